@@ -1,0 +1,73 @@
+"""Lengths by identity, and what must hold between them however they are rounded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from foldwright.measure.length import Length
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class LengthId:
+    """Which length this is, never how long: the piece, the side or feature, the place on it.
+
+    `LengthId("base", "across", "size")`, `LengthId("base", "down", "panel 2")`, `LengthId("base", "across", "score 1")`
+    (from the left or top edge), `LengthId("base", "across", "score 1 back")` (from the right or bottom edge),
+    `LengthId("front", "hole 1", "across")`, `LengthId("mat", "border on base", "across")`.
+    """
+
+    piece: str
+    side: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """`total` is exactly the sum of `parts` (a part may stand twice, as a border does)."""
+
+    total: LengthId
+    parts: tuple[LengthId, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Equal:
+    """Two lengths that are the same length and must print the same."""
+
+    one: LengthId
+    other: LengthId
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """`outer` goes round `inner`: printed, the gap stays above zero and at least the designed gap less half a step."""
+
+    outer: LengthId
+    inner: LengthId
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """`length` may not print larger than `limit_mm`, the sheet it is cut from."""
+
+    length: LengthId
+    limit_mm: Fraction
+
+
+type Relation = Sum | Equal | Clearance | Within
+
+
+@dataclass(frozen=True, slots=True)
+class Lengths:
+    """Every length of a recipe in order of mention, and the relations that hold between them."""
+
+    by_id: dict[LengthId, Length]
+    relations: tuple[Relation, ...]
+
+
+class Side(Enum):
+    """The two directions of a blank that lies good side up."""
+
+    ACROSS = "across"
+    DOWN = "down"

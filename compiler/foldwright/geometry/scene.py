@@ -1,0 +1,96 @@
+"""What a picture shows, before anybody has decided how large it is or where its labels go.
+
+Coordinates are millimetres, x to the right, y down. Strokes and faces are exact outlines; dimensions name the length
+they show by identity, so that a picture can be labelled in either unit system.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from foldwright.geometry.lengths import LengthId
+
+type Point = tuple[float, float]
+
+
+class LineKind(Enum):
+    CUT = "cut"
+    """A cut edge: the outline, a slit, a hole."""
+    SCORE = "score"
+    """A fold whose direction is not said."""
+    VALLEY = "valley"
+    MOUNTAIN = "mountain"
+    PERFORATION = "perforation"
+    WASTE = "waste"
+    """The edge of what is cut away."""
+
+
+class Emphasis(Enum):
+    STRONG = "strong"
+    PLAIN = "plain"
+    FAINT = "faint"
+    DOUBTFUL = "doubtful"
+    """The place a finding speaks of."""
+
+
+class Tone(Enum):
+    """What a face is: its good side, its plain back, a glue area, a hole, waste."""
+
+    GOOD = "good"
+    PLAIN = "plain"
+    GLUE = "glue"
+    HOLE = "hole"
+    WASTE = "waste"
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A closed outline with a tone."""
+
+    outline: tuple[Point, ...]
+    tone: Tone
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """An open or closed polyline."""
+
+    kind: LineKind
+    points: tuple[Point, ...]
+    closed: bool = False
+    emphasis: Emphasis = Emphasis.PLAIN
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A length to show between two points of one side. `rank` 0 is the most needed; larger ranks may be left out."""
+
+    length: LengthId
+    start: Point
+    end: Point
+    side: str
+    """Which side of the picture it wants to stand on: top, bottom, left or right."""
+    rank: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Caption:
+    """A panel's name, wanted at `centre`, inside a box of `width` x `height` mm."""
+
+    text: str
+    centre: Point
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A picture in millimetres: its extent, then what it holds in drawing order."""
+
+    width: float
+    height: float
+    faces: tuple[Face, ...] = ()
+    strokes: tuple[Stroke, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
+    captions: tuple[Caption, ...] = ()

@@ -1,0 +1,70 @@
+"""A length as an exact number of millimetres that remembers the unit its author wrote."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+from fractions import Fraction
+
+
+class System(Enum):
+    """A unit system a whole document is printed in."""
+
+    IMPERIAL = "imperial"
+    METRIC = "metric"
+
+    @property
+    def other(self) -> System:
+        return System.METRIC if self is System.IMPERIAL else System.IMPERIAL
+
+
+class Unit(Enum):
+    """A unit of length: symbol, exact size in millimetres, system.
+
+    The inch is 25.4 mm exactly (international yard and pound agreement, 1 July 1959).
+    """
+
+    INCH = ("in", Fraction(127, 5), System.IMPERIAL)
+    FOOT = ("ft", Fraction(127, 5) * 12, System.IMPERIAL)
+    YARD = ("yd", Fraction(127, 5) * 36, System.IMPERIAL)
+    MILLIMETRE = ("mm", Fraction(1), System.METRIC)
+    CENTIMETRE = ("cm", Fraction(10), System.METRIC)
+    METRE = ("m", Fraction(1000), System.METRIC)
+
+    def __init__(self, symbol: str, mm: Fraction, system: System) -> None:
+        self.symbol = symbol
+        self.mm = mm
+        self.system = system
+
+    @property
+    def fine(self) -> Unit:
+        """The unit small work is measured in, in the same system."""
+        return Unit.INCH if self.system is System.IMPERIAL else Unit.MILLIMETRE
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Length:
+    """An exact length in millimetres; `unit` is the one it was written in and takes no part in comparison."""
+
+    mm: Fraction
+    unit: Unit = field(compare=False)
+
+    @classmethod
+    def of(cls, value: Fraction | int, unit: Unit) -> Length:
+        return cls(value * unit.mm, unit)
+
+    @property
+    def value(self) -> Fraction:
+        """The number in the length's own unit."""
+        return self.mm / self.unit.mm
+
+    def __add__(self, other: Length) -> Length:
+        return Length(self.mm + other.mm, self.unit)
+
+    def __sub__(self, other: Length) -> Length:
+        return Length(self.mm - other.mm, self.unit)
+
+    def __mul__(self, factor: Fraction | int) -> Length:
+        return Length(self.mm * factor, self.unit)
+
+    __rmul__ = __mul__

@@ -1,0 +1,13 @@
+"""What was wrong with a single value, said without knowing where the value stood."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """Why a text is not a measure: `code` names the fault, `facts` carry what a message needs."""
+
+    code: str
+    facts: tuple[tuple[str, object], ...] = ()

@@ -1,0 +1,368 @@
+"""A recipe as its author wrote it: typed, every value with its place, nothing computed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import Enum
+from fractions import Fraction
+
+from foldwright.finding import Place
+from foldwright.measure.length import Length, System
+from foldwright.recipe.words import Block
+
+
+@dataclass(frozen=True, slots=True)
+class Said[T]:
+    """A value and where the author said it."""
+
+    value: T
+    place: Place
+
+
+# --- the studio -------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Trimmer:
+    """`bed` is the longest cut; `reads` the finest mark on its scale (None: whatever is asked)."""
+
+    bed: Said[Length] | None = None
+    reads: Said[Length] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Studio:
+    """What is the same for all recipes; a recipe may overrule any of it."""
+
+    name: Said[str] | None = None
+    author: Said[str] | None = None
+    licence: Said[str] | None = None
+    money: Said[str] | None = None
+    papers: tuple[Said[str], ...] = ()
+    theme: Said[str] | None = None
+    trimmer: Trimmer = Trimmer()
+    card_thickness: Said[Length] | None = None
+    hand: Said[str] | None = None
+    address: Said[str] | None = None
+
+
+# --- supplies and tools -----------------------------------------------------------------------------------------
+
+
+class Dimension(Enum):
+    COUNT = "count"
+    LENGTH = "length"
+    AREA = "area"
+    VOLUME = "volume"
+    MASS = "mass"
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much of a supply. `number` is exact, in the unit as written; `length` is set when the dimension is length.
+
+    `noun` is what a count counts (`sheets`, `squares`), empty when the author gave none.
+    """
+
+    dimension: Dimension
+    number: Fraction
+    unit: str
+    noun: str = ""
+    length: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Dims:
+    """Across x down (a third number for solid things), as written."""
+
+    lengths: tuple[Length, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NamedSheet:
+    """One of the sheets a supply is sold in: `A4`, or a size; lengths across x down as written or as the name says."""
+
+    name: str
+    across: Length
+    down: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A paper weight: `number` of `unit` (`lb` with a `grade` such as cover, or `g/m2`)."""
+
+    number: Fraction
+    unit: str
+    grade: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    amount: Amount
+    price: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Instead:
+    """What may stand in: a name and the remark the author put in brackets."""
+
+    name: str
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    name: Said[str]
+    kind: Said[str] | None = None
+    weight: Said[Weight] | None = None
+    thickness: Said[Length] | None = None
+    sheets: tuple[Said[NamedSheet], ...] = ()
+    grain: Said[str] | None = None
+    pattern: Said[str] | None = None
+    size: Said[Dims] | None = None
+    width: Said[Length] | None = None
+    use: Said[Amount] | None = None
+    little: bool = False
+    """`use: a little`."""
+    packs: tuple[Said[Pack], ...] = ()
+    instead: tuple[Said[Instead], ...] = ()
+    colours: tuple[Said[str], ...] = ()
+    optional: bool = False
+    contains: tuple[Said[str], ...] = ()
+    note: Said[str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    name: Said[str]
+    instead: tuple[Said[Instead], ...] = ()
+    optional: bool = False
+
+
+# --- pieces -----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One panel of a row: a name (may be empty) and a length, or None for `rest`."""
+
+    name: str
+    length: Length | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class RelativeSize:
+    """`1/8 in smaller on every side than base front`: `by` is signed; `every_side` or in all; `other` as written."""
+
+    by: Length
+    every_side: bool
+    other: str
+    depth: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """`shape` is round, slot or window; `size` one or two lengths; `position` the author's words, kept whole."""
+
+    shape: str
+    size: tuple[Length, ...]
+    position: HolePosition
+
+
+@dataclass(frozen=True, slots=True)
+class HolePosition:
+    """Where a hole is. Offsets are (edge it is measured from, length, `middle` or `edge` of the hole)."""
+
+    centred: bool = False
+    panel: str = ""
+    offsets: tuple[tuple[str, Length, str], ...] = ()
+    every_panel: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLine:
+    """One entry of `lines:`: a kind, points in the piece's own unit from its top left corner (or named places)."""
+
+    kind: str
+    points: tuple[tuple[Length, Length] | str, ...]
+    arc: bool = False
+    mirrored: bool = False
+    every_panel: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """`goes on`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
+
+    face: str
+    """`inside`, `outside`, or empty when not said."""
+    piece: str
+    panel: str = ""
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Gluing:
+    """`strip 1 to inside of card front`."""
+
+    own_panel: str
+    to: Placement
+
+
+@dataclass(frozen=True, slots=True)
+class Flaps:
+    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge."""
+
+    joined: tuple[str, ...]
+    trim: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """`form` is a word (`tray`), or empty with `angles` given per score line. `remarks` are the facts after it."""
+
+    form: str
+    angles: tuple[Fraction, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    name: Said[str]
+    supply: Said[str] | None = None
+    """`from:`."""
+    count: Said[int] | None = None
+    size: Said[Dims] | None = None
+    relative: Said[RelativeSize] | None = None
+    inside: Said[Dims] | None = None
+    inside_relative: Said[RelativeSize] | None = None
+    finished: Said[Dims] | None = None
+    across: tuple[Panel, ...] = ()
+    down: tuple[Panel, ...] = ()
+    across_place: Place | None = None
+    down_place: Place | None = None
+    flaps: Said[Flaps] | None = None
+    corners: Said[str] | None = None
+    fold: Said[Fold] | None = None
+    outline: Said[str] | None = None
+    holes: tuple[Said[Hole], ...] = ()
+    lines: tuple[Said[DrawnLine], ...] = ()
+    goes_on: tuple[Said[Placement], ...] = ()
+    fits_over: tuple[Said[Placement], ...] = ()
+    slides_in: tuple[Said[Placement], ...] = ()
+    glued: tuple[Said[Gluing], ...] = ()
+    holds: tuple[Said[str], ...] = ()
+    grain: Said[str] | None = None
+    upright: Said[str] | None = None
+    """`this way up`."""
+    thickness: Said[Length] | None = None
+    optional: bool = False
+    note: Said[str] | None = None
+
+
+# --- steps ------------------------------------------------------------------------------------------------------
+
+
+class When(Enum):
+    IN_CLASS = "in class"
+    BEFORE_CLASS = "before class"
+
+
+@dataclass(frozen=True, slots=True)
+class Doing:
+    """One act and what it is done to: `act` in its plain form as the vocabulary has it, `subjects` are piece names."""
+
+    act: str
+    subjects: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    seconds: int
+    meanwhile: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    path: Said[str]
+    shows: Said[str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One `##` heading. `number` counts from 1; times are whole seconds."""
+
+    number: int
+    heading: Said[str]
+    do: Said[str] | None = None
+    doings: tuple[Doing, ...] = ()
+    time: Said[int] | None = None
+    get_ready: Said[int] | None = None
+    when: When = When.IN_CLASS
+    wait: Said[Wait] | None = None
+    within: Said[int] | None = None
+    photo: Photo | None = None
+    video: Said[str] | None = None
+    tip: Said[tuple[Block, ...]] | None = None
+    caution: Said[tuple[Block, ...]] | None = None
+    short: Said[tuple[Block, ...]] | None = None
+    share: Said[tuple[int, str]] | None = None
+    """`share: 3 trimmers`."""
+    uses: tuple[Said[str], ...] = ()
+    """Supplies or tools named by `with:`."""
+    optional: bool = False
+    words: tuple[Block, ...] = ()
+
+
+class SectionKind(Enum):
+    TIPS = "tips"
+    NOTES = "notes"
+    VARIATIONS = "variations"
+    TEACHER = "for the teacher"
+    BEFORE = "before you start"
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    kind: SectionKind
+    heading: Said[str]
+    words: tuple[Block, ...]
+
+
+# --- the whole --------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """One recipe, read. `file` is the name findings use; `slug` names the output folder."""
+
+    file: str
+    slug: str
+    title: Said[str]
+    makes: Said[str] | None = None
+    measured_in: Said[System] | None = None
+    summary: Said[str] | None = None
+    credit: Said[str] | None = None
+    level: Said[str] | None = None
+    revised: Said[str] | None = None
+    video: Said[str] | None = None
+    photo: Photo | None = None
+    """A picture of the finished thing."""
+    audience: Said[str] | None = None
+    """`for:` who makes it or gets it, in the author's words (`children under three` matters to cautions)."""
+    studio: Studio = field(default_factory=Studio)
+    supplies: tuple[Supply, ...] = ()
+    tools: tuple[Tool, ...] = ()
+    pieces: tuple[Piece, ...] = ()
+    intro: tuple[Block, ...] = ()
+    steps: tuple[Step, ...] = ()
+    sections: tuple[Section, ...] = ()
+    hushed: tuple[Said[str], ...] = ()
+    """Codes of thoughts the author does not want to hear again."""
+
+    @property
+    def system(self) -> System:
+        """The unit system the recipe was written in."""
+        return self.measured_in.value if self.measured_in else System.IMPERIAL
