@@ -1,0 +1,200 @@
+"""Every word a user sees, by name: TOML files of one language folder, and the filling of their slots.
+
+A file holds tables; a name is the dotted path to a text (`panels-do-not-add-up.says`). A table whose names are plural
+categories (`one`, `other`, ...) is a single text in several forms, chosen by the fact `count`.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+import warnings
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from foldwright.measure.length import Length
+from foldwright.measure.printed import Printed
+
+_FOLDER = Path(__file__).parent / "catalogue"
+_SLOT = re.compile(r"\{([a-z][a-z0-9_]*)\}")
+_CATEGORIES = frozenset({"zero", "one", "two", "few", "many", "other"})
+"""The plural categories of CLDR (Unicode Technical Standard 35, part 3)."""
+
+
+class WordingMissing(UserWarning):
+    """A text or a fact that should have been there. The page still comes out; the tests turn this into an error."""
+
+
+class CatalogueError(ValueError):
+    """The catalogue's own files contradict each other; the message names the files."""
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    """A text cut at its slots: literal and slot name in turn, beginning and ending with a literal."""
+
+    parts: tuple[str, ...]
+
+    @classmethod
+    def of(cls, text: str) -> Template:
+        return cls(tuple(_SLOT.split(text)))
+
+    @property
+    def slots(self) -> frozenset[str]:
+        return frozenset(self.parts[1::2])
+
+
+type Entry = Template | Mapping[str, Template]
+"""One text, or its forms by plural category."""
+
+
+class Catalogue:
+    """The texts of one language. `say` fills slots and picks plural forms; nothing else is ever worded."""
+
+    def __init__(self, language: str, entries: Mapping[str, Entry]) -> None:
+        self.language = language
+        self._entries = entries
+
+    def say(self, key: str, **facts: object) -> str:
+        """The text called `key`, its slots filled with the facts of the same names.
+
+        A fact may be a str, a whole number, a Fraction, a Length (its exact printed form), a Printed, or a tuple of
+        these (`a, b and c`). A missing text or fact warns `WordingMissing` and shows its name instead.
+        """
+        entry = self._entries.get(key)
+        if entry is None:
+            warnings.warn(f"no text called {key}", WordingMissing, stacklevel=2)
+            return " ".join([key, *(self.worded(value) for value in facts.values())])
+        template = entry if isinstance(entry, Template) else self._form(key, entry, facts)
+        if len(template.parts) == 1:
+            return template.parts[0]
+        return "".join(self._filled(key, template, facts))
+
+    def has(self, key: str) -> bool:
+        return key in self._entries
+
+    def keys(self) -> Iterator[str]:
+        return iter(self._entries)
+
+    def slots(self, key: str) -> frozenset[str]:
+        """Every fact the text may ask for, whichever plural form is taken."""
+        entry = self._entries[key]
+        forms = (entry,) if isinstance(entry, Template) else tuple(entry.values())
+        return frozenset().union(*(form.slots for form in forms))
+
+    def below(self, prefix: str) -> dict[str, str]:
+        """The texts under a table that need no facts, by the rest of their names."""
+        start = prefix + "."
+        return {
+            key[len(start) :]: entry.parts[0]
+            for key, entry in self._entries.items()
+            if key.startswith(start) and isinstance(entry, Template) and len(entry.parts) == 1
+        }
+
+    def worded(self, value: object) -> str:
+        """A fact as it stands in a sentence."""
+        match value:
+            case str():
+                return value
+            case Length():
+                return _exact(value)
+            case Printed():
+                return value.plain
+            case Fraction():
+                return _fraction(value)
+            case tuple() | list():
+                return self.listed([self.worded(one) for one in value])
+            case None:
+                return ""
+            case _:
+                return str(value)
+
+    def listed(self, items: list[str]) -> str:
+        """`a`, `a and b`, `a, b and c`."""
+        if len(items) < 2:
+            return "".join(items)
+        head = self.say("list.comma").join(items[:-1])
+        return head + self.say("list.and") + items[-1]
+
+    def _form(self, key: str, forms: Mapping[str, Template], facts: Mapping[str, object]) -> Template:
+        count = facts.get("count")
+        if count is None:
+            warnings.warn(f"{key} needs a count", WordingMissing, stacklevel=3)
+            return forms["other"]
+        return forms.get(_plural(self.language)(_number(count)), forms["other"])
+
+    def _filled(self, key: str, template: Template, facts: Mapping[str, object]) -> Iterator[str]:
+        for number, part in enumerate(template.parts):
+            if number % 2 == 0:
+                yield part
+            elif part in facts:
+                yield self.worded(facts[part])
+            else:
+                warnings.warn(f"{key} needs {part}", WordingMissing, stacklevel=3)
+                yield part
+
+
+@cache
+def catalogue(language: str = "en") -> Catalogue:
+    """The catalogue of a language, read once. Raises CatalogueError when its files contradict each other."""
+    return read_catalogue(_FOLDER / language, language)
+
+
+def read_catalogue(folder: Path, language: str) -> Catalogue:
+    """Merge every TOML file of a folder, in the order of their names."""
+    entries: dict[str, Entry] = {}
+    holders: dict[str, str] = {}
+    files = sorted(folder.glob("*.toml"))
+    if not files:
+        raise CatalogueError(f"there is no catalogue in {folder.name}")
+    for file in files:
+        for table, content in tomllib.loads(file.read_text(encoding="utf-8")).items():
+            if table in holders:
+                raise CatalogueError(f"{table} stands in {holders[table]} and again in {file.name}")
+            holders[table] = file.name
+            entries.update(_flattened(table, content))
+    return Catalogue(language, entries)
+
+
+def _flattened(path: str, content: Any) -> Iterator[tuple[str, Entry]]:
+    if isinstance(content, str):
+        yield path, Template.of(content)
+    elif not isinstance(content, dict):
+        raise CatalogueError(f"{path} is neither a text nor a table of texts")
+    elif "other" in content and content.keys() <= _CATEGORIES:
+        yield path, {category: Template.of(text) for category, text in content.items()}
+    else:
+        for name, below in content.items():
+            yield from _flattened(f"{path}.{name}", below)
+
+
+@cache
+def _plural(language: str) -> Callable[[int | float], str]:
+    from babel.core import Locale
+
+    return Locale.parse(language).plural_form
+
+
+def _number(count: object) -> int | float:
+    if isinstance(count, Fraction):
+        return count.numerator if count.denominator == 1 else float(count)
+    return count if isinstance(count, int | float) else 0
+
+
+def _exact(length: Length) -> str:
+    from foldwright.measure.writing import write_exact
+
+    return write_exact(length).plain
+
+
+def _fraction(value: Fraction) -> str:
+    whole, rest = divmod(value.numerator, value.denominator)
+    if not rest:
+        return str(whole)
+    if value < 0:
+        return f"-{_fraction(-value)}"
+    return f"{whole} {rest}/{value.denominator}" if whole else f"{rest}/{value.denominator}"
