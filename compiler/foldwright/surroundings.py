@@ -1,0 +1,79 @@
+"""The outside world as one small object: the files of one folder, and today's date.
+
+The compiler opens nothing by itself. What it may read is what `Surroundings.read` hands it: files of the recipe's own
+folder, and nothing a link or a `..` leads to outside it.
+"""
+
+from __future__ import annotations
+
+import datetime
+import os
+import stat
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+from typing import Protocol
+
+
+class Refusal(Enum):
+    """Why a file was not read."""
+
+    MISSING = "missing"
+    OUTSIDE = "outside"
+    """The path, or a link on its way, leads out of the folder."""
+    NOT_A_FILE = "not a file"
+    UNREADABLE = "unreadable"
+    """The system would not let us."""
+    TOO_LARGE = "too large"
+
+
+class Surroundings(Protocol):
+    """What a compilation may ask of the world."""
+
+    def read(self, path: str, at_most: int) -> bytes | Refusal:
+        """The bytes of a file of the folder, named relative to it; refused above `at_most` bytes."""
+
+    def today(self) -> datetime.date:
+        """The date of the day."""
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """The real world, as far as it is one folder."""
+
+    root: Path
+
+    def read(self, path: str, at_most: int) -> bytes | Refusal:
+        try:
+            root = self.root.resolve(strict=True)
+            file = (root / path).resolve(strict=True)
+            if not file.is_relative_to(root):
+                return Refusal.OUTSIDE
+            return _bytes_of(file, at_most)
+        except (FileNotFoundError, NotADirectoryError, ValueError):
+            # ValueError: a NUL in the name, which no file can have.
+            return Refusal.MISSING if self._inside(path) else Refusal.OUTSIDE
+        except (OSError, RuntimeError):
+            # RuntimeError: links that go round in a circle.
+            return Refusal.UNREADABLE
+
+    def _inside(self, path: str) -> bool:
+        """Whether a path that leads nowhere at least does not lead out."""
+        here = os.path.realpath(self.root)
+        try:
+            there = os.path.realpath(os.path.join(here, path))
+        except (OSError, ValueError):
+            return True
+        return os.path.commonpath([here, there]) == here
+
+    def today(self) -> datetime.date:
+        return datetime.datetime.now(tz=datetime.UTC).astimezone().date()
+
+
+def _bytes_of(file: Path, at_most: int) -> bytes | Refusal:
+    # Asked before opening, so that a pipe cannot make us wait for ever.
+    if not stat.S_ISREG(file.stat().st_mode):
+        return Refusal.NOT_A_FILE
+    with file.open("rb") as stream:
+        data = stream.read(at_most + 1)
+    return data if len(data) <= at_most else Refusal.TOO_LARGE
