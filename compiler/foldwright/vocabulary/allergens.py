@@ -1,0 +1,55 @@
+"""Allergens that must be named on food: the European list of fourteen and the nine of the United States.
+
+Sources: Regulation (EU) No 1169/2011, Annex II, in its order; the nine major food allergens of the United States
+(Food Allergen Labeling and Consumer Protection Act, with sesame added by the FASTER Act from 1 January 2023).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from foldwright.vocabulary.names import Names
+
+
+@dataclass(frozen=True, slots=True)
+class Allergen:
+    """`number` is the place in Annex II; `major` says whether the shorter American list has it too."""
+
+    name: str
+    number: int
+    major: bool
+    forms: tuple[str, ...] = ()
+
+
+ALLERGENS: tuple[Allergen, ...] = (
+    Allergen(
+        "gluten", 1, True, ("wheat", "rye", "barley", "oat", "cereal", "spelt", "flour", "cereals containing gluten")
+    ),
+    Allergen("crustaceans", 2, True, ("crustacean", "crustacean shellfish", "shellfish", "prawn", "crab", "lobster")),
+    Allergen("eggs", 3, True, ("egg",)),
+    Allergen("fish", 4, True),
+    Allergen("peanuts", 5, True, ("peanut", "groundnut")),
+    Allergen("soybeans", 6, True, ("soya", "soy", "soybean", "soya lecithin", "soy lecithin")),
+    Allergen("milk", 7, True, ("lactose", "butter", "cream", "dairy", "whey")),
+    Allergen(
+        "nuts",
+        8,
+        True,
+        ("nut", "tree nut", "almond", "hazelnut", "walnut", "cashew", "pecan", "brazil nut", "pistachio", "macadamia"),
+    ),
+    Allergen("celery", 9, False, ("celeriac",)),
+    Allergen("mustard", 10, False),
+    Allergen("sesame", 11, True, ("sesame seed",)),
+    Allergen("sulphites", 12, False, ("sulphur dioxide", "sulfite", "sulphite", "sulfur dioxide")),
+    Allergen("lupin", 13, False, ("lupine",)),
+    Allergen("molluscs", 14, False, ("mollusc", "mollusk", "mussel", "oyster", "squid")),
+)
+
+_NAMES = Names.of((allergen, (allergen.name, *allergen.forms)) for allergen in ALLERGENS)
+
+
+@lru_cache(maxsize=512)
+def allergens_in(text: str) -> tuple[Allergen, ...]:
+    """The allergens a text names, in order: `milk, soya and nuts`."""
+    return _NAMES.all_in(text)

@@ -1,0 +1,71 @@
+"""Finding known names inside an author's words: the longest name wins, plurals and hyphens do not matter."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
+
+
+def singular(word: str) -> str:
+    """The word without its plural ending; applied to both sides of a comparison, so it need not be good English."""
+    if len(word) > 4 and word.endswith("ies"):
+        return word[:-3] + "y"
+    if word.endswith(("ches", "shes", "sses", "xes")):
+        return word[:-2]
+    if len(word) > 2 and word.endswith("s") and not word.endswith("ss"):
+        return word[:-1]
+    return word
+
+
+def plain_words(text: str) -> tuple[str, ...]:
+    """The words of a text in small letters, singular, without marks: `Foam-Squares` is `foam`, `square`."""
+    return tuple(singular(word.replace("’", "'")) for word in _WORD.findall(text.casefold()))
+
+
+@dataclass(frozen=True, slots=True)
+class Names[T]:
+    """Known names, each a run of words, and what they name. `longest` is the number of words in the longest name."""
+
+    by_words: Mapping[tuple[str, ...], T]
+    longest: int
+
+    @classmethod
+    def of(cls, named: Iterable[tuple[T, Iterable[str]]]) -> Names[T]:
+        """Collect names; the same name for two things is a mistake in our own lists."""
+        by_words: dict[tuple[str, ...], T] = {}
+        for thing, names in named:
+            for name in names:
+                words = plain_words(name)
+                if by_words.setdefault(words, thing) != thing:
+                    raise ValueError(f"{name!r} names two things")
+        return cls(by_words, max(map(len, by_words)))
+
+    def all_in(self, text: str) -> tuple[T, ...]:
+        """Every thing named in the text, in order, longest names first; none of their words is used twice."""
+        words = plain_words(text)
+        found: list[T] = []
+        at = 0
+        while at < len(words):
+            for size in range(min(self.longest, len(words) - at), 0, -1):
+                thing = self.by_words.get(words[at : at + size])
+                if thing is not None:
+                    if thing not in found:
+                        found.append(thing)
+                    at += size
+                    break
+            else:
+                at += 1
+        return tuple(found)
+
+    def best_in(self, text: str) -> T | None:
+        """The thing with the longest name in the text; of two as long, the one that stands later (the noun)."""
+        words = plain_words(text)
+        for size in range(min(self.longest, len(words)), 0, -1):
+            for at in range(len(words) - size, -1, -1):
+                thing = self.by_words.get(words[at : at + size])
+                if thing is not None:
+                    return thing
+        return None
