@@ -100,24 +100,29 @@ def _shortened(text: str) -> str:
 def _fraction(text: str) -> Fraction | Unreadable:
     if text in VULGAR:
         return VULGAR[text]
-    top, _, bottom = text.translate(_LEVEL).partition("/")
-    if int(bottom) == 0:
+    top, bottom = _over(text)
+    if bottom == 0:
         return Unreadable("fraction-over-nothing", (("text", text),))
-    value = Fraction(int(top), int(bottom))
-    if value > 1 and len(top) > 1 and 0 < int(top[1:]) < int(bottom):
+    if bottom < top and 0 < (rest := top % 10 ** (len(str(top)) - 1)) < bottom and top > 9:
         # `41/8` is more likely a `4 1/8` that lost its space than five and an eighth: a wrong box if guessed.
-        spaced = f"{top[0]} {int(top[1:])}/{bottom}"
-        return Unreadable("run-together-fraction", (("text", text), ("spaced", spaced), ("top_heavy", _in_full(value))))
-    return value
+        spaced = f"{str(top)[0]} {rest}/{bottom}"
+        facts = (("text", text), ("spaced", spaced), ("top_heavy", _in_full(Fraction(top, bottom))))
+        return Unreadable("run-together-fraction", facts)
+    return Fraction(top, bottom)
 
 
 def _mixed(whole: str, part: str, text: str) -> Fraction | Unreadable:
-    fraction = _fraction(part)
-    if isinstance(fraction, Unreadable) and fraction.code != "run-together-fraction":
-        return fraction
-    if isinstance(fraction, Unreadable) or fraction >= 1:
+    top, bottom = VULGAR[part].as_integer_ratio() if part in VULGAR else _over(part)
+    if bottom == 0:
+        return Unreadable("fraction-over-nothing", (("text", text),))
+    if top >= bottom:
         return Unreadable("top-heavy-fraction", (("text", text), ("fraction", part)))
-    return int(whole) + fraction
+    return Fraction(int(whole) * bottom + top, bottom)
+
+
+def _over(fraction: str) -> tuple[int, int]:
+    top, _, bottom = fraction.translate(_LEVEL).partition("/")
+    return int(top), int(bottom)
 
 
 def _in_full(value: Fraction) -> str:

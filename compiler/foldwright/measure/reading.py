@@ -25,10 +25,10 @@ UNIT_WORDS: Mapping[str, Unit] = MappingProxyType(
 )
 """Every spelling of a unit, lower case and without its full stop, to the unit."""
 
-LONGEST = Length.of(10_000, Unit.METRE)
-"""Longer than any reel of twine; a larger number is a slip of the hand."""
-SHORTEST = Length.of(Fraction(1, 1000), Unit.MILLIMETRE)
-"""A thousandth of a millimetre, thinner than any paper."""
+LONGEST_MM = 10_000_000
+"""Ten kilometres, longer than any reel of twine; a larger number is a slip of the hand."""
+PARTS_OF_A_MILLIMETRE = 1000
+"""The shortest length is a thousandth of a millimetre, thinner than any paper."""
 
 _MOST_CHARACTERS = 200
 _ONE = re.compile(f"(?P<number>-? ?{NUMBER}) ?-?(?P<unit>[a-z\"']*)\\.?", re.IGNORECASE)
@@ -90,7 +90,7 @@ def _read_one(whole: str, default: Unit | None) -> Length | Unreadable:
     if isinstance(unit, Unreadable):
         return unit
     number = value_of(match["number"])
-    return number if isinstance(number, Unreadable) else _sensible(Length.of(number, unit), whole)
+    return number if isinstance(number, Unreadable) else _sensible(number, unit, whole)
 
 
 def _unit_of(word: str, default: Unit | None, whole: str) -> Unit | Unreadable:
@@ -103,12 +103,15 @@ def _unit_of(word: str, default: Unit | None, whole: str) -> Unit | Unreadable:
     return Unreadable("unknown-unit", (("text", whole), ("word", word), ("nearest", nearest[0] if nearest else "")))
 
 
-def _sensible(length: Length, whole: str) -> Length | Unreadable:
-    if length.mm == 0:
+def _sensible(number: Fraction, unit: Unit, whole: str) -> Length | Unreadable:
+    mm = number * unit.mm
+    # Whole numbers are compared instead of fractions: this runs for every length of a recipe.
+    top, bottom = mm.numerator, mm.denominator
+    if top == 0:
         return Unreadable("zero-length", (("text", whole),))
-    if not SHORTEST.mm <= length.mm <= LONGEST.mm:
+    if top * PARTS_OF_A_MILLIMETRE < bottom or top > LONGEST_MM * bottom:
         return Unreadable("absurd-number", (("text", whole),))
-    return length
+    return Length(mm, unit)
 
 
 def _read_odd(whole: str, default: Unit | None) -> Length | Unreadable:
@@ -124,9 +127,9 @@ def _read_odd(whole: str, default: Unit | None) -> Length | Unreadable:
     if len(_CROSS.split(whole)) > 1:
         return Unreadable("one-length-wanted", (("text", whole),))
     match = _LOOSE.fullmatch(whole)
-    return (
-        _read_parts(match["number"], match["unit"], default, whole) if match else _read_parts(whole, "", default, whole)
-    )
+    if match is None or not match["number"]:
+        return _read_parts(whole, "", default, whole)
+    return _read_parts(match["number"], match["unit"], default, whole)
 
 
 def _read_parts(number_text: str, unit_word: str, default: Unit | None, whole: str) -> Length | Unreadable:
@@ -135,7 +138,7 @@ def _read_parts(number_text: str, unit_word: str, default: Unit | None, whole: s
     if isinstance(number, Unreadable):
         return number
     unit = _unit_of(unit_word, default, whole)
-    return unit if isinstance(unit, Unreadable) else _sensible(Length.of(number, unit), whole)
+    return unit if isinstance(unit, Unreadable) else _sensible(number, unit, whole)
 
 
 def _read_compound(first: str, rest: str, whole: str) -> Length | Unreadable:
