@@ -6,22 +6,10 @@ Markdown goes in (HTML is never let through); these frozen trees come out. Nothi
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length
-
-
-class Shape(Enum):
-    """How the lengths of one measure belong together."""
-
-    SINGLE = "single"
-    CROSS = "cross"
-    """A x B (or A x B x C)."""
-    RANGE = "range"
-    """A to B."""
-    LIST = "list"
-    """Several lengths that share the unit of the last: `1 3/4 and 2 1/2 in`."""
+from foldwright.measure.shape import Shape as Shape
 
 
 @dataclass(frozen=True, slots=True)

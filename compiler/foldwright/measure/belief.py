@@ -1,0 +1,204 @@
+"""Whether `3 in` in a sentence is three inches: what stands before the number and what follows the little word."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from foldwright.measure.numbers import WORD_NUMBER
+
+BOUNDARY = "\ue000"
+"""Stands where emphasis or a link begins or ends: no measure reaches over it, but the sentence goes on."""
+CLOSED = "\ue001"
+"""Stands for a code span or an address: nothing is read in it."""
+
+_WINDOW = 160
+"""How many characters of the sentence before a number are looked at; keeps the work linear in the text."""
+
+_SENTENCE_END = re.compile(r"[.!?…][\"')\]]*\s+(?=[\"'(]?[A-Z0-9\ue000])|\n\s*\n")
+_WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?")
+_NEXT = re.compile(r"[\s\ue000]*(?:(?P<word>[^\W_]+(?:['-][^\W_]+)*)|(?P<mark>[^\s\ue000])|$)")
+
+# After a bare whole number these make "in" the little word: whatever else the sentence says.
+_NEVER_INCHES = frozenset(
+    """half halves two three four five six seven eight nine ten twelve thirds quarters pieces pairs place turn order
+    all total line rows row columns column class front position sequence advance time between stacks layers sets
+    bags boxes packs packets bundles batches groups colour colours color colors style size sizes spring summer autumn
+    winter january february march april may june july august september october november december fact general case
+    common use hand reserve store stock cash change favour favor public private school pencil ink pen red blue green
+    navy black white cream pink yellow purple grey gray brown gold silver which whom whose what""".split()
+)
+# These make it so unless an act, a cross or a fraction speaks for inches.
+_SOMETHING = frozenset(
+    """the a an each every both one either neither any some this that these those my your our their its his her it
+    them us you me there here another other same""".split()
+)
+_INCHES_ALONE = frozenset("of from below above beyond past beneath apart away off clear thereof".split())
+# "3 in wide" is a length when nothing is described by it: "2 in thick card" may be two, in thick card.
+_INCHES_BEFORE_LITTLE_WORDS = frozenset(
+    """wide long deep high tall thick broad square across down up in left right longer wider bigger smaller larger
+    shorter narrower deeper higher taller around round diameter overall""".split()
+)
+_LITTLE = frozenset(
+    """and or then but so to at on for with by before after than as along if when where while until unless into onto
+    over under inside outside against toward towards beside behind around round parallel again only also too twice
+    across away here now not is are was first per like plus minus through via of from in because since""".split()
+)
+_DETERMINERS = frozenset("a an".split())
+_SIZE_NOUNS = frozenset(
+    """width length height depth size wide long deep high tall diameter radius distance border margin gap overlap
+    space seam hem tab measures measure measuring measured""".split()
+)
+_ABOUT = frozenset("about exactly only just roughly nearly approximately approx precisely around another full".split())
+_AT_OR_TO = frozenset("at to by every plus minus".split())
+_NUMBERED_THINGS = frozenset(
+    """step steps page pages version versions v no nr number numbers figure fig chapter lesson day week year room
+    exercise part table item items question recipe edition release section kit bag box""".split()
+)
+_PARTS_WITH_NUMBERS = frozenset("panel panels strip strips flap flaps piece pieces side sides layer layers".split())
+# The nearest of these verbs before a number, nearer than an act that takes a length, says that things are moved.
+_MOVERS = frozenset(
+    """put puts place places drop pour pack packs add adds slip tuck tucks stick sticks glue glues press push pop lay
+    lays take takes bring count counts roll hand give gives have has there use uses need needs keep make makes fill
+    insert slide thread tie wrap pick choose share sew stamp hold holds leave leaves turn get set sets find work
+    store hide bend fold folds folded folding ask buy bought sell sold put arrange arranges sort""".split()
+)
+_WAITING = frozenset("wait waits waiting rest dry drying dries press hold leave soak minutes minute set within".split())
+_PRICE_WORDS = frozenset(
+    "cost costs costing pay pays paid price priced worth sell sells sold buy bought charge".split()
+)
+_NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """What is known of the number or numbers before "in"."""
+
+    start: int
+    end: int
+    """The end of "in", where the next word is looked for."""
+    whole: bool
+    """Nothing but bare whole numbers."""
+    cross: bool
+    money_like: bool
+    """A lone decimal with two places, as prices are written."""
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    believed: bool
+    why: str
+
+
+def sentence_before(text: str, start: int) -> list[str]:
+    """The words of the sentence before an offset, in small letters, nearest last."""
+    window = text[max(0, start - _WINDOW) : start]
+    begin = 0
+    for end in _SENTENCE_END.finditer(window):
+        begin = end.end()
+    return _WORD.findall(window[begin:].lower())
+
+
+def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
+    """Whether the "in" after some numbers means inches, and the reason in one code."""
+    before = _without_about(sentence_before(text, numbers.start))
+    follower = _NEXT.match(text, numbers.end)
+    word = (follower["word"] or "").lower() if follower else ""
+    after_word = follower.end() if follower else numbers.end
+    if not numbers.whole or numbers.cross:
+        return _believe_sure_number(before, word, numbers, length_acts)
+    return _believe_bare_whole(text, before, word, after_word, length_acts)
+
+
+def _believe_sure_number(before: list[str], word: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
+    """A fraction or `A x B` speaks for itself, unless the next words make another sense of it."""
+    why = "cross" if numbers.cross else "fraction"
+    if _last(before) in _NUMBERED_THINGS and not numbers.cross:
+        return Belief(False, "a-number-of-something")
+    if numbers.money_like and any(each in _PRICE_WORDS for each in before):
+        return Belief(False, "a-price")
+    if word in _NEVER_INCHES or word.isdigit():
+        return Belief(False, "little-word-in")
+    if word in _SOMETHING:
+        return Belief(True, why) if _takes_length(before, length_acts) else Belief(False, "little-word-in")
+    return Belief(True, why)
+
+
+def _believe_bare_whole(
+    text: str, before: list[str], word: str, after_word: int, length_acts: frozenset[str]
+) -> Belief:
+    if _numbered(before, length_acts):
+        return Belief(False, "a-number-of-something")
+    if word in _NEVER_INCHES or word in _SOMETHING or word[:1].isdigit():
+        return Belief(False, "little-word-in")
+    if word in _INCHES_ALONE:
+        return Belief(True, "measured-from")
+    last = _last(before)
+    adjective = last in _DETERMINERS or _NUMBER_WORD.fullmatch(last) is not None
+    if word in _INCHES_BEFORE_LITTLE_WORDS and (adjective or _ends_or_goes_on(text, after_word)):
+        return Belief(True, "says-which-way")
+    if adjective and word and word not in _LITTLE:
+        return Belief(True, "describes-something")
+    if word and word not in _LITTLE:
+        return Belief(False, "could-be-little-word")
+    if _takes_length(before, length_acts):
+        return Belief(True, "act-takes-length")
+    if last in _SIZE_NOUNS or (len(before) > 1 and last in {"of", "is", "be", "are"} and before[-2] in _SIZE_NOUNS):
+        return Belief(True, "names-a-size")
+    return Belief(False, "no-act-takes-length")
+
+
+def takes_length(text: str, start: int, length_acts: frozenset[str]) -> bool:
+    """Whether the sentence before an offset ends in `at` or `to`, or its nearest verb is an act that takes a length."""
+    return _takes_length(_without_about(sentence_before(text, start)), length_acts)
+
+
+def speaks_of_time(text: str, start: int) -> bool:
+    """Whether `10 m` here may be ten minutes."""
+    return any(word in _WAITING for word in sentence_before(text, start)[-6:])
+
+
+def nothing_described(text: str, at: int, only_sizes: bool = False) -> bool:
+    """Whether no noun follows: `of`, `from`, `wide`, or (unless `only_sizes`) a mark, the end, a little word."""
+    follower = _NEXT.match(text, at)
+    word = (follower["word"] or "").lower() if follower else ""
+    if word in _INCHES_ALONE or word in _INCHES_BEFORE_LITTLE_WORDS:
+        return True
+    return not only_sizes and (not word or word in _LITTLE)
+
+
+def _without_about(before: list[str]) -> list[str]:
+    while before and before[-1] in _ABOUT:
+        before.pop()
+    return before
+
+
+def _last(before: list[str]) -> str:
+    return before[-1] if before else ""
+
+
+def _numbered(before: list[str], length_acts: frozenset[str]) -> bool:
+    """`step 3`, and `score panel 3`, but not `a panel 3 in wide`."""
+    last = _last(before)
+    if last in _NUMBERED_THINGS:
+        return True
+    return last in _PARTS_WITH_NUMBERS and len(before) > 1 and (before[-2] in length_acts or before[-2] in _MOVERS)
+
+
+def _takes_length(before: list[str], length_acts: frozenset[str]) -> bool:
+    """`at 3 in`, or the nearest verb is an act that takes a length; `fold 3 in` alone may fold three of them."""
+    if _last(before) in _AT_OR_TO:
+        return True
+    for word in reversed(before):
+        if word in _MOVERS:
+            return False
+        if word in length_acts:
+            return True
+    return False
+
+
+def _ends_or_goes_on(text: str, at: int) -> bool:
+    """Whether what comes next is a mark, the end, or a little word: nothing that an adjective could describe."""
+    follower = _NEXT.match(text, at)
+    word = (follower["word"] or "").lower() if follower else ""
+    return not word or word in _LITTLE or word in _SOMETHING

@@ -1,0 +1,309 @@
+"""Finding measures in ordinary sentences: `score at 1 3/4 and 2 1/2 in` yes, `2 in each bag` no.
+
+A text goes in, offsets into it come out (they count characters of the text as given). Nothing here knows Markdown,
+pieces or pages; the caller names the words for acts that take a length.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from foldwright.measure.belief import Belief, Numbers, believe, nothing_described, speaks_of_time, takes_length
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.numbers import tidy
+from foldwright.measure.quotations import closing_quotes
+from foldwright.measure.reading import LONGEST_MM
+from foldwright.measure.shape import Shape
+from foldwright.measure.terms import (
+    HAS_SPELLED_UNIT,
+    STARTS_IN_FIGURES,
+    STARTS_IN_WORDS,
+    Term,
+    and_a_half,
+    read_term,
+)
+from foldwright.measure.unreadable import Unreadable
+
+
+@dataclass(frozen=True, slots=True)
+class FoundMeasure:
+    """A measure from `start` to `end`. `joiners` are the author's words between its lengths; `why` it is believed.
+
+    `why` is one of unit-spelled-out, unit, mark, feet-and-inches, fraction, cross, hyphen, act-takes-length,
+    measured-from, says-which-way, describes-something, names-a-size, other-units-beside.
+    """
+
+    start: int
+    end: int
+    shape: Shape
+    lengths: tuple[Length, ...]
+    joiners: tuple[str, ...]
+    hyphenated: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class PassedOver:
+    """What looked like a measure and was not taken for one, from `start` to `end`, and why.
+
+    `complaint` is set when it is a measure in all but its number (`1/0 in`, `1,000 mm`).
+    """
+
+    start: int
+    end: int
+    why: str
+    complaint: Unreadable | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """`cancelled` holds the offsets of backslashes that cancelled a measure and should not be shown."""
+
+    measures: tuple[FoundMeasure, ...] = ()
+    cancelled: tuple[int, ...] = ()
+    passed_over: tuple[PassedOver, ...] = ()
+
+
+NOTHING = Found()
+
+_EM_DASH, _KEPT_DASH = "\u2014", "\ue002"
+_NO_NUMBER_AFTER = frozenset(".,/:$£€¥#@&%^~-=_")
+_REST_OF_NUMBER = re.compile(r"[\w.,/:]*")
+_JOIN = re.compile(
+    r"(?P<cross> ?x ?|-x-| by |-by-)|(?P<range> to |-to-| - |-)|(?P<list>, (?:and |or )| and | or | & )|(?P<comma>, )",
+    re.IGNORECASE,
+)
+_BEFORE_SMALLER = re.compile(" ?(?:and )?")
+_IN_BRACKETS = re.compile(r"(?:[ \ue002]?\(| ?/ ?| or )$")
+_NO_ADJECTIVE = re.compile(r"-(?!wide|long|deep|high|tall|thick|square|round)", re.IGNORECASE)
+
+
+def find_measures(text: str, length_acts: frozenset[str]) -> Found:
+    """Every measure in a text, in order. `length_acts` are words (`cut`, `scoring`) whose object may be a length."""
+    starts = STARTS_IN_WORDS if HAS_SPELLED_UNIT.search(text) else STARTS_IN_FIGURES
+    if not starts.search(text):
+        return NOTHING
+    tidied = tidy(text.replace(_EM_DASH, _KEPT_DASH).replace("\n", " "))
+    return _Reader(text, tidied, length_acts, starts).read()
+
+
+@dataclass(frozen=True, slots=True)
+class _Series:
+    """Numbers in a row with what joins them; only the last need have a unit."""
+
+    terms: list[Term]
+    kinds: list[str]
+
+
+class _Reader:
+    """Goes through one text from left to right; `_at` only ever grows, so the work is linear."""
+
+    def __init__(self, text: str, tidied: str, length_acts: frozenset[str], starts: re.Pattern[str]) -> None:
+        self._text = text
+        self._tidied = tidied
+        self._acts = length_acts
+        self._starts = starts
+        self._closing: frozenset[int] | None = None
+        self._measures: list[FoundMeasure] = []
+        self._passed: list[PassedOver] = []
+        self._cancelled: list[int] = []
+
+    def read(self) -> Found:
+        at = 0
+        while start := self._starts.search(self._tidied, at):
+            at = self._read_at(start.start())
+        return Found(tuple(self._measures), tuple(self._cancelled), tuple(self._passed))
+
+    def _read_at(self, at: int) -> int:
+        """Read what begins at a number; returns where to go on."""
+        tidied = self._tidied
+        if at and tidied[at - 1] in ".," and (at < 2 or tidied[at - 2] in " (\ue000") and tidied[at].isdigit():
+            at -= 1
+        before = tidied[at - 1] if at else " "
+        if before.isalnum() or before in _NO_NUMBER_AFTER:
+            return self._after_number(at)
+        series = self._read_series(at)
+        if series is None:
+            return self._after_number(at)
+        last = series.terms[-1]
+        if all(term.unit is None for term in series.terms):
+            return last.end
+        self._settle(series)
+        return max(last.end, self._measures[-1].end if self._measures else 0)
+
+    def _after_number(self, at: int) -> int:
+        rest = _REST_OF_NUMBER.match(self._tidied, at)
+        return max(at + 1, rest.end() if rest else 0)
+
+    def _read_series(self, at: int) -> _Series | None:
+        """Numbers joined by `x`, `to`, `and` and commas, as far as the first unit (past it only for `A in x B in`)."""
+        term = read_term(self._tidied, at)
+        if term is None:
+            return None
+        terms, kinds = [term], []
+        while True:
+            join = _JOIN.match(self._tidied, terms[-1].end)
+            kind = join.lastgroup if join else None
+            if join is None or kind is None or (terms[-1].unit and kind != "cross"):
+                break
+            following = read_term(self._tidied, join.end())
+            if following is None or (terms[-1].unit and following.unit is None and "by" in join[0].lower()):
+                break
+            terms.append(following)
+            kinds.append(kind)
+        return _Series(terms, kinds)
+
+    def _settle(self, series: _Series) -> None:
+        """Decide what a series with a unit is, and keep it as found or passed over."""
+        terms, kinds = _merge_and_a_half(series)
+        terms, shape, left = _last_group(terms, kinds)
+        if left:
+            self._passed.append(PassedOver(left[0].start, left[-1].end, "no-unit-of-its-own"))
+        unit_term = next(term for term in reversed(terms) if term.unit)
+        start, end = terms[0].start, terms[-1].end
+        if start and self._tidied[start - 1] == "\\":
+            self._cancelled.append(start - 1)
+            self._passed.append(PassedOver(start, end, "cancelled"))
+            return
+        values, complaint = _values(terms, unit_term.unit)
+        if complaint:
+            self._passed.append(PassedOver(start, end, complaint.code, complaint))
+            return
+        lengths = tuple(values)
+        if shape is Shape.SINGLE:
+            end, lengths, larger = self._with_smaller_unit(terms[0], lengths)
+            if larger:
+                self._keep(terms, shape, lengths, end, Belief(True, "feet-and-inches"))
+                return
+        self._keep(terms, shape, lengths, end, self._belief(terms, unit_term, shape))
+
+    def _keep(self, terms: Sequence[Term], shape: Shape, lengths: tuple[Length, ...], end: int, belief: Belief) -> None:
+        start = terms[0].start
+        if not belief.believed:
+            self._passed.append(PassedOver(start, end, belief.why))
+            return
+        joiners = tuple(self._text[one.end : other.start].replace("\n", " ") for one, other in pairwise(terms))
+        self._measures.append(FoundMeasure(start, end, shape, lengths, joiners, terms[-1].hyphenated, belief.why))
+
+    def _with_smaller_unit(self, term: Term, lengths: tuple[Length, ...]) -> tuple[int, tuple[Length, ...], bool]:
+        """`1 ft 6 in` and `two inches and a half` are one length."""
+        unit, length = term.unit, lengths[0]
+        assert unit is not None
+        if half := and_a_half(self._tidied, term):
+            end, part = half
+            if length.value.denominator == 1 and nothing_described(self._tidied, end):
+                return end, (Length.of(length.value + part, unit),), False
+        gap = _BEFORE_SMALLER.match(self._tidied, term.end)
+        if unit not in {Unit.FOOT, Unit.YARD, Unit.METRE} or gap is None or ("and" in gap[0] and term.kind != "word"):
+            return term.end, lengths, False
+        small = read_term(self._tidied, gap.end())
+        if small is None or small.unit is None or isinstance(small.value, Unreadable) or not small.value:
+            return term.end, lengths, False
+        more = Length.of(small.value, small.unit)
+        if small.unit.system is not unit.system or more.mm >= unit.mm or length.value.denominator != 1:
+            return term.end, lengths, False
+        return small.end, (Length(length.mm + more.mm, small.unit),), True
+
+    def _belief(self, terms: Sequence[Term], unit_term: Term, shape: Shape) -> Belief:
+        first, last = terms[0], terms[-1]
+        if unit_term.kind == "word":
+            return self._spelled_out(first, last)
+        if unit_term.kind == "mark":
+            return self._marked(first, last, shape)
+        if unit_term.bare_in:
+            return self._inches(terms, unit_term, shape)
+        if unit_term.unit is Unit.METRE and first.whole and speaks_of_time(self._tidied, first.start):
+            return Belief(False, "minutes")
+        return Belief(True, "unit")
+
+    def _spelled_out(self, first: Term, last: Term) -> Belief:
+        """`an inch` is one; `the head to a foot` and `a yard` need to say of what or how long."""
+        article = first is last and self._tidied[first.start : first.number_end].lower() in {"a", "an"}
+        if (
+            article
+            and last.unit in {Unit.FOOT, Unit.YARD, Unit.METRE}
+            and not nothing_described(self._tidied, last.end, only_sizes=True)
+        ):
+            return Belief(False, "could-be-a-thing")
+        return Belief(True, "unit-spelled-out")
+
+    def _marked(self, first: Term, last: Term, shape: Shape) -> Belief:
+        if self._closing is None:
+            self._closing = closing_quotes(self._tidied, self._text)
+        at = last.end - 1
+        if at in self._closing:
+            return Belief(False, "a-quotation")
+        sure = last.unit is not Unit.FOOT or shape is Shape.CROSS or self._text[at] == "\u2032"
+        if sure or takes_length(self._tidied, first.start, self._acts):
+            return Belief(True, "mark")
+        if nothing_described(self._tidied, last.end, only_sizes=True):
+            return Belief(True, "mark")
+        return Belief(False, "could-be-minutes-or-quote")
+
+    def _inches(self, terms: Sequence[Term], unit_term: Term, shape: Shape) -> Belief:
+        first, last = terms[0], terms[-1]
+        if unit_term.hyphenated:
+            adjective = not _NO_ADJECTIVE.match(self._tidied, last.end)
+            return Belief(True, "hyphen") if adjective else Belief(False, "little-word-in")
+        if self._tidied[last.end : last.end + 1] == "-":
+            return Belief(False, "little-word-in")
+        whole = all(term.whole for term in terms)
+        if whole and self._measures and self._measures[-1].end <= first.start:
+            between = self._tidied[self._measures[-1].end : first.start]
+            metric = self._measures[-1].lengths[0].unit is not Unit.INCH
+            if metric and _IN_BRACKETS.fullmatch(between):
+                return Belief(True, "other-units-beside")
+        said = self._tidied[first.start : first.number_end]
+        money_like = first is last and re.fullmatch("[0-9]+[.,][0-9]{2}", said) is not None
+        numbers = Numbers(first.start, last.end, whole, shape is Shape.CROSS, money_like)
+        return believe(self._tidied, numbers, self._acts)
+
+
+def _merge_and_a_half(series: _Series) -> tuple[list[Term], list[str]]:
+    """`2 and a half inches` is one number, not a list of two."""
+    terms, kinds = list(series.terms), list(series.kinds)
+    last = terms[-1]
+    if not (kinds and kinds[-1] == "list" and last.spelled and terms[-2].whole and last.unit):
+        return terms, kinds
+    whole, part = terms[-2].value, last.value
+    if isinstance(whole, Unreadable) or isinstance(part, Unreadable) or part >= 1:
+        return terms, kinds
+    terms[-2:] = [replace(last, start=terms[-2].start, value=whole + part)]
+    return terms, kinds[:-1]
+
+
+def _last_group(terms: list[Term], kinds: list[str]) -> tuple[list[Term], Shape, list[Term]]:
+    """The numbers that share the last unit, how they are joined, and those before them left without a unit."""
+    if not kinds or kinds[-1] == "comma":
+        return terms[-1:], Shape.SINGLE, []
+    if kinds[-1] == "range":
+        shape, together, most = Shape.RANGE, {"range"}, 2
+    elif kinds[-1] == "cross":
+        shape, together, most = Shape.CROSS, {"cross"}, 3
+    else:
+        shape, together, most = Shape.LIST, {"list", "comma"}, len(terms)
+    first = len(terms) - 1
+    while first and kinds[first - 1] in together and len(terms) - first < most:
+        first -= 1
+    left = terms[:first] if first and kinds[first - 1] != "comma" else []
+    return terms[first:], shape, left
+
+
+def _values(terms: Sequence[Term], unit: Unit | None) -> tuple[list[Length], Unreadable | None]:
+    """The lengths of a group, each in its own unit or the shared one; or the first thing that is wrong with one."""
+    lengths: list[Length] = []
+    for term in terms:
+        own = term.unit or unit
+        assert own is not None
+        if isinstance(term.value, Unreadable):
+            return [], term.value
+        length = Length.of(term.value, own)
+        if not length.mm:
+            return [], Unreadable("zero-length")
+        if length.mm > LONGEST_MM:
+            return [], Unreadable("absurd-number")
+        lengths.append(length)
+    return lengths, None

@@ -1,0 +1,108 @@
+"""One number in a sentence and the unit behind it, if it has one: the words from which measures are put together."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from foldwright.measure.length import Unit
+from foldwright.measure.numbers import NUMBER, VULGAR, WORD_NUMBER, value_of
+from foldwright.measure.reading import UNIT_WORDS
+from foldwright.measure.unreadable import Unreadable
+
+_VULGAR = "".join(VULGAR)
+_SPELLED_UNIT = "(?:inch(?:es)?|foot|feet|yards?|(?:milli|centi)?met(?:re|er)s?)"
+HAS_SPELLED_UNIT = re.compile(f"{_SPELLED_UNIT}(?![a-z])", re.IGNORECASE)
+
+_FIGURES = re.compile(f"{NUMBER}(?![0-9%°€]|[.,/:][0-9{_VULGAR}])")
+_WORDS = re.compile(f"(?:{WORD_NUMBER}|an?(?= {_SPELLED_UNIT}(?![a-z])))(?![a-z])", re.IGNORECASE)
+STARTS_IN_FIGURES = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]")
+STARTS_IN_WORDS = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]|(?<![\\w'-]){_WORDS.pattern}", re.IGNORECASE)
+
+_UNIT = re.compile(
+    rf"(?P<gap>[ -]?)(?:(?P<word>{_SPELLED_UNIT})(?![^\W_])|(?P<short>mm|cm|yds?|ft|ins?|m)(?![\w']|/[a-z])"
+    r"|(?P<mark>''|[\"'])(?![a-wyz]))",
+    re.IGNORECASE,
+)
+_PART_OF_A_UNIT = re.compile(rf" (?:of )?an? (?={_SPELLED_UNIT})", re.IGNORECASE)
+_ABBREVIATING_STOP = re.compile(r"\.(?= ?[a-z]|[,;:]| [(-] ?)")
+_AND_A_HALF = re.compile(r" and (an? (?:half|quarter|third|eighth)|three quarters|[1-9][0-9]?/[1-9][0-9]?)(?![\w/-])")
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A number from `start` to `number_end`, its unit up to `end`. `kind` is `word`, `short`, `mark`, or empty."""
+
+    start: int
+    number_end: int
+    end: int
+    value: Fraction | Unreadable
+    spelled: bool
+    """The number is in words."""
+    whole: bool
+    """A whole number in figures."""
+    unit: Unit | None = None
+    kind: str = ""
+    bare_in: bool = False
+    """The unit is `in`, which may be the little word."""
+    hyphenated: bool = False
+
+
+def read_term(tidied: str, at: int) -> Term | None:
+    """The number that begins at an offset, with its unit when one follows."""
+    figures = _FIGURES.match(tidied, at)
+    if figures:
+        said = figures[0]
+        number = Term(at, figures.end(), figures.end(), value_of(said), spelled=False, whole=said.isdigit())
+        return _with_unit(tidied, number)
+    words = _WORDS.match(tidied, at)
+    if not words:
+        return None
+    said = words[0].lower()
+    value = Fraction(1) if said in {"a", "an"} else value_of(said)
+    return _with_unit(tidied, Term(at, words.end(), words.end(), value, spelled=True, whole=False))
+
+
+def _with_unit(tidied: str, number: Term) -> Term:
+    at = number.number_end
+    if not number.spelled and (part := _PART_OF_A_UNIT.match(tidied, at)) and _below_one(number.value):
+        at = part.end() - 1
+    found = _UNIT.match(tidied, at)
+    if found is None:
+        return number
+    kind = found.lastgroup or ""
+    said = found[kind]
+    # Capitals: `3M` and `Step 3 In the hall` hold no unit. Numbers in words need a unit nobody can mistake.
+    if kind == "short" and (said in {"M", "In", "iN"} or (number.spelled and said.lower() in {"in", "m", "ins"})):
+        return number
+    if kind == "mark" and (number.spelled or found["gap"]):
+        return number
+    end = found.end()
+    if kind == "short" and (stop := _ABBREVIATING_STOP.match(tidied, end)):
+        end = stop.end()
+    return Term(
+        number.start,
+        number.number_end,
+        end,
+        number.value,
+        number.spelled,
+        number.whole,
+        UNIT_WORDS[said.lower()],
+        kind,
+        said.lower() == "in",
+        found["gap"] == "-",
+    )
+
+
+def _below_one(value: Fraction | Unreadable) -> bool:
+    return isinstance(value, Fraction) and value < 1
+
+
+def and_a_half(tidied: str, term: Term) -> tuple[int, Fraction] | None:
+    """What `two inches and a half` adds after its unit: where it ends, and the value of the part in that unit."""
+    if term.kind != "word" or term.hyphenated:
+        return None
+    found = _AND_A_HALF.match(tidied, term.end)
+    part = value_of(found[1]) if found else None
+    return (found.end(), part) if found and isinstance(part, Fraction) else None
