@@ -1,0 +1,6 @@
+"""The names a call may use, kept apart so that `--help` need not import what they stand for."""
+
+from __future__ import annotations
+
+OUTPUTS = ("tutorial", "fragment", "sheet")
+FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")

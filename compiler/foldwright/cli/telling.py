@@ -1,0 +1,158 @@
+"""What a person reads in the terminal: findings by file in the order of the text, and a closing sum.
+
+Words only; colour is added where the output is a terminal, and never carries a meaning alone.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import textwrap
+import unicodedata
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from foldwright.finding import Strength
+from foldwright.sheet.catalogue import Catalogue, catalogue
+from foldwright.sheet.findings import Told
+
+WIDEST = 100
+INDENT = "  "
+_SIGNS = {
+    Strength.FAULT: ("✗", "x", "bold red"),
+    Strength.MISFIT: ("≠", "!", "bold yellow"),
+    Strength.THOUGHT: ("·", "-", "cyan"),
+}
+"""For each strength a sign, the same for terminals that only know ASCII, and a style."""
+_UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Marks that turn the direction of writing: in a message they could make the author's words read otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of output and its style, which only a terminal sees."""
+
+    text: str
+    style: str = ""
+
+
+class Teller:
+    """Says things on standard output (or another stream): wrapped, coloured if that is a terminal."""
+
+    def __init__(self, stream: str = "stdout") -> None:
+        self._stream = getattr(sys, stream)
+        self._stream.reconfigure(errors="replace")
+        self.terminal = self._stream.isatty()
+        self.width = min(shutil.get_terminal_size().columns, WIDEST) if self.terminal else WIDEST
+        self.plain = "utf" not in (self._stream.encoding or "").lower()
+
+    def say(self, lines: Iterable[Line]) -> None:
+        if not (self.terminal and "NO_COLOR" not in os.environ):
+            for line in lines:
+                print(line.text, file=self._stream)
+            self._stream.flush()
+            return
+        from rich.console import Console
+        from rich.text import Text
+
+        console = Console(file=self._stream, highlight=False, soft_wrap=True)
+        for line in lines:
+            console.print(Text(line.text, style=line.style))
+
+    def words(self, key: str, **facts: object) -> None:
+        """Say one text of the catalogue."""
+        text = seen(catalogue().say(f"command.{key}", **facts))
+        self.say(Line(line) for line in self.wrapped(text, ""))
+
+    def wrapped(self, text: str, indent: str) -> list[str]:
+        """Lines no wider than the terminal; line ends in the text are kept."""
+        lines: list[str] = []
+        for line in text.splitlines():
+            hanging = indent + line[: len(line) - len(line.lstrip())]
+            lines += textwrap.wrap(
+                line.strip(),
+                self.width,
+                initial_indent=hanging,
+                subsequent_indent=hanging,
+                break_long_words=False,
+                break_on_hyphens=False,
+            ) or [""]
+        return lines
+
+    def findings(self, shown: str, told: Sequence[tuple[Told, int]]) -> None:
+        """All findings of one file; with each, how many characters of its line it speaks of."""
+        self.say([Line(seen(shown), "bold")])
+        for one, extent in told:
+            self.say(self._finding(one, extent))
+        self.say([Line("")])
+
+    def _finding(self, told: Told, extent: int) -> Iterator[Line]:
+        sign, ascii_sign, style = _SIGNS[told.strength]
+        words = catalogue()
+        strength = words.say(f"command.strength.{told.strength.name.lower()}")
+        where = words.say("command.where", line=told.line) if told.line else ""
+        yield Line(f"{INDENT}{ascii_sign if self.plain else sign} {strength}{where}", style)
+        if told.line_text.strip():
+            line, marker = marked(told.line_text, told.column - 1, extent, self.width - 8)
+            yield Line(f"{INDENT * 2}| {line}")
+            yield Line(f"{INDENT * 2}| {marker}", style)
+        for text in (told.says, told.understood, told.remedy):
+            if text:
+                yield from (Line(line) for line in self.wrapped(seen(text), INDENT * 2))
+        if told.strength is Strength.THOUGHT:
+            hush = words.say("command.hush", code=told.code)
+            yield from (Line(line, "dim") for line in self.wrapped(hush, INDENT * 2))
+
+    def total(self, strengths: Iterable[Strength], recipes: int) -> None:
+        """The closing line: how many of each, in how many recipes."""
+        self.say([Line(total(catalogue(), Counter(strengths), recipes))])
+
+
+def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
+    counted = tuple(
+        words.say(f"command.counted.{strength.name.lower()}", count=counts[strength])
+        for strength in sorted(Strength, reverse=True)
+        if counts[strength]
+    )
+    where = words.say("command.counted.recipe", count=recipes) if recipes != 1 else ""
+    if not counted:
+        return words.say("command.total.well-all", recipes=where) if where else words.say("command.total.well")
+    return words.say("command.total.found-all" if where else "command.total.found", counted=counted, recipes=where)
+
+
+def seen(text: str) -> str:
+    """Text fit for a terminal: nothing in it can move the cursor, colour the screen or turn the writing round."""
+    return "".join(
+        character
+        if character == "\n" or not (unicodedata.category(character) in ("Cc", "Cs") or character in _UNSEEN)
+        else " "
+        if character == "\t"
+        else "\N{REPLACEMENT CHARACTER}"
+        for character in text
+    )
+
+
+def marked(line: str, start: int, extent: int, width: int) -> tuple[str, str]:
+    """The author's line and a row of carets under the words meant, cut to `width` around them."""
+    line = seen(line.rstrip().replace("\n", " "))
+    end = max(start + 1, min(start + extent, len(line)))
+    first = 0
+    if cells(line) > width:
+        first = max(0, min(start - 8, len(line) - width + 1))
+    head = "…" if first else ""
+    body = head + line[first + len(head) :]
+    while cells(body) > width:
+        body = body[:-2] + "…"
+    before = body[: max(0, start - first)]
+    under = body[max(0, start - first) : max(1, end - first)]
+    return body, " " * cells(before) + "^" * max(1, cells(under))
+
+
+def cells(text: str) -> int:
+    """How many columns a terminal gives a text: none for combining marks, two for wide characters."""
+    return sum(
+        0 if unicodedata.combining(character) else 2 if unicodedata.east_asian_width(character) in "WF" else 1
+        for character in text
+    )

@@ -1,0 +1,137 @@
+"""How fast it is, as ratios within one run, so that the machine drops out. Medians throughout.
+
+1. `check` of one recipe in a fresh process, beside a bare `import pint, yaml, markdown_it` in a fresh process.
+2. One recipe of ten steps from its text to its page, warm, in milliseconds.
+3. Pages a second: recipes of ten steps built to pages on every core, beside MkDocs on as many pages of ten headings.
+
+Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+
+import made_up
+
+TOP = Path(__file__).resolve().parents[2]
+CHECK_AT_MOST = 1.3
+PAGE_MS_AT_MOST = 10.0
+PAGES_RATIO_AT_LEAST = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    starts: int
+    pages: int
+    many: int
+    rounds: int
+
+
+FULL = Effort(starts=21, pages=60, many=300, rounds=3)
+QUICK = Effort(starts=2, pages=2, many=4, rounds=1)
+
+
+def main(words: Sequence[str]) -> int:
+    effort = QUICK if "--quick" in words else FULL
+    with tempfile.TemporaryDirectory(prefix="foldwright-bench-") as name:
+        folder = Path(name)
+        well = [check_cold(folder, effort), page_warm(effort), many_pages(folder, effort)]
+    return 0 if all(well) else 1
+
+
+def check_cold(folder: Path, effort: Effort) -> bool:
+    made_up.write_recipes(folder / "one", 1)
+    check = [sys.executable, "-m", "foldwright", "check", str(folder / "one" / "practice-001")]
+    bare = [sys.executable, "-c", "import pint, yaml, markdown_it"]
+    ours, theirs = alternately(lambda: run(check), lambda: run(bare), effort.starts)
+    ratio = ours / theirs
+    well = ratio <= CHECK_AT_MOST
+    report("check, cold", f"{ours * 1000:.0f} ms", f"bare import {theirs * 1000:.0f} ms", ratio, CHECK_AT_MOST, well)
+    return well
+
+
+def page_warm(effort: Effort) -> bool:
+    from foldwright.bench_entry import page_of  # placed by the pipeline
+
+    for number in range(5):
+        page_of(made_up.recipe(number))
+    times = []
+    for number in range(effort.pages):
+        text = made_up.recipe(number)
+        started = time.perf_counter()
+        page_of(text)
+        times.append(time.perf_counter() - started)
+    milliseconds = median(times) * 1000
+    well = milliseconds <= PAGE_MS_AT_MOST
+    measured = f"{milliseconds:.1f} ms (mark {PAGE_MS_AT_MOST:.0f} ms)"
+    print(f"{'text to page, warm':<22} {measured}  {verdict(well)}", flush=True)
+    return well
+
+
+def many_pages(folder: Path, effort: Effort) -> bool:
+    recipes, pages = folder / "recipes", folder / "pages"
+    made_up.write_recipes(recipes, effort.many)
+    made_up.write_pages(pages, effort.many)
+    out, site = folder / "out", pages / "site"
+    build = [sys.executable, "-m", "foldwright", "build", str(recipes), "--out", str(out), "--only", "tutorial"]
+    mkdocs = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--config-file", str(pages / "mkdocs.yml")]
+
+    def ours() -> None:
+        shutil.rmtree(out, ignore_errors=True)
+        run(build)
+        assert len(list(out.glob("*/tutorial.html"))) == effort.many
+
+    def theirs() -> None:
+        shutil.rmtree(site, ignore_errors=True)
+        run(mkdocs)
+        assert len(list(site.glob("practice-*/index.html"))) == effort.many
+
+    our_time, their_time = alternately(ours, theirs, effort.rounds)
+    ratio = their_time / our_time
+    well = ratio >= PAGES_RATIO_AT_LEAST
+    report(
+        f"{effort.many} pages",
+        f"{effort.many / our_time:.0f} pages/s",
+        f"MkDocs {effort.many / their_time:.0f} pages/s",
+        ratio,
+        PAGES_RATIO_AT_LEAST,
+        well,
+    )
+    return well
+
+
+def alternately(one: Callable[[], None], other: Callable[[], None], rounds: int) -> tuple[float, float]:
+    """The median seconds of each, taken in turn so that a slow moment of the machine strikes both."""
+    times: tuple[list[float], list[float]] = ([], [])
+    for _ in range(rounds):
+        for act, kept in zip((one, other), times, strict=True):
+            started = time.perf_counter()
+            act()
+            kept.append(time.perf_counter() - started)
+    return median(times[0]), median(times[1])
+
+
+def run(command: Sequence[str]) -> None:
+    done = subprocess.run(command, cwd=TOP, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
+    if done.returncode:
+        raise SystemExit(f"{' '.join(command)} ended with {done.returncode}:\n{done.stdout}")
+
+
+def report(what: str, ours: str, theirs: str, ratio: float, mark: float, well: bool) -> None:
+    print(f"{what:<22} {ours}, {theirs}: ratio {ratio:.2f} (mark {mark})  {verdict(well)}", flush=True)
+
+
+def verdict(well: bool) -> str:
+    return "reached" if well else "MISSED"
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
