@@ -51,7 +51,7 @@ def test_a_code_in_two_files_is_refused_and_both_are_named(tmp_path):
 
 
 def test_a_number_is_no_text(tmp_path):
-    with pytest.raises(CatalogueError, match="x.says"):
+    with pytest.raises(CatalogueError, match=r"x\.says"):
         small(tmp_path, a="[x]\nsays = 3")
 
 

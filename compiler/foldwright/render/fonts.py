@@ -1,0 +1,136 @@
+"""The faces a page carries with it: cut down to the characters a page needs, renamed, as `data:` addresses.
+
+Subsetting a face takes a third of a second, so the result is kept where Python keeps its own compiled copies
+(`__pycache__` beside this module); where that cannot be written, it is made once per process.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import io
+import os
+import tempfile
+from contextlib import suppress
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+_CHARACTERS = (
+    *range(0x20, 0x7F),
+    *range(0xA0, 0x180),
+    *(ord(sign) for sign in "–—‘’‚“”„†•…\u202f′″⁄−×€→✓½¼¾⅛⅜⅝⅞"),
+)
+"""Latin with its accents, typographer's marks, and the figures of measures; anything else falls back to the system."""
+_FEATURES = ("kern", "mark", "mkmk", "ccmp", "locl", "liga", "frac", "numr", "dnom", "lnum", "onum", "pnum", "tnum")
+NARROW_SPACE_CODE = 0x202F
+_VERSION = "2"
+"""Goes into the names of kept copies: raise it when the way of making them changes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One face: the family name pages use for it, weight and style, and the file of the font package."""
+
+    family: str
+    weight: int
+    italic: bool
+    package: str
+    file: str
+
+
+FACES: dict[str, Face] = {
+    "sans": Face("Foldwright Sans", 400, False, "font_source_sans_pro", "SourceSansPro-Regular.ttf"),
+    "sans-italic": Face("Foldwright Sans", 400, True, "font_source_sans_pro", "SourceSansPro-It.ttf"),
+    "sans-semibold": Face("Foldwright Sans", 600, False, "font_source_sans_pro", "SourceSansPro-Semibold.ttf"),
+    "sans-black": Face("Foldwright Sans", 900, False, "font_source_sans_pro", "SourceSansPro-Black.ttf"),
+    "serif": Face("Foldwright Serif", 400, False, "font_source_serif_pro", "SourceSerifPro-Regular.ttf"),
+    "serif-italic": Face("Foldwright Serif", 400, True, "font_source_serif_pro", "SourceSerifPro-It.ttf"),
+    "serif-semibold": Face("Foldwright Serif", 600, False, "font_source_serif_pro", "SourceSerifPro-Semibold.ttf"),
+}
+
+
+def font_file(face: Face) -> Path:
+    """The whole face, as its package brings it."""
+    import importlib.util
+
+    spec = importlib.util.find_spec(face.package)
+    if spec is None or spec.origin is None:
+        raise FileNotFoundError(f"the font package {face.package} is not installed")
+    return Path(spec.origin).parent / "files" / face.file
+
+
+@cache
+def face_rule(name: str) -> str:
+    """The `@font-face` rule of a face, its data inside."""
+    face = FACES[name]
+    data = base64.b64encode(_kept(name, face)).decode("ascii")
+    style = "italic" if face.italic else "normal"
+    return (
+        f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{style};'
+        f'src:url(data:font/woff;base64,{data}) format("woff")}}'
+    )
+
+
+def _kept(name: str, face: Face) -> bytes:
+    """The face's subset, from the kept copy when there is one made of the same file in the same way."""
+    whole = font_file(face).read_bytes()
+    mark = hashlib.sha256(whole + repr((_VERSION, _CHARACTERS, _FEATURES, face.family)).encode()).hexdigest()[:16]
+    place = Path(__file__).parent / "__pycache__" / f"{name}-{mark}.woff"
+    with suppress(OSError):
+        return place.read_bytes()
+    data = subset(whole, face)
+    with suppress(OSError):
+        _keep(place, data)
+    return data
+
+
+def _keep(place: Path, data: bytes) -> None:
+    place.parent.mkdir(exist_ok=True)
+    handle, temporary = tempfile.mkstemp(dir=place.parent, suffix=".part")
+    with os.fdopen(handle, "wb") as stream:
+        stream.write(data)
+    os.replace(temporary, place)
+
+
+def subset(whole: bytes, face: Face) -> bytes:
+    """The face with the page's characters and features only, as WOFF, the same bytes every time.
+
+    The family gets a name of ours: the fonts' licence keeps theirs for the unchanged fonts.
+    """
+    from fontTools.subset import Options, Subsetter
+    from fontTools.ttLib import TTFont
+
+    options = Options()
+    options.layout_features = list(_FEATURES)
+    options.hinting = False
+    options.name_IDs = [0, 1, 2, 13, 14]
+    options.notdef_outline = True
+    font = TTFont(io.BytesIO(whole), recalcTimestamp=False)
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=_CHARACTERS)
+    subsetter.subset(font)
+    _add_narrow_space(font)
+    for record in font["name"].names:
+        if record.nameID == 1:
+            record.string = face.family
+    font.flavor = "woff"
+    out = io.BytesIO()
+    font.save(out, reorderTables=True)
+    return out.getvalue()
+
+
+def _add_narrow_space(font: Any) -> None:
+    """Give a face that lacks U+202F one of a fifth of an em, so that figures and units keep to one face."""
+    from fontTools.ttLib.tables._g_l_y_f import Glyph
+
+    name = "uni202F"
+    if NARROW_SPACE_CODE in font.getBestCmap():
+        return
+    font.setGlyphOrder([*font.getGlyphOrder(), name])
+    font["glyf"].glyphs[name] = Glyph()
+    font["hmtx"].metrics[name] = (font["head"].unitsPerEm // 5, 0)
+    for table in font["cmap"].tables:
+        if table.isUnicode():
+            table.cmap[NARROW_SPACE_CODE] = name

@@ -1,0 +1,135 @@
+"""Runs and passages of a sheet as HTML text. Everything the author wrote is escaped here, once."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from html import escape
+
+from foldwright.measure.length import System
+from foldwright.measure.writing import FRACTION_SLASH, NARROW_SPACE
+from foldwright.sheet.words import (
+    Both,
+    Differing,
+    Figure,
+    Heavy,
+    LineEnd,
+    Linked,
+    Listing,
+    Measured,
+    Minor,
+    Para,
+    Part,
+    Parting,
+    Passage,
+    Phrase,
+    Plain,
+    Quoted,
+    Run,
+    Runs,
+    Slanted,
+    Typed,
+    Verbatim,
+)
+
+SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
+
+
+class Markup:
+    """Writes words for a page that shows `systems`, the first of them first; `heading` is the rank of a minor heading."""
+
+    def __init__(self, systems: tuple[System, ...], heading: int = 4) -> None:
+        self._systems = systems
+        self._heading = heading
+
+    def both(self, texts: Both[str]) -> str:
+        """HTML that differs between the systems, each part in a span the page's switch shows or hides."""
+        if len(self._systems) == 1:
+            return texts.of(self._systems[0])
+        if texts.imperial == texts.metric:
+            return texts.imperial
+        return "".join(f'<span class="{UNIT_CLASS[system]}">{texts.of(system)}</span>' for system in self._systems)
+
+    def phrases(self, phrases: Both[Phrase]) -> str:
+        return self.both(Both(spoken_figure(phrases.imperial), spoken_figure(phrases.metric)))
+
+    def text(self, texts: Both[str]) -> str:
+        """Plain text that differs between the systems."""
+        return self.both(Both(escape(texts.imperial, quote=False), escape(texts.metric, quote=False)))
+
+    def runs(self, runs: Runs) -> str:
+        return "".join([self._run(run) for run in runs])
+
+    def passage(self, passage: Passage) -> str:
+        return "".join([self._part(part) for part in passage])
+
+    def _run(self, run: Run) -> str:
+        match run:
+            case Plain(text):
+                return escape(text, quote=False)
+            case Measured(phrases):
+                return self.phrases(phrases)
+            case Differing(texts):
+                return self.text(texts)
+            case Slanted(children):
+                return f"<em>{self.runs(children)}</em>"
+            case Heavy(children):
+                return f"<strong>{self.runs(children)}</strong>"
+            case Typed(text):
+                return f"<code>{escape(text, quote=False)}</code>"
+            case Linked(href, children):
+                return link(href, self.runs(children))
+            case LineEnd():
+                return "<br>"
+
+    def _part(self, part: Part) -> str:
+        match part:
+            case Para(runs):
+                return f"<p>{self.runs(runs)}</p>"
+            case Listing(ordered, items):
+                tag = "ol" if ordered else "ul"
+                return f"<{tag}>{''.join(f'<li>{self._item(item)}</li>' for item in items)}</{tag}>"
+            case Quoted(passage):
+                return f"<blockquote>{self.passage(passage)}</blockquote>"
+            case Minor(depth, runs):
+                rank = min(self._heading + depth - 1, 6)
+                return f"<h{rank}>{self.runs(runs)}</h{rank}>"
+            case Verbatim(text):
+                return f"<pre><code>{escape(text, quote=False)}</code></pre>"
+            case Parting():
+                return "<hr>"
+
+    def _item(self, item: Passage) -> str:
+        if len(item) == 1 and isinstance(item[0], Para):
+            return self.runs(item[0].runs)
+        return self.passage(item)
+
+
+UNIT_CLASS = {System.IMPERIAL: "u-imperial", System.METRIC: "u-metric"}
+
+
+def link(href: str, inner: str) -> str:
+    """A link, or its words alone when the address is of a kind nothing good comes from."""
+    if not href.lower().startswith(SAFE_SCHEMES):
+        return inner
+    return f'<a href="{escape(href)}">{inner}</a>'
+
+
+@lru_cache(maxsize=8192)
+def spoken_figure(phrase: Phrase) -> str:
+    """A measure that the eye sees as figures and the ear hears as words."""
+    return (
+        f'<span class="n" aria-hidden="true">{set_phrase(phrase)}</span><span class="vh">{escape(phrase.spoken)}</span>'
+    )
+
+
+def set_phrase(phrase: Phrase) -> str:
+    """The figures alone: real fractions, narrow no-break spaces."""
+    return "".join(_figure(part) if isinstance(part, Figure) else escape(part) for part in phrase.parts)
+
+
+def _figure(figure: Figure) -> str:
+    text = figure.whole
+    if figure.numerator:
+        gap = NARROW_SPACE if text else ""
+        text += f'{gap}<span class="fr">{figure.numerator}{FRACTION_SLASH}{figure.denominator}</span>'
+    return f"{text}{NARROW_SPACE}{figure.unit}" if figure.unit else text

@@ -1,0 +1,139 @@
+"""Themes: folders of templates, style and a short list of faces; a theme's own folder, its parent, the base.
+
+A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css`. Templates are looked for in
+the user's folder, then in the built-in theme, then in the base; a user's template that wants to change one block begins
+with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from foldwright.render.fonts import FACES, face_rule
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+DEFAULT_THEME = "harbour"
+_BASE = "base"
+
+
+class ThemeError(ValueError):
+    """A theme that cannot be used: `code` and `facts` as a finding has them."""
+
+    def __init__(self, code: str, **facts: object) -> None:
+        super().__init__(code)
+        self.code = code
+        self.facts = facts
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """A theme ready to use: its compiled page, its style with the faces inside, its script, and their CSP hashes."""
+
+    name: str
+    page: Template
+    style: str
+    script: str
+    policy: str
+
+
+def built_in_themes() -> tuple[str, ...]:
+    return tuple(sorted(folder.name for folder in themes_folder().iterdir() if _is_theme(folder)))
+
+
+@cache
+def themes_folder() -> Path:
+    """The built-in themes: inside an installed package, or at the top of a checkout."""
+    package = Path(__file__).parents[1]
+    inside = package / "themes"
+    return inside if inside.is_dir() else package.parents[1] / "themes"
+
+
+@cache
+def load_theme(name: str) -> Theme:
+    """A built-in theme by name, or a user's by the path of its folder. Raises ThemeError."""
+    folders = _folders(name)
+    fonts = next((fonts for folder in folders if (fonts := _settings(folder).get("fonts"))), [])
+    unknown = [face for face in fonts if face not in FACES]
+    if unknown:
+        raise ThemeError("unknown-face", theme=name, face=unknown[0], faces=tuple(FACES))
+    style = "".join(face_rule(face) for face in fonts) + "".join(_read(folder, "page.css") for folder in folders[::-1])
+    script = _read(folders[-1], "page.js")
+    return Theme(Path(name).name, _template(folders, name), style, script, _policy(style, script))
+
+
+def _is_theme(folder: Path) -> bool:
+    return folder.name != _BASE and (folder / "theme.toml").is_file()
+
+
+def _folders(name: str) -> list[Path]:
+    """The folders of a theme, nearest first, ending with the base."""
+    home = themes_folder()
+    built_in = built_in_themes()
+    if name in built_in:
+        return [home / name, home / _BASE]
+    own = Path(name)
+    if not own.is_dir():
+        raise ThemeError("no-such-theme", theme=name, themes=built_in)
+    parent = _settings(own).get("parent", DEFAULT_THEME)
+    if parent not in built_in:
+        raise ThemeError("no-such-theme", theme=str(parent), themes=built_in)
+    return [own, home / str(parent), home / _BASE]
+
+
+def _settings(folder: Path) -> dict[str, object]:
+    text = _read(folder, "theme.toml")
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ThemeError("unreadable-theme", theme=folder.name, why=str(error)) from error
+
+
+def _read(folder: Path, name: str) -> str:
+    file = folder / name
+    return file.read_text(encoding="utf-8") if file.is_file() else ""
+
+
+def _template(folders: list[Path], name: str) -> Template:
+    from jinja2 import ChoiceLoader, FileSystemLoader, PrefixLoader, StrictUndefined, TemplateError
+    from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+    plain = [FileSystemLoader(folder) for folder in folders]
+    named = PrefixLoader({"theme": ChoiceLoader(plain[-2:]), "base": plain[-1]})
+    environment = ImmutableSandboxedEnvironment(
+        loader=ChoiceLoader([*plain, named]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    try:
+        return environment.get_template("tutorial.html")
+    except TemplateError as error:
+        raise ThemeError("unreadable-theme", theme=name, why=str(error)) from error
+
+
+def _policy(style: str, script: str) -> str:
+    """The page may show what stands in it, and do what its own script does; nothing else, and nothing from outside."""
+    allowed = [
+        "default-src 'none'",
+        "img-src data:",
+        "font-src data:",
+        f"style-src {_hash(style)}",
+        f"script-src {_hash(script)}" if script else "script-src 'none'",
+        "base-uri 'none'",
+        "form-action 'none'",
+    ]
+    return "; ".join(allowed)
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode('utf-8')).digest()).decode('ascii')}'"

@@ -1,0 +1,210 @@
+"""What a theme's templates are given: texts ready to place, and flags. The contract with themes, VERSION by hand.
+
+Every attribute that holds HTML is Markup and already escaped; every other is plain text that autoescape will escape.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from html import escape
+from types import SimpleNamespace
+
+from markupsafe import Markup as Html
+
+from foldwright.finding import Strength
+from foldwright.measure.length import System
+from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
+from foldwright.sheet.model import (
+    CautionText,
+    Photograph,
+    Picture,
+    PieceLine,
+    Sheet,
+    Standing,
+    StepText,
+    Substitute,
+    SupplyLine,
+    Told,
+)
+from foldwright.sheet.words import Both
+
+VERSION = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Image:
+    """A photograph ready to show: its address, its size in pixels, what it shows."""
+
+    source: str
+    width: int
+    height: int
+    shows: str
+
+
+type Draw = Callable[[Picture, System], str]
+"""A picture in one system as SVG text."""
+type Show = Callable[[Photograph], Image | None]
+
+
+def view_of(sheet: Sheet, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
+    """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
+    return _View(sheet, systems, draw, show).page()
+
+
+class _View:
+    def __init__(self, sheet: Sheet, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+        self._sheet = sheet
+        self._systems = systems
+        self._words = Markup(systems)
+        self._draw = draw
+        self._show = show
+        self._numbers = {piece.name: number for number, piece in enumerate(sheet.pieces, 1)}
+        self._again: dict[str, str] = {}
+        """By piece, its plan a second time: a reference to the first drawing."""
+
+    def page(self) -> SimpleNamespace:
+        sheet = self._sheet
+        rounding = self._rounding()
+        return SimpleNamespace(
+            version=VERSION,
+            language=sheet.language,
+            slug=sheet.slug,
+            head=sheet.head,
+            label=_labels(tuple(sheet.labels.items())),
+            switch=len(self._systems) > 1,
+            first=self._systems[0].value,
+            draft=sheet.standing is Standing.DRAFT,
+            findings=[_finding(finding) for finding in sheet.findings if finding.strength > Strength.THOUGHT],
+            time=sheet.totals.line,
+            intro=Html(self._words.passage(sheet.intro)),
+            photo=self._show(sheet.photo) if sheet.photo else None,
+            video=_address(sheet.head.video),
+            supplies=[self._supply(supply) for supply in sheet.supplies],
+            tools=[self._tool(tool.name, tool.instead, tool.optional) for tool in sheet.tools],
+            pieces=[self._piece(number, piece) for number, piece in enumerate(sheet.pieces, 1)],
+            cautions=[self._caution(caution) for caution in sheet.cautions],
+            steps=[self._step(step) for step in sheet.steps],
+            sections=[
+                SimpleNamespace(
+                    kind=section.kind, heading=section.heading, words=Html(self._words.passage(section.words))
+                )
+                for section in sheet.sections
+            ],
+            rounding=rounding,
+            legend=Html(""),
+        )
+
+    def _rounding(self) -> list[SimpleNamespace]:
+        """Each note, with the class of the system it belongs to (none when the page shows only one)."""
+        notes = [(UNIT_CLASS[system], text) for system in self._systems for text in self._sheet.rounding.of(system)]
+        return [SimpleNamespace(unit=unit if len(self._systems) > 1 else "", text=text) for unit, text in notes]
+
+    def _supply(self, supply: SupplyLine) -> SimpleNamespace:
+        return SimpleNamespace(
+            name=supply.name,
+            kind=supply.kind,
+            amount=Html(self._words.runs(supply.amount)),
+            details=Html(self._words.runs(supply.details)),
+            instead=supply.instead,
+            colours=supply.colours,
+            contains=supply.contains,
+            optional=supply.optional,
+            note=supply.note,
+        )
+
+    def _tool(self, name: str, instead: tuple[Substitute, ...], optional: bool) -> SimpleNamespace:
+        return SimpleNamespace(name=name, instead=instead, optional=optional)
+
+    def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
+        return SimpleNamespace(
+            number=number,
+            name=piece.name,
+            count=piece.count,
+            supply=piece.supply,
+            size=Html(self._words.phrases(piece.size)) if piece.size else "",
+            work=[Html(self._words.runs(line)) for line in piece.work],
+            plan=Html(self._plan(number, piece)) if piece.picture else "",
+            optional=piece.optional,
+            note=piece.note,
+        )
+
+    def _plan(self, number: int, piece: PieceLine) -> str:
+        picture = piece.picture
+        assert picture is not None
+        drawn: dict[System, str] = {}
+        again: dict[System, str] = {}
+        for system in self._systems:
+            mark = f"plan-{number}-{system.value}"
+            drawn[system] = self._draw(picture, system).replace("<svg ", f'<svg id="{mark}" class="drawing" ', 1)
+            again[system] = _reference(mark, drawn[system], picture.title)
+        self._again[piece.name] = self._words.both(_paired(again))
+        return self._words.both(_paired(drawn))
+
+    def _step(self, step: StepText) -> SimpleNamespace:
+        return SimpleNamespace(
+            number=step.number,
+            heading=step.heading,
+            words=Html(self._words.passage(step.words)),
+            time=step.time.line,
+            estimated=step.time.estimated,
+            when=step.when_words,
+            meanwhile=step.meanwhile,
+            optional=step.optional,
+            shows=[
+                SimpleNamespace(name=name, number=self._numbers[name], again=Html(self._again[name]))
+                for name in step.shows
+                if name in self._again
+            ],
+            cautions=[self._caution(caution) for caution in step.cautions],
+            tip=Html(self._words.passage(step.tip)),
+            photo=self._show(step.photo) if step.photo else None,
+            video=step.video,
+            video_address=_address(step.video),
+        )
+
+    def _caution(self, caution: CautionText) -> SimpleNamespace:
+        return SimpleNamespace(
+            signal=caution.signal.name.lower(),
+            word=caution.signal_word,
+            hazard=caution.hazard,
+            consequence=caution.consequence,
+            avoid=caution.avoid,
+            own=Html(self._words.passage(caution.own)),
+        )
+
+
+@lru_cache(maxsize=16)
+def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
+    return SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels})
+
+
+def _address(text: str) -> str:
+    """The text when it is an address a page may link to."""
+    return text if text.lower().startswith(SAFE_SCHEMES) else ""
+
+
+_VIEW_BOX = re.compile(r'viewBox="([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)"')
+
+
+def _reference(mark: str, drawn: str, title: str) -> str:
+    """A second look at a drawing that already stands in the page."""
+    box = _VIEW_BOX.search(drawn)
+    if box is None:
+        raise ValueError("a drawing without a viewBox cannot be shown twice")
+    left, top, width, height = box.groups()
+    return (
+        f'<svg class="drawing" viewBox="{box[1]} {box[2]} {box[3]} {box[4]}" role="img" aria-label="{escape(title)}">'
+        f'<use href="#{mark}" x="{left}" y="{top}" width="{width}" height="{height}"/></svg>'
+    )
+
+
+def _paired(texts: dict[System, str]) -> Both[str]:
+    return Both(texts.get(System.IMPERIAL, ""), texts.get(System.METRIC, ""))
+
+
+def _finding(finding: Told) -> SimpleNamespace:
+    where = f"{finding.file}:{finding.line}:{finding.column}" if finding.line else finding.file
+    return SimpleNamespace(where=where, says=finding.says, understood=finding.understood, remedy=finding.remedy)

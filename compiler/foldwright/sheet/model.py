@@ -1,0 +1,276 @@
+"""A sheet: the whole document as plain data, in both unit systems, every word written, nothing laid out.
+
+Texts that differ between the systems stand as `Both`, or inside runs as `Measured` and `Differing`. Where a small card
+may want fewer words or pictures there are alternatives, the fullest first, and pictures carry a rank (0 is needed most).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from foldwright.finding import Strength
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.scene import Scene
+from foldwright.measure.length import Length, System
+from foldwright.recipe.model import When
+from foldwright.sheet.words import Both, Passage, Phrase, Runs
+from foldwright.vocabulary import Signal
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A length as data: exact, and as printed in each system."""
+
+    exact: Length
+    printed: Both[Phrase]
+
+
+# --- pictures -----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawn picture: what it shows, what its dimensions read in each system, and the same in words.
+
+    `rank` 0 is needed most; a card with little room drops the larger ranks first.
+    """
+
+    name: str
+    scene: Scene
+    labels: Both[Mapping[LengthId, str]]
+    title: str
+    describes: Both[str]
+    rank: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Photograph:
+    """A photograph of the recipe's folder, by the name the author wrote, and what it shows."""
+
+    path: str
+    shows: str
+
+
+# --- supplies and tools ---------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Substitute:
+    """What may stand in, and what to mind then."""
+
+    name: str
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyLine:
+    """One supply. `amount` and `details` are empty when there is nothing to say."""
+
+    name: str
+    kind: str
+    amount: Runs
+    details: Runs
+    instead: tuple[Substitute, ...] = ()
+    colours: str = ""
+    contains: str = ""
+    optional: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolLine:
+    name: str
+    instead: tuple[Substitute, ...] = ()
+    optional: bool = False
+
+
+# --- pieces ---------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class PanelLine:
+    """A panel of a row: its name (may be empty) and its length."""
+
+    name: str
+    length: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class PieceLine:
+    """One piece as it lies flat. `work` is the list of its cuts, scores and holes, a sentence each."""
+
+    name: str
+    count: int
+    supply: str
+    across: Quantity | None
+    down: Quantity | None
+    size: Both[Phrase] | None
+    panels_across: tuple[PanelLine, ...]
+    panels_down: tuple[PanelLine, ...]
+    work: tuple[Runs, ...]
+    picture: Picture | None
+    optional: bool = False
+    note: str = ""
+
+
+# --- steps ----------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class CautionText:
+    """One caution: signal word, what can hurt, what comes of it, how to avoid it.
+
+    `own` is the author's own caution; its words stand in `hazard_passage` and the other texts are empty.
+    """
+
+    code: str
+    signal: Signal
+    signal_word: str
+    hazard: str = ""
+    consequence: str = ""
+    avoid: str = ""
+    own: Passage = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A time: whole seconds for data, words for people."""
+
+    seconds: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepTime:
+    """Hands-on time, getting ready and waiting, apart; None where there is none. `estimated` when nobody gave it."""
+
+    hands_on: Span | None
+    get_ready: Span | None
+    waiting: Span | None
+    estimated: bool
+    line: str
+    """All of it as one line of words."""
+
+
+@dataclass(frozen=True, slots=True)
+class StepText:
+    """One step. `wordings` are alternatives, the fullest first; there is always one."""
+
+    number: int
+    heading: str
+    wordings: tuple[Passage, ...]
+    time: StepTime
+    when: When
+    when_words: str
+    cautions: tuple[CautionText, ...] = ()
+    pieces: tuple[str, ...] = ()
+    """Names of the pieces it works on, in order."""
+    shows: tuple[str, ...] = ()
+    """Names of the pieces whose flat plan belongs beside it."""
+    tip: Passage = ()
+    photo: Photograph | None = None
+    video: str = ""
+    """The moment in the project's video, or an address."""
+    optional: bool = False
+    meanwhile: str = ""
+
+    @property
+    def words(self) -> Passage:
+        return self.wordings[0]
+
+
+@dataclass(frozen=True, slots=True)
+class SectionText:
+    """Tips, notes and the like. `kind` is the plain name of what it is."""
+
+    kind: str
+    heading: str
+    words: Passage
+
+
+# --- the whole ------------------------------------------------------------------------------------------------------
+
+
+class Standing(Enum):
+    """Whether a sheet may be handed out."""
+
+    READY = "ready"
+    DRAFT = "draft"
+    """Something is wrong with the recipe; the sheet says so at its head."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding in words, with its place in the author's file; `line` and `column` count from 1, 0 when unknown."""
+
+    file: str
+    line: int
+    column: int
+    strength: Strength
+    code: str
+    says: str
+    understood: str = ""
+    remedy: str = ""
+    line_text: str = ""
+    said: str = ""
+    """The author's own words at that place."""
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What stands at the top and the foot of every sheet. Texts may be empty."""
+
+    title: str
+    summary: str
+    credit: str
+    licence: str
+    licence_address: str
+    revised: str
+    revised_words: str
+    makes: str
+    level: str
+    audience: str
+    studio: str
+    author: str
+    address: str
+    video: str
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Time for one making, all steps together."""
+
+    hands_on: Span
+    get_ready: Span | None
+    waiting: Span | None
+    estimated: bool
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """`system` is the one the recipe was written in. `labels` are the words of the page's own furniture, by name."""
+
+    language: str
+    slug: str
+    system: System
+    head: Head
+    labels: Mapping[str, str]
+    intro: Passage
+    photo: Photograph | None
+    supplies: tuple[SupplyLine, ...]
+    tools: tuple[ToolLine, ...]
+    pieces: tuple[PieceLine, ...]
+    cautions: tuple[CautionText, ...]
+    """Those that belong to no single step."""
+    steps: tuple[StepText, ...]
+    sections: tuple[SectionText, ...]
+    totals: Totals
+    rounding: Both[tuple[str, ...]]
+    """What had to give when the numbers were rounded."""
+    findings: tuple[Told, ...] = ()
+    standing: Standing = Standing.READY
+    theme: str = ""
+    papers: tuple[str, ...] = field(default=())

@@ -1,0 +1,105 @@
+"""From printed figures to phrases: numbers in their parts, and how they are said aloud."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from foldwright.measure.printed import Printed
+from foldwright.measure.writing import TIMES
+from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.words import Figure, Phrase
+
+_CROSS = re.compile(r"\s*(?:[x×X]|by)\s*")
+_DASH = re.compile(r"\s*[-–—]\s*")
+
+
+class Typesetter:
+    """Sets measures in the words of one catalogue. Remembers what it has set: the same figures come again and again."""
+
+    def __init__(self, words: Catalogue) -> None:
+        self._words = words
+        self._set: dict[tuple[tuple[Printed, ...], tuple[str, ...], bool], Phrase] = {}
+
+    def single(self, printed: Printed) -> Phrase:
+        return self.phrase((printed,), ())
+
+    def cross(self, lengths: Sequence[Printed]) -> Phrase:
+        return self.phrase(tuple(lengths), (" x ",) * (len(lengths) - 1))
+
+    def listed(self, lengths: Sequence[Printed]) -> Phrase:
+        """`3/4, 1 1/2 and 2 in`."""
+        say = self._words.say
+        joiners = (say("list.comma"),) * (len(lengths) - 2) + (say("list.and"),)
+        return self.phrase(tuple(lengths), joiners[-(len(lengths) - 1) :] if len(lengths) > 1 else ())
+
+    def phrase(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool = False) -> Phrase:
+        """Lengths and the words between them (one fewer). Lengths of one unit carry it once, behind the last.
+
+        `hyphenated` measures stand before a noun: `5 1/2-inch`.
+        """
+        key = (lengths, joiners, hyphenated)
+        known = self._set.get(key)
+        if known is None:
+            known = self._set[key] = self._compose(lengths, joiners, hyphenated)
+        return known
+
+    def _compose(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool) -> Phrase:
+        shared = len({printed.unit for printed in lengths}) == 1
+        parts: list[Figure | str] = []
+        plain: list[str] = []
+        spoken: list[str] = []
+        for number, printed in enumerate(lengths):
+            last = number == len(lengths) - 1
+            with_unit = last or not shared
+            parts.append(figure(printed, with_unit))
+            plain.append(printed.plain if with_unit else printed.number)
+            spoken.append(self.spoken(printed, with_unit, before_noun=hyphenated and last))
+            if not last:
+                joiner = joiners[number]
+                parts.append(set_joiner(joiner))
+                plain.append(joiner)
+                spoken.append(self._spoken_joiner(joiner))
+        return Phrase(tuple(parts), "".join(plain), "".join(spoken))
+
+    def spoken(self, printed: Printed, with_unit: bool = True, before_noun: bool = False) -> str:
+        """`4 and 1 eighth inches`, `3 quarters of an inch`, `105 millimetres`."""
+        number = self._spoken_number(printed)
+        if not with_unit:
+            return number
+        unit = f"spoken.unit.{printed.unit.symbol}"
+        if not printed.whole and printed.numerator and not before_noun:
+            return self._words.say(f"{unit}.part", number=number)
+        alone = before_noun or (printed.whole == 1 and not printed.numerator and not printed.decimals)
+        return self._words.say(f"{unit}.{'one' if alone else 'many'}", number=number)
+
+    def _spoken_number(self, printed: Printed) -> str:
+        if not printed.numerator:
+            return printed.number
+        names = f"spoken.parts.{printed.denominator}"
+        if self._words.has(names):
+            fraction = self._words.say(names, count=printed.numerator)
+        else:
+            fraction = self._words.say("spoken.over", numerator=printed.numerator, denominator=printed.denominator)
+        return self._words.say("spoken.mixed", whole=printed.whole, fraction=fraction) if printed.whole else fraction
+
+    def _spoken_joiner(self, joiner: str) -> str:
+        if _CROSS.fullmatch(joiner):
+            return self._words.say("spoken.by")
+        return self._words.say("spoken.to") if _DASH.fullmatch(joiner) else joiner
+
+
+def figure(printed: Printed, with_unit: bool = True) -> Figure:
+    """The parts of one printed length."""
+    unit = printed.unit.symbol if with_unit else ""
+    if printed.decimals or not printed.numerator:
+        return Figure(printed.number, unit=unit)
+    whole = str(printed.whole) if printed.whole else ""
+    return Figure(whole, str(printed.numerator), str(printed.denominator), unit)
+
+
+def set_joiner(joiner: str) -> str:
+    """What stands between two figures: a real multiplication sign or dash for a typed one, other words as they are."""
+    if _CROSS.fullmatch(joiner):
+        return f" {TIMES} "
+    return "–" if _DASH.fullmatch(joiner) else joiner

@@ -1,0 +1,172 @@
+"""Words as a sheet carries them: like the author's, with every measure resolved to what is printed in both systems."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foldwright.measure.length import System
+
+
+@dataclass(frozen=True, slots=True)
+class Both[T]:
+    """One thing as it stands on an imperial sheet and on a metric one."""
+
+    imperial: T
+    metric: T
+
+    def of(self, system: System) -> T:
+        return self.imperial if system is System.IMPERIAL else self.metric
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number to set: `whole` (with its decimals), a fraction in parts, and a unit when it stands behind this number.
+
+    `4 1/8 in` is ("4", "1", "8", "in"); parts that are not there are empty.
+    """
+
+    whole: str
+    numerator: str = ""
+    denominator: str = ""
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """One measure, ready to set: figures and what stands between them.
+
+    `plain` is the same in ordinary characters (`5 x 4 1/4 in`), `spoken` what a screen reader should say
+    ("5 by 4 and 1 quarter inches").
+    """
+
+    parts: tuple[Figure | str, ...]
+    plain: str
+    spoken: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plain:
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A measure in running words. `said` is what the author wrote, empty when the program wrote the words."""
+
+    phrases: Both[Phrase]
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Differing:
+    """Words that differ between the systems beyond their measures: the name of a sheet, a paper weight."""
+
+    texts: Both[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Slanted:
+    children: tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Heavy:
+    children: tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """Something to type, letter by letter."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Linked:
+    href: str
+    children: tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LineEnd:
+    """A line end the author asked for."""
+
+
+type Run = Plain | Measured | Differing | Slanted | Heavy | Typed | Linked | LineEnd
+type Runs = tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Para:
+    runs: Runs
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    ordered: bool
+    items: tuple[Passage, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Quoted:
+    passage: Passage
+
+
+@dataclass(frozen=True, slots=True)
+class Minor:
+    """A heading inside the words of a step or section; `depth` is 1 for the highest of them."""
+
+    depth: int
+    runs: Runs
+
+
+@dataclass(frozen=True, slots=True)
+class Verbatim:
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Parting:
+    """A break between two thoughts."""
+
+
+type Part = Para | Listing | Quoted | Minor | Verbatim | Parting
+type Passage = tuple[Part, ...]
+
+
+def plain(runs: Runs, system: System) -> str:
+    """Runs as one line of plain text in one unit system."""
+    return "".join(_plain(run, system) for run in runs)
+
+
+def _plain(run: Run, system: System) -> str:
+    match run:
+        case Plain(text) | Typed(text):
+            return text
+        case Measured(phrases):
+            return phrases.of(system).plain
+        case Differing(texts):
+            return texts.of(system)
+        case LineEnd():
+            return " "
+        case Slanted(children) | Heavy(children) | Linked(children=children):
+            return plain(children, system)
+
+
+def plain_passage(passage: Passage, system: System) -> str:
+    """A passage as plain text, its parts set apart by spaces."""
+    return " ".join(text for part in passage if (text := _plain_part(part, system)))
+
+
+def _plain_part(part: Part, system: System) -> str:
+    match part:
+        case Para(runs) | Minor(runs=runs):
+            return plain(runs, system)
+        case Listing(items=items):
+            return " ".join(plain_passage(item, system) for item in items)
+        case Quoted(passage):
+            return plain_passage(passage, system)
+        case Verbatim(text):
+            return text
+        case Parting():
+            return ""
