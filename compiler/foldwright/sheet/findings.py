@@ -1,0 +1,31 @@
+"""A finding told: its words from the catalogue, its place as line and column."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from foldwright.finding import Finding, LineTable
+from foldwright.sheet.catalogue import Catalogue, catalogue
+from foldwright.sheet.model import Told
+
+__all__ = ["Told", "tell"]
+
+
+def tell(finding: Finding, sources: Mapping[str, LineTable], words: Catalogue | None = None) -> Told:
+    """The finding in words. `sources` has the lines of every file a place may name; an unknown file tells no line."""
+    words = words or catalogue()
+    facts = dict(finding.facts)
+    says, understood, remedy = (_text(words, finding.code, part, facts) for part in ("says", "understood", "remedy"))
+    place = finding.place
+    table = sources.get(place.file) if place else None
+    if place is None or table is None:
+        return Told(place.file if place else "", 0, 0, finding.strength, finding.code, says, understood, remedy)
+    line, column = table.line_and_column(place.start)
+    text = table.line(line)
+    said = text[column - 1 : column - 1 + place.end - place.start]
+    return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said)
+
+
+def _text(words: Catalogue, code: str, part: str, facts: Mapping[str, object]) -> str:
+    key = f"{code}.{part}"
+    return words.say(key, **facts) if part == "says" or words.has(key) else ""
