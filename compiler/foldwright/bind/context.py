@@ -1,0 +1,230 @@
+"""What a sentence says about one of its measures: which act governs it, from where it is measured, how firmly."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from itertools import takewhile
+
+from foldwright.bind.named import PieceNames
+from foldwright.bind.sentences import MARK, Sentence
+from foldwright.recipe.words import Shape
+from foldwright.vocabulary import act_of
+from foldwright.vocabulary.names import singular
+
+
+class Use(Enum):
+    """What the words do with a measure."""
+
+    CUT = "cut"
+    SCORE = "score"
+    STOP = "stop"
+    """The stop of the trimmer is set to it: it may be for a cut or a score."""
+    HOLE = "hole"
+    BORDER = "border"
+    OTHER = "other"
+
+
+class Scope(Enum):
+    """How many edges a measure is taken from."""
+
+    NONE = "none"
+    ONE = "one"
+    BOTH = "both"
+    EVERY = "every"
+    INNER = "inner"
+    """From a fold, a score, the middle: not from an edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """From which edges, and along which side: `across`, `down`, `long`, `short` or empty when the words do not say."""
+
+    scope: Scope = Scope.NONE
+    along: str = ""
+    back: bool = False
+    """From the right or the bottom."""
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """`firm` when the words say this number of a piece and of nothing else; `act` is the governing act's plain name."""
+
+    use: Use
+    act: str
+    firm: bool
+    reach: Reach
+
+
+_NOT_A_VERB_AFTER = frozenset(
+    "the a an each every of this that these those first second third last other both all long short top bottom left "
+    "right middle your its their one two three four five six any some no same new outer inner with".split()
+)
+_SOFT_VERBS = frozenset(
+    "trim trims trimming trimmed leave leaves leaving overlap overlaps overlapping lap laps lapping allow allows "
+    "allowing shave shaves shaving take takes taking nip nips nipping tape tapes taping add adds adding".split()
+)
+_SOFT_NEAR = frozenset(
+    "about roughly approximately around nearly almost circa approx say least most under over than within short shy "
+    "generous scant spare extra more less off offcut offcuts waste scrap overlap overlaps margin tape gap larger "
+    "bigger smaller wider narrower longer shorter or decorative".split()
+)
+_SOFT_SENTENCE = frozenset("if instead alternatively practice test variation bigger larger smaller".split())
+_FOLDED = frozenset("closed folded finished open opened inside outside unfolded ready wrapped".split())
+_HOLES = frozenset("hole holes slot slots window windows opening openings door doors eyelet eyelets aperture".split())
+_BORDERS = frozenset("border borders shows show showing margin margins frame even".split())
+_INNER = frozenset(
+    "fold folds score scores line lines crease creases middle centre center mark marks crossing hole slot".split()
+)
+_EDGES = frozenset("edge edges end ends side sides top bottom left right corner corners".split())
+_PLURAL = frozenset("edges ends sides".split())
+_EDGE_PHRASE = (
+    _EDGES
+    | _INNER
+    | frozenset(
+        "the a of two its outer other first same long short each both either opposite every all four and".split()
+    )
+)
+_SMALL = frozenset("to at into down up measuring measure measures of is are , ( exactly and it's by each be".split())
+_LISTING = frozenset({MARK, "and", ",", "then", "again", "&", "or"})
+_CUTS = frozenset({"cut", "slice", "die cut"})
+_SCORES = frozenset({"score", "fold", "crease", "perforate"})
+
+
+def context_of(sentence: Sentence, at: int, shape: Shape, names: PieceNames) -> Context:
+    """What the sentence says about the measure standing at `at`."""
+    words = sentence.words
+    verb_at = _verb_before(words, at)
+    verb = words[verb_at] if verb_at >= 0 else ""
+    act = act_of(verb) if verb else None
+    name = act.name if act else ""
+    reach = _reach(words, at)
+    soft = verb in _SOFT_VERBS or _is_soft(words, at)
+    use = _use(words, at, verb_at, name)
+    firm = not soft and _is_firm(words, at, shape, use, reach, names)
+    return Context(use, name, firm, reach)
+
+
+def _verb_before(words: tuple[str, ...], at: int) -> int:
+    """The nearest act before the measure that stands as a verb (`the score` and `four cuts` do not), or -1."""
+    for index in range(at - 1, -1, -1):
+        word = words[index]
+        if (word in _SOFT_VERBS or act_of(word) is not None) and not (index and words[index - 1] in _NOT_A_VERB_AFTER):
+            return index
+    return -1
+
+
+def _is_soft(words: tuple[str, ...], at: int) -> bool:
+    before = words[max(0, at - 4) : at]
+    after = words[at + 1 : at + 4]
+    if MARK in before:
+        before = before[len(before) - before[::-1].index(MARK) :]
+    return (
+        any(word in _SOFT_NEAR for word in before)
+        or any(word in _SOFT_NEAR for word in after)
+        or any(word in _SOFT_SENTENCE for word in words)
+    )
+
+
+def _use(words: tuple[str, ...], at: int, verb_at: int, act: str) -> Use:
+    between = words[max(verb_at, 0) : at]
+    near = (*between, *words[at + 1 : at + 5])
+    if "stop" in words[max(0, at - 6) : at]:
+        return Use.STOP
+    if any(word in _HOLES for word in near) or act in ("punch", "pierce"):
+        return Use.HOLE
+    if act in _CUTS:
+        return Use.CUT
+    if act in _SCORES:
+        return Use.SCORE
+    return Use.BORDER if any(word in _BORDERS for word in near) else Use.OTHER
+
+
+def _is_firm(words: tuple[str, ...], at: int, shape: Shape, use: Use, reach: Reach, names: PieceNames) -> bool:
+    if use in (Use.HOLE, Use.BORDER) or reach.scope is Scope.INNER or shape is Shape.RANGE:
+        return False
+    if shape is Shape.CROSS:
+        return use in (Use.CUT, Use.OTHER) and not _FOLDED.intersection(words) and _noun_is_ours(words, at, names)
+    joint = _joint(words, at)
+    if use is Use.SCORE:
+        return joint == "at" or reach.scope in (Scope.ONE, Scope.BOTH, Scope.EVERY)
+    if use is Use.STOP:
+        return joint in ("at", "to")
+    return (
+        use is Use.CUT
+        and joint == "to"
+        and shape is Shape.SINGLE
+        and reach.scope is Scope.NONE
+        and not _followed_by(words, at, ("of", "below", "above", "past", "before", "beyond", "deep", "from", "in"))
+        and _noun_is_ours(words, at, names)
+    )
+
+
+def _joint(words: tuple[str, ...], at: int) -> str:
+    """The word that leads to a measure, looking back over a list of measures: `at` in `at 62, 84 and 146 mm`."""
+    index = at - 1
+    while index >= 0 and words[index] in _LISTING:
+        index -= 1
+    return words[index] if index >= 0 else ""
+
+
+def _followed_by(words: tuple[str, ...], at: int, any_of: tuple[str, ...]) -> bool:
+    return at + 1 < len(words) and words[at + 1] in any_of
+
+
+def _noun_is_ours(words: tuple[str, ...], at: int, names: PieceNames) -> bool:
+    """Whether what is being cut, or what `is` so large, is a piece or plain paper, not a thing no piece stands for."""
+    index = at - 1
+    while index >= 0 and (words[index] in _SMALL or words[index] == MARK):
+        index -= 1
+    head = words[index] if index >= 0 else ""
+    if head in ("a", "an", "the", "another", "two", "three", "four", "five", "six", "one", "your") or not head:
+        run = _run_after(words, at)
+        return not run or singular(run[-1]) in names.nouns or any(singular(word) in names.nouns for word in run[:3])
+    if singular(head) in names.nouns or act_of(head) is not None:
+        return True
+    # `Cut the base from teal card to ...` ends in a noun of ours; `Cut the teal one carefully to ...` in an adverb.
+    return head.endswith("ly") and index > 0 and singular(words[index - 1]) in names.nouns
+
+
+def _run_after(words: tuple[str, ...], at: int) -> tuple[str, ...]:
+    """What follows a measure up to the next mark or joining word: `charcoal card` in `4 x 6 in charcoal card for`."""
+    end = at + 1
+    stops = (",", ";", ":", "(", ")", "and", "for", "from", "to", "in", "on", "with", "of", "out", "then", MARK)
+    while end < len(words) and words[end] not in stops:
+        end += 1
+    return words[at + 1 : end]
+
+
+def _reach(words: tuple[str, ...], at: int) -> Reach:
+    """`3/4 in from each end`, `20 mm in from all four edges`, `1/2 in from the left`."""
+    after = words[at + 1 : at + 12]
+    if "from" not in after[:3]:
+        return Reach()
+    tail = tuple(takewhile(_EDGE_PHRASE.__contains__, after[after.index("from") + 1 :]))
+    if not _INNER.isdisjoint(takewhile("and".__ne__, tail)):
+        return Reach(Scope.INNER)
+    if _EDGES.isdisjoint(tail):
+        return Reach()
+    return Reach(_scope(tail), *_along(tail))
+
+
+def _scope(tail: tuple[str, ...]) -> Scope:
+    said = frozenset(tail)
+    if said & {"every", "all", "four"} or tail[:2] == ("each", "edge"):
+        return Scope.EVERY
+    if said & {"each", "both", "either", "opposite"} or said & _PLURAL or {"left", "right"} <= said:
+        return Scope.BOTH
+    return Scope.BOTH if {"top", "bottom"} <= said else Scope.ONE
+
+
+def _along(tail: tuple[str, ...]) -> tuple[str, bool]:
+    """The side a distance from these edges lies along, and whether it is taken from the far edge."""
+    for words, along in ((("left", "right"), "across"), (("top", "bottom"), "down")):
+        for word in words:
+            if word in tail:
+                return along, words[0] not in tail
+    # What is measured in from a long edge lies along the short side.
+    if "long" in tail:
+        return ("", False) if "short" in tail else ("short", False)
+    return ("long", False) if "short" in tail else ("", False)

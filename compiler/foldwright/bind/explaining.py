@@ -1,0 +1,70 @@
+"""Saying of every measure how it was understood, as data for `check --measures`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from foldwright.bind.resolving import Resolved
+from foldwright.bind.spans import PieceSpans, Span, SpanKind
+from foldwright.finding import Finding, Place
+from foldwright.measure.length import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """How one length of a measure was understood: a code of the catalogue and the facts its sentence needs."""
+
+    code: str
+    facts: tuple[tuple[str, object], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """A measure as said, its lengths, and one `Understood` for each of them."""
+
+    place: Place
+    said: str
+    lengths: tuple[Length, ...]
+    understood: tuple[Understood, ...]
+
+
+def explain(resolved: Resolved, told: list[Finding], known: Mapping[str, PieceSpans]) -> Explained:
+    measure = resolved.heard.measure
+    doubtful = {dict(finding.facts).get("said") for finding in told}
+    understood = tuple(
+        Understood("understood-doubtful", (("length", length),))
+        if length in doubtful
+        else _of_span(span, known[span.id.piece])
+        if span
+        else _unbound(resolved)
+        for length, span in zip(measure.lengths, resolved.spans, strict=True)
+    )
+    return Explained(measure.place, measure.said, measure.lengths, understood)
+
+
+def _unbound(resolved: Resolved) -> Understood:
+    if resolved.sheet:
+        return Understood("understood-bought", (("supply", resolved.sheet),))
+    return Understood("understood-free")
+
+
+def _of_span(span: Span, spans: PieceSpans) -> Understood:
+    facts: tuple[tuple[str, object], ...] = (("piece", span.id.piece), ("side", span.side))
+    if span.kind is SpanKind.PANEL:
+        name = _panel_name(span, spans)
+        if name:
+            return Understood("understood-named-panel", (*facts, ("panel", name)))
+    if span.kind in (SpanKind.PANEL, SpanKind.SCORE, SpanKind.SCORE_BACK):
+        code = {
+            SpanKind.PANEL: "understood-panel",
+            SpanKind.SCORE: f"understood-score-{span.side}",
+            SpanKind.SCORE_BACK: f"understood-score-back-{span.side}",
+        }[span.kind]
+        return Understood(code, (*facts, ("number", span.number)))
+    return Understood(f"understood-{span.kind.value}", (*facts, ("place", span.id.place)))
+
+
+def _panel_name(span: Span, spans: PieceSpans) -> str:
+    strips = () if spans.blank is None else spans.blank.across if span.side == "across" else spans.blank.down
+    return strips[span.number - 1].name if 0 < span.number <= len(strips) else ""

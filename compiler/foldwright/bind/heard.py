@@ -1,0 +1,87 @@
+"""Every measure of a stretch of words with what its sentence says about it: pieces, act, edges, direction."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from foldwright.bind.context import Context, context_of
+from foldwright.bind.direction import Direction, Telling, tellings
+from foldwright.bind.named import PieceNames, is_of_another_thing, pieces_meant
+from foldwright.bind.sentences import sentences
+from foldwright.bind.spans import PieceSpans
+from foldwright.recipe.model import Step
+from foldwright.recipe.words import Block, Measure
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A stretch of words: `key` names it, `step` is the step it belongs to, `checked` whether slips in it are told."""
+
+    key: str
+    blocks: tuple[Block, ...]
+    step: Step | None = None
+    checked: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A measure as its sentence has it. `meant` are the pieces it is most likely of, `possible` all it may be of.
+
+    `other_thing` when it measures a supply that no piece is cut from. `tellings` of its sentence come before it.
+    """
+
+    measure: Measure
+    context: Context
+    meant: tuple[str, ...]
+    possible: tuple[str, ...]
+    other_thing: bool
+    tellings: tuple[Telling, ...]
+
+
+def hear(area: Area, names: PieceNames, known: Mapping[str, PieceSpans]) -> list[Heard]:
+    """The measures of an area in order; what is told of the direction goes with the next measure after it."""
+    heard: list[Heard] = []
+    waiting: list[Telling] = []
+    spoken: list[str] = []
+    for sentence in sentences(area.blocks):
+        told = tellings(sentence.words) if area.step else []
+        mentions = names.mentions(sentence.words) if sentence.measures or area.step else []
+        for mention in mentions:
+            spoken += [piece for piece in mention.pieces if not mention.by_supply and piece not in spoken]
+        for at, measure in sentence.places():
+            waiting += [telling for telling in told if telling.at < at]
+            told = [telling for telling in told if telling.at >= at]
+            context = context_of(sentence, at, measure.shape, names)
+            in_step = _in_step(area.step, context.act, known)
+            named = tuple(piece for piece in pieces_meant(sentence.words, at, mentions) if piece in known)
+            meant = _meant(named, in_step)
+            everywhere = (*meant, *in_step, *(piece for piece in spoken if piece in known))
+            possible = tuple(dict.fromkeys(everywhere))
+            other_thing = is_of_another_thing(names, sentence.words, at)
+            heard.append(Heard(measure, context, meant, possible, other_thing, tuple(waiting)))
+            waiting = []
+        waiting += told
+    return heard
+
+
+def _in_step(step: Step | None, act: str, known: Mapping[str, PieceSpans]) -> tuple[str, ...]:
+    """The pieces of the step's `do:`, those of the sentence's own act if it has any."""
+    if step is None:
+        return ()
+    same = [piece for doing in step.doings if doing.act == act for piece in doing.subjects if piece in known]
+    every = [piece for doing in step.doings for piece in doing.subjects if piece in known]
+    return tuple(dict.fromkeys(same or every))
+
+
+def _meant(named: tuple[str, ...], in_step: tuple[str, ...]) -> tuple[str, ...]:
+    """A supply names every piece cut from it: the step says which of them is at hand."""
+    if len(named) > 1 and (both := tuple(piece for piece in named if piece in in_step)):
+        return both
+    return named or in_step
+
+
+def direction_after(before: Direction, heard: Heard) -> Direction:
+    for telling in heard.tellings:
+        before = telling.after(before)
+    return before

@@ -1,0 +1,140 @@
+"""Comparing the numbers of a measure with the lengths of pieces, exactly, and finding the nearest otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import permutations
+
+from foldwright.bind.context import Use
+from foldwright.bind.spans import PieceSpans, Span, SpanKind, other_side
+from foldwright.measure.length import Length, System
+
+NEAR = {System.IMPERIAL: Fraction(127, 20), System.METRIC: Fraction(6)}
+"""A quarter of an inch, or six millimetres: nearer than this a different number is a slip, not another thing."""
+SAME = Fraction(127, 160)
+"""A thirty-second of an inch: a number given in the other unit system counts as the same length up to this."""
+
+_KINDS: dict[Use, tuple[SpanKind, ...]] = {
+    Use.CUT: (SpanKind.SIZE, SpanKind.PANEL, SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.OTHER),
+    Use.SCORE: (SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.PANEL, SpanKind.SIZE, SpanKind.OTHER),
+    Use.STOP: (SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.SIZE, SpanKind.PANEL, SpanKind.OTHER),
+    Use.HOLE: (SpanKind.HOLE,),
+    Use.BORDER: (SpanKind.BORDER, SpanKind.PANEL, SpanKind.SIZE, SpanKind.SCORE, SpanKind.HOLE, SpanKind.OTHER),
+    Use.OTHER: (
+        SpanKind.SIZE,
+        SpanKind.PANEL,
+        SpanKind.HOLE,
+        SpanKind.BORDER,
+        SpanKind.SCORE,
+        SpanKind.SCORE_BACK,
+        SpanKind.OTHER,
+    ),
+}
+_FROM_BACK = (SpanKind.SCORE_BACK, SpanKind.SCORE, SpanKind.PANEL, SpanKind.SIZE, SpanKind.OTHER)
+SCORED = (SpanKind.SCORE, SpanKind.SCORE_BACK)
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """The length of a piece nearest to a number that equals none of them."""
+
+    span: Span
+    apart: Length
+
+
+def kinds_for(use: Use, back: bool = False) -> tuple[SpanKind, ...]:
+    """What a measure of this use may be, likeliest first."""
+    return _FROM_BACK if back and use is Use.SCORE else _KINDS[use]
+
+
+def exact(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind], side: str = "") -> Span | None:
+    """The first length of these pieces that is exactly as long, on the side the words speak of if there is one."""
+    for spans in pieces:
+        found = (side and spans.equal_to(length.mm, kinds, side)) or spans.equal_to(length.mm, kinds)
+        if found:
+            return found
+    return None
+
+
+def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind]) -> Span | None:
+    """The nearest length written in the other unit system that this number is a rounded form of."""
+    other = [
+        span
+        for spans in pieces
+        for span in spans.of(*kinds)
+        if span.length.unit.system is not length.unit.system and abs(span.mm - length.mm) <= SAME
+    ]
+    return min(other, key=lambda span: abs(span.mm - length.mm), default=None)
+
+
+def cross(lengths: tuple[Length, ...], spans: PieceSpans, use: Use) -> tuple[Span, ...] | None:
+    """Two numbers as the two sides of a piece, of its hole, or of its folded form; in either order."""
+    if len(lengths) == 3:
+        return _solid(lengths, spans)
+    first, second = lengths
+    groups = [(SpanKind.SIZE,), (SpanKind.SIZE, SpanKind.PANEL)]
+    if use is Use.HOLE:
+        return _hole(lengths, spans)
+    for kinds in groups:
+        for side in ("across", "down"):
+            one = spans.equal_to(first.mm, kinds, side)
+            two = spans.equal_to(second.mm, kinds, other_side(side))
+            if one and two:
+                return one, two
+    return _hole(lengths, spans)
+
+
+def _solid(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Span, ...] | None:
+    """Three numbers as three different panels or sizes of one piece, all of them found."""
+    found = [spans.equal_to(length.mm, (SpanKind.PANEL, SpanKind.SIZE, SpanKind.OTHER)) for length in lengths]
+    return tuple(span for span in found if span) if all(found) else None
+
+
+def _hole(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Span, ...] | None:
+    holes = spans.of(SpanKind.HOLE)
+    for side in dict.fromkeys(span.side for span in holes):
+        for pair in permutations([span for span in holes if span.side == side], len(lengths)):
+            if all(span.mm == length.mm for span, length in zip(pair, lengths, strict=True)):
+                return pair
+    return None
+
+
+def nearest(length: Length, candidates: Iterable[Span]) -> Near | None:
+    """The nearest candidate, if it is near enough to be meant."""
+    span = min(candidates, key=lambda span: abs(span.mm - length.mm), default=None)
+    if span is None or abs(span.mm - length.mm) > NEAR[length.unit.system]:
+        return None
+    return Near(span, apart(span.length, length))
+
+
+def apart(one: Length, other: Length) -> Length:
+    """How far two lengths lie apart, in the unit of the first."""
+    return Length(abs(one.mm - other.mm), one.unit)
+
+
+def near_cross(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Near | None, ...] | None:
+    """The two sides of a piece that two numbers nearly are: None for a number that is exact; None at all when far off.
+
+    Of the two orders the one whose numbers lie nearer is taken.
+    """
+    across, down = spans.size("across"), spans.size("down")
+    if across is None or down is None or len(lengths) != 2:
+        return None
+    best: tuple[Near | None, ...] | None = None
+    least: Fraction | None = None
+    for pair in ((across, down), (down, across)):
+        nears = [nearest(length, (span,)) for length, span in zip(lengths, pair, strict=True)]
+        if any(near is None for near in nears):
+            continue
+        total = sum((near.apart.mm for near in nears if near), Fraction(0))
+        if least is None or total < least:
+            least = total
+            best = tuple(near if near and near.apart.mm else None for near in nears)
+    return best
+
+
+def outer_scores(spans: PieceSpans, side: str) -> tuple[Span, ...]:
+    """The score nearest each of the two edges of a side, measured from that edge."""
+    return tuple(min(found, key=lambda span: span.mm) for kind in SCORED if (found := spans.of(kind, side=side)))

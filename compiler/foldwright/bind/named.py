@@ -1,0 +1,172 @@
+"""Which pieces a sentence speaks of: by name, by a last word no other piece has, or by the supply they are cut from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from foldwright.bind.sentences import MARK, words_of
+from foldwright.recipe.model import Recipe
+from foldwright.vocabulary import act_of, kind_of
+from foldwright.vocabulary.names import singular
+
+_PAPER_WORDS = frozenset(
+    "card cardstock paper sheet blank piece square rectangle strip board band oblong panel length it them this one two "
+    "three four each all both side stack pile".split()
+)
+"""Nouns that may stand for any piece that is being cut."""
+_BREAKS = frozenset({",", ";", ":", "(", ")", "–", "—", "and", "then", "but", "or"})
+_ARTICLES = frozenset({"the", "a", "an", "both", "each", "every", "your", "its"})
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """Pieces spoken of at `start` up to, not including, `end` among a sentence's words."""
+
+    start: int
+    end: int
+    pieces: tuple[str, ...]
+    by_supply: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PieceNames:
+    """Every run of words that means one or more pieces; `nouns` are words that may stand for a piece being cut."""
+
+    by_words: dict[tuple[str, ...], tuple[tuple[str, ...], bool]]
+    longest: int
+    nouns: frozenset[str]
+    other_supplies: frozenset[str]
+    """Last words of supplies that no piece is cut from: a measure of those is no measure of a piece."""
+
+    def mentions(self, words: tuple[str, ...]) -> list[Mention]:
+        found: list[Mention] = []
+        at = 0
+        plain = tuple(singular(word) for word in words)
+        while at < len(plain):
+            for size in range(min(self.longest, len(plain) - at), 0, -1):
+                hit = self.by_words.get(plain[at : at + size])
+                if hit is not None:
+                    found.append(Mention(at, at + size, *hit))
+                    at += size
+                    break
+            else:
+                at += 1
+        return found
+
+
+def piece_names(recipe: Recipe) -> PieceNames:
+    """Collect the names once per recipe. Own names come before last words, last words before supplies."""
+    by_words: dict[tuple[str, ...], tuple[tuple[str, ...], bool]] = {}
+    nouns = set(_PAPER_WORDS)
+    keys = {piece.name.value: _key(piece.name.value) for piece in recipe.pieces}
+    for name, key in keys.items():
+        by_words.setdefault(key, ((name,), False))
+        nouns.add(key[-1])
+    panel_words = {
+        word for piece in recipe.pieces for panel in (*piece.across, *piece.down) for word in _key(panel.name)
+    }
+    for name, word in _unshared(keys, panel_words):
+        by_words.setdefault((word,), ((name,), False))
+    cut_from = {supply.name.value: _cut_from(recipe, supply.name.value) for supply in recipe.supplies}
+    supplies = {name: _key(name) for name, pieces in cut_from.items() if pieces}
+    for name, key in supplies.items():
+        by_words.setdefault(key, (cut_from[name], True))
+        nouns.add(key[-1])
+    firsts = [key[0] for key in supplies.values()]
+    for name, key in supplies.items():
+        if len(key) > 1 and firsts.count(key[0]) == 1 and key[0] not in panel_words:
+            by_words.setdefault(key[:1], (cut_from[name], True))
+    others = {_key(name)[-1] for name, pieces in cut_from.items() if not pieces and _key(name)}
+    by_words.pop((), None)
+    longest = max(map(len, by_words), default=0)
+    return PieceNames(by_words, longest, frozenset(nouns), frozenset(others - nouns))
+
+
+def _key(name: str) -> tuple[str, ...]:
+    return tuple(singular(word) for word in words_of(name)) or ("",)
+
+
+def _cut_from(recipe: Recipe, supply: str) -> tuple[str, ...]:
+    return tuple(piece.name.value for piece in recipe.pieces if piece.supply and piece.supply.value == supply)
+
+
+def _unshared(keys: dict[str, tuple[str, ...]], taken: set[str]) -> Iterable[tuple[str, str]]:
+    """The last word of a longer name, where no other piece, no panel and no act has that word."""
+    every = [word for key in keys.values() for word in key]
+    for name, key in keys.items():
+        word = key[-1]
+        if len(key) > 1 and every.count(word) == 1 and word not in taken and word not in _PAPER_WORDS:
+            yield name, word
+
+
+def pieces_meant(words: tuple[str, ...], at: int, mentions: list[Mention]) -> tuple[str, ...]:
+    """The pieces the measure at `at` belongs to: those of its own stretch of the sentence, else the nearest before it.
+
+    A stretch ends at a comma, an `and`, a `then`; `the base and the lid` is one mention of two pieces.
+    """
+    if not mentions:
+        return ()
+    groups = _grouped(words, mentions)
+    start, end = _stretch(words, at, groups)
+    inside = [group for group in groups if start <= group[0] < end]
+    before = [group for group in groups if group[0] < start]
+    chosen = inside or before[-1:] or groups[:1]
+    named = [mention for _, _, group in chosen for mention in group]
+    own = [mention for mention in named if not mention.by_supply] or named
+    return tuple(dict.fromkeys(piece for mention in own for piece in mention.pieces))
+
+
+type _Group = tuple[int, int, list[Mention]]
+
+
+def _grouped(words: tuple[str, ...], mentions: list[Mention]) -> list[_Group]:
+    """Mentions joined by nothing but commas, `and` and articles, as one."""
+    groups: list[_Group] = []
+    for mention in mentions:
+        if groups:
+            start, end, group = groups[-1]
+            between = words[end : mention.start]
+            if between and all(word in ("and", ",", "or", "&") or word in _ARTICLES for word in between):
+                groups[-1] = (start, mention.end, [*group, mention])
+                continue
+        groups.append((mention.start, mention.end, [mention]))
+    return groups
+
+
+def _stretch(words: tuple[str, ...], at: int, groups: list[_Group]) -> tuple[int, int]:
+    covered = {index for start, end, _ in groups for index in range(start, end)}
+    start = at
+    while start > 0 and not (words[start - 1] in _BREAKS and start - 1 not in covered):
+        start -= 1
+    end = at + 1
+    while end < len(words) and not (words[end] in _BREAKS and end not in covered):
+        end += 1
+    if words[start:at] == ():
+        # `Cut one piece, 4 x 6 in, for the base`: a measure that opens its stretch looks back over the comma.
+        start = max(0, start - 1)
+        while start > 0 and words[start - 1] not in _BREAKS and words[start - 1] != MARK:
+            start -= 1
+    return start, end
+
+
+def is_of_another_thing(names: PieceNames, words: tuple[str, ...], at: int) -> bool:
+    """`36 in of twine`, `a 5 in ribbon`: the measure of a supply that no piece is cut from."""
+    after = words[at + 1 : at + 6]
+    if after and (after[0] in ("of", "length") or act_of(after[0]) is None):
+        for word in after:
+            if word == MARK or word in _BREAKS or word in ("to", "in", "on", "from", "for"):
+                break
+            if _foreign(names, singular(word)):
+                return True
+    before = words[at - 1] if at else ""
+    return _foreign(names, singular(before))
+
+
+def _foreign(names: PieceNames, word: str) -> bool:
+    if word in names.nouns:
+        return False
+    if word in names.other_supplies:
+        return True
+    kind = kind_of(word) if word.isalpha() else None
+    return kind is not None and not kind.sheet and kind.name not in ("sticker", "tag", "photo", "box", "other")

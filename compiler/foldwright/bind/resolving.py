@@ -1,0 +1,236 @@
+"""Deciding, for one measure, which lengths its numbers are, and whether a number that is none of them is a slip."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from foldwright.bind.context import Scope, Use
+from foldwright.bind.direction import Direction, side_along
+from foldwright.bind.heard import Heard
+from foldwright.bind.matching import (
+    NEAR,
+    SCORED,
+    Near,
+    apart,
+    converted,
+    cross,
+    exact,
+    kinds_for,
+    near_cross,
+    nearest,
+    outer_scores,
+)
+from foldwright.bind.spans import PieceSpans, Span, SpanKind, other_side
+from foldwright.finding import Finding, Strength
+from foldwright.measure.length import Length
+from foldwright.recipe.words import Shape
+
+
+@dataclass(frozen=True, slots=True)
+class Resolved:
+    """For each length of a measure the span it is, or None. `sheet` names the supply whose sheet or size it is."""
+
+    heard: Heard
+    spans: tuple[Span | None, ...]
+    sheet: str = ""
+
+    @property
+    def complete(self) -> bool:
+        return all(self.spans)
+
+
+@dataclass(slots=True)
+class Progress:
+    """What is known on the way through one step: the direction, and the scores that have been made."""
+
+    direction: Direction = field(default_factory=Direction)
+    made: set[tuple[str, str, Fraction]] = field(default_factory=set)
+
+
+def resolve(
+    heard: Heard, known: Mapping[str, PieceSpans], sold: Mapping[tuple[Fraction, ...], str], side: str
+) -> Resolved:
+    """Tie a measure to lengths where they are exactly equal (or the same length in the other units)."""
+    lengths = heard.measure.lengths
+    nothing = Resolved(heard, (None,) * len(lengths))
+    if heard.other_thing:
+        return nothing
+    pieces = [known[name] for name in heard.possible]
+    if heard.measure.shape is Shape.CROSS:
+        spans = _cross_of(heard, pieces, known)
+        if spans:
+            return Resolved(heard, spans)
+        sheet = sold.get(tuple(sorted(length.mm for length in lengths)), "")
+        return Resolved(heard, nothing.spans, sheet)
+    kinds = kinds_for(heard.context.use, heard.context.reach.back)
+    return Resolved(
+        heard, tuple(exact(length, pieces, kinds, side) or converted(length, pieces, kinds) for length in lengths)
+    )
+
+
+def _cross_of(heard: Heard, pieces: list[PieceSpans], known: Mapping[str, PieceSpans]) -> tuple[Span, ...] | None:
+    """The first piece whose two sides these are: of those meant, of those possible, of any at all."""
+    lengths = heard.measure.lengths
+    for spans in pieces:
+        if found := cross(lengths, spans, heard.context.use):
+            return found
+    for spans in pieces:
+        near = near_cross(lengths, spans)
+        if near and heard.context.use is not Use.HOLE:
+            both = tuple(converted(length, [spans], (SpanKind.SIZE,)) for length in lengths)
+            if all(both):
+                return tuple(span for span in both if span)
+    if heard.context.use is Use.HOLE:
+        return None
+    for spans in known.values():
+        sizes = [spans.size("across"), spans.size("down")]
+        if all(sizes) and sorted(span.mm for span in sizes if span) == sorted(length.mm for length in lengths):
+            return cross(lengths, spans, heard.context.use)
+    return None
+
+
+# --- what is told -----------------------------------------------------------------------------------------------
+
+
+def slips(resolved: Resolved, known: Mapping[str, PieceSpans], taken: set[str], progress: Progress) -> list[Finding]:
+    """The numbers of a measure that disagree with the piece it speaks of; none unless the words are firm about it."""
+    heard = resolved.heard
+    pieces = [known[name] for name in heard.meant]
+    if not heard.context.firm or heard.other_thing or resolved.sheet or not pieces:
+        return []
+    if heard.measure.shape is Shape.CROSS:
+        left = [spans for spans in pieces if spans.piece not in taken] if len(pieces) > 1 else pieces
+        return _cross_slips(resolved, left[0]) if len(left) == 1 and not left[0].doubtful else []
+    if len(pieces) != 1 or pieces[0].doubtful:
+        return []
+    spans = pieces[0]
+    if heard.context.use is Use.CUT:
+        return _size_slips(resolved, spans)
+    return _score_slips(resolved, spans, progress)
+
+
+def _cross_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
+    if resolved.complete:
+        return []
+    nears = near_cross(resolved.heard.measure.lengths, spans)
+    lengths = resolved.heard.measure.lengths
+    return [
+        _differs("words-size-differs", resolved.heard, length, near)
+        for length, near in zip(lengths, nears or (), strict=bool(nears))
+        if near
+    ]
+
+
+def _size_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
+    sizes = spans.of(SpanKind.SIZE)
+    return [
+        _differs("words-size-differs", resolved.heard, length, near)
+        for length, span in zip(resolved.heard.measure.lengths, resolved.spans, strict=True)
+        if span is None and (near := nearest(length, sizes))
+    ]
+
+
+def _score_slips(resolved: Resolved, spans: PieceSpans, progress: Progress) -> list[Finding]:
+    heard = resolved.heard
+    if heard.context.reach.scope in (Scope.BOTH, Scope.EVERY):
+        return _edge_slips(resolved, spans)
+    side = side_along(heard.context.reach.along or progress.direction.along, spans)
+    candidates = spans.of(*SCORED, side=side) or spans.of(*SCORED)
+    if heard.context.use is Use.STOP:
+        candidates += spans.of(SpanKind.SIZE)
+    findings: list[Finding] = []
+    for length, span in zip(heard.measure.lengths, resolved.spans, strict=True):
+        if span is None:
+            near = nearest(length, candidates) or nearest(length, spans.of(*SCORED))
+            if near:
+                findings.append(_differs("words-score-differs", heard, length, near))
+        elif side and (wrong := _wrong_way(heard, length, spans, side, progress)):
+            findings.append(wrong)
+    return findings
+
+
+def _edge_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
+    """`from each end`, `from every edge`: every score that the words speak of must be that far in."""
+    heard = resolved.heard
+    if len(heard.measure.lengths) != 1:
+        return []
+    length = heard.measure.lengths[0]
+    rows = [outer for side in ("across", "down") if (outer := outer_scores(spans, side))]
+    if heard.context.reach.scope is Scope.BOTH:
+        along = side_along(heard.context.reach.along, spans)
+        rows = [row for row in rows if not along or row[0].side == along]
+        fitting = [row for row in rows if any(span.mm == length.mm for span in row)]
+        rows = fitting or rows
+        if any(all(span.mm == length.mm for span in row) for row in rows):
+            return []
+    limit = NEAR[length.unit.system]
+    wrong = [span for row in rows for span in row if span.mm != length.mm and abs(span.mm - length.mm) <= limit]
+    unlike = {span.mm: span for span in wrong}
+    return [
+        _differs("words-edge-differs", heard, length, Near(span, apart(span.length, length)))
+        for span in list(unlike.values())[:1]
+        if resolved.spans[0] is None or not _same_in_other_units(length, span)
+    ]
+
+
+def _same_in_other_units(length: Length, span: Span) -> bool:
+    return converted(length, [PieceSpans(span.id.piece, None, (span,), False)], (span.kind,)) is not None
+
+
+def _wrong_way(heard: Heard, length: Length, spans: PieceSpans, side: str, progress: Progress) -> Finding | None:
+    """A true score, but of the other side than fence and turns have put along the ruler."""
+    direction = progress.direction
+    if not direction.sure or spans.equal_to(length.mm, SCORED, side):
+        return None
+    other = spans.equal_to(length.mm, SCORED, other_side(side))
+    if other is None:
+        return None
+    if direction.turned and (spans.piece, *_mirrored(spans, other)) not in progress.made:
+        # Turned end for end it is another score of the row begun before: `the card` was not turned a quarter.
+        return None
+    code = "words-turned-wrong-way" if direction.turned else "words-wrong-way"
+    strength = Strength.THOUGHT if direction.turned else Strength.MISFIT
+    return Finding.of(
+        code, strength, heard.measure.place, said=length, piece=spans.piece, side=side, other=other_side(side)
+    )
+
+
+def _mirrored(spans: PieceSpans, score: Span) -> tuple[str, Fraction]:
+    """Where a number falls when the card has been turned end for end, from the left or top edge."""
+    size = spans.size(score.side)
+    return score.side, (size.mm if size else score.mm) - score.mm
+
+
+def position(spans: PieceSpans, score: Span) -> tuple[str, str, Fraction]:
+    """A score by piece, side and its place from the left or top edge."""
+    if score.kind is SpanKind.SCORE:
+        return spans.piece, score.side, score.mm
+    return (spans.piece, *_mirrored(spans, score))
+
+
+def _differs(code: str, heard: Heard, said: Length, near: Near) -> Finding:
+    return Finding.of(
+        code,
+        Strength.MISFIT,
+        heard.measure.place,
+        said=said,
+        piece=near.span.id.piece,
+        side=near.span.side,
+        length=near.span.length,
+        apart=apart(near.span.length, said),
+    )
+
+
+def unmatched(resolved: Resolved, pieces: Sequence[PieceSpans]) -> list[Finding]:
+    """When asked to be strict: every number that is no length of the piece the words may be about."""
+    heard = resolved.heard
+    if not pieces or resolved.sheet or heard.other_thing:
+        return []
+    piece = pieces[0]
+    return [
+        Finding.of("words-match-nothing", Strength.THOUGHT, heard.measure.place, said=length, piece=piece.piece)
+        for length, span in zip(heard.measure.lengths, resolved.spans, strict=True)
+        if span is None
+    ]

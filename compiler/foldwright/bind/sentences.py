@@ -1,0 +1,96 @@
+"""Prose as sentences of plain words, with every measure standing as one word of its own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from foldwright.recipe.words import (
+    Block,
+    Break,
+    Code,
+    Emphasis,
+    Inline,
+    Items,
+    Link,
+    Measure,
+    Paragraph,
+    Preformatted,
+    Quote,
+    Strong,
+    Subheading,
+    Text,
+)
+
+MARK = "\ufffc"
+"""Stands for a measure (the object replacement character of Unicode, which no author types)."""
+
+_SENTENCE_END = re.compile(r"[.!?…]+[\"”’')\]]*(?=\s|$)")
+_WORD = re.compile(MARK + r"|[^\W_]+(?:['’\-][^\W_]+)*|[,;:()–—]")
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """`words` in small letters, punctuation among them; `measures` are the measures of the `MARK`s in order."""
+
+    words: tuple[str, ...]
+    measures: tuple[Measure, ...]
+
+    def places(self) -> Iterator[tuple[int, Measure]]:
+        """Where each measure stands among the words."""
+        measures = iter(self.measures)
+        return ((at, next(measures)) for at, word in enumerate(self.words) if word == MARK)
+
+
+def sentences(blocks: Iterable[Block]) -> Iterator[Sentence]:
+    """The sentences of some blocks in order; code and the text of preformatted blocks say nothing."""
+    for block in blocks:
+        match block:
+            case Paragraph() | Subheading():
+                yield from _of_inlines(block.children)
+            case Items():
+                for item in block.items:
+                    yield from sentences(item)
+            case Quote():
+                yield from sentences(block.children)
+            case Preformatted() | _:
+                pass
+
+
+def _of_inlines(children: tuple[Inline, ...]) -> Iterator[Sentence]:
+    pieces: list[str] = []
+    measures: list[Measure] = []
+    _flatten(children, pieces, measures)
+    text = "".join(pieces)
+    start = used = 0
+    for end in [*(match.end() for match in _SENTENCE_END.finditer(text)), len(text)]:
+        words = words_of(text[start:end])
+        start = end
+        if words:
+            count = words.count(MARK)
+            yield Sentence(words, tuple(measures[used : used + count]))
+            used += count
+
+
+def _flatten(children: tuple[Inline, ...], pieces: list[str], measures: list[Measure]) -> None:
+    for child in children:
+        match child:
+            case Text():
+                pieces.append(child.text)
+            case Measure():
+                pieces.append(f" {MARK} ")
+                measures.append(child)
+            case Emphasis() | Strong() | Link():
+                _flatten(child.children, pieces, measures)
+            case Break():
+                pieces.append(" ")
+            case Code():
+                pieces.append(" ; ")
+
+
+@lru_cache(maxsize=4096)
+def words_of(text: str) -> tuple[str, ...]:
+    """A text's words in small letters, and its commas, colons, brackets and dashes."""
+    return tuple(_WORD.findall(text.casefold()))

@@ -1,0 +1,104 @@
+"""The lengths of one piece, sorted by what they are: what a measure in the words may mean."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import Length
+
+
+class SpanKind(Enum):
+    SIZE = "size"
+    PANEL = "panel"
+    SCORE = "score"
+    """A score's distance from the left or top edge."""
+    SCORE_BACK = "score back"
+    """A score's distance from the right or bottom edge."""
+    HOLE = "hole"
+    BORDER = "border"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """One length of a piece. `number` counts panels and scores from one (0 for the rest); `side` as in the LengthId."""
+
+    id: LengthId
+    length: Length
+    kind: SpanKind
+    side: str
+    number: int = 0
+
+    @property
+    def mm(self) -> Fraction:
+        return self.length.mm
+
+
+@dataclass(frozen=True, slots=True)
+class PieceSpans:
+    """All lengths of one piece in order of mention. `doubtful` when the blank itself does not add up."""
+
+    piece: str
+    blank: Blank | None
+    all: tuple[Span, ...]
+    doubtful: bool
+
+    def of(self, *kinds: SpanKind, side: str = "") -> list[Span]:
+        """The spans of these kinds, in the order of the kinds; of one side only when one is given."""
+        return [span for kind in kinds for span in self.all if span.kind is kind and side in ("", span.side)]
+
+    def size(self, side: str) -> Span | None:
+        return next((span for span in self.all if span.kind is SpanKind.SIZE and span.side == side), None)
+
+    def equal_to(self, mm: Fraction, kinds: Sequence[SpanKind], side: str = "") -> Span | None:
+        """The first span of exactly this length, trying the kinds in turn."""
+        return next((span for span in self.of(*kinds, side=side) if span.length.mm == mm), None)
+
+    @property
+    def short_side(self) -> str:
+        """The side (`across` or `down`) that is the shorter one; empty for a square or when a size is missing."""
+        across, down = self.size("across"), self.size("down")
+        if across is None or down is None or across.mm == down.mm:
+            return ""
+        return "across" if across.mm < down.mm else "down"
+
+
+def other_side(side: str) -> str:
+    return {"across": "down", "down": "across"}.get(side, "")
+
+
+def spans_by_piece(by_id: Mapping[LengthId, Length], blanks: Sequence[Blank]) -> dict[str, PieceSpans]:
+    """Sort the lengths of a recipe by piece."""
+    spans: dict[str, list[Span]] = {}
+    for length_id, length in by_id.items():
+        spans.setdefault(length_id.piece, []).append(_span(length_id, length))
+    blank_of = {blank.piece: blank for blank in blanks}
+    return {piece: _piece_spans(piece, blank_of.get(piece), found) for piece, found in spans.items()}
+
+
+def _piece_spans(piece: str, blank: Blank | None, spans: list[Span]) -> PieceSpans:
+    return PieceSpans(piece, blank, tuple(spans), bool(blank and blank.doubtful))
+
+
+def _span(length_id: LengthId, length: Length) -> Span:
+    kind, number = SpanKind.OTHER, 0
+    if length_id.side in ("across", "down"):
+        words = length_id.place.split()
+        if words == ["size"]:
+            kind = SpanKind.SIZE
+        elif len(words) > 1 and words[1].isdigit():
+            number = int(words[1])
+            if words[0] == "panel":
+                kind = SpanKind.PANEL
+            elif words[0] == "score":
+                kind = SpanKind.SCORE_BACK if words[-1] == "back" else SpanKind.SCORE
+    elif length_id.side.startswith("hole"):
+        kind = SpanKind.HOLE
+    elif length_id.side.startswith("border"):
+        kind = SpanKind.BORDER
+    return Span(length_id, length, kind, length_id.side, number)

@@ -1,0 +1,177 @@
+"""Which measure in the words is which length of which piece, and where the two disagree.
+
+A measure is tied to a length only by exact equality (or as the same length written in the other unit system); then it
+prints with that length's closed figure. A number within a quarter of an inch (6 mm) of a length the words plainly speak
+of, but not equal to it, is a slip and is told; any other number is free.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from foldwright.bind.context import Scope, Use
+from foldwright.bind.direction import Direction, side_along, side_with_scores_at
+from foldwright.bind.explaining import Explained, explain
+from foldwright.bind.heard import Area, Heard, direction_after, hear
+from foldwright.bind.matching import SCORED
+from foldwright.bind.named import PieceNames, piece_names
+from foldwright.bind.resolving import Progress, Resolved, position, resolve, slips, unmatched
+from foldwright.bind.spans import PieceSpans, SpanKind, spans_by_piece
+from foldwright.finding import Finding, Place
+from foldwright.geometry.lengths import Equal, LengthId, Relation
+from foldwright.measure.length import Length
+from foldwright.recipe.model import Recipe
+from foldwright.recipe.words import Shape
+
+if TYPE_CHECKING:
+    from foldwright.geometry.flat import Flat
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """`ids` has one LengthId for every length of every measure in the words, by the measure's place.
+
+    Ids that no piece has are in `free` with their lengths. `relations` hold between lengths because the words say so
+    ("3/4 in from each end" is one figure for both). `explained` says of every measure how it was understood.
+    """
+
+    ids: dict[Place, tuple[LengthId, ...]] = field(default_factory=dict)
+    free: dict[LengthId, Length] = field(default_factory=dict)
+    relations: tuple[Relation, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    explained: tuple[Explained, ...] = ()
+
+
+def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
+    """Tie the measures of a recipe's words to its pieces; `strict` also tells every number that is no piece's."""
+    known = spans_by_piece(flat.lengths.by_id, flat.blanks)
+    names = piece_names(recipe)
+    sold = _sold_sizes(recipe)
+    binding = Binding()
+    relations: list[Relation] = []
+    findings: list[Finding] = []
+    explained: list[Explained] = []
+    for area in _areas(recipe):
+        found = _bind_area(area, names, known, sold, strict)
+        for number, (resolved, told) in enumerate(found, 1):
+            binding.ids[resolved.heard.measure.place] = _ids(resolved, area.key, number, binding.free)
+            relations += _relations(resolved, known)
+            findings += told
+            explained.append(explain(resolved, told, known))
+    return Binding(binding.ids, binding.free, tuple(dict.fromkeys(relations)), tuple(findings), tuple(explained))
+
+
+def _areas(recipe: Recipe) -> Iterator[Area]:
+    """Every stretch of words that may hold measures. Only a step's own words must agree with the pieces."""
+    yield Area("intro", recipe.intro)
+    for step in recipe.steps:
+        key = f"step {step.number}"
+        yield Area(key, step.words, step, checked=True)
+        if step.short:
+            yield Area(f"{key} short", step.short.value, step, checked=True)
+        for name, said in (("tip", step.tip), ("caution", step.caution)):
+            if said:
+                yield Area(f"{key} {name}", said.value, step)
+    for number, section in enumerate(recipe.sections, 1):
+        yield Area(f"section {number}", section.words)
+
+
+def _bind_area(
+    area: Area,
+    names: PieceNames,
+    known: dict[str, PieceSpans],
+    sold: dict[tuple[Fraction, ...], str],
+    strict: bool,
+) -> list[tuple[Resolved, list[Finding]]]:
+    """Exact ties first, so that a slip is looked for only in pieces no other measure of the step has claimed."""
+    heard = hear(area, names, known)
+    if not heard:
+        return []
+    progress = Progress()
+    ties: list[tuple[Resolved, Direction]] = []
+    for one in heard:
+        direction = direction_after(progress.direction, one)
+        if direction.along == "mark":
+            direction = _named_edge(ties[-1][0] if ties else None)
+        tie = resolve(one, known, sold, _side(one, direction, known))
+        ties.append((tie, direction))
+        progress.direction = direction if direction.along else _told_by_scores(one, known)
+    taken = {span.id.piece for tie, _ in ties if tie.complete for span in tie.spans if span}
+    found: list[tuple[Resolved, list[Finding]]] = []
+    for tie, progress.direction in ties:
+        told = slips(tie, known, taken, progress) if area.checked else []
+        if strict and not told:
+            told = unmatched(tie, [known[name] for name in tie.heard.meant])
+        scored = [span for span in tie.spans if span and span.kind in SCORED]
+        progress.made |= {position(known[span.id.piece], span) for span in scored}
+        found.append((tie, told))
+    return found
+
+
+def _named_edge(edge: Resolved | None) -> Direction:
+    """An edge named by its length (`the 5 in side against the fence`) is the side that is so long."""
+    span = edge.spans[0] if edge else None
+    if span is None or span.kind is not SpanKind.SIZE:
+        return Direction()
+    return Direction(span.side, sure=True)
+
+
+def _side(heard: Heard, direction: Direction, known: dict[str, PieceSpans]) -> str:
+    """The side this measure lies along, as far as the words tell, for the first piece it is likely of."""
+    if not heard.meant or heard.context.use not in (Use.SCORE, Use.STOP):
+        return ""
+    return side_along(heard.context.reach.along or direction.along, known[heard.meant[0]])
+
+
+def _told_by_scores(heard: Heard, known: dict[str, PieceSpans]) -> Direction:
+    """A first row of scores that fits one side only tells the direction, though not for sure."""
+    if heard.context.use is not Use.SCORE or len(heard.meant) != 1:
+        return Direction()
+    return Direction(side_with_scores_at(known[heard.meant[0]], tuple(one.mm for one in heard.measure.lengths)))
+
+
+def _ids(resolved: Resolved, key: str, number: int, free: dict[LengthId, Length]) -> tuple[LengthId, ...]:
+    """The ids of a measure's lengths; a length that is no piece's gets one of its own and is entered in `free`."""
+    ids: list[LengthId] = []
+    for place, (length, span) in enumerate(zip(resolved.heard.measure.lengths, resolved.spans, strict=True), 1):
+        if span:
+            ids.append(span.id)
+        else:
+            own = LengthId("words", key, f"{number}.{place}")
+            free[own] = length
+            ids.append(own)
+    return tuple(ids)
+
+
+def _relations(resolved: Resolved, known: dict[str, PieceSpans]) -> list[Relation]:
+    """`from each end`: the one figure printed stands for every score that is as far in."""
+    heard = resolved.heard
+    span = resolved.spans[0]
+    if (
+        heard.context.reach.scope not in (Scope.BOTH, Scope.EVERY)
+        or span is None
+        or heard.measure.shape is not Shape.SINGLE
+    ):
+        return []
+    sides = ("across", "down") if heard.context.reach.scope is Scope.EVERY else (span.side,)
+    return [
+        Equal(span.id, other.id)
+        for side in sides
+        for other in known[span.id.piece].of(*SCORED, side=side)
+        if other.mm == span.mm and other.id != span.id
+    ]
+
+
+def _sold_sizes(recipe: Recipe) -> dict[tuple[Fraction, ...], str]:
+    """Sizes things are bought in, numbers sorted, to the supply's name: `an 8 1/2 x 11 in sheet` is no piece."""
+    sold: dict[tuple[Fraction, ...], str] = {}
+    for supply in recipe.supplies:
+        sizes: list[tuple[Length, ...]] = [(sheet.value.across, sheet.value.down) for sheet in supply.sheets]
+        if supply.size:
+            sizes.append(supply.size.value.lengths)
+        for size in sizes:
+            sold.setdefault(tuple(sorted(length.mm for length in size)), supply.name.value)
+    return sold
