@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from math import gcd
 
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
@@ -11,6 +12,7 @@ from foldwright.measure.printed import Printed
 _FINEST_DENOMINATOR = 64
 """The finest mark of an inch ruler (common practice, no source)."""
 _MOST_DECIMALS = 3
+_DECIMAL_SCALE = 10**_MOST_DECIMALS
 
 NARROW_SPACE = "\u202f"
 FRACTION_SLASH = "\u2044"
@@ -23,14 +25,19 @@ def write_exact(length: Length) -> Printed:
     Inches, feet and yards are written with a fraction of halves to sixty-fourths where that is exact; else, and for
     millimetres, centimetres and metres, with up to three decimals; what neither can say keeps its plain fraction.
     """
-    value = length.value
-    denominator = value.denominator
-    if denominator == 1:
-        return Printed(length.mm, length.unit, int(value))
-    binary = denominator <= _FINEST_DENOMINATOR and denominator & (denominator - 1) == 0
-    if (binary and length.unit.system is System.IMPERIAL) or 10**_MOST_DECIMALS % denominator:
-        return _with_fraction(value, length.unit, length.mm)
-    return _with_decimals(value, length.unit, length.mm)
+    mm, unit = length.mm, length.unit
+    # In whole numbers rather than as a quotient of fractions: this runs for every length of a page, twice.
+    top, bottom = mm.numerator * unit.mm.denominator, mm.denominator * unit.mm.numerator
+    shared = gcd(top, bottom)
+    bottom //= shared
+    whole, rest = divmod(top // shared, bottom)
+    if not rest:
+        return Printed(mm, unit, whole)
+    binary = bottom <= _FINEST_DENOMINATOR and bottom & (bottom - 1) == 0
+    if (binary and unit.system is System.IMPERIAL) or _DECIMAL_SCALE % bottom:
+        return Printed(mm, unit, whole, rest, bottom)
+    digits = str(rest * (_DECIMAL_SCALE // bottom)).rjust(_MOST_DECIMALS, "0")
+    return Printed(mm, unit, whole, decimals=digits.rstrip("0"))
 
 
 def write_at(mm: Fraction, unit: Unit, step: Fraction) -> Printed:
@@ -38,17 +45,6 @@ def write_at(mm: Fraction, unit: Unit, step: Fraction) -> Printed:
     if mm % step:
         raise ValueError(f"{mm} mm does not lie on the step of {step} mm")
     return write_exact(Length(mm, unit))
-
-
-def _with_fraction(value: Fraction, unit: Unit, mm: Fraction) -> Printed:
-    whole, rest = divmod(value, 1)
-    return Printed(mm, unit, whole, rest.numerator, rest.denominator)
-
-
-def _with_decimals(value: Fraction, unit: Unit, mm: Fraction) -> Printed:
-    whole, rest = divmod(value, 1)
-    digits = str(int(rest * 10**_MOST_DECIMALS)).rjust(_MOST_DECIMALS, "0")
-    return Printed(mm, unit, whole, decimals=digits.rstrip("0"))
 
 
 def typographic(printed: Printed) -> str:

@@ -1,0 +1,57 @@
+"""What stands on the page for every length, and what a reader should be told about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import System
+from foldwright.measure.printed import Printed
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something about the printed figures that cannot be seen in them. The wording lives in the catalogue.
+
+    `code` is a kebab-case name, `lengths` the lengths concerned in order of mention, `facts` fill the message's slots
+    (Length, Printed, str or int). The codes, with their facts:
+
+    - `between-ruler-lines` (step): the group is printed on a step finer than a ruler's lines;
+    - `moved-further` (most, step): even the finest step moves these further than is usual;
+    - `trimmer-cannot-read` (written, printed, reads): one length, not printed as its author wrote it;
+    - `trimmer-step-kept` (most, reads): the trimmer's own step was kept, and these moved further for it;
+    - `disagree-as-written` (relation): what should hold does not hold in the recipe's own numbers;
+    - `cannot-close` (relation): no rounding lets this hold together with the rest;
+    - `closing-not-proven` (): the search was cut short; the figures hold together but nearer ones may exist.
+
+    `relation` is `sum`, `equal`, `clearance` or `within`.
+    """
+
+    code: str
+    lengths: tuple[LengthId, ...]
+    facts: tuple[tuple[str, object], ...] = ()
+
+    @classmethod
+    def of(cls, code: str, lengths: tuple[LengthId, ...], **facts: object) -> Note:
+        return cls(code, lengths, tuple(facts.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """The printed value of every length in one unit system, by identity.
+
+    `steps` holds the step (in millimetres) of every length that was rounded; one printed as written has none.
+    """
+
+    system: System
+    printed: dict[LengthId, Printed]
+    steps: dict[LengthId, Fraction]
+    notes: tuple[Note, ...] = ()
+
+    def __getitem__(self, length: LengthId) -> Printed:
+        return self.printed[length]
+
+    def step_of(self, length: LengthId) -> Fraction | None:
+        """The step a length was rounded to, in millimetres; None when it stands as written."""
+        return self.steps.get(length)

@@ -1,0 +1,30 @@
+"""The marks lengths are rounded to, coarsest first, and how far a length may move to reach one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from types import MappingProxyType
+
+from foldwright.measure.length import System, Unit
+
+STEPS: Mapping[System, tuple[Fraction, ...]] = MappingProxyType(
+    {
+        System.METRIC: (Fraction(1), Fraction(1, 2), Fraction(1, 10)),
+        System.IMPERIAL: (Unit.INCH.mm / 16, Unit.INCH.mm / 32, Unit.INCH.mm / 64),
+    }
+)
+"""In millimetres: 1, 1/2 and 1/10 mm; 1/16, 1/32 and 1/64 in."""
+
+FARTHEST: Mapping[System, Fraction] = MappingProxyType(
+    {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
+)
+"""The farthest a length may move before a finer step is taken: half of the coarsest step."""
+
+FINEST_RULER_LINE = Fraction(1, 2)
+"""Half a millimetre, the finest division on an ordinary ruler (common practice, no source)."""
+
+
+def nearest(mm: Fraction, step: Fraction) -> Fraction:
+    """The multiple of `step` nearest to `mm`; from the very middle, the smaller one."""
+    return -((step - 2 * mm) // (2 * step)) * step

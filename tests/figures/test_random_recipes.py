@@ -1,0 +1,35 @@
+"""Ten thousand invented recipes: whatever the rounding, what adds up adds up, and nothing moves farther than it may."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from random import Random
+
+import pytest
+from figures.hard_rules import broken, worth
+from figures.made_up import made_up_recipe
+
+from foldwright.figures.closing import close
+from foldwright.measure.length import System
+
+RECIPES, BATCHES = 10_000, 20
+FARTHEST = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
+"""Half a millimetre and a thirty-second of an inch."""
+
+
+@pytest.mark.parametrize("batch", range(BATCHES))
+def test_every_hard_rule_holds_in_print(batch: int) -> None:
+    for seed in range(batch, RECIPES, BATCHES):
+        random = Random(seed)
+        lengths = made_up_recipe(random, random.randint(1, 8))
+        system = random.choice(list(System))
+        figures = close(lengths, system)
+        assert list(broken(lengths, figures)) == [], seed
+        assert not {note.code for note in figures.notes} & {"cannot-close", "closing-not-proven"}, seed
+        moved_further = {name for note in figures.notes if note.code == "moved-further" for name in note.lengths}
+        for name, length in lengths.by_id.items():
+            printed = worth(figures[name])
+            assert printed == figures[name].mm, (seed, name)
+            assert printed > 0, (seed, name)
+            assert abs(printed - length.mm) <= FARTHEST[system] or name in moved_further, (seed, name)
+            assert figures.step_of(name) is None or printed % figures.step_of(name) == 0, (seed, name)
