@@ -1,0 +1,213 @@
+"""Which sheets the pieces come out of, and how many of each a sheet gives with plain straight cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from foldwright.finding import Finding, Place, Strength
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import Length, Unit
+from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
+
+if TYPE_CHECKING:
+    from foldwright.geometry.flat import Flat
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A plain grid of one piece on a sheet: how many side by side and one below another, and what is left over (mm)."""
+
+    turned: bool
+    across: int
+    down: int
+    spare_across: Fraction
+    spare_down: Fraction
+
+    @property
+    def number(self) -> int:
+        return self.across * self.down
+
+    @property
+    def uses_all(self) -> bool:
+        """No trim to spare: several pieces fill a direction to the last hair."""
+        return (self.across > 1 and not self.spare_across) or (self.down > 1 and not self.spare_down)
+
+
+@dataclass(frozen=True, slots=True)
+class Yield:
+    """What one sheet gives of one piece. `best` keeps the rules of grain and pattern and is None when none comes out.
+
+    `against` is the layout that would break the rule `rule` (`grain` or `pattern`), when only that one works.
+    """
+
+    piece: str
+    supply: str
+    sheet: NamedSheet
+    best: Layout | None
+    against: Layout | None = None
+    rule: str = ""
+
+    @property
+    def number(self) -> int:
+        return self.best.number if self.best else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """The yield of every sheet for every piece cut from it, in order of the pieces, then of the sheets as named."""
+
+    yields: tuple[Yield, ...]
+    findings: tuple[Finding, ...]
+
+
+def check_sheets(recipe: Recipe, flat: Flat) -> Sheets:
+    """Lay every blank on every sheet its supply is sold in. Sizes are exact; no kerf, no margin."""
+    supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
+    pieces = {piece.name.value: piece for piece in recipe.pieces}
+    yields: list[Yield] = []
+    findings: list[Finding] = []
+    for blank in flat.blanks:
+        piece = pieces.get(blank.piece)
+        supply = supplies.get(piece.supply.value.casefold()) if piece and piece.supply else None
+        if piece is None or supply is None or not supply.sheets or blank.width <= 0 or blank.height <= 0:
+            continue
+        found = [_yield(blank, piece, supply, said.value) for said in supply.sheets]
+        yields += found
+        findings += _findings(found, blank, piece, flat)
+    return Sheets(tuple(yields), tuple(findings))
+
+
+def _yield(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> Yield:
+    rule, turned = _rule(blank, piece, supply, sheet)
+    layouts = [_layout(blank, sheet, turn) for turn in (False, True)]
+    allowed = [layout for layout in layouts if turned is None or layout.turned is turned]
+    best = max(allowed, key=lambda layout: layout.number)
+    if best.number:
+        return Yield(piece.name.value, supply.name.value, sheet, best)
+    against = max(layouts, key=lambda layout: layout.number)
+    return Yield(piece.name.value, supply.name.value, sheet, None, against if against.number else None, rule)
+
+
+def _layout(blank: Blank, sheet: NamedSheet, turned: bool) -> Layout:
+    width, height = (blank.height, blank.width) if turned else (blank.width, blank.height)
+    across, spare_across = divmod(sheet.across.mm, width)
+    down, spare_down = divmod(sheet.down.mm, height)
+    return Layout(turned, int(across), int(down), spare_across, spare_down)
+
+
+# --- which way round a piece may lie ----------------------------------------------------------------------------
+
+
+def _rule(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> tuple[str, bool | None]:
+    """The rule that settles whether the piece lies turned on the sheet, and its answer; None when it may lie freely.
+
+    A pattern that runs one way comes before the grain.
+    """
+    if supply.pattern and "one" in supply.pattern.value.casefold().split():
+        return "pattern", False
+    wanted = _grain_of_piece(blank, piece)
+    runs = _grain_of_sheet(supply, sheet)
+    if wanted and runs:
+        return "grain", wanted != runs
+    return "", None
+
+
+def _grain_of_sheet(supply: Supply, sheet: NamedSheet) -> str:
+    """The side of the sheet its grain runs along; `grain long` is along the longer one."""
+    word = supply.grain.value.casefold() if supply.grain else ""
+    if sheet.across.mm == sheet.down.mm:
+        return ""
+    longer, shorter = ("across", "down") if sheet.across.mm > sheet.down.mm else ("down", "across")
+    return longer if "long" in word else shorter if "short" in word else ""
+
+
+def _grain_of_piece(blank: Blank, piece: Piece) -> str:
+    """The side of the blank the grain is to run along, as the author said (`along the fold`, `along the long side`)."""
+    word = piece.grain.value.casefold() if piece.grain else ""
+    if "fold" in word or "score" in word:
+        # A score between panels in a row runs at a right angle to the row.
+        rows = (len(blank.across) > 1, len(blank.down) > 1)
+        return {(True, False): "down", (False, True): "across"}.get(rows, "")
+    if "across" in word or "down" in word:
+        return "across" if "across" in word else "down"
+    if blank.width == blank.height:
+        return ""
+    longer, shorter = ("across", "down") if blank.width > blank.height else ("down", "across")
+    return longer if "long" in word else shorter if "short" in word else ""
+
+
+# --- what is told -----------------------------------------------------------------------------------------------
+
+
+def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> Iterator[Finding]:
+    place = _place(piece)
+    facts: dict[str, object] = {"piece": blank.piece, "supply": yields[0].supply, **_size(blank, flat)}
+    giving = [one for one in yields if one.best]
+    if not giving:
+        yield _no_sheet(yields, blank, place, facts)
+        return
+    for one in yields:
+        if one.best is None:
+            code = f"sheet-only-against-{one.rule}" if one.against else "sheet-too-small"
+            yield Finding.of(code, Strength.THOUGHT, place, **facts, sheet=one.sheet.name, other=giving[0].sheet.name)
+    most, least = (pick(giving, key=lambda one: one.number) for pick in (max, min))
+    if least.number * 2 <= most.number:
+        yield Finding.of(
+            "sheet-yields-half",
+            Strength.THOUGHT,
+            place,
+            **facts,
+            sheet=least.sheet.name,
+            count=least.number,
+            other=most.sheet.name,
+            more=most.number,
+        )
+    tight = [one for one in giving if one.best and one.best.uses_all]
+    if tight and not blank.doubtful:
+        yield Finding.of(
+            "no-trim-to-spare", Strength.THOUGHT, place, **facts, sheet=tight[0].sheet.name, count=tight[0].number
+        )
+
+
+def _no_sheet(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, object]) -> Finding:
+    """The piece comes out of none of its sheets: why, measured on the one that comes nearest."""
+    turnable = next((one for one in yields if one.against), None)
+    nearest = turnable or min(yields, key=lambda one: _overhang(blank, one.sheet))
+    sheet = nearest.sheet
+    code = f"piece-only-against-{nearest.rule}" if turnable else "piece-larger-than-sheet"
+    return Finding.of(
+        code,
+        Strength.MISFIT,
+        place,
+        **facts,
+        sheet=sheet.name,
+        sheet_across=sheet.across,
+        sheet_down=sheet.down,
+        count=len(yields),
+    )
+
+
+def _overhang(blank: Blank, sheet: NamedSheet) -> Fraction:
+    """By how much the piece sticks out of the sheet, lying the better way."""
+    nothing = Fraction(0)
+    return min(
+        max(width - sheet.across.mm, nothing) + max(height - sheet.down.mm, nothing)
+        for width, height in ((blank.width, blank.height), (blank.height, blank.width))
+    )
+
+
+def _size(blank: Blank, flat: Flat) -> dict[str, object]:
+    by_id = flat.lengths.by_id
+    return {
+        side: by_id.get(LengthId(blank.piece, side, "size"), Length(mm, Unit.MILLIMETRE))
+        for side, mm in (("across", blank.width), ("down", blank.height))
+    }
+
+
+def _place(piece: Piece) -> Place:
+    said = piece.size or piece.relative or piece.inside or piece.inside_relative or piece.name
+    return said.place

@@ -1,0 +1,131 @@
+"""Adding up the time a recipe takes: hands-on, getting ready, waiting, and how long it is from first to last."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from foldwright.recipe.coherence import step_named
+from foldwright.recipe.model import Recipe, Step, When
+from foldwright.vocabulary import act_of
+from foldwright.vocabulary.acts import STEP_SECONDS, Act
+
+
+@dataclass(frozen=True, slots=True)
+class StepTime:
+    """Whole seconds for one making. The flags say which were estimated because the author gave none.
+
+    `meanwhile` is the number of the step the wait may overlap, 0 when nothing may. `optional` steps are in no total.
+    """
+
+    number: int
+    hands_on: int
+    get_ready: int
+    waiting: int
+    when: When
+    optional: bool = False
+    hands_on_estimated: bool = False
+    waiting_estimated: bool = False
+    meanwhile: int = 0
+
+    @property
+    def estimated(self) -> bool:
+        return self.hands_on_estimated or self.waiting_estimated
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Sums in seconds over some steps; `elapsed` is from first move to last, waits overlapped where they may be."""
+
+    hands_on: int = 0
+    get_ready: int = 0
+    waiting: int = 0
+    elapsed: int = 0
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """`whole` is one person making one from beginning to end; the others count only the steps of their own time."""
+
+    steps: tuple[StepTime, ...]
+    whole: Totals
+    before_class: Totals
+    in_class: Totals
+
+    @property
+    def estimated(self) -> bool:
+        """Whether any time is not the author's own."""
+        return self.whole.estimated
+
+
+def add_up(recipe: Recipe) -> Times:
+    """The times of a recipe for one making; what the author left out is estimated from the acts (vocabulary)."""
+    counts = {piece.name.value: piece.count.value if piece.count else 1 for piece in recipe.pieces}
+    steps = tuple(_step_time(step, recipe, counts) for step in recipe.steps)
+    return Times(
+        steps,
+        _totals(steps, lambda _: True),
+        _totals(steps, lambda step: step.when is When.BEFORE_CLASS),
+        _totals(steps, lambda step: step.when is When.IN_CLASS),
+    )
+
+
+def _step_time(step: Step, recipe: Recipe, counts: dict[str, int]) -> StepTime:
+    acts = _acts(step, counts)
+    hands_on = step.time.value if step.time else _estimate(acts)
+    waiting = step.wait.value.seconds if step.wait else max((act.waiting for act, _ in acts), default=0)
+    other = step_named(recipe.steps, step.wait.value.meanwhile) if step.wait and step.wait.value.meanwhile else None
+    return StepTime(
+        number=step.number,
+        hands_on=hands_on,
+        get_ready=step.get_ready.value if step.get_ready else 0,
+        waiting=waiting,
+        when=step.when,
+        optional=step.optional,
+        hands_on_estimated=step.time is None,
+        waiting_estimated=step.wait is None and waiting > 0,
+        meanwhile=other.number if other and other.number > step.number else 0,
+    )
+
+
+def _acts(step: Step, counts: dict[str, int]) -> list[tuple[Act, int]]:
+    """The acts of a step and how often each is done: once for every piece, as many as there are of it."""
+    found = [
+        (act, sum(counts.get(piece, 1) for piece in doing.subjects) or 1)
+        for doing in step.doings
+        if (act := act_of(doing.act))
+    ]
+    if found:
+        return found
+    return [(act, 1) for word in step.heading.value.split()[:1] if (act := act_of(word.strip(",.:;")))]
+
+
+def _estimate(acts: list[tuple[Act, int]]) -> int:
+    if not acts:
+        return STEP_SECONDS
+    return sum(act.seconds * times for act, times in acts)
+
+
+def _totals(steps: Iterable[StepTime], wanted: Callable[[StepTime], bool]) -> Totals:
+    chosen = [step for step in steps if wanted(step) and not step.optional]
+    return Totals(
+        hands_on=sum(step.hands_on for step in chosen),
+        get_ready=sum(step.get_ready for step in chosen),
+        waiting=sum(step.waiting for step in chosen),
+        elapsed=_elapsed(chosen),
+        estimated=any(step.estimated for step in chosen),
+    )
+
+
+def _elapsed(steps: list[StepTime]) -> int:
+    """One person goes through the steps in order; a wait holds up every later step but the one it may overlap."""
+    clock = 0
+    waits: list[tuple[int, int]] = []
+    for step in steps:
+        clock = max([clock, *(end for end, meanwhile in waits if meanwhile != step.number)])
+        waits = [(end, meanwhile) for end, meanwhile in waits if end > clock]
+        clock += step.get_ready + step.hands_on
+        if step.waiting:
+            waits.append((clock + step.waiting, step.meanwhile))
+    return max([clock, *(end for end, _ in waits)])

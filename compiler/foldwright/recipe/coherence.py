@@ -1,0 +1,329 @@
+"""Whether the parts of a recipe know each other: names that name nothing, things never used, steps out of order."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Iterator
+from difflib import get_close_matches
+
+from foldwright.finding import Finding, Place, Strength
+from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
+from foldwright.recipe.spoken import spoken_text
+from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
+from foldwright.vocabulary.names import plain_words
+
+_PLAIN_TOOLS = {
+    "craft knife": "craft knife",
+    "scissors": "scissors",
+    "bone folder": "bone folder",
+    "glue gun": "hot glue gun",
+    "scoring board": "scoring board",
+    "cutting mat": "cutting mat",
+    "paper trimmer": "paper trimmer",
+    "hole punch": "hole punch",
+    "heat tool": "heat tool",
+    "stapler": "stapler",
+}
+"""Words that mean a tool and nothing else, to the tool."""
+_TOOL_WORDS = re.compile(r"\b(?:" + "|".join(_PLAIN_TOOLS) + r")\b", re.IGNORECASE)
+
+
+def check_names(recipe: Recipe) -> tuple[Finding, ...]:
+    """Everything about a recipe's names and order that can be seen without geometry; no finding repeats another."""
+    spoken = _Spoken(recipe)
+    return (
+        *_broken_names(recipe),
+        *_unused_supplies(recipe, spoken),
+        *_unmentioned_pieces(recipe, spoken),
+        *_scored_after_folding(recipe),
+        *_missing_tools(recipe, spoken),
+        *_missing_times(recipe),
+        *_pictures(recipe),
+        *_new_words(recipe),
+        *_headings(recipe),
+    )
+
+
+def unknown_hushes(recipe: Recipe, codes: Collection[str]) -> tuple[Finding, ...]:
+    """Hushed codes that name no finding; `codes` are all there are (the catalogue knows them)."""
+    return tuple(
+        Finding.of("hush-unknown", Strength.THOUGHT, said.place, name=said.value, nearest=_nearest(said.value, codes))
+        for said in recipe.hushed
+        if said.value not in codes
+    )
+
+
+def step_named(steps: Iterable[Step], name: str) -> Step | None:
+    """The step a `meanwhile` means: its whole heading, or words only one heading has; capitals do not matter."""
+    wanted = name.casefold().strip()
+    alike = [step for step in steps if wanted in step.heading.value.casefold()]
+    exactly = [step for step in alike if step.heading.value.casefold().strip() == wanted]
+    chosen = exactly or alike
+    return chosen[0] if len(chosen) == 1 or exactly else None
+
+
+class _Spoken:
+    """The words of a recipe, gathered only when a check asks for them."""
+
+    def __init__(self, recipe: Recipe) -> None:
+        self._recipe = recipe
+        self._text: str | None = None
+        self._words: frozenset[str] | None = None
+
+    @property
+    def text(self) -> str:
+        """Everything the steps, the introduction and the sections say, headings and `do:` lines with them."""
+        if self._text is None:
+            self._text = "\n".join(_all_texts(self._recipe))
+        return self._text
+
+    @property
+    def words(self) -> frozenset[str]:
+        if self._words is None:
+            self._words = frozenset(plain_words(self.text))
+        return self._words
+
+    def mentions(self, name: str) -> bool:
+        """Whether the last word of a name (its noun) is spoken anywhere."""
+        words = plain_words(name)
+        return bool(words) and words[-1] in self.words
+
+
+def _all_texts(recipe: Recipe) -> Iterator[str]:
+    yield spoken_text(recipe.intro)
+    for step in recipe.steps:
+        yield step.heading.value
+        if step.do:
+            yield step.do.value
+        yield from (said.value for said in step.uses)
+        yield spoken_text(step.words)
+        for words in (step.tip, step.caution, step.short):
+            if words:
+                yield spoken_text(words.value)
+    for section in recipe.sections:
+        yield spoken_text(section.words)
+
+
+# --- names that name nothing ------------------------------------------------------------------------------------
+
+
+def _broken_names(recipe: Recipe) -> Iterator[Finding]:
+    supplies = {supply.name.value.casefold() for supply in recipe.supplies}
+    everything = supplies | {piece.name.value.casefold() for piece in recipe.pieces}
+    for piece in recipe.pieces:
+        if piece.supply and piece.supply.value.casefold() not in supplies:
+            yield _names_nothing("from-names-nothing", Strength.FAULT, piece.supply, supplies, piece)
+        for said in _placements(piece):
+            if not _is_known(said.value.piece, everything):
+                named = Said(said.value.piece, said.place)
+                yield _names_nothing("place-names-nothing", Strength.MISFIT, named, everything, piece)
+        for held in piece.holds:
+            if not _is_known(held.value, everything):
+                yield _names_nothing("holds-names-nothing", Strength.MISFIT, held, everything, piece)
+    for step in recipe.steps:
+        yield from _broken_meanwhile(step, recipe.steps)
+
+
+def _placements(piece: Piece) -> Iterator[Said[Placement]]:
+    yield from piece.goes_on
+    yield from piece.fits_over
+    yield from piece.slides_in
+    yield from (Said(said.value.to, said.place) for said in piece.glued)
+
+
+def _is_known(name: str, known: Collection[str]) -> bool:
+    """A name as it stands, in the plural, or at the beginning of more words (`base front`); no name at all is fine."""
+    wanted = name.casefold().strip()
+    if not wanted or wanted in known:
+        return True
+    words = plain_words(wanted)
+    return any(plain_words(one) == words[: len(plain_words(one))] for one in known)
+
+
+def _names_nothing(code: str, strength: Strength, said: Said[str], known: Collection[str], piece: Piece) -> Finding:
+    nearest = _nearest(said.value, known)
+    return Finding.of(
+        code if nearest else f"{code}-at-all",
+        strength,
+        said.place,
+        name=said.value,
+        piece=piece.name.value,
+        nearest=nearest,
+        known=tuple(sorted(known)),
+    )
+
+
+def _nearest(name: str, known: Collection[str]) -> str:
+    """The known name most like this one: in spelling, else with its noun or its first word; empty when none is."""
+    close = get_close_matches(name.casefold(), sorted(known), 1, 0.6)
+    if close:
+        return close[0]
+    words = set(plain_words(name))
+    return next((one for one in sorted(known) if words & set(plain_words(one))), "")
+
+
+def _broken_meanwhile(step: Step, steps: tuple[Step, ...]) -> Iterator[Finding]:
+    if step.wait is None or not step.wait.value.meanwhile:
+        return
+    name = step.wait.value.meanwhile
+    meant = step_named(steps, name)
+    if meant is None:
+        headings = tuple(one.heading.value for one in steps if one is not step)
+        nearest = next(iter(get_close_matches(name, headings, 1, 0.4)), "")
+        code = "meanwhile-names-nothing" if nearest else "meanwhile-names-nothing-at-all"
+        yield Finding.of(code, Strength.MISFIT, step.wait.place, name=name, nearest=nearest)
+    elif meant.number <= step.number:
+        yield Finding.of("meanwhile-before", Strength.MISFIT, step.wait.place, name=meant.heading.value)
+
+
+# --- things never used ------------------------------------------------------------------------------------------
+
+
+def _unused_supplies(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
+    used = {piece.supply.value.casefold() for piece in recipe.pieces if piece.supply}
+    used |= {said.value.casefold() for step in recipe.steps for said in step.uses}
+    used |= {held.value.casefold() for piece in recipe.pieces for held in piece.holds}
+    for supply in recipe.supplies:
+        if supply.use or supply.little or supply.optional or supply.name.value.casefold() in used:
+            continue
+        if not _is_spoken_of(supply, spoken):
+            yield Finding.of("supply-unused", Strength.THOUGHT, supply.name.place, name=supply.name.value)
+
+
+def _is_spoken_of(supply: Supply, spoken: _Spoken) -> bool:
+    names = [supply.name.value, *([supply.kind.value] if supply.kind else [])]
+    kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
+    if kind and kind.sheet:
+        # `card` is spoken of in every recipe: a sheet counts only by its own first word, or from a piece.
+        first = plain_words(supply.name.value)[:1]
+        return bool(first) and first[0] in spoken.words and first[0] not in ("card", "paper", "cardstock")
+    return any(spoken.mentions(name) for name in names)
+
+
+def _unmentioned_pieces(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
+    if not recipe.steps:
+        return
+    done = {subject for step in recipe.steps for doing in step.doings for subject in doing.subjects}
+    for piece in recipe.pieces:
+        if piece.name.value not in done and not spoken.mentions(piece.name.value):
+            yield Finding.of("piece-unmentioned", Strength.THOUGHT, piece.name.place, name=piece.name.value)
+
+
+# --- order, tools, time -----------------------------------------------------------------------------------------
+
+
+def _scored_after_folding(recipe: Recipe) -> Iterator[Finding]:
+    folded: dict[str, Step] = {}
+    for step in recipe.steps:
+        for doing in step.doings:
+            for piece in doing.subjects:
+                if doing.act == "fold":
+                    folded.setdefault(piece, step)
+                elif doing.act == "score" and piece in folded:
+                    place = step.do.place if step.do else step.heading.place
+                    before = folded.pop(piece)
+                    yield Finding.of(
+                        "score-after-fold",
+                        Strength.THOUGHT,
+                        place,
+                        piece=piece,
+                        step=step.heading.value,
+                        folded=before.heading.value,
+                    )
+
+
+def _missing_tools(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
+    needs = _tool_acts(recipe)
+    if not recipe.tools:
+        if needs:
+            act, step = needs[0]
+            yield Finding.of("no-tools", Strength.THOUGHT, step.heading.place, act=act.name, tools=act.tools[:3])
+        return
+    names = [name for tool in recipe.tools for name in (tool.name.value, *(one.value.name for one in tool.instead))]
+    names += [supply.name.value for supply in recipe.supplies]
+    have = {tool.name for name in names for tool in tools_in(name)}
+    unknown = [word for name in names if not tool_of(name) for word in plain_words(name)]
+    told: set[str] = set()
+    for act, step in needs:
+        serves = have.intersection(act.tools) or any(word.startswith(act.name[:4]) for word in unknown)
+        if not serves and act.name not in told:
+            told.add(act.name)
+            place = step.do.place if step.do else step.heading.place
+            yield Finding.of("tool-missing", Strength.THOUGHT, place, act=act.name, tools=act.tools[:3])
+            have.update(act.tools)
+    yield from _tools_in_words(recipe, spoken, have)
+
+
+def _tool_acts(recipe: Recipe) -> list[tuple[Act, Step]]:
+    """The acts of the steps that hands alone cannot do, each with the first step that has it."""
+    needs: dict[str, tuple[Act, Step]] = {}
+    for step in recipe.steps:
+        for doing in step.doings:
+            act = act_of(doing.act)
+            if act and act.tools:
+                needs.setdefault(act.name, (act, step))
+    return list(needs.values())
+
+
+def _tools_in_words(recipe: Recipe, spoken: _Spoken, have: set[str]) -> Iterator[Finding]:
+    named = {_PLAIN_TOOLS[word.casefold()] for word in _TOOL_WORDS.findall(spoken.text)}
+    for name in sorted(named - have):
+        step = next((step for step in recipe.steps if name in _tools_of_step(step)), None)
+        if step:
+            yield Finding.of("tool-not-listed", Strength.THOUGHT, step.heading.place, name=name)
+
+
+def _tools_of_step(step: Step) -> set[str]:
+    return {_PLAIN_TOOLS[word.casefold()] for word in _TOOL_WORDS.findall(spoken_text(step.words))}
+
+
+def _missing_times(recipe: Recipe) -> Iterator[Finding]:
+    without = [step for step in recipe.steps if step.time is None]
+    if without:
+        headings = tuple(step.heading.value for step in without)
+        code = "no-time" if len(without) < len(recipe.steps) else "no-time-at-all"
+        yield Finding.of(code, Strength.THOUGHT, without[0].heading.place, count=len(without), steps=headings[:3])
+
+
+# --- pictures, words, headings ----------------------------------------------------------------------------------
+
+
+def _pictures(recipe: Recipe) -> Iterator[Finding]:
+    photos: list[Photo | None] = [recipe.photo, *(step.photo for step in recipe.steps)]
+    for photo in photos:
+        if photo and photo.shows is None:
+            yield Finding.of("photo-without-words", Strength.THOUGHT, photo.path.place, name=photo.path.value)
+    timed = next((step.video for step in recipe.steps if step.video and not _is_address(step.video.value)), None)
+    if timed and recipe.video is None:
+        yield Finding.of("video-without-address", Strength.THOUGHT, timed.place, name=timed.value)
+
+
+def _is_address(text: str) -> bool:
+    return "://" in text or text.startswith("www.")
+
+
+def _new_words(recipe: Recipe) -> Iterator[Finding]:
+    """Kinds, levels and tools are open lists: a new word is a question."""
+    if recipe.level and level_of(recipe.level.value) is None:
+        yield _question("level-unknown", recipe.level.place, recipe.level.value)
+    for supply in recipe.supplies:
+        if supply.kind and kind_of(supply.kind.value) is None:
+            yield _question("kind-unknown", supply.kind.place, supply.kind.value)
+    for tool in recipe.tools:
+        name = tool.name.value
+        if tool_of(name) is None:
+            code = "tool-is-supply" if kind_of(name) else "tool-unknown"
+            yield _question(code, tool.name.place, name)
+
+
+def _question(code: str, place: Place, name: str) -> Finding:
+    return Finding.of(code, Strength.THOUGHT, place, name=name)
+
+
+def _headings(recipe: Recipe) -> Iterator[Finding]:
+    seen: set[str] = set()
+    for step in recipe.steps:
+        heading = step.heading.value.casefold().strip()
+        if heading in seen:
+            yield Finding.of("heading-twice", Strength.THOUGHT, step.heading.place, name=step.heading.value)
+        seen.add(heading)
