@@ -39,7 +39,7 @@ def made_up_recipe(random: Random, pieces: int) -> Lengths:
     relations: list[Relation] = []
     for number in range(pieces):
         random.choice((_box, _mat, _lid, _plain))(random, unit, f"piece {number}", by_id, relations)
-    return Lengths(by_id, tuple(relations), frozenset(_added_up(by_id, relations)))
+    return Lengths(by_id, tuple(relations), worked_out=frozenset(_added_up(by_id, relations)))
 
 
 def _added_up(by_id: ById, relations: list[Relation]) -> Iterator[LengthId]:

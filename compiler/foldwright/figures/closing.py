@@ -125,7 +125,7 @@ def _stand_as_written(
     """Which lengths print as written: in this system, by a person, and (with a trimmer) on one of its marks."""
     fixed = {
         name: length.unit.system is system
-        and name not in lengths.computed
+        and name not in lengths.worked_out
         and _could_be_written(length.value.denominator)
         and not (trimmer and value % steps[0])
         for (name, length), value in zip(lengths.by_id.items(), exact, strict=True)

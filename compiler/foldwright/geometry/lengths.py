@@ -60,15 +60,13 @@ type Relation = Sum | Equal | Clearance | Within
 
 @dataclass(frozen=True, slots=True)
 class Lengths:
-    """Every length of a recipe in order of mention, and the relations that hold between them.
-
-    `computed` are those nobody wrote and no written ones simply add up to (a card's thickness went in, say): they are
-    rounded to a step even in their own unit system.
-    """
+    """Every length of a recipe in order of mention, and the relations that hold between them."""
 
     by_id: dict[LengthId, Length]
     relations: tuple[Relation, ...]
-    computed: frozenset[LengthId] = frozenset()
+    worked_out: frozenset[LengthId] = frozenset()
+    """Lengths nobody wrote and no written ones simply add up to (a card's thickness went in, or parts of both unit
+    systems): they are rounded to a step in either system."""
 
 
 class Side(Enum):
