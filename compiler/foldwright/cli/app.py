@@ -37,8 +37,9 @@ def _command(name: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
     return app.command(name, help=_say(f"{name}.help"), short_help=_say(f"{name}.short"))
 
 
-def _argument(key: str, stands_for: str) -> Any:
-    return typer.Argument(help=_say(key), metavar=_say(f"stands-for.{stands_for}"))
+def _argument(stands_for: str) -> Any:
+    # Its list of arguments would show Python's names of types; the command's own words say what it takes.
+    return typer.Argument(metavar=_say(f"stands-for.{stands_for}"), hidden=True)
 
 
 def _option(key: str, stands_for: str, **facts: object) -> Any:
@@ -47,7 +48,7 @@ def _option(key: str, stands_for: str, **facts: object) -> Any:
 
 @_command("check")
 def check(
-    paths: Annotated[list[Path], _argument("check.paths", "paths")],
+    paths: Annotated[list[Path], _argument("path")],
     measures: Annotated[bool, typer.Option("--measures", help=_say("check.measures"))] = False,
     strict: Annotated[bool, typer.Option("--strict", help=_say("check.strict"))] = False,
     format: Annotated[Format, _option("check.format", "format")] = Format.TEXT,  # noqa: A002 (the option's name)
@@ -59,7 +60,7 @@ def check(
 
 @_command("build")
 def build(
-    paths: Annotated[list[Path], _argument("build.paths", "paths")],
+    paths: Annotated[list[Path], _argument("path")],
     out: Annotated[Path, _option("build.out", "folder")],
     only: Annotated[str, _option("build.only", "names", names=", ".join(OUTPUTS))] = ",".join(OUTPUTS),
     units: Annotated[str, _option("build.units", "names")] = "imperial,metric",
@@ -74,7 +75,7 @@ def build(
 
 @_command("convert")
 def convert(
-    measures: Annotated[list[str], _argument("convert.measures", "measures")],
+    measures: Annotated[list[str], _argument("measure")],
     to: Annotated[str, _option("convert.to", "system")] = "",
     reads: Annotated[str, _option("convert.reads", "length")] = "",
 ) -> None:
@@ -85,7 +86,7 @@ def convert(
 
 @_command("new")
 def new(
-    name: Annotated[str, _argument("new.name", "name")] = "",
+    name: Annotated[str, _argument("name")] = "",
     form: Annotated[str, _option("new.form", "form", forms=", ".join(FORMS))] = "",
     size: Annotated[str, _option("new.size", "size")] = "",
     panels: Annotated[str, _option("new.panels", "number")] = "",

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from foldwright.cli.measures import FoundMeasure, found_measures
-from foldwright.cli.sources import Source, find_sources, read_texts
-from foldwright.cli.telling import Line, Teller
-from foldwright.finding import Finding, LineTable, Strength
+from foldwright.cli.sources import Source, find_sources
+from foldwright.cli.telling import Line, Teller, extent
+from foldwright.cli.texts import read_texts
+from foldwright.finding import Finding, Strength
 from foldwright.pipeline import Checked, check_recipe
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.findings import tell
@@ -19,23 +20,14 @@ from foldwright.sheet.model import Told
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
-    """A finding in words, in the file as the caller named it; `extent` is how many characters it speaks of."""
-
-    told: Told
-    shown: str
-    extent: int
-
-
-@dataclass(frozen=True, slots=True)
 class Report:
     source: Source
-    heard: tuple[Heard, ...]
+    told: tuple[Told, ...]
     measures: tuple[FoundMeasure, ...]
 
     @property
     def wrong(self) -> bool:
-        return any(one.told.strength > Strength.THOUGHT for one in self.heard)
+        return any(one.strength > Strength.THOUGHT for one in self.told)
 
 
 def check(paths: Sequence[Path], *, measures: bool, strict: bool, as_json: bool) -> int:
@@ -64,39 +56,28 @@ def report(source: Source, strict: bool, measures: bool) -> Report:
         findings += checked.findings
         if measures and checked.recipe is not None:
             found = found_measures(checked, texts.text)
-    return Report(source, heard(findings, texts.by_name, texts.shown), found)
+    return Report(source, told_as_shown(findings, texts.by_name, texts.shown), found)
 
 
-def heard(findings: Sequence[Finding], texts: dict[str, str], shown: dict[str, str]) -> tuple[Heard, ...]:
+def told_as_shown(findings: Sequence[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:
     """Findings in words, under the names of files as the caller typed them."""
-    told = [tell(finding, texts) for finding in findings]
-    extents = [_extent(finding, texts) for finding in findings]
-    return tuple(Heard(one, shown.get(one.file, one.file), extent) for one, extent in zip(told, extents, strict=True))
-
-
-def _extent(finding: Finding, texts: dict[str, str]) -> int:
-    """How many characters of its first line a finding speaks of."""
-    place = finding.place
-    if place is None or place.file not in texts:
-        return 1
-    table = LineTable(texts[place.file])
-    line, column = table.line_and_column(place.start)
-    return max(1, min(place.end - place.start, len(table.line(line)) - column + 1))
+    told = (tell(finding, texts) for finding in findings)
+    return tuple(replace(one, file=shown.get(one.file, one.file)) for one in told)
 
 
 def _say(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
     for one in reports:
         if measures:
             _say_measures(teller, one)
-        say_heard(teller, one.heard)
-    strengths = [heard.told.strength for one in reports for heard in one.heard]
+        say_told(teller, one.told)
+    strengths = [told.strength for one in reports for told in one.told]
     teller.total(strengths, len(reports))
 
 
-def say_heard(teller: Teller, heard: Sequence[Heard]) -> None:
+def say_told(teller: Teller, told: Sequence[Told]) -> None:
     """Findings grouped by file, each file once."""
-    for shown in dict.fromkeys(one.shown for one in heard):
-        teller.findings(shown, [(one.told, one.extent) for one in heard if one.shown == shown])
+    for file in dict.fromkeys(one.file for one in told):
+        teller.findings(file, [one for one in told if one.file == file])
 
 
 def _say_measures(teller: Teller, one: Report) -> None:
@@ -120,26 +101,25 @@ def as_data(reports: Sequence[Report], measures: bool) -> str:
     for one in reports:
         entry: dict[str, object] = {
             "recipe": one.source.shown,
-            "findings": [_finding_data(heard) for heard in one.heard],
+            "findings": [_finding_data(told) for told in one.told],
         }
         if measures:
             entry["measures"] = [_measure_data(measure) for measure in one.measures]
         files.append(entry)
     counts = {
-        strength.name.lower(): sum(heard.told.strength is strength for one in reports for heard in one.heard)
+        strength.name.lower(): sum(told.strength is strength for one in reports for told in one.told)
         for strength in sorted(Strength, reverse=True)
     }
     data = {"format": "foldwright findings", "version": 1, "recipes": files, "in_all": counts}
     return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
 
 
-def _finding_data(heard: Heard) -> dict[str, object]:
-    told = heard.told
+def _finding_data(told: Told) -> dict[str, object]:
     return {
-        "file": heard.shown,
+        "file": told.file,
         "line": told.line,
         "column": told.column,
-        "length": heard.extent,
+        "length": extent(told),
         "strength": told.strength.name.lower(),
         "code": told.code,
         "says": told.says,

@@ -92,9 +92,9 @@ def _answer(teller: Teller, asked: Asked, system: System, reads: Length | None) 
     if asked.panels:
         facts["sum"] = printed.pop().plain
     joiner = f" {BAR} " if asked.panels else " x "
-    teller.say_text(catalogue().say(key, printed=joined(printed, joiner), **facts))
+    teller.text(catalogue().say(key, printed=joined(printed, joiner), **facts))
     for note in figures.notes:
-        teller.note(note)
+        teller.text("  " + catalogue().say(f"command.convert-note.{note.code}", **dict(note.facts)))
 
 
 def joined(printed: Iterable[Printed], joiner: str) -> str:
@@ -108,4 +108,4 @@ def joined(printed: Iterable[Printed], joiner: str) -> str:
 def _complain(teller: Teller, said: str, why: Unreadable) -> None:
     facts = dict(why.facts)
     teller.words("wrong.measure-unreadable", text=said)
-    teller.say_text("  " + catalogue().say(f"{why.code}.says", **facts))
+    teller.text("  " + catalogue().say(f"{why.code}.says", **facts))

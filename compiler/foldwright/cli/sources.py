@@ -1,4 +1,4 @@
-"""From the paths of a call to the recipes they mean, and from a recipe's folder to its text and its studio's."""
+"""From the paths of a call to the recipes they mean."""
 
 from __future__ import annotations
 
@@ -9,16 +9,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from foldwright.finding import Finding, Place, Strength
-from foldwright.recipe.model import Studio
-from foldwright.recipe.source import decode
-from foldwright.recipe.studio import read_studio
-from foldwright.surroundings import Folder, Refusal
-
 RECIPE = "recipe.md"
 STUDIO = "studio.yaml"
-MOST_BYTES = 1024 * 1024
-"""A recipe of 1 MiB would print as several hundred pages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,46 +104,3 @@ def twice(sources: Iterable[Source]) -> Iterator[Wrong]:
         first = by_slug.setdefault(source.slug, source)
         if first is not source:
             yield Wrong.of("same-output", one=first.shown, other=source.shown, slug=source.slug)
-
-
-@dataclass(frozen=True, slots=True)
-class Texts:
-    """What was read of a recipe: its text (None when it could not be), its studio, and the texts findings speak of."""
-
-    text: str | None
-    studio: Studio | None
-    findings: tuple[Finding, ...]
-    by_name: dict[str, str]
-    shown: dict[str, str]
-
-
-def read_texts(source: Source) -> Texts:
-    """Read a recipe's text and its studio file; what cannot be read is a finding, never an exception."""
-    by_name: dict[str, str] = {}
-    shown = {source.name: source.shown}
-    text, findings = _read(source.folder, source.text, source.name, source.within)
-    if text is not None:
-        by_name[source.name] = text
-    studio = None
-    if (path := source.studio) is not None:
-        shown[STUDIO] = os.path.relpath(path)
-        studio_text, more = _read(path.parent, STUDIO, STUDIO, path.parent)
-        findings += more
-        if studio_text is not None:
-            by_name[STUDIO] = studio_text
-            studio, more = read_studio(studio_text, STUDIO)
-            findings += more
-    return Texts(text, studio, findings, by_name, shown)
-
-
-def _read(folder: Path, file: str, name: str, within: Path) -> tuple[str | None, tuple[Finding, ...]]:
-    """Read a file that must lie in its own folder and, links followed, in the folder the caller named."""
-    data: bytes | Refusal = Refusal.MISSING
-    for root in dict.fromkeys((within, folder)):
-        data = Folder(root).read(os.path.relpath(folder / file, root), MOST_BYTES)
-        if isinstance(data, Refusal):
-            break
-    if isinstance(data, Refusal):
-        code = "file-" + data.name.lower().replace("_", "-")
-        return None, (Finding.of(code, Strength.FAULT, Place(name, 0, 0), file=name, limit=MOST_BYTES // 1024 // 1024),)
-    return decode(data, name)

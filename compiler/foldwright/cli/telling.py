@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 from foldwright.finding import Strength
 from foldwright.sheet.catalogue import Catalogue, catalogue
-from foldwright.sheet.findings import Told
+from foldwright.sheet.model import Told
 
 WIDEST = 100
 INDENT = "  "
@@ -63,8 +63,10 @@ class Teller:
 
     def words(self, key: str, **facts: object) -> None:
         """Say one text of the catalogue."""
-        text = seen(catalogue().say(f"command.{key}", **facts))
-        self.say(Line(line) for line in self.wrapped(text, ""))
+        self.text(catalogue().say(f"command.{key}", **facts))
+
+    def text(self, text: str) -> None:
+        self.say(Line(line) for line in self.wrapped(seen(text), ""))
 
     def wrapped(self, text: str, indent: str) -> list[str]:
         """Lines no wider than the terminal; line ends in the text are kept."""
@@ -81,21 +83,21 @@ class Teller:
             ) or [""]
         return lines
 
-    def findings(self, shown: str, told: Sequence[tuple[Told, int]]) -> None:
-        """All findings of one file; with each, how many characters of its line it speaks of."""
-        self.say([Line(seen(shown), "bold")])
-        for one, extent in told:
-            self.say(self._finding(one, extent))
+    def findings(self, file: str, told: Sequence[Told]) -> None:
+        """All findings of one file."""
+        self.say([Line(seen(file), "bold")])
+        for one in told:
+            self.say(self._finding(one))
         self.say([Line("")])
 
-    def _finding(self, told: Told, extent: int) -> Iterator[Line]:
+    def _finding(self, told: Told) -> Iterator[Line]:
         sign, ascii_sign, style = _SIGNS[told.strength]
         words = catalogue()
         strength = words.say(f"command.strength.{told.strength.name.lower()}")
         where = words.say("command.where", line=told.line) if told.line else ""
         yield Line(f"{INDENT}{ascii_sign if self.plain else sign} {strength}{where}", style)
         if told.line_text.strip():
-            line, marker = marked(told.line_text, told.column - 1, extent, self.width - 8)
+            line, marker = marked(told.line_text, told.column - 1, extent(told), self.width - 8)
             yield Line(f"{INDENT * 2}| {line}")
             yield Line(f"{INDENT * 2}| {marker}", style)
         for text in (told.says, told.understood, told.remedy):
@@ -120,6 +122,11 @@ def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
     if not counted:
         return words.say("command.total.well-all", recipes=where) if where else words.say("command.total.well")
     return words.say("command.total.found-all" if where else "command.total.found", counted=counted, recipes=where)
+
+
+def extent(told: Told) -> int:
+    """How many characters of its line a finding speaks of."""
+    return max(1, len(told.said.partition("\n")[0]))
 
 
 def seen(text: str) -> str:

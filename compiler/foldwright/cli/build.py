@@ -1,0 +1,148 @@
+"""`foldwright build`: recipes to pages, many at once, each one's folder written whole."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from foldwright.cli.check import say_told, told_as_shown
+from foldwright.cli.convert import system_named
+from foldwright.cli.names import OUTPUTS
+from foldwright.cli.outputs import Wish, make
+from foldwright.cli.sources import Source, Wrong, find_sources, twice
+from foldwright.cli.telling import Teller
+from foldwright.cli.texts import read_texts
+from foldwright.cli.writing import open_output, swap_in
+from foldwright.finding import Strength
+from foldwright.measure.length import System
+from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.model import Told
+
+_FEW = 4
+"""Up to this many recipes one process is quicker than starting others."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one recipe: the files written, what was found, what kept it from being written."""
+
+    source: Source
+    written: tuple[Path, ...]
+    told: tuple[Told, ...]
+    draft: bool
+    trouble: Wrong | None = None
+
+    @property
+    def wrong(self) -> bool:
+        return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
+
+
+def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str, pictures_at: str, jobs: int) -> int:
+    """Build the recipes at `paths` into `out`; the exit status."""
+    complaints = Teller("stderr")
+    sources, wrong = find_sources(paths)
+    wish = _wish(only, units, theme, pictures_at)
+    wrong += tuple(twice(sources))
+    if isinstance(wish, Wrong):
+        wrong += (wish,)
+    if jobs < 0:
+        wrong += (Wrong.of("jobs-odd"),)
+    if not wrong and (trouble := open_output(out, sources)):
+        wrong += (trouble,)
+    if wrong or isinstance(wish, Wrong):
+        for one in wrong:
+            complaints.words(f"wrong.{one.message}", **dict(one.facts))
+        complaints.words("wrong-call")
+        return 2
+    outcomes = []
+    for outcome in _progress(_all(sources, wish, out, jobs), len(sources)):
+        _tell(outcome, complaints)
+        outcomes.append(outcome)
+    strengths = [one.strength for outcome in outcomes for one in outcome.told]
+    Teller().total(strengths, len(outcomes))
+    return 1 if any(outcome.wrong for outcome in outcomes) else 0
+
+
+def _wish(only: str, units: str, theme: str, pictures_at: str) -> Wish | Wrong:
+    names = tuple(dict.fromkeys(name.strip().lower() for name in only.split(",") if name.strip()))
+    for name in names:
+        if name not in OUTPUTS:
+            return Wrong.of("only-unknown", name=name, known=OUTPUTS)
+    systems: list[System] = []
+    for name in units.split(","):
+        system = system_named(name)
+        if system is None:
+            return Wrong.of("units-unknown", name=name.strip())
+        systems.append(system)
+    if pictures_at and not pictures_at.startswith(("https://", "http://", "/")):
+        return Wrong.of("pictures-at-odd", address=pictures_at)
+    if not names:
+        return Wrong.of("only-unknown", name=only, known=OUTPUTS)
+    return Wish(names, tuple(dict.fromkeys(systems)), theme, pictures_at)
+
+
+def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterator[Outcome]:
+    """Every recipe built, in the order of the call; on several cores when there are enough of them."""
+    work = partial(build_one, wish=wish, out=out)
+    workers = min(jobs or _cores(), len(sources))
+    if workers < 2 or (not jobs and len(sources) <= _FEW):
+        yield from map(work, sources)
+        return
+    from concurrent.futures import ProcessPoolExecutor
+
+    # Workers ignore an interrupt: each finishes the recipe it is at, so that no folder is left half-swapped.
+    pool = ProcessPoolExecutor(workers, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN))
+    try:
+        yield from pool.map(work, sources, chunksize=max(1, min(8, len(sources) // (workers * 4))))
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def _cores() -> int:
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def build_one(source: Source, wish: Wish, out: Path) -> Outcome:
+    """Read one recipe, make what is wished, swap it in. Runs in a process of its own when there are many."""
+    texts = read_texts(source)
+    made = make(source, texts, wish)
+    told = told_as_shown(made.findings, texts.by_name, texts.shown)
+    if not made.files:
+        return Outcome(source, (), told, draft=False)
+    written = swap_in(out, source.slug, made.files)
+    if isinstance(written, Wrong):
+        return Outcome(source, (), told, draft=False, trouble=written)
+    return Outcome(source, written, told, made.draft)
+
+
+def _tell(outcome: Outcome, complaints: Teller) -> None:
+    teller = Teller()
+    if outcome.told:
+        say_told(teller, outcome.told)
+    if outcome.trouble is not None:
+        complaints.words(f"wrong.{outcome.trouble.message}", **dict(outcome.trouble.facts))
+    if not outcome.written:
+        complaints.words("build.nothing", recipe=outcome.source.shown)
+        return
+    folder = outcome.written[0].parent
+    names = ", ".join(str(path.relative_to(folder)) for path in outcome.written)
+    teller.words("build.wrote", folder=str(folder), names=names)
+    if outcome.draft:
+        teller.words("build.draft", path=str(folder / "tutorial.html"))
+
+
+def _progress(outcomes: Iterator[Outcome], total: int) -> Iterator[Outcome]:
+    """The outcomes as they come; on a terminal a line that counts them, wiped before anything else is said."""
+    if total < 2 or not sys.stderr.isatty():
+        yield from outcomes
+        return
+    for done, outcome in enumerate(outcomes, 1):
+        print("\r\x1b[K", end="", file=sys.stderr, flush=True)
+        yield outcome
+        counted = catalogue().say("command.build.working", done=done, all=total)
+        print(f"\r{counted}", end="" if done < total else "\r\x1b[K", file=sys.stderr, flush=True)

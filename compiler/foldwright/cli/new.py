@@ -1,0 +1,236 @@
+"""`foldwright new`: a few questions, and a recipe that is right as it stands.
+
+What is about to be written is first checked as any recipe is; if anything at all is found, the next larger sheet is
+tried, and in the end nothing is written.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+from foldwright.cli.check import say_told, told_as_shown
+from foldwright.cli.names import FORMS
+from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
+from foldwright.cli.telling import Teller
+from foldwright.cli.texts import read_studio_file
+from foldwright.cli.writing import cannot_write
+from foldwright.finding import Finding
+from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.reading import read_lengths_cross
+from foldwright.measure.unreadable import Unreadable
+from foldwright.measure.writing import write_exact
+from foldwright.pipeline import check_recipe
+from foldwright.sheet.catalogue import catalogue
+
+_SOLID, _FRONT, _FLAT = "size-solid", "size-front", "size-flat"
+_SIZES = {"box": _SOLID, "lid": _SOLID, "sleeve": _SOLID, "card": _FRONT, "booklet": _FRONT, "tag": _FLAT}
+"""Which size each form is asked for."""
+_NOT_IN_NAMES = {ord(mark): " " for mark in ":,|#"}
+"""Marks that mean something in the facts; a card's name is better without them."""
+_FEWEST_PANELS, _MOST_PANELS = 4, 12
+
+
+@dataclass(frozen=True, slots=True)
+class Customs:
+    """What a studio that works in one unit would write by itself; plain defaults, none of them matters to the sums."""
+
+    unit: Unit
+    word: str
+    weight: str
+    sheets: tuple[str, ...]
+    solid: str
+    front: str
+    flat: str
+    gap: Fraction
+    """A lid's floor is wider than the base's by this: common practice, no source."""
+    lid_depth: Fraction
+    flap: Fraction
+    extras: dict[str, str]
+
+
+IMPERIAL = Customs(
+    unit=Unit.INCH,
+    word="inches",
+    weight="100 lb cover",
+    sheets=("8 1/2 x 11 in or A4", "12 x 12 in", "11 x 17 in or A3"),
+    solid="3 x 2 x 1 in",
+    front="4 1/4 x 5 1/2 in",
+    flat="2 x 4 in",
+    gap=Fraction(1, 8),
+    lid_depth=Fraction(3, 4),
+    flap=Fraction(1, 2),
+    extras={"tape": "1/4 in", "tape_use": "12 in", "twine": "10 in", "hole": "1/4 in", "hole_down": "1/2 in"},
+)
+METRIC = Customs(
+    unit=Unit.MILLIMETRE,
+    word="millimetres",
+    weight="270 g/m2",
+    sheets=("A4 or 8 1/2 x 11 in", "A3", "A2"),
+    solid="80 x 50 x 25 mm",
+    front="105 x 148 mm",
+    flat="50 x 100 mm",
+    gap=Fraction(3),
+    lid_depth=Fraction(20),
+    flap=Fraction(12),
+    extras={"tape": "6 mm", "tape_use": "300 mm", "twine": "250 mm", "hole": "6 mm", "hole_down": "12 mm"},
+)
+
+
+def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, into: Path) -> int:
+    """Ask for what the options leave open, check the recipe they make, write it; the exit status."""
+    complaints = Teller("stderr")
+    asking = Asking()
+    answers = _answers(asking, name=name, form=form, size=size, panels=panels, units=units, card=card)
+    if isinstance(answers, Wrong):
+        complaints.words(f"new.{answers.message}", **dict(answers.facts))
+        return 2
+    source = Source(into / slug_of(answers.title), RECIPE, slug_of(answers.title), into)
+    if source.folder.exists():
+        complaints.words("new.there-already", path=str(source.folder))
+        return 2
+    text, findings = _right_text(answers, source)
+    if findings:
+        complaints.words("new.not-well")
+        say_told(complaints, told_as_shown(findings, {source.name: text}, {}))
+        return 1
+    try:
+        source.folder.mkdir(parents=True)
+        with (source.folder / RECIPE).open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except OSError as trouble:
+        wrong = cannot_write(source.folder, trouble)
+        complaints.words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        return 1
+    Teller().words("new.wrote", path=source.shown, folder=str(source.folder))
+    return 0
+
+
+def _right_text(answers: Answers, source: Source) -> tuple[str, Sequence[Finding]]:
+    """The recipe on the smallest sheet on which nothing is found; else the last one tried and what was found."""
+    studio, _, _ = read_studio_file(source.studio)
+    text = ""
+    findings: tuple[Finding, ...] = ()
+    for sheet in answers.customs.sheets:
+        text = answers.text(sheet)
+        findings = check_recipe(text, source.name, source.slug, studio).findings
+        if not findings:
+            break
+    return text, findings
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    title: str
+    form: str
+    customs: Customs
+    size: tuple[Length, ...]
+    panels: int
+    card: str
+
+    def text(self, sheet: str) -> str:
+        """The recipe, with every sum already done."""
+        slots = {
+            "title": self.title,
+            "units": self.customs.word,
+            "card": self.card,
+            "weight": self.customs.weight,
+            "sheet": sheet,
+            "panels": str(self.panels),
+            **self.customs.extras,
+            **self._numbers(),
+        }
+        return catalogue().say(f"new-recipe.{self.form}", **slots)
+
+    def _numbers(self) -> dict[str, str]:
+        unit = self.customs.unit
+        across, down = (length.mm / unit.mm for length in self.size[:2])
+        depth = self.size[2].mm / unit.mm if len(self.size) > 2 else Fraction(0)
+        lid_across, lid_down = across + self.customs.gap, down + self.customs.gap
+        lid_depth = min(depth, self.customs.lid_depth)
+        sides = {
+            "box_size": (across + 2 * depth, down + 2 * depth),
+            "lid_size": (lid_across + 2 * lid_depth, lid_down + 2 * lid_depth),
+            "sleeve_size": (2 * across + 2 * depth + self.customs.flap, down),
+            "card_size": (2 * across, down),
+            "strip_size": (self.panels * across, down),
+            "tag_size": (across, down),
+        }
+        single = {
+            "across": across,
+            "down": down,
+            "depth": depth,
+            "lid_across": lid_across,
+            "lid_down": lid_down,
+            "lid_depth": lid_depth,
+            "flap": self.customs.flap,
+        }
+        numbers = {name: self._number(value) for name, value in single.items()}
+        for name, (one, other) in sides.items():
+            numbers[name] = f"{self._number(one)} x {self._number(other)} {unit.symbol}"
+        return numbers
+
+    def _number(self, value: Fraction) -> str:
+        return write_exact(Length(value * self.customs.unit.mm, self.customs.unit)).number
+
+
+class Asking:
+    """Asks on the terminal. Without one, or at the end of what was piped in, the suggested answer is taken."""
+
+    def ask(self, given: str, question: str, suggested: str, **facts: object) -> str:
+        if given.strip():
+            return " ".join(given.split())
+        words = catalogue().say(f"command.new.ask-{question}", **facts)
+        print(f"{words} [{suggested}] " if suggested else f"{words} ", end="", flush=True, file=sys.stderr)
+        answer = " ".join(sys.stdin.readline().split())
+        if not sys.stdin.isatty():
+            print(file=sys.stderr)
+        return answer or suggested
+
+
+def _answers(asking: Asking, *, name: str, form: str, size: str, panels: str, units: str, card: str) -> Answers | Wrong:
+    title = asking.ask(name, "name", "").strip()
+    if not title:
+        return Wrong.of("no-name")
+    form = asking.ask(form, "form", FORMS[0], forms=FORMS).lower()
+    if form not in FORMS:
+        return Wrong.of("form-unknown", form=form, forms=FORMS)
+    customs = _customs(asking.ask(units or _unit_in(size), "units", IMPERIAL.word))
+    if customs is None:
+        return Wrong.of("units-unknown", units=units)
+    example = {_SOLID: customs.solid, _FRONT: customs.front, _FLAT: customs.flat}[_SIZES[form]]
+    said = asking.ask(size, _SIZES[form], example)
+    lengths = read_lengths_cross(said, customs.unit)
+    if isinstance(lengths, Unreadable):
+        return Wrong.of("size-unreadable", size=said, example=example)
+    wanted = 3 if _SIZES[form] == _SOLID else 2
+    if len(lengths) != wanted:
+        return Wrong.of("size-numbers", count=wanted, example=example)
+    number = _panels(asking.ask(panels, "panels", "4")) if form == "booklet" else _FEWEST_PANELS
+    if number is None:
+        return Wrong.of("panels-unreadable", panels=panels)
+    stuff = asking.ask(card, "card", "white card").translate(_NOT_IN_NAMES)
+    return Answers(title, form, customs, lengths, number, " ".join(stuff.split()))
+
+
+def _unit_in(size: str) -> str:
+    """The units a size was written in, when it says so."""
+    lengths = read_lengths_cross(size) if size else ()
+    if isinstance(lengths, Unreadable) or not lengths:
+        return ""
+    return IMPERIAL.word if lengths[0].unit.system is System.IMPERIAL else METRIC.word
+
+
+def _customs(word: str) -> Customs | None:
+    for customs in (IMPERIAL, METRIC):
+        if word.lower() in (customs.word, customs.unit.symbol, customs.unit.system.value):
+            return customs
+    return None
+
+
+def _panels(said: str) -> int | None:
+    number = int(said) if said.isascii() and said.isdecimal() else 0
+    return number if _FEWEST_PANELS <= number <= _MOST_PANELS and number % 2 == 0 else None
