@@ -22,7 +22,7 @@ class Measure:
     """A measure found in prose. `said` is the author's spelling; `lengths` are its lengths in order.
 
     `hyphenated` when it stands as an adjective (`5 1/2-inch strip`). `joiners` are the author's words between the
-    lengths (one fewer than the lengths): ` x `, ` to `, ` and `, `, `.
+    lengths (one fewer than the lengths): ` x `, ` to `, ` and `, `, `. `why` is the code of the reason it was believed.
     """
 
     said: str
@@ -31,6 +31,7 @@ class Measure:
     lengths: tuple[Length, ...]
     joiners: tuple[str, ...] = ()
     hyphenated: bool = False
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,3 +102,12 @@ class Rule:
 
 
 type Block = Paragraph | Items | Quote | Subheading | Preformatted | Rule
+
+
+@dataclass(frozen=True, slots=True)
+class NotMeasured:
+    """What looked like a measure in the words and was not taken for one; `why` is a code the listing explains."""
+
+    said: str
+    place: Place
+    why: str

@@ -1,0 +1,148 @@
+"""`do: cut and score base, glue tag to base`: which acts are done to which pieces."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.model import Doing
+from foldwright.recipe.phrase import Phrase
+from foldwright.vocabulary import leading_act
+from foldwright.vocabulary.names import plain_words
+
+_WORD = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*|[,;]")
+_STOPS = frozenset({",", ";"})
+_JOINING = frozenset(
+    "and to on onto in into with the a an both each all round around inside outside of under over".split()
+)
+_SMALL = frozenset("up down out off flat shut open together twice again dry carefully by hand eye it them".split())
+_PARTS = frozenset(
+    """flap end edge corner hole panel wall side score fold line slot window door top bottom middle strip crease
+    everything thing piece part box card paper outline template handle tab roof front back rest other""".split()
+)
+_MOST_WORDS = 200
+
+
+@dataclass(frozen=True)
+class PieceNames:
+    """The names `do:` may use: those of pieces, and those of supplies, which are known but are no pieces."""
+
+    pieces: Sequence[str]
+    supplies: Sequence[str] = ()
+    by_words: dict[tuple[str, ...], str] = field(init=False)
+    longest: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        by_words: dict[tuple[str, ...], str] = {}
+        for name in self.pieces:
+            by_words.setdefault(plain_words(name), name)
+        object.__setattr__(self, "by_words", by_words)
+        object.__setattr__(self, "longest", max(map(len, by_words), default=0))
+
+    def at_start(self, words: Sequence[str]) -> tuple[tuple[str, ...], int]:
+        """The pieces the first words name and how many words that takes; `mats` is every piece whose name ends so."""
+        for size in range(min(self.longest, len(words)), 0, -1):
+            name = self.by_words.get(plain_words(" ".join(words[:size])))
+            if name is not None:
+                return (name,), size
+        return (), 0
+
+    def ending_in(self, word: str) -> tuple[str, ...]:
+        plain = plain_words(word)
+        return tuple(name for words, name in self.by_words.items() if words[-len(plain) :] == plain)
+
+    def supply(self, name: str) -> str:
+        """The supply a name means, a plural or a capital more or less; empty when there is none."""
+        plain = plain_words(name)
+        return next((supply for supply in self.supplies if plain_words(supply) == plain), "")
+
+    def is_supply(self, word: str) -> bool:
+        plain = set(plain_words(word))
+        return any(plain <= set(plain_words(name)) for name in self.supplies)
+
+
+@dataclass(slots=True)
+class _Clause:
+    acts: list[str] = field(default_factory=list)
+    subjects: list[str] = field(default_factory=list)
+
+
+def read_doings(value: Phrase, names: PieceNames, complaints: Complaints) -> tuple[Doing, ...]:
+    """The acts of a `do:` line, each with its pieces, in the author's order."""
+    return _Reader(value, names, complaints).read()
+
+
+class _Reader:
+    def __init__(self, value: Phrase, names: PieceNames, complaints: Complaints) -> None:
+        self._value = value
+        self._names = names
+        self._complaints = complaints
+        self._found = list(_WORD.finditer(value.text))[:_MOST_WORDS]
+        self._words = [found[0] for found in self._found]
+        self._clauses = [_Clause()]
+
+    def read(self) -> tuple[Doing, ...]:
+        at = 0
+        after_stop = True
+        while at < len(self._words):
+            word = self._words[at]
+            if word in _STOPS or word.lower() in _JOINING:
+                after_stop = after_stop or word in _STOPS
+                at += 1
+                continue
+            at += self._one(at, after_stop)
+            after_stop = False
+        return tuple(
+            Doing(act, tuple(dict.fromkeys(clause.subjects))) for clause in self._clauses for act in clause.acts
+        )
+
+    def _one(self, at: int, after_stop: bool) -> int:
+        """Take in the name, act or unknown word that begins here; returns how many words that was."""
+        rest = self._words[at : at + 6]
+        clause = self._clauses[-1]
+        pieces, name_size = self._names.at_start(rest)
+        act = leading_act(" ".join(_up_to_stop(rest)))
+        if act and not (pieces and clause.acts and not self._piece_follows(at + act[1])):
+            if clause.subjects:
+                self._clauses.append(clause := _Clause())
+            clause.acts.append(act[0].name)
+            return act[1]
+        if pieces:
+            clause.subjects += pieces
+            return name_size
+        return self._unknown(at, clause, after_stop)
+
+    def _piece_follows(self, at: int) -> bool:
+        return bool(self._names.at_start(self._words[at : at + 6])[0])
+
+    def _unknown(self, at: int, clause: _Clause, after_stop: bool) -> int:
+        word = self._words[at]
+        low = word.lower()
+        previous = self._words[at - 1].lower() if at else ","
+        named = self._names.ending_in(word)
+        if named:
+            clause.subjects += named
+            return 1
+        plain = plain_words(word)
+        if low in _SMALL or (plain and plain[0] in _PARTS) or self._names.is_supply(word):
+            return 1
+        where = self._value.part(self._found[at].start(), self._found[at].end())
+        if (not clause.acts or after_stop) and (not clause.acts or self._piece_follows(at + 1)):
+            self._complaints.thought("unknown-act", where)
+            if clause.subjects:
+                self._clauses.append(clause := _Clause())
+            clause.acts.append(low)
+        elif previous in _JOINING or previous in _STOPS or not clause.subjects:
+            self._complaints.thought("unknown-piece-in-do", where, nearest=nearest(word, self._names.pieces))
+        return 1
+
+
+def _up_to_stop(words: Iterable[str]) -> list[str]:
+    kept: list[str] = []
+    for word in words:
+        if word in _STOPS:
+            break
+        kept.append(word)
+    return kept
