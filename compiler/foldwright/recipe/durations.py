@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy, value_of
 from foldwright.measure.unreadable import Unreadable
@@ -33,6 +34,7 @@ _LEAST = re.compile(f"{NUMBER}(?: ?{_UNIT_WORD})? ?(?:-|to|or) ?(?=[0-9½¼¾])"
 _CLOCK = re.compile(r"[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?")
 
 
+@lru_cache(maxsize=1024)
 def read_duration(text: str) -> int | Unreadable:
     """A duration in whole seconds. Of `2 to 3 min` it is the longer; `1:30` is asked about."""
     said = " ".join(tidy(text).lower().split())

@@ -19,7 +19,7 @@ from markdown_it.token import Token
 
 from foldwright.finding import Place
 from foldwright.measure.belief import BOUNDARY, CLOSED
-from foldwright.measure.prose import Found, FoundMeasure, find_measures
+from foldwright.measure.prose import NOTHING, Found, FoundMeasure, find_measures
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.words import (
     Break,
@@ -47,7 +47,8 @@ MARKDOWN.validateLink = _any_address  # type: ignore[method-assign]
 DEEPEST = 8
 """Emphasis inside emphasis, quotes inside quotes, lists inside lists: no more than this, for any of them."""
 
-_MARKUP = re.compile(r"[\\`*_\[<&]|  \n")
+MARKUP = re.compile(r"[\\`*_\[<&]|  \n")
+"""What makes a paragraph more than its plain words."""
 _ADDRESS = re.compile(r"(?:https?://|www\.)\S+|[\w.+-]+@[\w-]+\.[\w.]+", re.IGNORECASE)
 _SAFE_ADDRESS = re.compile(r"(?:https?://|mailto:|#)", re.IGNORECASE)
 _SOFT_BREAK = re.compile(r" ?\n[ \t]*")
@@ -127,12 +128,16 @@ type _Piece = _Run | _Mark | Code | Break
 
 def read_inline(content: str, lines: Lines, heard: Heard, env: dict[str, object]) -> tuple[Inline, ...]:
     """The runs of one paragraph. `content` is its Markdown, `lines` says where that stands in the file."""
-    marked = _MARKUP.search(content) is not None
+    if not content:
+        return ()
+    marked = MARKUP.search(content) is not None
     pieces = list(_pieces(content, lines, heard, env)) if marked else _plain_pieces(content)
-    flat = "".join(_as_sentence(piece) for piece in pieces)
+    flat = "".join(map(_as_sentence, pieces)) if len(pieces) > 1 else _as_sentence(pieces[0])
     if "@" in flat or "www." in flat or "://" in flat:
         flat = _ADDRESS.sub(lambda found: CLOSED * len(found[0]), flat)
     found = find_measures(flat, length_acts())
+    if found is NOTHING and not marked:
+        return (Text("".join(piece.text for piece in pieces if isinstance(piece, _Run)).replace("\n", " ")),)
     return _Weaver(pieces, flat, found, lines, heard).weave()
 
 
@@ -159,7 +164,9 @@ def _as_sentence(piece: _Piece) -> str:
 
 
 def _plain_pieces(content: str) -> list[_Piece]:
-    """The pieces of a paragraph without any Markdown in it: its lines."""
+    """The pieces of a paragraph without any Markdown in it: one, unless there are blanks at the ends of its lines."""
+    if "\n" not in content or ("\n " not in content and " \n" not in content and "\n\t" not in content):
+        return [_Run(content, 0, len(content))]
     pieces: list[_Piece] = []
     at = 0
     for found in _SOFT_BREAK.finditer(content):

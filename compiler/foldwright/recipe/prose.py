@@ -29,6 +29,8 @@ from foldwright.recipe.words import (
 type _ReadNested = Callable[[Token], Block]
 
 LINE_END = re.compile(r"\r\n|\r|\n")
+_BLOCK_MARKUP = re.compile(r"[\r\0]|^[ \t]*(?:[-+*>#`~_\[]|[0-9]{1,9}[.)](?:[ \t]|$))", re.MULTILINE)
+_BLANK_LINES = re.compile(r"\n(?:[ \t]*\n)+")
 _HEADING_MARK = re.compile(r"#{1,6}[ \t]+")
 
 
@@ -55,7 +57,23 @@ def read_words(markdown: str, file: str, offset: int) -> Words:
 
 def hear_words(markdown: str, offset: int, heard: Heard) -> tuple[Block, ...]:
     """The blocks of some Markdown; what there is to say about it goes to `heard`."""
-    return _Reader(markdown, offset, heard).read() if markdown.strip() else ()
+    if _BLOCK_MARKUP.search(markdown) is None:
+        return _plain_paragraphs(markdown, offset, heard)
+    return _Reader(markdown, offset, heard).read()
+
+
+def _plain_paragraphs(text: str, offset: int, heard: Heard) -> tuple[Block, ...]:
+    """What Markdown-it would make of paragraphs with blank lines between them, in a fraction of its time."""
+    paragraphs: list[Block] = []
+    start = 0
+    for end, following in [*(found.span() for found in _BLANK_LINES.finditer(text)), (len(text), len(text))]:
+        whole = text[start:end]
+        content = whole.strip()
+        if content:
+            place = offset + start + len(whole) - len(whole.lstrip())
+            paragraphs.append(Paragraph(read_inline(content, Lines((0,), (place,)), heard, {})))
+        start = following
+    return tuple(paragraphs)
 
 
 def hear_line(phrase: Phrase, heard: Heard) -> tuple[Block, ...]:
@@ -94,7 +112,8 @@ class _Reader:
     def _block(self, token: Token) -> Block | None:
         match token.type:
             case "paragraph_open":
-                return Paragraph(self._inline())
+                children = self._inline()
+                return Paragraph(children) if children else None
             case "heading_open":
                 return Subheading(int(token.tag[1:]), self._inline())
             case "bullet_list_open" | "ordered_list_open":
