@@ -1,0 +1,108 @@
+"""The whole compiler, a stage a line: text, recipe, blanks, bound measures, times and sheets, figures, the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from foldwright.bind.words import Binding, bind_words
+from foldwright.finding import Finding, Strength
+from foldwright.geometry.flat import Flat, lay_flat
+from foldwright.measure.length import System
+from foldwright.plan.sheets import Sheets, check_sheets
+from foldwright.plan.times import Times, add_up
+from foldwright.recipe.coherence import check_names
+from foldwright.recipe.model import Recipe, Studio
+from foldwright.recipe.reading import read_recipe
+
+if TYPE_CHECKING:
+    from foldwright.figures.model import Figures
+    from foldwright.sheet.model import Sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """A recipe and all that follows from it before a figure is printed."""
+
+    recipe: Recipe
+    flat: Flat
+    binding: Binding
+    sheets: Sheets
+    times: Times
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What is known after checking. `understood` is None when the text holds no recipe at all."""
+
+    understood: Understood | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def recipe(self) -> Recipe | None:
+        return self.understood.recipe if self.understood else None
+
+    @property
+    def wrong(self) -> bool:
+        """Whether anything is stronger than a thought."""
+        return any(finding.strength > Strength.THOUGHT for finding in self.findings)
+
+
+def check_recipe(text: str, file: str, slug: str, studio: Studio | None = None, strict: bool = False) -> Checked:
+    """Read a recipe and find everything that is the matter with it. `strict` also tells measures that match nothing."""
+    reading = read_recipe(text, file, slug, studio)
+    if reading.recipe is None:
+        return Checked(None, in_text_order(reading.findings))
+    recipe = reading.recipe
+    flat = lay_flat(recipe)
+    binding = bind_words(recipe, flat, strict)
+    sheets = check_sheets(recipe, flat)
+    found = (*reading.findings, *check_names(recipe), *flat.findings, *binding.findings, *sheets.findings)
+    return Checked(Understood(recipe, flat, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe)))
+
+
+def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Sheet:
+    """The sheet of a checked recipe, in both unit systems. `sources` are the texts that findings point into."""
+    from foldwright.sheet.compose import compose
+
+    figures = {system: print_figures(understood, system) for system in System}
+    return compose(
+        understood.recipe,
+        understood.flat,
+        understood.binding,
+        figures,
+        understood.times,
+        tuple(findings),
+        sources,
+    )
+
+
+def print_figures(understood: Understood, system: System) -> Figures:
+    """Every length of the pieces and of the words as it stands on the page in `system`."""
+    from foldwright.figures.closing import close
+
+    flat, binding = understood.flat, understood.binding
+    lengths = replace(
+        flat.lengths,
+        by_id={**flat.lengths.by_id, **binding.free},
+        relations=(*flat.lengths.relations, *binding.relations),
+    )
+    reads = understood.recipe.studio.trimmer.reads
+    return close(lengths, system, reads.value if reads else None)
+
+
+def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]:
+    """The findings without those thoughts that the author has asked not to hear again."""
+    hushed = {code.value for code in recipe.hushed}
+    return tuple(one for one in findings if one.strength > Strength.THOUGHT or one.code not in hushed)
+
+
+def in_text_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in the order of the text; what has no place comes last, the stronger first; nothing is told twice."""
+
+    def where(finding: Finding) -> tuple[str, int, int]:
+        place = finding.place
+        return ("\U0010ffff", 0, -finding.strength) if place is None else (place.file, place.start, -finding.strength)
+
+    return tuple(sorted(dict.fromkeys(findings), key=where))
