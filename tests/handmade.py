@@ -1,5 +1,6 @@
 """A sheet written by hand: the birdhouse favour box, as `compose` would hand it on. Not a test."""
 
+# ruff: noqa: E501
 from __future__ import annotations
 
 from fractions import Fraction
@@ -30,7 +31,7 @@ from foldwright.sheet.model import (
     Totals,
 )
 from foldwright.sheet.typeset import Typesetter
-from foldwright.sheet.words import Both, Differing, Measured, Para, Phrase, Plain, Run, Runs, Slanted
+from foldwright.sheet.words import Both, Measured, Para, Phrase, Plain, Run, Runs, Slanted
 from foldwright.vocabulary import Signal
 
 WORDS = catalogue()
@@ -134,7 +135,7 @@ def time(seconds: int, words: str, line: str = "", estimated: bool = False) -> S
 def birdhouse() -> Sheet:
     head = Head(
         title="Birdhouse favour box",
-        summary="A pocket-sized box with a birdhouse on either side: it holds three wrapped caramels.",
+        summary=run("A pocket-sized box with a birdhouse on either side: it holds three wrapped caramels."),
         credit="Reworked from a sample passed round our Tuesday table",
         licence="CC BY 4.0",
         licence_address="https://creativecommons.org/licenses/by/4.0/",
@@ -153,7 +154,7 @@ def birdhouse() -> Sheet:
         slug="birdhouse",
         system=System.IMPERIAL,
         head=head,
-        labels=WORDS.below("page.label"),
+        labels=WORDS.below("page.label") | {"local-rules": WORDS.say("caution.local")},
         intro=(
             Para(
                 run(
@@ -165,10 +166,10 @@ def birdhouse() -> Sheet:
         photo=Photograph("finished.png", "The finished box, two gingham fronts on a charcoal tray, tied with a bow"),
         supplies=_supplies(),
         tools=(
-            ToolLine("paper trimmer with scoring blade"),
-            ToolLine("small sharp scissors"),
-            ToolLine("bone folder"),
-            ToolLine("1 in circle punch", (Substitute("a coin to draw round and small scissors"),)),
+            ToolLine(run("paper trimmer with scoring blade")),
+            ToolLine(run("small sharp scissors")),
+            ToolLine(run("bone folder")),
+            ToolLine(run("1 in circle punch"), (Substitute(run("a coin to draw round and small scissors")),)),
         ),
         pieces=_pieces(),
         cautions=(
@@ -183,15 +184,20 @@ def birdhouse() -> Sheet:
         ),
         steps=_steps(),
         sections=(
-            SectionText("tips", "Tips", (Para(run("Thin twine is easier to tie double.")),)),
+            SectionText("tips", run("Tips"), (Para(run("Thin twine is easier to tie double.")),)),
             SectionText(
                 "variations",
-                "Variations",
+                run("Variations"),
                 (Para(run("Leave the roofs square and letter a name over each door, and the box is a place card.")),),
             ),
         ),
         totals=Totals(
-            Span(1200, "20 min"), Span(180, "3 min"), None, True, "20 min, and 3 min to get ready (estimated)"
+            Span(1200, "20 min"),
+            Span(180, "3 min"),
+            None,
+            Span(1380, "23 min"),
+            True,
+            "20 min, and 3 min to get ready (estimated)",
         ),
         rounding=Both((), ("The base is printed 107 mm long instead of 107.95 mm, so that its panels add up.",)),
         papers=("letter", "A4"),
@@ -201,33 +207,36 @@ def birdhouse() -> Sheet:
 def _supplies() -> tuple[SupplyLine, ...]:
     return (
         SupplyLine(
-            "charcoal card",
+            run("charcoal card"),
             "cardstock",
             (),
             run(
                 "cardstock, ",
-                Differing(Both("100 lb cover", "270 g/m²")),
+                Both(Phrase.of("100 lb cover"), Phrase.of("270 g/m²")),
                 ", ",
-                Differing(Both("8 1/2 x 11 in sheets", "A4 sheets")),
+                Both(SET.cross((inch("8 1/2"), inch("11"))), Phrase.of("A4")),
+                " sheets",
             ),
         ),
         SupplyLine(
-            "gingham card",
+            run("gingham card"),
             "patterned card",
             (),
             run("patterned card, pattern one way, ", cross("12 x 12", "305 x 305"), " sheets"),
         ),
-        SupplyLine("cotton twine", "twine", run(single("36", "914")), ()),
+        SupplyLine(run("cotton twine"), "twine", run(single("36", "914")), ()),
         SupplyLine(
-            "strong tape",
+            run("strong tape"),
             "double-sided tape",
             run(single("12", "305")),
             run("double-sided tape, ", single("1/4", "6"), " wide"),
-            (Substitute("wet glue", "let it dry 10 min"),),
+            (Substitute(run("wet glue"), run("let it dry 10 min")),),
         ),
-        SupplyLine("foam square", "foam adhesive", run("4"), ()),
-        SupplyLine("ink pad", "ink", run("a little"), (), colours="brown or plum", optional=True),
-        SupplyLine("caramel", "wrapped sweet", run("3"), run(cross("1 x 5/8 x 1/2", "25 x 16 x 13")), contains="milk"),
+        SupplyLine(run("foam square"), "foam adhesive", run("4"), ()),
+        SupplyLine(run("ink pad"), "ink", run("a little"), (), colours="brown or plum", optional=True),
+        SupplyLine(
+            run("caramel"), "wrapped sweet", run("3"), run(cross("1 x 5/8 x 1/2", "25 x 16 x 13")), contains="milk"
+        ),
     )
 
 
@@ -284,7 +293,7 @@ def _steps() -> tuple[StepText, ...]:
     return (
         StepText(
             1,
-            "Cut and score the base",
+            run("Cut and score the base"),
             (
                 (
                     Para(
@@ -312,7 +321,7 @@ def _steps() -> tuple[StepText, ...]:
         ),
         StepText(
             2,
-            "Free the corner flaps",
+            run("Free the corner flaps"),
             (
                 (
                     Para(
@@ -337,7 +346,7 @@ def _steps() -> tuple[StepText, ...]:
         ),
         StepText(
             3,
-            "Fold and glue the ends",
+            run("Fold and glue the ends"),
             (
                 (
                     Para(

@@ -37,3 +37,8 @@ def grammage(number: Fraction, unit: str, grade: str = "") -> Fraction | None:
         return None
     across, down = size
     return number * GRAMS_PER_POUND / (SHEETS_PER_REAM * across * down * SQUARE_METRES_PER_SQUARE_INCH)
+
+
+def whole_grams(grams: Fraction) -> int:
+    """A weight as paper makers print it: whole grams a square metre, a half going up."""
+    return int(grams + Fraction(1, 2))

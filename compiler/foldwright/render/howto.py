@@ -27,7 +27,7 @@ def as_how_to(sheet: Sheet, system: System) -> dict[str, Any]:
         "@context": CONTEXT,
         "@type": "HowTo",
         "name": head.title,
-        "description": head.summary,
+        "description": plain(head.summary, system),
         "inLanguage": sheet.language,
         "dateModified": head.revised,
         "license": head.licence_address or head.licence,
@@ -41,7 +41,7 @@ def as_how_to(sheet: Sheet, system: System) -> dict[str, Any]:
         "performTime": duration(totals.hands_on.seconds + (totals.waiting.seconds if totals.waiting else 0)),
         "totalTime": duration(all_seconds),
         "supply": [_supply(supply, system) for supply in sheet.supplies],
-        "tool": [_tool(tool) for tool in sheet.tools],
+        "tool": [_tool(tool, system) for tool in sheet.tools],
         "step": [_step(step, system) for step in sheet.steps],
     }
     return {name: value for name, value in data.items() if value not in (None, "", [])}
@@ -49,11 +49,13 @@ def as_how_to(sheet: Sheet, system: System) -> dict[str, Any]:
 
 def _supply(supply: SupplyLine, system: System) -> dict[str, Any]:
     amount = plain(supply.amount, system)
-    return {"@type": "HowToSupply", "name": supply.name} | ({"requiredQuantity": amount} if amount else {})
+    return {"@type": "HowToSupply", "name": plain(supply.name, system)} | (
+        {"requiredQuantity": amount} if amount else {}
+    )
 
 
-def _tool(tool: ToolLine) -> dict[str, Any]:
-    return {"@type": "HowToTool", "name": tool.name}
+def _tool(tool: ToolLine, system: System) -> dict[str, Any]:
+    return {"@type": "HowToTool", "name": plain(tool.name, system)}
 
 
 def _step(step: StepText, system: System) -> dict[str, Any]:
@@ -66,7 +68,7 @@ def _step(step: StepText, system: System) -> dict[str, Any]:
     return {
         "@type": "HowToStep",
         "position": step.number,
-        "name": step.heading,
+        "name": plain(step.heading, system),
         "url": f"#step-{step.number}",
         "itemListElement": directions,
     }

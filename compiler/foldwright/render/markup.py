@@ -9,7 +9,6 @@ from foldwright.measure.length import System
 from foldwright.measure.writing import FRACTION_SLASH, NARROW_SPACE
 from foldwright.sheet.words import (
     Both,
-    Differing,
     Figure,
     Heavy,
     LineEnd,
@@ -35,7 +34,7 @@ SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
 
 
 class Markup:
-    """Writes words for a page that shows `systems`, the first of them first; `heading` is the rank of a minor heading."""
+    """Writes words for a page that shows `systems`, the first first; `heading` is the rank of a minor heading."""
 
     def __init__(self, systems: tuple[System, ...], heading: int = 4) -> None:
         self._systems = systems
@@ -52,10 +51,6 @@ class Markup:
     def phrases(self, phrases: Both[Phrase]) -> str:
         return self.both(Both(spoken_figure(phrases.imperial), spoken_figure(phrases.metric)))
 
-    def text(self, texts: Both[str]) -> str:
-        """Plain text that differs between the systems."""
-        return self.both(Both(escape(texts.imperial, quote=False), escape(texts.metric, quote=False)))
-
     def runs(self, runs: Runs) -> str:
         return "".join([self._run(run) for run in runs])
 
@@ -68,8 +63,6 @@ class Markup:
                 return escape(text, quote=False)
             case Measured(phrases):
                 return self.phrases(phrases)
-            case Differing(texts):
-                return self.text(texts)
             case Slanted(children):
                 return f"<em>{self.runs(children)}</em>"
             case Heavy(children):
@@ -117,6 +110,8 @@ def link(href: str, inner: str) -> str:
 @lru_cache(maxsize=8192)
 def spoken_figure(phrase: Phrase) -> str:
     """A measure that the eye sees as figures and the ear hears as words."""
+    if phrase.plain == phrase.spoken:
+        return set_phrase(phrase)
     return (
         f'<span class="n" aria-hidden="true">{set_phrase(phrase)}</span><span class="vh">{escape(phrase.spoken)}</span>'
     )

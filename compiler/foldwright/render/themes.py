@@ -1,8 +1,8 @@
 """Themes: folders of templates, style and a short list of faces; a theme's own folder, its parent, the base.
 
-A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css`. Templates are looked for in
-the user's folder, then in the built-in theme, then in the base; a user's template that wants to change one block begins
-with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
+A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css`. Templates are looked for
+in the user's folder, then in the built-in theme, then in the base; a user's template that wants to change one block
+begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ def themes_folder() -> Path:
 def load_theme(name: str) -> Theme:
     """A built-in theme by name, or a user's by the path of its folder. Raises ThemeError."""
     folders = _folders(name)
-    fonts = next((fonts for folder in folders if (fonts := _settings(folder).get("fonts"))), [])
+    fonts = next((fonts for folder in folders if (fonts := _faces(folder))), ())
     unknown = [face for face in fonts if face not in FACES]
     if unknown:
         raise ThemeError("unknown-face", theme=name, face=unknown[0], faces=tuple(FACES))
@@ -94,6 +94,11 @@ def _settings(folder: Path) -> dict[str, object]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ThemeError("unreadable-theme", theme=folder.name, why=str(error)) from error
+
+
+def _faces(folder: Path) -> tuple[str, ...]:
+    fonts = _settings(folder).get("fonts", [])
+    return tuple(map(str, fonts)) if isinstance(fonts, list) else (str(fonts),)
 
 
 def _read(folder: Path, name: str) -> str:

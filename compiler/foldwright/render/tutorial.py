@@ -1,4 +1,4 @@
-"""A sheet as one self-contained HTML page: no network, right on a phone and on paper, inches or millimetres at a touch."""
+"""A sheet as one self-contained HTML page: no network, right on a phone and on paper, either unit system at a touch."""
 
 from __future__ import annotations
 

@@ -22,6 +22,7 @@ from foldwright.sheet.model import (
     Photograph,
     Picture,
     PieceLine,
+    SectionText,
     Sheet,
     Standing,
     StepText,
@@ -29,9 +30,10 @@ from foldwright.sheet.model import (
     SupplyLine,
     Told,
 )
-from foldwright.sheet.words import Both
+from foldwright.sheet.words import Both, Runs, plain
 
 VERSION = 1
+_BEFORE = "before-you-start"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,8 @@ class _View:
             language=sheet.language,
             slug=sheet.slug,
             head=sheet.head,
+            summary=Html(self._words.runs(sheet.head.summary)),
+            description=plain(sheet.head.summary, self._systems[0]),
             label=_labels(tuple(sheet.labels.items())),
             switch=len(self._systems) > 1,
             first=self._systems[0].value,
@@ -83,9 +87,15 @@ class _View:
             photo=self._show(sheet.photo) if sheet.photo else None,
             video=_address(sheet.head.video),
             supplies=[self._supply(supply) for supply in sheet.supplies],
-            tools=[self._tool(tool.name, tool.instead, tool.optional) for tool in sheet.tools],
+            tools=[
+                SimpleNamespace(
+                    name=self._html(tool.name), instead=self._substitutes(tool.instead), optional=tool.optional
+                )
+                for tool in sheet.tools
+            ],
             pieces=[self._piece(number, piece) for number, piece in enumerate(sheet.pieces, 1)],
             cautions=[self._caution(caution) for caution in sheet.cautions],
+            cautioned=bool(sheet.cautions or any(step.cautions for step in sheet.steps)),
             steps=[self._step(step) for step in sheet.steps],
             sections=[
                 SimpleNamespace(
@@ -104,19 +114,27 @@ class _View:
 
     def _supply(self, supply: SupplyLine) -> SimpleNamespace:
         return SimpleNamespace(
-            name=supply.name,
+            name=self._html(supply.name),
             kind=supply.kind,
-            amount=Html(self._words.runs(supply.amount)),
-            details=Html(self._words.runs(supply.details)),
-            instead=supply.instead,
+            amount=self._html(supply.amount),
+            details=self._html(supply.details),
+            packs=[self._html(pack) for pack in supply.packs],
+            instead=self._substitutes(supply.instead),
             colours=supply.colours,
             contains=supply.contains,
             optional=supply.optional,
-            note=supply.note,
+            note=self._html(supply.note),
         )
 
-    def _tool(self, name: str, instead: tuple[Substitute, ...], optional: bool) -> SimpleNamespace:
-        return SimpleNamespace(name=name, instead=instead, optional=optional)
+    def _html(self, runs: Runs) -> Html:
+        return Html(self._words.runs(runs))
+
+    def _substitutes(self, instead: tuple[Substitute, ...]) -> list[SimpleNamespace]:
+        return [SimpleNamespace(name=self._html(one.name), remark=self._html(one.remark)) for one in instead]
+
+    def _section(self, section: SectionText) -> SimpleNamespace:
+        words = Html(self._words.passage(section.words))
+        return SimpleNamespace(kind=section.kind, heading=self._html(section.heading), words=words)
 
     def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
         return SimpleNamespace(
@@ -125,10 +143,10 @@ class _View:
             count=piece.count,
             supply=piece.supply,
             size=Html(self._words.phrases(piece.size)) if piece.size else "",
-            work=[Html(self._words.runs(line)) for line in piece.work],
+            work=[self._html(line) for line in piece.work],
             plan=Html(self._plan(number, piece)) if piece.picture else "",
             optional=piece.optional,
-            note=piece.note,
+            note=self._html(piece.note),
         )
 
     def _plan(self, number: int, piece: PieceLine) -> str:
@@ -146,7 +164,7 @@ class _View:
     def _step(self, step: StepText) -> SimpleNamespace:
         return SimpleNamespace(
             number=step.number,
-            heading=step.heading,
+            heading=self._html(step.heading),
             words=Html(self._words.passage(step.words)),
             time=step.time.line,
             estimated=step.time.estimated,

@@ -74,6 +74,14 @@ class Catalogue:
             return template.parts[0]
         return "".join(self._filled(key, template, facts))
 
+    def parts(self, key: str, count: int | None = None) -> tuple[str, ...]:
+        """The text cut at its slots: literal and slot name in turn. For sentences whose slots hold more than words."""
+        entry = self._entries.get(key)
+        if entry is None:
+            warnings.warn(f"no text called {key}", WordingMissing, stacklevel=2)
+            return (key,)
+        return (entry if isinstance(entry, Template) else self._form(key, entry, {"count": count})).parts
+
     def has(self, key: str) -> bool:
         return key in self._entries
 
@@ -152,12 +160,19 @@ def read_catalogue(folder: Path, language: str) -> Catalogue:
     if not files:
         raise CatalogueError(f"there is no catalogue in {folder.name}")
     for file in files:
-        for table, content in tomllib.loads(file.read_text(encoding="utf-8")).items():
+        for table, content in _tables(file).items():
             if table in holders:
                 raise CatalogueError(f"{table} stands in {holders[table]} and again in {file.name}")
             holders[table] = file.name
             entries.update(_flattened(table, content))
     return Catalogue(language, entries)
+
+
+def _tables(file: Path) -> dict[str, Any]:
+    try:
+        return tomllib.loads(file.read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as error:
+        raise CatalogueError(f"{file.name}: {error}") from error
 
 
 def _flattened(path: str, content: Any) -> Iterator[tuple[str, Entry]]:

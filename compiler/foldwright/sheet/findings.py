@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from foldwright.finding import Finding, LineTable
 from foldwright.sheet.catalogue import Catalogue, catalogue
@@ -11,19 +12,25 @@ from foldwright.sheet.model import Told
 __all__ = ["Told", "tell"]
 
 
-def tell(finding: Finding, sources: Mapping[str, LineTable], words: Catalogue | None = None) -> Told:
-    """The finding in words. `sources` has the lines of every file a place may name; an unknown file tells no line."""
+def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None = None) -> Told:
+    """The finding in words. `sources` has the text of every file a place may name; an unknown file tells no line."""
     words = words or catalogue()
     facts = dict(finding.facts)
     says, understood, remedy = (_text(words, finding.code, part, facts) for part in ("says", "understood", "remedy"))
     place = finding.place
-    table = sources.get(place.file) if place else None
-    if place is None or table is None:
+    if place is None or place.file not in sources:
         return Told(place.file if place else "", 0, 0, finding.strength, finding.code, says, understood, remedy)
+    table = _lines(sources[place.file])
     line, column = table.line_and_column(place.start)
     text = table.line(line)
     said = text[column - 1 : column - 1 + place.end - place.start]
     return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said)
+
+
+@lru_cache(maxsize=8)
+def _lines(text: str) -> LineTable:
+    """A file with many findings is cut into lines once."""
+    return LineTable(text)
 
 
 def _text(words: Catalogue, code: str, part: str, facts: Mapping[str, object]) -> str:

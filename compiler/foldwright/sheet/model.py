@@ -1,7 +1,7 @@
 """A sheet: the whole document as plain data, in both unit systems, every word written, nothing laid out.
 
-Texts that differ between the systems stand as `Both`, or inside runs as `Measured` and `Differing`. Where a small card
-may want fewer words or pictures there are alternatives, the fullest first, and pictures carry a rank (0 is needed most).
+Texts that differ between the systems stand as `Both`, or inside runs as `Measured`. Where a small card may want fewer
+words or pictures there are alternatives, the fullest first, and pictures carry a rank (0 is needed most).
 """
 
 from __future__ import annotations
@@ -60,15 +60,15 @@ class Photograph:
 class Substitute:
     """What may stand in, and what to mind then."""
 
-    name: str
-    remark: str = ""
+    name: Runs
+    remark: Runs = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SupplyLine:
     """One supply. `amount` and `details` are empty when there is nothing to say."""
 
-    name: str
+    name: Runs
     kind: str
     amount: Runs
     details: Runs
@@ -76,12 +76,14 @@ class SupplyLine:
     colours: str = ""
     contains: str = ""
     optional: bool = False
-    note: str = ""
+    note: Runs = ()
+    packs: tuple[Runs, ...] = ()
+    """How it is sold, without prices: those are the studio's own affair."""
 
 
 @dataclass(frozen=True, slots=True)
 class ToolLine:
-    name: str
+    name: Runs
     instead: tuple[Substitute, ...] = ()
     optional: bool = False
 
@@ -112,7 +114,7 @@ class PieceLine:
     work: tuple[Runs, ...]
     picture: Picture | None
     optional: bool = False
-    note: str = ""
+    note: Runs = ()
 
 
 # --- steps ----------------------------------------------------------------------------------------------------------
@@ -122,7 +124,7 @@ class PieceLine:
 class CautionText:
     """One caution: signal word, what can hurt, what comes of it, how to avoid it.
 
-    `own` is the author's own caution; its words stand in `hazard_passage` and the other texts are empty.
+    `own` holds the words of an author's own caution; the other texts are empty then.
     """
 
     code: str
@@ -159,7 +161,7 @@ class StepText:
     """One step. `wordings` are alternatives, the fullest first; there is always one."""
 
     number: int
-    heading: str
+    heading: Runs
     wordings: tuple[Passage, ...]
     time: StepTime
     when: When
@@ -186,7 +188,7 @@ class SectionText:
     """Tips, notes and the like. `kind` is the plain name of what it is."""
 
     kind: str
-    heading: str
+    heading: Runs
     words: Passage
 
 
@@ -223,7 +225,7 @@ class Head:
     """What stands at the top and the foot of every sheet. Texts may be empty."""
 
     title: str
-    summary: str
+    summary: Runs
     credit: str
     licence: str
     licence_address: str
@@ -245,6 +247,8 @@ class Totals:
     hands_on: Span
     get_ready: Span | None
     waiting: Span | None
+    elapsed: Span
+    """From the first move to the last, waits overlapped where they may."""
     estimated: bool
     line: str
 

@@ -4,14 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import cache
 
 from foldwright.measure.printed import Printed
 from foldwright.measure.writing import TIMES
-from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.words import Figure, Phrase
 
 _CROSS = re.compile(r"\s*(?:[x×X]|by)\s*")
 _DASH = re.compile(r"\s*[-–—]\s*")
+
+
+_REMEMBERED = 20_000
+
+
+@cache
+def typesetter(language: str) -> Typesetter:
+    """The typesetter of a language, one for the whole process."""
+    return Typesetter(catalogue(language))
 
 
 class Typesetter:
@@ -41,6 +51,8 @@ class Typesetter:
         key = (lengths, joiners, hyphenated)
         known = self._set.get(key)
         if known is None:
+            if len(self._set) >= _REMEMBERED:
+                self._set.clear()
             known = self._set[key] = self._compose(lengths, joiners, hyphenated)
         return known
 

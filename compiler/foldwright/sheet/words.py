@@ -33,7 +33,7 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """One measure, ready to set: figures and what stands between them.
+    """One measure, ready to set: figures and what stands between them (or words alone, as in the name of a sheet).
 
     `plain` is the same in ordinary characters (`5 x 4 1/4 in`), `spoken` what a screen reader should say
     ("5 by 4 and 1 quarter inches").
@@ -42,6 +42,11 @@ class Phrase:
     parts: tuple[Figure | str, ...]
     plain: str
     spoken: str
+
+    @classmethod
+    def of(cls, text: str) -> Phrase:
+        """Words that are read as they stand."""
+        return cls((text,), text, text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +60,6 @@ class Measured:
 
     phrases: Both[Phrase]
     said: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Differing:
-    """Words that differ between the systems beyond their measures: the name of a sheet, a paper weight."""
-
-    texts: Both[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +90,7 @@ class LineEnd:
     """A line end the author asked for."""
 
 
-type Run = Plain | Measured | Differing | Slanted | Heavy | Typed | Linked | LineEnd
+type Run = Plain | Measured | Slanted | Heavy | Typed | Linked | LineEnd
 type Runs = tuple[Run, ...]
 
 
@@ -145,8 +143,6 @@ def _plain(run: Run, system: System) -> str:
             return text
         case Measured(phrases):
             return phrases.of(system).plain
-        case Differing(texts):
-            return texts.of(system)
         case LineEnd():
             return " "
         case Slanted(children) | Heavy(children) | Linked(children=children):

@@ -1,0 +1,115 @@
+"""Cautions: which hazards a recipe brings, where each is first met, and what is said about it.
+
+A hazard is said once, before the first step in which it arises; what concerns the finished thing (food, small parts)
+is said before everything. The order of a caution's texts follows IEC/IEEE 82079-1 as quoted in trade literature: what
+can hurt, what comes of it, how to avoid it. Signal words follow ANSI Z535.4.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from foldwright.measure.length import System
+from foldwright.recipe.model import Recipe, Step, Supply
+from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.measures import Measures
+from foldwright.sheet.model import CautionText
+from foldwright.sheet.prose import passage
+from foldwright.sheet.words import plain_passage
+from foldwright.vocabulary import HAZARDS, Signal, SupplyKind, ToolKind, act_of, kind_of, tools_in
+from foldwright.vocabulary.audience import may_be_under_three
+
+_OF_THE_WHOLE = frozenset({"wrapped-food", "food-contact", "allergen", "small-parts", "cord", "magnet", "flame"})
+"""Hazards of the finished thing rather than of a step."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """`before` belongs to no single step; `by_step` is keyed by the step's number."""
+
+    before: tuple[CautionText, ...]
+    by_step: dict[int, tuple[CautionText, ...]]
+
+
+def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Cautions:
+    young = bool(recipe.audience and may_be_under_three(recipe.audience.value))
+    said: set[str] = set()
+
+    def fresh(codes: Iterator[str]) -> tuple[CautionText, ...]:
+        new = [code for code in dict.fromkeys(codes) if code not in said and (young or not HAZARDS[code].young)]
+        said.update(new)
+        return tuple(_caution(code, recipe, words) for code in new)
+
+    before = fresh(_of_the_whole(recipe))
+    tools = tuple(kind for tool in recipe.tools for kind in tools_in(tool.name.value))
+    by_step: dict[int, tuple[CautionText, ...]] = {}
+    for step in recipe.steps:
+        found = fresh(code for code in _of_step(step, recipe, tools, measures) if code not in _OF_THE_WHOLE)
+        if step.caution:
+            own = passage(step.caution.value, measures)
+            found = (CautionText("own", Signal.CAUTION, words.say("page.signal.caution"), own=own), *found)
+        if found:
+            by_step[step.number] = found
+    return Cautions(before, by_step)
+
+
+def _of_the_whole(recipe: Recipe) -> Iterator[str]:
+    for supply in recipe.supplies:
+        kind = _kind(supply)
+        if supply.contains:
+            yield "allergen"
+        if kind:
+            if kind.small and not kind.food:
+                yield "small-parts"
+            yield from (code for code in kind.hazards if code in _OF_THE_WHOLE)
+
+
+def _of_step(step: Step, recipe: Recipe, tools: tuple[ToolKind, ...], measures: Measures) -> Iterator[str]:
+    """Hazards of a step's acts, of the tools they are done with, of tools and supplies its words name."""
+    text = plain_passage(passage(step.words, measures), System.METRIC)
+    named = tools_in(text) if text else ()
+    for doing in step.doings:
+        act = act_of(doing.act)
+        if act is None:
+            continue
+        yield from act.hazards
+        able = [tool for tool in tools if tool.name in act.tools]
+        chosen = [tool for tool in able if tool in named] or able[:1]
+        for tool in chosen:
+            yield from tool.hazards
+    for tool in named:
+        yield from tool.hazards
+    used = {said.value for said in step.uses}
+    spoken = f"{step.do.value if step.do else ''} {text}".casefold()
+    for supply in recipe.supplies:
+        kind = _kind(supply)
+        if kind and kind.hazards and (supply.name.value in used or supply.name.value.casefold() in spoken):
+            yield from kind.hazards
+
+
+def _kind(supply: Supply) -> SupplyKind | None:
+    return kind_of(supply.kind.value if supply.kind else supply.name.value)
+
+
+def _caution(code: str, recipe: Recipe, words: Catalogue) -> CautionText:
+    hazard = HAZARDS[code]
+    facts = {"holders": _allergens(recipe, words)} if code == "allergen" else {}
+    return CautionText(
+        code,
+        hazard.signal,
+        words.say(f"page.signal.{hazard.signal.name.lower()}"),
+        words.say(f"hazard.{code}.hazard", **facts),
+        words.say(f"hazard.{code}.consequence"),
+        words.say(f"hazard.{code}.avoid"),
+    )
+
+
+def _allergens(recipe: Recipe, words: Catalogue) -> str:
+    """`the caramel contains milk and soya`, for every supply that contains anything."""
+    holders = [
+        words.say("page.supply.holds", supply=supply.name.value, contents=tuple(said.value for said in supply.contains))
+        for supply in recipe.supplies
+        if supply.contains
+    ]
+    return words.listed(holders)

@@ -1,0 +1,126 @@
+"""From a worked-out recipe to a sheet: the whole document as data, in both unit systems, every word written."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from functools import cache
+
+from foldwright.bind.words import Binding
+from foldwright.figures.model import Figures
+from foldwright.finding import Finding, Strength
+from foldwright.geometry.flat import Flat
+from foldwright.measure.length import System
+from foldwright.plan.times import Times
+from foldwright.recipe.model import Recipe, Said, Section
+from foldwright.sheet.catalogue import Catalogue, catalogue
+from foldwright.sheet.cautions import cautions_of
+from foldwright.sheet.findings import tell
+from foldwright.sheet.measures import Measures
+from foldwright.sheet.model import Head, SectionText, Sheet, Standing
+from foldwright.sheet.notes import rounding_notes
+from foldwright.sheet.pieces import piece_line
+from foldwright.sheet.prose import passage
+from foldwright.sheet.steps import photograph, step_texts, totals
+from foldwright.sheet.supplies import supply_line, tool_line
+from foldwright.sheet.typeset import typesetter
+from foldwright.sheet.wording import date_words
+from foldwright.sheet.words import Both
+
+_CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
+_CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)
+
+
+def compose(
+    recipe: Recipe,
+    flat: Flat,
+    binding: Binding,
+    figures: Mapping[System, Figures],
+    times: Times,
+    findings: Sequence[Finding] = (),
+    sources: Mapping[str, str] | None = None,
+    language: str = "en",
+) -> Sheet:
+    """The sheet of a recipe. `sources` holds the text of every file a finding may point into."""
+    words = catalogue(language)
+    measures = Measures(figures, binding, typesetter(language))
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    exact = flat.lengths.by_id
+    pieces = tuple(piece_line(piece, blanks.get(piece.name.value), exact, measures, words) for piece in recipe.pieces)
+    cautions = cautions_of(recipe, measures, words)
+    return Sheet(
+        language=language,
+        slug=recipe.slug,
+        system=recipe.system,
+        head=_head(recipe, measures, words),
+        labels=_labels(language),
+        intro=passage(recipe.intro, measures),
+        photo=photograph(recipe.photo),
+        supplies=tuple(supply_line(supply, measures, words) for supply in recipe.supplies),
+        tools=tuple(tool_line(tool, measures) for tool in recipe.tools),
+        pieces=pieces,
+        cautions=cautions.before,
+        steps=step_texts(recipe, times, {piece.name: piece for piece in pieces}, cautions, measures, words),
+        sections=tuple(_section(section, measures) for section in recipe.sections),
+        totals=totals(times, words),
+        rounding=Both(*(rounding_notes(figures[system], words) for system in (System.IMPERIAL, System.METRIC))),
+        findings=tuple(tell(finding, sources or {}, words) for finding in findings),
+        standing=_standing(findings),
+        theme=_text(recipe.studio.theme),
+        papers=tuple(paper.value for paper in recipe.studio.papers),
+    )
+
+
+def _standing(findings: Sequence[Finding]) -> Standing:
+    wrong = any(finding.strength > Strength.THOUGHT for finding in findings)
+    return Standing.DRAFT if wrong else Standing.READY
+
+
+@cache
+def _labels(language: str) -> Mapping[str, str]:
+    """The words of the page's own furniture."""
+    words = catalogue(language)
+    return words.below("page.label") | {"local-rules": words.say("caution.local")}
+
+
+def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
+    studio = recipe.studio
+    revised, revised_words = date_words(_text(recipe.revised), words.say("page.date"), words.language)
+    licence = _text(studio.licence)
+    return Head(
+        title=recipe.title.value,
+        summary=measures.text(_text(recipe.summary)),
+        credit=_text(recipe.credit),
+        licence=licence,
+        licence_address=licence_address(licence),
+        revised=revised,
+        revised_words=revised_words,
+        makes=_text(recipe.makes),
+        level=_text(recipe.level),
+        audience=_text(recipe.audience),
+        studio=_text(studio.name),
+        author=_text(studio.author),
+        address=_address(_text(studio.address), recipe.slug),
+        video=_text(recipe.video),
+    )
+
+
+def _text(said: Said[str] | None) -> str:
+    return said.value if said else ""
+
+
+def _address(studio: str, slug: str) -> str:
+    """Where the page will lie when it is published under the studio's address."""
+    return f"{studio.rstrip('/')}/{slug}/" if studio.startswith(("http://", "https://")) else ""
+
+
+def licence_address(name: str) -> str:
+    """The deed of a licence given by its short name (creativecommons.org); empty for any other words."""
+    if found := _CC.fullmatch(name.strip()):
+        return f"https://creativecommons.org/licenses/{found[1].lower()}/{found[2]}/"
+    return "https://creativecommons.org/publicdomain/zero/1.0/" if _CC0.fullmatch(name.strip()) else ""
+
+
+def _section(section: Section, measures: Measures) -> SectionText:
+    kind = section.kind.value.replace(" ", "-")
+    return SectionText(kind, measures.text(section.heading.value), passage(section.words, measures))

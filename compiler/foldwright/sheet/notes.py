@@ -1,0 +1,22 @@
+"""What a reader should know about the printed numbers of one unit system."""
+
+from __future__ import annotations
+
+from foldwright.figures.model import Figures, Note
+from foldwright.sheet.catalogue import Catalogue
+
+_IN_THE_WORDS = "words"
+_SILENT = frozenset({"disagree-as-written"})
+"""Told by a finding already, at the place the author wrote it."""
+
+
+def rounding_notes(figures: Figures, words: Catalogue) -> tuple[str, ...]:
+    """One sentence for each note, in the order of the figures; notes that read the same are said once."""
+    told = (_told(note, words) for note in figures.notes if note.code not in _SILENT)
+    return tuple(dict.fromkeys(told))
+
+
+def _told(note: Note, words: Catalogue) -> str:
+    pieces = dict.fromkeys(name.piece for name in note.lengths)
+    named = tuple(words.say("page.note.the-words") if piece == _IN_THE_WORDS else piece for piece in pieces)
+    return words.say(f"page.note.{note.code}", pieces=named, **dict(note.facts))

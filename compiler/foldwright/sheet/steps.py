@@ -1,0 +1,125 @@
+"""Steps as a sheet says them: words, times, cautions, and whose flat plan belongs beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from foldwright.plan.times import StepTime as WorkedOut
+from foldwright.plan.times import Times
+from foldwright.recipe.model import Photo, Recipe, Step, When
+from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.cautions import Cautions
+from foldwright.sheet.measures import Measures
+from foldwright.sheet.model import Photograph, PieceLine, Span, StepText, StepTime, Totals
+from foldwright.sheet.prose import passage
+from foldwright.sheet.wording import span_words
+from foldwright.sheet.words import Listing, Para, Passage, Plain
+from foldwright.vocabulary import act_of
+
+
+def step_texts(
+    recipe: Recipe,
+    times: Times,
+    pieces: Mapping[str, PieceLine],
+    cautions: Cautions,
+    measures: Measures,
+    words: Catalogue,
+) -> tuple[StepText, ...]:
+    headings = {step.number: step.heading.value for step in recipe.steps}
+    return tuple(
+        StepText(
+            number=step.number,
+            heading=measures.text(step.heading.value),
+            wordings=_wordings(step, pieces, measures, words),
+            time=step_time(time, words),
+            when=step.when,
+            when_words=words.say("page.when.before-class") if step.when is When.BEFORE_CLASS else "",
+            cautions=cautions.by_step.get(step.number, ()),
+            pieces=tuple(dict.fromkeys(name for doing in step.doings for name in doing.subjects if name in pieces)),
+            shows=tuple(dict.fromkeys(_shown(step, pieces))),
+            tip=passage(step.tip.value, measures) if step.tip else (),
+            photo=photograph(step.photo),
+            video=step.video.value if step.video else "",
+            optional=step.optional,
+            meanwhile=headings.get(time.meanwhile, ""),
+        )
+        for step, time in zip(recipe.steps, times.steps, strict=True)
+    )
+
+
+def photograph(photo: Photo | None) -> Photograph | None:
+    return Photograph(photo.path.value, photo.shows.value if photo.shows else "") if photo else None
+
+
+def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
+    """Pieces whose shape the step changes."""
+    for doing in step.doings:
+        act = act_of(doing.act)
+        if act and act.on_paper:
+            yield from (name for name in doing.subjects if name in pieces and pieces[name].picture)
+
+
+def _wordings(step: Step, pieces: Mapping[str, PieceLine], measures: Measures, words: Catalogue) -> tuple[Passage, ...]:
+    full = passage(step.words, measures) if step.words else _work_list(step, pieces, words)
+    return (full, passage(step.short.value, measures)) if step.short else (full,)
+
+
+def _work_list(step: Step, pieces: Mapping[str, PieceLine], words: Catalogue) -> Passage:
+    """The cutting and scoring list of the step's pieces, for a step that leaves its words to the program."""
+    names = [name for name in dict.fromkeys(name for doing in step.doings for name in doing.subjects) if name in pieces]
+    parts: list[Para | Listing] = []
+    for name in names:
+        lines = pieces[name].work
+        if not lines:
+            continue
+        if len(names) > 1:
+            parts.append(Para((Plain(words.say("page.work.of", piece=name)),)))
+        parts.append(Listing(False, tuple((Para(line),) for line in lines)))
+    return tuple(parts)
+
+
+# --- time -----------------------------------------------------------------------------------------------------------
+
+
+def span(seconds: int, words: Catalogue) -> Span | None:
+    return Span(seconds, span_words(words, seconds)) if seconds else None
+
+
+def step_time(time: WorkedOut, words: Catalogue) -> StepTime:
+    return StepTime(
+        hands_on=span(time.hands_on, words),
+        get_ready=span(time.get_ready, words),
+        waiting=span(time.waiting, words),
+        estimated=time.estimated,
+        line=_line(time.hands_on, time.hands_on_estimated, time.get_ready, time.waiting, time.waiting_estimated, words),
+    )
+
+
+def totals(times: Times, words: Catalogue) -> Totals:
+    whole = times.whole
+    return Totals(
+        hands_on=Span(whole.hands_on, span_words(words, whole.hands_on)),
+        get_ready=span(whole.get_ready, words),
+        waiting=span(whole.waiting, words),
+        elapsed=Span(whole.elapsed, span_words(words, whole.elapsed)),
+        estimated=whole.estimated,
+        line=_line(whole.hands_on, whole.estimated, whole.get_ready, whole.waiting, False, words),
+    )
+
+
+def _line(
+    hands_on: int, hands_on_estimated: bool, get_ready: int, waiting: int, waiting_estimated: bool, words: Catalogue
+) -> str:
+    """`2 min, 3 min to get ready, 10 min waiting`; an estimate says `about`."""
+    parts: list[str] = []
+    for name, seconds, estimated in (
+        ("hands-on", hands_on, hands_on_estimated),
+        ("get-ready", get_ready, False),
+        ("waiting", waiting, waiting_estimated),
+    ):
+        if seconds:
+            said = span_words(words, seconds)
+            parts.append(
+                words.say(f"page.time.{name}", span=words.say("page.time.about", span=said) if estimated else said)
+            )
+    return words.say("list.comma").join(parts)

@@ -1,0 +1,113 @@
+"""Supplies and tools as lines of a list: how much, of what, cut from which sheet, and what may stand in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from foldwright.measure.length import System
+from foldwright.measure.paper import named_sheet
+from foldwright.measure.weight import METRIC_WORDS, grammage, whole_grams
+from foldwright.recipe.model import Amount, Dimension, Instead, NamedSheet, Said, Supply, Tool, Weight
+from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.measures import Measures
+from foldwright.sheet.model import Substitute, SupplyLine, ToolLine
+from foldwright.sheet.wording import joined, number_words, sentence
+from foldwright.sheet.words import Both, Measured, Phrase, Plain, Runs
+
+_DECIMAL_UNITS = frozenset({"ml", "l", "cl", "g", "kg", "cm2", "m2", "cm²", "m²", "mm", "cm", "m"})
+"""Units whose numbers are written with decimals, not fractions (common practice, no source)."""
+
+
+def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
+    return SupplyLine(
+        name=measures.text(supply.name.value),
+        kind=supply.kind.value if supply.kind else "",
+        amount=_amount(supply, measures, words),
+        details=joined(list(_details(supply, measures, words)), words.say("list.comma")),
+        packs=tuple(amount_runs(pack.value.amount, measures, words) for pack in supply.packs),
+        instead=substitutes(supply.instead, measures),
+        colours=_choice(supply.colours, words),
+        contains=words.listed([said.value for said in supply.contains]),
+        optional=supply.optional,
+        note=measures.text(supply.note.value) if supply.note else (),
+    )
+
+
+def tool_line(tool: Tool, measures: Measures) -> ToolLine:
+    return ToolLine(measures.text(tool.name.value), substitutes(tool.instead, measures), tool.optional)
+
+
+def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:
+    return tuple(Substitute(measures.text(one.value.name), measures.text(one.value.remark)) for one in instead)
+
+
+def amount_runs(amount: Amount, measures: Measures, words: Catalogue) -> Runs:
+    """`4`, `2 sheets`, `36 in`, `50 ml`: lengths in both systems, everything else as written."""
+    if amount.length is not None:
+        measured: Runs = (measures.loose((amount.length,)),)
+    else:
+        number = number_words(amount.number, amount.unit in _DECIMAL_UNITS)
+        unit = amount.unit if amount.dimension is not Dimension.COUNT else ""
+        measured = (Plain(words.say("page.supply.quantity", number=number, unit=unit) if unit else number),)
+    return (*measured, Plain(f" {amount.noun}")) if amount.noun else measured
+
+
+def _amount(supply: Supply, measures: Measures, words: Catalogue) -> Runs:
+    if supply.use is not None:
+        return amount_runs(supply.use.value, measures, words)
+    return (Plain(words.say("page.supply.little")),) if supply.little else ()
+
+
+def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[Runs]:
+    """What a buyer needs to know, a few words each."""
+    if supply.kind:
+        yield (Plain(supply.kind.value),)
+    if supply.weight:
+        yield (Measured(weight_phrases(supply.weight.value, words)),)
+    for name, said in (("thickness", supply.thickness), ("width", supply.width)):
+        if said:
+            yield sentence(words, f"page.supply.{name}", length=(measures.loose((said.value,)),))
+    if supply.size:
+        yield (measures.loose_cross(supply.size.value.lengths),)
+    if supply.sheets:
+        sheets = (Measured(sheet_phrases([said.value for said in supply.sheets], measures)),)
+        yield sentence(words, "page.supply.sheets", sheet=sheets)
+    for name, text in (("grain", supply.grain), ("pattern", supply.pattern)):
+        if text:
+            yield sentence(words, f"page.supply.{name}", way=text.value)
+
+
+def sheet_phrases(sheets: list[NamedSheet], measures: Measures) -> Both[Phrase]:
+    """The sheet to use in each system: the first that comes from it, else the first there is."""
+    return Both(*(_sheet(sheets, system, measures) for system in (System.IMPERIAL, System.METRIC)))
+
+
+def _sheet(sheets: list[NamedSheet], system: System, measures: Measures) -> Phrase:
+    sheet = next((sheet for sheet in sheets if sheet.across.unit.system is system), sheets[0])
+    if named_sheet(sheet.name) is not None:
+        return Phrase.of(sheet.name)
+    return measures.loose_cross((sheet.across, sheet.down)).phrases.of(system)
+
+
+def weight_phrases(weight: Weight, words: Catalogue) -> Both[Phrase]:
+    """`100 lb cover` as written for one reader, `270 g/m²` for the other; what was written in grams stays for both."""
+    exact = grammage(weight.number, weight.unit, weight.grade)
+    written = _weight_as_written(weight, words)
+    if exact is None or weight.unit.lower() in METRIC_WORDS:
+        return Both(written, written)
+    grams = whole_grams(exact)
+    return Both(written, Phrase.of(words.say("page.supply.grams", number=grams)))
+
+
+def _weight_as_written(weight: Weight, words: Catalogue) -> Phrase:
+    if weight.unit.lower() in METRIC_WORDS:
+        return Phrase.of(words.say("page.supply.grams", number=number_words(weight.number, decimal=True)))
+    number = number_words(weight.number, decimal=False)
+    return Phrase.of(words.say("page.supply.pounds", number=number, grade=weight.grade).strip())
+
+
+def _choice(colours: tuple[Said[str], ...], words: Catalogue) -> str:
+    names = [said.value for said in colours]
+    if len(names) < 2:
+        return "".join(names)
+    return words.say("list.comma").join(names[:-1]) + words.say("list.or") + names[-1]
