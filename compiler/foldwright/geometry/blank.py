@@ -7,43 +7,79 @@ from fractions import Fraction
 
 from foldwright.geometry.lengths import LengthId
 
+type ExactPoint = tuple[Fraction, Fraction]
+
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """One panel of a row or column: from `start` to `end` along its side; `name` may be empty."""
+    """One panel of a row or column: from `start` to `end` along its side; `name` may be empty.
+
+    `role` is what the panel answers to when it has no name: left, right, top, bottom, floor, glue flap, or nothing.
+    """
 
     name: str
     start: Fraction
     end: Fraction
     length: LengthId
     doubtful: bool = False
+    role: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A straight cut (or score) from point to point, and what it is for."""
+    """A straight cut (or score) from point to point."""
 
-    start: tuple[Fraction, Fraction]
-    end: tuple[Fraction, Fraction]
+    start: ExactPoint
+    end: ExactPoint
+
+
+@dataclass(frozen=True, slots=True)
+class Offset:
+    """How far a hole is from an edge: the length, and the two places on its side it lies between.
+
+    `edge` is left, right, top or bottom; `of` says whether the hole's middle or its edge is meant.
+    """
+
+    edge: str
+    of: str
+    length: LengthId
+    start: Fraction
+    end: Fraction
 
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A hole: its outline's box, whether it is round-ended or round."""
+    """A hole: its shape (round, slot or window), the box round it, its sizes and offsets by identity."""
 
     shape: str
     left: Fraction
     top: Fraction
     width: Fraction
     height: Fraction
+    sizes: tuple[LengthId, ...] = ()
+    offsets: tuple[Offset, ...] = ()
+    panel: str = ""
+    """The panel its author named, empty when it is measured on the piece."""
+    doubtful: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A line of the long form: its kind and points; an `arc` runs from the first through the second to the third."""
+
+    kind: str
+    points: tuple[ExactPoint, ...]
+    arc: bool = False
+    doubtful: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Blank:
     """`across` are the strips from left to right, `down` from top to bottom (one strip when there is no score).
 
-    `flap_cuts` free the corner flaps; `flaps_follow` says which strips they stay joined to (`down` when they belong to
-    the top and bottom strips). `corners_removed` when the corners are cut away.
+    `flap_cuts` free the corner flaps; `flaps_joined` names the strips they stay joined to, and `flap_side` says
+    whether those are strips of `down` or of `across` (empty when there are no flaps). `corners_removed` when the
+    corners are cut away. `round` when the outline is a circle of diameter `width`.
     """
 
     piece: str
@@ -56,7 +92,19 @@ class Blank:
     flaps_joined: tuple[str, ...] = ()
     corners_removed: bool = False
     openings: tuple[Opening, ...] = ()
-    drawn: tuple[tuple[str, tuple[tuple[Fraction, Fraction], ...]], ...] = ()
-    """Lines of the long form: kind and points."""
+    drawn: tuple[Drawn, ...] = ()
     doubtful: frozenset[str] = field(default_factory=frozenset)
     """Sides (`across`, `down`) that do not add up."""
+    form: str = ""
+    """The form it is folded to, empty when it stays flat."""
+    folds_across: tuple[str, ...] = ()
+    """Each score between the strips of `across`: `score`, `valley` or `mountain`, seen from the good side."""
+    folds_down: tuple[str, ...] = ()
+    flap_side: str = ""
+    flap_trim: LengthId | None = None
+    round: bool = False
+
+    @property
+    def boxed(self) -> bool:
+        """Whether its scores cross, so that its four corners are flaps or waste."""
+        return len(self.across) == 3 and len(self.down) == 3

@@ -1,0 +1,165 @@
+"""Every piece of a recipe laid flat: its blank, all its lengths, and what must hold between them.
+
+One slip never hides the rest: a piece whose numbers disagree still gets a blank, with the doubtful side marked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from foldwright.finding import Finding
+from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.inside import Working
+from foldwright.geometry.laying import Laid, Layer
+from foldwright.geometry.ledger import Ledger
+from foldwright.geometry.lengths import LengthId, Lengths, Within
+from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in, tell_no_panel
+from foldwright.geometry.panels import faces_called
+from foldwright.geometry.thickness import Thickness, thickness_of
+from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
+from foldwright.vocabulary import kind_of
+
+
+@dataclass(frozen=True, slots=True)
+class Flat:
+    """What the geometry of flat pieces knows of a recipe.
+
+    `workings` show how sizes that follow from an inside came about; `gaps` the room left wherever one thing goes over
+    or into another.
+    """
+
+    blanks: tuple[Blank, ...]
+    lengths: Lengths
+    findings: tuple[Finding, ...]
+    workings: tuple[Working, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+
+    def blank(self, piece: str) -> Blank | None:
+        return next((blank for blank in self.blanks if blank.piece == piece), None)
+
+
+def lay_flat(recipe: Recipe) -> Flat:
+    """Lay every piece of the recipe flat. Never raises for anything an author may write."""
+    supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
+    cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
+    laid = Layer(recipe.pieces, cards).lay_all()
+    ledger, blanks, workings = _merged(laid)
+    holders = _supplies_that_hold(recipe, ledger)
+    gaps = _mate(recipe, {**holders, **{blank.piece.casefold(): blank for blank in blanks}}, cards, ledger)
+    _keep_within_sheets(recipe.pieces, supplies, ledger)
+    lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
+    return Flat(blanks, lengths, tuple(ledger.findings), workings, tuple(gaps))
+
+
+def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:
+    """All that was noted piece by piece, in order of mention."""
+    whole = Ledger()
+    blanks: list[Blank] = []
+    workings: list[Working] = []
+    for one in laid:
+        whole.lengths.update(one.ledger.lengths)
+        whole.relations += one.ledger.relations
+        whole.findings += one.ledger.findings
+        whole.worked_out |= one.ledger.worked_out
+        workings += one.workings
+        if one.blank is not None:
+            blanks.append(one.blank)
+    return whole, tuple(blanks), tuple(workings)
+
+
+# --- supplies that pieces go into -----------------------------------------------------------------------------------
+
+
+def _supplies_that_hold(recipe: Recipe, ledger: Ledger) -> dict[str, Blank]:
+    """Envelopes, and whatever else a piece slides into or fits over, by name in small letters."""
+    wanted = {said.value.piece.casefold() for piece in recipe.pieces for said in (*piece.slides_in, *piece.fits_over)}
+    holders: dict[str, Blank] = {}
+    for supply in recipe.supplies:
+        name = supply.name.value
+        if supply.size is None or len(supply.size.value.lengths) < 2:
+            continue
+        if name.casefold() in wanted or _is_envelope(supply):
+            holders[name.casefold()] = _as_blank(supply, ledger)
+    return holders
+
+
+def _is_envelope(supply: Supply) -> bool:
+    kind = kind_of(supply.kind.value) if supply.kind else None
+    return kind is not None and kind.name == "envelope"
+
+
+def _as_blank(supply: Supply, ledger: Ledger) -> Blank:
+    assert supply.size is not None
+    name = supply.name.value
+    across, down = supply.size.value.lengths[:2]
+    ids = LengthId(name, "across", "size"), LengthId(name, "down", "size")
+    ledger.lengths.setdefault(ids[0], across)
+    ledger.lengths.setdefault(ids[1], down)
+    strips = [(Strip("", across.mm * 0, length.mm, own),) for length, own in zip((across, down), ids, strict=True)]
+    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1])
+
+
+# --- what belongs together ------------------------------------------------------------------------------------------
+
+
+def _mate(
+    recipe: Recipe, blanks: Mapping[str, Blank], cards: Mapping[str, Thickness | None], ledger: Ledger
+) -> list[Gap]:
+    gaps: list[Gap] = []
+    for piece in recipe.pieces:
+        blank = blanks.get(piece.name.value.casefold())
+        for gluing in piece.glued:
+            _check_gluing(gluing, piece, blanks, ledger)
+        if blank is None:
+            continue
+        lie_on(blank, piece.goes_on, piece.relative is not None and piece.relative.value.every_side, blanks, ledger)
+        own = cards.get(blank.piece)
+        for said in piece.fits_over:
+            if other := _sound(blank, said, blanks):
+                gaps += fit_over(blank, other, (own, cards.get(other.piece)), said.place, ledger)
+        for said in piece.slides_in:
+            if other := _sound(blank, said, blanks):
+                gaps += slide_in(blank, other, (cards.get(other.piece), own), said.place, ledger)
+    return gaps
+
+
+def _sound(blank: Blank, said: Said[Placement], blanks: Mapping[str, Blank]) -> Blank | None:
+    """The other blank, when both are known and add up."""
+    other = blanks.get(said.value.piece.casefold())
+    return None if other is None or other.doubtful or blank.doubtful else other
+
+
+def _check_gluing(gluing: Said[Gluing], piece: Piece, blanks: Mapping[str, Blank], ledger: Ledger) -> None:
+    """The panels named must be there; whether the pieces are is looked after with all other names."""
+    to = Said(gluing.value.to, gluing.place)
+    own = blanks.get(piece.name.value.casefold())
+    other = blanks.get(to.value.piece.casefold())
+    if own is not None and gluing.value.own_panel and not faces_called(own, gluing.value.own_panel):
+        tell_no_panel(own, Said(Placement("", own.piece, gluing.value.own_panel), gluing.place), ledger)
+    if other is not None and to.value.panel and not faces_called(other, to.value.panel):
+        tell_no_panel(other, to, ledger)
+
+
+# --- sheets ---------------------------------------------------------------------------------------------------------
+
+
+def _keep_within_sheets(pieces: Sequence[Piece], supplies: Mapping[str, Supply], ledger: Ledger) -> None:
+    """No piece may print larger than a sheet it comes out of, in the orientation that leaves it more room."""
+    for piece in pieces:
+        supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
+        ids = LengthId(piece.name.value, "across", "size"), LengthId(piece.name.value, "down", "size")
+        if supply is None or ids[0] not in ledger.lengths or ids[1] not in ledger.lengths:
+            continue
+        for sheet in supply.sheets:
+            ledger.relations += _within(ids, ledger, sheet.value)
+
+
+def _within(ids: tuple[LengthId, LengthId], ledger: Ledger, sheet: NamedSheet) -> tuple[Within, ...]:
+    across, down = ledger.lengths[ids[0]].mm, ledger.lengths[ids[1]].mm
+    straight = min(sheet.across.mm - across, sheet.down.mm - down)
+    turned = min(sheet.down.mm - across, sheet.across.mm - down)
+    if max(straight, turned) < 0:
+        return ()
+    limits = (sheet.across.mm, sheet.down.mm) if straight >= turned else (sheet.down.mm, sheet.across.mm)
+    return Within(ids[0], limits[0]), Within(ids[1], limits[1])

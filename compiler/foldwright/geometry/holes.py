@@ -1,0 +1,155 @@
+"""Holes, slots and windows: where they stand on the blank, and whether they stay on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from foldwright.finding import Place
+from foldwright.geometry.blank import Blank, Offset, Opening, Strip
+from foldwright.geometry.ledger import Ledger
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.panels import Face, faces_called, names_of, nearest, whole_face
+from foldwright.measure.length import Length
+from foldwright.recipe.model import Hole, HolePosition, Said
+
+_FAR_EDGES = frozenset({"right", "bottom"})
+_EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    """Where a hole begins on one side, and the offset that said so (None when it is centred)."""
+
+    start: Fraction
+    offset: tuple[str, str, Length, Fraction, Fraction] | None
+    """Edge, `middle` or `edge`, the length, and the two places it lies between."""
+
+
+def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tuple[Opening, ...]:
+    """Every hole of the piece; one that stands on every panel is laid once on each."""
+    openings: list[Opening] = []
+    for number, said in enumerate(holes, 1):
+        faces = _faces(blank, said.value.position, said.place, ledger)
+        sizes = _note_sizes(blank.piece, number, said.value, ledger)
+        laid = [_lay(blank, number, said, face, sizes, ledger) for face in faces]
+        if said.value.position.mirrored:
+            laid += [_mirrored(blank, opening) for opening in laid]
+        openings += laid
+        _look_over(blank, said.place, laid, ledger)
+    return tuple(openings)
+
+
+def _faces(blank: Blank, position: HolePosition, place: Place, ledger: Ledger) -> tuple[Face, ...]:
+    if position.every_panel:
+        return _every_panel(blank)
+    if not position.panel:
+        return (whole_face(blank),)
+    faces = faces_called(blank, position.panel)
+    if faces:
+        return faces
+    known = names_of(blank)
+    ledger.misfit(
+        "no-such-panel",
+        place,
+        piece=blank.piece,
+        panel=position.panel,
+        nearest=nearest(position.panel, known),
+        known=known,
+    )
+    return (whole_face(blank),)
+
+
+def _every_panel(blank: Blank) -> tuple[Face, ...]:
+    whole = whole_face(blank)
+    if len(blank.across) == 1 and len(blank.down) == 1:
+        return (whole,)
+    return tuple(
+        Face(one.start, one.end, other.start, other.end, one.length, other.length)
+        for other in blank.down
+        for one in blank.across
+        if not (blank.boxed and _outer(one, blank.across) and _outer(other, blank.down))
+    )
+
+
+def _outer(strip: Strip, strips: Sequence[Strip]) -> bool:
+    return strip is strips[0] or strip is strips[-1]
+
+
+def _note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
+    sides = ("across", "down")[: len(hole.size)]
+    ids = tuple(LengthId(piece, f"hole {number}", side) for side in sides)
+    for name, length in zip(ids, hole.size, strict=False):
+        ledger.lengths[name] = length
+    return ids
+
+
+def _lay(
+    blank: Blank, number: int, said: Said[Hole], face: Face, sizes: tuple[LengthId, ...], ledger: Ledger
+) -> Opening:
+    hole = said.value
+    width = hole.size[0].mm
+    height = hole.size[1].mm if len(hole.size) > 1 else width
+    across = _span(hole.position, "across", face.left, face.right, width)
+    down = _span(hole.position, "down", face.top, face.bottom, height)
+    offsets = tuple(
+        _note_offset(blank.piece, number, span.offset, ledger) for span in (across, down) if span.offset is not None
+    )
+    outside = (
+        across.start < 0 or down.start < 0 or across.start + width > blank.width or down.start + height > blank.height
+    )
+    return Opening(
+        hole.shape, across.start, down.start, width, height, sizes, offsets, hole.position.panel, doubtful=outside
+    )
+
+
+def _mirrored(blank: Blank, opening: Opening) -> Opening:
+    """The same hole on the other side of the piece's middle, left to right."""
+    left = blank.width - opening.left - opening.width
+    return replace(opening, left=left, offsets=())
+
+
+def _span(position: HolePosition, side: str, low: Fraction, high: Fraction, size: Fraction) -> _Span:
+    for edge, length, of in position.offsets:
+        if edge not in _EDGES_OF[side]:
+            continue
+        reach = length.mm + (size / 2 if of == "edge" else 0)
+        middle = high - reach if edge in _FAR_EDGES else low + reach
+        start = middle - size / 2
+        if edge in _FAR_EDGES:
+            return _Span(start, (edge, of, length, high - length.mm, high))
+        return _Span(start, (edge, of, length, low, low + length.mm))
+    return _Span((low + high - size) / 2, None)
+
+
+def _note_offset(
+    piece: str, number: int, offset: tuple[str, str, Length, Fraction, Fraction], ledger: Ledger
+) -> Offset:
+    edge, of, length, start, end = offset
+    name = LengthId(piece, f"hole {number}", f"{of or 'middle'} from {edge}")
+    ledger.lengths[name] = length
+    return Offset(edge, of or "middle", name, start, end)
+
+
+def _look_over(blank: Blank, place: Place, openings: Sequence[Opening], ledger: Ledger) -> None:
+    """At most one complaint a hole, however many panels it stands on."""
+    if any(opening.doubtful for opening in openings):
+        ledger.misfit("hole-off-the-piece", place, piece=blank.piece, shape=openings[0].shape)
+        return
+    for opening in openings:
+        score = _score_under(blank, opening)
+        if score is not None:
+            where = ledger.lengths[score]
+            ledger.thought("hole-across-a-score", place, piece=blank.piece, shape=opening.shape, score=where)
+            return
+
+
+def _score_under(blank: Blank, opening: Opening) -> LengthId | None:
+    """The score that runs through the hole."""
+    sides = (("across", blank.across, opening.left, opening.width), ("down", blank.down, opening.top, opening.height))
+    for side, strips, low, size in sides:
+        for number, strip in enumerate(strips[:-1], 1):
+            if low < strip.end < low + size:
+                return LengthId(blank.piece, side, f"score {number}")
+    return None

@@ -1,0 +1,146 @@
+"""From the room inside a form to its blank, and from a blank to what it measures inside and outside.
+
+Every score is taken to lie in the middle of the card: a wall folded up on it stands half a thickness inside the score
+and half outside. A corner flap stuck to a wall adds a thickness there; whether it lies inside or outside is not asked,
+so it is counted against the room inside and for the size outside (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from foldwright.finding import Place
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import Length, System, Unit
+from foldwright.recipe.model import Panel
+
+TRAYS = frozenset({"tray", "lid"})
+SLEEVES = frozenset({"sleeve"})
+_GLUE_FLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH)}
+"""How wide a sleeve's glue flap is when nobody says (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A part of a sum that is shown: what it is, how long one is, how many times it counts.
+
+    `code` is inside, folds (half a thickness at each, two together), flap layers, half floor, glue flap layer, twice.
+    """
+
+    code: str
+    length: Length
+    times: Fraction = Fraction(1)
+
+    @property
+    def mm(self) -> Fraction:
+        return self.length.mm * self.times
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """How a length that nobody wrote was worked out: the terms add up to it exactly."""
+
+    length: LengthId
+    terms: tuple[Term, ...]
+    total: Length
+    estimated: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedRow:
+    """A row of panels worked out from an inside, and the sum behind each panel (None for the same sum as another)."""
+
+    panels: tuple[Panel, ...]
+    sums: tuple[tuple[Term, ...], ...]
+
+
+def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place: Place) -> tuple[WorkedRow, WorkedRow]:
+    """The rows across and down of a tray or lid that has `inside` (across, down, deep) free.
+
+    `flap_side` names the row whose outer panels the corner flaps stay joined to; empty when there are no flaps.
+    """
+    across, down, deep = inside
+    wall = (Term("inside", deep), Term("half floor", thickness, Fraction(1, 2)))
+    height = _total(wall, deep.unit)
+    rows = []
+    for side, free, other in (("across", across, down), ("down", down, across)):
+        layers = 0 if flap_side in ("", side) else flap_layers(height.mm, other.mm)
+        floor: tuple[Term, ...] = (Term("inside", free), Term("folds", thickness))
+        if layers:
+            floor = (*floor, Term("flap layers", thickness, Fraction(2 * layers)))
+        outer = Panel("", height, place)
+        rows.append(WorkedRow((outer, Panel("", _total(floor, free.unit), place), outer), (wall, floor, wall)))
+    return rows[0], rows[1]
+
+
+def sleeve_rows(inside: Sequence[Length], thickness: Length, glue: Length | None, place: Place) -> WorkedRow:
+    """The row across of a sleeve with `inside` (wide, high, long) free; its length down is the third as it is.
+
+    The glue flap lies inside, under the first panel, and takes a thickness of the height.
+    """
+    wide, high, _ = inside
+    top = (Term("inside", wide), Term("folds", thickness))
+    wall = (Term("inside", high), Term("folds", thickness), Term("glue flap layer", thickness))
+    flap = glue or _GLUE_FLAP[wide.unit.system]
+    sums = (top, wall, top, wall, (Term("inside", flap),))
+    names = ("top", "left side", "bottom", "right side", "glue flap")
+    lengths = [_total(terms, wide.unit) for terms in sums[:4]] + [flap]
+    panels = tuple(Panel(name, length, place) for name, length in zip(names, lengths, strict=True))
+    return WorkedRow(panels, (*sums[:4], ()))
+
+
+def flap_layers(flap: Fraction, wall: Fraction) -> int:
+    """How many flaps lie on one another on a wall of this width: two when they reach past its middle."""
+    return 2 if 2 * flap > wall else 1
+
+
+def _total(terms: Sequence[Term], unit: Unit) -> Length:
+    return Length(sum((term.mm for term in terms), Fraction(0)), unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What a folded form measures in one direction, exactly, in millimetres, by the rule of this module."""
+
+    side: str
+    score_to_score: LengthId
+    inside: Fraction
+    outside: Fraction
+
+
+def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
+    """The room of a tray or lid across, down and deep, of a sleeve wide and high; nothing for other forms."""
+    if blank.form in TRAYS and blank.boxed:
+        return (*(_floor_room(blank, side, thickness) for side in ("across", "down")), _depth(blank, thickness))
+    if blank.form in SLEEVES and len(blank.across) >= 4:
+        wide, high = blank.across[0], blank.across[1]
+        glued = len(blank.across) > 4
+        return (
+            Room("wide", wide.length, wide.end - wide.start - thickness, wide.end - wide.start + thickness),
+            Room(
+                "high",
+                high.length,
+                high.end - high.start - (2 if glued else 1) * thickness,
+                high.end - high.start + (2 if glued else 1) * thickness,
+            ),
+        )
+    return ()
+
+
+def _floor_room(blank: Blank, side: str, thickness: Fraction) -> Room:
+    row, other = (blank.across, blank.down) if side == "across" else (blank.down, blank.across)
+    floor = row[1].end - row[1].start
+    layers = 0
+    if blank.flap_side not in ("", side):
+        layers = flap_layers(row[0].end - row[0].start, other[1].end - other[1].start)
+    taken = thickness * (1 + 2 * layers)
+    return Room(side, row[1].length, floor - taken, floor + taken)
+
+
+def _depth(blank: Blank, thickness: Fraction) -> Room:
+    walls = (blank.across[0], blank.across[-1], blank.down[0], blank.down[-1])
+    height, lowest = min((wall.end - wall.start, number) for number, wall in enumerate(walls))
+    return Room("deep", walls[lowest].length, height - thickness / 2, height + thickness / 2)

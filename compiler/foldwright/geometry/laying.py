@@ -1,0 +1,336 @@
+"""Laying one piece: from whatever its author gave (a size, rows, a relative size, an inside) to a blank."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from foldwright.finding import Place
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.drawn import lay_lines
+from foldwright.geometry.flaps import flap_side, with_flaps
+from foldwright.geometry.holes import lay_holes
+from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
+from foldwright.geometry.ledger import Ledger
+from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.panels import faces_called, names_of, nearest, split_place, whole_face
+from foldwright.geometry.rows import Row, lay_row, sum_text
+from foldwright.geometry.thickness import Thickness
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.writing import plain_cross, write_exact
+from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said
+
+_ROUND = ("round", "circle", "disc", "disk")
+_TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
+_LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One piece laid: its blank (None when nothing at all is known of its size) and what was noted on the way."""
+
+    blank: Blank | None
+    ledger: Ledger
+    workings: tuple[Working, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """What a piece is laid from: its size (either side may be unknown) and its rows."""
+
+    across: Length | None
+    down: Length | None
+    row_across: Sequence[Panel]
+    row_down: Sequence[Panel]
+    round: bool = False
+
+
+class Layer:
+    """Lays the pieces of one recipe, each once, those that others are measured from first."""
+
+    def __init__(self, pieces: Sequence[Piece], cards: Mapping[str, Thickness | None]) -> None:
+        self._pieces = {piece.name.value: piece for piece in pieces}
+        self._cards = cards
+        self._laid: dict[str, Laid] = {}
+        self._open: list[str] = []
+
+    def lay_all(self) -> tuple[Laid, ...]:
+        return tuple(self._lay(name) for name in self._pieces)
+
+    def _lay(self, name: str) -> Laid:
+        known = self._laid.get(name)
+        if known is None:
+            self._open.append(name)
+            known = self._laid[name] = self._lay_piece(self._pieces[name])
+            self._open.pop()
+        return known
+
+    def _lay_piece(self, piece: Piece) -> Laid:
+        ledger = Ledger()
+        workings: list[Working] = []
+        given = self._given(piece, ledger, workings)
+        if given is None:
+            return Laid(None, ledger)
+        blank = _blank(piece, given, ledger)
+        if blank is None:
+            return Laid(None, ledger)
+        for working in workings:
+            ledger.worked_out.add(working.length)
+        if workings:
+            ledger.worked_out.update(_follow_from(blank, ledger))
+        blank = with_flaps(blank, piece, ledger)
+        if piece.holes:
+            blank = replace(blank, openings=lay_holes(blank, piece.holes, ledger))
+        if piece.lines:
+            blank = replace(blank, drawn=lay_lines(blank, piece.lines, ledger))
+        return Laid(blank, ledger, tuple(workings))
+
+    # --- what the author gave -----------------------------------------------------------------------------------
+
+    def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> _Given | None:
+        if piece.inside or piece.inside_relative:
+            return self._from_inside(piece, ledger, workings)
+        if piece.relative:
+            size = self._relative(piece, piece.relative, ledger)
+            return _Given(size[0], size[1], piece.across, piece.down) if size else _from_rows(piece, ledger)
+        if piece.size is None:
+            return _from_rows(piece, ledger)
+        lengths = piece.size.value.lengths
+        across, down = lengths[0], lengths[min(1, len(lengths) - 1)]
+        if _fits_swapped(piece, across, down):
+            _tell_swapped(piece, across, down, ledger)
+            across, down = down, across
+        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down
+        return _Given(across, down, piece.across, piece.down, round_)
+
+    def _relative(self, piece: Piece, said: Said[RelativeSize], ledger: Ledger) -> tuple[Length, Length] | None:
+        """A size that follows from the face of another piece."""
+        relative = said.value
+        found = self._other(piece, relative.other, said.place, ledger)
+        if found is None:
+            return None
+        other, panel = found
+        faces = faces_called(other, panel) if panel else (whole_face(other),)
+        if not faces:
+            known = names_of(other)
+            ledger.fault(
+                "no-such-panel", said.place, piece=other.piece, panel=panel, nearest=nearest(panel, known), known=known
+            )
+            return None
+        face = faces[0]
+        by = relative.by.mm * (2 if relative.every_side else 1)
+        unit = relative.by.unit
+        across = Length(face.right - face.left + by, unit)
+        down = Length(face.bottom - face.top + by, unit)
+        if across.mm <= 0 or down.mm <= 0:
+            ledger.misfit("nothing-left-of-piece", said.place, piece=piece.name.value, other=relative.other)
+            return None
+        if unit.system is not self._unit_of(other).system:
+            ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
+        return across, down
+
+    def _unit_of(self, blank: Blank) -> Unit:
+        return self._laid[blank.piece].ledger.lengths[LengthId(blank.piece, "across", "size")].unit
+
+    def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
+        """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
+        split = split_place(said, self._pieces)
+        own = piece.name.value
+        if split is None:
+            others = [name for name in self._pieces if name != own]
+            near = nearest(said, others) or nearest(said.split()[0] if said.split() else said, others)
+            ledger.fault("measured-from-what", place, piece=own, other=said, nearest=near, known=tuple(others))
+            return None
+        name, panel = split
+        if name in self._open:
+            ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
+            return None
+        other = self._lay(name).blank
+        if other is None or other.doubtful:
+            ledger.thought("measured-from-doubtful", place, piece=own, other=name)
+        return (other, panel) if other is not None else None
+
+    # --- an inside ------------------------------------------------------------------------------------------------
+
+    def _from_inside(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> _Given | None:
+        place = (piece.inside or piece.inside_relative or piece.name).place
+        name = piece.name.value
+        form = piece.fold.value.form if piece.fold else ""
+        inside = piece.inside.value.lengths if piece.inside else self._inside_relative(piece, ledger)
+        if inside is None:
+            return _from_rows(piece, ledger)
+        if form not in TRAYS and form not in SLEEVES:
+            ledger.fault("inside-of-what-form", place, piece=name, form=form, known=(*sorted(TRAYS), *sorted(SLEEVES)))
+            return _from_rows(piece, ledger)
+        if len(inside) != 3:
+            said = plain_cross([write_exact(one) for one in inside])
+            ledger.fault("inside-wants-three", place, piece=name, said=said)
+            return _from_rows(piece, ledger)
+        card = self._cards.get(name)
+        if card is None:
+            ledger.misfit("how-thick", place, piece=name)
+        elif card.estimated:
+            ledger.thought("thickness-estimated", place, piece=name, thickness=card.length)
+        thickness = card.length if card else Length(Fraction(0), Unit.MILLIMETRE)
+        estimated = card is None or card.estimated
+        if form in SLEEVES:
+            row = sleeve_rows(inside, thickness, _glue_flap(piece), place)
+            workings += _workings(name, "across", row, estimated)
+            return _Given(None, inside[2], row.panels, ())
+        names = _LID_NAMES if form == "lid" else _TRAY_NAMES
+        side = flap_side(piece, (("left", "right", "left side", "right side", "sides"), ()))
+        across, down = tray_rows(inside, thickness, side, place)
+        workings += _workings(name, "across", across, estimated)
+        workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
+        return _Given(None, None, _named(across, names[0]), _named(down, names[1]))
+
+    def _inside_relative(self, piece: Piece, ledger: Ledger) -> tuple[Length, ...] | None:
+        """`1/16 in bigger on every side than base outside`: every flap layer of the other piece counted."""
+        said = piece.inside_relative
+        assert said is not None
+        relative = said.value
+        found = self._other(piece, relative.other, said.place, ledger)
+        if found is None:
+            return None
+        other, face = found
+        card = self._cards.get(other.piece)
+        known = rooms(other, card.length.mm if card else Fraction(0))
+        if len(known) != 3:
+            ledger.fault("inside-than-what", said.place, piece=piece.name.value, other=relative.other)
+            return None
+        outer = "inside" not in face
+        by = relative.by.mm * (2 if relative.every_side else 1)
+        unit = relative.by.unit
+        sizes = [Length((room.outside if outer else room.inside) + by, unit) for room in known[:2]]
+        deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
+        return (*sizes, deep)
+
+
+def _glue_flap(piece: Piece) -> Length | None:
+    return next((panel.length for panel in piece.across if panel.name.casefold() == "glue flap"), None)
+
+
+def _named(row: WorkedRow, names: Sequence[str]) -> tuple[Panel, ...]:
+    return tuple(replace(panel, name=name) for panel, name in zip(row.panels, names, strict=True))
+
+
+def _workings(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Working]:
+    """The sum behind each panel, each different sum once."""
+    found: list[Working] = []
+    for number, (panel, terms) in enumerate(zip(row.panels, row.sums, strict=True), 1):
+        if terms and panel.length is not None and all(terms != known.terms for known in found):
+            found.append(Working(LengthId(piece, side, f"panel {number}"), terms, panel.length, estimated))
+    return found
+
+
+def _follow_from(blank: Blank, ledger: Ledger) -> set[LengthId]:
+    """Every panel, score and size of a piece given by its inside was worked out, not written."""
+    return {name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down")}
+
+
+# --- sizes and rows -----------------------------------------------------------------------------------------------
+
+
+def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
+    """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
+    across, down = _known_sum(piece.across), _known_sum(piece.down)
+    if across is None and down is None:
+        if piece.inside is None and piece.inside_relative is None and piece.relative is None:
+            ledger.fault("no-size", piece.name.place, piece=piece.name.value)
+        return None
+    if across is None or down is None:
+        side = "across" if across is None else "down"
+        ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
+    return _Given(
+        None if piece.across else across or down, None if piece.down else down or across, piece.across, piece.down
+    )
+
+
+def _known_sum(panels: Sequence[Panel]) -> Length | None:
+    """The sum of a row without rests; None when there is no row or it cannot be known."""
+    said = [panel.length for panel in panels if panel.length is not None]
+    if not said or len(said) < len(panels):
+        return None
+    return Length(sum((length.mm for length in said), Fraction(0)), said[0].unit)
+
+
+def _fits_swapped(piece: Piece, across: Length, down: Length) -> bool:
+    """Whether the rows disagree with the size as written and agree with it the other way round."""
+    sums = _known_sum(piece.across), _known_sum(piece.down)
+    if any(known is None and panels for known, panels in zip(sums, (piece.across, piece.down), strict=True)):
+        return False
+    sizes = [(known, size, other) for known, size, other in zip(sums, (across, down), (down, across), strict=True)]
+    told = [one for one in sizes if one[0]]
+    return any(known != size for known, size, _ in told) and all(known == other for known, _, other in told)
+
+
+def _tell_swapped(piece: Piece, across: Length, down: Length, ledger: Ledger) -> None:
+    assert piece.size is not None
+    sums = [(_known_sum(row), row) for row in (piece.across, piece.down)]
+    side = "across" if sums[0][0] else "down"
+    total, row = sums[0] if sums[0][0] else sums[1]
+    one, other = write_exact(across), write_exact(down)
+    ledger.misfit(
+        "size-the-other-way-round",
+        piece.size.place,
+        piece=piece.name.value,
+        side=side,
+        sum_text=sum_text([panel.length for panel in row if panel.length]),
+        sum=total,
+        size=plain_cross((one, other)),
+        swapped=plain_cross((other, one)),
+    )
+
+
+def _blank(piece: Piece, given: _Given, ledger: Ledger) -> Blank | None:
+    name = piece.name.value
+    for side, size in (("across", given.across), ("down", given.down)):
+        if size is not None:
+            ledger.lengths[LengthId(name, side, "size")] = size
+    across = lay_row(name, "across", given.row_across, given.across, piece.across_place or piece.name.place, ledger)
+    down = lay_row(name, "down", given.row_down, given.down, piece.down_place or piece.name.place, ledger)
+    if across.size is None or down.size is None or not across.strips or not down.strips:
+        return None
+    form = piece.fold.value.form if piece.fold else ""
+    blank = Blank(
+        name,
+        piece.count.value if piece.count else 1,
+        across.size.mm,
+        down.size.mm,
+        across.strips,
+        down.strips,
+        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful),
+        form=form,
+        folds_across=_folds(piece.fold, len(across.strips) - 1),
+        folds_down=_folds(piece.fold, len(down.strips) - 1),
+        round=given.round,
+    )
+    _note_equal_sides(blank, across, down, ledger)
+    return blank
+
+
+def _note_equal_sides(blank: Blank, across: Row, down: Row, ledger: Ledger) -> None:
+    """A square stays square, and the walls of a tray that meet at its corners stay equally high."""
+    if across.size == down.size and not blank.doubtful:
+        ledger.relations.append(Equal(LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")))
+    if blank.form not in TRAYS or not blank.boxed:
+        return
+    outer = blank.across[0], blank.across[-1]
+    for strip in (blank.down[0], blank.down[-1]):
+        same = next((one for one in outer if one.end - one.start == strip.end - strip.start), None)
+        if same is not None:
+            ledger.relations.append(Equal(same.length, strip.length))
+
+
+def _folds(fold: Said[Fold] | None, count: int) -> tuple[str, ...]:
+    """What each score of a row is, seen from the good side: angles above nothing fold up (a valley)."""
+    if fold is None or count == 0:
+        return ("score",) * count
+    said = fold.value
+    if said.angles and len(said.angles) == count:
+        return tuple("valley" if angle > 0 else "mountain" if angle < 0 else "score" for angle in said.angles)
+    if said.form == "accordion":
+        first_down = any("first fold down" in remark.casefold() for remark in said.remarks)
+        return tuple("mountain" if (number % 2 == 0) is first_down else "valley" for number in range(count))
+    return ("score",) * count

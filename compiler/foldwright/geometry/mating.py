@@ -1,0 +1,273 @@
+"""What belongs together: mats on faces, lids over trays, drawers in sleeves, cards in envelopes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from foldwright.finding import Place
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.inside import Room, rooms
+from foldwright.geometry.ledger import Ledger
+from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
+from foldwright.geometry.panels import Face, faces_called, names_of, nearest, whole_face
+from foldwright.geometry.thickness import Thickness
+from foldwright.measure.length import Length
+from foldwright.measure.reading import read_length
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.model import Placement, Said
+
+_CENTRED = re.compile(r"\b(?:centred|centered|in the (?:middle|centre|center)|even(?:ly)?)\b", re.IGNORECASE)
+_LINED_UP = re.compile(
+    r"(?:lined up|flush|level|aligned)?\s*(?P<by>\S.*?)?\s*(?:from|at|with|along|to|above|below)\s+(?:the\s+)?"
+    r"(?P<edge>top|bottom|left|right)\b",
+    re.IGNORECASE,
+)
+_NEAR = {"across": "left", "down": "top"}
+_FAR = {"across": "right", "down": "bottom"}
+_ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The room between two things that go together, in one direction, in all (both sides together).
+
+    `between_scores` is what the panels leave; `with_card` what is left when the card's thickness is counted (None when
+    nobody knows it). `estimated` when that thickness follows from the weight alone.
+    """
+
+    outer: LengthId
+    inner: LengthId
+    between_scores: Length
+    with_card: Length | None
+    estimated: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it."""
+
+    centred: bool
+    edges: tuple[tuple[str, Length | None], ...]
+
+
+def read_lying(remark: str) -> Lying:
+    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`."""
+    edges: list[tuple[str, Length | None]] = []
+    for match in _LINED_UP.finditer(remark):
+        by = (match["by"] or "").casefold().removeprefix("lined up").strip(" ,")
+        length = read_length(by) if by else None
+        edges.append((match["edge"].lower(), None if length is None or isinstance(length, Unreadable) else length))
+    return Lying(_CENTRED.search(remark) is not None or not edges, tuple(edges))
+
+
+def lie_on(
+    mat: Blank, placements: Sequence[Said[Placement]], even: bool, blanks: Mapping[str, Blank], ledger: Ledger
+) -> None:
+    """Borders and overhangs of a piece on the faces it lies on. `even` when its size was given relative to the face.
+
+    Nothing is said of a piece whose author does not say how it lies, unless it is smaller all round by design.
+    """
+    noted: set[tuple[str, str]] = set()
+    for said in placements:
+        under = blanks.get(said.value.piece.casefold())
+        if under is None or under.doubtful or mat.doubtful:
+            continue
+        faces = faces_called(under, said.value.panel) if said.value.panel else (whole_face(under),)
+        if not faces:
+            tell_no_panel(under, said, ledger)
+            continue
+        if not said.value.remark and not even:
+            continue
+        lying = read_lying(said.value.remark)
+        for face in faces:
+            _note_borders(mat, under.piece, face, lying, noted, ledger)
+
+
+def tell_no_panel(blank: Blank, said: Said[Placement], ledger: Ledger) -> None:
+    known = names_of(blank)
+    panel = said.value.panel
+    ledger.misfit(
+        "no-such-panel", said.place, piece=blank.piece, panel=panel, nearest=nearest(panel, known), known=known
+    )
+
+
+def _note_borders(
+    mat: Blank, under: str, face: Face, lying: Lying, noted: set[tuple[str, str]], ledger: Ledger
+) -> None:
+    own = whole_face(mat)
+    evens: list[LengthId] = []
+    for side, below, above, room in (
+        ("across", face.across, own.across, face.right - face.left - mat.width),
+        ("down", face.down, own.down, face.bottom - face.top - mat.height),
+    ):
+        if (below.side + below.place, side) in noted or above not in ledger.lengths:
+            continue
+        noted.add((below.side + below.place, side))
+        edge = next((edge for edge in lying.edges if edge[0] in (_NEAR[side], _FAR[side])), None)
+        if edge is not None:
+            _lined_up(mat.piece, under, below, above, room, edge, ledger)
+            continue
+        border = _centred(mat.piece, under, side, below, above, room, ledger)
+        if border is not None:
+            evens.append(border)
+    if len(evens) == 2 and ledger.lengths[evens[0]].mm == ledger.lengths[evens[1]].mm:
+        ledger.relations.append(Equal(evens[0], evens[1]))
+
+
+def _centred(
+    mat: str, under: str, side: str, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger
+) -> LengthId | None:
+    """The same border at both ends, or the same overhang; returns the border."""
+    if not room:
+        ledger.relations.append(Equal(below, above))
+        return None
+    unit = ledger.lengths[above].unit
+    if room < 0:
+        name = LengthId(mat, f"overhang on {under}", side)
+        ledger.lengths.setdefault(name, Length(-room / 2, unit))
+        ledger.relations.append(Sum(above, (name, below, name)))
+        return None
+    name = LengthId(mat, f"border on {under}", side)
+    if ledger.lengths.setdefault(name, Length(room / 2, unit)).mm != room / 2:
+        return None
+    ledger.relations.append(Sum(below, (name, above, name)))
+    return name
+
+
+def _lined_up(
+    mat: str,
+    under: str,
+    below: LengthId,
+    above: LengthId,
+    room: Fraction,
+    edge: tuple[str, Length | None],
+    ledger: Ledger,
+) -> None:
+    """Nothing (or the said length) at one edge, what is left at the other."""
+    at, said = edge
+    opposite = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}[at]
+    unit = ledger.lengths[above].unit
+    offset = said.mm if said else _ZERO
+    rest = room - offset
+    border = LengthId(mat, f"border on {under}", at)
+    beyond = LengthId(mat, f"border on {under}", opposite)
+    if said is not None and offset > 0:
+        ledger.lengths.setdefault(border, said)
+    parts = ((border,) if offset > 0 else ()) + (above,)
+    if rest > 0:
+        ledger.lengths.setdefault(beyond, Length(rest, unit))
+        ledger.relations.append(Sum(below, (*parts, beyond)))
+    elif rest == 0:
+        ledger.relations.append(Sum(below, parts))
+    elif not offset:
+        overhang = LengthId(mat, f"overhang on {under}", opposite)
+        ledger.lengths.setdefault(overhang, Length(-rest, unit))
+        ledger.relations.append(Sum(above, (below, overhang)))
+
+
+# --- one goes over the other ----------------------------------------------------------------------------------------
+
+
+def fit_over(
+    outer: Blank, inner: Blank, cards: tuple[Thickness | None, Thickness | None], place: Place, ledger: Ledger
+) -> list[Gap]:
+    """A lid over a tray: the floors across and down, turned a quarter where only that goes."""
+    pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    gaps = [_gap(outer, inner, one, other, cards, ledger) for one, other in pairs]
+    _tell_gaps(outer.piece, inner.piece, gaps, place, ("no-gap", "gap-less-than-the-card"), ledger)
+    return gaps
+
+
+def slide_in(
+    inner: Blank, outer: Blank, cards: tuple[Thickness | None, Thickness | None], place: Place, ledger: Ledger
+) -> list[Gap]:
+    """A drawer into a sleeve, or a folded card into an envelope."""
+    if outer.form == "sleeve" and len(outer.across) >= 4 and inner.boxed:
+        pairs = _through_sleeve(outer, inner)
+    else:
+        pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    gaps = [_gap(outer, inner, one, other, cards, ledger) for one, other in pairs]
+    _tell_gaps(outer.piece, inner.piece, gaps, place, ("no-room-to-slide", "room-less-than-the-card"), ledger)
+    return gaps
+
+
+type _Extent = tuple[LengthId, Fraction]
+type _Pairs = tuple[tuple[_Extent, _Extent], tuple[_Extent, _Extent]]
+
+
+def folded_extents(blank: Blank) -> tuple[_Extent, _Extent]:
+    """What a piece measures across and down once folded: the floor of a boxed one, the widest panel of any other."""
+    return _widest(blank, "across"), _widest(blank, "down")
+
+
+def _widest(blank: Blank, side: str) -> _Extent:
+    strips = blank.across if side == "across" else blank.down
+    if blank.boxed:
+        return strips[1].length, strips[1].end - strips[1].start
+    return max(((strip.length, strip.end - strip.start) for strip in strips), key=lambda extent: extent[1])
+
+
+def _best_turn(outer: tuple[_Extent, _Extent], inner: tuple[_Extent, _Extent]) -> _Pairs:
+    """Straight or turned a quarter, whichever leaves the most room where it is tightest; straight when equal."""
+    straight = ((outer[0], inner[0]), (outer[1], inner[1]))
+    turned = ((outer[0], inner[1]), (outer[1], inner[0]))
+    return max(straight, turned, key=lambda pairs: min(one[1] - other[1] for one, other in pairs))
+
+
+def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
+    """Wide and high. The drawer goes in along the side that matches the sleeve's length best."""
+    wide, high = ((strip.length, strip.end - strip.start) for strip in sleeve.across[:2])
+    long = sleeve.height
+    across, down = folded_extents(drawer)
+    along_down = (abs(long - down[1]), wide[1] < across[1])
+    along_across = (abs(long - across[1]), wide[1] < down[1])
+    floor, walls = (across, drawer.across) if along_down <= along_across else (down, drawer.down)
+    wall = walls[0]
+    return ((wide, floor), (high, (wall.length, wall.end - wall.start)))
+
+
+def _gap(
+    outer: Blank,
+    inner: Blank,
+    one: _Extent,
+    other: _Extent,
+    cards: tuple[Thickness | None, Thickness | None],
+    ledger: Ledger,
+) -> Gap:
+    if one[1] > other[1]:
+        ledger.relations.append(Clearance(one[0], other[0]))
+    unit = ledger.lengths[one[0]].unit
+    outer_card, inner_card = cards
+    left = None
+    if outer_card is not None and inner_card is not None:
+        roomy = _room(rooms(outer, outer_card.length.mm), one[0])
+        filled = _room(rooms(inner, inner_card.length.mm), other[0])
+        if roomy is not None and filled is not None:
+            left = Length(roomy.inside - filled.outside, unit)
+    estimated = bool(outer_card and outer_card.estimated) or bool(inner_card and inner_card.estimated)
+    return Gap(one[0], other[0], Length(one[1] - other[1], unit), left, estimated)
+
+
+def _room(known: Sequence[Room], name: LengthId) -> Room | None:
+    return next((room for room in known if room.score_to_score == name), None)
+
+
+def _tell_gaps(
+    outer: str, inner: str, gaps: Sequence[Gap], place: Place, codes: tuple[str, str], ledger: Ledger
+) -> None:
+    for gap in gaps:
+        facts = {"outer": outer, "inner": inner, "gap": gap.between_scores, "side": gap.outer.side}
+        if gap.between_scores.mm <= 0:
+            ledger.misfit(
+                codes[0],
+                place,
+                **facts,
+                outer_length=ledger.lengths[gap.outer],
+                inner_length=ledger.lengths[gap.inner],
+            )
+        elif gap.with_card is not None and gap.with_card.mm <= 0:
+            tell = ledger.thought if gap.estimated else ledger.misfit
+            tell(codes[1], place, **facts)

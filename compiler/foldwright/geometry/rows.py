@@ -1,0 +1,153 @@
+"""One row of panels: where each begins and ends, what is left for `rest`, and whether it all adds up to the size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from foldwright.finding import Place
+from foldwright.geometry.blank import Strip
+from foldwright.geometry.ledger import Ledger
+from foldwright.geometry.lengths import Equal, LengthId, Sum
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.writing import write_exact
+from foldwright.recipe.model import Panel
+
+_OUTER_ROLES = {"across": ("left", "right"), "down": ("top", "bottom")}
+GLUE_FLAP = "glue flap"
+_NOTHING = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """`size` is the side's length as said, or the sum of the panels; None when neither is known."""
+
+    strips: tuple[Strip, ...]
+    size: Length | None
+    doubtful: bool = False
+
+
+def lay_row(
+    piece: str, side: str, panels: Sequence[Panel], size: Length | None, place: Place | None, ledger: Ledger
+) -> Row:
+    """Lay the panels one after the other from the left or top edge. Lengths and relations go to the ledger.
+
+    The size itself is noted down by the caller, before the panels, as authors mention it.
+    """
+    size_id = LengthId(piece, side, "size")
+    if not panels:
+        return Row((Strip("", _NOTHING, size.mm, size_id),) if size else (), size)
+    lengths, fits = _fill_in(piece, panels, size, place, ledger)
+    if size is None:
+        size = _total(lengths)
+        ledger.lengths[size_id] = size
+    strips = _strips(piece, side, panels, lengths, not fits)
+    _note_lengths(strips, lengths, ledger)
+    _note_relations(piece, side, strips, fits, ledger)
+    return Row(strips, size, not fits)
+
+
+def _fill_in(
+    piece: str, panels: Sequence[Panel], size: Length | None, place: Place | None, ledger: Ledger
+) -> tuple[list[Length], bool]:
+    """The length of every panel, `rest` filled in, and whether they add up to the size."""
+    said = [panel.length for panel in panels if panel.length is not None]
+    resting = len(panels) - len(said)
+    unit = size.unit if size else (said[0].unit if said else Unit.MILLIMETRE)
+    total = sum((length.mm for length in said), _NOTHING)
+    if not resting:
+        if size is not None and total != size.mm:
+            _tell_difference(piece, said, Length(total, unit), size, place, ledger)
+            return said, False
+        return said, True
+    where = next(panel.place for panel in panels if panel.length is None)
+    left = _NOTHING if size is None else (size.mm - total) / resting
+    if size is None:
+        ledger.fault("rest-of-what", where, piece=piece)
+    elif left <= 0:
+        ledger.misfit(
+            "nothing-left-for-rest",
+            where,
+            piece=piece,
+            sum_text=sum_text(said),
+            sum=Length(total, unit),
+            size=size,
+            over=Length(total - size.mm, unit),
+        )
+    # What cannot be worked out is drawn as wide as the panels are on the whole.
+    width = left if left > 0 else (total / len(said) if said else (size.mm if size else Fraction(1)) / resting)
+    return [panel.length or Length(width, unit) for panel in panels], left > 0
+
+
+def _tell_difference(
+    piece: str, said: Sequence[Length], total: Length, size: Length, place: Place | None, ledger: Ledger
+) -> None:
+    facts = {"piece": piece, "sum_text": sum_text(said), "sum": total, "size": size}
+    if total.mm < size.mm:
+        ledger.misfit("panels-fall-short", place, **facts, difference=size - total)
+    else:
+        ledger.misfit("panels-run-over", place, **facts, difference=Length(total.mm - size.mm, size.unit))
+
+
+def sum_text(lengths: Sequence[Length]) -> str:
+    """`20 + 60 + 18`, in the author's own fractions; each with its unit when they do not share one."""
+    printed = [write_exact(length) for length in lengths]
+    alike = len({length.unit for length in lengths}) == 1
+    return " + ".join(one.number if alike else one.plain for one in printed)
+
+
+def _total(lengths: Sequence[Length]) -> Length:
+    return Length(sum((length.mm for length in lengths), _NOTHING), lengths[0].unit)
+
+
+def _strips(
+    piece: str, side: str, panels: Sequence[Panel], lengths: Sequence[Length], doubtful: bool
+) -> tuple[Strip, ...]:
+    strips, at, count = [], _NOTHING, len(panels)
+    for number, (panel, length) in enumerate(zip(panels, lengths, strict=True), 1):
+        end = at + length.mm
+        name = LengthId(piece, side, f"panel {number}")
+        strips.append(Strip(panel.name, at, end, name, doubtful, role_of(panel.name, side, number, count)))
+        at = end
+    return tuple(strips)
+
+
+def role_of(name: str, side: str, number: int, count: int) -> str:
+    """What a panel answers to besides its name."""
+    if name.lower() == GLUE_FLAP:
+        return GLUE_FLAP
+    first, last = _OUTER_ROLES[side]
+    if count > 1 and number in (1, count):
+        return first if number == 1 else last
+    return "floor" if count == 3 else ""
+
+
+def _note_lengths(strips: Sequence[Strip], lengths: Sequence[Length], ledger: Ledger) -> None:
+    for strip, length in zip(strips, lengths, strict=True):
+        ledger.lengths[strip.length] = length
+
+
+def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, ledger: Ledger) -> None:
+    """The row adds up; every score stands where the panels before (and after) it end; equal panels stay equal."""
+    ids = tuple(strip.length for strip in strips)
+    relations, lengths = ledger.relations, ledger.lengths
+    total = LengthId(piece, side, "size")
+    if fits:
+        relations.append(Sum(total, ids))
+    unit = lengths[ids[0]].unit
+    end = strips[-1].end
+    last = len(strips) - 1
+    for number, (strip, following) in enumerate(pairwise(strips), 1):
+        score = LengthId(piece, side, f"score {number}")
+        back = LengthId(piece, side, f"score {number} back")
+        lengths[score] = Length(strip.end, unit)
+        lengths[back] = Length(end - following.start, unit)
+        relations.append(Equal(score, ids[0]) if number == 1 else Sum(score, ids[:number]))
+        relations.append(Equal(back, ids[-1]) if number == last else Sum(back, ids[number:]))
+    first_of: dict[Fraction, LengthId] = {}
+    for name in ids:
+        other = first_of.setdefault(lengths[name].mm, name)
+        if other is not name:
+            relations.append(Equal(other, name))
