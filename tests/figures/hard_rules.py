@@ -12,8 +12,9 @@ from foldwright.measure.printed import Printed
 
 def worth(printed: Printed) -> Fraction:
     """What a reader of the figures would take them for, worked out from the figures alone."""
-    decimals = Fraction(int(printed.decimals), 10 ** len(printed.decimals)) if printed.decimals else Fraction(0)
-    return (printed.whole + decimals + Fraction(printed.numerator, printed.denominator)) * printed.unit.mm
+    if printed.decimals:
+        return Fraction(f"{printed.whole}.{printed.decimals}") * printed.unit.mm
+    return Fraction(printed.whole * printed.denominator + printed.numerator, printed.denominator) * printed.unit.mm
 
 
 def broken(lengths: Lengths, figures: Figures) -> Iterator[Relation]:

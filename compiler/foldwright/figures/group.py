@@ -14,7 +14,7 @@ FEW_BRANCHES = 400
 LARGE = 8
 """Above this many free lengths the integer program is called in."""
 FAR = 16
-"""How many times the usual reach a length may move before a relation is said not to close at all."""
+"""How many times the usual reach is farther than anybody would call the same length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,11 @@ class Rules:
     steps: tuple[int, ...]
     reach: int
     trimmer: bool = False
+
+    @property
+    def farthest(self) -> int:
+        """How far a length may move at the finest step before a relation is said not to close at all."""
+        return max(FAR * self.reach, 4 * self.steps[-1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,56 +46,65 @@ class Closed:
 
 def close_group(problem: Problem, rules: Rules) -> Closed:
     """The closing of one group, whatever it takes."""
-    for step in rules.steps:
-        closed = _closed(problem, step, rules.reach)
+    search = _Search()
+    closed = next(filter(None, (search.closed(problem, step, rules.reach) for step in rules.steps)), None)
+    closed = closed or _farther(search, problem, rules) or _without_offenders(search, problem, rules)
+    return replace(closed, proven=not search.cut_short)
+
+
+def _farther(search: _Search, problem: Problem, rules: Rules) -> Closed | None:
+    """On the finest step, farther than usual; for a trimmer's sake what was written may change as well."""
+    finest = rules.steps[-1]
+    if rules.trimmer and any(problem.fixed):
+        problem = problem.released()
+        closed = search.closed(problem, finest, rules.reach)
         if closed:
             return closed
-    finest = rules.steps[-1]
-    farther = max(FAR * rules.reach, 4 * finest)
-    if rules.trimmer and any(problem.fixed):
-        closed = _closed(problem.released(), finest, rules.reach) or _closed(problem.released(), finest, farther)
-    else:
-        closed = _closed(problem, finest, farther)
-    return closed or _without_offenders(problem, rules, farther)
+    return search.closed(problem, finest, rules.farthest)
 
 
-def _closed(problem: Problem, step: int, reach: int) -> Closed | None:
-    values = problem.nearest(step)
-    if problem.deviation(values) <= reach and all(row.at(step).holds(values) for row in problem.rows):
-        return Closed(values, step)
-    budget = Budget(FEW_BRANCHES if problem.freedom > LARGE else MOST_BRANCHES)
-    try:
-        best = best_closing(problem, step, reach, budget)
-    except BudgetSpentError:
-        return _closed_large(problem, step, reach, budget.found)
-    return None if best is None else Closed(best, step)
-
-
-def _closed_large(problem: Problem, step: int, reach: int, found: list[int] | None) -> Closed | None:
-    """By the integer program where the group is large; else the best the search has met, said to be no more."""
-    if problem.freedom > LARGE:
-        from foldwright.figures.program import UnprovenError, best_by_program
-
-        try:
-            best = best_by_program(problem, step, reach)
-        except UnprovenError:
-            pass
-        else:
-            return None if best is None else Closed(best, step)
-    return None if found is None else Closed(found, step, proven=False)
-
-
-def _without_offenders(problem: Problem, rules: Rules, farther: int) -> Closed:
+def _without_offenders(search: _Search, problem: Problem, rules: Rules) -> Closed:
     """Takes the relations one by one as they were stated and leaves out each that cannot hold with those before."""
     finest = rules.steps[-1]
     kept = replace(problem, rows=())
     dropped: list[int] = []
     for row in problem.rows:
         longer = replace(kept, rows=(*kept.rows, row))
-        if _closed(longer, finest, farther):
+        if search.closed(longer, finest, rules.farthest):
             kept = longer
         else:
             dropped.append(row.source)
-    closed = next(filter(None, (_closed(kept, step, rules.reach) for step in rules.steps)), None)
-    closed = closed or _closed(kept, finest, farther) or Closed(kept.nearest(finest), finest)
-    return replace(closed, dropped=tuple(dropped))
+    attempts = [(step, rules.reach) for step in rules.steps] + [(finest, rules.farthest)]
+    closed = next(filter(None, (search.closed(kept, step, reach) for step, reach in attempts)), None)
+    return replace(closed or Closed(kept.nearest(finest), finest), dropped=tuple(dropped))
+
+
+@dataclass(slots=True)
+class _Search:
+    """Tries steps, and remembers whether any answer was given up on before it was certain."""
+
+    cut_short: bool = False
+
+    def closed(self, problem: Problem, step: int, reach: int) -> Closed | None:
+        values = problem.nearest(step)
+        if problem.deviation(values) <= reach and all(row.at(step).holds(values) for row in problem.rows):
+            return Closed(values, step)
+        large = problem.freedom > LARGE
+        budget = Budget(FEW_BRANCHES if large else MOST_BRANCHES)
+        try:
+            best = best_closing(problem, step, reach, budget)
+        except BudgetSpentError:
+            best = self._by_program(problem, step, reach, budget.found) if large else self._given_up(budget.found)
+        return None if best is None else Closed(best, step)
+
+    def _by_program(self, problem: Problem, step: int, reach: int, found: list[int] | None) -> list[int] | None:
+        from foldwright.figures.program import UnprovenError, best_by_program
+
+        try:
+            return best_by_program(problem, step, reach)
+        except UnprovenError:
+            return self._given_up(found)
+
+    def _given_up(self, found: list[int] | None) -> list[int] | None:
+        self.cut_short = True
+        return found
