@@ -179,6 +179,7 @@ class HolePosition:
     panel: str = ""
     offsets: tuple[tuple[str, Length, str], ...] = ()
     every_panel: bool = False
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +206,7 @@ class Placement:
 
 @dataclass(frozen=True, slots=True)
 class Gluing:
-    """`strip 1 to inside of card front`."""
+    """`strip 1 to inside of card front`: `own_panel` is what stands before `to`, without the piece's own name (`1`)."""
 
     own_panel: str
     to: Placement

@@ -1,0 +1,158 @@
+"""How much of a supply: `36 in`, `2 squares`, `50 ml`, `a little`; packs and prices; weights and sheets of paper."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.paper import named_sheet
+from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
+from foldwright.measure.unreadable import Unreadable
+from foldwright.measure.weight import BASIC_SIZES, METRIC_WORDS, POUND_WORDS
+from foldwright.recipe.complaints import nearest
+from foldwright.recipe.model import Amount, Dimension, NamedSheet, Pack, Weight
+
+_LEAD = re.compile(rf"(?P<number>-? ?{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
+_NOUN = re.compile(r"[^\W\d_]+(?:[ -][^\W\d_]+){0,3}")
+_AT = re.compile(r"\s+(?:at|for)\s+|\s*@\s*", re.IGNORECASE)
+_CURRENCY = r"(?:[£$€¥]|[A-Z]{3}\b)"
+_PRICE = re.compile(rf"(?:{_CURRENCY}\s*)?(?P<number>[^\s£$€¥]+)(?:\s*{_CURRENCY})?(?:\s+(?:each|a pack))?")
+_DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
+_WEIGHT = re.compile(
+    rf"(?P<sign>\#)?\s*(?P<number>{NUMBER})[ -]*"
+    r"(?P<unit>lbs?\.?|pounds?|\#|g/m2|g/m²|gsm|g/sq\.? ?m|g/sqm|grams?|g)?(?![a-z])"
+    r"\s*(?P<grade>.*)",
+    re.IGNORECASE | re.DOTALL,
+)
+_NO_GRADE = re.compile(r"(?:card ?stock|card|paper|stock|per square metre|a square metre)?", re.IGNORECASE)
+GRADES = tuple(BASIC_SIZES)
+"""The grades of paper whose pounds are known."""
+
+LITTLE = frozenset({"a little", "little", "some", "a bit", "a dab", "a drop", "as needed"})
+
+_OTHER_UNITS: dict[str, tuple[Dimension, str]] = {
+    **dict.fromkeys(("sq in", "square inch", "square inches", "in2", "in²"), (Dimension.AREA, "sq in")),
+    **dict.fromkeys(("sq ft", "square foot", "square feet", "ft2", "ft²"), (Dimension.AREA, "sq ft")),
+    **dict.fromkeys(("sq cm", "square centimetres", "square centimeters", "cm2", "cm²"), (Dimension.AREA, "sq cm")),
+    **dict.fromkeys(("sq m", "square metre", "square metres", "m2", "m²", "sqm"), (Dimension.AREA, "sq m")),
+    **dict.fromkeys(("sq mm", "mm2", "mm²"), (Dimension.AREA, "sq mm")),
+    **dict.fromkeys(("ml", "millilitre", "millilitres", "milliliters"), (Dimension.VOLUME, "ml")),
+    **dict.fromkeys(("cl", "centilitres"), (Dimension.VOLUME, "cl")),
+    **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), (Dimension.VOLUME, "l")),
+    **dict.fromkeys(("fl oz", "fluid ounce", "fluid ounces"), (Dimension.VOLUME, "fl oz")),
+    **dict.fromkeys(("tsp", "teaspoon", "teaspoons"), (Dimension.VOLUME, "tsp")),
+    **dict.fromkeys(("tbsp", "tablespoon", "tablespoons"), (Dimension.VOLUME, "tbsp")),
+    **dict.fromkeys(("cup", "cups"), (Dimension.VOLUME, "cup")),
+    **dict.fromkeys(("g", "gram", "grams", "gramme", "grammes"), (Dimension.MASS, "g")),
+    **dict.fromkeys(("kg", "kilo", "kilos", "kilogram", "kilograms"), (Dimension.MASS, "kg")),
+    **dict.fromkeys(("oz", "ounce", "ounces"), (Dimension.MASS, "oz")),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), (Dimension.MASS, "lb")),
+}
+_LONG_UNITS = tuple(word for word in (*UNIT_WORDS, *_OTHER_UNITS) if len(word) > 3)
+
+
+def read_amount(text: str) -> Amount | Unreadable:
+    """A number alone counts; a unit after it measures; any other word is what is counted."""
+    whole = " ".join(tidy(text).split())
+    match = _LEAD.fullmatch(whole)
+    number = read_number(match["number"] if match else whole)
+    if match is None or isinstance(number, Unreadable):
+        return number if isinstance(number, Unreadable) else Unreadable("no-number", (("text", whole),))
+    rest = match["rest"].strip().rstrip(".")
+    word = rest.lower().removeprefix("-")
+    if word in UNIT_WORDS or any(character in "'\"" or character.isdigit() for character in rest.replace("2", "")):
+        length = read_length(whole)
+        if isinstance(length, Unreadable):
+            return length
+        return Amount(Dimension.LENGTH, length.value, length.unit.symbol, length=length)
+    if number == 0:
+        return Unreadable("no-amount", (("text", whole),))
+    if word in _OTHER_UNITS:
+        dimension, unit = _OTHER_UNITS[word]
+        return Amount(dimension, number, unit)
+    return _counted(number, rest, whole)
+
+
+def _counted(number: Fraction, noun: str, whole: str) -> Amount | Unreadable:
+    if noun and not _NOUN.fullmatch(noun):
+        number_again = read_number(whole)
+        return number_again if isinstance(number_again, Unreadable) else Unreadable("no-number", (("text", whole),))
+    misspelt = nearest(noun, _LONG_UNITS, 0.85) if len(noun) > 3 else ""
+    if misspelt:
+        return Unreadable("unknown-unit", (("text", whole), ("word", noun), ("nearest", misspelt)))
+    return Amount(Dimension.COUNT, number, "", noun=noun)
+
+
+def read_pack(text: str) -> Pack | Unreadable:
+    """`24 sheets at 8.40`; the price may be missing."""
+    amount_text, *price_texts = _AT.split(text.strip(), maxsplit=1)
+    amount = read_amount(amount_text.removeprefix("of ").strip())
+    if isinstance(amount, Unreadable):
+        return amount
+    if not price_texts:
+        return Pack(amount)
+    price = read_price(price_texts[0])
+    return price if isinstance(price, Unreadable) else Pack(amount, price)
+
+
+def read_price(text: str) -> Decimal | Unreadable:
+    """An amount of money, exactly as written: `8.40`, `8,40`, `£7.50`."""
+    match = _PRICE.fullmatch(text.strip())
+    figures = match["number"] if match else text.strip()
+    number = read_number(figures)
+    if isinstance(number, Unreadable):
+        return number
+    if not _DECIMAL.fullmatch(figures):
+        return Unreadable("no-price", (("text", text.strip()),))
+    return Decimal(figures.replace(",", "."))
+
+
+def read_weight(text: str) -> Weight | Unreadable:
+    """`100 lb cover`, `110# cover`, `#110 cover`, `220 g/m2`."""
+    whole = " ".join(tidy(text).split())
+    match = _WEIGHT.fullmatch(whole)
+    if match is None:
+        number = read_number(whole)
+        return number if isinstance(number, Unreadable) else Unreadable("weight-without-unit", (("text", whole),))
+    number = read_number(match["number"])
+    if isinstance(number, Unreadable):
+        return number
+    if number == 0:
+        return Unreadable("no-amount", (("text", whole),))
+    unit = (match["unit"] or match["sign"] or "").lower()
+    grade = match["grade"].strip(" ()")
+    if unit in METRIC_WORDS or unit.startswith("g"):
+        return Weight(number, "g/m2")
+    if unit.rstrip(".") in POUND_WORDS:
+        return Weight(number, "lb", "" if _NO_GRADE.fullmatch(grade) else grade.lower())
+    return Unreadable("weight-without-unit", (("text", whole),))
+
+
+def read_sheet(text: str) -> NamedSheet | Unreadable:
+    """A sheet by its name (`A4`) or by its size, across x down."""
+    name = " ".join(text.split())
+    named = named_sheet(name)
+    if named:
+        return NamedSheet(name, *named)
+    if not any(character.isdigit() for character in name):
+        return Unreadable("unknown-sheet", (("text", name),))
+    lengths = read_lengths_cross(name)
+    if isinstance(lengths, Unreadable):
+        return lengths
+    if len(lengths) != 2:
+        return Unreadable("sheet-needs-two", (("text", name),))
+    return NamedSheet(name, *lengths)
+
+
+def read_thickness(text: str) -> Length | Unreadable:
+    """A thickness; a point of card is a thousandth of an inch (common practice, no source)."""
+    whole = " ".join(tidy(text).lower().split())
+    for ending in ("pt", "point", "points", "mil", "mils"):
+        if whole.endswith(ending):
+            number = read_number(whole.removesuffix(ending).strip())
+            if not isinstance(number, Unreadable) and number > 0:
+                return Length.of(number / 1000, Unit.INCH)
+    return read_length(text)

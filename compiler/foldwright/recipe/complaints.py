@@ -1,0 +1,40 @@
+"""Collecting findings while a recipe is read: one slip is noted, and reading goes on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from foldwright.finding import Finding, Place, Strength
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.phrase import Phrase
+
+
+class Complaints:
+    """What was found so far. A finding about a phrase quotes it as the fact `said`."""
+
+    def __init__(self) -> None:
+        self.findings: list[Finding] = []
+
+    def fault(self, code: str, where: Phrase | Place, **facts: object) -> None:
+        self._add(code, Strength.FAULT, where, facts)
+
+    def thought(self, code: str, where: Phrase | Place, **facts: object) -> None:
+        self._add(code, Strength.THOUGHT, where, facts)
+
+    def unreadable(self, why: Unreadable, where: Phrase, **facts: object) -> None:
+        """A value that could not be read, with what `measure` said of it."""
+        self._add(why.code, Strength.FAULT, where, {**facts, **dict(why.facts)})
+
+    def _add(self, code: str, strength: Strength, where: Phrase | Place, facts: dict[str, object]) -> None:
+        if isinstance(where, Phrase):
+            facts = {"said": where.plain, **facts}
+            where = where.place
+        self.findings.append(Finding.of(code, strength, where, **facts))
+
+
+def nearest(word: str, known: Iterable[str], closeness: float = 0.6) -> str:
+    """The known word most like this one, small and capital letters alike; empty when none is near."""
+    by_small = {name.casefold(): name for name in known}
+    close = get_close_matches(word.casefold(), by_small, 1, closeness)
+    return by_small[close[0]] if close else ""

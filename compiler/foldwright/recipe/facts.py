@@ -1,0 +1,188 @@
+"""Facts: a word and its value, one a line or several on one line between commas."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.structure import Node
+
+_MARK = re.compile(r"[(),]")
+_PLAIN_COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")
+"""A comma between two digits is a decimal comma (or one of thousands, which `measure` asks about)."""
+_BRACKETS = {"{": "}", "[": "]"}
+_OR = re.compile(r"\bor\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Known:
+    """The words an entry may hold.
+
+    `words` are its facts in the order the reference lists them; `others` are further spellings. On one line, the first
+    part without a word of its own is the fact `first`; `bare` tells which fact another part without a word is; a fact
+    of `rows` takes in the parts that follow it and begin with no word of the list, since it may hold commas itself.
+    """
+
+    words: tuple[str, ...]
+    others: Mapping[str, str]
+    first: str = ""
+    bare: Callable[[str], str] = lambda _text: ""
+    rows: frozenset[str] = frozenset()
+    once: bool = True
+
+    @cached_property
+    def spellings(self) -> Mapping[str, str]:
+        """Every spelling in small letters, to the fact's own word."""
+        return {**{word: word for word in self.words}, **self.others}
+
+    @cached_property
+    def opening(self) -> re.Pattern[str]:
+        """A known word at the beginning of a part, longest first, with or without a colon."""
+        words = sorted(self.spellings, key=len, reverse=True)
+        joined = "|".join(re.escape(word).replace(r"\ ", r"[\s_-]+") for word in words)
+        return re.compile(rf"({joined})(?:\s*:\s*|\s+|$)", re.IGNORECASE)
+
+    def word_of(self, spelling: str) -> str | None:
+        """The fact a spelling means, whatever its capitals, hyphens and spaces."""
+        return self.spellings.get(" ".join(re.split(r"[\s_-]+", spelling.strip().lower())))
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """`word` is the fact's own word, `key` the author's spelling of it (or the value, when no word was said).
+
+    `value` is all that was said, lines beneath included; `node` is there when the fact stands on a line of its own.
+    """
+
+    word: str
+    key: Phrase
+    value: Phrase
+    node: Node | None = None
+
+
+def gather(node: Node, known: Known, complaints: Complaints) -> dict[str, Fact]:
+    """The facts of one entry, from its line and the lines beneath; what is unknown or said twice is complained of."""
+    facts: dict[str, Fact] = {}
+    found = one_line_facts(node.value, known, complaints) if node.value else ()
+    for fact in (*found, *_lines(node.entries, known, complaints)):
+        if known.once and fact.word in facts:
+            complaints.fault("said-twice", fact.key, word=fact.word, first=facts[fact.word].value.plain)
+            continue
+        facts.setdefault(fact.word, fact)
+    for item in node.items:
+        complaints.fault("no-list-here", item.whole)
+    return facts
+
+
+def _lines(entries: Iterable[Node], known: Known, complaints: Complaints) -> Iterator[Fact]:
+    for entry in entries:
+        if entry.key is None:
+            yield from _without_colon(entry, known, complaints)
+            continue
+        word = known.word_of(entry.key.text)
+        if word is None:
+            unknown_word(entry.key, known.words, known.spellings, complaints)
+        else:
+            yield Fact(word, entry.key, entry.written, entry)
+
+
+def _without_colon(entry: Node, known: Known, complaints: Complaints) -> Iterator[Fact]:
+    """`makes 1 box`: when the line begins with a known word, what is meant is plain."""
+    said = entry.first
+    opening = known.opening.match(said.text)
+    if opening is None:
+        complaints.fault("no-colon", said, known=known.words)
+        return
+    key = said.part(0, opening.end(1))
+    value = said.part(opening.end())
+    word = known.spellings[" ".join(re.split(r"[\s_-]+", key.text.lower()))]
+    standing = Node(key, value if value.text else None, entry.entries, entry.items)
+    if value.text or entry.entries or entry.items:
+        complaints.thought("colon-forgotten", said, word=word, value=value.plain)
+    yield Fact(word, key, standing.written, standing)
+
+
+def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], complaints: Complaints) -> None:
+    near = nearest(said.plain, spellings)
+    if near:
+        complaints.fault("unknown-word", said, nearest=near, known=tuple(words))
+    else:
+        complaints.fault("unknown-word-no-near", said, known=tuple(words))
+
+
+def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Iterator[Fact]:
+    """The facts between the commas of one line."""
+    parts = [part for part in split_at_commas(unbraced(value, complaints)) if part.text]
+    number = 0
+    while number < len(parts):
+        part = parts[number]
+        number += 1
+        opening = known.opening.match(part.text)
+        if opening is None:
+            word = (known.first if number == 1 and not known.bare(part.plain) else "") or known.bare(part.plain)
+            if word:
+                yield Fact(word, part, part)
+            else:
+                _unknown_part(part, known, complaints)
+            continue
+        word = known.word_of(opening[1]) or ""
+        last = part
+        while number < len(parts) and word in known.rows and not _starts_anew(parts[number], known):
+            last = parts[number]
+            number += 1
+        whole = Phrase(value.text[part.start - value.start : last.end - value.start], part.file, part.start)
+        yield Fact(word, part.part(0, opening.end(1)), whole.part(opening.end()))
+
+
+def _starts_anew(part: Phrase, known: Known) -> bool:
+    """Whether a part begins with a known word, or with what looks like one misspelt."""
+    if known.opening.match(part.text) or known.bare(part.plain):
+        return True
+    return len(part.text) > 3 and bool(nearest(part.plain.partition(" ")[0], known.spellings, 0.8))
+
+
+def _unknown_part(part: Phrase, known: Known, complaints: Complaints) -> None:
+    words = part.plain.split()
+    for length in (2, 1):
+        near = nearest(" ".join(words[:length]), known.spellings, 0.75)
+        if near:
+            complaints.fault("unknown-word", part, nearest=near, known=known.words)
+            return
+    complaints.fault("unknown-fact", part, known=known.words)
+
+
+def unbraced(value: Phrase, complaints: Complaints) -> Phrase:
+    """`{...}` and `[...]` say no more than the line inside them; one that was never closed is asked about."""
+    closing = _BRACKETS.get(value.text[:1])
+    if closing is None:
+        return value
+    if value.text.endswith(closing):
+        return _bare_end(value.part(1, -1))
+    complaints.thought("bracket-not-closed", value, closing=closing)
+    return _bare_end(value.part(1))
+
+
+def _bare_end(value: Phrase) -> Phrase:
+    return value.part(0, -1) if value.text.endswith(",") else value
+
+
+def split_at_commas(value: Phrase) -> list[Phrase]:
+    """The parts between commas; brackets protect the commas inside them, digits on both sides a decimal comma."""
+    if "(" not in value.text:
+        return list(value.split(_PLAIN_COMMA))
+    parts: list[Phrase] = []
+    depth = start = 0
+    text = value.text
+    for mark in _MARK.finditer(text):
+        at = mark.start()
+        if mark[0] != ",":
+            depth = max(depth + (1 if mark[0] == "(" else -1), 0)
+        elif not depth and _PLAIN_COMMA.match(text, at):
+            parts.append(value.part(start, at))
+            start = at + 1
+    parts.append(value.part(start))
+    return parts

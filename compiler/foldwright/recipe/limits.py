@@ -1,0 +1,17 @@
+"""How much a recipe may hold. Each limit is far above any real recipe, and passing one is said aloud."""
+
+from __future__ import annotations
+
+MOST_BYTES = 1024 * 1024
+"""Of one text file."""
+MOST_STEPS = 500
+MOST_PIXELS = 40_000_000
+"""Of one photograph: 40 megapixels."""
+MOST_PHOTO_BYTES = 64 * 1024 * 1024
+"""Of the file of one photograph."""
+DEEPEST = 8
+"""How many levels of indented lines may stand inside one another; the format needs four."""
+MOST_PIECES = 10_000
+"""Of one kind, for one making; also the most panels that `6 of 1 1/2` may stand for in one row is far below it."""
+MOST_PANELS = 200
+"""In one row."""

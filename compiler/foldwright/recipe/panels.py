@@ -1,0 +1,88 @@
+"""Rows of panels: `3/4 left end | 3 1/2 floor | 3/4 right end`, `rest | 3 | rest`, `6 of 1 1/2`."""
+
+from __future__ import annotations
+
+import re
+
+from foldwright.measure.length import Unit
+from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.limits import MOST_PANELS
+from foldwright.recipe.model import Panel
+from foldwright.recipe.phrase import Phrase
+
+_BAR = re.compile(r"[|¦│｜]+")
+_SPACED_SLASH = re.compile(r"\s/\s")
+_UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
+_LENGTH = rf"(?P<length>-? ?{NUMBER}(?:[ -]?(?P<unit>{_UNIT})(?![a-z]))?)\.?"
+_REST = r"(?P<rest>(?:the )?(?:rest|remainder)\b|\*)"
+_NUMBER_FIRST = re.compile(rf"(?:{_LENGTH}|{_REST})(?:(?:\s+|(?=[(\"]))(?P<name>[^\d].*))?", re.IGNORECASE | re.DOTALL)
+_NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+(?:{_LENGTH}|{_REST})", re.IGNORECASE | re.DOTALL)
+_TIMES = re.compile(rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+of\s+", re.IGNORECASE)
+
+
+def read_row(value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints) -> tuple[Panel, ...]:
+    """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names."""
+    if value is None:
+        return ()
+    bars = _BAR if _BAR.search(value.text) else _SPACED_SLASH
+    parts = list(value.split(bars))
+    unit = unit or _unit_in(parts)
+    panels: list[Panel] = []
+    for part in parts:
+        panels += _read_part(part, word, unit, complaints)
+        if len(panels) > MOST_PANELS:
+            complaints.fault("too-many-panels", value, word=word, most=MOST_PANELS)
+            return ()
+    return tuple(panels)
+
+
+def _unit_in(parts: list[Phrase]) -> Unit | None:
+    for part in reversed(parts):
+        match = _NUMBER_FIRST.fullmatch(tidy(part.text)) or _NAME_FIRST.fullmatch(tidy(part.text))
+        if match and match["unit"]:
+            return UNIT_WORDS[match["unit"].lower()]
+    return None
+
+
+def _read_part(part: Phrase, word: str, unit: Unit | None, complaints: Complaints) -> list[Panel]:
+    """The panels one part stands for; a part that cannot be read still stands for a panel, as long as is left over."""
+    doubtful = [Panel("", None, part.place)]
+    if not part.text:
+        complaints.fault("panel-empty", part, word=word)
+        return doubtful
+    times = _TIMES.match(tidy(part.text))
+    count = _count(times["times"]) if times else 1
+    if isinstance(count, Unreadable):
+        complaints.unreadable(count, part, word=word)
+        return doubtful
+    single = part.part(times.end()) if times else part
+    panel = _read_panel(single, unit)
+    if isinstance(panel, Unreadable):
+        complaints.unreadable(panel, part, word=word)
+        return doubtful
+    return [panel] * count
+
+
+def _count(text: str) -> int | Unreadable:
+    number = read_number(text)
+    if isinstance(number, Unreadable):
+        return number
+    if number.denominator != 1 or not 0 < number <= MOST_PANELS:
+        return Unreadable("odd-number-of-panels", (("text", text), ("most", MOST_PANELS)))
+    return int(number)
+
+
+def _read_panel(part: Phrase, unit: Unit | None) -> Panel | Unreadable:
+    tidied = tidy(part.text)
+    match = _NUMBER_FIRST.fullmatch(tidied) or _NAME_FIRST.fullmatch(tidied)
+    if match is None:
+        length = read_length(tidied, unit)
+        return length if isinstance(length, Unreadable) else Panel("", length, part.place)
+    name = " ".join((match["name"] or "").strip(" ()\"'").split())
+    if match["rest"]:
+        return Panel(name, None, part.place)
+    length = read_length(match["length"], unit)
+    return length if isinstance(length, Unreadable) else Panel(name, length, part.place)

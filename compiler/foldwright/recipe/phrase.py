@@ -1,0 +1,49 @@
+"""A run of the author's text that knows where it stands."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from foldwright.finding import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """`text` is the author's, character for character (a remark inside it is blanked), and begins at offset `start`."""
+
+    text: str
+    file: str
+    start: int
+
+    @property
+    def place(self) -> Place:
+        return Place(self.file, self.start, self.start + len(self.text))
+
+    @property
+    def end(self) -> int:
+        return self.start + len(self.text)
+
+    @property
+    def plain(self) -> str:
+        """The text on one line, its runs of white space made single spaces."""
+        return " ".join(self.text.split())
+
+    def part(self, start: int, end: int | None = None) -> Phrase:
+        """The characters from `start` up to `end`, without white space around them."""
+        whole = self.text[start:end]
+        bare = whole.lstrip()
+        return Phrase(bare.rstrip(), self.file, self.start + start + len(whole) - len(bare))
+
+    def split(self, pattern: re.Pattern[str]) -> Iterator[Phrase]:
+        """The parts between the matches of a pattern, stripped; a part may be empty."""
+        start = 0
+        for match in pattern.finditer(self.text):
+            yield self.part(start, match.start())
+            start = match.end()
+        yield self.part(start)
+
+    def joined(self, later: Phrase) -> Phrase:
+        """This phrase and one further on in the same file, what lies between them turned into a line end and spaces."""
+        return Phrase(self.text + "\n".ljust(later.start - self.end) + later.text, self.file, self.start)

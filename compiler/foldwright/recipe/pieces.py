@@ -1,0 +1,300 @@
+"""The pieces: what is cut from which supply, how it is divided, folded, pierced and joined."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from foldwright.measure.length import Unit
+from foldwright.measure.reading import UNIT_WORDS, read_number
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.amounts import read_thickness
+from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.drawn import read_lines_drawn
+from foldwright.recipe.entries import first_of_each, named_entries
+from foldwright.recipe.facts import Fact, Known, gather, split_at_commas
+from foldwright.recipe.holes import read_holes
+from foldwright.recipe.limits import MOST_PIECES
+from foldwright.recipe.model import Dims, Flaps, Fold, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.panels import read_row
+from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_placements
+from foldwright.recipe.relative import is_relative, read_relative
+from foldwright.recipe.structure import Node
+from foldwright.recipe.values import (
+    choice_of,
+    dims_of,
+    length_of,
+    read_with,
+    row_of,
+    said_row,
+    said_value,
+    text_of,
+    whole_of,
+    yes_of,
+)
+
+PIECE_WORDS = Known(
+    words=(
+        "from",
+        "count",
+        "size",
+        "across",
+        "down",
+        "inside",
+        "flaps",
+        "corners",
+        "fold",
+        "holes",
+        "lines",
+        "outline",
+        "goes on",
+        "fits over",
+        "slides in",
+        "glued",
+        "holds",
+        "grain",
+        "this way up",
+        "thickness",
+        "finished",
+        "optional",
+        "note",
+    ),
+    others={
+        "supply": "from",
+        "made from": "from",
+        "flap": "flaps",
+        "corner": "corners",
+        "folds": "fold",
+        "hole": "holes",
+        "line": "lines",
+        "slides into": "slides in",
+        "goes over": "fits over",
+        "glued to": "glued",
+        "finished size": "finished",
+        "inside size": "inside",
+        "way up": "this way up",
+        "notes": "note",
+    },
+    rows=frozenset(
+        {"flaps", "fold", "holes", "lines", "goes on", "fits over", "slides in", "glued", "holds", "size", "inside"}
+    ),
+)
+FORMS = ("tray", "lid", "sleeve", "card", "accordion", "gate", "envelope")
+_FORMS = {form: form for form in FORMS} | {
+    "box": "tray",
+    "concertina": "accordion",
+    "gatefold": "gate",
+    "gate fold": "gate",
+    "pillow": "pillow",
+    "pyramid": "pyramid",
+    "flat": "flat",
+    "none": "flat",
+}
+_CORNERS = {
+    "cut away": "cut away",
+    "cut off": "cut away",
+    "cut out": "cut away",
+    "removed": "cut away",
+    "none": "cut away",
+}
+_GRAINS = {
+    "along the fold": "along the fold",
+    "along the folds": "along the fold",
+    "with the fold": "along the fold",
+    "across the fold": "across the fold",
+    "across": "across",
+    "down": "down",
+    "along": "along the fold",
+    "long": "long",
+    "short": "short",
+    "any": "any",
+    "either": "any",
+}
+_JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
+_TRIMMED = re.compile(r"trim(?:med)?(?:\s+by)?\s*:?\s+(?P<length>.+)", re.IGNORECASE | re.DOTALL)
+_ANGLE = re.compile(
+    r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
+)
+_WORD = re.compile(r"[a-z]+|['\"″”]+")
+_ANGLES = re.compile(r"[|,;\n]|\s/\s")
+_FLATTEST = 180
+"""Degrees: paper folded right over."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Draft:
+    """A piece as far as it can be read without the names of the others, and the facts that need them."""
+
+    piece: Piece
+    facts: Mapping[str, Fact]
+
+
+def read_pieces(section: Node | None, supplies: Sequence[Supply], complaints: Complaints) -> tuple[Piece, ...]:
+    if section is None:
+        return ()
+    drafts = [_read_draft(name, node, complaints) for name, node in named_entries(section, complaints)]
+    pieces = {draft.piece.name.value: _panels_of(draft.piece) for draft in drafts}
+    names = Names.of(pieces, (supply.name.value for supply in supplies))
+    return first_of_each(_joined(draft, names, complaints) for draft in drafts)
+
+
+def _read_draft(name: Phrase, node: Node, complaints: Complaints) -> _Draft:
+    facts = gather(node, PIECE_WORDS, complaints)
+
+    def value(word: str) -> Phrase | None:
+        return said_value(facts.get(word), complaints)
+
+    size, relative = _size(value("size"), facts, complaints)
+    inside, inside_relative = _inside(value("inside"), complaints)
+    units = _units(size, relative, inside, facts)
+    across, down = value("across"), value("down")
+    piece = Piece(
+        name=Said(name.plain, name.place),
+        supply=text_of(facts.get("from"), complaints),
+        count=whole_of(value("count"), "count", MOST_PIECES, complaints),
+        size=size,
+        relative=relative,
+        inside=inside,
+        inside_relative=inside_relative,
+        finished=dims_of(value("finished"), "finished", complaints, counts=(2, 3)),
+        across=read_row(across, "across", units[0], complaints),
+        down=read_row(down, "down", units[-1], complaints),
+        across_place=across.place if across else None,
+        down_place=down.place if down else None,
+        flaps=_flaps(value("flaps"), complaints),
+        corners=choice_of(facts.get("corners"), _CORNERS, complaints),
+        fold=_fold(value("fold"), complaints),
+        outline=text_of(facts.get("outline"), complaints),
+        holes=read_holes(value("holes"), units[0], complaints),
+        lines=read_lines_drawn(value("lines"), units[0], complaints),
+        holds=said_row(value("holds")),
+        grain=choice_of(facts.get("grain"), _GRAINS, complaints),
+        upright=_upright(facts.get("this way up")),
+        thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
+        optional=yes_of(facts.get("optional"), complaints),
+        note=text_of(facts.get("note"), complaints),
+    )
+    return _Draft(piece, facts)
+
+
+def _joined(draft: _Draft, names: Names, complaints: Complaints) -> Piece:
+    """The piece with all that speaks of other pieces."""
+    piece, facts = draft.piece, draft.facts
+
+    def value(word: str) -> Phrase | None:
+        return said_value(facts.get(word), complaints)
+
+    return replace(
+        piece,
+        goes_on=read_placements(value("goes on"), names),
+        fits_over=read_placements(value("fits over"), names),
+        slides_in=read_placements(value("slides in"), names),
+        glued=read_gluings(value("glued"), piece.name.value, names),
+    )
+
+
+def _panels_of(piece: Piece) -> frozenset[str]:
+    return OUTER_PANELS | {panel.name.casefold() for panel in (*piece.across, *piece.down) if panel.name}
+
+
+def _size(
+    value: Phrase | None, facts: Mapping[str, Fact], complaints: Complaints
+) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
+    """A flat size has two lengths; one stands for a square or a circle, and is said back unless a shape was named."""
+    if value is None:
+        return None, None
+    if is_relative(value.text):
+        return None, read_relative(value, "size", complaints)
+    size = dims_of(value, "size", complaints, counts=(1, 2, 3))
+    if size is None or len(size.value.lengths) == 2:
+        return size, None
+    lengths = size.value.lengths
+    if len(lengths) == 3:
+        complaints.fault("size-of-a-solid", value)
+        return None, None
+    if "outline" not in facts:
+        complaints.thought("one-length-size", value, length=lengths[0])
+    return Said(Dims(lengths * 2), size.place), None
+
+
+def _inside(value: Phrase | None, complaints: Complaints) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
+    if value is None:
+        return None, None
+    if is_relative(value.text):
+        return None, read_relative(value, "inside", complaints)
+    return dims_of(value, "inside", complaints, counts=(2, 3)), None
+
+
+def _units(
+    size: Said[Dims] | None, relative: Said[RelativeSize] | None, inside: Said[Dims] | None, facts: Mapping[str, Fact]
+) -> tuple[Unit | None, ...]:
+    """The units bare numbers are in, across and down. A size that could not be read still shows its unit."""
+    dims = size or inside
+    if dims:
+        return tuple(length.unit for length in dims.value.lengths)
+    if relative:
+        return (relative.value.by.unit,)
+    return (_unit_shown(facts["size"].value.text) if "size" in facts else None,)
+
+
+def _unit_shown(text: str) -> Unit | None:
+    return next((UNIT_WORDS[word] for word in reversed(_WORD.findall(text.lower())) if word in UNIT_WORDS), None)
+
+
+def _flaps(value: Phrase | None, complaints: Complaints) -> Said[Flaps] | None:
+    """`joined to front and back, trimmed 1/16 in`."""
+    if value is None:
+        return None
+    joined: list[str] = []
+    trim = None
+    for part in split_at_commas(value):
+        trimmed = _TRIMMED.fullmatch(part.text)
+        if trimmed:
+            trim = length_of(part.part(trimmed.start("length")), "flaps", complaints)
+        elif part.text:
+            opening = _JOINED.match(part.text)
+            joined += [name.plain.removeprefix("the ") for name in row_of(part.part(opening.end() if opening else 0))]
+    if not joined:
+        complaints.fault("flaps-joined-to-nothing", value)
+        return None
+    return Said(Flaps(tuple(joined), trim.value if trim else None), value.place)
+
+
+def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:
+    """A form and the facts after it, or an angle for each score line."""
+    if value is None:
+        return None
+    parts = list(value.split(_ANGLES))
+    if _ANGLE.fullmatch(parts[0].text):
+        angles = [_angle(part, complaints) for part in parts if part.text]
+        return Said(Fold("", tuple(angle for angle in angles if angle is not None)), value.place)
+    form, *remarks = (part for part in split_at_commas(value) if part.text)
+    name = _FORMS.get(form.plain.lower(), form.plain.lower())
+    if form.plain.lower() not in _FORMS:
+        near = nearest(form.plain, _FORMS)
+        complaints.thought("new-form-near" if near else "new-form", form, nearest=near, known=FORMS)
+    return Said(Fold(name, (), tuple(remark.plain for remark in remarks)), value.place)
+
+
+def _angle(part: Phrase, complaints: Complaints) -> Fraction | None:
+    """Degrees, positive up (towards you), negative or `down` away."""
+    match = _ANGLE.fullmatch(part.text)
+    number = read_number(match["number"]) if match else Unreadable("no-number", (("text", part.plain),))
+    if isinstance(number, Unreadable):
+        complaints.unreadable(number, part, word="fold")
+        return None
+    if number > _FLATTEST:
+        complaints.fault("angle-too-wide", part, most=_FLATTEST)
+        return None
+    away = match is not None and (bool(match["sign"]) != ((match["way"] or "").lower() == "down"))
+    return -number if away else number
+
+
+def _upright(fact: Fact | None) -> Said[str] | None:
+    """`this way up`, or a word more: `this way up: yes`."""
+    if fact is None or fact.value.plain.lower() in ("no", "any", "false"):
+        return None
+    return Said(fact.value.plain or "yes", (fact.value if fact.value.text else fact.key).place)

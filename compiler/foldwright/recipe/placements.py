@@ -1,0 +1,128 @@
+"""Where pieces lie and what they are joined to: `outside of base front, centred`, `strip 1 to inside of card front`.
+
+A place names a piece (or a supply, such as an envelope) and then a panel of it, so it can only be read when the names
+are known.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from foldwright.recipe.facts import split_at_commas
+from foldwright.recipe.model import Gluing, Placement, Said
+from foldwright.recipe.phrase import Phrase
+
+_FACE = re.compile(r"(?:the\s+)?(?P<face>inside|outside)\s+of\s+(?:the\s+)?|(?:the\s+)", re.IGNORECASE)
+_AND = re.compile(r"\s+and\s+|\n", re.IGNORECASE)
+_TO = re.compile(r"\s+to\s+", re.IGNORECASE)
+_PANELS = re.compile(r"(?:on\s+)?(?:the\s+)?panels?\s+", re.IGNORECASE)
+_WORD_END = re.compile(r"(?:\s+|$)")
+_PANEL_NUMBER = re.compile(r"(?:panels?\s+)?[0-9]+", re.IGNORECASE)
+
+OUTER_PANELS = frozenset({"left", "right", "top", "bottom", "floor", "glue flap"})
+"""Names every piece with panels answers to."""
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """The names a place may begin with, and the panels each piece is known to have (in small letters)."""
+
+    panels: Mapping[str, frozenset[str]]
+    spelled: Mapping[str, str]
+    """Small letters to the author's own spelling, longest first."""
+
+    @classmethod
+    def of(cls, pieces: Mapping[str, frozenset[str]], supplies: Iterator[str]) -> Names:
+        every = sorted((*pieces, *supplies), key=len, reverse=True)
+        spelled: dict[str, str] = {}
+        for name in every:
+            spelled.setdefault(name.casefold(), name)
+        return cls({name.casefold(): panels for name, panels in pieces.items()}, spelled)
+
+    def leading(self, text: str) -> tuple[str, str] | None:
+        """The longest name a text begins with, and what stands behind it."""
+        small = text.casefold()
+        for name, own in self.spelled.items():
+            if small.startswith(name) and _WORD_END.match(text, len(name)):
+                return own, text[len(name) :].strip()
+        return None
+
+    def is_panel(self, text: str, piece: str) -> bool:
+        small = text.casefold().removeprefix("the ")
+        return small in self.panels.get(piece.casefold(), OUTER_PANELS) or bool(_PANEL_NUMBER.fullmatch(small))
+
+
+def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement], ...]:
+    """Places joined by `and` or commas; what is no place is a remark on all of them (`centred`)."""
+    if value is None:
+        return ()
+    places: list[Said[Placement]] = []
+    remarks: list[str] = []
+    for stretch in split_at_commas(value):
+        for part in stretch.split(_AND):
+            place = _read_place(part, places[-1].value if places and not remarks else None, names)
+            if place:
+                places.append(Said(place, part.place))
+            elif part.text:
+                remarks.append(part.plain)
+    if not places and remarks:
+        # Not one name that is known: the whole is kept as the name, and the check of names will ask about it.
+        first = next(split_part for split_part in split_at_commas(value) if split_part.text)
+        face, rest = _faced(first)
+        return (Said(Placement(face, rest.plain, "", ", ".join(remarks[1:])), rest.place),)
+    remark = ", ".join(remarks)
+    return tuple(Said(replace(said.value, remark=remark), said.place) for said in places)
+
+
+def _faced(part: Phrase) -> tuple[str, Phrase]:
+    match = _FACE.match(part.text)
+    return ((match["face"] or "").lower(), part.part(match.end())) if match else ("", part)
+
+
+def _read_place(part: Phrase, before: Placement | None, names: Names) -> Placement | None:
+    """A place, or a further panel of the piece named `before`."""
+    face, rest = _faced(part)
+    leading = names.leading(rest.plain)
+    if leading:
+        piece, panel = leading
+        return Placement(face, piece, _panel(panel))
+    if before and rest.text and names.is_panel(rest.plain, before.piece):
+        return Placement(face or before.face, before.piece, _panel(rest.plain))
+    # `inside of lidd floor`: only a place begins with a face.
+    return Placement(face, rest.plain) if face else None
+
+
+def _panel(text: str) -> str:
+    bare = _PANELS.sub("", text, count=1).removeprefix("the ")
+    return "" if bare.lower() in ("piece", "whole") else bare
+
+
+def read_gluings(value: Phrase | None, piece: str, names: Names) -> tuple[Said[Gluing], ...]:
+    """`strip 1 to inside of card front, strip 6 to ...`; a part without `to` is a remark on the one before it."""
+    gluings: list[Said[Gluing]] = []
+    for stretch in split_at_commas(value) if value else ():
+        ends = list(stretch.split(_TO))
+        if len(ends) == 2 and ends[0].text and ends[1].text:
+            gluings.append(Said(Gluing(_own_panel(ends[0], piece), _goal(ends[1], names)), stretch.place))
+        elif stretch.text and gluings:
+            last = gluings[-1]
+            to = last.value.to
+            remark = f"{to.remark}, {stretch.plain}" if to.remark else stretch.plain
+            gluings[-1] = Said(replace(last.value, to=replace(to, remark=remark)), last.place)
+        elif stretch.text:
+            gluings.append(Said(Gluing("", _goal(stretch, names)), stretch.place))
+    return tuple(gluings)
+
+
+def _goal(part: Phrase, names: Names) -> Placement:
+    face, rest = _faced(part)
+    return _read_place(part, None, names) or Placement(face, rest.plain)
+
+
+def _own_panel(part: Phrase, piece: str) -> str:
+    words = part.plain
+    if words.casefold().startswith(piece.casefold()) and _WORD_END.match(words, len(piece)):
+        words = words[len(piece) :].strip()
+    return _panel(words)

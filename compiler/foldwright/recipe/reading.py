@@ -1,0 +1,148 @@
+"""The whole of a recipe: the facts at the top, the words below, and everything that is wrong with either."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from foldwright.finding import Finding, Place
+from foldwright.measure.length import System
+from foldwright.recipe.body import read_body
+from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.facts import Fact, Known, gather
+from foldwright.recipe.front import Parts, split
+from foldwright.recipe.model import Photo, Recipe, Said, Studio
+from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.pieces import read_pieces
+from foldwright.recipe.structure import Node, read_structure
+from foldwright.recipe.studio import STUDIO_WORDS, overruled, studio_of
+from foldwright.recipe.supplies import read_supplies
+from foldwright.recipe.tools import read_tools
+from foldwright.recipe.values import said_row, said_value, text_of
+
+SECTIONS = ("supplies", "tools", "pieces")
+RECIPE_WORDS = Known(
+    words=(
+        "title",
+        "summary",
+        "credit",
+        "makes",
+        "measured in",
+        "level",
+        "for",
+        "revised",
+        "photo",
+        "photo shows",
+        "video",
+        "hush",
+        *SECTIONS,
+        *STUDIO_WORDS.words,
+    ),
+    others={
+        "measure in": "measured in",
+        "units": "measured in",
+        "difficulty": "level",
+        "picture": "photo",
+        "picture shows": "photo shows",
+        "hushed": "hush",
+        "supply": "supplies",
+        "tool": "tools",
+        "piece": "pieces",
+        "credits": "credit",
+        **{spelling: word for spelling, word in STUDIO_WORDS.others.items() if spelling != "name"},
+    },
+)
+_SYSTEMS = {
+    **dict.fromkeys(("inches", "inch", "in", "imperial", "feet"), System.IMPERIAL),
+    **dict.fromkeys(("millimetres", "millimeters", "mm", "metric", "millimetre", "millimeter"), System.METRIC),
+    **dict.fromkeys(("centimetres", "centimeters", "cm"), System.METRIC),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What could be read, and what was wrong, in the order of the text. `recipe` is None only for an empty text."""
+
+    recipe: Recipe | None
+    findings: tuple[Finding, ...]
+
+
+def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None) -> Reading:
+    """Read a whole recipe. Nothing in the text can raise; what cannot be read is a finding, and the rest is read."""
+    complaints = Complaints()
+    if not text.strip():
+        complaints.fault("file-empty", Place(file, 0, 0), file=file)
+        return Reading(None, tuple(complaints.findings))
+    parts = split(text)
+    _tell_slip(parts, file, complaints)
+    lines = read_structure(parts.front, file, parts.front_offset, complaints)
+    front = _read_front(lines, file, slug, parts, studio or Studio(), complaints)
+    pieces = tuple(piece.name.value for piece in front.pieces)
+    supplies = tuple(supply.name.value for supply in front.supplies)
+    body = read_body(parts.body, file, parts.body_offset, pieces, supplies)
+    recipe = replace(front, intro=body.intro, steps=body.steps, sections=body.sections)
+    found = (*complaints.findings, *body.findings)
+    return Reading(recipe, tuple(sorted(found, key=lambda finding: finding.place.start if finding.place else 0)))
+
+
+def _tell_slip(parts: Parts, file: str, complaints: Complaints) -> None:
+    if parts.slip == "not-opened":
+        complaints.thought("facts-not-opened", Place(file, parts.front_offset, parts.front_offset))
+    elif parts.slip == "not-closed":
+        complaints.fault("facts-not-closed", Place(file, parts.body_offset, parts.body_offset))
+    elif parts.slip == "no-facts":
+        complaints.fault("no-facts", Place(file, 0, 0))
+
+
+def _read_front(
+    lines: tuple[Node, ...], file: str, slug: str, parts: Parts, studio: Studio, complaints: Complaints
+) -> Recipe:
+    facts = gather(Node(None, None, lines), RECIPE_WORDS, complaints)
+
+    def text(word: str) -> Said[str] | None:
+        return text_of(facts.get(word), complaints)
+
+    supplies = read_supplies(_section(facts, "supplies"), complaints)
+    title = text("title")
+    if title is None and "title" not in facts and parts.slip != "no-facts":
+        complaints.fault("no-title", Place(file, parts.front_offset, parts.front_offset))
+    return Recipe(
+        file=file,
+        slug=slug,
+        title=title or Said(slug, Place(file, 0, 0)),
+        makes=text("makes"),
+        measured_in=_system(said_value(facts.get("measured in"), complaints), complaints),
+        summary=text("summary"),
+        credit=text("credit"),
+        level=text("level"),
+        revised=text("revised"),
+        video=text("video"),
+        photo=_photo(text("photo"), text("photo shows"), complaints),
+        audience=text("for"),
+        studio=overruled(studio, studio_of(facts, complaints)),
+        supplies=supplies,
+        tools=read_tools(_section(facts, "tools"), complaints),
+        pieces=read_pieces(_section(facts, "pieces"), supplies, complaints),
+        hushed=said_row(said_value(facts.get("hush"), complaints)),
+    )
+
+
+def _section(facts: Mapping[str, Fact], word: str) -> Node | None:
+    fact = facts.get(word)
+    return fact.node if fact else None
+
+
+def _system(value: Phrase | None, complaints: Complaints) -> Said[System] | None:
+    if value is None:
+        return None
+    system = _SYSTEMS.get(value.plain.lower())
+    if system is None:
+        complaints.fault("measured-in-what", value)
+        return None
+    return Said(system, value.place)
+
+
+def _photo(path: Said[str] | None, shows: Said[str] | None, complaints: Complaints) -> Photo | None:
+    if path is None and shows is not None:
+        complaints.thought("photo-shows-without-photo", shows.place)
+    return Photo(path, shows) if path else None
