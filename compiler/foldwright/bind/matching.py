@@ -60,13 +60,12 @@ def exact(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind
 
 def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind]) -> Span | None:
     """The nearest length written in the other unit system that this number is a rounded form of."""
-    other = [
-        span
-        for spans in pieces
-        for span in spans.of(*kinds)
-        if span.length.unit.system is not length.unit.system and abs(span.mm - length.mm) <= SAME
-    ]
+    other = [span for spans in pieces for span in spans.of(*kinds) if is_same_in_other_units(length, span)]
     return min(other, key=lambda span: abs(span.mm - length.mm), default=None)
+
+
+def is_same_in_other_units(length: Length, span: Span) -> bool:
+    return span.length.unit.system is not length.unit.system and abs(span.mm - length.mm) <= SAME
 
 
 def cross(lengths: tuple[Length, ...], spans: PieceSpans, use: Use) -> tuple[Span, ...] | None:

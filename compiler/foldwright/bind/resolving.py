@@ -17,6 +17,7 @@ from foldwright.bind.matching import (
     converted,
     cross,
     exact,
+    is_same_in_other_units,
     kinds_for,
     near_cross,
     nearest,
@@ -84,11 +85,8 @@ def _cross_of(heard: Heard, pieces: list[PieceSpans], known: Mapping[str, PieceS
                 return tuple(span for span in both if span)
     if heard.context.use is Use.HOLE:
         return None
-    for spans in known.values():
-        sizes = [spans.size("across"), spans.size("down")]
-        if all(sizes) and sorted(span.mm for span in sizes if span) == sorted(length.mm for length in lengths):
-            return cross(lengths, spans, heard.context.use)
-    return None
+    others = (cross(lengths, spans, heard.context.use) for spans in known.values())
+    return next((found for found in others if found), None)
 
 
 # --- what is told -----------------------------------------------------------------------------------------------
@@ -166,17 +164,11 @@ def _edge_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
         if any(all(span.mm == length.mm for span in row) for row in rows):
             return []
     limit = NEAR[length.unit.system]
-    wrong = [span for row in rows for span in row if span.mm != length.mm and abs(span.mm - length.mm) <= limit]
-    unlike = {span.mm: span for span in wrong}
-    return [
-        _differs("words-edge-differs", heard, length, Near(span, apart(span.length, length)))
-        for span in list(unlike.values())[:1]
-        if resolved.spans[0] is None or not _same_in_other_units(length, span)
-    ]
-
-
-def _same_in_other_units(length: Length, span: Span) -> bool:
-    return converted(length, [PieceSpans(span.id.piece, None, (span,), False)], (span.kind,)) is not None
+    for span in (span for row in rows for span in row):
+        gap = apart(span.length, length)
+        if 0 < gap.mm <= limit and not is_same_in_other_units(length, span):
+            return [_differs("words-edge-differs", heard, length, Near(span, gap))]
+    return []
 
 
 def _wrong_way(heard: Heard, length: Length, spans: PieceSpans, side: str, progress: Progress) -> Finding | None:

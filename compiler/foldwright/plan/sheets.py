@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from foldwright.geometry.flat import Flat
 
 
+FEW = 4
+"""With more pieces in a row than this, one row less is no great loss (common practice, no source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """A plain grid of one piece on a sheet: how many side by side and one below another, and what is left over (mm)."""
@@ -33,8 +37,9 @@ class Layout:
 
     @property
     def uses_all(self) -> bool:
-        """No trim to spare: several pieces fill a direction to the last hair."""
-        return (self.across > 1 and not self.spare_across) or (self.down > 1 and not self.spare_down)
+        """No trim to spare: a few pieces fill a direction to the last hair, so that a short sheet costs a whole row."""
+        rows = ((self.across, self.spare_across), (self.down, self.spare_down))
+        return any(1 < number <= FEW and not spare for number, spare in rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +90,7 @@ def _yield(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> Yie
     rule, turned = _rule(blank, piece, supply, sheet)
     layouts = [_layout(blank, sheet, turn) for turn in (False, True)]
     allowed = [layout for layout in layouts if turned is None or layout.turned is turned]
-    best = max(allowed, key=lambda layout: layout.number)
+    best = max(allowed, key=lambda layout: (layout.number, not layout.uses_all))
     if best.number:
         return Yield(piece.name.value, supply.name.value, sheet, best)
     against = max(layouts, key=lambda layout: layout.number)

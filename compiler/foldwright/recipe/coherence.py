@@ -25,6 +25,8 @@ _PLAIN_TOOLS = {
     "stapler": "stapler",
 }
 """Words that mean a tool and nothing else, to the tool."""
+_AT_HAND = frozenset({"pencil", "pen", "ruler"})
+"""What every table has: nobody need list it."""
 _TOOL_WORDS = re.compile(r"\b(?:" + "|".join(_PLAIN_TOOLS) + r")\b", re.IGNORECASE)
 
 
@@ -53,13 +55,9 @@ def unknown_hushes(recipe: Recipe, codes: Collection[str]) -> tuple[Finding, ...
     )
 
 
-def step_named(steps: Iterable[Step], name: str) -> Step | None:
-    """The step a `meanwhile` means: its whole heading, or words only one heading has; capitals do not matter."""
-    wanted = name.casefold().strip()
-    alike = [step for step in steps if wanted in step.heading.value.casefold()]
-    exactly = [step for step in alike if step.heading.value.casefold().strip() == wanted]
-    chosen = exactly or alike
-    return chosen[0] if len(chosen) == 1 or exactly else None
+def step_named(steps: Iterable[Step], heading: str) -> Step | None:
+    """The step a `meanwhile` names; reading has turned its words into a heading."""
+    return next((step for step in steps if heading and step.heading.value == heading), None)
 
 
 class _Spoken:
@@ -121,7 +119,7 @@ def _broken_names(recipe: Recipe) -> Iterator[Finding]:
             if not _is_known(held.value, everything):
                 yield _names_nothing("holds-names-nothing", Strength.MISFIT, held, everything, piece)
     for step in recipe.steps:
-        yield from _broken_meanwhile(step, recipe.steps)
+        yield from _too_early(step, recipe.steps)
 
 
 def _placements(piece: Piece) -> Iterator[Said[Placement]]:
@@ -162,17 +160,10 @@ def _nearest(name: str, known: Collection[str]) -> str:
     return next((one for one in sorted(known) if words & set(plain_words(one))), "")
 
 
-def _broken_meanwhile(step: Step, steps: tuple[Step, ...]) -> Iterator[Finding]:
-    if step.wait is None or not step.wait.value.meanwhile:
-        return
-    name = step.wait.value.meanwhile
-    meant = step_named(steps, name)
-    if meant is None:
-        headings = tuple(one.heading.value for one in steps if one is not step)
-        nearest = next(iter(get_close_matches(name, headings, 1, 0.4)), "")
-        code = "meanwhile-names-nothing" if nearest else "meanwhile-names-nothing-at-all"
-        yield Finding.of(code, Strength.MISFIT, step.wait.place, name=name, nearest=nearest)
-    elif meant.number <= step.number:
+def _too_early(step: Step, steps: tuple[Step, ...]) -> Iterator[Finding]:
+    """A step that comes before the wait cannot be done during it."""
+    meant = step_named(steps, step.wait.value.meanwhile) if step.wait else None
+    if step.wait and meant and meant.number <= step.number:
         yield Finding.of("meanwhile-before", Strength.MISFIT, step.wait.place, name=meant.heading.value)
 
 
@@ -260,7 +251,7 @@ def _tool_acts(recipe: Recipe) -> list[tuple[Act, Step]]:
     for step in recipe.steps:
         for doing in step.doings:
             act = act_of(doing.act)
-            if act and act.tools:
+            if act and act.tools and _AT_HAND.isdisjoint(act.tools):
                 needs.setdefault(act.name, (act, step))
     return list(needs.values())
 
