@@ -53,7 +53,7 @@ _ABOUT = frozenset("about exactly only just roughly nearly approximately approx 
 _AT_OR_TO = frozenset("at to by every plus minus".split())
 _NUMBERED_THINGS = frozenset(
     """step steps page pages version versions v no nr number numbers figure fig chapter lesson day week year room
-    exercise part table item items question recipe edition release section kit bag box""".split()
+    exercise part question recipe edition release section""".split()
 )
 _PARTS_WITH_NUMBERS = frozenset("panel panels strip strips flap flaps piece pieces side sides layer layers".split())
 # The nearest of these verbs before a number, nearer than an act that takes a length, says that things are moved.
@@ -67,6 +67,7 @@ _WAITING = frozenset("wait waits waiting rest dry drying dries press hold leave 
 _PRICE_WORDS = frozenset(
     "cost costs costing pay pays paid price priced worth sell sells sold buy bought charge".split()
 )
+_ALL_ROUND = re.compile(r"[\s\ue000](?:round|around|along|over)(?![^\W_])", re.IGNORECASE)
 _NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
 
 
@@ -105,6 +106,8 @@ def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
     follower = _NEXT.match(text, numbers.end)
     word = (follower["word"] or "").lower() if follower else ""
     after_word = follower.end() if follower else numbers.end
+    if word == "all" and (round_it := _ALL_ROUND.match(text, after_word)):
+        word, after_word = "around", round_it.end()
     if not numbers.whole or numbers.cross:
         return _believe_sure_number(before, word, numbers, length_acts)
     return _believe_bare_whole(text, before, word, after_word, length_acts)
@@ -120,7 +123,7 @@ def _believe_sure_number(before: list[str], word: str, numbers: Numbers, length_
     if word in _NEVER_INCHES or word.isdigit():
         return Belief(False, "little-word-in")
     if word in _SOMETHING:
-        return Belief(True, why) if _takes_length(before, length_acts) else Belief(False, "little-word-in")
+        return Belief(True, why) if _has_length_act(before, length_acts) else Belief(False, "little-word-in")
     return Belief(True, why)
 
 
@@ -187,8 +190,10 @@ def _numbered(before: list[str], length_acts: frozenset[str]) -> bool:
 
 def _takes_length(before: list[str], length_acts: frozenset[str]) -> bool:
     """`at 3 in`, or the nearest verb is an act that takes a length; `fold 3 in` alone may fold three of them."""
-    if _last(before) in _AT_OR_TO:
-        return True
+    return _last(before) in _AT_OR_TO or _has_length_act(before, length_acts)
+
+
+def _has_length_act(before: list[str], length_acts: frozenset[str]) -> bool:
     for word in reversed(before):
         if word in _MOVERS:
             return False

@@ -123,7 +123,8 @@ class _Reader:
         if at and tidied[at - 1] in ".," and (at < 2 or tidied[at - 2] in " (\ue000") and tidied[at].isdigit():
             at -= 1
         before = tidied[at - 1] if at else " "
-        if before.isalnum() or before in _NO_NUMBER_AFTER:
+        beside_another = before == "/" and self._measures and self._measures[-1].end == at - 1
+        if before.isalnum() or (before in _NO_NUMBER_AFTER and not beside_another):
             return self._after_number(at)
         series = self._read_series(at)
         if series is None:

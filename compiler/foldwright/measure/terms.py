@@ -27,6 +27,8 @@ _UNIT = re.compile(
 )
 _PART_OF_A_UNIT = re.compile(rf" (?:of )?an? (?={_SPELLED_UNIT})", re.IGNORECASE)
 _ABBREVIATING_STOP = re.compile(r"\.(?= ?[a-z]|[,;:]| [(-] ?)")
+_ARTICLE = re.compile("an? ", re.IGNORECASE)
+"""In `a quarter-inch border` the article belongs to the border."""
 _AND_A_HALF = re.compile(r" and (an? (?:half|quarter|third|eighth)|three quarters|[1-9][0-9]?/[1-9][0-9]?)(?![\w/-])")
 
 
@@ -81,8 +83,10 @@ def _with_unit(tidied: str, number: Term) -> Term:
     end = found.end()
     if kind == "short" and (stop := _ABBREVIATING_STOP.match(tidied, end)):
         end = stop.end()
+    hyphenated = found["gap"] == "-"
+    article = _ARTICLE.match(tidied, number.start) if number.spelled and hyphenated else None
     return Term(
-        number.start,
+        article.end() if article else number.start,
         number.number_end,
         end,
         number.value,
@@ -91,7 +95,7 @@ def _with_unit(tidied: str, number: Term) -> Term:
         UNIT_WORDS[said.lower()],
         kind,
         said.lower() == "in",
-        found["gap"] == "-",
+        hyphenated,
     )
 
 
