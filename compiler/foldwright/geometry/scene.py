@@ -24,6 +24,8 @@ class LineKind(Enum):
     PERFORATION = "perforation"
     WASTE = "waste"
     """The edge of what is cut away."""
+    CENTRE = "centre"
+    """A mark at the middle of a hole."""
 
 
 class Emphasis(Enum):
@@ -35,21 +37,23 @@ class Emphasis(Enum):
 
 
 class Tone(Enum):
-    """What a face is: its good side, its plain back, a glue area, a hole, waste."""
+    """What a face is: its good side, its plain back, a glue area, a hole, waste, or a part nobody can vouch for."""
 
     GOOD = "good"
     PLAIN = "plain"
     GLUE = "glue"
     HOLE = "hole"
     WASTE = "waste"
+    DOUBT = "doubt"
 
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """A closed outline with a tone."""
+    """A closed outline with a tone. `corner` rounds the corners of a rectangle (a circle is a square all corner)."""
 
     outline: tuple[Point, ...]
     tone: Tone
+    corner: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +64,8 @@ class Stroke:
     points: tuple[Point, ...]
     closed: bool = False
     emphasis: Emphasis = Emphasis.PLAIN
+    corner: float = 0.0
+    """The radius a closed rectangle's corners are rounded with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,16 +78,33 @@ class Dimension:
     side: str
     """Which side of the picture it wants to stand on: top, bottom, left or right."""
     rank: int = 0
+    doubtful: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Caption:
-    """A panel's name, wanted at `centre`, inside a box of `width` x `height` mm."""
+    """A panel's name, wanted at `centre`, inside a box of `width` x `height` mm.
+
+    When `role` is set the text is no author's word but a code (`flap`) that the page has a word for.
+    """
 
     text: str
     centre: Point
     width: float
     height: float
+    role: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Callout:
+    """The size of a hole: one length for a round one (`round`), two for others, near the box round the hole."""
+
+    lengths: tuple[LengthId, ...]
+    centre: Point
+    width: float
+    height: float
+    round: bool = False
+    doubtful: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,3 +117,4 @@ class Scene:
     strokes: tuple[Stroke, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     captions: tuple[Caption, ...] = ()
+    callouts: tuple[Callout, ...] = ()
