@@ -45,6 +45,12 @@ _LITTLE = frozenset(
     across away here now not is are was first per like plus minus through via of from in because since""".split()
 )
 _DETERMINERS = frozenset("a an".split())
+_THIS = frozenset("the this that its your".split())
+_MEASURED_THINGS = frozenset(
+    """mark ruler strip circle border gap margin flap tab hole punch slot slit notch panel mat score cut fold overlap
+    hem edge side ribbon""".split()
+)
+_BEING = frozenset("is be are being".split())
 _SIZE_NOUNS = frozenset(
     """width length height depth size wide long deep high tall diameter radius distance border margin gap overlap
     space seam hem tab measures measure measuring measured""".split()
@@ -140,13 +146,17 @@ def _believe_bare_whole(
     adjective = last in _DETERMINERS or _NUMBER_WORD.fullmatch(last) is not None
     if word in _INCHES_BEFORE_LITTLE_WORDS and (adjective or _ends_or_goes_on(text, after_word)):
         return Belief(True, "says-which-way")
+    if word in _MEASURED_THINGS and last in _THIS:
+        return Belief(True, "describes-something")
     if adjective and word and word not in _LITTLE:
         return Belief(True, "describes-something")
     if word and word not in _LITTLE:
         return Belief(False, "could-be-little-word")
     if _takes_length(before, length_acts):
         return Belief(True, "act-takes-length")
-    if last in _SIZE_NOUNS or (len(before) > 1 and last in {"of", "is", "be", "are"} and before[-2] in _SIZE_NOUNS):
+    if last in _SIZE_NOUNS or (len(before) > 1 and last == "of" and before[-2] in _SIZE_NOUNS):
+        return Belief(True, "names-a-size")
+    if last in _BEING and not word and "there" not in before:
         return Belief(True, "names-a-size")
     return Belief(False, "no-act-takes-length")
 

@@ -32,8 +32,8 @@ from foldwright.measure.unreadable import Unreadable
 class FoundMeasure:
     """A measure from `start` to `end`. `joiners` are the author's words between its lengths; `why` it is believed.
 
-    `why` is one of unit-spelled-out, unit, mark, feet-and-inches, fraction, cross, hyphen, act-takes-length,
-    measured-from, says-which-way, describes-something, names-a-size, other-units-beside.
+    `why` is one of unit-spelled-out, unit, mark, feet-and-inches, fraction, cross, hyphen, abbreviated,
+    act-takes-length, measured-from, says-which-way, describes-something, names-a-size, other-units-beside.
     """
 
     start: int
@@ -49,6 +49,9 @@ class FoundMeasure:
 class PassedOver:
     """What looked like a measure and was not taken for one, from `start` to `end`, and why.
 
+    `why` is one of little-word-in, could-be-little-word, no-act-takes-length, a-number-of-something, a-price,
+    a-quotation, minutes, could-be-minutes-or-quote, could-be-a-thing, cancelled, no-unit, no-unit-of-its-own,
+    zero-length, or the code of the complaint.
     `complaint` is set when it is a measure in all but its number (`1/0 in`, `1,000 mm`).
     """
 
@@ -131,6 +134,8 @@ class _Reader:
             return self._after_number(at)
         last = series.terms[-1]
         if all(term.unit is None for term in series.terms):
+            if "cross" in series.kinds:
+                self._passed.append(PassedOver(at, last.end, "no-unit"))
             return last.end
         self._settle(series)
         return max(last.end, self._measures[-1].end if self._measures else 0)
@@ -251,6 +256,8 @@ class _Reader:
             return Belief(True, "hyphen") if adjective else Belief(False, "little-word-in")
         if self._tidied[last.end : last.end + 1] == "-":
             return Belief(False, "little-word-in")
+        if unit_term.abbreviated:
+            return Belief(True, "abbreviated")
         whole = all(term.whole for term in terms)
         if whole and self._measures and self._measures[-1].end <= first.start:
             between = self._tidied[self._measures[-1].end : first.start]
@@ -278,7 +285,8 @@ def _merge_and_a_half(series: _Series) -> tuple[list[Term], list[str]]:
 
 def _last_group(terms: list[Term], kinds: list[str]) -> tuple[list[Term], Shape, list[Term]]:
     """The numbers that share the last unit, how they are joined, and those before them left without a unit."""
-    if not kinds or kinds[-1] == "comma":
+    # `cut 2, 3 in wide` is one length; `at 2, 4, 6 in` are three.
+    if not kinds or (kinds[-1] == "comma" and kinds[-2:] != ["comma", "comma"]):
         return terms[-1:], Shape.SINGLE, []
     if kinds[-1] == "range":
         shape, together, most = Shape.RANGE, {"range"}, 2

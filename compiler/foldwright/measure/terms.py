@@ -49,6 +49,8 @@ class Term:
     bare_in: bool = False
     """The unit is `in`, which may be the little word."""
     hyphenated: bool = False
+    abbreviated: bool = False
+    """A stop stands behind the unit although the sentence goes on, which it never does behind the little word."""
 
 
 def read_term(tidied: str, at: int) -> Term | None:
@@ -81,8 +83,8 @@ def _with_unit(tidied: str, number: Term) -> Term:
     if kind == "mark" and (number.spelled or found["gap"]):
         return number
     end = found.end()
-    if kind == "short" and (stop := _ABBREVIATING_STOP.match(tidied, end)):
-        end = stop.end()
+    stop = _ABBREVIATING_STOP.match(tidied, end) if kind == "short" else None
+    end = stop.end() if stop else end
     hyphenated = found["gap"] == "-"
     article = _ARTICLE.match(tidied, number.start) if number.spelled and hyphenated else None
     return Term(
@@ -96,6 +98,7 @@ def _with_unit(tidied: str, number: Term) -> Term:
         kind,
         said.lower() == "in",
         hyphenated,
+        stop is not None,
     )
 
 

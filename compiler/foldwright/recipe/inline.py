@@ -51,6 +51,8 @@ MARKUP = re.compile(r"[\\`*_\[<&]|  \n")
 """What makes a paragraph more than its plain words."""
 _ADDRESS = re.compile(r"(?:https?://|www\.)\S+|[\w.+-]+@[\w-]+\.[\w.]+", re.IGNORECASE)
 _SAFE_ADDRESS = re.compile(r"(?:https?://|mailto:|#)", re.IGNORECASE)
+_WHOLE_NUMBERS = re.compile(r"[^./,⅐-⅞¼-¾]+")
+"""`arrange 3 x 4` is no measure, but `4 1/4 x 5 1/2` can be nothing else."""
 _SOFT_BREAK = re.compile(r" ?\n[ \t]*")
 
 
@@ -329,3 +331,5 @@ class _Weaver:
                 self._heard.complaints.thought(passed.complaint.code, place, **dict(passed.complaint.facts))
             elif passed.why == "no-unit-of-its-own":
                 self._heard.complaints.thought("unit-said-once", place, said=said)
+            elif passed.why == "no-unit" and not _WHOLE_NUMBERS.fullmatch(said):
+                self._heard.complaints.thought("unit-forgotten", place, said=said)
