@@ -30,6 +30,7 @@ from foldwright.sheet.words import (
     Verbatim,
 )
 
+_NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
 
 
@@ -97,6 +98,14 @@ class Markup:
         return self.passage(item)
 
 
+class PlainMarkup(Markup):
+    """Words for where no style and no switch can be counted on: numbers as plain text, the other system in brackets."""
+
+    def phrases(self, phrases: Both[Phrase]) -> str:
+        first, *others = dict.fromkeys(plain_figures(phrases.of(system)) for system in self._systems)
+        return first + "".join(f" ({other})" for other in others)
+
+
 UNIT_CLASS = {System.IMPERIAL: "u-imperial", System.METRIC: "u-metric"}
 
 
@@ -104,7 +113,17 @@ def link(href: str, inner: str) -> str:
     """A link, or its words alone when the address is of a kind nothing good comes from."""
     if not href.lower().startswith(SAFE_SCHEMES):
         return inner
-    return f'<a href="{escape(href)}">{inner}</a>'
+    return f'<a href="{escape(href)}" rel="noopener noreferrer">{inner}</a>'
+
+
+def plain_figures(phrase: Phrase) -> str:
+    """`5 × 4 1/4 in` in ordinary characters; a number keeps to its fraction and its unit."""
+    return "".join(_plain_figure(part) if isinstance(part, Figure) else escape(part) for part in phrase.parts)
+
+
+def _plain_figure(figure: Figure) -> str:
+    fraction = f"{figure.numerator}/{figure.denominator}" if figure.numerator else ""
+    return _NO_BREAK.join(part for part in (figure.whole, fraction, figure.unit) if part)
 
 
 @lru_cache(maxsize=8192)

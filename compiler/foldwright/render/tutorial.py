@@ -24,7 +24,7 @@ def tutorial(
     `systems` are those the page offers; the one the recipe was written in comes first. Raises ThemeError.
     """
     ready = load_theme(theme)
-    order = tuple(sorted(systems, key=lambda system: system is not sheet.system))
+    order = in_order(sheet, systems)
     page = view_of(sheet, order, draw or draw_plan, show)
     return ready.page.render(
         page=page,
@@ -34,6 +34,11 @@ def tutorial(
         policy=ready.policy,
         how_to=Html(how_to(sheet, order[0])),
     )
+
+
+def in_order(sheet: Sheet, systems: tuple[System, ...]) -> tuple[System, ...]:
+    """The systems a page shows, the one the recipe was written in first."""
+    return tuple(sorted(systems, key=lambda system: system is not sheet.system))
 
 
 def draw_plan(picture: Picture, system: System) -> str:

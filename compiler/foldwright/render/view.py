@@ -97,12 +97,8 @@ class _View:
             cautions=[self._caution(caution) for caution in sheet.cautions],
             cautioned=bool(sheet.cautions or any(step.cautions for step in sheet.steps)),
             steps=[self._step(step) for step in sheet.steps],
-            sections=[
-                SimpleNamespace(
-                    kind=section.kind, heading=section.heading, words=Html(self._words.passage(section.words))
-                )
-                for section in sheet.sections
-            ],
+            before=[self._section(section) for section in sheet.sections if section.kind == _BEFORE],
+            sections=[self._section(section) for section in sheet.sections if section.kind != _BEFORE],
             rounding=rounding,
             legend=Html(""),
         )

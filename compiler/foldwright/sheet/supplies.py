@@ -60,7 +60,7 @@ def _amount(supply: Supply, measures: Measures, words: Catalogue) -> Runs:
 
 def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[Runs]:
     """What a buyer needs to know, a few words each."""
-    if supply.kind:
+    if supply.kind and supply.kind.value.casefold() not in supply.name.value.casefold():
         yield (Plain(supply.kind.value),)
     if supply.weight:
         yield (Measured(weight_phrases(supply.weight.value, words)),)

@@ -1,0 +1,193 @@
+"""Photographs made fit for a page: turned the right way up, made no larger than needed, stripped of all they tell.
+
+Cameras write into a photograph where and when it was taken and with what; none of that is handed on.
+"""
+
+from __future__ import annotations
+
+import base64
+import io
+import warnings
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from enum import Enum
+from typing import TYPE_CHECKING
+
+from foldwright.finding import Finding, Strength
+from foldwright.recipe.limits import MOST_PHOTO_BYTES, MOST_PIXELS
+from foldwright.recipe.model import Photo, Recipe
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+WIDTH = 1200
+"""Pixels across at most: sharp on a screen of two dots to the pixel at the width pages show."""
+HEIGHT = 1600
+_FORMATS = ("JPEG", "PNG", "WEBP", "GIF", "TIFF", "BMP")
+_QUALITY = 84
+_FEW_COLOURS = 256
+
+
+type Read = Callable[[str, int], bytes | Enum]
+"""Gives the bytes of a file of the recipe's folder, at most so many, or says why not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A photograph ready to show: encoded, and its size in pixels. `kind` is jpeg or png."""
+
+    data: bytes
+    kind: str
+    width: int
+    height: int
+
+    @property
+    def address(self) -> str:
+        """The picture itself as an address."""
+        return f"data:image/{self.kind};base64,{base64.b64encode(self.data).decode('ascii')}"
+
+
+@dataclass(frozen=True, slots=True)
+class Unusable:
+    """Why a photograph cannot be shown: a finding's code and facts."""
+
+    code: str
+    facts: tuple[tuple[str, object], ...] = ()
+
+
+def photos_of(recipe: Recipe) -> Iterator[Photo]:
+    """Every photograph a recipe names, in the order of the text."""
+    for photo in (recipe.photo, *(step.photo for step in recipe.steps)):
+        if photo is not None:
+            yield photo
+
+
+def check_photos(recipe: Recipe, read: Read) -> tuple[Finding, ...]:
+    """What is the matter with the photographs, without making them ready."""
+    found = ((photo, _read(photo, read)) for photo in photos_of(recipe))
+    looked = ((photo, data if isinstance(data, Unusable) else look_at(data)) for photo, data in found)
+    return tuple(_finding(photo, trouble) for photo, trouble in looked if trouble is not None)
+
+
+def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, Prepared], tuple[Finding, ...]]:
+    """Every usable photograph by the name the author wrote, and what is the matter with the others."""
+    prepared: dict[str, Prepared] = {}
+    findings: list[Finding] = []
+    for photo in photos_of(recipe):
+        name = photo.path.value
+        if name in prepared:
+            continue
+        data = _read(photo, read)
+        made = data if isinstance(data, Unusable) else prepare(data)
+        if isinstance(made, Unusable):
+            findings.append(_finding(photo, made))
+        else:
+            prepared[name] = made
+    return prepared, tuple(findings)
+
+
+def look_at(data: bytes) -> Unusable | None:
+    """Whether a photograph could be shown, as far as its first bytes tell."""
+    try:
+        opened = _open(data)
+    except _unreadable():
+        return Unusable("photo-unreadable")
+    return _too_large(opened)
+
+
+def prepare(data: bytes, width: int = WIDTH, height: int = HEIGHT) -> Prepared | Unusable:
+    """A photograph no larger than `width` x `height` pixels, as it should be looked at, without its metadata."""
+    from PIL import ImageOps
+
+    try:
+        image = _open(data)
+        if trouble := _too_large(image):
+            return trouble
+        # Half-size decoding costs half the time and loses nothing that would be shown.
+        image.draft("RGB", (2 * width, 2 * height))
+        image = _plain(ImageOps.exif_transpose(image))
+    except _unreadable():
+        return Unusable("photo-unreadable")
+    image.thumbnail((width, height))
+    return _encoded(image)
+
+
+def _read(photo: Photo, read: Read) -> bytes | Unusable:
+    data = read(photo.path.value, MOST_PHOTO_BYTES)
+    if isinstance(data, Enum):
+        code = "photo-" + data.name.lower().replace("_", "-")
+        return Unusable(code, (("limit", MOST_PHOTO_BYTES // 2**20),))
+    return data
+
+
+def _finding(photo: Photo, trouble: Unusable) -> Finding:
+    return Finding.of(trouble.code, Strength.MISFIT, photo.path.place, name=photo.path.value, **dict(trouble.facts))
+
+
+def _unreadable() -> tuple[type[Exception], ...]:
+    """What Pillow raises over files that are no pictures, or broken ones."""
+    from PIL import Image, UnidentifiedImageError
+
+    return UnidentifiedImageError, Image.DecompressionBombError, OSError, SyntaxError, ValueError, EOFError
+
+
+def _open(data: bytes) -> Image:
+    from PIL import Image
+
+    with warnings.catch_warnings():
+        # Pillow's own limit only warns; ours refuses.
+        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+        return Image.open(io.BytesIO(data), formats=_FORMATS)
+
+
+def _too_large(image: Image) -> Unusable | None:
+    width, height = image.size
+    if width * height <= MOST_PIXELS:
+        return None
+    facts = (("width", width), ("height", height), ("limit", MOST_PIXELS // 1_000_000))
+    return Unusable("photo-too-many-pixels", facts)
+
+
+def _plain(image: Image) -> Image:
+    """Eight bits a channel in the colours screens expect, see-through or not."""
+    if image.mode.startswith("I"):
+        image = image.point(lambda value: value / 256).convert("L")
+    see_through = image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info
+    image = _in_screen_colours(image)
+    wanted = "RGBA" if see_through else "RGB"
+    return image if image.mode == wanted else image.convert(wanted)
+
+
+def _in_screen_colours(image: Image) -> Image:
+    """The colours a profile in the file means, so that it can be left off."""
+    profile = image.info.get("icc_profile")
+    if not profile or image.mode not in ("RGB", "RGBA", "CMYK"):
+        return image
+    from PIL import ImageCms
+
+    try:
+        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        mode = "RGBA" if image.mode == "RGBA" else "RGB"
+        turned = ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"), outputMode=mode)
+    except (ImageCms.PyCMSError, OSError):
+        return image
+    return turned or image
+
+
+def _encoded(image: Image) -> Prepared:
+    """JPEG for photographs, PNG for drawings of few colours and for what is see-through; nothing but the pixels."""
+    out = io.BytesIO()
+    if image.mode == "RGBA" or image.getcolors(_FEW_COLOURS) is not None:
+        kind = "png"
+        _bare(image).save(out, "PNG", optimize=True)
+    else:
+        kind = "jpeg"
+        _bare(image).save(out, "JPEG", quality=_QUALITY, optimize=True, progressive=True)
+    return Prepared(out.getvalue(), kind, *image.size)
+
+
+def _bare(image: Image) -> Image:
+    """The same pixels, with none of the texts, times and places that came with them."""
+    bare = image.copy()
+    bare.info.clear()
+    return bare
