@@ -43,42 +43,42 @@ def hear(area: Area, names: PieceNames, known: Mapping[str, PieceSpans]) -> list
     """The measures of an area in order; what is told of the direction goes with the next measure after it."""
     heard: list[Heard] = []
     waiting: list[Telling] = []
-    spoken: list[str] = []
+    spoken: dict[str, None] = {}
     for sentence in sentences(area.blocks):
-        told = tellings(sentence.words) if area.step else []
-        mentions = names.mentions(sentence.words) if sentence.measures or area.step else []
+        words = sentence.words
+        told = tellings(words) if area.step else []
+        mentions = names.mentions(words)
         for mention in mentions:
-            spoken += [piece for piece in mention.pieces if not mention.by_supply and piece not in spoken]
+            if not mention.by_supply:
+                spoken.update(dict.fromkeys(mention.pieces))
         for at, measure in sentence.places():
-            waiting += [telling for telling in told if telling.at < at]
-            told = [telling for telling in told if telling.at >= at]
+            while told and told[0].at < at:
+                waiting.append(told.pop(0))
             context = context_of(sentence, at, measure.shape, names)
-            in_step = _in_step(area.step, context.act, known)
-            named = tuple(piece for piece in pieces_meant(sentence.words, at, mentions) if piece in known)
-            meant = _meant(named, in_step)
-            everywhere = (*meant, *in_step, *(piece for piece in spoken if piece in known))
-            possible = tuple(dict.fromkeys(everywhere))
-            other_thing = is_of_another_thing(names, sentence.words, at)
+            in_step = _in_step(area.step, context.act)
+            meant = _meant(pieces_meant(words, at, mentions), in_step)
+            possible = tuple(piece for piece in {**dict.fromkeys((*meant, *in_step)), **spoken} if piece in known)
+            other_thing = is_of_another_thing(names, words, at)
+            meant = tuple(piece for piece in meant if piece in known)
             heard.append(Heard(measure, context, meant, possible, other_thing, tuple(waiting)))
             waiting = []
         waiting += told
     return heard
 
 
-def _in_step(step: Step | None, act: str, known: Mapping[str, PieceSpans]) -> tuple[str, ...]:
+def _in_step(step: Step | None, act: str) -> tuple[str, ...]:
     """The pieces of the step's `do:`, those of the sentence's own act if it has any."""
     if step is None:
         return ()
-    same = [piece for doing in step.doings if doing.act == act for piece in doing.subjects if piece in known]
-    every = [piece for doing in step.doings for piece in doing.subjects if piece in known]
-    return tuple(dict.fromkeys(same or every))
+    same = [piece for doing in step.doings if doing.act == act for piece in doing.subjects]
+    return tuple(same) or tuple(piece for doing in step.doings for piece in doing.subjects)
 
 
 def _meant(named: tuple[str, ...], in_step: tuple[str, ...]) -> tuple[str, ...]:
     """A supply names every piece cut from it: the step says which of them is at hand."""
     if len(named) > 1 and (both := tuple(piece for piece in named if piece in in_step)):
         return both
-    return named or in_step
+    return named or tuple(dict.fromkeys(in_step))
 
 
 def direction_after(before: Direction, heard: Heard) -> Direction:

@@ -35,52 +35,54 @@ class PieceNames:
 
     by_words: dict[tuple[str, ...], tuple[tuple[str, ...], bool]]
     longest: int
+    first_words: frozenset[str]
     nouns: frozenset[str]
     other_supplies: frozenset[str]
     """Last words of supplies that no piece is cut from: a measure of those is no measure of a piece."""
 
     def mentions(self, words: tuple[str, ...]) -> list[Mention]:
+        """Every piece spoken of, longest names first, in the order of the words."""
+        plain = tuple(map(singular, words))
         found: list[Mention] = []
-        at = 0
-        plain = tuple(singular(word) for word in words)
-        while at < len(plain):
-            for size in range(min(self.longest, len(plain) - at), 0, -1):
-                hit = self.by_words.get(plain[at : at + size])
-                if hit is not None:
-                    found.append(Mention(at, at + size, *hit))
-                    at += size
-                    break
-            else:
-                at += 1
+        taken = 0
+        for at, word in enumerate(plain):
+            if at >= taken and word in self.first_words:
+                mention = self._at(plain, at)
+                if mention is not None:
+                    found.append(mention)
+                    taken = mention.end
         return found
+
+    def _at(self, plain: tuple[str, ...], at: int) -> Mention | None:
+        for size in range(min(self.longest, len(plain) - at), 0, -1):
+            hit = self.by_words.get(plain[at : at + size])
+            if hit is not None:
+                return Mention(at, at + size, *hit)
+        return None
 
 
 def piece_names(recipe: Recipe) -> PieceNames:
     """Collect the names once per recipe. Own names come before last words, last words before supplies."""
     by_words: dict[tuple[str, ...], tuple[tuple[str, ...], bool]] = {}
-    nouns = set(_PAPER_WORDS)
     keys = {piece.name.value: _key(piece.name.value) for piece in recipe.pieces}
+    panels = (panel.name for piece in recipe.pieces for panel in (*piece.across, *piece.down) if panel.name)
+    panel_words = {word for name in panels for word in _key(name)}
     for name, key in keys.items():
         by_words.setdefault(key, ((name,), False))
-        nouns.add(key[-1])
-    panel_words = {
-        word for piece in recipe.pieces for panel in (*piece.across, *piece.down) for word in _key(panel.name)
-    }
     for name, word in _unshared(keys, panel_words):
         by_words.setdefault((word,), ((name,), False))
-    cut_from = {supply.name.value: _cut_from(recipe, supply.name.value) for supply in recipe.supplies}
-    supplies = {name: _key(name) for name, pieces in cut_from.items() if pieces}
-    for name, key in supplies.items():
-        by_words.setdefault(key, (cut_from[name], True))
-        nouns.add(key[-1])
-    firsts = [key[0] for key in supplies.values()]
-    for name, key in supplies.items():
-        if len(key) > 1 and firsts.count(key[0]) == 1 and key[0] not in panel_words:
-            by_words.setdefault(key[:1], (cut_from[name], True))
-    others = {_key(name)[-1] for name, pieces in cut_from.items() if not pieces and _key(name)}
-    by_words.pop((), None)
+    supplies = {supply.name.value: _key(supply.name.value) for supply in recipe.supplies}
+    cut_from = {name: pieces for name in supplies if (pieces := _cut_from(recipe, name))}
+    for name, pieces in cut_from.items():
+        by_words.setdefault(supplies[name], (pieces, True))
+    for name, word in _first_words({name: supplies[name] for name in cut_from}, panel_words):
+        by_words.setdefault((word,), (cut_from[name], True))
+    by_words.pop(("",), None)
+    nouns = _PAPER_WORDS.union((key[-1] for key in keys.values()), (supplies[name][-1] for name in cut_from))
+    others = {key[-1] for name, key in supplies.items() if name not in cut_from}
     longest = max(map(len, by_words), default=0)
-    return PieceNames(by_words, longest, frozenset(nouns), frozenset(others - nouns))
+    firsts = frozenset(key[0] for key in by_words)
+    return PieceNames(by_words, longest, firsts, nouns, frozenset(others - nouns))
 
 
 def _key(name: str) -> tuple[str, ...]:
@@ -98,6 +100,14 @@ def _unshared(keys: dict[str, tuple[str, ...]], taken: set[str]) -> Iterable[tup
         word = key[-1]
         if len(key) > 1 and every.count(word) == 1 and word not in taken and word not in _PAPER_WORDS:
             yield name, word
+
+
+def _first_words(keys: dict[str, tuple[str, ...]], taken: set[str]) -> Iterable[tuple[str, str]]:
+    """The first word of a supply's name, where it tells it from the others: `navy` of `navy card`."""
+    firsts = [key[0] for key in keys.values()]
+    for name, key in keys.items():
+        if len(key) > 1 and firsts.count(key[0]) == 1 and key[0] not in taken:
+            yield name, key[0]
 
 
 def pieces_meant(words: tuple[str, ...], at: int, mentions: list[Mention]) -> tuple[str, ...]:

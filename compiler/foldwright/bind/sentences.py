@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 
 from foldwright.recipe.words import (
     Block,
@@ -59,6 +58,33 @@ def sentences(blocks: Iterable[Block]) -> Iterator[Sentence]:
                 pass
 
 
+def hold_a_measure(blocks: Iterable[Block]) -> bool:
+    """Whether there is anything to bind at all; most stretches of words have no measure."""
+    for block in blocks:
+        match block:
+            case Paragraph() | Subheading():
+                if _has_measure(block.children):
+                    return True
+            case Items():
+                if any(hold_a_measure(item) for item in block.items):
+                    return True
+            case Quote():
+                if hold_a_measure(block.children):
+                    return True
+            case _:
+                pass
+    return False
+
+
+def _has_measure(children: tuple[Inline, ...]) -> bool:
+    for child in children:
+        if isinstance(child, Measure):
+            return True
+        if isinstance(child, (Emphasis, Strong, Link)) and _has_measure(child.children):
+            return True
+    return False
+
+
 def _of_inlines(children: tuple[Inline, ...]) -> Iterator[Sentence]:
     pieces: list[str] = []
     measures: list[Measure] = []
@@ -90,7 +116,6 @@ def _flatten(children: tuple[Inline, ...], pieces: list[str], measures: list[Mea
                 pieces.append(" ; ")
 
 
-@lru_cache(maxsize=4096)
 def words_of(text: str) -> tuple[str, ...]:
     """A text's words in small letters, and its commas, colons, brackets and dashes."""
     return tuple(_WORD.findall(text.casefold()))

@@ -8,7 +8,7 @@ of, but not equal to it, is a slip and is told; any other number is free.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from foldwright.bind.heard import Area, Heard, direction_after, hear
 from foldwright.bind.matching import SCORED
 from foldwright.bind.named import PieceNames, piece_names
 from foldwright.bind.resolving import Progress, Resolved, position, resolve, slips, unmatched
+from foldwright.bind.sentences import hold_a_measure
 from foldwright.bind.spans import PieceSpans, SpanKind, spans_by_piece
 from foldwright.finding import Finding, Place
 from foldwright.geometry.lengths import Equal, LengthId, Relation
@@ -35,14 +36,24 @@ class Binding:
     """`ids` has one LengthId for every length of every measure in the words, by the measure's place.
 
     Ids that no piece has are in `free` with their lengths. `relations` hold between lengths because the words say so
-    ("3/4 in from each end" is one figure for both). `explained` says of every measure how it was understood.
+    ("3/4 in from each end" is one figure for both). `ties` are the measures in the order they were met.
     """
 
-    ids: dict[Place, tuple[LengthId, ...]] = field(default_factory=dict)
-    free: dict[LengthId, Length] = field(default_factory=dict)
-    relations: tuple[Relation, ...] = ()
-    findings: tuple[Finding, ...] = ()
-    explained: tuple[Explained, ...] = ()
+    ids: dict[Place, tuple[LengthId, ...]]
+    free: dict[LengthId, Length]
+    relations: tuple[Relation, ...]
+    findings: tuple[Finding, ...]
+    ties: tuple[Tie, ...]
+    pieces: dict[str, PieceSpans]
+
+    @property
+    def explained(self) -> tuple[Explained, ...]:
+        """How every measure was understood; worked out only when it is asked for."""
+        return tuple(explain(tie, told, self.pieces) for tie, told in self.ties)
+
+
+type Tie = tuple[Resolved, list[Finding]]
+"""A measure tied to lengths, and what is told of it."""
 
 
 def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
@@ -50,18 +61,18 @@ def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
     known = spans_by_piece(flat.lengths.by_id, flat.blanks)
     names = piece_names(recipe)
     sold = _sold_sizes(recipe)
-    binding = Binding()
-    relations: list[Relation] = []
-    findings: list[Finding] = []
-    explained: list[Explained] = []
+    ids: dict[Place, tuple[LengthId, ...]] = {}
+    free: dict[LengthId, Length] = {}
+    relations: dict[Relation, None] = {}
+    ties: list[Tie] = []
     for area in _areas(recipe):
         found = _bind_area(area, names, known, sold, strict)
-        for number, (resolved, told) in enumerate(found, 1):
-            binding.ids[resolved.heard.measure.place] = _ids(resolved, area.key, number, binding.free)
-            relations += _relations(resolved, known)
-            findings += told
-            explained.append(explain(resolved, told, known))
-    return Binding(binding.ids, binding.free, tuple(dict.fromkeys(relations)), tuple(findings), tuple(explained))
+        for number, (tie, _) in enumerate(found, 1):
+            ids[tie.heard.measure.place] = _ids(tie, area.key, number, free)
+            relations.update(dict.fromkeys(_relations(tie, known)))
+        ties += found
+    findings = tuple(finding for _, told in ties for finding in told)
+    return Binding(ids, free, tuple(relations), findings, tuple(ties), known)
 
 
 def _areas(recipe: Recipe) -> Iterator[Area]:
@@ -85,11 +96,11 @@ def _bind_area(
     known: dict[str, PieceSpans],
     sold: dict[tuple[Fraction, ...], str],
     strict: bool,
-) -> list[tuple[Resolved, list[Finding]]]:
+) -> list[Tie]:
     """Exact ties first, so that a slip is looked for only in pieces no other measure of the step has claimed."""
-    heard = hear(area, names, known)
-    if not heard:
+    if not hold_a_measure(area.blocks):
         return []
+    heard = hear(area, names, known)
     progress = Progress()
     ties: list[tuple[Resolved, Direction]] = []
     for one in heard:
@@ -100,7 +111,7 @@ def _bind_area(
         ties.append((tie, direction))
         progress.direction = direction if direction.along else _told_by_scores(one, known)
     taken = {span.id.piece for tie, _ in ties if tie.complete for span in tie.spans if span}
-    found: list[tuple[Resolved, list[Finding]]] = []
+    found: list[Tie] = []
     for tie, progress.direction in ties:
         told = slips(tie, known, taken, progress) if area.checked else []
         if strict and not told:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from foldwright.geometry.flat import Flat
 
 
-FEW = 4
+FEW = 3
 """With more pieces in a row than this, one row less is no great loss (common practice, no source)."""
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
 
 
+@lru_cache(maxsize=8192)
 def singular(word: str) -> str:
     """The word without its plural ending; applied to both sides of a comparison, so it need not be good English."""
     if len(word) > 4 and word.endswith("ies"):
