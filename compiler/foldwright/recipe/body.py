@@ -171,6 +171,8 @@ def _heading_named(said: Phrase, headings: Sequence[str], complaints: Complaints
         return (same or holding)[0]
     if len(holding) > 1 and words:
         complaints.fault("meanwhile-unclear", said, headings=tuple(holding))
+    elif near := nearest(said.plain, headings, 0.4):
+        complaints.fault("meanwhile-unknown-near", said, nearest=near)
     else:
-        complaints.fault("meanwhile-unknown", said, nearest=nearest(said.plain, headings, 0.4))
+        complaints.fault("meanwhile-unknown", said)
     return ""

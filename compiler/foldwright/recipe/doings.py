@@ -135,7 +135,11 @@ class _Reader:
                 self._clauses.append(clause := _Clause())
             clause.acts.append(low)
         elif previous in _JOINING or previous in _STOPS or not clause.subjects:
-            self._complaints.thought("unknown-piece-in-do", where, nearest=nearest(word, self._names.pieces))
+            near = nearest(word, self._names.pieces)
+            if near:
+                self._complaints.thought("unknown-piece-in-do-near", where, nearest=near)
+            else:
+                self._complaints.thought("unknown-piece-in-do", where)
         return 1
 
 

@@ -328,7 +328,8 @@ class _Weaver:
             place = self._place(passed.start, passed.end)
             self._heard.not_measured.append(NotMeasured(said, place, passed.why))
             if passed.complaint and passed.complaint.code != "zero-length":
-                self._heard.complaints.thought(passed.complaint.code, place, **dict(passed.complaint.facts))
+                facts = {"text": said, **dict(passed.complaint.facts)}
+                self._heard.complaints.thought(passed.complaint.code, place, said=said, **facts)
             elif passed.why == "no-unit-of-its-own":
                 self._heard.complaints.thought("unit-said-once", place, said=said)
             elif passed.why == "no-unit" and not _WHOLE_NUMBERS.fullmatch(said):

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length, System
-from foldwright.recipe.words import Block
+from foldwright.recipe.words import Block, NotMeasured
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,6 +360,8 @@ class Recipe:
     intro: tuple[Block, ...] = ()
     steps: tuple[Step, ...] = ()
     sections: tuple[Section, ...] = ()
+    not_measured: tuple[NotMeasured, ...] = ()
+    """What looked like a measure in the words and was not taken for one."""
     hushed: tuple[Said[str], ...] = ()
     """Codes of thoughts the author does not want to hear again."""
 

@@ -80,7 +80,7 @@ def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None) -
     pieces = tuple(piece.name.value for piece in front.pieces)
     supplies = tuple(supply.name.value for supply in front.supplies)
     body = read_body(parts.body, file, parts.body_offset, pieces, supplies)
-    recipe = replace(front, intro=body.intro, steps=body.steps, sections=body.sections)
+    recipe = replace(front, intro=body.intro, steps=body.steps, sections=body.sections, not_measured=body.not_measured)
     found = (*complaints.findings, *body.findings)
     return Reading(recipe, tuple(sorted(found, key=lambda finding: finding.place.start if finding.place else 0)))
 

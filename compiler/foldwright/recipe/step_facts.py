@@ -150,7 +150,7 @@ def _photo(facts: dict[str, Fact], complaints: Complaints) -> Photo | None:
     shows = text_of(facts.get("photo shows"), complaints)
     if path is None:
         if shows and "photo" not in facts:
-            complaints.thought("words-without-photo", shows.place, said=shows.value)
+            complaints.thought("photo-shows-without-photo", shows.place)
         return None
     return Photo(path, shows)
 
