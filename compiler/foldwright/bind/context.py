@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import takewhile
 
 from foldwright.bind.named import PieceNames
 from foldwright.bind.sentences import MARK, Sentence
-from foldwright.recipe.words import Shape
+from foldwright.recipe.words import Measure, Shape
 from foldwright.vocabulary import act_of
 from foldwright.vocabulary.names import singular
 
@@ -60,6 +60,7 @@ _NOT_A_VERB_AFTER = frozenset(
     "the a an each every of this that these those first second third last other both all long short top bottom left "
     "right middle your its their one two three four five six any some no same new outer inner with".split()
 )
+_CLAUSE_OPENERS = frozenset(", ; : ( and then or now next to".split())
 _SOFT_VERBS = frozenset(
     "trim trims trimming trimmed leave leaves leaving overlap overlaps overlapping lap laps lapping allow allows "
     "allowing shave shaves shaving take takes taking nip nips nipping tape tapes taping add adds adding".split()
@@ -67,7 +68,7 @@ _SOFT_VERBS = frozenset(
 _SOFT_NEAR = frozenset(
     "about roughly approximately around nearly almost circa approx say least most under over than within short shy "
     "generous scant spare extra more less off offcut offcuts waste scrap overlap overlaps margin tape gap larger "
-    "bigger smaller wider narrower longer shorter or decorative".split()
+    "bigger smaller wider narrower longer shorter or decorative not never between rough double".split()
 )
 _SOFT_SENTENCE = frozenset("if instead alternatively practice test variation bigger larger smaller".split())
 _FOLDED = frozenset("closed folded finished open opened inside outside unfolded ready wrapped".split())
@@ -91,27 +92,34 @@ _CUTS = frozenset({"cut", "slice", "die cut"})
 _SCORES = frozenset({"score", "fold", "crease", "perforate"})
 
 
-def context_of(sentence: Sentence, at: int, shape: Shape, names: PieceNames) -> Context:
+def context_of(sentence: Sentence, at: int, measure: Measure, names: PieceNames) -> Context:
     """What the sentence says about the measure standing at `at`."""
     words = sentence.words
-    verb_at = _verb_before(words, at)
+    verb_at = _verb_before(words, at, names)
     verb = words[verb_at] if verb_at >= 0 else ""
     act = act_of(verb) if verb else None
     name = act.name if act else ""
-    reach = _reach(words, at)
-    soft = verb in _SOFT_VERBS or _is_soft(words, at)
+    reach = _reach(words, at, names)
     use = _use(words, at, verb_at, name)
-    firm = not soft and _is_firm(words, at, shape, use, reach, names)
-    return Context(use, name, firm, reach)
+    soft = verb in _SOFT_VERBS or _is_soft(words, at) or any("or" in joiner.split() for joiner in measure.joiners)
+    context = Context(use, name, False, reach)
+    return context if soft or not _is_firm(words, at, measure.shape, context, names) else replace(context, firm=True)
 
 
-def _verb_before(words: tuple[str, ...], at: int) -> int:
-    """The nearest act before the measure that stands as a verb (`the score` and `four cuts` do not), or -1."""
+def _verb_before(words: tuple[str, ...], at: int, names: PieceNames) -> int:
+    """The nearest act before the measure that stands as a verb (`the score`, `four cuts` do not), or -1."""
     for index in range(at - 1, -1, -1):
         word = words[index]
-        if (word in _SOFT_VERBS or act_of(word) is not None) and not (index and words[index - 1] in _NOT_A_VERB_AFTER):
+        if (word in _SOFT_VERBS or act_of(word) is not None) and not _is_noun(words, index, names):
             return index
     return -1
+
+
+def _is_noun(words: tuple[str, ...], index: int, names: PieceNames) -> bool:
+    before = words[index - 1] if index else ","
+    if before in _NOT_A_VERB_AFTER:
+        return True
+    return singular(words[index]) in names.nouns and before not in _CLAUSE_OPENERS
 
 
 def _is_soft(words: tuple[str, ...], at: int) -> bool:
@@ -120,7 +128,8 @@ def _is_soft(words: tuple[str, ...], at: int) -> bool:
     if MARK in before:
         before = before[len(before) - before[::-1].index(MARK) :]
     return (
-        any(word in _SOFT_NEAR for word in before)
+        "first" in after[:1]
+        or any(word in _SOFT_NEAR for word in before)
         or any(word in _SOFT_NEAR for word in after)
         or any(word in _SOFT_SENTENCE for word in words)
     )
@@ -140,11 +149,13 @@ def _use(words: tuple[str, ...], at: int, verb_at: int, act: str) -> Use:
     return Use.BORDER if any(word in _BORDERS for word in near) else Use.OTHER
 
 
-def _is_firm(words: tuple[str, ...], at: int, shape: Shape, use: Use, reach: Reach, names: PieceNames) -> bool:
+def _is_firm(words: tuple[str, ...], at: int, shape: Shape, context: Context, names: PieceNames) -> bool:
+    use, reach = context.use, context.reach
     if use in (Use.HOLE, Use.BORDER) or reach.scope is Scope.INNER or shape is Shape.RANGE:
         return False
     if shape is Shape.CROSS:
-        return use in (Use.CUT, Use.OTHER) and not _FOLDED.intersection(words) and _noun_is_ours(words, at, names)
+        speaks_of_size = use is Use.CUT or context.act in ("", "measure")
+        return speaks_of_size and not _FOLDED.intersection(words) and _noun_is_ours(words, at, names)
     joint = _joint(words, at)
     if use is Use.SCORE:
         return joint == "at" or reach.scope in (Scope.ONE, Scope.BOTH, Scope.EVERY)
@@ -196,13 +207,17 @@ def _run_after(words: tuple[str, ...], at: int) -> tuple[str, ...]:
     return words[at + 1 : end]
 
 
-def _reach(words: tuple[str, ...], at: int) -> Reach:
+def _reach(words: tuple[str, ...], at: int, names: PieceNames) -> Reach:
     """`3/4 in from each end`, `20 mm in from all four edges`, `1/2 in from the left`."""
     after = words[at + 1 : at + 12]
     if "from" not in after[:3]:
         return Reach()
-    tail = tuple(takewhile(_EDGE_PHRASE.__contains__, after[after.index("from") + 1 :]))
+    rest = after[after.index("from") + 1 :]
+    tail = tuple(takewhile(_EDGE_PHRASE.__contains__, rest))
     if not _INNER.isdisjoint(takewhile("and".__ne__, tail)):
+        return Reach(Scope.INNER)
+    if "of" in tail and len(rest) > len(tail) and singular(rest[len(tail)]) not in names.nouns:
+        # `from each edge of the flap`: an edge of something smaller than the piece.
         return Reach(Scope.INNER)
     if _EDGES.isdisjoint(tail):
         return Reach()

@@ -54,7 +54,7 @@ def hear(area: Area, names: PieceNames, known: Mapping[str, PieceSpans]) -> list
         for at, measure in sentence.places():
             while told and told[0].at < at:
                 waiting.append(told.pop(0))
-            context = context_of(sentence, at, measure.shape, names)
+            context = context_of(sentence, at, measure, names)
             in_step = _in_step(area.step, context.act)
             meant = _meant(pieces_meant(words, at, mentions), in_step)
             possible = tuple(piece for piece in {**dict.fromkeys((*meant, *in_step)), **spoken} if piece in known)
