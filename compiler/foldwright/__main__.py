@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+
 from foldwright.cli import main
 
-main()
+sys.exit(main())

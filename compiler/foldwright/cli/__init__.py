@@ -2,9 +2,26 @@
 
 from __future__ import annotations
 
+import gc
+import os
+import sys
+from collections.abc import Sequence
 
-def main(words: list[str] | None = None) -> None:
-    """Run a command, then leave with its status: 0 well, 1 the recipe is wrong, 2 the call is wrong."""
-    from foldwright.cli.app import app
+INTERRUPTED = 130
+"""What shells report of a program that ended by an interrupt: 128 and the number of the signal."""
 
-    app(words, prog_name="foldwright")
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run a command; the exit status: 0 well, 1 the recipe is wrong, 2 the call is wrong."""
+    # Until the command knows how much there is to do, looking for garbage only slows the start.
+    gc.disable()
+    from foldwright.cli.app import run
+
+    try:
+        return run(sys.argv[1:] if words is None else words)
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # Whoever read what we say has had enough (`foldwright check recipes | head`): that is no trouble.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0

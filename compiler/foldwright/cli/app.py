@@ -1,99 +1,186 @@
-"""The commands and their options, and nothing else: each hands over to the module of its name."""
+"""The commands and their options, and nothing else: each hands over to the module of its name.
+
+Read with the standard library's argparse: the libraries that make a command line from type hints cost more at every
+start than a whole recipe takes to check.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from enum import StrEnum
+import argparse
+import textwrap
+from collections.abc import Callable, Mapping, Sequence
+from difflib import get_close_matches
 from pathlib import Path
-from typing import Annotated, Any
-
-import typer
 
 from foldwright.cli.names import FORMS, OUTPUTS
 from foldwright.sheet.catalogue import catalogue
+
+type Options = argparse.Namespace
+
+_WIDTH = 80
+WRONG_CALL = 2
+
+
+def run(words: Sequence[str]) -> int:
+    """Do what the words of the call say; the exit status."""
+    if not words or words[0] in ("-h", "--help"):
+        print(_about())
+        return 0 if words else WRONG_CALL
+    name, *rest = words
+    if name not in _COMMANDS:
+        return _unknown(name)
+    describe, work = _COMMANDS[name]
+    parser = _Parser(name)
+    describe(parser)
+    return work(parser.parse_intermixed_args(rest))
 
 
 def _say(key: str, **facts: object) -> str:
     return catalogue().say(f"command.{key}", **facts).strip()
 
 
-class Format(StrEnum):
-    TEXT = "text"
-    JSON = "json"
+def _about() -> str:
+    rows = "\n".join(f"  {name:<9} {_say(f'{name}.short')}" for name in _COMMANDS)
+    return f"{_wrapped(_say('about'))}\n\n{rows}\n\n{_wrapped(_say('more'))}"
 
 
-app = typer.Typer(
-    name="foldwright",
-    help=_say("about"),
-    add_completion=False,
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    rich_markup_mode=None,
-    context_settings={"help_option_names": ["--help", "-h"]},
-)
+def _unknown(name: str) -> int:
+    from foldwright.cli.telling import Teller
+
+    nearest = get_close_matches(name, _COMMANDS, 1)
+    Teller("stderr").words("wrong.command-unknown", name=name, known=tuple(_COMMANDS))
+    if nearest:
+        Teller("stderr").words("wrong.command-meant", nearest=nearest[0])
+    return WRONG_CALL
 
 
-def _command(name: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
-    return app.command(name, help=_say(f"{name}.help"), short_help=_say(f"{name}.short"))
+def _wrapped(text: str) -> str:
+    return "\n".join(textwrap.fill(line, _WIDTH, break_on_hyphens=False) for line in text.splitlines())
 
 
-def _argument(stands_for: str) -> Any:
-    # Its list of arguments would show Python's names of types; the command's own words say what it takes.
-    return typer.Argument(metavar=_say(f"stands-for.{stands_for}"), hidden=True)
+class _Parser(argparse.ArgumentParser):
+    """A command's own reader: its words come from the catalogue, and only when they are shown."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            prog=f"foldwright {name}", add_help=False, allow_abbrev=False, formatter_class=argparse.HelpFormatter
+        )
+        self._name = name
+        self._meanings: dict[str, tuple[str, str]] = {"--help": ("help-option", "")}
+        self._takes = ""
+        self.add_argument("-h", "--help", action="help")
+
+    def takes(self, name: str, stands_for: str, many: bool = True) -> None:
+        """What the command works on: one or more words, or none or one."""
+        self._takes = f" {_say(f'stands-for.{stands_for}')}" + ("..." if many else "")
+        self.add_argument(name, nargs="+" if many else "?", default="", metavar=_say(f"stands-for.{stands_for}"))
+
+    def flag(self, name: str) -> None:
+        self._meanings[f"--{name}"] = (f"{self._name}.{name}", "")
+        self.add_argument(f"--{name}", action="store_true")
+
+    def option(
+        self, name: str, stands_for: str, default: str = "", required: bool = False, choices: Sequence[str] = ()
+    ) -> None:
+        self._meanings[f"--{name}"] = (f"{self._name}.{name}", _say(f"stands-for.{stands_for}"))
+        self.add_argument(f"--{name}", default=default, required=required, choices=choices or None)
+
+    def format_usage(self) -> str:
+        return f"foldwright {self._name} [OPTIONS]{self._takes}\n"
+
+    def format_help(self) -> str:
+        facts = {"names": ", ".join(OUTPUTS), "forms": ", ".join(FORMS)}
+        lines = [self.format_usage(), _wrapped(_say(f"{self._name}.help")), ""]
+        heads = {option: f"  {option} {stands_for}".rstrip() for option, (_, stands_for) in self._meanings.items()}
+        indent = max(map(len, heads.values())) + 2
+        for option, (key, _) in self._meanings.items():
+            lines += textwrap.wrap(
+                _say(key, **facts),
+                _WIDTH,
+                initial_indent=heads[option].ljust(indent),
+                subsequent_indent=" " * indent,
+                break_on_hyphens=False,
+            )
+        return "\n".join(lines) + "\n"
 
 
-def _option(key: str, stands_for: str, **facts: object) -> Any:
-    return typer.Option(help=_say(key, **facts), metavar=_say(f"stands-for.{stands_for}"), show_default=False)
+def _describe_check(parser: _Parser) -> None:
+    parser.takes("paths", "path")
+    parser.flag("measures")
+    parser.flag("strict")
+    parser.option("format", "format", default="text", choices=("text", "json"))
 
 
-@_command("check")
-def check(
-    paths: Annotated[list[Path], _argument("path")],
-    measures: Annotated[bool, typer.Option("--measures", help=_say("check.measures"))] = False,
-    strict: Annotated[bool, typer.Option("--strict", help=_say("check.strict"))] = False,
-    format: Annotated[Format, _option("check.format", "format")] = Format.TEXT,  # noqa: A002 (the option's name)
-) -> None:
-    from foldwright.cli.check import check as work
+def _check(options: Options) -> int:
+    from foldwright.cli.check import check
 
-    raise typer.Exit(work(paths, measures=measures, strict=strict, as_json=format is Format.JSON))
+    paths = [Path(path) for path in options.paths]
+    return check(paths, measures=options.measures, strict=options.strict, as_json=options.format == "json")
 
 
-@_command("build")
-def build(
-    paths: Annotated[list[Path], _argument("path")],
-    out: Annotated[Path, _option("build.out", "folder")],
-    only: Annotated[str, _option("build.only", "names", names=", ".join(OUTPUTS))] = ",".join(OUTPUTS),
-    units: Annotated[str, _option("build.units", "names")] = "imperial,metric",
-    theme: Annotated[str, _option("build.theme", "theme")] = "",
-    pictures_at: Annotated[str, _option("build.pictures-at", "address")] = "",
-    jobs: Annotated[int, _option("build.jobs", "number")] = 0,
-) -> None:
-    from foldwright.cli.build import build as work
-
-    raise typer.Exit(work(paths, out, only=only, units=units, theme=theme, pictures_at=pictures_at, jobs=jobs))
+def _describe_build(parser: _Parser) -> None:
+    parser.takes("paths", "path")
+    parser.option("out", "folder", required=True)
+    parser.option("only", "names", default=",".join(OUTPUTS))
+    parser.option("units", "names", default="imperial,metric")
+    parser.option("theme", "theme")
+    parser.option("pictures-at", "address")
+    parser.option("jobs", "number")
 
 
-@_command("convert")
-def convert(
-    measures: Annotated[list[str], _argument("measure")],
-    to: Annotated[str, _option("convert.to", "system")] = "",
-    reads: Annotated[str, _option("convert.reads", "length")] = "",
-) -> None:
-    from foldwright.cli.convert import convert as work
+def _build(options: Options) -> int:
+    from foldwright.cli.build import build
 
-    raise typer.Exit(work(measures, to=to, reads=reads))
+    return build(
+        [Path(path) for path in options.paths],
+        Path(options.out),
+        only=options.only,
+        units=options.units,
+        theme=options.theme,
+        pictures_at=options.pictures_at,
+        jobs=options.jobs,
+    )
 
 
-@_command("new")
-def new(
-    name: Annotated[str, _argument("name")] = "",
-    form: Annotated[str, _option("new.form", "form", forms=", ".join(FORMS))] = "",
-    size: Annotated[str, _option("new.size", "size")] = "",
-    panels: Annotated[str, _option("new.panels", "number")] = "",
-    units: Annotated[str, _option("new.units", "unit")] = "",
-    card: Annotated[str, _option("new.card", "card")] = "",
-    into: Annotated[Path, _option("new.into", "folder")] = Path("recipes"),
-) -> None:
-    from foldwright.cli.new import new as work
+def _describe_convert(parser: _Parser) -> None:
+    parser.takes("measures", "measure")
+    parser.option("to", "system")
+    parser.option("reads", "length")
 
-    raise typer.Exit(work(name, form=form, size=size, panels=panels, units=units, card=card, into=into))
+
+def _convert(options: Options) -> int:
+    from foldwright.cli.convert import convert
+
+    return convert(options.measures, to=options.to, reads=options.reads)
+
+
+def _describe_new(parser: _Parser) -> None:
+    parser.takes("name", "name", many=False)
+    parser.option("form", "form")
+    parser.option("size", "size")
+    parser.option("panels", "number")
+    parser.option("units", "unit")
+    parser.option("card", "card")
+    parser.option("into", "folder", default="recipes")
+
+
+def _new(options: Options) -> int:
+    from foldwright.cli.new import new
+
+    return new(
+        options.name,
+        form=options.form,
+        size=options.size,
+        panels=options.panels,
+        units=options.units,
+        card=options.card,
+        into=Path(options.into),
+    )
+
+
+_COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int]]] = {
+    "new": (_describe_new, _new),
+    "check": (_describe_check, _check),
+    "build": (_describe_build, _build),
+    "convert": (_describe_convert, _convert),
+}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import sys
@@ -10,16 +11,18 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.convert import system_named
 from foldwright.cli.names import OUTPUTS
-from foldwright.cli.outputs import Wish, make
+from foldwright.cli.outputs import Wish, make, warm_up
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
 from foldwright.cli.texts import read_texts
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Strength
 from foldwright.measure.length import System
+from foldwright.render.themes import ThemeError
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import Told
 
@@ -34,7 +37,7 @@ class Outcome:
     source: Source
     written: tuple[Path, ...]
     told: tuple[Told, ...]
-    draft: bool
+    faulty: bool
     trouble: Wrong | None = None
 
     @property
@@ -42,25 +45,27 @@ class Outcome:
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str, pictures_at: str, jobs: int) -> int:
+def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str, pictures_at: str, jobs: str) -> int:
     """Build the recipes at `paths` into `out`; the exit status."""
+    gc.enable()
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
     wish = _wish(only, units, theme, pictures_at)
     wrong += tuple(twice(sources))
     if isinstance(wish, Wrong):
         wrong += (wish,)
-    if jobs < 0:
-        wrong += (Wrong.of("jobs-odd"),)
+    workers = int(jobs or 0) if not jobs or jobs.isdecimal() else -1
+    if workers < (1 if jobs else 0):
+        wrong += (Wrong.of("jobs-odd", jobs=jobs),)
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
     if wrong or isinstance(wish, Wrong):
         for one in wrong:
             complaints.words(f"wrong.{one.message}", **dict(one.facts))
         complaints.words("wrong-call")
-        return 2
+        return WRONG_CALL
     outcomes = []
-    for outcome in _progress(_all(sources, wish, out, jobs), len(sources)):
+    for outcome in _progress(_all(sources, wish, out, workers), len(sources)):
         _tell(outcome, complaints)
         outcomes.append(outcome)
     strengths = [one.strength for outcome in outcomes for one in outcome.told]
@@ -83,6 +88,10 @@ def _wish(only: str, units: str, theme: str, pictures_at: str) -> Wish | Wrong:
         return Wrong.of("pictures-at-odd", address=pictures_at)
     if not names:
         return Wrong.of("only-unknown", name=only, known=OUTPUTS)
+    try:
+        warm_up(theme)
+    except ThemeError as trouble:
+        return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
     return Wish(names, tuple(dict.fromkeys(systems)), theme, pictures_at)
 
 
@@ -113,11 +122,11 @@ def build_one(source: Source, wish: Wish, out: Path) -> Outcome:
     made = make(source, texts, wish)
     told = told_as_shown(made.findings, texts.by_name, texts.shown)
     if not made.files:
-        return Outcome(source, (), told, draft=False)
+        return Outcome(source, (), told, faulty=False)
     written = swap_in(out, source.slug, made.files)
     if isinstance(written, Wrong):
-        return Outcome(source, (), told, draft=False, trouble=written)
-    return Outcome(source, written, told, made.draft)
+        return Outcome(source, (), told, faulty=False, trouble=written)
+    return Outcome(source, written, told, made.faulty)
 
 
 def _tell(outcome: Outcome, complaints: Teller) -> None:
@@ -132,7 +141,7 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
     folder = outcome.written[0].parent
     names = ", ".join(str(path.relative_to(folder)) for path in outcome.written)
     teller.words("build.wrote", folder=str(folder), names=names)
-    if outcome.draft:
+    if outcome.faulty and "tutorial.html" in names:
         teller.words("build.draft", path=str(folder / "tutorial.html"))
 
 

@@ -13,10 +13,12 @@ from foldwright.cli.sources import Source, find_sources
 from foldwright.cli.telling import Line, Teller, extent
 from foldwright.cli.texts import read_texts
 from foldwright.finding import Finding, Strength
-from foldwright.pipeline import Checked, check_recipe
+from foldwright.pipeline import check_recipe, in_text_order
+from foldwright.render.photos import check_photos
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.findings import tell
 from foldwright.sheet.model import Told
+from foldwright.surroundings import Folder
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +54,13 @@ def report(source: Source, strict: bool, measures: bool) -> Report:
     findings = texts.findings
     found: tuple[FoundMeasure, ...] = ()
     if texts.text is not None:
-        checked: Checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict)
+        checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict)
         findings += checked.findings
-        if measures and checked.recipe is not None:
-            found = found_measures(checked, texts.text)
-    return Report(source, told_as_shown(findings, texts.by_name, texts.shown), found)
+        if checked.understood is not None:
+            findings += check_photos(checked.understood.recipe, Folder(source.folder).read)
+            if measures:
+                found = found_measures(checked.understood, texts.text)
+    return Report(source, told_as_shown(in_text_order(findings), texts.by_name, texts.shown), found)
 
 
 def told_as_shown(findings: Sequence[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:

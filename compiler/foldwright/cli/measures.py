@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from foldwright.finding import LineTable
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.writing import write_exact
-from foldwright.pipeline import Checked
+from foldwright.pipeline import Understood
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.words import (
     Block,
@@ -37,13 +37,11 @@ class FoundMeasure:
     meant: str
 
 
-def found_measures(checked: Checked, text: str) -> tuple[FoundMeasure, ...]:
+def found_measures(understood: Understood, text: str) -> tuple[FoundMeasure, ...]:
     """Every measure of the recipe's words in the order of the text."""
-    if checked.recipe is None:
-        return ()
     table = LineTable(text)
-    ids = checked.binding.ids if checked.binding else {}
-    measures = sorted(_measures(checked.recipe), key=lambda measure: measure.place)
+    ids = understood.binding.ids
+    measures = sorted(_measures(understood.recipe), key=lambda measure: measure.place)
     return tuple(_listed(measure, table, ids.get(measure.place, ())) for measure in measures)
 
 

@@ -88,6 +88,10 @@ class Teller:
         self.say([Line(seen(file), "bold")])
         for one in told:
             self.say(self._finding(one))
+        codes = dict.fromkeys(one.code for one in told if one.strength is Strength.THOUGHT)
+        if codes:
+            hush = catalogue().say("command.hush", codes=", ".join(codes))
+            self.say(Line(line, "dim") for line in self.wrapped(hush, INDENT))
         self.say([Line("")])
 
     def _finding(self, told: Told) -> Iterator[Line]:
@@ -103,9 +107,6 @@ class Teller:
         for text in (told.says, told.understood, told.remedy):
             if text:
                 yield from (Line(line) for line in self.wrapped(seen(text), INDENT * 2))
-        if told.strength is Strength.THOUGHT:
-            hush = words.say("command.hush", code=told.code)
-            yield from (Line(line, "dim") for line in self.wrapped(hush, INDENT * 2))
 
     def total(self, strengths: Iterable[Strength], recipes: int) -> None:
         """The closing line: how many of each, in how many recipes."""

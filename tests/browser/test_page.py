@@ -1,0 +1,195 @@
+"""A page in use: the unit switch, the tick boxes, narrow screens, paper, and nothing asked of any network."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from demo_pages import RECIPES, THEMES
+
+INCHES = re.compile(r"\d\s*in\b")
+MILLIMETRES = re.compile(r"\d\s*mm\b")
+
+
+@pytest.fixture(scope="module")
+def context(chromium: Browser) -> Iterator[BrowserContext]:
+    context = chromium.new_context(viewport={"width": 1000, "height": 900})
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def page(context: BrowserContext) -> Iterator[Page]:
+    page = context.new_page()
+    yield page
+    page.close()
+
+
+def open_page(page: Page, built: Path, theme: str, recipe: str) -> None:
+    page.goto((built / theme / recipe / "tutorial.html").as_uri())
+    page.evaluate("() => localStorage.clear()")
+    page.reload()
+
+
+def words(page: Page, where: str = "main") -> str:
+    """What a reader sees there."""
+    return page.locator(where).first.inner_text()
+
+
+def counted(page: Page) -> tuple[int, int]:
+    """How many measures in inches and in millimetres are to be seen in the steps and on the plans."""
+    text = words(page, "ol.steps") + words(page, "section.pieces")
+    shown = page.evaluate(
+        """() => [...document.querySelectorAll('section.pieces svg text')]
+            .filter(text => text.checkVisibility()).map(text => text.textContent).join('\\n')"""
+    )
+    return len(INCHES.findall(text + shown)), len(MILLIMETRES.findall(text + shown))
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_the_switch_shows_one_system_or_the_other(page: Page, built: Path, theme: str, recipe: str) -> None:
+    open_page(page, built, theme, recipe)
+    page.check("input[value=imperial]")
+    inches, millimetres = counted(page)
+    assert inches > 3 and millimetres == 0
+    page.check("input[value=metric]")
+    inches, millimetres = counted(page)
+    assert inches == 0 and millimetres > 3
+
+
+def test_the_page_begins_in_the_units_it_was_written_in(page: Page, built: Path) -> None:
+    open_page(page, built, "harbour", "birdhouse")
+    assert page.is_checked("input[value=imperial]")
+    open_page(page, built, "harbour", "drawer-box")
+    assert page.is_checked("input[value=metric]")
+
+
+def test_the_choice_of_units_is_remembered_and_worked_by_keyboard(page: Page, built: Path) -> None:
+    open_page(page, built, "harbour", "birdhouse")
+    page.focus("input[value=imperial]")
+    page.keyboard.press("ArrowRight")
+    assert page.is_checked("input[value=metric]")
+    assert counted(page)[0] == 0
+    page.reload()
+    assert page.is_checked("input[value=metric]")
+
+
+def test_what_a_screen_reader_hears_is_words(page: Page, built: Path) -> None:
+    open_page(page, built, "harbour", "birdhouse")
+    heard = page.locator("ol.steps").aria_snapshot()
+    assert "4 and 1 quarter inches" in heard or "4 and a quarter inches" in heard, heard[:600]
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_every_tick_box_works_by_keyboard(page: Page, built: Path, theme: str) -> None:
+    open_page(page, built, theme, "birdhouse")
+    boxes = page.locator("input[type=checkbox]")
+    assert boxes.count() > 10
+    for number in range(boxes.count()):
+        box = boxes.nth(number)
+        box.focus()
+        page.keyboard.press("Space")
+        assert box.is_checked()
+        page.keyboard.press("Space")
+        assert not box.is_checked()
+
+
+def test_the_keyboard_sees_where_it_is(page: Page, built: Path) -> None:
+    for theme in THEMES:
+        open_page(page, built, theme, "birdhouse")
+        for _ in range(4):
+            page.keyboard.press("Tab")
+            outline = page.evaluate(
+                """() => { const at = document.activeElement, near = at.closest('label') || at;
+                    return [at, near, at.nextElementSibling || at].some(one => {
+                        const style = getComputedStyle(one);
+                        return style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) > 0
+                            || style.boxShadow !== 'none'; }); }"""
+            )
+            assert outline, theme
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_nothing_sticks_out_of_a_narrow_screen(page: Page, built: Path, theme: str, recipe: str) -> None:
+    page.set_viewport_size({"width": 320, "height": 640})
+    open_page(page, built, theme, recipe)
+    assert page.evaluate("() => document.documentElement.scrollWidth") <= 320
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_it_is_quiet(context: BrowserContext, built: Path, theme: str, recipe: str) -> None:
+    """No request to anywhere, no error and no warning on the console, the policy kept."""
+    page = context.new_page()
+    said: list[str] = []
+    asked: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.on("request", lambda request: asked.append(request.url))
+    address = (built / theme / recipe / "tutorial.html").as_uri()
+    page.goto(address)
+    page.check("input[value=metric]")
+    page.close()
+    assert said == []
+    assert [url for url in asked if url != address and not url.startswith("data:")] == []
+
+
+def test_the_policy_stops_what_is_put_into_the_page(page: Page, built: Path, tmp_path: Path) -> None:
+    text = (built / "harbour" / "birdhouse" / "tutorial.html").read_text(encoding="utf-8")
+    harmed = text.replace("</body>", "<script>document.title = 'taken'</script></body>")
+    assert harmed != text
+    (tmp_path / "page.html").write_text(harmed, encoding="utf-8")
+    page.goto((tmp_path / "page.html").as_uri())
+    assert page.title() != "taken"
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_on_paper_there_is_the_tutorial_and_no_furniture(page: Page, built: Path, theme: str) -> None:
+    open_page(page, built, theme, "birdhouse")
+    page.emulate_media(media="print")
+    assert not page.locator(".units input").first.is_visible()
+    assert page.locator("h1").is_visible()
+    assert page.locator("section.pieces svg").first.is_visible()
+    assert page.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+    paper = page.pdf(format="A4", prefer_css_page_size=True)
+    pages = len(re.findall(rb"/Type\s*/Page\b", paper))
+    assert 2 <= pages <= 8
+
+
+def test_on_paper_it_is_in_the_units_chosen(page: Page, built: Path) -> None:
+    open_page(page, built, "harbour", "birdhouse")
+    page.check("input[value=metric]")
+    page.emulate_media(media="print")
+    inches, millimetres = counted(page)
+    assert inches == 0 and millimetres > 3
+
+
+def test_with_scripts_switched_off_it_still_reads_and_switches(chromium: Browser, built: Path) -> None:
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((built / "harbour" / "birdhouse" / "tutorial.html").as_uri())
+    assert INCHES.search(page.locator("ol.steps").inner_text())
+    page.check("input[value=metric]")
+    assert not INCHES.search(page.locator("ol.steps").inner_text())
+    context.close()
+
+
+def test_the_skip_link_leads_to_the_steps(page: Page, built: Path) -> None:
+    open_page(page, built, "harbour", "birdhouse")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    assert page.evaluate("() => location.hash") == "#steps"
+
+
+def test_a_draft_says_so_at_its_head(page: Page, built: Path) -> None:
+    page.goto((built / "harbour" / "a-draft" / "tutorial.html").as_uri())
+    notice = words(page, "section.draft")
+    assert "draft" in notice.lower()
+    assert "line" in notice
+    assert not (built / "harbour" / "a-draft" / "fragment.html").exists()

@@ -1,0 +1,11 @@
+"""Which pages the browser tests look at. Not a test."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+TOP = Path(__file__).resolve().parents[1]
+THEMES = ("almanac", "harbour", "workbench")
+RECIPES = tuple(sorted(path.parent.name for path in (TOP / "recipes").glob("*/recipe.md")))
+DRAFT = "a-draft"
+"""The birdhouse with two slips put in."""

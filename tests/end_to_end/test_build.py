@@ -1,0 +1,236 @@
+"""`foldwright build` as a person runs it: what is written, that it repeats, and that nothing else is touched."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from command_line import GOOD, MISFIT, TOP, contents, foldwright, write
+
+FAULT = GOOD.replace("size: 8 1/2 x 5 1/2 in", "size: very large")
+
+
+def build(cwd: Path, *words: str | Path, status: int = 0, **variables: str) -> str:
+    done = foldwright("build", *words, "--out", "out", cwd=cwd, **variables)
+    assert done.status == status, done.out + done.err
+    return done.out + done.err
+
+
+def test_a_recipe_becomes_a_page_a_fragment_and_data(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    said = build(tmp_path, "card")
+    made = contents(tmp_path / "out")
+    assert {"card/tutorial.html", "card/fragment.html", "card/sheet.json"} <= set(made)
+    assert "Practice card" in made["card/tutorial.html"].decode()
+    assert json.loads(made["card/sheet.json"])
+    for name in ("tutorial.html", "fragment.html", "sheet.json"):
+        assert name in said
+    assert "out/card" in said
+
+
+def test_only_what_is_asked_for_is_made_and_the_rest_goes(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    build(tmp_path, "card")
+    build(tmp_path, "card", "--only", "tutorial")
+    assert [name for name in contents(tmp_path / "out") if not name.startswith("card/.")] == ["card/tutorial.html"]
+
+
+def test_only_the_units_asked_for_are_printed(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    build(tmp_path, "card", "--units", "metric", "--only", "tutorial")
+    page = (tmp_path / "out/card/tutorial.html").read_text(encoding="utf-8")
+    body = page[page.index("<body") :]
+    assert "mm" in body
+    assert 'type="radio"' not in body
+    assert "5\u202f1" not in body and "5 1/2 in" not in body
+
+
+def test_a_folder_of_recipes_is_built_with_its_studio(tmp_path: Path) -> None:
+    for slug in ("card", "other-card"):
+        write(tmp_path / "recipes", slug)
+    (tmp_path / "recipes/studio.yaml").write_text("studio: Harbour Street Paper Studio\n", encoding="utf-8")
+    build(tmp_path, "recipes")
+    for slug in ("card", "other-card"):
+        page = (tmp_path / f"out/{slug}/tutorial.html").read_text(encoding="utf-8")
+        assert "Harbour Street Paper Studio" in page
+
+
+def test_the_same_recipe_gives_the_same_bytes(tmp_path: Path) -> None:
+    """Again, from elsewhere, with another hash seed, in another time zone, another language, another number of jobs."""
+    recipes = tmp_path / "recipes"
+    for slug in ("birdhouse", "drawer-box"):
+        write(recipes, slug, (TOP / "recipes" / slug / "recipe.md").read_bytes())
+    build(tmp_path, "recipes", PYTHONHASHSEED="1", TZ="Pacific/Kiritimati", LC_ALL="C")
+    first = contents(tmp_path / "out")
+    assert len(first) > 6
+    build(tmp_path, "recipes", PYTHONHASHSEED="2", TZ="America/Anchorage", LC_ALL="de_DE.UTF-8", LANG="de_DE.UTF-8")
+    assert contents(tmp_path / "out") == first
+    (tmp_path / "deep" / "er").mkdir(parents=True)
+    words = ("build", "../../recipes", "--out", "../../other", "--jobs", "2")
+    done = foldwright(*words, cwd=tmp_path / "deep" / "er", PYTHONHASHSEED="3")
+    assert done.status == 0
+    assert contents(tmp_path / "other") == first
+
+
+def test_a_recipe_that_does_not_add_up_is_built_and_marked(tmp_path: Path) -> None:
+    write(tmp_path, "card", MISFIT)
+    said = build(tmp_path, "card", status=1)
+    assert "8 3/8 in" in said
+    assert "8 3/8 in" in (tmp_path / "out/card/tutorial.html").read_text(encoding="utf-8")
+
+
+def test_a_fault_still_gives_a_draft_but_no_fragment(tmp_path: Path) -> None:
+    write(tmp_path, "card", FAULT)
+    said = build(tmp_path, "card", status=1)
+    made = contents(tmp_path / "out/card")
+    assert "tutorial.html" in made and "fragment.html" not in made
+    assert "very large" in made["tutorial.html"].decode()
+    assert "draft" in said
+
+
+def test_what_cannot_be_read_at_all_leaves_the_old_pages(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    build(tmp_path, "card")
+    before = contents(tmp_path / "out")
+    write(tmp_path, "card", b"\xff not a text")
+    said = build(tmp_path, "card", status=1)
+    assert contents(tmp_path / "out") == before
+    assert "nothing was written" in said
+
+
+def test_one_bad_recipe_does_not_keep_the_others_from_being_built(tmp_path: Path) -> None:
+    for number in range(6):
+        write(tmp_path / "recipes", f"card-{number}")
+    write(tmp_path / "recipes", "bad", b"\xff")
+    build(tmp_path, "recipes", "--jobs", "2", status=1)
+    assert len(list((tmp_path / "out").glob("card-*/tutorial.html"))) == 6
+    assert not (tmp_path / "out/bad").exists()
+
+
+def test_nothing_is_asked_of_any_network(tmp_path: Path) -> None:
+    """Every socket is refused inside the process; the build does not notice."""
+    write(tmp_path / "recipes", "birdhouse", (TOP / "recipes/birdhouse/recipe.md").read_bytes())
+    (tmp_path / "closed").mkdir()
+    (tmp_path / "closed/sitecustomize.py").write_text(
+        "import sys\n"
+        "def refuse(event, arguments):\n"
+        "    if event.startswith('socket.') and event != 'socket.__new__' or event == 'urllib.Request':\n"
+        "        raise PermissionError(event)\n"
+        "sys.addaudithook(refuse)\n",
+        encoding="utf-8",
+    )
+    closed = {"PYTHONPATH": str(tmp_path / "closed")}
+    probe = "import socket; socket.create_connection(('localhost', 9))"
+    refused = subprocess.run(
+        [sys.executable, "-c", probe], env={**os.environ, **closed}, capture_output=True, text=True, check=False
+    )
+    assert "PermissionError: socket." in refused.stderr
+    build(tmp_path, "recipes", **closed)
+
+
+def test_nothing_outside_the_recipe_the_studio_and_the_themes_is_read(tmp_path: Path) -> None:
+    """Every file that is opened below this folder is one of the recipe's own or the studio's."""
+    write(tmp_path / "recipes", "birdhouse", (TOP / "recipes/birdhouse/recipe.md").read_bytes())
+    (tmp_path / "recipes/studio.yaml").write_text("studio: Harbour Street Paper Studio\n", encoding="utf-8")
+    (tmp_path / "recipes/other").mkdir()
+    (tmp_path / "watched").mkdir()
+    (tmp_path / "watched/sitecustomize.py").write_text(
+        "import os, sys\n"
+        f"log = os.open({str(tmp_path / 'log')!r}, os.O_WRONLY | os.O_CREAT | os.O_APPEND)\n"
+        "def note(event, arguments):\n"
+        "    if event == 'open' and isinstance(arguments[0], str) and 'r' in (arguments[1] or ''):\n"
+        "        os.write(log, (os.path.abspath(arguments[0]) + '\\n').encode())\n"
+        "sys.addaudithook(note)\n",
+        encoding="utf-8",
+    )
+    build(tmp_path, "recipes", PYTHONPATH=str(tmp_path / "watched"))
+    opened = {Path(line) for line in (tmp_path / "log").read_text().splitlines()}
+    here = {path.relative_to(tmp_path).as_posix() for path in opened if path.is_relative_to(tmp_path)}
+    assert "recipes/birdhouse/recipe.md" in here
+    read = {name for name in here if not name.startswith(("watched/", "out/"))}
+    assert read <= {"recipes/birdhouse/recipe.md", "recipes/studio.yaml"}
+
+
+def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:
+    for number in range(200):
+        write(tmp_path / "recipes", f"card-{number:03}", GOOD.replace("Practice card", f"Practice card {number}"))
+    words = [sys.executable, "-m", "foldwright", "build", "recipes", "--out", "out"]
+    running = subprocess.Popen(
+        words, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True, text=True
+    )
+    deadline = time.monotonic() + 60
+    while len(list((tmp_path / "out").glob("card-*"))) < 5 and time.monotonic() < deadline:
+        time.sleep(0.005)
+    os.killpg(running.pid, signal.SIGINT)
+    _out, err = running.communicate(timeout=60)
+    assert running.returncode == 130, err
+    assert "Traceback" not in err
+    made = list((tmp_path / "out").glob("card-*"))
+    assert 5 <= len(made) < 200
+    for folder in made:
+        assert {"tutorial.html", "fragment.html", "sheet.json"} <= set(os.listdir(folder))
+    assert not list((tmp_path / "out").glob(".*"))
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--only", "tutorial,hologram"], "hologram"),
+        (["--only", ","], "tutorial"),
+        (["--units", "furlongs"], "furlongs"),
+        (["--theme", "gothic"], "gothic"),
+        (["--pictures-at", "javascript:alert(1)"], "javascript:alert(1)"),
+        (["--jobs", "-1"], "one recipe at a time"),
+        (["--jobs", "many"], "many"),
+    ],
+)
+def test_a_wrong_call_is_told_and_nothing_is_written(tmp_path: Path, words: list[str], said: str) -> None:
+    write(tmp_path, "card")
+    done = foldwright("build", "card", "--out", "out", *words, cwd=tmp_path)
+    assert done.status == 2, done.out + done.err
+    assert said in done.err
+    assert not list((tmp_path / "out").glob("*"))
+
+
+@pytest.mark.parametrize("out", ["recipes", "recipes/card", "recipes/card/out", "file", "file/below", "/proc/out"])
+def test_an_output_folder_that_will_not_do_is_told(tmp_path: Path, out: str) -> None:
+    home = write(tmp_path / "recipes", "card")
+    (tmp_path / "file").write_text("mine")
+    done = foldwright("build", "recipes", "--out", out, cwd=tmp_path)
+    assert done.status == 2
+    assert out in done.err
+    assert (home / "recipe.md").read_text() == GOOD
+    assert (tmp_path / "file").read_text() == "mine"
+
+
+def test_two_recipes_of_one_name_are_told(tmp_path: Path) -> None:
+    write(tmp_path / "one", "card")
+    write(tmp_path / "two", "Card")
+    done = foldwright("build", "one", "two", "--out", "out", cwd=tmp_path)
+    assert done.status == 2
+    assert "one/card/recipe.md" in done.err and "two/Card/recipe.md" in done.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_folder_of_somebody_elses_is_left_alone(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    (tmp_path / "out/card").mkdir(parents=True)
+    (tmp_path / "out/card/notes.txt").write_text("mine")
+    said = build(tmp_path, "card", status=1)
+    assert "out/card" in said
+    assert contents(tmp_path / "out") == {"card/notes.txt": b"mine"}
+
+
+def test_pictures_of_the_fragment_may_stand_elsewhere(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    build(tmp_path, "card", "--pictures-at", "https://harbourstreet.example/pictures/")
+    fragment = (tmp_path / "out/card/fragment.html").read_text(encoding="utf-8")
+    assert 'src="https://harbourstreet.example/pictures/' in fragment
+    assert 'src="https://harbourstreet.example/pictures//' not in fragment

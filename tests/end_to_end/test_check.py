@@ -1,0 +1,173 @@
+"""`foldwright check` as a person runs it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from command_line import GOOD, MISFIT, TOP, foldwright, write
+
+SCHEMA = json.loads((TOP / "compiler/foldwright/cli/findings.schema.json").read_text(encoding="utf-8"))
+
+
+def test_a_good_recipe_is_well(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    done = foldwright("check", "card", cwd=tmp_path)
+    assert (done.status, done.err) == (0, "")
+    assert done.out == "All is well.\n"
+
+
+def test_panels_that_do_not_add_up_are_told_with_the_sum_and_the_place(tmp_path: Path) -> None:
+    write(tmp_path, "card", MISFIT)
+    done = foldwright("check", "card", cwd=tmp_path)
+    line = MISFIT.splitlines().index("    across: 4 1/8 back | 4 1/4 front") + 1
+    assert done.status == 1
+    assert done.out.startswith("card/recipe.md\n")
+    assert f"line {line}" in done.out
+    assert "8 3/8 in" in done.out and "8 1/2" in done.out and "1/8 in" in done.out
+    assert "^^^" in done.out
+    assert done.out.splitlines()[-1].startswith("In all: 1 thing that does not fit")
+
+
+def test_everything_is_told_at_once_in_the_order_of_the_text(tmp_path: Path) -> None:
+    text = MISFIT.replace("level:", "levvel:").replace("from: white card", "from: wite card")
+    write(tmp_path, "card", text)
+    done = foldwright("check", "card", "--format", "json", cwd=tmp_path)
+    found = json.loads(done.out)["recipes"][0]["findings"]
+    lines = [one["line"] for one in found]
+    assert lines == sorted(lines)
+    assert {"levvel", "wite card", "4 1/8 back"} <= {
+        word for word in ("levvel", "wite card", "4 1/8 back") for one in found if word in one["line_text"]
+    }
+
+
+def test_the_data_is_as_its_schema_says(tmp_path: Path) -> None:
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+    write(tmp_path, "card", MISFIT)
+    write(tmp_path, "tag", GOOD)
+    write(tmp_path, "bad", b"\xff\xfe")
+    done = foldwright("check", ".", "--measures", "--format", "json", cwd=tmp_path)
+    data = json.loads(done.out)
+    jsonschema.validate(data, SCHEMA)
+    assert done.status == 1
+    assert [Path(one["recipe"]).parent.name for one in data["recipes"]] == ["bad", "card", "tag"]
+    assert data["in_all"]["misfit"] == 1
+    assert data["in_all"]["fault"] == 1
+
+
+def test_measures_are_listed_with_what_they_were_taken_for(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace("Fold it and", "Fold 1 in half, leave \\3 in alone, and"))
+    done = foldwright("check", "card", "--measures", cwd=tmp_path)
+    assert done.status == 0
+    assert "8 1/2 x 5 1/2 in" in done.out
+    assert "4 1/4 in" in done.out
+    assert "1 in" not in done.out.replace("1/4 in", "").replace("1/2 in", "")
+    assert "3 in  " not in done.out
+    data = json.loads(foldwright("check", "card", "--measures", "--format", "json", cwd=tmp_path).out)
+    measures = data["recipes"][0]["measures"]
+    assert [one["exact_mm"] for one in measures] == [["2159/10", "1397/10"], ["2159/20"]]
+    assert all("card" in one["meant"] for one in measures)
+
+
+def test_strict_speaks_up_for_a_measure_that_is_no_piece_of_the_recipe(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace("score it at 4 1/4 in", "score it at 2 in"))
+    easy = foldwright("check", "card", cwd=tmp_path)
+    strict = foldwright("check", "card", "--strict", cwd=tmp_path)
+    assert easy.out != strict.out
+    assert "2 in" in strict.out
+
+
+def test_a_thought_alone_is_no_failure_and_can_be_hushed(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace("time: 1 min\n", ""))
+    done = foldwright("check", "card", "--format", "json", cwd=tmp_path)
+    (thought,) = json.loads(done.out)["recipes"][0]["findings"]
+    assert (done.status, thought["strength"]) == (0, "thought")
+    hushed = GOOD.replace("time: 1 min\n", "").replace("level: easy", f"level: easy\nhush: {thought['code']}")
+    write(tmp_path, "card", hushed)
+    assert foldwright("check", "card", cwd=tmp_path).out == "All is well.\n"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        b"",
+        b"\n\n",
+        b"---\n",
+        b"---\n---\n",
+        b"no facts at all",
+        b"\xff\xfeU\x00",
+        "title: café".encode("latin-1"),
+        b"\x00" * 50,
+    ],
+)
+def test_what_is_no_recipe_is_told_kindly(tmp_path: Path, text: bytes) -> None:
+    write(tmp_path, "odd", text)
+    done = foldwright("check", "odd", cwd=tmp_path)
+    assert done.status == 1
+    assert "odd/recipe.md" in done.out
+    assert done.out.splitlines()[-1].startswith("In all:")
+
+
+def test_a_text_that_is_too_large_is_told(tmp_path: Path) -> None:
+    write(tmp_path, "large", GOOD + "x" * 1024 * 1024)
+    done = foldwright("check", "large", cwd=tmp_path)
+    assert done.status == 1
+    assert "1 MiB" in done.out
+
+
+@pytest.mark.parametrize("path", ["nowhere", "empty"])
+def test_a_call_that_means_no_recipe_is_wrong(tmp_path: Path, path: str) -> None:
+    (tmp_path / "empty").mkdir()
+    done = foldwright("check", path, cwd=tmp_path)
+    assert done.status == 2
+    assert path in done.err
+    assert done.out == ""
+
+
+@pytest.mark.parametrize("words", [[], ["--fromat", "json", "."], ["--format", "xml", "."]])
+def test_a_call_that_cannot_be_understood_is_wrong(tmp_path: Path, words: list[str]) -> None:
+    assert foldwright("check", *words, cwd=tmp_path).status == 2
+
+
+@pytest.mark.parametrize("command", ["check", "build", "convert", "new"])
+def test_help_has_an_example(tmp_path: Path, command: str) -> None:
+    done = foldwright(command, "--help", cwd=tmp_path)
+    assert done.status == 0
+    assert f"For example:  foldwright {command} " in done.out
+    assert done.out.startswith(f"foldwright {command} ")
+
+
+def test_links_that_lead_out_of_the_folder_are_refused(tmp_path: Path) -> None:
+    secret = tmp_path / "secret.md"
+    secret.write_text(GOOD.replace("Practice card", "SECRET"))
+    outside = write(tmp_path / "elsewhere", "box")
+    recipes = tmp_path / "recipes"
+    (recipes / "linked").mkdir(parents=True)
+    (recipes / "linked" / "recipe.md").symlink_to(secret)
+    (recipes / "whole").symlink_to(outside)
+    (recipes / "studio.yaml").symlink_to(secret)
+    write(recipes, "fine")
+    done = foldwright("check", "recipes", "--format", "json", cwd=tmp_path)
+    found = {one["recipe"]: [finding["code"] for finding in one["findings"]] for one in json.loads(done.out)["recipes"]}
+    assert done.status == 1
+    assert found == {
+        "recipes/fine/recipe.md": ["file-outside"],
+        "recipes/linked/recipe.md": ["file-outside", "file-outside"],
+        "recipes/whole/recipe.md": ["file-outside", "file-outside"],
+    }
+    assert "SECRET" not in done.out
+
+
+def test_a_reader_that_has_had_enough_is_no_trouble(tmp_path: Path) -> None:
+    import subprocess
+    import sys
+
+    for number in range(60):
+        write(tmp_path, f"card-{number}", MISFIT)
+    words = f"{sys.executable} -m foldwright check . | head -1"
+    done = subprocess.run(["bash", "-c", words], cwd=tmp_path, capture_output=True, text=True, check=True)
+    assert done.stdout.startswith("card-0/recipe.md")
+    assert done.stderr == ""

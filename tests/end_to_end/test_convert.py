@@ -1,0 +1,74 @@
+"""`foldwright convert` as a person runs it. Expected values: 1 in is 25.4 mm exactly (international yard, 1959)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from command_line import foldwright
+
+
+@pytest.mark.parametrize(
+    ("said", "answer"),
+    [
+        # 4 1/8 x 25.4 = 104.775, 3 5/8 x 25.4 = 92.075
+        ("4 1/8 x 3 5/8 in", "4 1/8 x 3 5/8 in  is about  105 x 92 mm"),
+        # 105 / 25.4 = 4.1339; 2/16 is 0.125, 3/16 is 0.1875
+        ("105 mm", "105 mm  is about  4 1/8 in"),
+        ("10 in", "10 in  is  254 mm"),
+        ("25.4 mm", "25.4 mm  is  1 in"),
+        # 3/4 is 19.05, 3 1/2 is 88.9, the sum 5 is 127 exactly
+        ("3/4 | 3 1/2 | 3/4 in", "3/4 | 3 1/2 | 3/4 in  is about  19 | 89 | 19 mm  (127 mm in all)"),
+        ("20 yd", "20 yd  is  18.288 m"),
+        ("4⅛″", "4⅛″  is about  105 mm"),
+        ("2,5 x 3 cm", "2,5 x 3 cm  is about  1 x 1 3/16 in"),
+    ],
+)
+def test_a_measure_is_said_in_the_other_units(tmp_path: Path, said: str, answer: str) -> None:
+    done = foldwright("convert", said, cwd=tmp_path)
+    assert (done.status, done.out, done.err) == (0, answer + "\n", "")
+
+
+def test_several_measures_are_answered_in_turn(tmp_path: Path) -> None:
+    done = foldwright("convert", "1 in", "50 mm", "--to", "metric", cwd=tmp_path)
+    assert done.out.splitlines() == ["1 in  is about  25 mm", "50 mm  is  50 mm"]
+
+
+def test_the_panels_keep_their_sum_where_each_alone_would_not(tmp_path: Path) -> None:
+    """Three times 1 3/8 in is 4 1/8 in: 104.775 mm, 105 rounded; one alone is 34.925, 35 rounded: 3 x 35 is 105.
+
+    Three times 1 1/4 in is 3 3/4 in: 95.25 mm, 95 rounded; one alone is 31.75, 32 rounded: 3 x 32 is 96, off by
+    0.75 mm, more than half a millimetre: something has to give.
+    """
+    done = foldwright("convert", "1 1/4 | 1 1/4 | 1 1/4 in", cwd=tmp_path)
+    answer = done.out.splitlines()[0].partition("is about  ")[2]
+    panels, _, total = answer.partition(" mm  (")
+    values = [float(panel) for panel in panels.split("|")]
+    assert sum(values) == float(total.split()[0])
+    assert abs(sum(values) - 95.25) <= 0.5
+    assert all(abs(value - 31.75) <= 0.5 for value in values)
+
+
+def test_a_trimmer_that_reads_only_some_marks_is_obeyed(tmp_path: Path) -> None:
+    done = foldwright("convert", "105 mm", "--reads", "1/4 in", cwd=tmp_path)
+    assert done.out.splitlines()[0].endswith(" 4 1/4 in")
+    assert "1/4 in" in done.out.splitlines()[1]
+
+
+@pytest.mark.parametrize(
+    "said", ["banana", "4", "1/0 in", "1e999 in", "-3 in", "0 mm", "", "3 furlongs", "1 x 2 x 3 x 4 in"]
+)
+def test_what_is_no_measure_is_told(tmp_path: Path, said: str) -> None:
+    done = foldwright("convert", "--", said, "1 in", cwd=tmp_path)
+    assert done.status == 2
+    assert f'"{said}"' in done.err
+    # One slip does not hide the rest.
+    assert done.out == "1 in  is about  25 mm\n"
+
+
+@pytest.mark.parametrize("words", [["1 in", "--to", "furlongs"], ["1 in", "--reads", "often"], []])
+def test_a_wrong_call_is_told(tmp_path: Path, words: list[str]) -> None:
+    done = foldwright("convert", *words, cwd=tmp_path)
+    assert (done.status, done.out) == (2, "")
+    assert done.err

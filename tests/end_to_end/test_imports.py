@@ -1,0 +1,67 @@
+"""Which modules a command brings in: none that is slow to load and that the command does not need."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from command_line import GOOD, write
+
+HEAVY = frozenset(
+    "pint numpy scipy jinja2 markupsafe PIL resvg_py babel shapely highspy fontTools weasyprint ezdxf segno "
+    "typer pydantic packingsolver nicegui dask distributed concurrent.futures.process multiprocessing asyncio".split()
+)
+ALLOWED = {
+    "check": frozenset[str](),
+    "check --measures": frozenset[str](),
+    "convert": frozenset[str](),
+    "new": frozenset[str](),
+    # One recipe is built in this process; a page needs its templates, a fragment its pictures.
+    "build": frozenset({"jinja2", "markupsafe", "PIL", "resvg_py", "babel", "fontTools", "asyncio"}),
+}
+WORDS = {
+    "check": ["check", "card"],
+    "check --measures": ["check", "card", "--measures"],
+    "convert": ["convert", "4 1/8 x 3 5/8 in", "3/4 | 3 1/2 | 3/4 in"],
+    "new": ["new", "Tag", "--form", "tag", "--units", "inches", "--size", "2 x 4 in", "--card", "white card"],
+    "build": ["build", "card", "--out", "out"],
+}
+LIST = """
+import json, sys
+from foldwright.cli import main
+status = main(sys.argv[1:])
+assert status == 0, status
+print("\\n" + json.dumps(sorted(sys.modules)))
+"""
+
+
+def modules(words: list[str], cwd: Path) -> set[str]:
+    """The modules loaded when the command is over."""
+    done = subprocess.run([sys.executable, "-c", LIST, *words], cwd=cwd, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return set(json.loads(done.stdout.splitlines()[-1]))
+
+
+@pytest.mark.parametrize("command", WORDS)
+def test_no_heavy_module_slips_in(tmp_path: Path, command: str) -> None:
+    write(tmp_path, "card", GOOD)
+    loaded = modules(WORDS[command], tmp_path)
+    assert "foldwright.cli" in loaded
+    assert HEAVY & loaded <= ALLOWED[command]
+
+
+def test_check_brings_in_no_more_than_it_needs_of_others(tmp_path: Path) -> None:
+    """The list of everything foreign that `check` loads. A new name here is a decision, not an accident."""
+    write(tmp_path, "card", GOOD)
+    foreign = {name.partition(".")[0] for name in modules(WORDS["check"], tmp_path)} - set(sys.stdlib_module_names)
+    known = {
+        "foldwright",
+        "yaml",
+        "markdown_it",
+        "mdurl",
+    }
+    assert {name for name in foreign if not name.startswith("_")} <= known

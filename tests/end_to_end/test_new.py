@@ -1,0 +1,111 @@
+"""`foldwright new`: whatever is answered, the recipe is right as it stands, and nothing is written over."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from command_line import contents, foldwright
+
+FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
+SIZES = {
+    "box": ("3 x 2 x 1 in", "80 x 50 x 25 mm", "4 1/8 x 3 5/8 x 1 1/2 in"),
+    "lid": ("3 x 2 x 1 in", "80 x 50 x 25 mm", "2 x 2 x 1/2 in"),
+    "sleeve": ("2 1/2 x 4 x 3/4 in", "62 x 90 x 22 mm", "60 x 90 x 20 mm"),
+    "card": ("4 1/4 x 5 1/2 in", "105 x 148 mm", "5 x 7 in"),
+    "booklet": ("2 1/2 x 4 in", "66 x 90 mm", "2 x 2 in"),
+    "tag": ("2 x 4 in", "50 x 100 mm", "5 x 9 cm"),
+}
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("which", range(3))
+def test_every_form_passes_check_with_nothing_found(tmp_path: Path, form: str, which: int) -> None:
+    size = SIZES[form][which]
+    done = foldwright("new", "Blue Box", "--form", form, "--size", size, "--card", "navy card", cwd=tmp_path)
+    assert done.status == 0, done.err
+    assert "recipes/blue-box" in done.out
+    checked = foldwright("check", "recipes/blue-box", cwd=tmp_path)
+    assert (checked.status, checked.out) == (0, "All is well.\n")
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_what_it_begins_can_be_built(tmp_path: Path, form: str) -> None:
+    foldwright("new", "Blue Box", "--form", form, cwd=tmp_path)
+    done = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    assert "Blue Box" in (tmp_path / "out/blue-box/tutorial.html").read_text(encoding="utf-8")
+
+
+def test_it_asks_for_what_is_not_said(tmp_path: Path) -> None:
+    typed = "Pedlar's tag: #3\ntag\nmillimetres\n40 x 90\nkraft card\n"
+    done = foldwright("new", cwd=tmp_path, typed=typed)
+    assert done.status == 0, done.err
+    assert done.err.count("?") == 5
+    text = (tmp_path / "recipes/pedlar-s-tag-3/recipe.md").read_text(encoding="utf-8")
+    assert "title: Pedlar's tag: #3\n" in text
+    assert "size: 40 x 90 mm" in text
+    assert "kraft card: cardstock" in text
+    assert foldwright("check", "recipes", cwd=tmp_path).out == "All is well.\n"
+
+
+def test_an_empty_answer_takes_what_is_suggested(tmp_path: Path) -> None:
+    done = foldwright("new", "Plain", cwd=tmp_path, typed="\n\n\n\n")
+    assert done.status == 0
+    assert foldwright("check", "recipes/plain", cwd=tmp_path).out == "All is well.\n"
+
+
+def test_a_studio_beside_it_is_obeyed(tmp_path: Path) -> None:
+    (tmp_path / "recipes").mkdir()
+    (tmp_path / "recipes/studio.yaml").write_text("studio: Harbour Street Paper Studio\ntrimmer: bed 12 in\n")
+    assert foldwright("new", "Card", "--form", "card", cwd=tmp_path, typed="\n\n\n").status == 0
+    assert foldwright("check", "recipes", cwd=tmp_path).out == "All is well.\n"
+
+
+def test_nothing_is_ever_written_over(tmp_path: Path) -> None:
+    foldwright("new", "Card", "--form", "card", cwd=tmp_path, typed="\n\n\n")
+    before = contents(tmp_path)
+    done = foldwright("new", "Card", "--form", "tag", cwd=tmp_path, typed="\n\n\n")
+    assert done.status == 2
+    assert "recipes/card" in done.err
+    assert contents(tmp_path) == before
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--form", "hat"], "hat"),
+        (["--form", "box", "--size", "big"], "big"),
+        (["--form", "box", "--size", "3 x 2 in"], "3 x 2 x 1 in"),
+        (["--form", "tag", "--size", "3 x 2 x 1 in"], "2 x 4 in"),
+        (["--form", "tag", "--units", "furlongs"], "furlongs"),
+        (["--form", "booklet", "--panels", "5"], "5"),
+        (["--form", "booklet", "--panels", "lots"], "lots"),
+    ],
+)
+def test_an_answer_that_will_not_do_is_told(tmp_path: Path, words: list[str], said: str) -> None:
+    done = foldwright("new", "Thing", *words, cwd=tmp_path)
+    assert done.status == 2
+    assert said in done.err
+    assert contents(tmp_path) == {}
+
+
+def test_it_needs_a_name(tmp_path: Path) -> None:
+    done = foldwright("new", cwd=tmp_path)
+    assert done.status == 2
+    assert contents(tmp_path) == {}
+
+
+def test_a_size_no_sheet_gives_is_told_and_nothing_written(tmp_path: Path) -> None:
+    done = foldwright("new", "Giant", "--form", "card", "--size", "60 x 40 in", cwd=tmp_path)
+    assert done.status == 1
+    assert "60" in done.err
+    assert contents(tmp_path) == {}
+
+
+def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("mine")
+    done = foldwright("new", "Card", "--form", "card", "--into", "file", cwd=tmp_path)
+    assert done.status == 1
+    assert "file" in done.err
