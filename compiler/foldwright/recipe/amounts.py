@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
@@ -54,6 +55,11 @@ _OTHER_UNITS: dict[str, tuple[Dimension, str]] = {
 _LONG_UNITS = tuple(word for word in (*UNIT_WORDS, *_OTHER_UNITS) if len(word) > 3)
 
 
+_remembered = lru_cache(maxsize=2048)
+"""The same few amounts, sheets and weights stand in every recipe of a studio."""
+
+
+@_remembered
 def read_amount(text: str) -> Amount | Unreadable:
     """A number alone counts; a unit after it measures; any other word is what is counted."""
     whole = " ".join(tidy(text).split())
@@ -80,12 +86,19 @@ def _counted(number: Fraction, noun: str, whole: str) -> Amount | Unreadable:
     if noun and not _NOUN.fullmatch(noun):
         number_again = read_number(whole)
         return number_again if isinstance(number_again, Unreadable) else Unreadable("no-number", (("text", whole),))
-    misspelt = nearest(noun, _LONG_UNITS, 0.85) if len(noun) > 3 else ""
+    misspelt = _misspelt_unit(noun)
     if misspelt:
         return Unreadable("unknown-unit", (("text", whole), ("word", noun), ("nearest", misspelt)))
     return Amount(Dimension.COUNT, number, "", noun=noun)
 
 
+@_remembered
+def _misspelt_unit(noun: str) -> str:
+    """The unit of which a word is a slip of the keys; the same few nouns come again and again."""
+    return nearest(noun, _LONG_UNITS, 0.85) if len(noun) > 3 else ""
+
+
+@_remembered
 def read_pack(text: str) -> Pack | Unreadable:
     """`24 sheets at 8.40`; the price may be missing."""
     amount_text, *price_texts = _AT.split(text.strip(), maxsplit=1)
@@ -98,6 +111,7 @@ def read_pack(text: str) -> Pack | Unreadable:
     return price if isinstance(price, Unreadable) else Pack(amount, price)
 
 
+@_remembered
 def read_price(text: str) -> Decimal | Unreadable:
     """An amount of money, exactly as written: `8.40`, `8,40`, `£7.50`."""
     match = _PRICE.fullmatch(text.strip())
@@ -110,6 +124,7 @@ def read_price(text: str) -> Decimal | Unreadable:
     return Decimal(figures.replace(",", "."))
 
 
+@_remembered
 def read_weight(text: str) -> Weight | Unreadable:
     """`100 lb cover`, `110# cover`, `#110 cover`, `220 g/m2`."""
     whole = " ".join(tidy(text).split())
@@ -131,6 +146,7 @@ def read_weight(text: str) -> Weight | Unreadable:
     return Unreadable("weight-without-unit", (("text", whole),))
 
 
+@_remembered
 def read_sheet(text: str) -> NamedSheet | Unreadable:
     """A sheet by its name (`A4`) or by its size, across x down."""
     name = " ".join(text.split())
@@ -147,6 +163,7 @@ def read_sheet(text: str) -> NamedSheet | Unreadable:
     return NamedSheet(name, *lengths)
 
 
+@_remembered
 def read_thickness(text: str) -> Length | Unreadable:
     """A thickness; a point of card is a thousandth of an inch (common practice, no source)."""
     whole = " ".join(tidy(text).lower().split())

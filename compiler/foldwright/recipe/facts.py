@@ -6,11 +6,13 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.structure import Node
 
+_BETWEEN_WORDS = re.compile(r"[\s_-]+")
 _MARK = re.compile(r"[(),]")
 _PLAIN_COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")
 """A comma between two digits is a decimal comma (or one of thousands, which `measure` asks about)."""
@@ -48,20 +50,32 @@ class Known:
 
     def word_of(self, spelling: str) -> str | None:
         """The fact a spelling means, whatever its capitals, hyphens and spaces."""
-        return self.spellings.get(" ".join(re.split(r"[\s_-]+", spelling.strip().lower())))
+        known = self.spellings.get(spelling)
+        return known or self.spellings.get(" ".join(_BETWEEN_WORDS.split(spelling.strip().lower())))
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """`word` is the fact's own word, `key` the author's spelling of it (or the value, when no word was said).
+class Fact(NamedTuple):
+    """`word` is the fact's own word, `key` what the author wrote there (of a fact on a shared line, the whole of it).
 
-    `value` is all that was said, lines beneath included; `node` is there when the fact stands on a line of its own.
+    `line` is there when the fact stands on a line of its own; `inline` is what a fact on a shared line says.
     """
 
     word: str
     key: Phrase
-    value: Phrase
-    node: Node | None = None
+    line: Node | None
+    inline: Phrase | None = None
+
+    @property
+    def value(self) -> Phrase:
+        """All that was said, lines beneath included."""
+        if self.inline is not None:
+            return self.inline
+        return self.line.written if self.line else self.key
+
+    @property
+    def node(self) -> Node:
+        """The fact as a line, whichever way it was written."""
+        return self.line or Node(self.key, self.inline)
 
 
 def gather(node: Node, known: Known, complaints: Complaints) -> dict[str, Fact]:
@@ -87,7 +101,7 @@ def _lines(entries: Iterable[Node], known: Known, complaints: Complaints) -> Ite
         if word is None:
             unknown_word(entry.key, known.words, known.spellings, complaints)
         else:
-            yield Fact(word, entry.key, entry.written, entry)
+            yield Fact(word, entry.key, entry)
 
 
 def _without_colon(entry: Node, known: Known, complaints: Complaints) -> Iterator[Fact]:
@@ -99,11 +113,11 @@ def _without_colon(entry: Node, known: Known, complaints: Complaints) -> Iterato
         return
     key = said.part(0, opening.end(1))
     value = said.part(opening.end())
-    word = known.spellings[" ".join(re.split(r"[\s_-]+", key.text.lower()))]
+    word = known.word_of(key.text) or ""
     standing = Node(key, value if value.text else None, entry.entries, entry.items)
     if value.text or entry.entries or entry.items:
         complaints.thought("colon-forgotten", said, word=word, value=value.plain)
-    yield Fact(word, key, standing.written, standing)
+    yield Fact(word, key, standing)
 
 
 def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], complaints: Complaints) -> None:
@@ -125,17 +139,19 @@ def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Itera
         if opening is None:
             word = (known.first if number == 1 and not known.bare(part.plain) else "") or known.bare(part.plain)
             if word:
-                yield Fact(word, part, part)
+                yield Fact(word, part, None, part)
             else:
                 _unknown_part(part, known, complaints)
             continue
         word = known.word_of(opening[1]) or ""
+        value_of_part = part.part(opening.end())
         last = part
         while number < len(parts) and word in known.rows and not _starts_anew(parts[number], known):
             last = parts[number]
             number += 1
-        whole = Phrase(value.text[part.start - value.start : last.end - value.start], part.file, part.start)
-        yield Fact(word, part.part(0, opening.end(1)), whole.part(opening.end()))
+        if last is not part:
+            value_of_part = value.part(value_of_part.start - value.start, last.end - value.start)
+        yield Fact(word, part, None, value_of_part)
 
 
 def _starts_anew(part: Phrase, known: Known) -> bool:

@@ -6,13 +6,12 @@ import re
 from dataclasses import replace
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.reading import read_length, read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.facts import split_at_commas
 from foldwright.recipe.model import Hole, HolePosition, Said
 from foldwright.recipe.phrase import Phrase
-from foldwright.recipe.values import without_bullet
+from foldwright.recipe.values import length_in, lengths_in, without_bullet
 
 _SHAPES = {
     "round": "round",
@@ -82,7 +81,7 @@ def _read_hole(parts: list[Phrase], unit: Unit | None, complaints: Complaints) -
         complaints.fault("hole-without-shape", first)
         return None
     shape = _SHAPES[next((word for word in shapes if word.lower() != "hole"), shapes[0]).lower()]
-    size = read_lengths_cross(_FILLER.sub(" ", _SHAPE.sub(" ", first.text)), unit)
+    size = lengths_in(_FILLER.sub(" ", _SHAPE.sub(" ", first.text)), unit)
     if isinstance(size, Unreadable):
         complaints.unreadable(size, first, word="holes")
         return None
@@ -125,7 +124,7 @@ def _with_part(position: HolePosition, part: Phrase, unit: Unit | None, complain
 def _with_offset(
     position: HolePosition, match: re.Match[str], part: Phrase, unit: Unit | None, complaints: Complaints
 ) -> HolePosition:
-    length = read_length(match["length"], unit)
+    length = length_in(match["length"], unit)
     if isinstance(length, Unreadable):
         complaints.unreadable(length, part.part(match.start("length"), match.end("length")), word="holes")
         return position

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.limits import DEEPEST
 from foldwright.recipe.lines import Line
 
 
-@dataclass(frozen=True, slots=True)
-class _Level:
+class _Level(NamedTuple):
     """A column at which lines stand below one another: list entries (their dashes) or words."""
 
     column: int
@@ -34,7 +33,8 @@ def even_out(lines: Iterable[Line], complaints: Complaints) -> list[Line]:
             too_deep = True
         else:
             levels = placed
-            evened.append(replace(line, indent=levels[-1].column - line.dash))
+            indent = levels[-1].column - line.dash
+            evened.append(line if indent == line.indent else line._replace(indent=indent))
     return evened
 
 

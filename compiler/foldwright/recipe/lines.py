@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from foldwright.recipe.phrase import Phrase
 
@@ -23,8 +23,7 @@ _BLOCK_MARK = re.compile(r"[|>][+-]?")
 _CLOSING = {"{": "}", "[": "]"}
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """`indent` counts columns; `dash` is the width of a list dash and the space behind it, nought when there is none.
 
     `key` is None for a list entry and for a line that lacks its colon; both then have a `value` (but for a dash alone).
@@ -50,7 +49,7 @@ class Line:
         return self.value is None
 
     def longer(self, more: Phrase) -> Line:
-        return replace(self, value=more if self.value is None else self.value.joined(more))
+        return self._replace(value=more if self.value is None else self.value.joined(more))
 
 
 def read_lines(text: str, file: str, offset: int) -> list[Line]:
@@ -70,7 +69,7 @@ def read_lines(text: str, file: str, offset: int) -> list[Line]:
             lines[-1] = last.longer(phrase)
             continue
         block = line.value is not None and leads and bool(_BLOCK_MARK.fullmatch(line.value.text))
-        lines.append(replace(line, value=None) if block else line)
+        lines.append(line._replace(value=None) if block else line)
     return lines
 
 
@@ -108,19 +107,18 @@ def _open_bracket(last: Line, deeper: bool, phrase: Phrase) -> bool:
 
 
 def _read_line(phrase: Phrase, indent: int, expects_key: bool) -> Line:
-    dash = _DASH.match(phrase.text)
-    width = max(len(dash[0]), len("- ")) if dash else 0
-    rest = phrase.part(width)
-    colon = _COLON.search(rest.text)
+    text = phrase.text
+    dash = _DASH.match(text) if text[0] == "-" else None
+    width = max(dash.end(), len("- ")) if dash else 0
+    colon = _COLON.search(text, width)
     if colon is None and expects_key and not dash:
-        glued = _GLUED.match(rest.text)
-        end, begin = (glued.end() - 1, glued.end()) if glued else (0, 0)
-    else:
-        end, begin = (colon.start(), colon.end()) if colon else (0, 0)
-    key = _unquoted(rest.part(0, end)) if end else None
-    value = rest.part(begin)
-    asked = "#" in value.text and bool(_ONE_SPACE_REMARK.search(value.text))
-    return Line(phrase, indent, width, key, value if value.text else None, asked)
+        colon = _GLUED.match(text)
+    # A colon with nothing in front is no word's colon.
+    begin = colon.end() if colon and colon.end() > width + 1 else width
+    key = _unquoted(phrase.part(width, begin - 1)) if begin > width else None
+    value = phrase.part(begin) if begin < len(text) else None
+    asked = value is not None and "#" in text and bool(_ONE_SPACE_REMARK.search(value.text))
+    return Line(phrase, indent, width, key, value, asked)
 
 
 def _unquoted(key: Phrase) -> Phrase:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
-from foldwright.measure.length import Unit
+from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
 from foldwright.measure.unreadable import Unreadable
@@ -59,11 +60,11 @@ def _read_part(part: Phrase, word: str, unit: Unit | None, complaints: Complaint
         complaints.unreadable(count, part, word=word)
         return doubtful
     single = part.part(times.end()) if times else part
-    panel = _read_panel(single, unit)
+    panel = _read_panel(single.text, unit)
     if isinstance(panel, Unreadable):
         complaints.unreadable(panel, part, word=word)
         return doubtful
-    return [panel] * count
+    return [Panel(*panel, part.place)] * count
 
 
 def _count(text: str) -> int | Unreadable:
@@ -75,14 +76,16 @@ def _count(text: str) -> int | Unreadable:
     return int(number)
 
 
-def _read_panel(part: Phrase, unit: Unit | None) -> Panel | Unreadable:
-    tidied = tidy(part.text)
+@lru_cache(maxsize=2048)
+def _read_panel(text: str, unit: Unit | None) -> tuple[str, Length | None] | Unreadable:
+    """Name and length; the same panels stand in many recipes."""
+    tidied = tidy(text)
     match = _NUMBER_FIRST.fullmatch(tidied) or _NAME_FIRST.fullmatch(tidied)
     if match is None:
         length = read_length(tidied, unit)
-        return length if isinstance(length, Unreadable) else Panel("", length, part.place)
+        return length if isinstance(length, Unreadable) else ("", length)
     name = " ".join((match["name"] or "").strip(" ()\"'").split())
     if match["rest"]:
-        return Panel(name, None, part.place)
+        return name, None
     length = read_length(match["length"], unit)
-    return length if isinstance(length, Unreadable) else Panel(name, length, part.place)
+    return length if isinstance(length, Unreadable) else (name, length)

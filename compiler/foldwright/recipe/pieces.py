@@ -120,6 +120,7 @@ _ANGLE = re.compile(
 )
 _WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
+_JOINS = frozenset({"goes on", "fits over", "slides in", "glued"})
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
@@ -183,6 +184,8 @@ def _read_draft(name: Phrase, node: Node, complaints: Complaints) -> _Draft:
 def _joined(draft: _Draft, names: Names, complaints: Complaints) -> Piece:
     """The piece with all that speaks of other pieces."""
     piece, facts = draft.piece, draft.facts
+    if _JOINS.isdisjoint(facts):
+        return piece
 
     def value(word: str) -> Phrase | None:
         return said_value(facts.get(word), complaints)

@@ -72,6 +72,8 @@ def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement]
         first = next(split_part for split_part in split_at_commas(value) if split_part.text)
         face, rest = _faced(first)
         return (Said(Placement(face, rest.plain, "", ", ".join(remarks[1:])), rest.place),)
+    if not remarks:
+        return tuple(places)
     remark = ", ".join(remarks)
     return tuple(Said(replace(said.value, remark=remark), said.place) for said in places)
 

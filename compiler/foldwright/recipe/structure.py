@@ -7,7 +7,7 @@ meaning is plain, and named where it is not.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import yaml
 
@@ -17,8 +17,7 @@ from foldwright.recipe.lines import Line, read_lines
 from foldwright.recipe.phrase import Phrase
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(NamedTuple):
     """One line and what stands under it: `entries` are lines with a word and a colon, `items` lines with a dash.
 
     `key` is None for an item and for a line that lacks its colon; such a line's text is its `value`.
@@ -37,6 +36,8 @@ class Node:
     @property
     def written(self) -> Phrase:
         """Everything after the colon, lines beneath included, as one run of text."""
+        if self.value is not None and not self.entries and not self.items:
+            return self.value
         phrases = self._below() if self.value is None else [self.value, *self._below()]
         return _run(phrases) if phrases else Phrase("", self.first.file, self.first.end)
 
@@ -59,6 +60,8 @@ def _with_colon(key: Phrase) -> Phrase:
 
 def _run(phrases: list[Phrase]) -> Phrase:
     """Phrases of one file put together in order, every character at its own offset."""
+    if len(phrases) == 1:
+        return phrases[0]
     text, start = "", phrases[0].start
     for phrase in phrases:
         gap = phrase.start - start - len(text)
@@ -73,7 +76,7 @@ def read_structure(text: str, file: str, offset: int, complaints: Complaints) ->
         if line.asked and line.value:
             complaints.thought("one-space-remark", line.value)
     numbers = "".join(
-        f"{' ' * line.indent}{'-'.ljust(line.dash) if line.dash else ''}{number}:\n"
+        f"{' ' * line.indent}{'-'.ljust(line.dash) if line.dash else ''}'{number}':\n"
         for number, line in enumerate(lines)
     )
     tree = yaml.compose(numbers, Loader=yaml.CSafeLoader) if numbers else None
@@ -87,6 +90,8 @@ def _entries(tree: yaml.Node | None, lines: list[Line]) -> tuple[Node, ...]:
 
 
 def _node(line: Line, below: yaml.Node, lines: list[Line]) -> Node:
+    if not below.value:
+        return Node(line.key, line.value)
     return Node(line.key, line.value, _entries(below, lines), _items(below, lines))
 
 

@@ -53,6 +53,7 @@ _HANDS = {
     "left hand": "left",
     "left-handed": "left",
 }
+_NOTHING_SAID = Studio()
 _PAPERS = ("letter", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
 """What is offered when a paper is not known."""
 
@@ -91,11 +92,12 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
 
 def overruled(studio: Studio, own: Studio) -> Studio:
     """The studio with whatever the recipe says for itself."""
-    nothing = Studio()
+    if own == _NOTHING_SAID:
+        return studio
     said = {
         field.name: getattr(own, field.name)
         for field in fields(Studio)
-        if field.name != "trimmer" and getattr(own, field.name) != getattr(nothing, field.name)
+        if field.name != "trimmer" and getattr(own, field.name) != getattr(_NOTHING_SAID, field.name)
     }
     trimmer = Trimmer(own.trimmer.bed or studio.trimmer.bed, own.trimmer.reads or studio.trimmer.reads)
     return replace(studio, **said, trimmer=trimmer)
@@ -115,8 +117,7 @@ def _trimmer(fact: Fact | None, complaints: Complaints) -> Trimmer:
     """`bed 12 in, reads 1/16 in`, on one line or on two."""
     if fact is None:
         return Trimmer()
-    node = fact.node or Node(fact.key, fact.value)
-    facts = gather(node, _TRIMMER_WORDS, complaints)
+    facts = gather(fact.node, _TRIMMER_WORDS, complaints)
     return Trimmer(
         bed=length_of(said_value(facts.get("bed"), complaints), "bed", complaints),
         reads=length_of(said_value(facts.get("reads"), complaints), "reads", complaints),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
@@ -14,6 +15,10 @@ from foldwright.recipe.facts import Fact, unbraced
 from foldwright.recipe.model import Dims, Said
 from foldwright.recipe.phrase import Phrase
 
+_remembered = lru_cache(maxsize=2048)
+length_in = _remembered(read_length)
+lengths_in = _remembered(read_lengths_cross)
+"""The same few measures stand again and again in the recipes of a studio."""
 _ROW = re.compile(r"\s*\n\s*|,(?![0-9])|(?<![0-9]),|;|(?:\s|^)(?:or|and|&)(?=\s)", re.IGNORECASE)
 _BULLET = re.compile(r"[-–—•*·‣]\s+")
 _YES = frozenset({"", "yes", "y", "true", "on", "optional", "✓", "x"})
@@ -66,7 +71,7 @@ def read_with[T](
 def length_of(
     value: Phrase | None, word: str, complaints: Complaints, default: Unit | None = None
 ) -> Said[Length] | None:
-    return read_with(value, word, lambda text: read_length(text, default), complaints)
+    return read_with(value, word, lambda text: length_in(text, default), complaints)
 
 
 def dims_of(
@@ -75,7 +80,7 @@ def dims_of(
     """Lengths with x between them; `counts` are the numbers of lengths that make sense here."""
     if value is None:
         return None
-    lengths = read_lengths_cross(value.text, default)
+    lengths = lengths_in(value.text, default)
     if isinstance(lengths, Unreadable):
         complaints.unreadable(lengths, value, word=word)
         return None
