@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from html import escape
 
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Caption, Dimension, Face, LineKind, Scene, Stroke, Tone
@@ -363,4 +364,23 @@ def _steps() -> tuple[StepText, ...]:
             "",
             pieces=("base",),
         ),
+    )
+
+
+def no_photo(photo: Photograph) -> None:
+    """A page without its photographs."""
+
+
+def plain_drawing(picture: Picture, system: System) -> str:
+    """A stand-in for a drawing: the outlines, and every length as text."""
+    scene = picture.scene
+    lines = "".join(
+        f'<polyline points="{" ".join(f"{x:.2f},{y:.2f}" for x, y in stroke.points)}"/>' for stroke in scene.strokes
+    )
+    labels = "".join(
+        f'<text x="0" y="{9 * at}">{text}</text>' for at, text in enumerate(picture.labels.of(system).values())
+    )
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {scene.width:.2f} {scene.height:.2f}" role="img">'
+        f"<title>{escape(picture.title)}</title>{lines}{labels}</svg>"
     )

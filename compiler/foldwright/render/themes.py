@@ -108,11 +108,12 @@ def _read(folder: Path, name: str) -> str:
 
 def _template(folders: list[Path], name: str) -> Template:
     from jinja2 import ChoiceLoader, FileSystemLoader, PrefixLoader, StrictUndefined, TemplateError
-    from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+    from foldwright.render.sandbox import Sandbox
 
     plain = [FileSystemLoader(folder) for folder in folders]
     named = PrefixLoader({"theme": ChoiceLoader(plain[-2:]), "base": plain[-1]})
-    environment = ImmutableSandboxedEnvironment(
+    environment = Sandbox(
         loader=ChoiceLoader([*plain, named]),
         autoescape=True,
         undefined=StrictUndefined,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import lru_cache
 from html import escape
 from types import SimpleNamespace
@@ -19,6 +19,7 @@ from foldwright.measure.length import System
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 from foldwright.sheet.model import (
     CautionText,
+    Head,
     Photograph,
     Picture,
     PieceLine,
@@ -74,7 +75,7 @@ class _View:
             version=VERSION,
             language=sheet.language,
             slug=sheet.slug,
-            head=sheet.head,
+            head=_head(sheet.head),
             summary=Html(self._words.runs(sheet.head.summary)),
             description=plain(sheet.head.summary, self._systems[0]),
             label=_labels(tuple(sheet.labels.items())),
@@ -195,6 +196,10 @@ def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
     return SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels})
 
 
+def _head(head: Head) -> SimpleNamespace:
+    return SimpleNamespace(**{field.name: getattr(head, field.name) for field in fields(Head)})
+
+
 def _address(text: str) -> str:
     """The text when it is an address a page may link to."""
     return text if text.lower().startswith(SAFE_SCHEMES) else ""
@@ -220,5 +225,4 @@ def _paired(texts: dict[System, str]) -> Both[str]:
 
 
 def _finding(finding: Told) -> SimpleNamespace:
-    where = f"{finding.file}:{finding.line}:{finding.column}" if finding.line else finding.file
-    return SimpleNamespace(where=where, says=finding.says, understood=finding.understood, remedy=finding.remedy)
+    return SimpleNamespace(where=finding.where, says=finding.says, understood=finding.understood, remedy=finding.remedy)

@@ -85,7 +85,7 @@ class Catalogue:
     def has(self, key: str) -> bool:
         return key in self._entries
 
-    def keys(self) -> Iterator[str]:
+    def names(self) -> Iterator[str]:
         return iter(self._entries)
 
     def slots(self, key: str) -> frozenset[str]:

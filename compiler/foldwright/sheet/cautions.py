@@ -7,16 +7,14 @@ can hurt, what comes of it, how to avoid it. Signal words follow ANSI Z535.4.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from foldwright.measure.length import System
 from foldwright.recipe.model import Recipe, Step, Supply
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.measures import Measures
 from foldwright.sheet.model import CautionText
 from foldwright.sheet.prose import passage
-from foldwright.sheet.words import plain_passage
 from foldwright.vocabulary import HAZARDS, Signal, SupplyKind, ToolKind, act_of, kind_of, tools_in
 from foldwright.vocabulary.audience import may_be_under_three
 
@@ -32,7 +30,8 @@ class Cautions:
     by_step: dict[int, tuple[CautionText, ...]]
 
 
-def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Cautions:
+def cautions_of(recipe: Recipe, spoken: Mapping[int, str], measures: Measures, words: Catalogue) -> Cautions:
+    """`spoken` is the plain text of every step's words, by its number."""
     young = bool(recipe.audience and may_be_under_three(recipe.audience.value))
     said: set[str] = set()
 
@@ -45,7 +44,8 @@ def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Caution
     tools = tuple(kind for tool in recipe.tools for kind in tools_in(tool.name.value))
     by_step: dict[int, tuple[CautionText, ...]] = {}
     for step in recipe.steps:
-        found = fresh(code for code in _of_step(step, recipe, tools, measures) if code not in _OF_THE_WHOLE)
+        codes = _of_step(step, spoken[step.number], recipe, tools)
+        found = fresh(code for code in codes if code not in _OF_THE_WHOLE)
         if step.caution:
             own = passage(step.caution.value, measures)
             found = (CautionText("own", Signal.CAUTION, words.say("page.signal.caution"), own=own), *found)
@@ -65,9 +65,8 @@ def _of_the_whole(recipe: Recipe) -> Iterator[str]:
             yield from (code for code in kind.hazards if code in _OF_THE_WHOLE)
 
 
-def _of_step(step: Step, recipe: Recipe, tools: tuple[ToolKind, ...], measures: Measures) -> Iterator[str]:
+def _of_step(step: Step, text: str, recipe: Recipe, tools: tuple[ToolKind, ...]) -> Iterator[str]:
     """Hazards of a step's acts, of the tools they are done with, of tools and supplies its words name."""
-    text = plain_passage(passage(step.words, measures), System.METRIC)
     named = tools_in(text) if text else ()
     for doing in step.doings:
         act = act_of(doing.act)

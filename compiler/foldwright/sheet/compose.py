@@ -25,7 +25,7 @@ from foldwright.sheet.steps import photograph, step_texts, totals
 from foldwright.sheet.supplies import supply_line, tool_line
 from foldwright.sheet.typeset import typesetter
 from foldwright.sheet.wording import date_words
-from foldwright.sheet.words import Both
+from foldwright.sheet.words import Both, plain_passage
 
 _CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
 _CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)
@@ -47,7 +47,9 @@ def compose(
     blanks = {blank.piece: blank for blank in flat.blanks}
     exact = flat.lengths.by_id
     pieces = tuple(piece_line(piece, blanks.get(piece.name.value), exact, measures, words) for piece in recipe.pieces)
-    cautions = cautions_of(recipe, measures, words)
+    said = {step.number: passage(step.words, measures) for step in recipe.steps}
+    spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
+    cautions = cautions_of(recipe, spoken, measures, words)
     return Sheet(
         language=language,
         slug=recipe.slug,
@@ -60,7 +62,7 @@ def compose(
         tools=tuple(tool_line(tool, measures) for tool in recipe.tools),
         pieces=pieces,
         cautions=cautions.before,
-        steps=step_texts(recipe, times, {piece.name: piece for piece in pieces}, cautions, measures, words),
+        steps=step_texts(recipe, said, times, {piece.name: piece for piece in pieces}, cautions, measures, words),
         sections=tuple(_section(section, measures) for section in recipe.sections),
         totals=totals(times, words),
         rounding=Both(*(rounding_notes(figures[system], words) for system in (System.IMPERIAL, System.METRIC))),

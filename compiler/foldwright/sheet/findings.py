@@ -24,7 +24,8 @@ def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None =
     line, column = table.line_and_column(place.start)
     text = table.line(line)
     said = text[column - 1 : column - 1 + place.end - place.start]
-    return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said)
+    where = words.say("page.where", file=place.file, line=line)
+    return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said, where)
 
 
 @lru_cache(maxsize=8)

@@ -12,7 +12,7 @@ from foldwright.figures.model import Figures
 from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
-from foldwright.measure.prose import find_measures
+from foldwright.measure.prose import Found, find_measures
 from foldwright.recipe.words import Measure
 from foldwright.sheet.typeset import Typesetter
 from foldwright.sheet.words import Both, Measured, Phrase, Plain, Run, Runs
@@ -29,7 +29,7 @@ class Measures:
         self._setter = setter
 
     def has(self, name: LengthId) -> bool:
-        return name in self._imperial and name in self._metric
+        return name in self._imperial
 
     def printed(self, name: LengthId) -> Both[Printed]:
         return Both(self._imperial[name], self._metric[name])
@@ -50,7 +50,7 @@ class Measures:
     def in_words(self, measure: Measure) -> Measured:
         """A measure of the author's words, as it is bound."""
         names = self._bound.get(measure.place)
-        if names is None or not all(map(self.has, names)):
+        if names is None:
             return self.loose(measure.lengths, measure.joiners, measure.hyphenated, measure.said)
         imperial, metric = self._figures(names)
         phrase = self._setter.phrase
@@ -74,7 +74,7 @@ class Measures:
         """A line of the author's facts as runs, its measures found and printed in both systems."""
         if text.isascii() and not any(map(str.isdigit, text)):
             return (Plain(text),) if text else ()
-        found = find_measures(text, length_acts())
+        found = _found(text)
         runs: list[Run] = []
         at = 0
         for measure in found.measures:
@@ -86,7 +86,12 @@ class Measures:
         return tuple(run for run in runs if run != Plain(""))
 
     def _figures(self, names: Sequence[LengthId]) -> tuple[tuple[Printed, ...], tuple[Printed, ...]]:
-        return tuple(self._imperial[name] for name in names), tuple(self._metric[name] for name in names)
+        return tuple([self._imperial[name] for name in names]), tuple([self._metric[name] for name in names])
+
+
+@lru_cache(maxsize=1024)
+def _found(text: str) -> Found:
+    return find_measures(text, length_acts())
 
 
 def _without(text: str, start: int, end: int, dropped: tuple[int, ...]) -> str:

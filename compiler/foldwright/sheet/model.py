@@ -218,6 +218,8 @@ class Told:
     line_text: str = ""
     said: str = ""
     """The author's own words at that place."""
+    where: str = ""
+    """The place in words: `recipe.md, line 27`."""
 
 
 @dataclass(frozen=True, slots=True)

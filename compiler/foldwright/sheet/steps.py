@@ -19,18 +19,20 @@ from foldwright.vocabulary import act_of
 
 def step_texts(
     recipe: Recipe,
+    said: Mapping[int, Passage],
     times: Times,
     pieces: Mapping[str, PieceLine],
     cautions: Cautions,
     measures: Measures,
     words: Catalogue,
 ) -> tuple[StepText, ...]:
+    """`said` are the author's words of every step, by its number; a step without any gets the list of its work."""
     headings = {step.number: step.heading.value for step in recipe.steps}
     return tuple(
         StepText(
             number=step.number,
             heading=measures.text(step.heading.value),
-            wordings=_wordings(step, pieces, measures, words),
+            wordings=_wordings(step, said[step.number], pieces, measures, words),
             time=step_time(time, words),
             when=step.when,
             when_words=words.say("page.when.before-class") if step.when is When.BEFORE_CLASS else "",
@@ -59,8 +61,10 @@ def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
             yield from (name for name in doing.subjects if name in pieces and pieces[name].picture)
 
 
-def _wordings(step: Step, pieces: Mapping[str, PieceLine], measures: Measures, words: Catalogue) -> tuple[Passage, ...]:
-    full = passage(step.words, measures) if step.words else _work_list(step, pieces, words)
+def _wordings(
+    step: Step, said: Passage, pieces: Mapping[str, PieceLine], measures: Measures, words: Catalogue
+) -> tuple[Passage, ...]:
+    full = said or _work_list(step, pieces, words)
     return (full, passage(step.short.value, measures)) if step.short else (full,)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from foldwright.measure.length import System
 from foldwright.measure.paper import named_sheet
@@ -84,11 +85,17 @@ def sheet_phrases(sheets: list[NamedSheet], measures: Measures) -> Both[Phrase]:
 
 def _sheet(sheets: list[NamedSheet], system: System, measures: Measures) -> Phrase:
     sheet = next((sheet for sheet in sheets if sheet.across.unit.system is system), sheets[0])
-    if named_sheet(sheet.name) is not None:
+    if _is_a_name(sheet.name):
         return Phrase.of(sheet.name)
     return measures.loose_cross((sheet.across, sheet.down)).phrases.of(system)
 
 
+@lru_cache(maxsize=256)
+def _is_a_name(sheet: str) -> bool:
+    return named_sheet(sheet) is not None
+
+
+@lru_cache(maxsize=256)
 def weight_phrases(weight: Weight, words: Catalogue) -> Both[Phrase]:
     """`100 lb cover` as written for one reader, `270 g/m²` for the other; what was written in grams stays for both."""
     exact = grammage(weight.number, weight.unit, weight.grade)

@@ -17,6 +17,8 @@ _DASH = re.compile(r"\s*[-–—]\s*")
 
 _REMEMBERED = 20_000
 
+type _Key = tuple[tuple[tuple[str, int, int, int, str], ...], tuple[str, ...], bool]
+
 
 @cache
 def typesetter(language: str) -> Typesetter:
@@ -29,7 +31,7 @@ class Typesetter:
 
     def __init__(self, words: Catalogue) -> None:
         self._words = words
-        self._set: dict[tuple[tuple[Printed, ...], tuple[str, ...], bool], Phrase] = {}
+        self._set: dict[_Key, Phrase] = {}
 
     def single(self, printed: Printed) -> Phrase:
         return self.phrase((printed,), ())
@@ -48,7 +50,8 @@ class Typesetter:
 
         `hyphenated` measures stand before a noun: `5 1/2-inch`.
         """
-        key = (lengths, joiners, hyphenated)
+        # What is printed, without the exact value behind it: fractions are slow to hash.
+        key = (tuple([_as_printed(printed) for printed in lengths]), joiners, hyphenated)
         known = self._set.get(key)
         if known is None:
             if len(self._set) >= _REMEMBERED:
@@ -99,6 +102,10 @@ class Typesetter:
         if _CROSS.fullmatch(joiner):
             return self._words.say("spoken.by")
         return self._words.say("spoken.to") if _DASH.fullmatch(joiner) else joiner
+
+
+def _as_printed(printed: Printed) -> tuple[str, int, int, int, str]:
+    return printed.unit.symbol, printed.whole, printed.numerator, printed.denominator, printed.decimals
 
 
 def figure(printed: Printed, with_unit: bool = True) -> Figure:

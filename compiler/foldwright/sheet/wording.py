@@ -46,6 +46,7 @@ def _add(runs: list[Run], text: str) -> None:
         runs.append(Plain(text))
 
 
+@lru_cache(maxsize=1024)
 def span_words(words: Catalogue, seconds: int) -> str:
     """`2 min`, `1 h 5 min`, `45 s`."""
     hours, rest = divmod(seconds, 3600)
