@@ -1,0 +1,145 @@
+"""Which sheets pieces come out of, and how many of each a sheet gives."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from foldwright.finding import Strength
+from foldwright.plan.sheets import check_sheets
+from foldwright.sheet.catalogue import catalogue
+from plan.recipes import laid
+
+
+def codes(supply: str, piece: str, unit: str = "millimetres") -> list[str]:
+    return [finding.code for finding in check_sheets(*laid(supply, piece, unit)).findings]
+
+
+def numbers(supply: str, piece: str, unit: str = "millimetres") -> list[int]:
+    return [one.number for one in check_sheets(*laid(supply, piece, unit)).yields]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "piece", "number"),
+    [
+        # 210 / 100 = 2, 297 / 130 = 2; turned 210 / 130 = 1, 297 / 100 = 2.
+        ("sheet A4", "size: 100 x 130 mm", 4),
+        # 210 / 180 = 1, 297 / 90 = 3; turned 210 / 90 = 2, 297 / 180 = 1.
+        ("sheet A4", "size: 180 x 90 mm", 3),
+        ("sheet A4", "size: 210 x 297 mm", 1),
+        ("sheet A4", "size: 297 x 210 mm", 1),
+        ("sheet A4", "size: 264 x 90 mm", 2),
+        # 8 1/2 x 11 in is 215.9 x 279.4 mm.
+        ("sheet 8 1/2 x 11 in", "size: 107 x 139 mm", 4),
+        # A plain grid only: five could be cut with the pieces lying both ways, which is not counted here.
+        ("sheet 50 x 50 mm", "size: 30 x 20 mm", 2),
+    ],
+)
+def test_a_sheet_gives_as_many_as_a_plain_grid_holds(sheet, piece, number):
+    assert numbers(sheet, piece) == [number]
+
+
+def test_quarters_of_a_letter_sheet_are_four_and_leave_nothing():
+    """A letter sheet in quarters is 4 1/4 x 5 1/2 in: the common American card, trade practice."""
+    recipe, flat = laid("sheet 8 1/2 x 11 in", "size: 4 1/4 x 5 1/2 in", "inches")
+    found = check_sheets(recipe, flat)
+    best = found.yields[0].best
+    assert best is not None
+    assert (best.number, best.spare_across, best.spare_down) == (4, 0, 0)
+    assert [finding.code for finding in found.findings] == ["no-trim-to-spare"]
+
+
+def test_a_piece_that_comes_out_of_no_sheet_does_not_fit():
+    recipe, flat = laid("sheet A4 or A5", "size: 300 x 200 mm")
+    finding = check_sheets(recipe, flat).findings[0]
+    facts = dict(finding.facts)
+    assert (finding.code, finding.strength) == ("piece-larger-than-sheet", Strength.MISFIT)
+    assert (facts["sheet"], facts["count"]) == ("A4", 2)
+    says = catalogue().say("piece-larger-than-sheet.says", **facts)
+    assert "300 mm x 200 mm" in says
+    assert "210 mm x 297 mm" in says
+
+
+@pytest.mark.parametrize("size", ["297 x 210 mm", "210 x 297 mm"])
+def test_it_may_be_turned_to_come_out(size):
+    assert codes("sheet A4", f"size: {size}") == []
+
+
+def test_a_pattern_that_runs_one_way_forbids_turning():
+    assert codes("sheet A4, pattern one way", "size: 290 x 200 mm") == ["piece-only-against-pattern"]
+    assert codes("sheet A4, pattern one way", "size: 200 x 290 mm") == []
+    assert codes("sheet A4, pattern any way", "size: 290 x 200 mm") == []
+    assert numbers("sheet A4, pattern one way", "size: 180 x 90 mm") == [3]
+    assert numbers("sheet A4, pattern one way", "size: 90 x 180 mm") == [2]
+
+
+@pytest.mark.parametrize(
+    ("grain", "told"),
+    [
+        # The fold of a card 250 x 150 mm runs down, 150 mm long. With the grain long, that lies along the 297 mm of
+        # A4; then 250 mm lie across 210 mm, which is too much.
+        ("grain long", ["piece-only-against-grain"]),
+        ("grain short", []),
+    ],
+)
+def test_the_grain_a_piece_asks_for_settles_how_it_lies(grain, told):
+    piece = "size: 250 x 150 mm; across: 125 | 125; fold: card; grain: along the fold"
+    assert codes(f"sheet A4, {grain}", piece) == told
+
+
+def test_without_a_wish_the_grain_settles_nothing():
+    assert codes("sheet A4, grain long", "size: 250 x 150 mm; across: 125 | 125; fold: card") == []
+
+
+def test_one_sheet_of_two_that_does_not_serve_is_a_thought():
+    recipe, flat = laid("sheet A4 or A5", "size: 200 x 200 mm")
+    findings = check_sheets(recipe, flat).findings
+    assert [(finding.code, finding.strength) for finding in findings] == [("sheet-too-small", Strength.THOUGHT)]
+    assert dict(findings[0].facts)["sheet"] == "A5"
+
+
+def test_a_sheet_that_gives_half_as_many_is_a_thought():
+    """5 x 4 1/4 in: 8 1/2 x 11 in gives 2 x 2; of A4, 8.27 in across, only 1 x 2 the one way and 1 x 2 the other."""
+    assert numbers("sheet 8 1/2 x 11 in or A4", "size: 5 x 4 1/4 in", "inches") == [4, 2]
+    assert "sheet-yields-half" in codes("sheet 8 1/2 x 11 in or A4", "size: 5 x 4 1/4 in", "inches")
+
+
+def test_many_in_a_row_may_fill_a_sheet_without_a_word():
+    assert codes("sheet 200 x 200 mm", "size: 20 x 20 mm") == []
+    assert codes("sheet 200 x 200 mm", "size: 100 x 90 mm") == ["no-trim-to-spare"]
+
+
+def test_of_two_ways_that_give_as_many_the_one_with_trim_to_spare_is_taken():
+    recipe, flat = laid("sheet 210 x 200 mm", "size: 100 x 95 mm")
+    best = check_sheets(recipe, flat).yields[0].best
+    assert best is not None
+    assert (best.number, best.turned, best.spare_across) == (4, False, Fraction(10))
+
+
+def test_supplies_without_a_sheet_are_passed_over():
+    assert check_sheets(*laid("weight 200 g/m2", "size: 100 x 90 mm")).yields == ()
+
+
+@given(
+    st.tuples(st.integers(20, 400), st.integers(20, 400)),
+    st.tuples(st.integers(5, 450), st.integers(5, 450)),
+)
+def test_a_grid_lies_inside_its_sheet_and_one_more_row_does_not(sheet, piece):
+    """Counted by hand: pieces are laid one by one until the next would stick out."""
+
+    def laid_out(width: int, height: int) -> int:
+        return sum(
+            1
+            for x, y in product(range(0, sheet[0], width), range(0, sheet[1], height))
+            if x + width <= sheet[0] and y + height <= sheet[1]
+        )
+
+    most = max(laid_out(*piece), laid_out(*reversed(piece)))
+    recipe, flat = laid(f"sheet {sheet[0]} x {sheet[1]} mm", f"size: {piece[0]} x {piece[1]} mm")
+    found = check_sheets(recipe, flat)
+    assert [one.number for one in found.yields] == [most]
+    assert any(finding.strength is Strength.MISFIT for finding in found.findings) is (most == 0)
