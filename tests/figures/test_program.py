@@ -36,7 +36,8 @@ def made_up_problem(random: Random, count: int) -> Problem:
     one, other = sorted((0, 1), key=lambda index: -exact[index])
     if exact[one] > exact[other]:
         rows.append(Row(((one, 1), (other, -1)), 1, None, len(rows), exact[one] - exact[other]))
-    return Problem(tuple(exact), tuple(fixed), (None,) * len(exact), tuple(rows))
+    weights = tuple(random.randint(1, 3) for _ in exact)
+    return Problem(tuple(exact), tuple(fixed), (None,) * len(exact), tuple(rows), weights)
 
 
 @pytest.mark.parametrize("seed", range(60))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from foldwright.figures.problem import Problem
+from foldwright.figures.problem import Problem, merged
 from foldwright.figures.search import Budget, BudgetSpentError, best_closing
 
 MOST_BRANCHES = 4000
@@ -47,9 +47,10 @@ class Closed:
 def close_group(problem: Problem, rules: Rules) -> Closed:
     """The closing of one group, whatever it takes."""
     search = _Search()
-    closed = next(filter(None, (search.closed(problem, step, rules.reach) for step in rules.steps)), None)
-    closed = closed or _farther(search, problem, rules) or _without_offenders(search, problem, rules)
-    return replace(closed, proven=not search.cut_short)
+    smaller, places = merged(problem)
+    closed = next(filter(None, (search.closed(smaller, step, rules.reach) for step in rules.steps)), None)
+    closed = closed or _farther(search, smaller, rules) or _without_offenders(search, smaller, rules)
+    return replace(closed, values=[closed.values[place] for place in places], proven=not search.cut_short)
 
 
 def _farther(search: _Search, problem: Problem, rules: Rules) -> Closed | None:

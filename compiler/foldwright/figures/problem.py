@@ -27,6 +27,13 @@ class Row:
     source: int
     gap: int | None = None
 
+    @property
+    def is_equality(self) -> bool:
+        """Whether the row says no more than that two lengths are equal."""
+        return (
+            self.least == self.most == 0 and len(self.terms) == 2 and self.terms[0][1] == -self.terms[1][1] in (1, -1)
+        )
+
     def holds(self, values: Sequence[int]) -> bool:
         total = 0
         for index, times in self.terms:
@@ -42,12 +49,20 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Exact ticks in order of mention, which lengths are fixed, the largest each may be (None: any), and the rows."""
+    """Exact ticks in order of mention, which lengths are fixed, the largest each may be (None: any), and the rows.
+
+    `weights` say how many lengths each stands for; without them each stands for one.
+    """
 
     exact: tuple[int, ...]
     fixed: tuple[bool, ...]
     ceilings: tuple[int | None, ...]
     rows: tuple[Row, ...]
+    weights: tuple[int, ...] = ()
+
+    @property
+    def each_weight(self) -> tuple[int, ...]:
+        return self.weights or (1,) * len(self.exact)
 
     @property
     def freedom(self) -> int:
@@ -95,6 +110,37 @@ class Problem:
             tuple(self.ceilings[index] for index in members),
             rows,
         )
+
+
+def merged(problem: Problem) -> tuple[Problem, list[int]]:
+    """The problem with equal lengths made one, and for each length the place of the one that stands for it.
+
+    The first in order of mention stands for the others, so the order holds. A free length equal to a fixed one stays
+    apart: it has to lie on the step, the fixed one need not.
+    """
+    pairs = {row.source: row for row in problem.rows if row.is_equality and _alike(row, problem.fixed)}
+    groups = groups_of(len(problem.exact), tuple(pairs.values()))
+    place = {index: position for position, members in enumerate(groups) for index in members}
+    ceilings = (min((c for i in members if (c := problem.ceilings[i]) is not None), default=None) for members in groups)
+    smaller = Problem(
+        tuple(problem.exact[members[0]] for members in groups),
+        tuple(problem.fixed[members[0]] for members in groups),
+        tuple(ceilings),
+        tuple(_with_places(row, place) for row in problem.rows if row.source not in pairs),
+        tuple(len(members) for members in groups),
+    )
+    return smaller, [place[index] for index in range(len(problem.exact))]
+
+
+def _alike(row: Row, fixed: Sequence[bool]) -> bool:
+    return fixed[row.terms[0][0]] == fixed[row.terms[1][0]]
+
+
+def _with_places(row: Row, place: Mapping[int, int]) -> Row:
+    times: dict[int, int] = {}
+    for index, count in row.terms:
+        times[place[index]] = times.get(place[index], 0) + count
+    return replace(row, terms=tuple((index, count) for index, count in times.items() if count))
 
 
 def row_of(relation: Sum | Equal | Clearance, source: int, index: Mapping[LengthId, int], exact: Sequence[int]) -> Row:

@@ -90,14 +90,16 @@ class _Program:
 
     def least_sum(self) -> list[int] | None:
         """The values with the least sum of deviations; None when the box holds none."""
-        return self._solve({self._count + index: 1 for index in range(self._count)})
+        return self._solve({self._count + index: weight for index, weight in enumerate(self._problem.each_weight)})
 
     def first_in_order(self) -> list[int]:
         """The smallest figures in order of mention among those with the least sum."""
         values = self._sure(self.least_sum())
-        total = sum(abs(value - exact) for value, exact in zip(values, self._problem.exact, strict=True))
+        weights = self._problem.each_weight
+        moves = [abs(value - exact) for value, exact in zip(values, self._problem.exact, strict=True)]
+        total = sum(weight * move for weight, move in zip(weights, moves, strict=True))
         deviations = list(range(self._count, 2 * self._count))
-        self._solver.addRow(0, total + 0.5, self._count, deviations, [1] * self._count)
+        self._solver.addRow(0, total + 0.5, self._count, deviations, weights)
         for index, low in enumerate(self._box[0]):
             if values[index] > low:
                 values = self._sure(self._solve({index: 1}))

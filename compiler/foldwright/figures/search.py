@@ -98,27 +98,32 @@ def _narrow_row(row: Row, box: Box, step: int) -> bool | None:
     least, most = row.least, row.most
     if largest < least or (most is not None and smallest > most):
         return None
-    if smallest >= least and (most is None or largest <= most):
+    # How far any length may raise the row above its smallest, and lower it below its largest.
+    rise = largest - smallest if most is None else most - smallest
+    fall = largest - least
+    if rise >= largest - smallest <= fall:
         return False
     changed = False
     for index, times in row.terms:
         width = high[index] - low[index]
-        if not width:
+        size = times if times > 0 else -times
+        if not width or (size * width <= rise and size * width <= fall):
             continue
-        # How far the length may go from the end that makes the row smallest, and from the end that makes it largest.
-        size = abs(times)
-        up = width if most is None else min(width, (most - smallest) // size // step * step)
-        down = min(width, (largest - least) // size // step * step)
-        if up == width and down == width:
-            continue
+        up = rise // size // step * step
+        down = fall // size // step * step
+        if up > width:
+            up = width
+        if down > width:
+            down = width
         if up + down < width:
             return None
         if times > 0:
             low[index], high[index] = high[index] - down, low[index] + up
         else:
             low[index], high[index] = high[index] - up, low[index] + down
-        smallest += size * (width - down)
-        largest -= size * (width - up)
+        # The row's smallest rose and its largest fell by what the length lost at either end.
+        rise -= size * (width - down)
+        fall -= size * (width - up)
         changed = True
     return changed
 
@@ -213,14 +218,14 @@ def _first_in_order(problem: Problem, step: int, box: Box, total: int, budget: B
 def _sum_at_least(problem: Problem, box: Box, step: int) -> int:
     """A sum of deviations no closing inside the box can be below; exact when the box is a single closing."""
     total = 0
-    for exact, low, high in zip(problem.exact, box[0], box[1], strict=True):
+    for exact, weight, low, high in zip(problem.exact, problem.each_weight, box[0], box[1], strict=True):
         if exact <= low:
-            total += low - exact
+            total += weight * (low - exact)
         elif exact >= high:
-            total += exact - high
+            total += weight * (exact - high)
         else:
             over = (exact - low) % step
-            total += min(over, step - over)
+            total += weight * min(over, step - over)
     return total
 
 
