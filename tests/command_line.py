@@ -28,8 +28,8 @@ tools:
 pieces:
   card:
     from: white card
-    size: 8 1/2 x 5 1/2 in
-    across: 4 1/4 back | 4 1/4 front
+    size: 8 x 5 in
+    across: 4 back | 4 front
     fold: card
 ---
 
@@ -42,7 +42,7 @@ do: cut and score card
 time: 2 min
 ```
 
-Cut the white card to 8 1/2 x 5 1/2 in and score it at 4 1/4 in.
+Cut the white card to 8 x 5 in and score it at 4 in.
 
 ## Fold the card
 
@@ -55,7 +55,7 @@ Fold it and rub the fold down with the bone folder.
 """
 """A recipe with which nothing at all is the matter."""
 
-MISFIT = GOOD.replace("4 1/4 back |", "4 1/8 back |")
+MISFIT = GOOD.replace("across: 4 back |", "across: 3 7/8 back |")
 """Its panels do not add up."""
 
 

@@ -100,7 +100,7 @@ def test_it_needs_a_name(tmp_path: Path) -> None:
 def test_a_size_no_sheet_gives_is_told_and_nothing_written(tmp_path: Path) -> None:
     done = foldwright("new", "Giant", "--form", "card", "--size", "60 x 40 in", cwd=tmp_path)
     assert done.status == 1
-    assert "60" in done.err
+    assert "120" in done.err
     assert contents(tmp_path) == {}
 
 

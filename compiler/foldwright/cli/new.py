@@ -26,8 +26,8 @@ from foldwright.measure.writing import write_exact
 from foldwright.pipeline import check_recipe
 from foldwright.sheet.catalogue import catalogue
 
-_SOLID, _FRONT, _FLAT = "size-solid", "size-front", "size-flat"
-_SIZES = {"box": _SOLID, "lid": _SOLID, "sleeve": _SOLID, "card": _FRONT, "booklet": _FRONT, "tag": _FLAT}
+_SOLID, _FRONT, _PAGE, _FLAT = "size-solid", "size-front", "size-page", "size-flat"
+_SIZES = {"box": _SOLID, "lid": _SOLID, "sleeve": _SOLID, "card": _FRONT, "booklet": _PAGE, "tag": _FLAT}
 """Which size each form is asked for."""
 _NOT_IN_NAMES = {ord(mark): " " for mark in ":,|#"}
 """Marks that mean something in the facts; a card's name is better without them."""
@@ -44,6 +44,7 @@ class Customs:
     sheets: tuple[str, ...]
     solid: str
     front: str
+    page: str
     flat: str
     gap: Fraction
     """A lid's floor is wider than the base's by this: common practice, no source."""
@@ -56,9 +57,10 @@ IMPERIAL = Customs(
     unit=Unit.INCH,
     word="inches",
     weight="100 lb cover",
-    sheets=("8 1/2 x 11 in or A4", "12 x 12 in", "11 x 17 in or A3"),
+    sheets=("8 1/2 x 11 in or A4", "8 1/2 x 11 in", "12 x 12 in", "11 x 17 in", "18 x 24 in"),
     solid="3 x 2 x 1 in",
-    front="4 1/4 x 5 1/2 in",
+    front="4 x 5 1/4 in",
+    page="2 1/2 x 4 in",
     flat="2 x 4 in",
     gap=Fraction(1, 8),
     lid_depth=Fraction(3, 4),
@@ -69,9 +71,10 @@ METRIC = Customs(
     unit=Unit.MILLIMETRE,
     word="millimetres",
     weight="270 g/m2",
-    sheets=("A4 or 8 1/2 x 11 in", "A3", "A2"),
+    sheets=("A4 or 8 1/2 x 11 in", "A4", "305 x 305 mm", "A3", "A2"),
     solid="80 x 50 x 25 mm",
-    front="105 x 148 mm",
+    front="100 x 140 mm",
+    page="65 x 90 mm",
     flat="50 x 100 mm",
     gap=Fraction(3),
     lid_depth=Fraction(20),
@@ -201,7 +204,7 @@ def _answers(asking: Asking, *, name: str, form: str, size: str, panels: str, un
     customs = _customs(asking.ask(units or _unit_in(size), "units", IMPERIAL.word))
     if customs is None:
         return Wrong.of("units-unknown", units=units)
-    example = {_SOLID: customs.solid, _FRONT: customs.front, _FLAT: customs.flat}[_SIZES[form]]
+    example = {_SOLID: customs.solid, _FRONT: customs.front, _PAGE: customs.page, _FLAT: customs.flat}[_SIZES[form]]
     said = asking.ask(size, _SIZES[form], example)
     lengths = read_lengths_cross(said, customs.unit)
     if isinstance(lengths, Unreadable):

@@ -19,6 +19,8 @@ def png(svg: str, width: int) -> bytes:
         resvg_py.svg_to_bytes(
             svg_string=svg,
             width=width,
+            # Without it a drawing sized in millimetres has no size at all. CSS has 96 pixels to the inch.
+            dpi=96,
             background="#ffffff",
             skip_system_fonts=True,
             font_files=_font_files(),
