@@ -145,6 +145,8 @@ def _opening_word(block: Block) -> tuple[str, tuple[Inline, ...]]:
     opening = _TIP.match(text.text) if isinstance(text, Text) else None
     if opening is None or not isinstance(text, Text):
         return "", ()
+    if text is not first and rest and isinstance(rest[0], Text):
+        rest[0] = Text(rest[0].text.lstrip())
     left = text.text[opening.end() :]
     return opening[1].lower(), (*((Text(left),) if left else ()), *rest)
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.model import Doing
@@ -23,6 +24,7 @@ _PARTS = frozenset(
     everything thing piece part box card paper outline template handle tab roof front back rest other""".split()
 )
 _MOST_WORDS = 200
+_LONGEST_NAME = 6
 
 
 @dataclass(frozen=True)
@@ -100,11 +102,12 @@ class _Reader:
 
     def _one(self, at: int, after_stop: bool) -> int:
         """Take in the name, act or unknown word that begins here; returns how many words that was."""
-        rest = self._words[at : at + 6]
+        rest = self._up_to_stop(at)
         clause = self._clauses[-1]
         pieces, name_size = self._names.at_start(rest)
-        act = leading_act(" ".join(_up_to_stop(rest)))
-        if act and not (pieces and clause.acts and not self._piece_follows(at + act[1])):
+        act = leading_act(" ".join(rest))
+        is_name = pieces and clause.acts and act and (name_size > act[1] or not self._piece_follows(at + act[1]))
+        if act and not is_name:
             if clause.subjects:
                 self._clauses.append(clause := _Clause())
             clause.acts.append(act[0].name)
@@ -115,7 +118,11 @@ class _Reader:
         return self._unknown(at, clause, after_stop)
 
     def _piece_follows(self, at: int) -> bool:
-        return bool(self._names.at_start(self._words[at : at + 6])[0])
+        return bool(self._names.at_start(self._up_to_stop(at))[0])
+
+    def _up_to_stop(self, at: int) -> list[str]:
+        """The next few words, as far as a comma: no name and no act reaches over one."""
+        return list(takewhile(lambda word: word not in _STOPS, self._words[at : at + _LONGEST_NAME]))
 
     def _unknown(self, at: int, clause: _Clause, after_stop: bool) -> int:
         word = self._words[at]
@@ -141,12 +148,3 @@ class _Reader:
             else:
                 self._complaints.thought("unknown-piece-in-do", where)
         return 1
-
-
-def _up_to_stop(words: Iterable[str]) -> list[str]:
-    kept: list[str] = []
-    for word in words:
-        if word in _STOPS:
-            break
-        kept.append(word)
-    return kept

@@ -165,7 +165,8 @@ class _Reader:
         assert token.map is not None
         starts, places = [], []
         at = 0
-        for number, content in enumerate(token.content.split("\n"), start=token.map[0]):
+        contents = token.content.split("\n")
+        for number, content in enumerate(contents, start=self._first_line(token.map, contents[0].rstrip())):
             said = content.rstrip()
             line_start, line = self._line(number)
             if token.map[1] - token.map[0] == 1 and (mark := _HEADING_MARK.search(line)) and self._in_heading():
@@ -173,9 +174,17 @@ class _Reader:
             else:
                 column = len(line.rstrip()) - len(said)
             starts.append(at)
-            places.append(self._offset + line_start + max(column, 0))
+            # A tab may have become more blanks than there is room for; what stands behind them is placed all the same.
+            places.append(self._offset + line_start + column)
             at += len(content) + 1
         return Lines(tuple(starts), tuple(places))
+
+    def _first_line(self, lines: list[int], said: str) -> int:
+        """The line a paragraph's text begins in: before it may stand lines of odd blanks, which are taken off."""
+        first, after = lines
+        while first + 1 < after and not self._line(first)[1].replace("\0", "\ufffd").rstrip().endswith(said):
+            first += 1
+        return first
 
     def _in_heading(self) -> bool:
         return self._tokens[self._at - 1].type == "heading_close"
