@@ -1,0 +1,183 @@
+"""A scene as SVG text: an exact, print-ready drawing in millimetres, right in grey and in colour alike.
+
+No ids are used, so any number of drawings may stand in one page. Presentation attributes give every line and tone its
+look on paper; the rules in `pens.STYLES` let a page restyle them by class.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from html import escape
+
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.scene import Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
+from foldwright.render.inscriptions import Box
+from foldwright.render.label import label_markup
+from foldwright.render.pens import DOUBT_INK, FINE_INK, HATCHED, INK, TONES, pens_for
+from foldwright.render.plan_layout import Layout, PlacedText, lay_out
+
+FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
+_BASELINE = 0.33
+"""How far below the middle of a figure its base line lies, in ems (figures of Source Sans are 0.65 em high)."""
+_HATCH_APART = 1.6
+_TEXT_INK = {"dim": INK, "name": INK, "role": FINE_INK, "doubt": DOUBT_INK}
+
+
+def draw(
+    scene: Scene,
+    labels: Mapping[LengthId, str],
+    width_mm: float,
+    text_pt: float,
+    title: str = "",
+    describes: str = "",
+    words: Mapping[str, str] | None = None,
+) -> str:
+    """The scene as SVG `width_mm` wide, as high as it needs, with text of `text_pt` points.
+
+    `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
+    captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
+    """
+    layout = lay_out(scene, labels, width_mm, text_pt, words)
+    return "".join(
+        [
+            _opening(layout.width, layout.height, f'role="img" font-family="{FAMILY}"'),
+            f"<title>{escape(title, quote=False)}</title>" if title else "",
+            f"<desc>{escape(describes, quote=False)}</desc>" if describes else "",
+            *_faces(scene.faces, layout),
+            *_fine_lines(layout),
+            *_strokes(scene.strokes, layout),
+            *_ticks(layout),
+            *map(_text, layout.texts),
+            "</svg>",
+        ]
+    )
+
+
+def _opening(width: float, height: float, more: str) -> str:
+    """Lengths and coordinates are written to a hundredth of a millimetre throughout."""
+    size = f'width="{width:.2f}mm" height="{height:.2f}mm" viewBox="0 0 {width:.2f} {height:.2f}"'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {more}>'
+
+
+# --- faces and lines --------------------------------------------------------------------------------------------------
+
+
+def _faces(faces: Sequence[Face], layout: Layout) -> Iterator[str]:
+    for face in faces:
+        look = f'class="face-{face.tone.value}" fill="{TONES[face.tone]}"'
+        yield _shape(face.outline, face.corner, look, layout)
+        if face.tone in HATCHED:
+            yield _hatching(face, layout)
+
+
+def _hatching(face: Face, layout: Layout) -> str:
+    """Slanting lines across the box of the face, at a spacing of the finished picture."""
+    xs = [layout.left + x * layout.scale for x, _ in face.outline]
+    ys = [layout.top + y * layout.scale for _, y in face.outline]
+    left, right, top, bottom = min(xs), max(xs), min(ys), max(ys)
+    parts: list[str] = []
+    at = left + top + _HATCH_APART / 2
+    while at < right + bottom:
+        x1, x2 = max(left, at - bottom), min(right, at - top)
+        parts.append(f"M{x1:.2f} {at - x1:.2f}L{x2:.2f} {at - x2:.2f}")
+        at += _HATCH_APART
+    doubt = face.tone is Tone.DOUBT
+    look = f'class="hatch-doubt" stroke="{DOUBT_INK}"' if doubt else f'class="fine" stroke="{FINE_INK}"'
+    return f'<path {look} stroke-width="{layout.pens.fine}" d="{"".join(parts)}"/>' if parts else ""
+
+
+def _strokes(strokes: Sequence[Stroke], layout: Layout) -> Iterator[str]:
+    """Lines of one kind as one path each, cut edges last so that they lie on top."""
+    lines: dict[tuple[LineKind, bool], list[str]] = {}
+    shapes: list[str] = []
+    for stroke in strokes:
+        doubtful = stroke.emphasis is Emphasis.DOUBTFUL
+        if stroke.closed and stroke.corner:
+            pens = layout.pens.doubtful if doubtful else layout.pens.strokes
+            shapes.append(_shape(stroke.points, stroke.corner, pens[stroke.kind], layout))
+        else:
+            lines.setdefault((stroke.kind, doubtful), []).append(_path(stroke.points, layout, stroke.closed))
+    for (kind, doubtful), paths in sorted(lines.items(), key=_cuts_last):
+        pens = layout.pens.doubtful if doubtful else layout.pens.strokes
+        yield f'<path {pens[kind]} d="{"".join(paths)}"/>'
+    yield from shapes
+
+
+def _cuts_last(item: tuple[tuple[LineKind, bool], list[str]]) -> tuple[bool, str, bool]:
+    kind, doubtful = item[0]
+    return kind is LineKind.CUT, kind.value, doubtful
+
+
+def _shape(points: Sequence[Point], corner: float, look: str, layout: Layout) -> str:
+    if not corner:
+        return f'<path {look} d="{_path(points, layout, closed=True)}"/>'
+    (x1, y1), (x2, y2) = points[0], points[2]
+    scale = layout.scale
+    return (
+        f'<rect {look} x="{layout.left + x1 * scale:.2f}" y="{layout.top + y1 * scale:.2f}" '
+        f'width="{(x2 - x1) * scale:.2f}" height="{(y2 - y1) * scale:.2f}" rx="{corner * scale:.2f}"/>'
+    )
+
+
+def _path(points: Sequence[Point], layout: Layout, closed: bool) -> str:
+    left, top, scale = layout.left, layout.top, layout.scale
+    spots = [f"{left + x * scale:.2f} {top + y * scale:.2f}" for x, y in points]
+    return f"M{'L'.join(spots)}{'Z' if closed else ''}"
+
+
+def _line(line: Box) -> str:
+    x1, y1, x2, y2 = line
+    if x1 == x2:
+        return f"M{x1:.2f} {y1:.2f}V{y2:.2f}"
+    if y1 == y2:
+        return f"M{x1:.2f} {y1:.2f}H{x2:.2f}"
+    return f"M{x1:.2f} {y1:.2f}L{x2:.2f} {y2:.2f}"
+
+
+def _fine_lines(layout: Layout) -> Iterator[str]:
+    for lines, name, ink in ((layout.fine, "fine", FINE_INK), (layout.doubtful, "doubt-line", DOUBT_INK)):
+        if lines:
+            path = "".join(map(_line, lines))
+            yield f'<path class="{name}" fill="none" stroke="{ink}" stroke-width="{layout.pens.fine}" d="{path}"/>'
+    for x, y in layout.dots:
+        place = f'cx="{x:.2f}" cy="{y:.2f}" r="{layout.pens.wide}"'
+        yield f'<circle class="dot" fill="{FINE_INK}" {place}/>'
+
+
+def _ticks(layout: Layout) -> Iterator[str]:
+    """A short slanting stroke at each end of a dimension line."""
+    if not layout.ticks:
+        return
+    half = 0.2 * layout.size
+    path = "".join([f"M{x - half:.2f} {y + half:.2f}L{x + half:.2f} {y - half:.2f}" for x, y in layout.ticks])
+    yield f'<path class="line tick" fill="none" stroke="{INK}" stroke-width="{layout.pens.narrow}" d="{path}"/>'
+
+
+def _text(text: PlacedText) -> str:
+    size = text.size
+    inner = label_markup(text.label, size)
+    look = f'class="{text.style}" fill="{_TEXT_INK[text.style]}" font-size="{size:.2f}" text-anchor="middle"'
+    if text.turned:
+        spot = f"{text.x + _BASELINE * size:.2f} {text.y:.2f}"
+        return f'<text {look} transform="translate({spot}) rotate(-90)">{inner}</text>'
+    return f'<text {look} x="{text.x:.2f}" y="{text.y + _BASELINE * size:.2f}">{inner}</text>'
+
+
+# --- the legend -------------------------------------------------------------------------------------------------------
+
+LEGEND_WIDTH, LEGEND_HEIGHT = 12.0, 3.0
+"""Millimetres of one legend picture."""
+
+
+def kinds_in(scene: Scene) -> tuple[LineKind, ...]:
+    """The kinds of line a legend has to explain, in the order they are defined."""
+    shown = {stroke.kind for stroke in scene.strokes}
+    return tuple(kind for kind in LineKind if kind in shown and kind is not LineKind.CENTRE)
+
+
+def draw_legend(kinds: Iterable[LineKind]) -> tuple[tuple[LineKind, str], ...]:
+    """For each kind of line a small picture of it; the words beside it are the page's."""
+    pens = pens_for(small=False)
+    opening = _opening(LEGEND_WIDTH, LEGEND_HEIGHT, 'aria-hidden="true"')
+    line = f"M0.5 {LEGEND_HEIGHT / 2}H{LEGEND_WIDTH - 0.5}"
+    return tuple((kind, f'{opening}<path {pens.strokes[kind]} d="{line}"/></svg>') for kind in kinds)

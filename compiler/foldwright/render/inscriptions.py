@@ -1,0 +1,218 @@
+"""Names and hole sizes that stand on the piece itself: where they fit, how they are set, and which must leave it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Scene, Stroke, Tone
+from foldwright.render.bands import LINE_HEIGHT
+from foldwright.render.label import Label, label_of
+
+type Box = tuple[float, float, float, float]
+"""Left, top, right, bottom."""
+
+_PADDING = 0.3
+"""Kept free between a name and the edges of its panel, in ems."""
+_SIZES = (1.0, 0.88, 0.78)
+"""Type sizes a name may be set in, as parts of the picture's."""
+_LEADING = 1.05
+_WHOLE = 0.95
+
+
+@dataclass(slots=True)
+class Inscription:
+    """A text placed on the piece; `lines` stand under one another (side by side when `turned`)."""
+
+    lines: tuple[Label, ...]
+    x: float
+    y: float
+    width: float
+    height: float
+    style: str
+    scale: float = 1.0
+    turned: bool = False
+
+    @property
+    def box(self) -> Box:
+        return self.x - self.width / 2, self.y - self.height / 2, self.x + self.width / 2, self.y + self.height / 2
+
+
+@dataclass(slots=True)
+class Leaving:
+    """A text that found no room: where its leader points to, and whether it belongs below the piece or beside it."""
+
+    label: Label
+    x: float
+    y: float
+    below: bool
+    style: str
+
+
+@dataclass(slots=True)
+class Inscribed:
+    placed: list[Inscription]
+    leaving: list[Leaving]
+
+
+def inscribe(
+    scene: Scene, scale: float, size: float, words: Mapping[str, str], callouts: Sequence[tuple[Callout, Label]]
+) -> Inscribed:
+    """Place hole sizes first, then names clear of holes and of those; names have a panel each and cannot meet."""
+    taken = [_scaled(face, scale) for face in scene.faces if face.tone is Tone.HOLE]
+    found = Inscribed([], [])
+    if callouts:
+        scores = [_scaled_line(stroke, scale) for stroke in scene.strokes if _is_line(stroke)]
+        for callout, label in callouts:
+            _place_callout(callout, label, scene, scale, size, taken, scores, found)
+    for caption in scene.captions:
+        _place_caption(caption, scene, scale, size, words, taken, found)
+    return found
+
+
+def _is_line(stroke: Stroke) -> bool:
+    return not stroke.closed and stroke.kind is not LineKind.CENTRE
+
+
+def _scaled(face: Face, scale: float) -> Box:
+    xs = [x for x, _ in face.outline]
+    ys = [y for _, y in face.outline]
+    return min(xs) * scale, min(ys) * scale, max(xs) * scale, max(ys) * scale
+
+
+def _scaled_line(stroke: Stroke, scale: float) -> Box:
+    xs = [x for x, _ in stroke.points]
+    ys = [y for _, y in stroke.points]
+    return min(xs) * scale, min(ys) * scale, max(xs) * scale, max(ys) * scale
+
+
+def overlap(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+# --- hole sizes ------------------------------------------------------------------------------------------------------
+
+
+def _place_callout(
+    callout: Callout,
+    label: Label,
+    scene: Scene,
+    scale: float,
+    size: float,
+    taken: list[Box],
+    scores: Sequence[Box],
+    found: Inscribed,
+) -> None:
+    """Below the hole (where no extension line starts), beside or above it, or in it; outside the piece otherwise."""
+    x, y = callout.centre[0] * scale, callout.centre[1] * scale
+    half_w, half_h = callout.width * scale / 2, callout.height * scale / 2
+    width, height = label.width * size, LINE_HEIGHT * size
+    style = "doubt" if callout.doubtful else "dim"
+    gap = 0.4 * size
+    for dx, dy in (
+        (0.0, half_h + gap + height / 2),
+        (half_w + gap + width / 2, 0.0),
+        (-half_w - gap - width / 2, 0.0),
+        (0.0, -half_h - gap - height / 2),
+        (0.0, 0.0),
+    ):
+        text = Inscription((label,), x + dx, y + dy, width, height, style)
+        inside = (dx, dy) == (0.0, 0.0)
+        if inside and (width > 1.8 * half_w or height > 1.6 * half_h):
+            continue
+        others = taken if not inside else [box for box in taken if not _within(box, x, y)]
+        if _free(text.box, scene, scale, 0.25 * size, others, scores):
+            taken.append(text.box)
+            found.placed.append(text)
+            return
+    wide, high = scene.width * scale, scene.height * scale
+    if high - y < wide - x:
+        found.leaving.append(Leaving(label, x, y + half_h, below=True, style=style))
+        taken.append((x - gap, y, x + gap, high))
+    else:
+        found.leaving.append(Leaving(label, x + half_w, y, below=False, style=style))
+        taken.append((x, y - gap, wide, y + gap))
+
+
+def _within(box: Box, x: float, y: float) -> bool:
+    return box[0] <= x <= box[2] and box[1] <= y <= box[3]
+
+
+def _free(box: Box, scene: Scene, scale: float, pad: float, taken: Sequence[Box], scores: Sequence[Box]) -> bool:
+    wide = (box[0] - pad, box[1] - pad, box[2] + pad, box[3] + pad)
+    if wide[0] < 0 or wide[1] < 0 or wide[2] > scene.width * scale or wide[3] > scene.height * scale:
+        return False
+    return not any(overlap(wide, other) for other in taken) and not any(_touches(wide, line) for line in scores)
+
+
+def _touches(box: Box, line: Box) -> bool:
+    """A score or cut is a box without width; it must not run through the text."""
+    return box[0] <= line[2] and line[0] <= box[2] and box[1] <= line[3] and line[1] <= box[3]
+
+
+# --- names -----------------------------------------------------------------------------------------------------------
+
+
+def _place_caption(
+    caption: Caption,
+    scene: Scene,
+    scale: float,
+    size: float,
+    words: Mapping[str, str],
+    taken: list[Box],
+    found: Inscribed,
+) -> None:
+    text = words.get(caption.text, caption.text) if caption.role else caption.text
+    style = "role" if caption.role else "name"
+    x, y = caption.centre[0] * scale, caption.centre[1] * scale
+    room_w, room_h = caption.width * scale, caption.height * scale
+    pad = 0.2 * size
+    for one in _settings(text, size, room_w, room_h, style):
+        for shift in (0.0, 0.28, -0.28, 0.36, -0.36):
+            one.x, one.y = (x, y + shift * room_h) if room_h >= room_w else (x + shift * room_w, y)
+            if _stays(one, x, y, room_w, room_h) and not any(overlap(_roomy(one.box, pad), other) for other in taken):
+                found.placed.append(one)
+                return
+            if not taken:
+                break
+    if caption.role:
+        return
+    # A panel that reaches from top to bottom has its name below the piece, one from side to side has it beside.
+    column = caption.height >= _WHOLE * scene.height
+    below = column or (caption.width < _WHOLE * scene.width and room_h >= room_w)
+    inset = min(0.9 * size, (room_h if below else room_w) / 2)
+    if below:
+        found.leaving.append(Leaving(label_of(text), x, y + room_h / 2 - inset, below=True, style=style))
+    else:
+        found.leaving.append(Leaving(label_of(text), x + room_w / 2 - inset, y, below=False, style=style))
+
+
+def _roomy(box: Box, pad: float) -> Box:
+    return box[0] - pad, box[1] - pad, box[2] + pad, box[3] + pad
+
+
+def _stays(one: Inscription, x: float, y: float, room_w: float, room_h: float) -> bool:
+    return abs(one.x - x) + one.width / 2 <= room_w / 2 and abs(one.y - y) + one.height / 2 <= room_h / 2
+
+
+def _settings(text: str, size: float, room_w: float, room_h: float, style: str) -> Iterator[Inscription]:
+    """Ways to set a name that fit its panel, the best first: level in one line or two, then turned, then smaller."""
+    options = [(label_of(text),)]
+    if " " in text:
+        options.append(_in_two(text))
+    pad = _PADDING * size * 2
+    for scale in _SIZES:
+        for turned in (False, True):
+            for lines in options:
+                length = max(line.width for line in lines) * size * scale
+                breadth = (LINE_HEIGHT + _LEADING * (len(lines) - 1)) * size * scale
+                width, height = (breadth, length) if turned else (length, breadth)
+                if width + pad <= room_w and height + 0.5 * pad <= room_h:
+                    yield Inscription(lines, 0.0, 0.0, width, height, style, scale, turned)
+
+
+def _in_two(text: str) -> tuple[Label, ...]:
+    """The name in two lines, cut at the space nearest its middle."""
+    spaces = [at for at, letter in enumerate(text) if letter == " "]
+    cut = min(spaces, key=lambda at: abs(at - len(text) / 2))
+    return label_of(text[:cut]), label_of(text[cut + 1 :])

@@ -1,0 +1,93 @@
+"""What the lines and tones of a drawing look like, in grey on paper and by custom property on a page.
+
+Cut edges are continuous and wide, everything else narrow, two to one (ISO 128); folds are broken lines as in packaging
+and paper folding: a score dashed, a valley long-dashed, a mountain dash-dot, a perforation dotted. The conventions
+differ between trades, so every page carries a legend.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from foldwright.geometry.scene import LineKind, Tone
+
+INK = "#1c1c1c"
+FINE_INK = "#5c5c5c"
+DOUBT_INK = "#a81e1e"
+
+_DASHES: dict[LineKind, tuple[float, ...]] = {
+    LineKind.SCORE: (9, 4),
+    LineKind.VALLEY: (16, 4),
+    LineKind.MOUNTAIN: (16, 4, 1, 4),
+    LineKind.PERFORATION: (0.1, 4),
+    LineKind.CENTRE: (),
+}
+"""Dashes and gaps in line widths (a dash of 12 and a gap of 3 in ISO 128-2, opened a little for small pictures)."""
+
+_WIDE = frozenset({LineKind.CUT})
+
+TONES: dict[Tone, str] = {
+    Tone.GOOD: "#f1f1f1",
+    Tone.PLAIN: "#ffffff",
+    Tone.GLUE: "#dcdcdc",
+    Tone.HOLE: "#ffffff",
+    Tone.WASTE: "#ffffff",
+    Tone.DOUBT: "#ffffff",
+}
+HATCHED = frozenset({Tone.WASTE, Tone.DOUBT})
+
+SMALL_PICTURE = 70.0
+"""Below this width in millimetres the next finer line group of ISO 128 is used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pens:
+    """Line widths in millimetres, and the attributes each kind of line is drawn with."""
+
+    narrow: float
+    wide: float
+    fine: float
+    strokes: dict[LineKind, str]
+    doubtful: dict[LineKind, str]
+
+
+@lru_cache(maxsize=8)
+def pens_for(small: bool) -> Pens:
+    """The wide line is 0.5 mm, in small pictures 0.35 mm; narrow lines are half of that."""
+    wide = 0.35 if small else 0.5
+    narrow = wide / 2
+    plain = {kind: _attributes(kind, wide, narrow, INK) for kind in LineKind}
+    doubtful = {kind: _attributes(kind, wide, narrow, DOUBT_INK) for kind in LineKind}
+    return Pens(narrow, wide, round(narrow * 0.7, 3), plain, doubtful)
+
+
+def _attributes(kind: LineKind, wide: float, narrow: float, ink: str) -> str:
+    width = wide if kind in _WIDE else narrow
+    name = "doubt-line" if ink == DOUBT_INK else f"line {kind.value}"
+    if kind is LineKind.PERFORATION:
+        width = narrow * 1.6
+    if kind in (LineKind.CENTRE, LineKind.WASTE):
+        ink, width = FINE_INK if ink == INK else ink, narrow * 0.7
+    dashes = _DASHES.get(kind, ())
+    pattern = f' stroke-dasharray="{" ".join(f"{dash * width:.2f}" for dash in dashes)}"' if dashes else ""
+    cap = ' stroke-linecap="round"' if kind is LineKind.PERFORATION else ""
+    return f'class="{name}" fill="none" stroke="{ink}" stroke-width="{width:.3g}"{pattern}{cap}'
+
+
+STYLES = """\
+.drawing{--drawing-ink:var(--plan-ink,#1c1c1c);--drawing-fine:var(--plan-fine,#5c5c5c)}
+.drawing{--drawing-doubt:var(--plan-doubt,#a81e1e)}
+.drawing text{font-family:inherit;font-feature-settings:normal;fill:var(--drawing-ink)}
+.drawing .dim,.drawing .role{fill:var(--plan-figures,var(--drawing-ink))}
+.drawing .doubt{fill:var(--drawing-doubt)}
+.drawing .line{stroke:var(--drawing-ink)}
+.drawing .fine,.drawing .centre,.drawing .waste{stroke:var(--drawing-fine)}
+.drawing .dot{fill:var(--drawing-fine)}
+.drawing .score,.drawing .valley,.drawing .mountain,.drawing .perforation{stroke:var(--plan-fold,var(--drawing-ink))}
+.drawing .doubt-line,.drawing .hatch-doubt{stroke:var(--drawing-doubt)}
+.drawing .face-good{fill:var(--plan-good,#f1f1f1)}
+.drawing .face-glue{fill:var(--plan-glue,#dcdcdc)}
+.drawing .face-hole,.drawing .face-waste,.drawing .face-doubt{fill:var(--plan-paper,#fff)}
+"""
+"""Rules for a page's style sheet: a theme sets `--plan-ink`, `--plan-fold`, `--plan-good` and their like."""
