@@ -83,7 +83,7 @@ def test_numbers_are_figures_for_the_eye_and_words_for_the_ear():
     html = page()
     assert (
         '<span class="u-imperial"><span class="n" aria-hidden="true">5 × 4\u202f'
-        '<span class="fr">1⁄4</span>\u202fin</span>'
+        '<span class="fr on">1⁄4</span>\u202fin</span>'
         '<span class="vh">5 by 4 and 1 quarter inches</span></span>'
         '<span class="u-metric"><span class="n" aria-hidden="true">127 × 107\u202fmm</span>'
         '<span class="vh">127 by 107 millimetres</span></span>'

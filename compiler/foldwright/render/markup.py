@@ -144,6 +144,6 @@ def set_phrase(phrase: Phrase) -> str:
 def _figure(figure: Figure) -> str:
     text = figure.whole
     if figure.numerator:
-        gap = NARROW_SPACE if text else ""
-        text += f'{gap}<span class="fr">{figure.numerator}{FRACTION_SLASH}{figure.denominator}</span>'
+        opening = f'{NARROW_SPACE}<span class="fr on">' if text else '<span class="fr">'
+        text += f"{opening}{figure.numerator}{FRACTION_SLASH}{figure.denominator}</span>"
     return f"{text}{NARROW_SPACE}{figure.unit}" if figure.unit else text

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from foldwright.render.fonts import FACES, face_rule
+from foldwright.render.pens import STYLES
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -64,7 +65,8 @@ def load_theme(name: str) -> Theme:
     unknown = [face for face in fonts if face not in FACES]
     if unknown:
         raise ThemeError("unknown-face", theme=name, face=unknown[0], faces=tuple(FACES))
-    style = "".join(face_rule(face) for face in fonts) + "".join(_read(folder, "page.css") for folder in folders[::-1])
+    styles = [_read(folder, "page.css") for folder in folders[::-1]]
+    style = "".join([*map(face_rule, fonts), styles[0], STYLES, *styles[1:]])
     script = _read(folders[-1], "page.js")
     return Theme(Path(name).name, _template(folders, name), style, script, _policy(style, script))
 

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from markupsafe import Markup as Html
 
+from foldwright.geometry.scene import Scene
 from foldwright.measure.length import System
+from foldwright.render.drawing import draw as drawing
 from foldwright.render.howto import how_to
 from foldwright.render.themes import load_theme
 from foldwright.render.view import Draw, Show, view_of
 from foldwright.sheet.model import Picture, Sheet
 
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
-_PLAN_WIDTH_MM = 120.0
-"""How wide a flat plan is drawn; the page scales it to the room there is."""
+_PLAN_WIDTH_MM = 100.0
+_PLAN_HEIGHT_MM = 85.0
+"""The box a flat plan is drawn to fit, without its dimensions; the page makes it smaller where there is less room."""
+_ROOM_FOR_FIGURES_MM = 24.0
+"""What the dimensions on both sides take."""
 _PLAN_TEXT_PT = 9.0
 
 
@@ -43,7 +48,19 @@ def in_order(sheet: Sheet, systems: tuple[System, ...]) -> tuple[System, ...]:
 
 def draw_plan(picture: Picture, system: System) -> str:
     """A flat plan as SVG text."""
-    from foldwright.render.drawing import draw
+    return drawing(
+        picture.scene,
+        picture.labels.of(system),
+        _plan_width(picture.scene),
+        _PLAN_TEXT_PT,
+        picture.title,
+        picture.describes.of(system),
+        picture.words,
+    )
 
-    labels = picture.labels.of(system)
-    return draw(picture.scene, labels, _PLAN_WIDTH_MM, _PLAN_TEXT_PT, picture.title, picture.describes.of(system))
+
+def _plan_width(scene: Scene) -> float:
+    """How wide to draw, so that a tall narrow piece does not take a page to itself."""
+    if scene.height <= 0:
+        return _PLAN_WIDTH_MM
+    return min(_PLAN_WIDTH_MM, _PLAN_HEIGHT_MM * scene.width / scene.height + _ROOM_FOR_FIGURES_MM)

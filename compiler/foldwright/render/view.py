@@ -15,7 +15,9 @@ from types import SimpleNamespace
 from markupsafe import Markup as Html
 
 from foldwright.finding import Strength
+from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
+from foldwright.render.drawing import draw_legend, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 from foldwright.sheet.model import (
     CautionText,
@@ -101,8 +103,16 @@ class _View:
             before=[self._section(section) for section in sheet.sections if section.kind == _BEFORE],
             sections=[self._section(section) for section in sheet.sections if section.kind != _BEFORE],
             rounding=rounding,
-            legend=Html(""),
+            legend=self._legend(),
         )
+
+    def _legend(self) -> list[SimpleNamespace]:
+        """Every kind of line the plans have, as a small picture and its name."""
+        kinds = {kind for piece in self._sheet.pieces if piece.picture for kind in kinds_in(piece.picture.scene)}
+        names = self._sheet.labels
+        drawn = draw_legend(kind for kind in LineKind if kind in kinds)
+        drawn = ((kind, svg.replace("<svg ", '<svg class="drawing" ', 1)) for kind, svg in drawn)
+        return [SimpleNamespace(picture=Html(svg), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
 
     def _rounding(self) -> list[SimpleNamespace]:
         """Each note, with the class of the system it belongs to (none when the page shows only one)."""
@@ -215,7 +225,8 @@ def _reference(mark: str, drawn: str, title: str) -> str:
         raise ValueError("a drawing without a viewBox cannot be shown twice")
     left, top, width, height = box.groups()
     return (
-        f'<svg class="drawing" viewBox="{box[1]} {box[2]} {box[3]} {box[4]}" role="img" aria-label="{escape(title)}">'
+        f'<svg class="drawing" width="{width}mm" viewBox="{left} {top} {width} {height}" role="img" '
+        f'aria-label="{escape(title)}">'
         f'<use href="#{mark}" x="{left}" y="{top}" width="{width}" height="{height}"/></svg>'
     )
 

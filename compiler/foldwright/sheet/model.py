@@ -42,6 +42,8 @@ class Picture:
     labels: Both[Mapping[LengthId, str]]
     title: str
     describes: Both[str]
+    words: Mapping[str, str] = field(default_factory=dict)
+    """Words for what the picture names by code."""
     rank: int = 0
 
 

@@ -139,6 +139,7 @@ def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Ca
             {name: typographic(both.metric) for name, both in printed},
         ),
         title=words.say("page.picture.title", piece=blank.piece),
+        words=words.below("page.plan"),
         describes=Both(_described(blank, work, System.IMPERIAL, words), _described(blank, work, System.METRIC, words)),
     )
 
