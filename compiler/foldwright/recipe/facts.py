@@ -87,8 +87,8 @@ def gather(node: Node, known: Known, complaints: Complaints) -> dict[str, Fact]:
             complaints.fault("said-twice", fact.key, word=fact.word, first=facts[fact.word].value.plain)
             continue
         facts.setdefault(fact.word, fact)
-    for item in node.items:
-        complaints.fault("no-list-here", item.whole)
+    if node.items:
+        complaints.fault("no-list-here", node.items[0].whole)
     return facts
 
 

@@ -62,11 +62,12 @@ def read_holes(value: Phrase | None, unit: Unit | None, complaints: Complaints) 
 def _by_hole(line: Phrase) -> list[list[Phrase]]:
     groups: list[list[Phrase]] = []
     for stretch in split_at_commas(line):
-        for number, part in enumerate(stretch.split(_PLACE_BEGINS)):
-            if part.text and (not groups or (number == 0 and _names_shape(part.text))):
-                groups.append([part])
-            elif part.text:
-                groups[-1].append(part)
+        if not groups or _names_shape(stretch.text):
+            # A place may follow the size without a comma.
+            place = _PLACE_BEGINS.search(stretch.text)
+            groups.append([stretch.part(0, place.start()), stretch.part(place.end())] if place else [stretch])
+        elif stretch.text:
+            groups[-1].append(stretch)
     return groups
 
 
@@ -96,9 +97,10 @@ def _read_hole(parts: list[Phrase], unit: Unit | None, complaints: Complaints) -
 
 def _read_position(hole: Phrase, parts: list[Phrase], unit: Unit | None, complaints: Complaints) -> HolePosition:
     position = HolePosition()
+    before = len(complaints.findings)
     for part in parts:
         position = _with_part(position, part, unit, complaints)
-    if not position.centred and not position.offsets:
+    if not position.centred and not position.offsets and len(complaints.findings) == before:
         complaints.fault("hole-without-place", hole)
     return position
 

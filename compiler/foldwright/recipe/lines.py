@@ -11,10 +11,13 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from foldwright.measure.weight import BASIC_SIZES
 from foldwright.recipe.phrase import Phrase
 
 _REMARK = re.compile(r"(?:^[^\S\n]*|[^\S\n]{2,}|\t)#")
-_ONE_SPACE_REMARK = re.compile(r"(?<=[^\W\d])[^\S\n]#[^\S\n]")
+_GRADES = "|".join(BASIC_SIZES)
+ONE_SPACE_REMARK = re.compile(rf"(?<=\S)[^\S\n]#[^\S\n](?!(?<=[0-9] # )(?:{_GRADES})\b)", re.IGNORECASE)
+"""What may have been meant as a remark; `110 # cover` is a weight."""
 _DASH = re.compile(r"-(?:\s+|$)")
 _COLON = re.compile(r":(?=\s|$)")
 _GLUED = re.compile(r"([^\W\d](?:[^\W\d]|[ _-](?=[^\W\d])){0,30})\s*:(?!//|:)(?=\S)")
@@ -65,7 +68,8 @@ def read_lines(text: str, file: str, offset: int) -> list[Line]:
             continue
         line = _read_line(phrase, indent, expects_key=last is None or indent <= last.indent + 1 or last.header)
         leads = number + 1 < len(bare) and bare[number + 1][0] > indent
-        if last and deeper and line.key is None and not line.dash and not (leads and last.header):
+        stands_alone = line.key is not None or line.dash or (leads and last is not None and last.header)
+        if last and deeper and not stands_alone and (last.key or last.dash):
             lines[-1] = last.longer(phrase)
             continue
         block = line.value is not None and leads and bool(_BLOCK_MARK.fullmatch(line.value.text))
@@ -117,7 +121,7 @@ def _read_line(phrase: Phrase, indent: int, expects_key: bool) -> Line:
     begin = colon.end() if colon and colon.end() > width + 1 else width
     key = _unquoted(phrase.part(width, begin - 1)) if begin > width else None
     value = phrase.part(begin) if begin < len(text) else None
-    asked = value is not None and "#" in text and bool(_ONE_SPACE_REMARK.search(value.text))
+    asked = value is not None and "#" in text and bool(ONE_SPACE_REMARK.search(value.text))
     return Line(phrase, indent, width, key, value, asked)
 
 

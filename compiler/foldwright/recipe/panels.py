@@ -19,7 +19,9 @@ _SPACED_SLASH = re.compile(r"\s/\s")
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
 _LENGTH = rf"(?P<length>-? ?{NUMBER}(?:[ -]?(?P<unit>{_UNIT})(?![a-z]))?)\.?"
 _REST = r"(?P<rest>(?:the )?(?:rest|remainder)\b|\*)"
-_NUMBER_FIRST = re.compile(rf"(?:{_LENGTH}|{_REST})(?:(?:\s+|(?=[(\"]))(?P<name>[^\d].*))?", re.IGNORECASE | re.DOTALL)
+_NUMBER_FIRST = re.compile(
+    rf"(?:{_LENGTH}|{_REST})(?:(?:\s+|(?=[(\"]))(?!(?:x|by)\s*\d)(?P<name>[^\d].*))?", re.IGNORECASE | re.DOTALL
+)
 _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+(?:{_LENGTH}|{_REST})", re.IGNORECASE | re.DOTALL)
 _TIMES = re.compile(rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+of\s+", re.IGNORECASE)
 

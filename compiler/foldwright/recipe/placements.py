@@ -16,6 +16,7 @@ from foldwright.recipe.phrase import Phrase
 
 _FACE = re.compile(r"(?:the\s+)?(?P<face>inside|outside)\s+of\s+(?:the\s+)?|(?:the\s+)", re.IGNORECASE)
 _AND = re.compile(r"\s+and\s+|\n", re.IGNORECASE)
+_LINE_END = re.compile(r"\s*\n\s*")
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 _PANELS = re.compile(r"(?:on\s+)?(?:the\s+)?panels?\s+", re.IGNORECASE)
 _WORD_END = re.compile(r"(?:\s+|$)")
@@ -104,7 +105,7 @@ def _panel(text: str) -> str:
 def read_gluings(value: Phrase | None, piece: str, names: Names) -> tuple[Said[Gluing], ...]:
     """`strip 1 to inside of card front, strip 6 to ...`; a part without `to` is a remark on the one before it."""
     gluings: list[Said[Gluing]] = []
-    for stretch in split_at_commas(value) if value else ():
+    for stretch in _stretches(value) if value else ():
         ends = list(stretch.split(_TO))
         if len(ends) == 2 and ends[0].text and ends[1].text:
             gluings.append(Said(Gluing(_own_panel(ends[0], piece), _goal(ends[1], names)), stretch.place))
@@ -116,6 +117,14 @@ def read_gluings(value: Phrase | None, piece: str, names: Names) -> tuple[Said[G
         elif stretch.text:
             gluings.append(Said(Gluing("", _goal(stretch, names)), stretch.place))
     return tuple(gluings)
+
+
+def _stretches(value: Phrase) -> list[Phrase]:
+    """The parts between commas; lines that each say `to` are parts by themselves."""
+    lines = list(value.split(_LINE_END))
+    if not all(_TO.search(line.text) for line in lines):
+        lines = [value]
+    return [stretch for line in lines for stretch in split_at_commas(line)]
 
 
 def _goal(part: Phrase, names: Names) -> Placement:

@@ -105,7 +105,8 @@ def _read_front(
     supplies = read_supplies(_section(facts, "supplies"), complaints)
     title = text("title")
     if title is None and "title" not in facts and parts.slip != "no-facts":
-        complaints.fault("no-title", Place(file, parts.front_offset, parts.front_offset))
+        first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
+        complaints.fault("no-title", Place(file, first, first))
     return Recipe(
         file=file,
         slug=slug,

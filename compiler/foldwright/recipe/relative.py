@@ -39,6 +39,9 @@ def read_relative(value: Phrase, word: str, complaints: Complaints) -> Said[Rela
         complaints.fault("relative-unclear", value, word=word)
         return None
     by = read_length(match["by"])
+    if isinstance(by, Unreadable) and by.code == "no-number":
+        complaints.fault("relative-unclear", value, word=word)
+        return None
     if isinstance(by, Unreadable):
         complaints.unreadable(by, first.part(0, match.end("by")), word=word)
         return None

@@ -12,6 +12,7 @@ from foldwright.measure.reading import read_length, read_lengths_cross, read_num
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.facts import Fact, unbraced
+from foldwright.recipe.lines import ONE_SPACE_REMARK
 from foldwright.recipe.model import Dims, Said
 from foldwright.recipe.phrase import Phrase
 
@@ -49,6 +50,9 @@ def said_value(fact: Fact | None, complaints: Complaints) -> Phrase | None:
     if fact is None or not _something(fact, complaints):
         return None
     value = unbraced(fact.value, complaints)
+    if "#" in value.text and (remark := ONE_SPACE_REMARK.search(value.text)):
+        # It was asked about when the line was read.
+        value = value.part(0, remark.start())
     text = value.text
     if len(text) > 2 and text[0] in "\"'“" and text[-1] in "\"'”" and not text[1:-1].rstrip().endswith(("'", '"')):
         return value.part(1, -1)
