@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+import time
 
 import pytest
 from hypothesis import given, settings
@@ -219,3 +220,21 @@ def _texts(blocks: object) -> list[str]:
         case _ if hasattr(blocks, "text"):
             return [blocks.text]
     return []
+
+
+@pytest.mark.parametrize(
+    "piece", ["[a", "![", "[a](", "*a ", "_a_ ", "`", "<a", "&amp;", "> ", "- ", "[a]: x\n", "1 in "]
+)
+def test_long_texts_take_time_in_proportion(piece: str) -> None:
+    """Eight times the text may take some sixteen times as long on a busy machine, never the sixty-four of a square."""
+    short, long = piece * (4_000 // len(piece)), piece * (32_000 // len(piece))
+    assert _seconds(long) <= 24 * max(_seconds(short), 0.002)
+
+
+def _seconds(text: str) -> float:
+    best = float("inf")
+    for _ in range(2):
+        start = time.perf_counter()
+        read_prose(text, "recipe.md", 0)
+        best = min(best, time.perf_counter() - start)
+    return best

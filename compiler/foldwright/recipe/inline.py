@@ -44,6 +44,11 @@ MARKDOWN = MarkdownIt("commonmark", {"html": False, "linkify": False, "typograph
 MARKDOWN.disable(["inline", "text_join", "fragments_join", "lheading", "code"])
 MARKDOWN.validateLink = _any_address  # type: ignore[method-assign]
 
+_WITHOUT_LINKS = MarkdownIt("commonmark", {"html": False, "linkify": False, "typographer": False})
+_WITHOUT_LINKS.disable(["fragments_join", "link", "image"])
+_MOST_BRACKETS = 200
+"""Markdown-it looks through the rest of a paragraph for every `[`; where there are more, none begins a link."""
+
 DEEPEST = 8
 """Emphasis inside emphasis, quotes inside quotes, lists inside lists: no more than this, for any of them."""
 
@@ -184,9 +189,10 @@ def _line_end(start: int, end: int) -> _Run:
 
 def _pieces(content: str, lines: Lines, heard: Heard, env: dict[str, object]) -> Iterable[_Piece]:
     """The pieces of a paragraph with Markdown in it, in order."""
-    state = _PlacedState(content, MARKDOWN, env, [])
-    MARKDOWN.inline.tokenize(state)
-    for rule in MARKDOWN.inline.ruler2.getRules(""):
+    markdown = MARKDOWN if content.count("[") <= _MOST_BRACKETS else _WITHOUT_LINKS
+    state = _PlacedState(content, markdown, env, [])
+    markdown.inline.tokenize(state)
+    for rule in markdown.inline.ruler2.getRules(""):
         rule(state)
     depth = 0
     in_address = False
