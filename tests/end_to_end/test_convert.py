@@ -19,15 +19,22 @@ from command_line import foldwright
         ("10 in", "10 in  is  254 mm"),
         ("25.4 mm", "25.4 mm  is  1 in"),
         # 3/4 is 19.05, 3 1/2 is 88.9, the sum 5 is 127 exactly
-        ("3/4 | 3 1/2 | 3/4 in", "3/4 | 3 1/2 | 3/4 in  is about  19 | 89 | 19 mm  (127 mm in all)"),
+        ("3/4 | 3 1/2 | 3/4 in", "3/4 | 3 1/2 | 3/4 in  is about  19 + 89 + 19 mm = 127 mm"),
+        # 5/8 is 15.875 and 2 7/8 is 73.025; 4 1/8 is 104.775: 16 + 73 + 16 is 105
+        ("5/8 + 2 7/8 + 5/8 = 4 1/8 in", "5/8 + 2 7/8 + 5/8 = 4 1/8 in  is about  16 + 73 + 16 mm = 105 mm"),
         ("20 yd", "20 yd  is  18.288 m"),
-        ("4⅛″", "4⅛″  is about  105 mm"),
+        ("4⅛″", '4⅛"  is about  105 mm'),
         ("2,5 x 3 cm", "2,5 x 3 cm  is about  1 x 1 3/16 in"),
     ],
 )
 def test_a_measure_is_said_in_the_other_units(tmp_path: Path, said: str, answer: str) -> None:
     done = foldwright("convert", said, cwd=tmp_path)
     assert (done.status, done.out, done.err) == (0, answer + "\n", "")
+
+
+def test_a_list_in_one_argument_is_answered_measure_by_measure(tmp_path: Path) -> None:
+    done = foldwright("convert", "1 in, 2 x 3 in", cwd=tmp_path)
+    assert done.out.splitlines() == ["1 in  is about  25 mm", "2 x 3 in  is about  51 x 76 mm"]
 
 
 def test_several_measures_are_answered_in_turn(tmp_path: Path) -> None:
@@ -43,11 +50,17 @@ def test_the_panels_keep_their_sum_where_each_alone_would_not(tmp_path: Path) ->
     """
     done = foldwright("convert", "1 1/4 | 1 1/4 | 1 1/4 in", cwd=tmp_path)
     answer = done.out.splitlines()[0].partition("is about  ")[2]
-    panels, _, total = answer.partition(" mm  (")
-    values = [float(panel) for panel in panels.split("|")]
+    panels, _, total = answer.partition(" mm = ")
+    values = [float(panel) for panel in panels.split("+")]
     assert sum(values) == float(total.split()[0])
     assert abs(sum(values) - 95.25) <= 0.5
     assert all(abs(value - 31.75) <= 0.5 for value in values)
+
+
+def test_a_row_that_does_not_add_up_is_told_with_its_sum(tmp_path: Path) -> None:
+    done = foldwright("convert", "5/8 + 2 7/8 + 5/8 = 4 1/4 in", cwd=tmp_path)
+    assert (done.status, done.out) == (1, "")
+    assert "4 1/8 in, not 4 1/4 in" in done.err
 
 
 def test_a_trimmer_that_reads_only_some_marks_is_obeyed(tmp_path: Path) -> None:
