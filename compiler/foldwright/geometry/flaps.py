@@ -14,7 +14,7 @@ from foldwright.geometry.blank import Blank, Cut, Strip
 from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId, Sum
-from foldwright.geometry.panels import names_of, nearest, plain_name
+from foldwright.geometry.panels import names_of, plain_name
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Piece
 
@@ -42,8 +42,13 @@ def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     joined = _joined(blank, piece, ledger)
     if joined is None:
         return blank
-    cut = replace(blank, flap_cuts=_cuts(blank, joined.side), flaps_joined=joined.names, flap_side=joined.side)
-    return replace(cut, flap_trim=_note_flaps(cut, piece, ledger))
+    return replace(
+        blank,
+        flap_cuts=_cuts(blank, joined.side),
+        flaps_joined=joined.names,
+        flap_side=joined.side,
+        flap_trim=_note_flaps(blank, joined.side, piece, ledger),
+    )
 
 
 def flap_side(piece: Piece, blank_names: Sequence[Sequence[str]]) -> str:
@@ -87,8 +92,7 @@ def _joined(blank: Blank, piece: Piece, ledger: Ledger) -> _Joined | None:
         ]
         if not hits:
             known = names_of(blank)
-            near = nearest(name, known)
-            ledger.fault("flaps-joined-to-what", said.place, piece=blank.piece, panel=name, nearest=near, known=known)
+            ledger.fault("flaps-joined-to-what", said.place, piece=blank.piece, panel=name, known=known)
             return None
         for side, strip in hits:
             found[side].append(_called(strip))
@@ -122,10 +126,10 @@ def _cuts(blank: Blank, side: str) -> tuple[Cut, ...]:
     return tuple(Cut((x, edge), (x, score)) for x in (x1, x2) for edge, score in ends)
 
 
-def _note_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> LengthId | None:
+def _note_flaps(blank: Blank, side: str, piece: Piece, ledger: Ledger) -> LengthId | None:
     """A flap is as long as the end it lies on is deep, less what is trimmed off; returns the trim's identity."""
     assert piece.flaps is not None
-    ends, walls = (blank.across, blank.down) if blank.flap_side == "down" else (blank.down, blank.across)
+    ends, walls = (blank.across, blank.down) if side == "down" else (blank.down, blank.across)
     trim = piece.flaps.value.trim
     end = ends[0]
     depth = ledger.lengths[end.length]

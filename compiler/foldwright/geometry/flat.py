@@ -14,8 +14,8 @@ from foldwright.geometry.inside import Working
 from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
-from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in, tell_no_panel
-from foldwright.geometry.panels import faces_called
+from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in
+from foldwright.geometry.panels import faces_called, tell_no_panel
 from foldwright.geometry.thickness import Thickness, thickness_of
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
 from foldwright.vocabulary import kind_of
@@ -132,13 +132,12 @@ def _sound(blank: Blank, said: Said[Placement], blanks: Mapping[str, Blank]) -> 
 
 def _check_gluing(gluing: Said[Gluing], piece: Piece, blanks: Mapping[str, Blank], ledger: Ledger) -> None:
     """The panels named must be there; whether the pieces are is looked after with all other names."""
-    to = Said(gluing.value.to, gluing.place)
+    glue = gluing.value
     own = blanks.get(piece.name.value.casefold())
-    other = blanks.get(to.value.piece.casefold())
-    if own is not None and gluing.value.own_panel and not faces_called(own, gluing.value.own_panel):
-        tell_no_panel(own, Said(Placement("", own.piece, gluing.value.own_panel), gluing.place), ledger)
-    if other is not None and to.value.panel and not faces_called(other, to.value.panel):
-        tell_no_panel(other, to, ledger)
+    other = blanks.get(glue.to.piece.casefold())
+    for blank, panel in ((own, glue.own_panel), (other, glue.to.panel)):
+        if blank is not None and panel and not faces_called(blank, panel):
+            tell_no_panel(blank, panel, gluing.place, ledger)
 
 
 # --- sheets ---------------------------------------------------------------------------------------------------------
@@ -151,15 +150,17 @@ def _keep_within_sheets(pieces: Sequence[Piece], supplies: Mapping[str, Supply],
         ids = LengthId(piece.name.value, "across", "size"), LengthId(piece.name.value, "down", "size")
         if supply is None or ids[0] not in ledger.lengths or ids[1] not in ledger.lengths:
             continue
+        size = float(ledger.lengths[ids[0]].mm), float(ledger.lengths[ids[1]].mm)
         for sheet in supply.sheets:
-            ledger.relations += _within(ids, ledger, sheet.value)
+            ledger.relations += _within(ids, size, sheet.value)
 
 
-def _within(ids: tuple[LengthId, LengthId], ledger: Ledger, sheet: NamedSheet) -> tuple[Within, ...]:
-    across, down = ledger.lengths[ids[0]].mm, ledger.lengths[ids[1]].mm
-    straight = min(sheet.across.mm - across, sheet.down.mm - down)
-    turned = min(sheet.down.mm - across, sheet.across.mm - down)
+def _within(ids: tuple[LengthId, LengthId], size: tuple[float, float], sheet: NamedSheet) -> tuple[Within, ...]:
+    """Plain numbers will do to compare: equal lengths are equal in them too, and the limits kept are exact."""
+    wide, high = float(sheet.across.mm), float(sheet.down.mm)
+    straight = min(wide - size[0], high - size[1])
+    turned = min(high - size[0], wide - size[1])
     if max(straight, turned) < 0:
         return ()
-    limits = (sheet.across.mm, sheet.down.mm) if straight >= turned else (sheet.down.mm, sheet.across.mm)
-    return Within(ids[0], limits[0]), Within(ids[1], limits[1])
+    across, down = (sheet.across, sheet.down) if straight >= turned else (sheet.down, sheet.across)
+    return Within(ids[0], across.mm), Within(ids[1], down.mm)

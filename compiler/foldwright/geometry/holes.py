@@ -10,7 +10,7 @@ from foldwright.finding import Place
 from foldwright.geometry.blank import Blank, Offset, Opening, Strip
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.panels import Face, faces_called, names_of, nearest, whole_face
+from foldwright.geometry.panels import Face, faces_called, tell_no_panel, whole_face
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Hole, HolePosition, Said
 
@@ -49,15 +49,7 @@ def _faces(blank: Blank, position: HolePosition, place: Place, ledger: Ledger) -
     faces = faces_called(blank, position.panel)
     if faces:
         return faces
-    known = names_of(blank)
-    ledger.misfit(
-        "no-such-panel",
-        place,
-        piece=blank.piece,
-        panel=position.panel,
-        nearest=nearest(position.panel, known),
-        known=known,
-    )
+    tell_no_panel(blank, position.panel, place, ledger)
     return (whole_face(blank),)
 
 

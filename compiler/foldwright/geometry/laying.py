@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from foldwright.finding import Place
+from foldwright.finding import Place, Strength
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.drawn import lay_lines
 from foldwright.geometry.flaps import flap_side, with_flaps
@@ -14,7 +14,7 @@ from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId
-from foldwright.geometry.panels import faces_called, names_of, nearest, split_place, whole_face
+from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.rows import Row, lay_row, sum_text
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, Unit
@@ -113,10 +113,7 @@ class Layer:
         other, panel = found
         faces = faces_called(other, panel) if panel else (whole_face(other),)
         if not faces:
-            known = names_of(other)
-            ledger.fault(
-                "no-such-panel", said.place, piece=other.piece, panel=panel, nearest=nearest(panel, known), known=known
-            )
+            tell_no_panel(other, panel, said.place, ledger, Strength.FAULT)
             return None
         face = faces[0]
         by = relative.by.mm * (2 if relative.every_side else 1)
@@ -140,7 +137,8 @@ class Layer:
         if split is None:
             others = [name for name in self._pieces if name != own]
             near = nearest(said, others) or nearest(said.split()[0] if said.split() else said, others)
-            ledger.fault("measured-from-what", place, piece=own, other=said, nearest=near, known=tuple(others))
+            code = "measured-from-what" if near else "measured-from-nothing"
+            ledger.fault(code, place, piece=own, other=said, nearest=near)
             return None
         name, panel = split
         if name in self._open:
@@ -257,6 +255,8 @@ def _known_sum(panels: Sequence[Panel]) -> Length | None:
 
 def _fits_swapped(piece: Piece, across: Length, down: Length) -> bool:
     """Whether the rows disagree with the size as written and agree with it the other way round."""
+    if across.mm == down.mm or not (piece.across or piece.down):
+        return False
     sums = _known_sum(piece.across), _known_sum(piece.down)
     if any(known is None and panels for known, panels in zip(sums, (piece.across, piece.down), strict=True)):
         return False

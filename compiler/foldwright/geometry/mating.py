@@ -6,13 +6,14 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
-from foldwright.geometry.panels import Face, faces_called, names_of, nearest, whole_face
+from foldwright.geometry.panels import Face, faces_called, tell_no_panel, whole_face
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
@@ -53,6 +54,7 @@ class Lying:
     edges: tuple[tuple[str, Length | None], ...]
 
 
+@lru_cache(maxsize=1024)
 def read_lying(remark: str) -> Lying:
     """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`."""
     edges: list[tuple[str, Length | None]] = []
@@ -77,21 +79,13 @@ def lie_on(
             continue
         faces = faces_called(under, said.value.panel) if said.value.panel else (whole_face(under),)
         if not faces:
-            tell_no_panel(under, said, ledger)
+            tell_no_panel(under, said.value.panel, said.place, ledger)
             continue
         if not said.value.remark and not even:
             continue
         lying = read_lying(said.value.remark)
         for face in faces:
             _note_borders(mat, under.piece, face, lying, noted, ledger)
-
-
-def tell_no_panel(blank: Blank, said: Said[Placement], ledger: Ledger) -> None:
-    known = names_of(blank)
-    panel = said.value.panel
-    ledger.misfit(
-        "no-such-panel", said.place, piece=blank.piece, panel=panel, nearest=nearest(panel, known), known=known
-    )
 
 
 def _note_borders(
@@ -177,7 +171,9 @@ def fit_over(
     """A lid over a tray: the floors across and down, turned a quarter where only that goes."""
     pairs = _best_turn(folded_extents(outer), folded_extents(inner))
     gaps = [_gap(outer, inner, one, other, cards, ledger) for one, other in pairs]
-    _tell_gaps(outer.piece, inner.piece, gaps, place, ("no-gap", "gap-less-than-the-card"), ledger)
+    _tell_gaps(
+        outer.piece, inner.piece, gaps, place, ("no-gap", "too-small-to-go-over", "gap-less-than-the-card"), ledger
+    )
     return gaps
 
 
@@ -190,7 +186,14 @@ def slide_in(
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
     gaps = [_gap(outer, inner, one, other, cards, ledger) for one, other in pairs]
-    _tell_gaps(outer.piece, inner.piece, gaps, place, ("no-room-to-slide", "room-less-than-the-card"), ledger)
+    _tell_gaps(
+        outer.piece,
+        inner.piece,
+        gaps,
+        place,
+        ("no-room-to-slide", "too-small-to-slide-into", "room-less-than-the-card"),
+        ledger,
+    )
     return gaps
 
 
@@ -256,18 +259,19 @@ def _room(known: Sequence[Room], name: LengthId) -> Room | None:
 
 
 def _tell_gaps(
-    outer: str, inner: str, gaps: Sequence[Gap], place: Place, codes: tuple[str, str], ledger: Ledger
+    outer: str, inner: str, gaps: Sequence[Gap], place: Place, codes: tuple[str, str, str], ledger: Ledger
 ) -> None:
+    """Codes for a gap of nothing, for less than nothing, and for one the card's thickness fills."""
+    nothing, too_small, filled = codes
     for gap in gaps:
-        facts = {"outer": outer, "inner": inner, "gap": gap.between_scores, "side": gap.outer.side}
-        if gap.between_scores.mm <= 0:
-            ledger.misfit(
-                codes[0],
-                place,
-                **facts,
-                outer_length=ledger.lengths[gap.outer],
-                inner_length=ledger.lengths[gap.inner],
-            )
+        between = gap.between_scores
+        sizes = {"outer_length": ledger.lengths[gap.outer], "inner_length": ledger.lengths[gap.inner]}
+        if between.mm < 0:
+            short = Length(-between.mm, between.unit)
+            ledger.misfit(too_small, place, outer=outer, inner=inner, **sizes, short=short)
+        elif between.mm == 0:
+            ledger.misfit(nothing, place, outer=outer, inner=inner, **sizes)
         elif gap.with_card is not None and gap.with_card.mm <= 0:
+            # What only an estimate says is never more than a thought.
             tell = ledger.thought if gap.estimated else ledger.misfit
-            tell(codes[1], place, **facts)
+            tell(filled, place, outer=outer, inner=inner, **sizes, gap=between)

@@ -6,8 +6,11 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
+from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
 
 _FACES = ("inside of ", "outside of ", "the ")
@@ -93,6 +96,7 @@ def _called(strips: Sequence[Strip], name: str) -> tuple[Strip, ...]:
     return ()
 
 
+@lru_cache(maxsize=4096)
 def plain_name(name: str) -> str:
     """A panel's name as it is compared: small letters, without `the` and a trailing `panel`."""
     plain = " ".join(name.casefold().split())
@@ -105,6 +109,17 @@ def names_of(blank: Blank) -> tuple[str, ...]:
     strips = [*blank.across, *blank.down] if len(blank.across) + len(blank.down) > 2 else []
     own = [strip.name for strip in strips if strip.name]
     return tuple(dict.fromkeys([*own, *(strip.role for strip in strips if strip.role)]))
+
+
+def tell_no_panel(blank: Blank, panel: str, place: Place, ledger: Ledger, strength: Strength = Strength.MISFIT) -> None:
+    """A panel is named that the blank has not: with the nearest name if one is near, with all there are otherwise."""
+    known = names_of(blank)
+    if not known:
+        ledger.findings.append(Finding.of("no-panels", strength, place, piece=blank.piece, panel=panel))
+        return
+    near = nearest(panel, known)
+    code = "no-such-panel" if near else "no-such-panel-at-all"
+    ledger.findings.append(Finding.of(code, strength, place, piece=blank.piece, panel=panel, nearest=near, known=known))
 
 
 def split_place(text: str, pieces: Iterable[str]) -> tuple[str, str] | None:

@@ -118,3 +118,10 @@ class Scene:
     dimensions: tuple[Dimension, ...] = ()
     captions: tuple[Caption, ...] = ()
     callouts: tuple[Callout, ...] = ()
+
+    @property
+    def lengths(self) -> tuple[LengthId, ...]:
+        """Every length the picture wants a label for, each once."""
+        named = [dimension.length for dimension in self.dimensions]
+        named += [length for callout in self.callouts for length in callout.lengths]
+        return tuple(dict.fromkeys(named))

@@ -129,7 +129,7 @@ def _opening(opening: Opening, measures: Measures, words: Catalogue) -> Runs:
 
 def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Catalogue) -> Picture:
     scene = flat_scene(blank)
-    shown = [dimension.length for dimension in scene.dimensions if measures.has(dimension.length)]
+    shown = [length for length in scene.lengths if measures.has(length)]
     printed = [(name, measures.printed(name)) for name in shown]
     return Picture(
         name=blank.piece,
