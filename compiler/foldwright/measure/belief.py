@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from foldwright.measure.numbers import WORD_NUMBER
 
@@ -14,6 +14,8 @@ CLOSED = "\ue001"
 
 _WINDOW = 160
 """How many characters of the sentence before a number are looked at; keeps the work linear in the text."""
+_NEAR = 40
+"""How many of them hold the word before the number, and those such as `about` between the two."""
 
 _SENTENCE_END = re.compile(r"[.!?…][\"')\]]*\s+(?=[\"'(]?[A-Z0-9\ue000])|\n\s*\n")
 _WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?")
@@ -77,8 +79,7 @@ _ALL_ROUND = re.compile(r"[\s\ue000](?:round|around|along|over)(?![^\W_])", re.I
 _NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
 
 
-@dataclass(frozen=True, slots=True)
-class Numbers:
+class Numbers(NamedTuple):
     """What is known of the number or numbers before "in"."""
 
     start: int
@@ -91,15 +92,16 @@ class Numbers:
     """A lone decimal with two places, as prices are written."""
 
 
-@dataclass(frozen=True, slots=True)
-class Belief:
+class Belief(NamedTuple):
+    """Whether something is a measure, and the reason in one code."""
+
     believed: bool
     why: str
 
 
-def sentence_before(text: str, start: int) -> list[str]:
-    """The words of the sentence before an offset, in small letters, nearest last."""
-    window = text[max(0, start - _WINDOW) : start]
+def sentence_before(text: str, start: int, most: int = _WINDOW) -> list[str]:
+    """The words of the sentence before an offset, in small letters, nearest last; no more than `most` characters."""
+    window = text[max(0, start - most) : start]
     begin = 0
     for end in _SENTENCE_END.finditer(window):
         begin = end.end()
@@ -108,29 +110,28 @@ def sentence_before(text: str, start: int) -> list[str]:
 
 def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
     """Whether the "in" after some numbers means inches, and the reason in one code."""
-    before = _without_about(sentence_before(text, numbers.start))
     follower = _NEXT.match(text, numbers.end)
     word = (follower["word"] or "").lower() if follower else ""
     after_word = follower.end() if follower else numbers.end
     if word == "all" and (round_it := _ALL_ROUND.match(text, after_word)):
         word, after_word = "around", round_it.end()
     if not numbers.whole or numbers.cross:
-        return _believe_sure_number(before, word, numbers, length_acts)
+        return _believe_sure_number(text, word, numbers, length_acts)
+    before = _without_about(sentence_before(text, numbers.start))
     return _believe_bare_whole(text, before, word, after_word, length_acts)
 
 
-def _believe_sure_number(before: list[str], word: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
-    """A fraction or `A x B` speaks for itself, unless the next words make another sense of it."""
-    why = "cross" if numbers.cross else "fraction"
-    if _last(before) in _NUMBERED_THINGS and not numbers.cross:
+def _believe_sure_number(text: str, word: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
+    """A fraction or `A x B` speaks for itself, unless the words beside it make another sense of it."""
+    if not numbers.cross and _last(_without_about(sentence_before(text, numbers.start, _NEAR))) in _NUMBERED_THINGS:
         return Belief(False, "a-number-of-something")
-    if numbers.money_like and any(each in _PRICE_WORDS for each in before):
+    if numbers.money_like and any(each in _PRICE_WORDS for each in sentence_before(text, numbers.start)):
         return Belief(False, "a-price")
     if word in _NEVER_INCHES or word.isdigit():
         return Belief(False, "little-word-in")
-    if word in _SOMETHING:
-        return Belief(True, why) if _has_length_act(before, length_acts) else Belief(False, "little-word-in")
-    return Belief(True, why)
+    if word in _SOMETHING and not _has_length_act(sentence_before(text, numbers.start), length_acts):
+        return Belief(False, "little-word-in")
+    return Belief(True, "cross" if numbers.cross else "fraction")
 
 
 def _believe_bare_whole(

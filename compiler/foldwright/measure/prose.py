@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from foldwright.measure.belief import Belief, Numbers, believe, nothing_described, speaks_of_time, takes_length
@@ -17,14 +17,7 @@ from foldwright.measure.numbers import tidy
 from foldwright.measure.quotations import closing_quotes
 from foldwright.measure.reading import LONGEST_MM
 from foldwright.measure.shape import Shape
-from foldwright.measure.terms import (
-    HAS_SPELLED_UNIT,
-    STARTS_IN_FIGURES,
-    STARTS_IN_WORDS,
-    Term,
-    and_a_half,
-    read_term,
-)
+from foldwright.measure.terms import Term, and_a_half, read_term, starts_in
 from foldwright.measure.unreadable import Unreadable
 
 
@@ -79,14 +72,16 @@ _JOIN = re.compile(
     r"(?P<cross> ?x ?|-x-| by |-by-)|(?P<range> to |-to-| - |-)|(?P<list>, (?:and |or )| and | or | & )|(?P<comma>, )",
     re.IGNORECASE,
 )
+_LARGE = (Unit.FOOT, Unit.YARD, Unit.METRE)
 _BEFORE_SMALLER = re.compile(" ?(?:and )?")
 _IN_BRACKETS = re.compile(r"(?:[ \ue002]?\(| ?/ ?| or )$")
+_PRICE = re.compile("[0-9]+[.,][0-9]{2}(?![0-9])")
 _NO_ADJECTIVE = re.compile(r"-(?!wide|long|deep|high|tall|thick|square|round)", re.IGNORECASE)
 
 
 def find_measures(text: str, length_acts: frozenset[str]) -> Found:
     """Every measure in a text, in order. `length_acts` are words (`cut`, `scoring`) whose object may be a length."""
-    starts = STARTS_IN_WORDS if HAS_SPELLED_UNIT.search(text) else STARTS_IN_FIGURES
+    starts = starts_in(text)
     if not starts.search(text):
         return NOTHING
     tidied = tidy(text.replace(_EM_DASH, _KEPT_DASH).replace("\n", " "))
@@ -168,7 +163,7 @@ class _Reader:
         terms, shape, left = _last_group(terms, kinds)
         if left:
             self._passed.append(PassedOver(left[0].start, left[-1].end, "no-unit-of-its-own"))
-        unit_term = next(term for term in reversed(terms) if term.unit)
+        unit_term = terms[-1] if terms[-1].unit else next(term for term in reversed(terms) if term.unit)
         start, end = terms[0].start, terms[-1].end
         if start and self._tidied[start - 1] == "\\":
             self._cancelled.append(start - 1)
@@ -202,8 +197,8 @@ class _Reader:
             end, part = half
             if length.value.denominator == 1 and nothing_described(self._tidied, end):
                 return end, (Length.of(length.value + part, unit),), False
-        gap = _BEFORE_SMALLER.match(self._tidied, term.end)
-        if unit not in {Unit.FOOT, Unit.YARD, Unit.METRE} or gap is None or ("and" in gap[0] and term.kind != "word"):
+        gap = _BEFORE_SMALLER.match(self._tidied, term.end) if unit in _LARGE else None
+        if gap is None or ("and" in gap[0] and term.kind != "word"):
             return term.end, lengths, False
         small = read_term(self._tidied, gap.end())
         if small is None or small.unit is None or isinstance(small.value, Unreadable) or not small.value:
@@ -228,11 +223,7 @@ class _Reader:
     def _spelled_out(self, first: Term, last: Term) -> Belief:
         """`an inch` is one; `the head to a foot` and `a yard` need to say of what or how long."""
         article = first is last and self._tidied[first.start : first.number_end].lower() in {"a", "an"}
-        if (
-            article
-            and last.unit in {Unit.FOOT, Unit.YARD, Unit.METRE}
-            and not nothing_described(self._tidied, last.end, only_sizes=True)
-        ):
+        if article and last.unit in _LARGE and not nothing_described(self._tidied, last.end, only_sizes=True):
             return Belief(False, "could-be-a-thing")
         return Belief(True, "unit-spelled-out")
 
@@ -264,23 +255,21 @@ class _Reader:
             metric = self._measures[-1].lengths[0].unit is not Unit.INCH
             if metric and _IN_BRACKETS.fullmatch(between):
                 return Belief(True, "other-units-beside")
-        said = self._tidied[first.start : first.number_end]
-        money_like = first is last and re.fullmatch("[0-9]+[.,][0-9]{2}", said) is not None
+        money_like = not whole and first is last and _PRICE.match(self._tidied, first.start) is not None
         numbers = Numbers(first.start, last.end, whole, shape is Shape.CROSS, money_like)
         return believe(self._tidied, numbers, self._acts)
 
 
 def _merge_and_a_half(series: _Series) -> tuple[list[Term], list[str]]:
     """`2 and a half inches` is one number, not a list of two."""
-    terms, kinds = list(series.terms), list(series.kinds)
+    terms, kinds = series.terms, series.kinds
     last = terms[-1]
     if not (kinds and kinds[-1] == "list" and last.spelled and terms[-2].whole and last.unit):
         return terms, kinds
     whole, part = terms[-2].value, last.value
     if isinstance(whole, Unreadable) or isinstance(part, Unreadable) or part >= 1:
         return terms, kinds
-    terms[-2:] = [replace(last, start=terms[-2].start, value=whole + part)]
-    return terms, kinds[:-1]
+    return [*terms[:-2], last._replace(start=terms[-2].start, value=whole + part)], kinds[:-1]
 
 
 def _last_group(terms: list[Term], kinds: list[str]) -> tuple[list[Term], Shape, list[Term]]:
@@ -310,9 +299,10 @@ def _values(terms: Sequence[Term], unit: Unit | None) -> tuple[list[Length], Unr
         if isinstance(term.value, Unreadable):
             return [], term.value
         length = Length.of(term.value, own)
-        if not length.mm:
+        # Whole numbers are compared instead of fractions: this runs for every measure.
+        if not length.mm.numerator:
             return [], Unreadable("zero-length")
-        if length.mm > LONGEST_MM:
+        if length.mm.numerator > LONGEST_MM * length.mm.denominator:
             return [], Unreadable("absurd-number")
         lengths.append(length)
     return lengths, None

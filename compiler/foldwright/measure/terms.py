@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from foldwright.measure.length import Unit
 from foldwright.measure.numbers import NUMBER, VULGAR, WORD_NUMBER, value_of
@@ -13,12 +13,12 @@ from foldwright.measure.unreadable import Unreadable
 
 _VULGAR = "".join(VULGAR)
 _SPELLED_UNIT = "(?:inch(?:es)?|foot|feet|yards?|(?:milli|centi)?met(?:re|er)s?)"
-HAS_SPELLED_UNIT = re.compile(f"{_SPELLED_UNIT}(?![a-z])", re.IGNORECASE)
+_SPELLED_PARTS = ("inch", "metre", "meter", "yard", "foot", "feet")
 
 _FIGURES = re.compile(f"{NUMBER}(?![0-9%°€]|[.,/:][0-9{_VULGAR}])")
 _WORDS = re.compile(f"(?:{WORD_NUMBER}|an?(?= {_SPELLED_UNIT}(?![a-z])))(?![a-z])", re.IGNORECASE)
-STARTS_IN_FIGURES = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]")
-STARTS_IN_WORDS = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]|(?<![\\w'-]){_WORDS.pattern}", re.IGNORECASE)
+_IN_FIGURES = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]")
+_IN_WORDS_TOO = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]|(?<![\\w'-]){_WORDS.pattern}", re.IGNORECASE)
 
 _UNIT = re.compile(
     rf"(?P<gap>[ -]?)(?:(?P<word>{_SPELLED_UNIT})(?![^\W_])|(?P<short>mm|cm|yds?|ft|ins?|m)(?![\w']|/[a-z])"
@@ -32,8 +32,7 @@ _ARTICLE = re.compile("an? ", re.IGNORECASE)
 _AND_A_HALF = re.compile(r" and (an? (?:half|quarter|third|eighth)|three quarters|[1-9][0-9]?/[1-9][0-9]?)(?![\w/-])")
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(NamedTuple):
     """A number from `start` to `number_end`, its unit up to `end`. `kind` is `word`, `short`, `mark`, or empty."""
 
     start: int
@@ -51,6 +50,12 @@ class Term:
     hyphenated: bool = False
     abbreviated: bool = False
     """A stop stands behind the unit although the sentence goes on, which it never does behind the little word."""
+
+
+def starts_in(text: str) -> re.Pattern[str]:
+    """What a number of the text may begin with: words count only where some unit is spelled out."""
+    low = text.lower()
+    return _IN_WORDS_TOO if any(part in low for part in _SPELLED_PARTS) else _IN_FIGURES
 
 
 def read_term(tidied: str, at: int) -> Term | None:

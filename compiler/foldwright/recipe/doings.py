@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import takewhile
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.model import Doing
@@ -43,13 +42,13 @@ class PieceNames:
         object.__setattr__(self, "by_words", by_words)
         object.__setattr__(self, "longest", max(map(len, by_words), default=0))
 
-    def at_start(self, words: Sequence[str]) -> tuple[tuple[str, ...], int]:
-        """The pieces the first words name and how many words that takes; `mats` is every piece whose name ends so."""
+    def at_start(self, words: Sequence[tuple[str, ...]]) -> tuple[str, int]:
+        """The piece that the first words name, each as plain words, and how many of them that takes; else empty."""
         for size in range(min(self.longest, len(words)), 0, -1):
-            name = self.by_words.get(plain_words(" ".join(words[:size])))
+            name = self.by_words.get(words[0] if size == 1 else sum(words[:size], ()))
             if name is not None:
-                return (name,), size
-        return (), 0
+                return name, size
+        return "", 0
 
     def ending_in(self, word: str) -> tuple[str, ...]:
         plain = plain_words(word)
@@ -83,6 +82,7 @@ class _Reader:
         self._complaints = complaints
         self._found = list(_WORD.finditer(value.text))[:_MOST_WORDS]
         self._words = [found[0] for found in self._found]
+        self._plain = [plain_words(word) for word in self._words]
         self._clauses = [_Clause()]
 
     def read(self) -> tuple[Doing, ...]:
@@ -102,27 +102,28 @@ class _Reader:
 
     def _one(self, at: int, after_stop: bool) -> int:
         """Take in the name, act or unknown word that begins here; returns how many words that was."""
-        rest = self._up_to_stop(at)
+        end = self._stop_after(at)
         clause = self._clauses[-1]
-        pieces, name_size = self._names.at_start(rest)
-        act = leading_act(" ".join(rest))
-        is_name = pieces and clause.acts and act and (name_size > act[1] or not self._piece_follows(at + act[1]))
+        piece, name_size = self._names.at_start(self._plain[at:end])
+        act = leading_act(" ".join(self._words[at:end]))
+        is_name = piece and clause.acts and act and (name_size > act[1] or not self._piece_follows(at + act[1]))
         if act and not is_name:
             if clause.subjects:
                 self._clauses.append(clause := _Clause())
             clause.acts.append(act[0].name)
             return act[1]
-        if pieces:
-            clause.subjects += pieces
+        if piece:
+            clause.subjects.append(piece)
             return name_size
         return self._unknown(at, clause, after_stop)
 
     def _piece_follows(self, at: int) -> bool:
-        return bool(self._names.at_start(self._up_to_stop(at))[0])
+        return bool(self._names.at_start(self._plain[at : self._stop_after(at)])[0])
 
-    def _up_to_stop(self, at: int) -> list[str]:
-        """The next few words, as far as a comma: no name and no act reaches over one."""
-        return list(takewhile(lambda word: word not in _STOPS, self._words[at : at + _LONGEST_NAME]))
+    def _stop_after(self, at: int) -> int:
+        """Where the next comma is, or a few words on: no name and no act reaches over one."""
+        end = min(at + _LONGEST_NAME, len(self._words))
+        return next((number for number in range(at, end) if self._words[number] in _STOPS), end)
 
     def _unknown(self, at: int, clause: _Clause, after_stop: bool) -> int:
         word = self._words[at]
@@ -132,7 +133,7 @@ class _Reader:
         if named:
             clause.subjects += named
             return 1
-        plain = plain_words(word)
+        plain = self._plain[at]
         if low in _SMALL or (plain and plain[0] in _PARTS) or self._names.is_supply(word):
             return 1
         where = self._value.part(self._found[at].start(), self._found[at].end())
