@@ -12,7 +12,7 @@ from foldwright.geometry.flat import Flat, lay_flat
 from foldwright.measure.length import System
 from foldwright.plan.sheets import Sheets, check_sheets
 from foldwright.plan.times import Times, add_up
-from foldwright.recipe.coherence import check_names
+from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.recipe.reading import read_recipe
 
@@ -58,7 +58,8 @@ def check_recipe(text: str, file: str, slug: str, studio: Studio | None = None, 
     flat = lay_flat(recipe)
     binding = bind_words(recipe, flat, strict)
     sheets = check_sheets(recipe, flat)
-    found = (*reading.findings, *check_names(recipe), *flat.findings, *binding.findings, *sheets.findings)
+    names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
+    found = (*reading.findings, *names, *flat.findings, *binding.findings, *sheets.findings)
     return Checked(Understood(recipe, flat, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe)))
 
 
@@ -96,6 +97,13 @@ def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]
     """The findings without those thoughts that the author has asked not to hear again."""
     hushed = {code.value for code in recipe.hushed}
     return tuple(one for one in findings if one.strength > Strength.THOUGHT or one.code not in hushed)
+
+
+def known_codes() -> frozenset[str]:
+    """Every name a finding may have; the catalogue knows them all, and is opened only for who hushes something."""
+    from foldwright.sheet.catalogue import catalogue
+
+    return frozenset(name.removesuffix(".says") for name in catalogue().names() if name.endswith(".says"))
 
 
 def in_text_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:

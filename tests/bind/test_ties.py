@@ -63,6 +63,13 @@ def test_a_number_in_the_other_units_is_the_same_length():
     assert ids == ["card across score 1", "card across score 1"]
 
 
+def test_a_hole_is_tied_by_its_size_and_by_its_place():
+    """Both are 60 mm: how wide the window is, and how far its middle lies from the top."""
+    words = "Cut a round window of 60 mm, its middle 60 mm from the top."
+    ids = [own for _, own in ids_said(with_words("Round-window card", words, "cut card"))]
+    assert ids == ["card hole 1 across", "card hole 1 middle from top"]
+
+
 def test_from_every_edge_one_figure_stands_for_all_the_scores_it_speaks_of():
     binding = bound(with_words(DRAWER, "Score 18 mm in from all four edges.", "score drawer"))
     first = LengthId("drawer", "across", "score 1")

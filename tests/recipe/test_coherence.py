@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from foldwright.finding import Finding, Strength
+from foldwright.pipeline import check_recipe
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.reading import read_recipe
 from foldwright.sheet.catalogue import catalogue
@@ -198,6 +199,13 @@ def test_a_hushed_word_that_is_no_thought_is_told_with_the_nearest():
     assert recipe is not None
     found = unknown_hushes(recipe, {"no-time", "supply-unused"})
     assert [dict(finding.facts) for finding in found] == [{"name": "no-tim", "nearest": "no-time"}]
+
+
+@pytest.mark.parametrize(("hushed", "told"), [("no-trim-to-spare", []), ("no-trim-to-spar", ["hush-unknown"])])
+def test_the_whole_check_knows_every_thought_there_is(hushed, told):
+    text = PLAIN.replace("level: easy", f"hush: {hushed}")
+    found = [finding.code for finding in check_recipe(text, "recipe.md", "tag").findings]
+    assert [code for code in found if code == "hush-unknown"] == told
 
 
 def test_every_code_has_its_words():

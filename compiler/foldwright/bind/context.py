@@ -129,9 +129,9 @@ def _is_soft(words: tuple[str, ...], at: int) -> bool:
         before = before[len(before) - before[::-1].index(MARK) :]
     return (
         "first" in after[:1]
-        or any(word in _SOFT_NEAR for word in before)
-        or any(word in _SOFT_NEAR for word in after)
-        or any(word in _SOFT_SENTENCE for word in words)
+        or not _SOFT_NEAR.isdisjoint(before)
+        or not _SOFT_NEAR.isdisjoint(after)
+        or not _SOFT_SENTENCE.isdisjoint(words)
     )
 
 
@@ -140,13 +140,13 @@ def _use(words: tuple[str, ...], at: int, verb_at: int, act: str) -> Use:
     near = (*between, *words[at + 1 : at + 5])
     if "stop" in words[max(0, at - 6) : at]:
         return Use.STOP
-    if any(word in _HOLES for word in near) or act in ("punch", "pierce"):
+    if not _HOLES.isdisjoint(near) or act in ("punch", "pierce"):
         return Use.HOLE
     if act in _CUTS:
         return Use.CUT
     if act in _SCORES:
         return Use.SCORE
-    return Use.BORDER if any(word in _BORDERS for word in near) else Use.OTHER
+    return Use.OTHER if _BORDERS.isdisjoint(near) else Use.BORDER
 
 
 def _is_firm(words: tuple[str, ...], at: int, shape: Shape, context: Context, names: PieceNames) -> bool:

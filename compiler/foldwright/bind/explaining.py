@@ -62,7 +62,7 @@ def _of_span(span: Span, spans: PieceSpans) -> Understood:
             SpanKind.SCORE_BACK: f"understood-score-back-{span.side}",
         }[span.kind]
         return Understood(code, (*facts, ("number", span.number)))
-    return Understood(f"understood-{span.kind.value}", (*facts, ("place", span.id.place)))
+    return Understood(f"understood-{span.kind.value.replace(' ', '-')}", (*facts, ("place", span.id.place)))
 
 
 def _panel_name(span: Span, spans: PieceSpans) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import permutations
 
-from foldwright.bind.context import Use
+from foldwright.bind.context import Reach, Scope, Use
 from foldwright.bind.spans import PieceSpans, Span, SpanKind, other_side
 from foldwright.measure.length import Length, System
 
@@ -20,12 +20,13 @@ _KINDS: dict[Use, tuple[SpanKind, ...]] = {
     Use.CUT: (SpanKind.SIZE, SpanKind.PANEL, SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.OTHER),
     Use.SCORE: (SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.PANEL, SpanKind.SIZE, SpanKind.OTHER),
     Use.STOP: (SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.SIZE, SpanKind.PANEL, SpanKind.OTHER),
-    Use.HOLE: (SpanKind.HOLE,),
-    Use.BORDER: (SpanKind.BORDER, SpanKind.PANEL, SpanKind.SIZE, SpanKind.SCORE, SpanKind.HOLE, SpanKind.OTHER),
+    Use.HOLE: (SpanKind.HOLE, SpanKind.HOLE_PLACE),
+    Use.BORDER: (SpanKind.BORDER, SpanKind.PANEL, SpanKind.SIZE, SpanKind.SCORE, SpanKind.HOLE_PLACE, SpanKind.OTHER),
     Use.OTHER: (
         SpanKind.SIZE,
         SpanKind.PANEL,
         SpanKind.HOLE,
+        SpanKind.HOLE_PLACE,
         SpanKind.BORDER,
         SpanKind.SCORE,
         SpanKind.SCORE_BACK,
@@ -44,9 +45,13 @@ class Near:
     apart: Length
 
 
-def kinds_for(use: Use, back: bool = False) -> tuple[SpanKind, ...]:
+def kinds_for(use: Use, reach: Reach) -> tuple[SpanKind, ...]:
     """What a measure of this use may be, likeliest first."""
-    return _FROM_BACK if back and use is Use.SCORE else _KINDS[use]
+    if use is Use.SCORE and reach.back:
+        return _FROM_BACK
+    if use is Use.HOLE and reach.scope is not Scope.NONE:
+        return _KINDS[use][::-1]
+    return _KINDS[use]
 
 
 def exact(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind], side: str = "") -> Span | None:

@@ -43,6 +43,8 @@ class PieceNames:
     def mentions(self, words: tuple[str, ...]) -> list[Mention]:
         """Every piece spoken of, longest names first, in the order of the words."""
         plain = tuple(map(singular, words))
+        if self.first_words.isdisjoint(plain):
+            return []
         found: list[Mention] = []
         taken = 0
         for at, word in enumerate(plain):

@@ -65,7 +65,7 @@ def resolve(
             return Resolved(heard, spans)
         sheet = sold.get(tuple(sorted(length.mm for length in lengths)), "")
         return Resolved(heard, nothing.spans, sheet)
-    kinds = kinds_for(heard.context.use, heard.context.reach.back)
+    kinds = kinds_for(heard.context.use, heard.context.reach)
     return Resolved(
         heard, tuple(exact(length, pieces, kinds, side) or converted(length, pieces, kinds) for length in lengths)
     )

@@ -26,8 +26,8 @@ from foldwright.recipe.words import (
 MARK = "\ufffc"
 """Stands for a measure (the object replacement character of Unicode, which no author types)."""
 
-_SENTENCE_END = re.compile(r"[.!?…]+[\"”’')\]]*(?=\s|$)")
-_WORD = re.compile(MARK + r"|[^\W_]+(?:['’\-][^\W_]+)*|[,;:()–—]")
+_END = frozenset(".!?…")
+_WORD = re.compile(MARK + r"""|[^\W_]+(?:['’\-][^\W_]+)*|[,;:()–—]|[.!?…](?=["”’)\]]*(?:\s|$))""")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,11 +89,11 @@ def _of_inlines(children: tuple[Inline, ...]) -> Iterator[Sentence]:
     pieces: list[str] = []
     measures: list[Measure] = []
     _flatten(children, pieces, measures)
-    text = "".join(pieces)
     start = used = 0
-    for end in [*(match.end() for match in _SENTENCE_END.finditer(text)), len(text)]:
-        words = words_of(text[start:end])
-        start = end
+    tokens = _WORD.findall("".join(pieces).casefold())
+    for end in [*(at for at, token in enumerate(tokens) if token in _END), len(tokens)]:
+        words = tuple(tokens[start:end])
+        start = end + 1
         if words:
             count = words.count(MARK)
             yield Sentence(words, tuple(measures[used : used + count]))
@@ -118,4 +118,4 @@ def _flatten(children: tuple[Inline, ...], pieces: list[str], measures: list[Mea
 
 def words_of(text: str) -> tuple[str, ...]:
     """A text's words in small letters, and its commas, colons, brackets and dashes."""
-    return tuple(_WORD.findall(text.casefold()))
+    return tuple(token for token in _WORD.findall(text.casefold()) if token not in _END)

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from functools import lru_cache
 
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.lengths import LengthId
@@ -20,6 +21,9 @@ class SpanKind(Enum):
     SCORE_BACK = "score back"
     """A score's distance from the right or bottom edge."""
     HOLE = "hole"
+    """How wide or high a hole is."""
+    HOLE_PLACE = "hole place"
+    """How far a hole is from an edge."""
     BORDER = "border"
     OTHER = "other"
 
@@ -32,7 +36,9 @@ class Span:
     length: Length
     kind: SpanKind
     side: str
-    number: int = 0
+    number: int
+    ratio: tuple[int, int]
+    """The length in millimetres as a ratio in lowest terms, which compares faster than a Fraction."""
 
     @property
     def mm(self) -> Fraction:
@@ -57,7 +63,9 @@ class PieceSpans:
 
     def equal_to(self, mm: Fraction, kinds: Sequence[SpanKind], side: str = "") -> Span | None:
         """The first span of exactly this length, trying the kinds in turn."""
-        return next((span for span in self.of(*kinds, side=side) if span.length.mm == mm), None)
+        ratio = mm.as_integer_ratio()
+        alike = [span for span in self.all if span.ratio == ratio and side in ("", span.side)]
+        return next((span for kind in kinds for span in alike if span.kind is kind), None)
 
     @property
     def short_side(self) -> str:
@@ -86,19 +94,25 @@ def _piece_spans(piece: str, blank: Blank | None, spans: list[Span]) -> PieceSpa
 
 
 def _span(length_id: LengthId, length: Length) -> Span:
-    kind, number = SpanKind.OTHER, 0
-    if length_id.side in ("across", "down"):
-        words = length_id.place.split()
-        if words == ["size"]:
-            kind = SpanKind.SIZE
-        elif len(words) > 1 and words[1].isdigit():
-            number = int(words[1])
-            if words[0] == "panel":
-                kind = SpanKind.PANEL
-            elif words[0] == "score":
-                kind = SpanKind.SCORE_BACK if words[-1] == "back" else SpanKind.SCORE
-    elif length_id.side.startswith("hole"):
-        kind = SpanKind.HOLE
-    elif length_id.side.startswith("border"):
-        kind = SpanKind.BORDER
-    return Span(length_id, length, kind, length_id.side, number)
+    kind, number = _kind_of(length_id.side, length_id.place)
+    return Span(length_id, length, kind, length_id.side, number, length.mm.as_integer_ratio())
+
+
+@lru_cache(maxsize=1024)
+def _kind_of(side: str, place: str) -> tuple[SpanKind, int]:
+    """What a LengthId's side and place say: `across`, `score 2 back` is the second score, from the far edge."""
+    if side.startswith("hole"):
+        return (SpanKind.HOLE_PLACE if " from " in place else SpanKind.HOLE), 0
+    if side.startswith(("border", "overhang")):
+        return SpanKind.BORDER, 0
+    words = place.split()
+    if side in ("across", "down") and words == ["size"]:
+        return SpanKind.SIZE, 0
+    if side not in ("across", "down") or len(words) < 2 or not words[1].isdigit():
+        return SpanKind.OTHER, 0
+    number = int(words[1])
+    if words[0] == "panel":
+        return SpanKind.PANEL, number
+    if words[0] == "score":
+        return (SpanKind.SCORE_BACK if words[-1] == "back" else SpanKind.SCORE), number
+    return SpanKind.OTHER, 0

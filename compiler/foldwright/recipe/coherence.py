@@ -48,11 +48,13 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
 
 def unknown_hushes(recipe: Recipe, codes: Collection[str]) -> tuple[Finding, ...]:
     """Hushed codes that name no finding; `codes` are all there are (the catalogue knows them)."""
-    return tuple(
-        Finding.of("hush-unknown", Strength.THOUGHT, said.place, name=said.value, nearest=_nearest(said.value, codes))
-        for said in recipe.hushed
-        if said.value not in codes
-    )
+    found: list[Finding] = []
+    for said in recipe.hushed:
+        if said.value not in codes:
+            nearest = _nearest(said.value, codes)
+            code = "hush-unknown" if nearest else "hush-unknown-at-all"
+            found.append(Finding.of(code, Strength.THOUGHT, said.place, name=said.value, nearest=nearest))
+    return tuple(found)
 
 
 def step_named(steps: Iterable[Step], heading: str) -> Step | None:
