@@ -8,9 +8,10 @@ reach over the edge of an emphasis, a link or a code span.
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from itertools import accumulate
 from typing import Literal
 
 from markdown_it import MarkdownIt
@@ -170,6 +171,10 @@ def _as_sentence(piece: _Piece) -> str:
     return CLOSED if isinstance(piece, Code) else BOUNDARY
 
 
+def _width(piece: _Piece) -> int:
+    return len(piece.text) if isinstance(piece, _Run) else 1
+
+
 def _plain_pieces(content: str) -> list[_Piece]:
     """The pieces of a paragraph without any Markdown in it: one, unless there are blanks at the ends of its lines."""
     if "\n" not in content or ("\n " not in content and " \n" not in content and "\n\t" not in content):
@@ -251,64 +256,55 @@ class _Weaver:
         self._found = found
         self._lines = lines
         self._heard = heard
-        self._starts: list[int] = []
-        self._texts: list[str] = []
+        self._starts = list(accumulate(map(_width, pieces[:-1]), initial=0))
+        self._shown = "".join(piece.text if isinstance(piece, _Run) else BOUNDARY for piece in pieces)
+        self._measures = iter(found.measures)
+        self._next = next(self._measures, None)
         self._out: list[Inline] = []
 
     def weave(self) -> tuple[Inline, ...]:
-        at = 0
-        for piece in self._pieces:
-            self._starts.append(at)
-            at += len(_as_sentence(piece))
-        measures = [self._measure(measure) for measure in self._found.measures]
-        spans = [(measure.start, measure.end) for measure in self._found.measures]
         self._tell_of_the_rest()
         open_marks: list[tuple[_Build | None, list[Inline]]] = []
-        number = 0
-        done = 0
+        said = 0
         for start, piece in zip(self._starts, self._pieces, strict=True):
+            if isinstance(piece, _Run):
+                continue
+            self._say(said, start)
+            said = start + 1
             match piece:
-                case _Run():
-                    end = start + len(piece.text)
-                    done = max(done, start)
-                    while number < len(spans) and spans[number][0] < end:
-                        self._say(piece.text, start, done, spans[number][0])
-                        self._end_text()
-                        self._out.append(measures[number])
-                        done = spans[number][1]
-                        number += 1
-                    self._say(piece.text, start, done, end)
-                    done = max(done, end)
                 case _Mark(build, opens=True):
-                    self._end_text()
                     open_marks.append((build, self._out))
                     self._out = []
                 case _Mark():
-                    self._end_text()
                     build, outer = open_marks.pop()
                     inner = tuple(self._out)
                     outer.extend((build(inner),) if build else inner)
                     self._out = outer
-                case Code() | Break():
-                    self._end_text()
+                case _:
                     self._out.append(piece)
-        self._end_text()
+        self._say(said, len(self._shown))
         return tuple(self._out)
 
-    def _say(self, text: str, text_start: int, start: int, end: int) -> None:
-        """Keep the characters from `start` to `end` (counted in the sentence), less cancelling backslashes."""
-        if start >= end:
-            return
-        said = text[start - text_start : end - text_start]
-        for at in reversed(self._found.cancelled):
-            if start <= at < end:
-                said = said[: at - start] + said[at - start + 1 :]
-        self._texts.append(said.replace("\n", " "))
+    def _say(self, start: int, end: int) -> None:
+        """Keep the characters from `start` to `end` (counted in the sentence), the measures among them as measures."""
+        while self._next is not None and self._next.start < end:
+            self._say_text(start, self._next.start)
+            self._out.append(self._measure(self._next))
+            start = self._next.end
+            self._next = next(self._measures, None)
+        self._say_text(start, end)
 
-    def _end_text(self) -> None:
-        if text := "".join(self._texts):
-            self._out.append(Text(text))
-        self._texts.clear()
+    def _say_text(self, start: int, end: int) -> None:
+        """Characters without measures, less the backslashes that cancelled some."""
+        if start == end:
+            return
+        cancelled = self._found.cancelled
+        parts: list[str] = []
+        for at in cancelled[bisect_left(cancelled, start) : bisect_left(cancelled, end)]:
+            parts.append(self._shown[start:at])
+            start = at + 1
+        parts.append(self._shown[start:end])
+        self._out.append(Text("".join(parts).replace("\n", " ")))
 
     def _place(self, start: int, end: int) -> Place:
         return Place(self._heard.file, self._in_file(start, after=False), self._in_file(end - 1, after=True))
