@@ -67,7 +67,8 @@ def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place
     height = _total(wall, deep.unit)
     rows = []
     for side, free, other in (("across", across, down), ("down", down, across)):
-        layers = 0 if flap_side in ("", side) else flap_layers(height.mm, other.mm)
+        # The wall they lie on is as wide as the other floor, which carries no flaps itself.
+        layers = 0 if flap_side in ("", side) else flap_layers(height.mm, other.mm + thickness.mm)
         floor: tuple[Term, ...] = (Term("inside", free), Term("folds", thickness))
         if layers:
             floor = (*floor, Term("flap layers", thickness, Fraction(2 * layers)))

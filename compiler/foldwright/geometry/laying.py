@@ -145,7 +145,7 @@ class Layer:
             ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
             return None
         other = self._lay(name).blank
-        if other is None or other.doubtful:
+        if other is not None and other.doubtful:
             ledger.thought("measured-from-doubtful", place, piece=own, other=name)
         return (other, panel) if other is not None else None
 

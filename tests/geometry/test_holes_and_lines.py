@@ -1,0 +1,82 @@
+"""Holes and lines of the long form: where they stand, and what is said when they leave the piece."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import hypot
+
+from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.plan_scene import flat_scene
+from geometry.laid import assert_relations_hold, codes, inch, laid, mm, the_blank, the_finding
+
+FRONT = "  front:\n    from: card\n    size: 3 1/2 x 4 in\n    holes: {holes}\n"
+
+
+def test_a_round_hole_measured_to_its_middle():
+    flat = laid(FRONT.format(holes="round 1 in, centred, middle 1 1/2 in from the top"))
+    opening = the_blank(flat, "front").openings[0]
+    assert (opening.left, opening.top) == (inch("1 1/4"), inch(1))
+    assert mm(flat, "front", "hole 1", "across") == inch(1)
+    assert mm(flat, "front", "hole 1", "middle from top") == inch("1 1/2")
+    assert flat.findings == ()
+
+
+def test_a_hole_measured_to_its_edge():
+    flat = laid(FRONT.format(holes="round 1 in, centred, edge 1 1/2 in from the bottom"))
+    assert the_blank(flat, "front").openings[0].top == inch("1 1/2")
+
+
+def test_a_slot_centred_on_a_panel_of_a_tray():
+    flat = laid(
+        "  drawer:\n    from: card\n    size: 100 x 130 mm\n    across: 20 | 60 | 20\n"
+        "    down: 20 back | 90 | 20 front\n"
+        "    fold: tray\n    corners: cut away\n    holes: slot 8 x 2 mm, centred on front\n"
+    )
+    opening = the_blank(flat, "drawer").openings[0]
+    assert (opening.left, opening.top, opening.width, opening.height) == (46, 119, 8, 2)
+
+
+def test_a_hole_off_the_piece_and_one_across_a_score():
+    off = laid(FRONT.format(holes="round 1 in, centred, middle 1/4 in from the top"))
+    assert codes(off.findings) == ["hole-off-the-piece"]
+    assert the_blank(off, "front").openings[0].doubtful
+    across = laid(
+        "  card:\n    from: card\n    size: 8 x 4 in\n    across: 4 | 4\n"
+        "    holes: round 1 in, centred, middle 2 in from the top\n"
+    )
+    assert the_finding(across, "hole-across-a-score")["score"].mm == inch(4)  # type: ignore[attr-defined]
+
+
+def test_lines_are_equal_to_the_score_they_lie_on():
+    flat = laid(
+        "  card:\n    from: card\n    size: 8 x 6 in\n    across: 4 | 4\n"
+        "    lines: |\n      cut from 4 across 2 down to 6 across 2 down\n"
+    )
+    point, score = LengthId("card", "line 1", "point 1 across"), LengthId("card", "across", "score 1")
+    assert Equal(score, point) in flat.lengths.relations
+    assert_relations_hold(flat)
+
+
+def test_an_arc_passes_through_its_third_point():
+    flat = laid(
+        "  card:\n    from: card\n    size: 100 x 100 mm\n"
+        "    lines: cut from 20 across 50 down to 80 across 50 down through 50 across 20 down\n"
+    )
+    drawn = the_blank(flat, "card").drawn[0]
+    assert drawn.arc
+    stroke = next(stroke for stroke in flat_scene(the_blank(flat, "card")).strokes if len(stroke.points) > 4)
+    # Half a circle round (50, 50) of radius 30, upwards.
+    assert all(abs(hypot(x - 50, y - 50) - 30) < 1e-9 for x, y in stroke.points)
+    assert min(y for _, y in stroke.points) < 20.3
+
+
+def test_named_places_and_lines_off_the_piece():
+    flat = laid(
+        "  card:\n    from: card\n    size: 6 x 6 in\n"
+        "    lines: |\n      valley from middle of the top edge to bottom left corner\n"
+        "      cut from 1 across 1 down to 7 across 1 down\n"
+    )
+    assert codes(flat.findings) == ["line-off-the-piece"]
+    first = the_blank(flat, "card").drawn[0]
+    assert first.points == ((inch(3), Fraction(0)), (Fraction(0), inch(6)))
+    assert not first.doubtful

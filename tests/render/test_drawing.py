@@ -1,0 +1,135 @@
+"""Drawings as SVG: well-formed, the same every time, exact to the pixel, and fit for any page."""
+
+from __future__ import annotations
+
+import io
+import re
+from xml.etree import ElementTree
+
+import pytest
+from PIL import Image
+
+from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.scene import LineKind
+from foldwright.measure.writing import typographic, write_exact
+from foldwright.render.drawing import draw, draw_legend, kinds_in
+from foldwright.render.pens import STYLES
+from foldwright.render.pictures import png
+from foldwright.render.plan_layout import lay_out
+from geometry.laid import laid
+
+SVG = "{http://www.w3.org/2000/svg}"
+FAVOUR_BOX = """\
+  base:
+    from: card
+    size: 5 x 4 1/4 in
+    across: 3/4 left end | 3 1/2 floor | 3/4 right end
+    down: 1 3/4 front | 3/4 floor | 1 3/4 back
+    flaps: joined to front and back
+    fold: tray
+    holes: round 1/2 in, centred, middle 1 in from the top
+"""
+
+
+def drawn(text: str, width: float = 90, points: float = 8, **more: str) -> str:
+    flat = laid(text)
+    labels = {name: typographic(write_exact(length)) for name, length in flat.lengths.by_id.items()}
+    return draw(flat_scene(flat.blanks[0]), labels, width, points, **more)
+
+
+def test_it_is_well_formed_and_says_what_it_shows():
+    root = ElementTree.fromstring(drawn(FAVOUR_BOX, title="The <base> & all", describes='Flat, "good" side up'))
+    assert root.tag == SVG + "svg"
+    assert root.get("role") == "img"
+    assert root.get("width") == "90.00mm"
+    assert root.get("viewBox", "").startswith("0 0 90.00 ")
+    assert root.findtext(SVG + "title") == "The <base> & all"
+    assert root.findtext(SVG + "desc") == 'Flat, "good" side up'
+
+
+def test_names_of_the_authors_cannot_break_out():
+    svg = drawn('  p:\n    from: card\n    size: 100 x 50 mm\n    across: 50 <b>x</b> & "y" | 50 </svg>\n')
+    texts = ["".join(element.itertext()) for element in ElementTree.fromstring(svg).iter(SVG + "text")]
+    assert any("<b>x</b>" in text for text in texts)
+
+
+def test_no_ids_so_that_many_drawings_may_stand_in_one_page():
+    assert " id=" not in drawn(FAVOUR_BOX)
+    assert "style=" not in drawn(FAVOUR_BOX)
+
+
+def test_the_same_scene_gives_the_same_bytes():
+    assert drawn(FAVOUR_BOX) == drawn(FAVOUR_BOX)
+
+
+def test_fractions_are_set_as_figures():
+    root = ElementTree.fromstring(drawn(FAVOUR_BOX))
+    texts = ["".join(element.itertext()) for element in root.iter(SVG + "text")]
+    assert texts.count("13/4\u202fin") == 2
+    label = next(element for element in root.iter(SVG + "text") if "".join(element.itertext()) == "13/4\u202fin")
+    sizes = [float(part.get("font-size", "0")) for part in label.iter(SVG + "tspan")][:3]
+    assert sizes[0] == sizes[2] < float(label.get("font-size", "0"))
+
+
+def test_the_text_returns_to_its_base_line_after_a_fraction():
+    """Shifts are relative; whatever stands behind a fraction must stand on the line again."""
+    for label in ("4 1\u20448 in", "1\u20442 × 3\u20444 in", "10 × 1 1\u20442 in"):
+        flat = laid("  p:\n    from: card\n    size: 4 x 4 in\n")
+        name = next(name for name in flat.lengths.by_id if name.piece == "p" and name.side == "across")
+        svg = draw(flat_scene(flat.blanks[0]), {name: label}, 90, 8)
+        text = next(ElementTree.fromstring(svg).iter(SVG + "text"))
+        shifts = [float(part.get("dy", "0")) for part in text.iter(SVG + "tspan")]
+        assert sum(shifts) == pytest.approx(0, abs=0.021), label
+
+
+def test_lines_are_where_they_should_be_to_the_pixel():
+    """Rasterised by an independent renderer: dark on cut edges, dashed on scores, white outside."""
+    flat = laid(FAVOUR_BOX)
+    scene = flat_scene(flat.blanks[0])
+    labels = {name: typographic(write_exact(length)) for name, length in flat.lengths.by_id.items()}
+    layout = lay_out(scene, labels, 90, 8)
+    picture = Image.open(io.BytesIO(png(draw(scene, labels, 90, 8), 1800))).convert("L")
+    scale = 1800 / 90
+
+    def darkness(x: float, y: float) -> int:
+        px, py = (layout.left + x * layout.scale) * scale, (layout.top + y * layout.scale) * scale
+        return int(picture.getpixel((round(px), round(py))))  # type: ignore[arg-type]
+
+    inch = 25.4
+    assert darkness(0, 1 * inch) < 60
+    assert darkness(0.4 * inch, 1.75 * inch) < 60, "the cut that frees a flap"
+    along = [darkness(2.0 * inch + step * 0.2, 1.75 * inch) for step in range(100)]
+    assert min(along) < 60, "the score between floor and front"
+    assert max(along) > 200, "it is dashed"
+    assert darkness(0.4 * inch, 1.0 * inch) > 200, "nothing in the middle of a flap but its tone"
+
+
+def test_what_kinds_of_line_there_are_and_their_legend():
+    flat = laid("  strip:\n    from: card\n    across: 4 of 1 1/2 in\n    down: 4 in\n    fold: accordion\n")
+    kinds = kinds_in(flat_scene(flat.blanks[0]))
+    assert kinds == (LineKind.CUT, LineKind.VALLEY, LineKind.MOUNTAIN)
+    legend = dict(draw_legend(kinds))
+    assert list(legend) == list(kinds)
+    dashes = {kind: re.findall(r'stroke-dasharray="([^"]*)"', svg) for kind, svg in legend.items()}
+    assert dashes[LineKind.CUT] == []
+    assert len(dashes[LineKind.VALLEY][0].split()) == 2
+    assert len(dashes[LineKind.MOUNTAIN][0].split()) == 4
+    for svg in legend.values():
+        ElementTree.fromstring(svg)
+
+
+def test_wide_lines_are_twice_as_wide_as_narrow_ones():
+    """Line widths go two to one (ISO 128)."""
+    svg = drawn(FAVOUR_BOX)
+    widths = {
+        name: float(re.search(rf'class="line {name}"[^>]*stroke-width="([0-9.]+)"', svg)[1])  # type: ignore[index]
+        for name in ("cut", "score")
+    }
+    assert widths["cut"] == 2 * widths["score"]
+
+
+def test_every_class_a_drawing_uses_can_be_restyled():
+    svg = drawn(FAVOUR_BOX) + drawn("  t:\n    from: card\n    size: 100 x 50 mm\n    across: 20 | 60 | 18\n")
+    classes = {name for names in re.findall(r'class="([^"]*)"', svg) for name in names.split()}
+    plain = {"name", "tick", "cut"}  # the rules for text and lines at large are theirs
+    assert classes - plain <= set(re.findall(r"\.([a-z-]+)", STYLES))

@@ -1,0 +1,146 @@
+"""The finding of places: labels in rows, and whole pictures of random pieces at three widths."""
+
+from __future__ import annotations
+
+from itertools import combinations, pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from PIL import ImageFont
+
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.scene import Scene
+from foldwright.measure.writing import typographic, write_exact
+from foldwright.render.fonts import FACES, font_file
+from foldwright.render.inscriptions import Box, overlap
+from foldwright.render.label import label_of
+from foldwright.render.plan_layout import Layout, lay_out
+from foldwright.render.rows_of_labels import in_rows, side_by_side
+from geometry.laid import laid, pieces
+
+WIDTHS = ((45.0, 6.5), (90.0, 8.0), (170.0, 9.0))
+_HAIR = 1e-6
+
+
+def pictured(text: str) -> tuple[Scene, dict[LengthId, str]]:
+    flat = laid(text)
+    labels = {name: typographic(write_exact(length)) for name, length in flat.lengths.by_id.items()}
+    return flat_scene(flat.blanks[0]), labels
+
+
+def shrunk(box: Box) -> Box:
+    return box[0] + _HAIR, box[1] + _HAIR, box[2] - _HAIR, box[3] - _HAIR
+
+
+def assert_readable(layout: Layout) -> None:
+    """No text lies on another, none is cut off at the edge of the picture."""
+    for text in layout.texts:
+        left, top, right, bottom = text.box
+        assert left >= -_HAIR, text
+        assert top >= -_HAIR, text
+        assert right <= layout.width + _HAIR, text
+        assert bottom <= layout.height + _HAIR, text
+    for one, other in combinations(layout.texts, 2):
+        assert not overlap(shrunk(one.box), shrunk(other.box)), (one.label.text, other.label.text)
+
+
+@settings(max_examples=120, deadline=None)
+@given(pieces())
+def test_texts_of_random_pieces_are_apart_and_inside_the_picture(text: str):
+    scene, labels = pictured(text)
+    for width, points in WIDTHS:
+        assert_readable(lay_out(scene, labels, width, points))
+
+
+@settings(max_examples=60, deadline=None)
+@given(pieces())
+def test_the_piece_lies_inside_the_picture_in_its_true_shape(text: str):
+    scene, labels = pictured(text)
+    for width, points in WIDTHS:
+        layout = lay_out(scene, labels, width, points)
+        assert layout.width == width
+        assert layout.left > 0
+        assert layout.left + scene.width * layout.scale < width
+        assert layout.top > 0
+        assert layout.top + scene.height * layout.scale < layout.height
+
+
+FAVOUR_BOX = """\
+  base:
+    from: card
+    size: 5 x 4 1/4 in
+    across: 3/4 left end | 3 1/2 floor | 3/4 right end
+    down: 1 3/4 front | 3/4 floor | 1 3/4 back
+    flaps: joined to front and back
+    fold: tray
+"""
+
+
+@pytest.mark.parametrize(("width", "points"), WIDTHS)
+def test_all_lengths_and_names_of_the_favour_box_are_shown(width: float, points: float):
+    scene, labels = pictured(FAVOUR_BOX)
+    layout = lay_out(scene, labels, width, points, {"flap": "tab"})
+    shown = sorted(text.label.text for text in layout.texts)
+    wanted = [labels[dimension.length] for dimension in scene.dimensions]
+    words = ("left end", "floor", "right end", "front", "back")
+    for text in (*wanted, *words):
+        parts = text.split(" ") if text in words else [text]
+        assert text in shown or all(part in shown for part in parts), text
+    assert layout.scale * scene.width > 0.6 * width
+    if width > 45:
+        assert shown.count("tab") == 4
+
+
+def test_ten_equal_narrow_panels_share_one_label():
+    scene, labels = pictured(
+        "  strip:\n    from: card\n    across: 10 of 1 1/2 in\n    down: 4 in\n    fold: accordion\n"
+    )
+    layout = lay_out(scene, labels, 45, 6.5)
+    shown = [text.label.text for text in layout.texts]
+    assert sum("10 ×" in text for text in shown) == 1
+    # Eleven edges, of which the label hides some, and two for each of the whole sizes.
+    assert 6 + 4 <= len(layout.ticks) <= 11 + 4
+
+
+def test_doubtful_numbers_are_marked():
+    scene, labels = pictured("  tray:\n    from: card\n    size: 100 x 50 mm\n    across: 20 | 60 | 18\n")
+    layout = lay_out(scene, labels, 90, 8)
+    doubtful = {text.label.text for text in layout.texts if text.style == "doubt"}
+    assert {text.split("\u202f")[0] for text in doubtful} == {"20", "60", "18", "100"}
+    assert all(text.endswith("?") for text in doubtful)
+
+
+def test_widths_of_labels_against_an_independent_measure():
+    """Pillow sets the same letters with the font itself; a label is given at least that room and not much more."""
+    font = ImageFont.truetype(str(font_file(FACES["sans"])), 1000)
+    for text in ("15 in", "105 mm", "10.5 mm", "left end", "glue flap", "8 × 2 mm", "AVATAR Tailwind"):
+        label = label_of(text)
+        measured = font.getlength(text) / 1000
+        assert measured <= label.width <= 1.12 * measured, text
+    fraction = label_of("4 1\u20448 in").width
+    assert font.getlength("4 in") / 1000 < fraction < font.getlength("4 1/8 in") / 1000 * 1.06
+
+
+lengths = st.lists(st.floats(0.5, 9), min_size=1, max_size=12)
+
+
+@given(lengths, st.randoms())
+def test_labels_side_by_side_keep_their_order_and_their_room(sizes: list[float], random: object):
+    wanted = sorted(random.uniform(-5, 45) for _ in sizes)  # type: ignore[attr-defined]
+    rows = in_rows(wanted, sizes, 0, 40, 0.5)
+    assert sorted(index for row in rows for index in row) == list(range(len(sizes)))
+    for row in rows:
+        own = [sizes[index] for index in row]
+        middles = side_by_side([wanted[index] for index in row], own, 0, 40, 0.5)
+        edges = [(middle - size / 2, middle + size / 2) for middle, size in zip(middles, own, strict=True)]
+        assert edges[0][0] >= -_HAIR
+        assert edges[-1][1] <= 40 + _HAIR
+        assert all(one[1] + 0.5 <= other[0] + _HAIR for one, other in pairwise(edges))
+
+
+def test_labels_with_room_stand_where_they_want_to():
+    assert side_by_side([5, 15, 25], [4, 4, 4], 0, 40, 1) == [5, 15, 25]
+    # Two that want the same place share the way: each moves half of what both need.
+    assert side_by_side([10, 10], [4, 4], 0, 40, 1) == [7.5, 12.5]
