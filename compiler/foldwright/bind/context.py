@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 from itertools import takewhile
 
@@ -103,7 +103,9 @@ def context_of(sentence: Sentence, at: int, measure: Measure, names: PieceNames)
     use = _use(words, at, verb_at, name)
     soft = verb in _SOFT_VERBS or _is_soft(words, at) or any("or" in joiner.split() for joiner in measure.joiners)
     context = Context(use, name, False, reach)
-    return context if soft or not _is_firm(words, at, measure.shape, context, names) else replace(context, firm=True)
+    return (
+        context if soft or not _is_firm(words, at, measure.shape, context, names) else Context(use, name, True, reach)
+    )
 
 
 def _verb_before(words: tuple[str, ...], at: int, names: PieceNames) -> int:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from foldwright.bind.sentences import MARK
 from foldwright.bind.spans import PieceSpans, SpanKind, other_side
@@ -90,11 +89,11 @@ def side_along(along: str, spans: PieceSpans) -> str:
     return short if along == "short" else other_side(short)
 
 
-def side_with_scores_at(spans: PieceSpans, mm: tuple[Fraction, ...]) -> str:
+def side_with_scores_at(spans: PieceSpans, ratios: frozenset[tuple[int, int]]) -> str:
     """The one side on which all these numbers are scores, or empty: so a first row of scores tells the side."""
     fitting = [
         side
         for side in ("across", "down")
-        if set(mm) <= {span.mm for span in spans.of(SpanKind.SCORE, SpanKind.SCORE_BACK, side=side)}
+        if ratios <= {span.ratio for span in spans.of(SpanKind.SCORE, SpanKind.SCORE_BACK, side=side)}
     ]
     return fitting[0] if len(fitting) == 1 else ""

@@ -140,5 +140,7 @@ def near_cross(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Near | N
 
 
 def outer_scores(spans: PieceSpans, side: str) -> tuple[Span, ...]:
-    """The score nearest each of the two edges of a side, measured from that edge."""
-    return tuple(min(found, key=lambda span: span.mm) for kind in SCORED if (found := spans.of(kind, side=side)))
+    """The score nearest each of the two edges of a side, measured from that edge: scores count from left or top."""
+    front = spans.of(SpanKind.SCORE, side=side)
+    back = spans.of(SpanKind.SCORE_BACK, side=side)
+    return (*front[:1], *back[-1:])

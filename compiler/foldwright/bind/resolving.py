@@ -155,18 +155,17 @@ def _edge_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
     if len(heard.measure.lengths) != 1:
         return []
     length = heard.measure.lengths[0]
+    ratio = length.mm.as_integer_ratio()
     rows = [outer for side in ("across", "down") if (outer := outer_scores(spans, side))]
     if heard.context.reach.scope is Scope.BOTH:
         along = side_along(heard.context.reach.along, spans)
         rows = [row for row in rows if not along or row[0].side == along]
-        fitting = [row for row in rows if any(span.mm == length.mm for span in row)]
-        rows = fitting or rows
-        if any(all(span.mm == length.mm for span in row) for row in rows):
+        rows = [row for row in rows if any(span.ratio == ratio for span in row)] or rows
+        if any(all(span.ratio == ratio for span in row) for row in rows):
             return []
-    limit = NEAR[length.unit.system]
-    for span in (span for row in rows for span in row):
+    for span in (span for row in rows for span in row if span.ratio != ratio):
         gap = apart(span.length, length)
-        if 0 < gap.mm <= limit and not is_same_in_other_units(length, span):
+        if gap.mm <= NEAR[length.unit.system] and not is_same_in_other_units(length, span):
             return [_differs("words-edge-differs", heard, length, Near(span, gap))]
     return []
 

@@ -103,13 +103,14 @@ def _bind_area(
     heard = hear(area, names, known)
     progress = Progress()
     ties: list[tuple[Resolved, Direction]] = []
+    turned = any(one.tellings for one in heard)
     for one in heard:
         direction = direction_after(progress.direction, one)
         if direction.along == "mark":
             direction = _named_edge(ties[-1][0] if ties else None)
         tie = resolve(one, known, sold, _side(one, direction, known))
         ties.append((tie, direction))
-        progress.direction = direction if direction.along else _told_by_scores(one, known)
+        progress.direction = _told_by_scores(one, known) if turned and not direction.along else direction
     taken = {span.id.piece for tie, _ in ties if tie.complete for span in tie.spans if span}
     found: list[Tie] = []
     for tie, progress.direction in ties:
@@ -141,7 +142,8 @@ def _told_by_scores(heard: Heard, known: dict[str, PieceSpans]) -> Direction:
     """A first row of scores that fits one side only tells the direction, though not for sure."""
     if heard.context.use is not Use.SCORE or len(heard.meant) != 1:
         return Direction()
-    return Direction(side_with_scores_at(known[heard.meant[0]], tuple(one.mm for one in heard.measure.lengths)))
+    ratios = frozenset(length.mm.as_integer_ratio() for length in heard.measure.lengths)
+    return Direction(side_with_scores_at(known[heard.meant[0]], ratios))
 
 
 def _ids(resolved: Resolved, key: str, number: int, free: dict[LengthId, Length]) -> tuple[LengthId, ...]:
@@ -172,7 +174,7 @@ def _relations(resolved: Resolved, known: dict[str, PieceSpans]) -> list[Relatio
         Equal(span.id, other.id)
         for side in sides
         for other in known[span.id.piece].of(*SCORED, side=side)
-        if other.mm == span.mm and other.id != span.id
+        if other.ratio == span.ratio and other.id != span.id
     ]
 
 
