@@ -29,7 +29,7 @@ _LEAST_PART = 0.45
 """A piece that could only be drawn smaller than this part of what the picture allows asks its labels to give way."""
 _SMALLEST_TYPE = 1.2
 """Millimetres; about three and a half points, below which nobody reads."""
-_STEP = 0.93
+_STEP = 0.87
 _HAIR = 1e-9
 _CLEAR = 0.2
 """Millimetres between a text and the ends of a line broken at it."""
