@@ -10,7 +10,15 @@ from pathlib import Path
 from typing import Any
 
 NU = Path(sys.prefix) / "share" / "foldwright" / "node_modules" / "vnu-jar" / "build" / "dist" / "vnu.jar"
-SHELL = '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>A blog</title></head><body>{}</body></html>'
+SHELL = (
+    '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>A blog</title></head>'
+    "<body><h1>A blog</h1>{}</body></html>"
+)
+FALSE_ALARM = re.compile(
+    r"Resource violates Content Security Policy \(meta tag\): image “data:image/(?:png|jpeg);base64,[^”]*” "
+    r"blocked by “img-src” directive\."
+)
+"""The checker knows no `img-src data:` (it complains of `img-src * data:` too); test_page sees that browsers obey."""
 
 
 def complaints(*files: Path) -> list[dict[str, Any]]:
@@ -18,7 +26,7 @@ def complaints(*files: Path) -> list[dict[str, Any]]:
     words = ["java", "-jar", str(NU), "--format", "json", "--stdout", "--exit-zero-always", "--also-check-svg"]
     done = subprocess.run([*words, *map(str, files)], capture_output=True, text=True, check=True)
     found: list[dict[str, Any]] = json.loads(done.stdout)["messages"]
-    return found
+    return [one for one in found if not FALSE_ALARM.fullmatch(one["message"])]
 
 
 def told(found: list[dict[str, Any]]) -> str:

@@ -30,14 +30,15 @@ def tutorial(
     """
     ready = load_theme(theme)
     order = in_order(sheet, systems)
+    data = how_to(sheet, order[0])
     page = view_of(sheet, order, draw or draw_plan, show)
     return ready.page.render(
         page=page,
         label=page.label,
         style=Html(ready.style),
         script=Html(ready.script),
-        policy=ready.policy,
-        how_to=Html(how_to(sheet, order[0])),
+        policy=ready.policy(data),
+        how_to=Html(data),
     )
 
 
