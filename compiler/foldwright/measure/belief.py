@@ -17,7 +17,7 @@ _WINDOW = 160
 _NEAR = 40
 """How many of them hold the word before the number, and those such as `about` between the two."""
 
-_SENTENCE_END = re.compile(r"[.!?…][\"')\]]*\s+(?=[\"'(]?[A-Z0-9\ue000])|\n\s*\n")
+_SENTENCE_END = re.compile(r"(?<!approx)(?<!\b[cC]a)(?<!\b[nN]o)[.!?…][\"')\]]*\s+(?=[\"'(\\]?[A-Z0-9\ue000]|$)")
 _WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?")
 _NEXT = re.compile(r"[\s\ue000]*(?:(?P<word>[^\W_]+(?:['-][^\W_]+)*)|(?P<mark>[^\s\ue000])|$)")
 
@@ -47,10 +47,10 @@ _LITTLE = frozenset(
     across away here now not is are was first per like plus minus through via of from in because since""".split()
 )
 _DETERMINERS = frozenset("a an".split())
-_THIS = frozenset("the this that its your".split())
+_THIS = frozenset("the this that its your each".split())
 _MEASURED_THINGS = frozenset(
     """mark ruler strip circle border gap margin flap tab hole punch slot slit notch panel mat score cut fold overlap
-    hem edge side ribbon""".split()
+    hem edge side ribbon sheet wing wall""".split()
 )
 _BEING = frozenset("is be are being".split())
 _SIZE_NOUNS = frozenset(
@@ -90,6 +90,8 @@ class Numbers(NamedTuple):
     cross: bool
     money_like: bool
     """A lone decimal with two places, as prices are written."""
+    inches_since: int = -1
+    """Where the last length in inches before these ended, or -1."""
 
 
 class Belief(NamedTuple):
@@ -118,7 +120,18 @@ def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
     if not numbers.whole or numbers.cross:
         return _believe_sure_number(text, word, numbers, length_acts)
     before = _without_about(sentence_before(text, numbers.start))
-    return _believe_bare_whole(text, before, word, after_word, length_acts)
+    belief = _believe_bare_whole(text, before, word, after_word, length_acts)
+    if belief.why == "no-act-takes-length" and _beside_another(text, numbers):
+        return Belief(True, "beside-another")
+    return belief
+
+
+def _beside_another(text: str, numbers: Numbers) -> bool:
+    """`2 in high at the front and 1 in at the ends`: inches in the same sentence, and nothing moved since."""
+    between = text[numbers.inches_since : numbers.start]
+    if numbers.inches_since < 0 or len(between) > _WINDOW or _SENTENCE_END.search(between):
+        return False
+    return not any(word in _MOVERS for word in _WORD.findall(between.lower()))
 
 
 def _believe_sure_number(text: str, word: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:

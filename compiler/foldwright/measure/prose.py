@@ -26,7 +26,8 @@ class FoundMeasure:
     """A measure from `start` to `end`. `joiners` are the author's words between its lengths; `why` it is believed.
 
     `why` is one of unit-spelled-out, unit, mark, feet-and-inches, fraction, cross, hyphen, abbreviated,
-    act-takes-length, measured-from, says-which-way, describes-something, names-a-size, other-units-beside.
+    act-takes-length, beside-another, measured-from, says-which-way, describes-something, names-a-size,
+    other-units-beside.
     """
 
     start: int
@@ -256,8 +257,12 @@ class _Reader:
             if metric and _IN_BRACKETS.fullmatch(between):
                 return Belief(True, "other-units-beside")
         money_like = not whole and first is last and _PRICE.match(self._tidied, first.start) is not None
-        numbers = Numbers(first.start, last.end, whole, shape is Shape.CROSS, money_like)
+        numbers = Numbers(first.start, last.end, whole, shape is Shape.CROSS, money_like, self._inches_since())
         return believe(self._tidied, numbers, self._acts)
+
+    def _inches_since(self) -> int:
+        last = self._measures[-1] if self._measures else None
+        return last.end if last and last.lengths[0].unit is Unit.INCH else -1
 
 
 def _merge_and_a_half(series: _Series) -> tuple[list[Term], list[str]]:
