@@ -59,8 +59,6 @@ def check_cold(folder: Path, effort: Effort) -> bool:
 
 
 def page_warm(effort: Effort) -> bool:
-    from foldwright.bench_entry import page_of  # placed by the pipeline
-
     for number in range(5):
         page_of(made_up.recipe(number))
     times = []
@@ -74,6 +72,20 @@ def page_warm(effort: Effort) -> bool:
     measured = f"{milliseconds:.1f} ms (mark {PAGE_MS_AT_MOST:.0f} ms)"
     print(f"{'text to page, warm':<22} {measured}  {verdict(well)}", flush=True)
     return well
+
+
+def page_of(text: str) -> bytes:
+    """From a recipe's text to its page, in this process; everything but the disk."""
+    from foldwright.cli.outputs import Wish, make
+    from foldwright.cli.sources import Source
+    from foldwright.cli.texts import Texts
+    from foldwright.measure.length import System
+
+    here = Path(__file__).parent
+    source = Source(here, "recipe.md", "practice", here)
+    made = make(source, Texts(text, None, (), {source.name: text}, {}), Wish(("tutorial",), tuple(System)))
+    assert not made.faulty
+    return made.files["tutorial.html"]
 
 
 def many_pages(folder: Path, effort: Effort) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -66,7 +67,7 @@ def test_the_same_recipe_gives_the_same_bytes(tmp_path: Path) -> None:
     """Again, from elsewhere, with another hash seed, in another time zone, another language, another number of jobs."""
     recipes = tmp_path / "recipes"
     for slug in ("birdhouse", "drawer-box"):
-        write(recipes, slug, (TOP / "recipes" / slug / "recipe.md").read_bytes())
+        shutil.copytree(TOP / "recipes" / slug, recipes / slug)
     build(tmp_path, "recipes", PYTHONHASHSEED="1", TZ="Pacific/Kiritimati", LC_ALL="C")
     first = contents(tmp_path / "out")
     assert len(first) > 6
@@ -116,7 +117,7 @@ def test_one_bad_recipe_does_not_keep_the_others_from_being_built(tmp_path: Path
 
 def test_nothing_is_asked_of_any_network(tmp_path: Path) -> None:
     """Every socket is refused inside the process; the build does not notice."""
-    write(tmp_path / "recipes", "birdhouse", (TOP / "recipes/birdhouse/recipe.md").read_bytes())
+    shutil.copytree(TOP / "recipes/birdhouse", tmp_path / "recipes/birdhouse")
     (tmp_path / "closed").mkdir()
     (tmp_path / "closed/sitecustomize.py").write_text(
         "import sys\n"
@@ -137,7 +138,7 @@ def test_nothing_is_asked_of_any_network(tmp_path: Path) -> None:
 
 def test_nothing_outside_the_recipe_the_studio_and_the_themes_is_read(tmp_path: Path) -> None:
     """Every file that is opened below this folder is one of the recipe's own or the studio's."""
-    write(tmp_path / "recipes", "birdhouse", (TOP / "recipes/birdhouse/recipe.md").read_bytes())
+    shutil.copytree(TOP / "recipes/birdhouse", tmp_path / "recipes/birdhouse")
     (tmp_path / "recipes/studio.yaml").write_text("studio: Harbour Street Paper Studio\n", encoding="utf-8")
     (tmp_path / "recipes/other").mkdir()
     (tmp_path / "watched").mkdir()
@@ -155,7 +156,9 @@ def test_nothing_outside_the_recipe_the_studio_and_the_themes_is_read(tmp_path: 
     here = {path.relative_to(tmp_path).as_posix() for path in opened if path.is_relative_to(tmp_path)}
     assert "recipes/birdhouse/recipe.md" in here
     read = {name for name in here if not name.startswith(("watched/", "out/"))}
-    assert read <= {"recipes/birdhouse/recipe.md", "recipes/studio.yaml"}
+    assert read <= {f"recipes/birdhouse/{path.name}" for path in (TOP / "recipes/birdhouse").iterdir()} | {
+        "recipes/studio.yaml"
+    }
 
 
 def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:

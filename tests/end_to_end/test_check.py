@@ -29,7 +29,7 @@ def test_panels_that_do_not_add_up_are_told_with_the_sum_and_the_place(tmp_path:
     assert f"line {line}" in done.out
     assert "7 7/8 in" in done.out and "8 in" in done.out and "1/8 in" in done.out
     assert "^^^" in done.out
-    assert done.out.splitlines()[-1].startswith("In all: 1 thing that does not fit")
+    assert done.out.splitlines()[-1].startswith("In all: 1 misfit")
 
 
 def test_everything_is_told_at_once_in_the_order_of_the_text(tmp_path: Path) -> None:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
-from foldwright.cli.measures import FoundMeasure, found_measures
+from foldwright.cli.measures import FoundMeasure, PassedOver, found_measures, passed_over
 from foldwright.cli.sources import Source, find_sources
 from foldwright.cli.telling import Line, Teller, extent
 from foldwright.cli.texts import read_texts
@@ -26,6 +26,7 @@ class Report:
     source: Source
     told: tuple[Told, ...]
     measures: tuple[FoundMeasure, ...]
+    passed_over: tuple[PassedOver, ...]
 
     @property
     def wrong(self) -> bool:
@@ -53,6 +54,7 @@ def report(source: Source, strict: bool, measures: bool) -> Report:
     texts = read_texts(source)
     findings = texts.findings
     found: tuple[FoundMeasure, ...] = ()
+    passed: tuple[PassedOver, ...] = ()
     if texts.text is not None:
         checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict)
         findings += checked.findings
@@ -60,7 +62,8 @@ def report(source: Source, strict: bool, measures: bool) -> Report:
             findings += check_photos(checked.understood.recipe, Folder(source.folder).read)
             if measures:
                 found = found_measures(checked.understood, texts.text)
-    return Report(source, told_as_shown(in_text_order(findings), texts.by_name, texts.shown), found)
+                passed = passed_over(checked.understood, texts.text)
+    return Report(source, told_as_shown(in_text_order(findings), texts.by_name, texts.shown), found, passed)
 
 
 def told_as_shown(findings: Sequence[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:
@@ -85,17 +88,21 @@ def say_told(teller: Teller, told: Sequence[Told]) -> None:
 
 
 def _say_measures(teller: Teller, one: Report) -> None:
-    if not one.measures:
-        teller.words("measures.none", file=one.source.shown)
-        return
-    teller.words("measures.heading", file=one.source.shown)
     words = catalogue()
+    teller.words("measures.heading" if one.measures else "measures.none", file=one.source.shown)
     for measure in one.measures:
         line = words.say("command.measures.line", line=measure.line)
         said = words.say("command.measures.understood", said=measure.said, understood=measure.understood)
         meant = words.say("command.measures.meant", meant=measure.meant) if measure.meant else ""
         teller.say([Line(f"  {line:>9}  {said}{meant}")])
-    teller.words("measures.cancelled")
+    if one.passed_over:
+        teller.words("measures.passed_over")
+    for passed in one.passed_over:
+        line = words.say("command.measures.line", line=passed.line)
+        said = words.say("command.measures.not_taken", said=passed.said, why=passed.why)
+        teller.say([Line(f"  {line:>9}  {said}")])
+    if one.measures:
+        teller.words("measures.cancelled")
     teller.say([Line("")])
 
 
@@ -109,6 +116,7 @@ def as_data(reports: Sequence[Report], measures: bool) -> str:
         }
         if measures:
             entry["measures"] = [_measure_data(measure) for measure in one.measures]
+            entry["passed_over"] = [asdict(passed) for passed in one.passed_over]
         files.append(entry)
     counts = {
         strength.name.lower(): sum(told.strength is strength for one in reports for told in one.told)
@@ -141,4 +149,5 @@ def _measure_data(measure: FoundMeasure) -> dict[str, object]:
         "understood": measure.understood,
         "exact_mm": list(measure.exact_mm),
         "meant": measure.meant,
+        "why": measure.why,
     }

@@ -1,4 +1,4 @@
-"""The measures found in a recipe's words, and how each was understood, ready to be listed."""
+"""The measures found in a recipe's words, how each was understood, and what was passed over, ready to be listed."""
 
 from __future__ import annotations
 
@@ -27,7 +27,10 @@ from foldwright.sheet.catalogue import catalogue
 
 @dataclass(frozen=True, slots=True)
 class FoundMeasure:
-    """`line` and `column` count from one; `exact_mm` are exact fractions of a millimetre; `meant` may be empty."""
+    """`line` and `column` count from one; `exact_mm` are exact fractions of a millimetre; `meant` may be empty.
+
+    `why` says what made it a measure.
+    """
 
     line: int
     column: int
@@ -35,6 +38,17 @@ class FoundMeasure:
     understood: str
     exact_mm: tuple[str, ...]
     meant: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class PassedOver:
+    """What looked like a measure and was not taken for one, and why."""
+
+    line: int
+    column: int
+    said: str
+    why: str
 
 
 def found_measures(understood: Understood, text: str) -> tuple[FoundMeasure, ...]:
@@ -45,6 +59,16 @@ def found_measures(understood: Understood, text: str) -> tuple[FoundMeasure, ...
     return tuple(_listed(measure, table, ids.get(measure.place, ())) for measure in measures)
 
 
+def passed_over(understood: Understood, text: str) -> tuple[PassedOver, ...]:
+    """What was passed over in the recipe's words, in the order of the text."""
+    table = LineTable(text)
+    words = catalogue()
+    return tuple(
+        PassedOver(*table.line_and_column(one.place.start), one.said, words.say(f"measured.passed.{one.why}"))
+        for one in sorted(understood.recipe.not_measured, key=lambda one: one.place)
+    )
+
+
 def _listed(measure: Measure, table: LineTable, ids: tuple[LengthId, ...]) -> FoundMeasure:
     line, column = table.line_and_column(measure.place.start)
     printed = [write_exact(length).plain for length in measure.lengths]
@@ -52,7 +76,8 @@ def _listed(measure: Measure, table: LineTable, ids: tuple[LengthId, ...]) -> Fo
     understood = "".join(number + joiner for number, joiner in zip(printed, joiners, strict=False))
     exact = tuple(str(length.mm) for length in measure.lengths)
     meant = tuple(dict.fromkeys(_meant(one) for one in ids if one.piece != "words"))
-    return FoundMeasure(line, column, measure.said, understood, exact, catalogue().worded(meant))
+    why = catalogue().say(f"measured.believed.{measure.why}")
+    return FoundMeasure(line, column, measure.said, understood, exact, catalogue().worded(meant), why)
 
 
 def _meant(length: LengthId) -> str:
