@@ -47,6 +47,15 @@ def test_a_hole_off_the_piece_and_one_across_a_score():
     assert the_finding(across, "hole-across-a-score")["score"].mm == inch(4)  # type: ignore[attr-defined]
 
 
+def test_a_hole_in_a_corner_that_is_cut_away_is_off_the_piece():
+    lid = (
+        "  lid:\n    from: card\n    size: 5 x 5 in\n    across: 1 | 3 | 1\n    down: 1 | 3 | 1\n    fold: lid\n"
+        "    corners: cut away\n    holes: round 1/4 in, middle 1/2 in from the left, middle {down} in from the top\n"
+    )
+    assert codes(laid(lid.format(down="1/2")).findings) == ["hole-off-the-piece"]
+    assert codes(laid(lid.format(down="2")).findings) == []
+
+
 def test_lines_are_equal_to_the_score_they_lie_on():
     flat = laid(
         "  card:\n    from: card\n    size: 8 x 6 in\n    across: 4 | 4\n"

@@ -88,9 +88,11 @@ def _lay(
     offsets = tuple(
         _note_offset(blank.piece, number, span.offset, ledger) for span in (across, down) if span.offset is not None
     )
-    outside = (
-        across.start < 0 or down.start < 0 or across.start + width > blank.width or down.start + height > blank.height
-    )
+    right, bottom = across.start + width, down.start + height
+    outside = across.start < 0 or down.start < 0 or right > blank.width or bottom > blank.height
+    if blank.corners_removed:
+        beside = across.start < blank.across[0].end or right > blank.across[2].start
+        outside = outside or (beside and (down.start < blank.down[0].end or bottom > blank.down[2].start))
     return Opening(
         hole.shape, across.start, down.start, width, height, sizes, offsets, hole.position.panel, doubtful=outside
     )

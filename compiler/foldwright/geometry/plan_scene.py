@@ -193,14 +193,15 @@ class _Plan:
             yield from self._row_captions(blank.down, self.ys, across=False)
 
     def _row_captions(self, strips: Sequence[Strip], edges: Sequence[float], across: bool) -> Iterator[Caption]:
-        """Names of one row; when both rows have panels those down are told apart by their dimensions alone."""
-        for number, strip in enumerate(strips):
-            start, end = edges[number], edges[number + 1]
-            text = strip.name or (GLUE_FLAP if strip.role == GLUE_FLAP else "")
+        """Names of one row, numbers where no panel has a name; when both rows have panels the other goes without."""
+        numbered = not any(strip.name for strip in strips)
+        for number, strip in enumerate(strips, 1):
+            start, end = edges[number - 1], edges[number]
+            text = strip.name or (str(number) if numbered else "")
             if text and across:
-                yield Caption(text, ((start + end) / 2, self.height / 2), end - start, self.height)
+                yield Caption(text, ((start + end) / 2, self.height / 2), end - start, self.height, numbered)
             elif text:
-                yield Caption(text, (self.width / 2, (start + end) / 2), self.width, end - start)
+                yield Caption(text, (self.width / 2, (start + end) / 2), self.width, end - start, numbered)
 
     def _boxed_captions(self) -> Iterator[Caption]:
         blank = self.blank

@@ -85,7 +85,8 @@ class Dimension:
 class Caption:
     """A panel's name, wanted at `centre`, inside a box of `width` x `height` mm.
 
-    When `role` is set the text is no author's word but a code (`flap`) that the page has a word for.
+    When `role` is set the text is no author's word but a code (`flap`) that the page has a word for, or a number; it
+    may be left out where there is no room.
     """
 
     text: str
