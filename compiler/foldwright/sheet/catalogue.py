@@ -58,6 +58,7 @@ class Catalogue:
     def __init__(self, language: str, entries: Mapping[str, Entry]) -> None:
         self.language = language
         self._entries = entries
+        self._below: dict[str, Mapping[str, str]] = {}
 
     def say(self, key: str, **facts: object) -> str:
         """The text called `key`, its slots filled with the facts of the same names.
@@ -94,14 +95,16 @@ class Catalogue:
         forms = (entry,) if isinstance(entry, Template) else tuple(entry.values())
         return frozenset().union(*(form.slots for form in forms))
 
-    def below(self, prefix: str) -> dict[str, str]:
-        """The texts under a table that need no facts, by the rest of their names."""
-        start = prefix + "."
-        return {
-            key[len(start) :]: entry.parts[0]
-            for key, entry in self._entries.items()
-            if key.startswith(start) and isinstance(entry, Template) and len(entry.parts) == 1
-        }
+    def below(self, prefix: str) -> Mapping[str, str]:
+        """The texts under a table that need no facts, by the rest of their names. Gathered once."""
+        if prefix not in self._below:
+            start = prefix + "."
+            self._below[prefix] = {
+                key[len(start) :]: entry.parts[0]
+                for key, entry in self._entries.items()
+                if key.startswith(start) and isinstance(entry, Template) and len(entry.parts) == 1
+            }
+        return self._below[prefix]
 
     def worded(self, value: object) -> str:
         """A fact as it stands in a sentence."""

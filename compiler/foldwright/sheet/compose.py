@@ -82,7 +82,7 @@ def _standing(findings: Sequence[Finding]) -> Standing:
 def _labels(language: str) -> Mapping[str, str]:
     """The words of the page's own furniture."""
     words = catalogue(language)
-    return words.below("page.label") | {"local-rules": words.say("caution.local")}
+    return {**words.below("page.label"), "local-rules": words.say("caution.local")}
 
 
 def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
