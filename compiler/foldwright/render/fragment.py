@@ -28,7 +28,7 @@ from foldwright.sheet.model import (
     ToolLine,
 )
 
-WIDTHS = (640, 1280)
+WIDTHS = (480, 960)
 """Pixels across of every drawn picture: the one shown, and the one it leads to."""
 _NOT_PLAIN = re.compile(r"[^a-z0-9]+")
 
@@ -188,7 +188,7 @@ class _Writer:
         yield f"<h3>{step.number}. {words.runs(step.heading)}{self._optional(step.optional)}</h3>"
         meta = [escape(text, quote=False) for text in (step.time.line, step.when_words) if text]
         if step.meanwhile:
-            meta.append(f"{self._says('meanwhile')} {escape(step.meanwhile, quote=False)}")
+            meta.append(f"{self._says('meanwhile')} {words.runs(step.meanwhile)}")
         if meta:
             yield f"<p><em>{', '.join(meta)}</em></p>"
         for caution in step.cautions:

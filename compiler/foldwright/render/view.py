@@ -176,7 +176,7 @@ class _View:
             time=step.time.line,
             estimated=step.time.estimated,
             when=step.when_words,
-            meanwhile=step.meanwhile,
+            meanwhile=self._html(step.meanwhile),
             optional=step.optional,
             shows=[
                 SimpleNamespace(name=name, number=self._numbers[name], again=Html(self._again[name]))

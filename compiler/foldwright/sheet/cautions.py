@@ -73,7 +73,7 @@ def _of_step(step: Step, text: str, recipe: Recipe, tools: tuple[ToolKind, ...])
         if act is None:
             continue
         yield from act.hazards
-        able = [tool for tool in tools if tool.name in act.tools]
+        able = sorted((tool for tool in tools if tool.name in act.tools), key=lambda tool: act.tools.index(tool.name))
         chosen = [tool for tool in able if tool in named] or able[:1]
         for tool in chosen:
             yield from tool.hazards

@@ -182,7 +182,7 @@ def _step(step: StepText) -> Data:
         "get_ready": _seconds(time.get_ready),
         "waiting": _seconds(time.waiting),
         "estimated": time.estimated,
-        "meanwhile": step.meanwhile,
+        "meanwhile": _words(step.meanwhile),
         "optional": step.optional,
         "pieces": list(step.pieces),
         "cautions": [_caution(caution) for caution in step.cautions],

@@ -178,7 +178,8 @@ class StepText:
     video: str = ""
     """The moment in the project's video, or an address."""
     optional: bool = False
-    meanwhile: str = ""
+    meanwhile: Runs = ()
+    """The heading of the step its wait may overlap."""
 
     @property
     def words(self) -> Passage:

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from foldwright.figures.model import Figures, Note
+from foldwright.measure.length import Length
+from foldwright.measure.printed import Printed
+from foldwright.measure.steps import STEPS
+from foldwright.measure.writing import write_at
 from foldwright.sheet.catalogue import Catalogue
 
 _IN_THE_WORDS = "words"
@@ -19,4 +23,11 @@ def rounding_notes(figures: Figures, words: Catalogue) -> tuple[str, ...]:
 def _told(note: Note, words: Catalogue) -> str:
     pieces = dict.fromkeys(name.piece for name in note.lengths)
     named = tuple(words.say("page.note.the-words") if piece == _IN_THE_WORDS else piece for piece in pieces)
-    return words.say(f"page.note.{note.code}", pieces=named, **dict(note.facts))
+    facts = {name: _most(fact) if name == "most" and isinstance(fact, Length) else fact for name, fact in note.facts}
+    return words.say(f"page.note.{note.code}", pieces=named, **facts)
+
+
+def _most(length: Length) -> Printed:
+    """A limit as a reader can use it: on the finest step, and up, never down (as ASME A112.18.1, A.2(e) has it)."""
+    step = STEPS[length.unit.system][-1]
+    return write_at(-(-length.mm // step) * step, length.unit, step)

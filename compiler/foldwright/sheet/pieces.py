@@ -146,12 +146,15 @@ def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Ca
 
 def _described(blank: Blank, work: tuple[Runs, ...], system: System, words: Catalogue) -> str:
     """What the plan shows, for who cannot see it: its panels by name, then its cuts and scores."""
-    names = [
-        words.say(
-            f"page.picture.{side}", panels=tuple(strip.name or words.say("page.picture.unnamed") for strip in strips)
-        )
-        for side, strips in (("across", blank.across), ("down", blank.down))
-        if len(strips) > 1
-    ]
+    rows = (("across", blank.across), ("down", blank.down))
+    names = [_row(side, strips, words) for side, strips in rows if len(strips) > 1]
     lines = [plain(line, system) for line in work]
     return " ".join([words.say("page.picture.opening", piece=blank.piece), *names, *lines])
+
+
+def _row(side: str, strips: tuple[Strip, ...], words: Catalogue) -> str:
+    """`From left to right: left end, floor and right end.`"""
+    if not any(strip.name for strip in strips):
+        return words.say(f"page.picture.{side}-unnamed", count=len(strips))
+    names = [strip.name or words.say("page.picture.unnamed", number=number) for number, strip in enumerate(strips, 1)]
+    return words.say(f"page.picture.{side}", panels=tuple(names))

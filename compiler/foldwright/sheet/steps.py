@@ -27,11 +27,11 @@ def step_texts(
     words: Catalogue,
 ) -> tuple[StepText, ...]:
     """`said` are the author's words of every step, by its number; a step without any gets the list of its work."""
-    headings = {step.number: step.heading.value for step in recipe.steps}
+    headings = {step.number: measures.text(step.heading.value) for step in recipe.steps}
     return tuple(
         StepText(
             number=step.number,
-            heading=measures.text(step.heading.value),
+            heading=headings[step.number],
             wordings=_wordings(step, said[step.number], pieces, measures, words),
             time=step_time(time, words),
             when=step.when,
@@ -43,7 +43,7 @@ def step_texts(
             photo=photograph(step.photo),
             video=step.video.value if step.video else "",
             optional=step.optional,
-            meanwhile=headings.get(time.meanwhile, ""),
+            meanwhile=headings.get(time.meanwhile, ()),
         )
         for step, time in zip(recipe.steps, times.steps, strict=True)
     )
