@@ -22,6 +22,8 @@ from foldwright.measure.writing import plain_cross, write_exact
 from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said
 
 _ROUND = ("round", "circle", "disc", "disk")
+_NEAR_ENOUGH = 1e-6
+"""Millimetres: far less than any author writes."""
 _TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
 _LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
 
@@ -255,7 +257,7 @@ def _known_sum(panels: Sequence[Panel]) -> Length | None:
 
 def _fits_swapped(piece: Piece, across: Length, down: Length) -> bool:
     """Whether the rows disagree with the size as written and agree with it the other way round."""
-    if across.mm == down.mm or not (piece.across or piece.down):
+    if across == down or not (piece.across or piece.down) or _fits_plainly(piece, across, down):
         return False
     sums = _known_sum(piece.across), _known_sum(piece.down)
     if any(known is None and panels for known, panels in zip(sums, (piece.across, piece.down), strict=True)):
@@ -263,6 +265,19 @@ def _fits_swapped(piece: Piece, across: Length, down: Length) -> bool:
     sizes = [(known, size, other) for known, size, other in zip(sums, (across, down), (down, across), strict=True)]
     told = [one for one in sizes if one[0]]
     return any(known != size for known, size, _ in told) and all(known == other for known, _, other in told)
+
+
+def _fits_plainly(piece: Piece, across: Length, down: Length) -> bool:
+    """Whether the rows add up to the size as written, near enough to look no further; exact sums come later."""
+    for panels, size in ((piece.across, across), (piece.down, down)):
+        total = 0.0
+        for panel in panels:
+            if panel.length is None:
+                return False
+            total += float(panel.length.mm)
+        if panels and abs(total - float(size.mm)) > _NEAR_ENOUGH:
+            return False
+    return True
 
 
 def _tell_swapped(piece: Piece, across: Length, down: Length, ledger: Ledger) -> None:

@@ -170,7 +170,7 @@ def fit_over(
 ) -> list[Gap]:
     """A lid over a tray: the floors across and down, turned a quarter where only that goes."""
     pairs = _best_turn(folded_extents(outer), folded_extents(inner))
-    gaps = [_gap(outer, inner, one, other, cards, ledger) for one, other in pairs]
+    gaps = _gaps(outer, inner, pairs, cards, ledger)
     _tell_gaps(
         outer.piece, inner.piece, gaps, place, ("no-gap", "too-small-to-go-over", "gap-less-than-the-card"), ledger
     )
@@ -185,7 +185,7 @@ def slide_in(
         pairs = _through_sleeve(outer, inner)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
-    gaps = [_gap(outer, inner, one, other, cards, ledger) for one, other in pairs]
+    gaps = _gaps(outer, inner, pairs, cards, ledger)
     _tell_gaps(
         outer.piece,
         inner.piece,
@@ -232,30 +232,29 @@ def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
     return ((wide, floor), (high, (wall.length, wall.end - wall.start)))
 
 
-def _gap(
-    outer: Blank,
-    inner: Blank,
-    one: _Extent,
-    other: _Extent,
-    cards: tuple[Thickness | None, Thickness | None],
-    ledger: Ledger,
-) -> Gap:
-    if one[1] > other[1]:
-        ledger.relations.append(Clearance(one[0], other[0]))
-    unit = ledger.lengths[one[0]].unit
+def _gaps(
+    outer: Blank, inner: Blank, pairs: _Pairs, cards: tuple[Thickness | None, Thickness | None], ledger: Ledger
+) -> list[Gap]:
     outer_card, inner_card = cards
-    left = None
-    if outer_card is not None and inner_card is not None:
-        roomy = _room(rooms(outer, outer_card.length.mm), one[0])
-        filled = _room(rooms(inner, inner_card.length.mm), other[0])
-        if roomy is not None and filled is not None:
-            left = Length(roomy.inside - filled.outside, unit)
-    estimated = bool(outer_card and outer_card.estimated) or bool(inner_card and inner_card.estimated)
-    return Gap(one[0], other[0], Length(one[1] - other[1], unit), left, estimated)
+    roomy = _rooms(outer, outer_card)
+    filled = _rooms(inner, inner_card)
+    estimated = any(card is not None and card.estimated for card in cards)
+    gaps: list[Gap] = []
+    for (one, wide), (other, narrow) in pairs:
+        between = wide - narrow
+        if between > 0:
+            ledger.relations.append(Clearance(one, other))
+        unit = ledger.lengths[one].unit
+        left = None
+        if one in roomy and other in filled:
+            left = Length(roomy[one].inside - filled[other].outside, unit)
+        gaps.append(Gap(one, other, Length(between, unit), left, estimated))
+    return gaps
 
 
-def _room(known: Sequence[Room], name: LengthId) -> Room | None:
-    return next((room for room in known if room.score_to_score == name), None)
+def _rooms(blank: Blank, card: Thickness | None) -> dict[LengthId, Room]:
+    """Each room by the length it is scored to; none when nobody knows the thickness."""
+    return {room.score_to_score: room for room in rooms(blank, card.length.mm)} if card else {}
 
 
 def _tell_gaps(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Strip
@@ -39,29 +39,28 @@ def lay_row(
     size_id = LengthId(piece, side, "size")
     if not panels:
         return Row((Strip("", _NOTHING, size.mm, size_id),) if size else (), size)
-    lengths, fits = _fill_in(piece, panels, size, place, ledger)
+    lengths, known = _fill_in(piece, panels, size, ledger)
+    edges = tuple(accumulate((length.mm for length in lengths), initial=_NOTHING))
     if size is None:
-        size = _total(lengths)
+        size = Length(edges[-1], lengths[0].unit)
         ledger.lengths[size_id] = size
-    strips = _strips(piece, side, panels, lengths, not fits)
+    fits = known and edges[-1] == size.mm
+    if known and not fits:
+        _tell_difference(piece, lengths, Length(edges[-1], size.unit), size, place, ledger)
+    strips = _strips(piece, side, panels, edges, not fits)
     _note_lengths(strips, lengths, ledger)
     _note_relations(piece, side, strips, fits, ledger)
     return Row(strips, size, not fits)
 
 
-def _fill_in(
-    piece: str, panels: Sequence[Panel], size: Length | None, place: Place | None, ledger: Ledger
-) -> tuple[list[Length], bool]:
-    """The length of every panel, `rest` filled in, and whether they add up to the size."""
+def _fill_in(piece: str, panels: Sequence[Panel], size: Length | None, ledger: Ledger) -> tuple[list[Length], bool]:
+    """The length of every panel, `rest` filled in, and whether all of them are known."""
     said = [panel.length for panel in panels if panel.length is not None]
     resting = len(panels) - len(said)
+    if not resting:
+        return said, True
     unit = size.unit if size else (said[0].unit if said else Unit.MILLIMETRE)
     total = sum((length.mm for length in said), _NOTHING)
-    if not resting:
-        if size is not None and total != size.mm:
-            _tell_difference(piece, said, Length(total, unit), size, place, ledger)
-            return said, False
-        return said, True
     where = next(panel.place for panel in panels if panel.length is None)
     left = _NOTHING if size is None else (size.mm - total) / resting
     if size is None:
@@ -98,20 +97,21 @@ def sum_text(lengths: Sequence[Length]) -> str:
     return " + ".join(one.number if alike else one.plain for one in printed)
 
 
-def _total(lengths: Sequence[Length]) -> Length:
-    return Length(sum((length.mm for length in lengths), _NOTHING), lengths[0].unit)
-
-
 def _strips(
-    piece: str, side: str, panels: Sequence[Panel], lengths: Sequence[Length], doubtful: bool
+    piece: str, side: str, panels: Sequence[Panel], edges: Sequence[Fraction], doubtful: bool
 ) -> tuple[Strip, ...]:
-    strips, at, count = [], _NOTHING, len(panels)
-    for number, (panel, length) in enumerate(zip(panels, lengths, strict=True), 1):
-        end = at + length.mm
-        name = LengthId(piece, side, f"panel {number}")
-        strips.append(Strip(panel.name, at, end, name, doubtful, role_of(panel.name, side, number, count)))
-        at = end
-    return tuple(strips)
+    count = len(panels)
+    return tuple(
+        Strip(
+            panel.name,
+            edges[number - 1],
+            edges[number],
+            LengthId(piece, side, f"panel {number}"),
+            doubtful,
+            role_of(panel.name, side, number, count),
+        )
+        for number, panel in enumerate(panels, 1)
+    )
 
 
 def role_of(name: str, side: str, number: int, count: int) -> str:
@@ -146,8 +146,9 @@ def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, 
         lengths[back] = Length(end - following.start, unit)
         relations.append(Equal(score, ids[0]) if number == 1 else Sum(score, ids[:number]))
         relations.append(Equal(back, ids[-1]) if number == last else Sum(back, ids[number:]))
-    first_of: dict[Fraction, LengthId] = {}
+    # Pairs of whole numbers: to hash a fraction takes longer than all else here.
+    first_of: dict[tuple[int, int], LengthId] = {}
     for name in ids:
-        other = first_of.setdefault(lengths[name].mm, name)
+        other = first_of.setdefault(lengths[name].mm.as_integer_ratio(), name)
         if other is not name:
             relations.append(Equal(other, name))
