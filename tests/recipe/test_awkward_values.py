@@ -26,6 +26,8 @@ OTHER_PIECES = """  lid:
     across: 1 side | 1 floor | 1 side
   lid floor cover:
     size: 1 x 1 in
+  salt and pepper:
+    size: 1 x 1 in
 """
 
 

@@ -37,7 +37,7 @@ _CENTRED = re.compile(
 )
 _OFFSET = re.compile(
     r"(?:with\s+)?(?:its\s+)?(?:(?:the\s+)?(?P<point>middle|centre|center|edge|nearest edge)(?:\s+(?:is|at|sits))?\s+)?"
-    r"(?P<length>.+?)\s+(?:in\s+)?from\s+(?:the\s+)?(?P<side>left|right|top|bottom)(?:\s+(?:edge|side))?"
+    r"(?P<length>.+?)\s+from\s+(?:the\s+)?(?P<side>left|right|top|bottom)(?:\s+(?:edge|side))?"
     r"(?:\s+(?:of|on)\s+(?:the\s+)?(?P<panel>.+?))?(?:\s+to\s+(?:its|the)\s+(?P<to>middle|centre|center|edge))?",
     re.IGNORECASE | re.DOTALL,
 )

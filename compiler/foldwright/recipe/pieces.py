@@ -20,7 +20,7 @@ from foldwright.recipe.limits import MOST_PIECES
 from foldwright.recipe.model import Dims, Flaps, Fold, Piece, RelativeSize, Said, Supply
 from foldwright.recipe.panels import read_row
 from foldwright.recipe.phrase import Phrase
-from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_placements
+from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
 from foldwright.recipe.relative import is_relative, read_relative
 from foldwright.recipe.structure import Node
 from foldwright.recipe.values import (
@@ -29,7 +29,6 @@ from foldwright.recipe.values import (
     length_of,
     read_with,
     row_of,
-    said_row,
     said_value,
     text_of,
     whole_of,
@@ -120,7 +119,7 @@ _ANGLE = re.compile(
 )
 _WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
-_JOINS = frozenset({"goes on", "fits over", "slides in", "glued"})
+_JOINS = frozenset({"goes on", "fits over", "slides in", "glued", "holds"})
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
@@ -171,7 +170,6 @@ def _read_draft(name: Phrase, node: Node, complaints: Complaints) -> _Draft:
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), units[0], complaints),
         lines=read_lines_drawn(value("lines"), units[0], complaints),
-        holds=said_row(value("holds")),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         upright=_upright(facts.get("this way up")),
         thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
@@ -195,6 +193,7 @@ def _joined(draft: _Draft, names: Names, complaints: Complaints) -> Piece:
         goes_on=read_placements(value("goes on"), names),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
+        holds=read_held(value("holds"), names),
         glued=read_gluings(value("glued"), piece.name.value, names),
     )
 

@@ -13,9 +13,10 @@ from dataclasses import dataclass, replace
 from foldwright.recipe.facts import split_at_commas
 from foldwright.recipe.model import Gluing, Placement, Said
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.values import said_row
 
 _FACE = re.compile(r"(?:the\s+)?(?P<face>inside|outside)\s+of\s+(?:the\s+)?|(?:the\s+)", re.IGNORECASE)
-_AND = re.compile(r"\s+and\s+|\n", re.IGNORECASE)
+_PARTING = re.compile(r"(?:\s+and\s+|\s*\n\s*|,(?![0-9])|(?<![0-9]),)(?![^(]*\))", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*\n\s*")
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 _PANELS = re.compile(r"(?:on\s+)?(?:the\s+)?panels?\s+", re.IGNORECASE)
@@ -44,15 +45,31 @@ class Names:
 
     def leading(self, text: str) -> tuple[str, str] | None:
         """The longest name a text begins with, and what stands behind it."""
-        small = text.casefold()
         for name, own in self.spelled.items():
-            if small.startswith(name) and _WORD_END.match(text, len(name)):
-                return own, text[len(name) :].strip()
+            # Cut first, then fold: some letters fold to two.
+            if text[: len(own)].casefold() == name and _WORD_END.match(text, len(own)):
+                return own, text[len(own) :].strip()
         return None
 
     def is_panel(self, text: str, piece: str) -> bool:
+        """Whether a known piece has a panel of this name or number."""
+        known = self.panels.get(piece.casefold())
         small = text.casefold().removeprefix("the ")
-        return small in self.panels.get(piece.casefold(), OUTER_PANELS) or bool(_PANEL_NUMBER.fullmatch(small))
+        return known is not None and (small in known or bool(_PANEL_NUMBER.fullmatch(small)))
+
+    def parts(self, text: Phrase) -> Iterator[Phrase]:
+        """What stands between commas, line ends and `and`; a name that holds one of these itself is kept whole."""
+        at = 0
+        while at <= len(text.text):
+            rest = text.part(at)
+            face = _FACE.match(rest.text)
+            named = self.leading(rest.text[face.end() if face else 0 :])
+            # Behind a name, from the blank that ends it.
+            end = _PARTING.search(text.text, len(text.text) - len(named[1]) - 1 if named else at)
+            yield text.part(at, end.start() if end else None)
+            if end is None:
+                return
+            at = end.end()
 
 
 def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement], ...]:
@@ -61,18 +78,15 @@ def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement]
         return ()
     places: list[Said[Placement]] = []
     remarks: list[str] = []
-    for stretch in split_at_commas(value):
-        for part in stretch.split(_AND):
-            place = _read_place(part, places[-1].value if places and not remarks else None, names)
-            if place:
-                places.append(Said(place, part.place))
-            elif part.text:
-                remarks.append(part.plain)
-    if not places and remarks:
-        # Not one name that is known: the whole is kept as the name, and the check of names will ask about it.
-        first = next(split_part for split_part in split_at_commas(value) if split_part.text)
-        face, rest = _faced(first)
-        return (Said(Placement(face, rest.plain, "", ", ".join(remarks[1:])), rest.place),)
+    for part in names.parts(value):
+        place = _read_place(part, places[-1].value if places and not remarks else None, names)
+        if place:
+            places.append(Said(place, part.place))
+        elif part.text and not places:
+            # No name that is known: it is kept as one, and the check of names will ask about it.
+            places.append(Said(Placement("", part.plain), part.place))
+        elif part.text:
+            remarks.append(part.plain)
     if not remarks:
         return tuple(places)
     remark = ", ".join(remarks)
@@ -100,6 +114,15 @@ def _read_place(part: Phrase, before: Placement | None, names: Names) -> Placeme
 def _panel(text: str) -> str:
     bare = _PANELS.sub("", text, count=1).removeprefix("the ")
     return "" if bare.lower() in ("piece", "whole") else bare
+
+
+def read_held(value: Phrase | None, names: Names) -> tuple[Said[str], ...]:
+    """The names of what a piece holds."""
+    held: list[Said[str]] = []
+    for part in names.parts(value) if value else ():
+        known = names.leading(part.plain)
+        held += (Said(part.plain, part.place),) if known and not known[1] else said_row(part)
+    return tuple(held)
 
 
 def read_gluings(value: Phrase | None, piece: str, names: Names) -> tuple[Said[Gluing], ...]:
@@ -134,6 +157,6 @@ def _goal(part: Phrase, names: Names) -> Placement:
 
 def _own_panel(part: Phrase, piece: str) -> str:
     words = part.plain
-    if words.casefold().startswith(piece.casefold()) and _WORD_END.match(words, len(piece)):
+    if words[: len(piece)].casefold() == piece.casefold() and _WORD_END.match(words, len(piece)):
         words = words[len(piece) :].strip()
     return _panel(words)
