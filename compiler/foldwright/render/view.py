@@ -236,4 +236,7 @@ def _paired(texts: dict[System, str]) -> Both[str]:
 
 
 def _finding(finding: Told) -> SimpleNamespace:
-    return SimpleNamespace(where=finding.where, says=finding.says, understood=finding.understood, remedy=finding.remedy)
+    ended = finding.says.endswith((".", "?", "!"))
+    return SimpleNamespace(
+        where=finding.where, ended=ended, says=finding.says, understood=finding.understood, remedy=finding.remedy
+    )
