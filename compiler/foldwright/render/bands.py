@@ -260,7 +260,10 @@ def _place_pointers(pointers: Sequence[Pointer], measure: Measure, band: Band, o
             band.texts.append(text)
             reach = max(lengths[i] / 2 - 0.3 * size, 0.0)
             to = max(middle - reach, min(pointer.at, middle + reach))
-            band.lines.append((pointer.at, -pointer.deep, to, start - 0.1 * size))
+            # Straight out of the piece, broken where a text stands in the way; then aslant to the label.
+            edge = out + 0.3 * size
+            band.extensions.append((pointer.at, -pointer.deep, pointer.at, edge))
+            band.lines.append((pointer.at, edge, to, start - 0.1 * size))
             band.dots.append((pointer.at, -pointer.deep))
         start += max(breadths) + 0.2 * size
     return start
