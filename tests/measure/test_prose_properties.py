@@ -51,7 +51,7 @@ def spelled_lengths(draw: st.DrawFn) -> tuple[Length, str]:
     return Length.of(whole + part, unit), f"{said}{part.numerator}{slash}{part.denominator}{ending}"
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(spelled_lengths(), st.sampled_from(CARRIERS))
 def test_any_spelling_is_found_exactly(spelled: tuple[Length, str], carrier: str) -> None:
     length, said = spelled
@@ -90,13 +90,13 @@ WORDS = (
 ).split(" ")
 
 
-@settings(max_examples=1500, deadline=None)
+@settings(max_examples=500, deadline=None)
 @given(st.lists(st.sampled_from(WORDS), max_size=30), st.sampled_from((" ", "", "  ", "\u00a0")))
 def test_scrambled_words_never_trip_it(words: list[str], between: str) -> None:
     _offsets_make_sense(between.join(words))
 
 
-@settings(max_examples=1000, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(st.text(max_size=200))
 def test_arbitrary_text_never_trips_it(text: str) -> None:
     _offsets_make_sense(text)
@@ -128,14 +128,14 @@ def _offsets_make_sense(text: str) -> None:
 )  # fmt: skip
 def test_long_texts_take_time_in_proportion(piece: str) -> None:
     """Eight times the text may take some sixteen times as long on a busy machine, never the sixty-four of a square."""
-    short, long = piece * (6_000 // len(piece)), piece * (48_000 // len(piece))
+    short, long = piece * (2_000 // len(piece)), piece * (16_000 // len(piece))
     assert _seconds(long) <= 24 * max(_seconds(short), 0.002)
 
 
 def _seconds(text: str) -> float:
     best = float("inf")
-    for _ in range(2):
-        start = time.perf_counter()
+    for _ in range(3):
+        start = time.process_time()
         find_measures(text, length_acts())
-        best = min(best, time.perf_counter() - start)
+        best = min(best, time.process_time() - start)
     return best

@@ -325,13 +325,13 @@ PARTS = (
 )  # fmt: skip
 
 
-@settings(max_examples=800, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(st.lists(st.sampled_from(PARTS), max_size=25).map("\n".join))
 def test_any_lines_are_read_and_every_place_is_true(text: str) -> None:
     _check(text)
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(st.text(max_size=200).map(lambda text: f"## Cut\n{text}"))
 def test_any_text_is_read_and_every_place_is_true(text: str) -> None:
     _check(text)

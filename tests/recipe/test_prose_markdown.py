@@ -137,7 +137,7 @@ PLAIN_PARTS = (
 PLAIN = st.lists(st.sampled_from(PLAIN_PARTS), max_size=25).map(" ".join)
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=250, deadline=None)
 @given(PLAIN)
 def test_plain_paragraphs_read_as_markdown_would_read_them(text: str) -> None:
     slow = prose._Reader(text, 5, Heard("recipe.md")).read()
@@ -153,13 +153,13 @@ MARK_PARTS = (
 MARKS = st.lists(st.sampled_from(MARK_PARTS), max_size=30).map("".join)
 
 
-@settings(max_examples=1500, deadline=None)
+@settings(max_examples=400, deadline=None)
 @given(MARKS)
 def test_any_mixture_of_marks_is_read_and_every_place_is_true(text: str) -> None:
     _places_are_true(text)
 
 
-@settings(max_examples=500, deadline=None)
+@settings(max_examples=400, deadline=None)
 @given(st.text(max_size=120))
 def test_any_text_is_read_and_every_place_is_true(text: str) -> None:
     _places_are_true(text)
@@ -189,7 +189,7 @@ REFERENCE.disable(["lheading", "code"])
 REFERENCE.validateLink = lambda url: True  # type: ignore[method-assign]
 
 
-@settings(max_examples=800, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(MARKS)
 def test_the_words_are_those_markdown_it_finds(markdown: str) -> None:
     """The places are remembered by a state of our own; what it reads must be what the library reads without it."""
@@ -227,14 +227,14 @@ def _texts(blocks: object) -> list[str]:
 )
 def test_long_texts_take_time_in_proportion(piece: str) -> None:
     """Eight times the text may take some sixteen times as long on a busy machine, never the sixty-four of a square."""
-    short, long = piece * (4_000 // len(piece)), piece * (32_000 // len(piece))
+    short, long = piece * (2_000 // len(piece)), piece * (16_000 // len(piece))
     assert _seconds(long) <= 24 * max(_seconds(short), 0.002)
 
 
 def _seconds(text: str) -> float:
     best = float("inf")
-    for _ in range(2):
-        start = time.perf_counter()
+    for _ in range(3):
+        start = time.process_time()
         read_prose(text, "recipe.md", 0)
-        best = min(best, time.perf_counter() - start)
+        best = min(best, time.process_time() - start)
     return best
