@@ -41,6 +41,29 @@ def test_the_narrow_space_is_narrow(name):
     assert font["hmtx"][glyph][0] <= font["head"].unitsPerEm / 4
 
 
+def test_a_face_is_made_where_no_copy_can_be_kept(monkeypatch, tmp_path):
+    from foldwright.render import fonts
+
+    face = FACES["serif-italic"]
+    locked = tmp_path / "locked" / "fonts.py"
+    locked.parent.write_text("a file, where a folder would be needed")
+    kept = fonts._kept("serif-italic", face)
+    monkeypatch.setattr(fonts, "__file__", str(locked))
+    assert fonts._kept("serif-italic", face) == kept
+
+
+def test_a_copy_is_kept_beside_the_compiled_modules(monkeypatch, tmp_path):
+    from foldwright.render import fonts
+
+    monkeypatch.setattr(fonts, "__file__", str(tmp_path / "fonts.py"))
+    face = FACES["serif-italic"]
+    made = fonts._kept("serif-italic", face)
+    (copy,) = (tmp_path / "__pycache__").iterdir()
+    assert copy.read_bytes() == made
+    monkeypatch.setattr(fonts, "subset", None)
+    assert fonts._kept("serif-italic", face) == made
+
+
 def test_the_face_has_a_name_of_ours():
     names = {record.toUnicode() for record in carried("sans")["name"].names if record.nameID == 1}
     assert names == {"Foldwright Sans"}

@@ -110,3 +110,39 @@ def test_the_real_catalogue_reads_without_a_warning():
         warnings.simplefilter("error")
         words = catalogue()
         assert words.listed(["a", "b", "c"]) == "a, b and c"
+
+
+def page_keys() -> set[str]:
+    return {key for key in catalogue().names() if key.startswith(("page.", "spoken.", "list."))}
+
+
+def test_every_text_of_a_page_is_used_somewhere():
+    code = "".join(file.read_text(encoding="utf-8") for file in sorted(SOURCES.rglob("*.py")))
+    templates = "".join(file.read_text("utf-8") for file in sorted((SOURCES.parents[1] / "themes").rglob("*.html")))
+    begun = tuple(re.findall(r'f"((?:page|spoken)\.[a-z.-]*)\{', code))
+
+    def used(key: str) -> bool:
+        if key.startswith("page.label."):
+            name = key.removeprefix("page.label.")
+            line = name.endswith("-line")
+            return line or f"label.{name.replace('-', '_')}" in templates or f'"{name}"' in code or f"'{name}'" in code
+        if key.startswith("page.plan."):
+            return f'"{key.removeprefix("page.plan.")}"' in code
+        return f'"{key}"' in code or key.startswith(begun)
+
+    assert {key for key in page_keys() if not used(key)} == set()
+
+
+def test_every_text_a_page_asks_for_is_there():
+    code = "".join(file.read_text(encoding="utf-8") for file in sorted(SOURCES.rglob("*.py")))
+    templates = "".join(file.read_text("utf-8") for file in sorted((SOURCES.parents[1] / "themes").rglob("*.html")))
+    labels = set(re.findall(r"\blabel\.([a-z_]+)", templates))
+    known = {name.replace("-", "_") for name in catalogue().below("page.label")} | {"local_rules"}
+    assert labels <= known
+    asked = set(re.findall(r'"((?:page|spoken|list)\.[a-z.-]+)"', code)) - {
+        "page.css",
+        "page.js",
+        "page.label",
+        "page.plan",
+    }
+    assert {key for key in asked if not catalogue().has(key)} == set()

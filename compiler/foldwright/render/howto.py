@@ -22,7 +22,6 @@ def as_how_to(sheet: Sheet, system: System) -> dict[str, Any]:
     """The same as data. Terms after schema.org: HowTo, HowToSupply, HowToTool, HowToStep."""
     head = sheet.head
     totals = sheet.totals
-    all_seconds = sum(span.seconds for span in (totals.hands_on, totals.get_ready, totals.waiting) if span)
     data = {
         "@context": CONTEXT,
         "@type": "HowTo",
@@ -39,7 +38,7 @@ def as_how_to(sheet: Sheet, system: System) -> dict[str, Any]:
         "yield": head.makes,
         "prepTime": _duration(totals.get_ready),
         "performTime": duration(totals.hands_on.seconds + (totals.waiting.seconds if totals.waiting else 0)),
-        "totalTime": duration(all_seconds),
+        "totalTime": duration(totals.elapsed.seconds),
         "supply": [_supply(supply, system) for supply in sheet.supplies],
         "tool": [_tool(tool, system) for tool in sheet.tools],
         "step": [_step(step, system) for step in sheet.steps],

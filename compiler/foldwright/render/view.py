@@ -111,8 +111,12 @@ class _View:
         kinds = {kind for piece in self._sheet.pieces if piece.picture for kind in kinds_in(piece.picture.scene)}
         names = self._sheet.labels
         drawn = draw_legend(kind for kind in LineKind if kind in kinds)
-        drawn = ((kind, svg.replace("<svg ", '<svg class="drawing" ', 1)) for kind, svg in drawn)
-        return [SimpleNamespace(picture=Html(svg), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
+        return [
+            SimpleNamespace(
+                picture=Html(svg.replace("<svg ", '<svg class="drawing" ', 1)), name=names[f"{kind.value}-line"]
+            )
+            for kind, svg in drawn
+        ]
 
     def _rounding(self) -> list[SimpleNamespace]:
         """Each note, with the class of the system it belongs to (none when the page shows only one)."""
