@@ -63,9 +63,11 @@ def _fill_in(piece: str, panels: Sequence[Panel], size: Length | None, ledger: L
     total = sum((length.mm for length in said), _NOTHING)
     where = next(panel.place for panel in panels if panel.length is None)
     left = _NOTHING if size is None else (size.mm - total) / resting
-    if size is None:
+    # A panel that could not be read was complained of already.
+    unread = any(panel.unread for panel in panels)
+    if size is None and not unread:
         ledger.fault("rest-of-what", where, piece=piece)
-    elif left <= 0:
+    elif size is not None and left <= 0 and not unread:
         ledger.misfit(
             "nothing-left-for-rest",
             where,
@@ -77,7 +79,7 @@ def _fill_in(piece: str, panels: Sequence[Panel], size: Length | None, ledger: L
         )
     # What cannot be worked out is drawn as wide as the panels are on the whole.
     width = left if left > 0 else (total / len(said) if said else (size.mm if size else Fraction(1)) / resting)
-    return [panel.length or Length(width, unit) for panel in panels], left > 0
+    return [panel.length or Length(width, unit) for panel in panels], left > 0 and not unread
 
 
 def _tell_difference(

@@ -64,7 +64,7 @@ def _read_line(entry: Phrase, unit: Unit | None, complaints: Complaints) -> Draw
         rest = rest.part(0, modifier.start())
     points = _read_points(rest, unit)
     if isinstance(points, Unreadable):
-        complaints.unreadable(points, entry, word="lines")
+        complaints.unreadable(points, entry, word="lines", said=dict(points.facts)["text"] or entry.plain)
         return None
     ordered, arc = points
     if not (len(ordered) >= 3 if name == "glue area" else len(ordered) == (3 if arc else 2)):

@@ -88,7 +88,7 @@ def _read_hole(parts: list[Phrase], unit: Unit | None, complaints: Complaints) -
         return None
     wanted = (1,) if shape == "round" else (1, 2) if shape == "window" else (2,)
     if len(size) not in wanted:
-        complaints.fault("hole-size", first, shape=shape, found=len(size), wanted=wanted[-1])
+        complaints.fault("hole-size", first, shape=shape, found=len(size))
         return None
     if shape == "window" and len(size) == 1:
         size = (size[0], size[0])

@@ -150,6 +150,8 @@ class Panel:
     name: str
     length: Length | None
     place: Place
+    unread: bool = False
+    """It could not be read, and was complained of; it is taken for `rest` so that the others can be drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -367,5 +369,9 @@ class Recipe:
 
     @property
     def system(self) -> System:
-        """The unit system the recipe was written in."""
-        return self.measured_in.value if self.measured_in else System.IMPERIAL
+        """The unit system the recipe was written in: as it says, or as its first piece is measured."""
+        if self.measured_in:
+            return self.measured_in.value
+        sizes = (piece.size or piece.inside for piece in self.pieces)
+        first = next((size.value.lengths[0] for size in sizes if size), None)
+        return first.unit.system if first else System.IMPERIAL

@@ -52,7 +52,7 @@ def _unit_in(parts: list[Phrase]) -> Unit | None:
 
 def _read_part(part: Phrase, word: str, unit: Unit | None, complaints: Complaints) -> list[Panel]:
     """The panels one part stands for; a part that cannot be read still stands for a panel, as long as is left over."""
-    doubtful = [Panel("", None, part.place)]
+    doubtful = [Panel("", None, part.place, unread=True)]
     if not part.text:
         complaints.fault("panel-empty", part, word=word)
         return doubtful
@@ -64,7 +64,9 @@ def _read_part(part: Phrase, word: str, unit: Unit | None, complaints: Complaint
     single = part.part(times.end()) if times else part
     panel = _read_panel(single.text, unit)
     if isinstance(panel, Unreadable):
-        complaints.unreadable(panel, part, word=word)
+        # What needs a unit is the number, not the name behind it.
+        said = dict(panel.facts)["text"] if panel.code == "no-unit" else part.plain
+        complaints.unreadable(panel, part, word=word, said=said)
         return doubtful
     return [Panel(*panel, part.place)] * count
 
