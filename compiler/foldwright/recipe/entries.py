@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Protocol
 
-from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.facts import Known
 from foldwright.recipe.model import Said
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.structure import Node
@@ -19,6 +20,33 @@ _NOTHING = frozenset({"none", "nothing", "-", "no"})
 class _Named(Protocol):
     @property
     def name(self) -> Said[str]: ...
+
+
+def with_entries_pushed_in(
+    lines: Iterable[Node], sections: Collection[str], known: Known, complaints: Complaints
+) -> tuple[Node, ...]:
+    """The lines, those that follow an empty section and are no facts of the recipe made entries of that section."""
+    pushed: list[Node] = []
+    open_section = ""
+    for line in lines:
+        word = known.word_of(line.key.text) if line.key else None
+        if open_section and word is None and _belongs(line, open_section, known):
+            section = pushed[-1]
+            if not section.entries:
+                complaints.thought("section-not-pushed-in", line.first, section=section.first.plain)
+            pushed[-1] = section._replace(entries=(*section.entries, line))
+            continue
+        pushed.append(line)
+        empty = not (line.value or line.entries or line.items)
+        open_section = word if word and word in sections and empty else ""
+    return tuple(pushed)
+
+
+def _belongs(line: Node, section: str, known: Known) -> bool:
+    """Whether a line can be an entry: a tool has no colon, any other has, and its word is no known one misspelt."""
+    if section == "tools":
+        return line.key is None
+    return line.key is not None and not nearest(line.key.plain, known.spellings, 0.8)
 
 
 def named_entries(section: Node, complaints: Complaints) -> Iterator[tuple[Phrase, Node]]:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from foldwright.finding import Finding, Place
 from foldwright.measure.length import System
 from foldwright.recipe.body import read_body
 from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.entries import with_entries_pushed_in
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.front import Parts, split
 from foldwright.recipe.model import Photo, Recipe, Said, Studio
@@ -52,6 +55,8 @@ RECIPE_WORDS = Known(
         **{spelling: word for spelling, word in STUDIO_WORDS.others.items() if spelling != "name"},
     },
 )
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+"""The form of ISO 8601 that people write."""
 _SYSTEMS = {
     **dict.fromkeys(("inches", "inch", "in", "imperial", "feet"), System.IMPERIAL),
     **dict.fromkeys(("millimetres", "millimeters", "mm", "metric", "millimetre", "millimeter"), System.METRIC),
@@ -97,12 +102,15 @@ def _tell_slip(parts: Parts, file: str, complaints: Complaints) -> None:
 def _read_front(
     lines: tuple[Node, ...], file: str, slug: str, parts: Parts, studio: Studio, complaints: Complaints
 ) -> Recipe:
+    lines = with_entries_pushed_in(lines, SECTIONS, RECIPE_WORDS, complaints)
     facts = gather(Node(None, None, lines), RECIPE_WORDS, complaints)
+    studio = overruled(studio, studio_of(facts, complaints))
 
     def text(word: str) -> Said[str] | None:
         return text_of(facts.get(word), complaints)
 
-    supplies = read_supplies(_section(facts, "supplies"), complaints)
+    money = studio.money.value if studio.money else ""
+    supplies = read_supplies(_section(facts, "supplies"), complaints, money)
     title = text("title")
     if title is None and "title" not in facts and parts.slip != "no-facts":
         first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
@@ -116,11 +124,11 @@ def _read_front(
         summary=text("summary"),
         credit=text("credit"),
         level=text("level"),
-        revised=text("revised"),
+        revised=_date(text("revised"), complaints),
         video=text("video"),
         photo=_photo(text("photo"), text("photo shows"), complaints),
         audience=text("for"),
-        studio=overruled(studio, studio_of(facts, complaints)),
+        studio=studio,
         supplies=supplies,
         tools=read_tools(_section(facts, "tools"), complaints),
         pieces=read_pieces(_section(facts, "pieces"), supplies, complaints),
@@ -141,6 +149,20 @@ def _system(value: Phrase | None, complaints: Complaints) -> Said[System] | None
         complaints.fault("measured-in-what", value)
         return None
     return Said(system, value.place)
+
+
+def _date(said: Said[str] | None, complaints: Complaints) -> Said[str] | None:
+    """A date is kept as it is written; one that is not a day of the calendar, year first, is asked about."""
+    if said and not _is_date(said.value):
+        complaints.thought("no-date", said.place, said=said.value)
+    return said
+
+
+def _is_date(text: str) -> bool:
+    try:
+        return _DAY.fullmatch(text) is not None and date.fromisoformat(text) is not None
+    except ValueError:
+        return False
 
 
 def _photo(path: Said[str] | None, shows: Said[str] | None, complaints: Complaints) -> Photo | None:

@@ -76,6 +76,14 @@ SUPPLY_WORDS = Known(
     bare=_bare,
     rows=frozenset({"colour", "contains", "sheet"}),
 )
+_MONEY_SIGN = re.compile(r"[£$€¥]|\b[A-Z]{3}\b")
+_MONEYS = {
+    "£": ("GBP", "POUND", "£"),
+    "€": ("EUR", "€"),
+    "$": ("USD", "CAD", "AUD", "NZD", "DOLLAR", "$"),
+    "¥": ("JPY", "CNY", "YEN", "YUAN", "¥"),
+}
+"""What a studio may call the money of each sign, in capital letters."""
 _GRAINS = {
     "long": "long",
     "long grain": "long",
@@ -104,13 +112,16 @@ _OR_OUTSIDE = re.compile(r"\s+or\s+(?![^(]*\))|\n", re.IGNORECASE)
 _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
 
 
-def read_supplies(section: Node | None, complaints: Complaints) -> tuple[Supply, ...]:
+def read_supplies(section: Node | None, complaints: Complaints, money: str = "") -> tuple[Supply, ...]:
+    """The supplies; `money` is what the studio reckons in, empty when it has not said."""
     if section is None:
         return ()
-    return first_of_each(_read_supply(name, node, complaints) for name, node in named_entries(section, complaints))
+    return first_of_each(
+        _read_supply(name, node, money, complaints) for name, node in named_entries(section, complaints)
+    )
 
 
-def _read_supply(name: Phrase, node: Node, complaints: Complaints) -> Supply:
+def _read_supply(name: Phrase, node: Node, money: str, complaints: Complaints) -> Supply:
     facts = gather(node, SUPPLY_WORDS, complaints)
 
     def value(word: str) -> Phrase | None:
@@ -130,7 +141,7 @@ def _read_supply(name: Phrase, node: Node, complaints: Complaints) -> Supply:
         width=length_of(_bare_measure(value("width")), "width", complaints),
         use=None if little else read_with(use, "use", read_amount, complaints),
         little=little,
-        packs=_packs(value("pack"), complaints),
+        packs=_packs(value("pack"), money, complaints),
         instead=read_instead(value("instead")),
         colours=said_row(value("colour")),
         optional=yes_of(facts.get("optional"), complaints),
@@ -162,7 +173,10 @@ def _sheets(value: Phrase | None, complaints: Complaints) -> tuple[Said[NamedShe
     return tuple(sheet for sheet in sheets if sheet)
 
 
-def _packs(value: Phrase | None, complaints: Complaints) -> tuple[Said[Pack], ...]:
+def _packs(value: Phrase | None, money: str, complaints: Complaints) -> tuple[Said[Pack], ...]:
+    sign = _MONEY_SIGN.search(value.text) if value and money else None
+    if value and sign and not money.upper().startswith(_MONEYS.get(sign[0], (sign[0],))):
+        complaints.thought("other-money", value, sign=sign[0], money=money)
     packs = (read_with(part, "pack", read_pack, complaints) for part in alternatives(value))
     return tuple(pack for pack in packs if pack)
 

@@ -1,0 +1,68 @@
+"""The studio's own file, and recipes that overrule it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from foldwright.recipe.reading import read_recipe
+from foldwright.recipe.studio import read_studio
+from recipe.facts_shown import shown
+
+STUDIO = """# ours
+studio: Harbour Street Paper Studio
+licence: CC BY 4.0
+money: EUR
+papers: letter, A4
+theme: harbour
+trimmer: bed 12 in, reads 1/16 in
+card thickness: 0.32 mm
+hand: right
+address: https://harbourstreet.example
+"""
+
+
+@pytest.mark.parametrize("text", [STUDIO, f"---\n{STUDIO}---\n"])
+def test_the_studio_is_read(text: str) -> None:
+    studio, findings = read_studio(text, "studio.yaml")
+    assert findings == ()
+    assert shown(studio.name) == "Harbour Street Paper Studio"
+    assert shown(studio.papers) == "letter ; A4"
+    assert (shown(studio.trimmer.bed), shown(studio.trimmer.reads)) == ("12 in", "1/16 in")
+    assert (shown(studio.card_thickness), shown(studio.hand)) == ("0.32 mm", "right")
+    assert shown(studio.address) == "https://harbourstreet.example"
+
+
+def test_the_studio_of_the_demo_recipes_has_no_slip() -> None:
+    path = Path(__file__).parents[2] / "recipes" / "studio.yaml"
+    assert read_studio(path.read_text(encoding="utf-8"), "studio.yaml")[1] == ()
+
+
+def test_slips_in_the_studio_are_told_in_order() -> None:
+    text = "papres: A4\ntrimmer: 12 in\nhand: both\ncard thickness: 0.3\nstudio\n"
+    studio, findings = read_studio(text, "s")
+    assert [(finding.code, text[finding.place.start : finding.place.end]) for finding in findings if finding.place] == [
+        ("unknown-word", "papres"),
+        ("new-word", "both"),
+        ("no-unit", "0.3"),
+        ("nothing-said", "studio"),
+    ]
+    assert shown(studio.trimmer.bed) == "12 in"
+    assert shown(studio.hand) == "both"
+
+
+def test_a_recipe_overrules_line_by_line() -> None:
+    studio, _ = read_studio(STUDIO, "studio.yaml")
+    text = "---\ntitle: x\npapers: A5\ntrimmer: reads 1 mm\n---\n\n## Step\n"
+    recipe = read_recipe(text, "r", "slug", studio).recipe
+    assert recipe is not None
+    assert shown(recipe.studio.papers) == "A5"
+    assert (shown(recipe.studio.trimmer.bed), shown(recipe.studio.trimmer.reads)) == ("12 in", "1 mm")
+    assert shown(recipe.studio.money) == "EUR"
+
+
+def test_a_recipe_without_a_word_on_its_units_is_measured_as_its_first_piece() -> None:
+    text = "---\ntitle: x\npieces:\n  base: size 5 x 4 {}\n---\n\n## Step\n"
+    systems = [read_recipe(text.format(unit), "r", "slug").recipe for unit in ("mm", "in")]
+    assert [recipe.system.value for recipe in systems if recipe] == ["metric", "imperial"]
