@@ -1,4 +1,4 @@
-"""The outside world as one small object: the files of one folder, and today's date.
+"""The outside world as one small object: the files of one folder.
 
 The compiler opens nothing by itself. What it may read is what `Surroundings.read` hands it: files of the recipe's own
 folder, and nothing a link or a `..` leads to outside it.
@@ -6,7 +6,6 @@ folder, and nothing a link or a `..` leads to outside it.
 
 from __future__ import annotations
 
-import datetime
 import os
 import stat
 from dataclasses import dataclass
@@ -32,9 +31,6 @@ class Surroundings(Protocol):
 
     def read(self, path: str, at_most: int) -> bytes | Refusal:
         """The bytes of a file of the folder, named relative to it; refused above `at_most` bytes."""
-
-    def today(self) -> datetime.date:
-        """The date of the day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +61,6 @@ class Folder:
         except (OSError, ValueError):
             return True
         return os.path.commonpath([here, there]) == here
-
-    def today(self) -> datetime.date:
-        return datetime.datetime.now(tz=datetime.UTC).astimezone().date()
 
 
 def _bytes_of(file: Path, at_most: int) -> bytes | Refusal:

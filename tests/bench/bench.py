@@ -80,10 +80,13 @@ def page_of(text: str) -> bytes:
     from foldwright.cli.sources import Source
     from foldwright.cli.texts import Texts
     from foldwright.measure.length import System
+    from foldwright.surroundings import Folder
 
     here = Path(__file__).parent
     source = Source(here, "recipe.md", "practice", here)
-    made = make(source, Texts(text, None, (), {source.name: text}, {}), Wish(("tutorial",), tuple(System)))
+    made = make(
+        source, Texts(text, None, (), {source.name: text}, {}), Wish(("tutorial",), tuple(System)), Folder(here)
+    )
     assert not made.faulty
     return made.files["tutorial.html"]
 

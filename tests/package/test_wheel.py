@@ -63,7 +63,7 @@ def test_a_recipe_is_compiled_away_from_the_checkout(empty: Path, tmp_path: Path
     assert done.returncode == 0, done.stdout + done.stderr
     made = tmp_path / "build" / "birdhouse"
     page = (made / "tutorial.html").read_text(encoding="utf-8")
-    assert page.startswith("<!DOCTYPE html>")
+    assert page.startswith("<!doctype html>")
     assert "Birdhouse favour box" in page
     assert "<svg" in page
     assert (made / "fragment.html").is_file()

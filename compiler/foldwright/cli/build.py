@@ -25,6 +25,7 @@ from foldwright.measure.length import System
 from foldwright.render.themes import ThemeError
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import Told
+from foldwright.surroundings import Folder
 
 _FEW = 4
 """Up to this many recipes one process is quicker than starting others."""
@@ -119,7 +120,7 @@ def _cores() -> int:
 def build_one(source: Source, wish: Wish, out: Path) -> Outcome:
     """Read one recipe, make what is wished, swap it in. Runs in a process of its own when there are many."""
     texts = read_texts(source)
-    made = make(source, texts, wish)
+    made = make(source, texts, wish, Folder(source.folder))
     told = told_as_shown(made.findings, texts.by_name, texts.shown)
     if not made.files:
         return Outcome(source, (), told, faulty=False)

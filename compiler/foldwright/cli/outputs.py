@@ -18,7 +18,7 @@ from foldwright.render.tutorial import tutorial
 from foldwright.render.view import Image
 from foldwright.sheet.data import as_json
 from foldwright.sheet.model import Photograph, Sheet
-from foldwright.surroundings import Folder
+from foldwright.surroundings import Surroundings
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +50,18 @@ class Ready:
     wish: Wish
 
 
-def make(source: Source, texts: Texts, wish: Wish) -> Made:
-    """Compile one recipe. With a fault in it the page is still made, as a draft; the fragment is not."""
+def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -> Made:
+    """Compile one recipe, whose photographs are among its `surroundings`.
+
+    With a fault in it the page is still made, as a draft; the fragment is not.
+    """
     if texts.text is None:
         return Made(findings=texts.findings)
     checked = check_recipe(texts.text, source.name, source.slug, texts.studio)
     if checked.understood is None:
         return Made(findings=in_text_order((*texts.findings, *checked.findings)))
     recipe = checked.understood.recipe
-    photos, photo_findings = prepare_photos(recipe, Folder(source.folder).read)
+    photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = _theme(source, recipe.studio, wish)
     findings = in_text_order((*texts.findings, *checked.findings, *photo_findings, *theme_findings))
     sheet = compose_sheet(checked.understood, findings, texts.by_name)
