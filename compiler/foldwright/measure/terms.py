@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from foldwright.measure.length import Unit
 from foldwright.measure.numbers import NUMBER, VULGAR, WORD_NUMBER, value_of
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.measure.unreadable import Unreadable
+
+_value = lru_cache(maxsize=4096)(value_of)
+"""The same few numbers come again and again."""
 
 _VULGAR = "".join(VULGAR)
 _SPELLED_UNIT = "(?:inch(?:es)?|foot|feet|yards?|(?:milli|centi)?met(?:re|er)s?)"
@@ -63,7 +67,7 @@ def read_term(tidied: str, at: int) -> Term | None:
     figures = _FIGURES.match(tidied, at)
     if figures:
         said = figures[0]
-        number = Term(at, figures.end(), figures.end(), value_of(said), spelled=False, whole=said.isdigit())
+        number = Term(at, figures.end(), figures.end(), _value(said), spelled=False, whole=said.isdigit())
         return _with_unit(tidied, number)
     words = _WORDS.match(tidied, at)
     if not words:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.model import Doing
@@ -24,6 +25,7 @@ _PARTS = frozenset(
 )
 _MOST_WORDS = 200
 _LONGEST_NAME = 6
+_plain_words = lru_cache(maxsize=4096)(plain_words)
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,7 @@ class _Reader:
         self._complaints = complaints
         self._found = list(_WORD.finditer(value.text))[:_MOST_WORDS]
         self._words = [found[0] for found in self._found]
-        self._plain = [plain_words(word) for word in self._words]
+        self._plain = [_plain_words(word) for word in self._words]
         self._clauses = [_Clause()]
 
     def read(self) -> tuple[Doing, ...]:
