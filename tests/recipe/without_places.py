@@ -7,16 +7,17 @@ from typing import Any
 
 from foldwright.finding import Place
 
+_ASIDE = ("unread", "not_measured")
+"""What could not be read or was passed over: remarks on the text, not on the recipe."""
+
 
 def without_places(value: Any) -> Any:
-    """The value as nested tuples: name of the class, then its fields. Places are left out, and what could not be read."""
+    """The value as nested tuples: name of the class, then its fields, places left out."""
     if isinstance(value, Place):
         return None
     if isinstance(value, tuple):
         return tuple(without_places(one) for one in value)
     if is_dataclass(value):
-        return (
-            type(value).__name__,
-            *(without_places(getattr(value, field.name)) for field in fields(value) if field.name != "unread"),
-        )
+        said = (getattr(value, field.name) for field in fields(value) if field.name not in _ASIDE)
+        return (type(value).__name__, *map(without_places, said))
     return value

@@ -130,6 +130,8 @@ def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], c
 
 def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Iterator[Fact]:
     """The facts between the commas of one line."""
+    if value.text.count("(") > value.text.count(")"):
+        complaints.thought("remark-not-closed", value.part(value.text.rindex("(")))
     parts = [part for part in split_at_commas(unbraced(value, complaints)) if part.text]
     number = 0
     while number < len(parts):
@@ -188,7 +190,8 @@ def _bare_end(value: Phrase) -> Phrase:
 
 def split_at_commas(value: Phrase) -> list[Phrase]:
     """The parts between commas; brackets protect the commas inside them, digits on both sides a decimal comma."""
-    if "(" not in value.text:
+    if "(" not in value.text or value.text.count("(") > value.text.count(")"):
+        # A bracket that is never closed protects nothing, so that no fact is lost in it.
         return list(value.split(_PLAIN_COMMA))
     parts: list[Phrase] = []
     depth = start = 0

@@ -114,11 +114,11 @@ def _read_line(phrase: Phrase, indent: int, expects_key: bool) -> Line:
     text = phrase.text
     dash = _DASH.match(text) if text[0] == "-" else None
     width = max(dash.end(), len("- ")) if dash else 0
-    colon = _COLON.search(text, width)
+    # A colon with nothing in front is no word's colon.
+    colon = _COLON.search(text, width + 1)
     if colon is None and expects_key and not dash:
         colon = _GLUED.match(text)
-    # A colon with nothing in front is no word's colon.
-    begin = colon.end() if colon and colon.end() > width + 1 else width
+    begin = colon.end() if colon else width
     key = _unquoted(phrase.part(width, begin - 1)) if begin > width else None
     value = phrase.part(begin) if begin < len(text) else None
     asked = value is not None and "#" in text and bool(ONE_SPACE_REMARK.search(value.text))

@@ -31,7 +31,7 @@ def read_row(value: Phrase | None, word: str, unit: Unit | None, complaints: Com
     if value is None:
         return ()
     bars = _BAR if _BAR.search(value.text) else _SPACED_SLASH
-    parts = list(value.split(bars))
+    parts = _between_outer_bars(list(value.split(bars)), value, complaints)
     unit = unit or _unit_in(parts)
     panels: list[Panel] = []
     for part in parts:
@@ -40,6 +40,14 @@ def read_row(value: Phrase | None, word: str, unit: Unit | None, complaints: Com
             complaints.fault("too-many-panels", value, word=word, most=MOST_PANELS)
             return ()
     return tuple(panels)
+
+
+def _between_outer_bars(parts: list[Phrase], value: Phrase, complaints: Complaints) -> list[Phrase]:
+    """Bars at both ends are the edges, as one draws them, when there is a score between; `| 3 |` is asked about."""
+    if len(parts) < 4 or parts[0].text or parts[-1].text:
+        return parts
+    complaints.thought("outer-bars", value)
+    return parts[1:-1]
 
 
 def _unit_in(parts: list[Phrase]) -> Unit | None:
@@ -89,6 +97,8 @@ def _read_panel(text: str, unit: Unit | None) -> tuple[str, Length | None] | Unr
         length = read_length(tidied, unit)
         return length if isinstance(length, Unreadable) else ("", length)
     name = " ".join((match["name"] or "").strip(" ()\"'").split())
+    if name[:1].isdigit():
+        return Unreadable("no-number", (("text", " ".join(text.split())),))
     if match["rest"]:
         return name, None
     length = read_length(match["length"], unit)

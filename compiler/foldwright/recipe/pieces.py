@@ -113,7 +113,7 @@ _GRAINS = {
     "either": "any",
 }
 _JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
-_TRIMMED = re.compile(r"trim(?:med)?(?:\s+by)?\s*:?\s+(?P<length>.+)", re.IGNORECASE | re.DOTALL)
+_TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNORECASE | re.DOTALL)
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
@@ -236,7 +236,7 @@ def _units(
     """The units bare numbers are in, across and down. A size that could not be read still shows its unit."""
     dims = size or inside
     if dims:
-        return tuple(length.unit for length in dims.value.lengths)
+        return tuple(length.unit for length in dims.value.lengths[:2])
     if relative:
         return (relative.value.by.unit,)
     return (_unit_shown(facts["size"].value.text) if "size" in facts else None,)

@@ -109,7 +109,7 @@ _PATTERNS = {
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
 _OR_OUTSIDE = re.compile(r"\s+or\s+(?![^(]*\))|\n", re.IGNORECASE)
 """`or`, but not inside brackets."""
-_REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
+_REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
 
 
 def read_supplies(section: Node | None, complaints: Complaints, money: str = "") -> tuple[Supply, ...]:
@@ -192,7 +192,7 @@ def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
     for part in value.split(_OR_OUTSIDE) if value else ():
         remark = _REMARK.search(part.text)
         name = part.part(0, remark.start()) if remark else part
-        words = (remark["bracket"] or remark["rest"] or "") if remark else ""
+        words = (remark["bracket"] or remark["open"] or remark["rest"] or "") if remark else ""
         if name.text:
             found.append(Said(Instead(name.plain, " ".join(words.split())), part.place))
     return tuple(found)

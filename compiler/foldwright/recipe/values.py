@@ -20,7 +20,7 @@ _remembered = lru_cache(maxsize=2048)
 length_in = _remembered(read_length)
 lengths_in = _remembered(read_lengths_cross)
 """The same few measures stand again and again in the recipes of a studio."""
-_ROW = re.compile(r"(?:\s*\n\s*|,(?![0-9])|(?<![0-9]),|;|(?:\s|^)(?:or|and|&)(?=\s))(?![^(]*\))", re.IGNORECASE)
+_ROW = re.compile(r"(?:\s*\n\s*|,(?![0-9])|(?<![0-9]),|;|(?:\s|^)(?:or|and|&)(?=[\s,;]|$))(?![^(]*\))", re.IGNORECASE)
 """What stands between names in a row, outside of brackets."""
 _BULLET = re.compile(r"[-–—•*·‣]\s+")
 _YES = frozenset({"", "yes", "y", "true", "on", "optional", "✓", "x"})

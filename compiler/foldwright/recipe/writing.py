@@ -137,4 +137,5 @@ def _prose(said: Said[tuple[Block, ...]] | None) -> str:
 
 def _part(section: Section) -> str:
     words = write_blocks(section.words)
-    return f"## {write_heading(section.heading.value)}\n\n{words}".rstrip()
+    # Its heading says what kind of section it is, so it stays as it is.
+    return f"## {section.heading.value}\n\n{words}".rstrip()

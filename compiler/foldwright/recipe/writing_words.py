@@ -73,7 +73,8 @@ def _write_block(block: Block, turn: int) -> str:
             return _prefixed(write_blocks(block.children), "> ", "> ")
         case Preformatted():
             ticks = _ticks_around(block.text, 3)
-            return f"{ticks}\n{block.text}{ticks}"
+            text = block.text if not block.text or block.text.endswith("\n") else f"{block.text}\n"
+            return f"{ticks}\n{text}{ticks}"
         case Rule():
             return "---"
 
