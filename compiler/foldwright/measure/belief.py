@@ -17,7 +17,7 @@ _WINDOW = 160
 _NEAR = 40
 """How many of them hold the word before the number, and those such as `about` between the two."""
 
-_SENTENCE_END = re.compile(r"(?<!approx)(?<!\b[cC]a)(?<!\b[nN]o)[.!?…][\"')\]]*\s+(?=[\"'(\\]?[A-Z0-9\ue000]|$)")
+_SENTENCE_END = re.compile(r"[.!?…](?<!approx\.)(?<!\b[cC]a\.)(?<!\b[nN]o\.)[\"')\]]*\s+(?=[\"'(\\]?[A-Z0-9\ue000]|$)")
 _WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?")
 _NEXT = re.compile(r"[\s\ue000]*(?:(?P<word>[^\W_]+(?:['-][^\W_]+)*)|(?P<mark>[^\s\ue000])|$)")
 

@@ -10,7 +10,7 @@ from foldwright.finding import Finding, Place
 from foldwright.recipe.chapters import Chapter, read_chapters
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.doings import PieceNames
-from foldwright.recipe.inline import MARKUP, Heard, Lines, plain_text, read_inline
+from foldwright.recipe.inline import Heard, Lines, is_marked, plain_text, read_inline
 from foldwright.recipe.limits import MOST_STEPS
 from foldwright.recipe.model import Said, Section, SectionKind, Step, Wait
 from foldwright.recipe.phrase import Phrase
@@ -108,7 +108,7 @@ def _step(number: int, chapter: Chapter, names: PieceNames, heard: Heard) -> tup
 
 def _heading(title: Phrase) -> Said[str]:
     """The heading's words without marks; a measure in a heading stays as the author wrote it."""
-    if MARKUP.search(title.text) is None:
+    if not is_marked(title.text):
         return Said(title.plain, title.place)
     children = read_inline(title.text, Lines((0,), (title.start,)), Heard(title.file), {})
     return Said(" ".join(plain_text(children).split()), title.place)

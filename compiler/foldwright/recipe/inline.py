@@ -53,8 +53,7 @@ _MOST_BRACKETS = 200
 DEEPEST = 8
 """Emphasis inside emphasis, quotes inside quotes, lists inside lists: no more than this, for any of them."""
 
-MARKUP = re.compile(r"[\\`*_\[<&]|  \n")
-"""What makes a paragraph more than its plain words."""
+_MARKUP = re.compile(r"[\\`*_\[<&]")
 _ADDRESS = re.compile(r"(?:https?://|www\.)\S+|[\w.+-]+@[\w-]+\.[\w.]+", re.IGNORECASE)
 _SAFE_ADDRESS = re.compile(r"(?:https?://|mailto:|#)", re.IGNORECASE)
 _WHOLE_NUMBERS = re.compile(r"[^./,⅐-⅞¼-¾]+")
@@ -138,7 +137,7 @@ def read_inline(content: str, lines: Lines, heard: Heard, env: dict[str, object]
     """The runs of one paragraph. `content` is its Markdown, `lines` says where that stands in the file."""
     if not content:
         return ()
-    marked = MARKUP.search(content) is not None
+    marked = is_marked(content)
     pieces = list(_pieces(content, lines, heard, env)) if marked else _plain_pieces(content)
     flat = "".join(map(_as_sentence, pieces)) if len(pieces) > 1 else _as_sentence(pieces[0])
     if "@" in flat or "www." in flat or "://" in flat:
@@ -147,6 +146,11 @@ def read_inline(content: str, lines: Lines, heard: Heard, env: dict[str, object]
     if found is NOTHING and not marked:
         return (Text("".join(piece.text for piece in pieces if isinstance(piece, _Run)).replace("\n", " ")),)
     return _Weaver(pieces, flat, found, lines, heard).weave()
+
+
+def is_marked(content: str) -> bool:
+    """Whether a paragraph may be more than its plain words."""
+    return _MARKUP.search(content) is not None or "  \n" in content
 
 
 def plain_text(children: Iterable[Inline]) -> str:

@@ -48,6 +48,9 @@ _WHEN = {
     "before": When.BEFORE_CLASS.value,
     "done before class": When.BEFORE_CLASS.value,
 }
+_SIMPLE = re.compile(r"(?P<key>[A-Za-z]+(?: [A-Za-z]+)*): +(?P<value>[^\s#](?:[^\t\n\r#]*[^\s#])?) *(?:\n|\Z)")
+_ONLY_SIMPLE = re.compile(rf"(?:{_SIMPLE.pattern.replace('?P<key>', '?:').replace('?P<value>', '?:')})+")
+"""Lines that hold a word, a colon and a value, and nothing else to think about: nearly all of them."""
 _MEANWHILE = re.compile(r"\s*,?\s*\b(?:meanwhile|carry on with)\b[\s:]*", re.IGNORECASE)
 _COUNTED = re.compile(r"(\S+)\s+(\S.*)", re.DOTALL)
 _MOST_SHARED = 1000
@@ -108,6 +111,10 @@ def read_step_facts(lines: Phrase, names: PieceNames, heard: Heard) -> StepFacts
 
 def _entries(lines: Phrase, complaints: Complaints) -> Node:
     """The lines as entries of one node; only lines that stand under others need to be worked out as a tree."""
+    if _ONLY_SIMPLE.fullmatch(lines.text):
+        found = _SIMPLE.finditer(lines.text)
+        entries = tuple(Node(_group(lines, line, "key"), _group(lines, line, "value")) for line in found)
+        return Node(None, None, entries)
     read = read_lines(lines.text, lines.file, lines.start)
     if any(line.indent != read[0].indent or line.dash for line in read):
         return Node(None, None, read_structure(lines.text, lines.file, lines.start, complaints))
@@ -115,6 +122,10 @@ def _entries(lines: Phrase, complaints: Complaints) -> Node:
         if line.asked and line.value:
             complaints.thought("one-space-remark", line.value)
     return Node(None, None, tuple(Node(line.key, line.value) for line in read))
+
+
+def _group(lines: Phrase, found: re.Match[str], name: str) -> Phrase:
+    return Phrase(found[name], lines.file, lines.start + found.start(name))
 
 
 def _duration(fact: Fact | None, complaints: Complaints) -> Said[int] | None:
