@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
@@ -26,6 +27,9 @@ from foldwright.render.themes import ThemeError
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import Told
 from foldwright.surroundings import Folder
+
+if TYPE_CHECKING:
+    from multiprocessing.context import BaseContext
 
 _FEW = 4
 """Up to this many recipes one process is quicker than starting others."""
@@ -105,12 +109,21 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
         return
     from concurrent.futures import ProcessPoolExecutor
 
+    # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
+    gc.freeze()
     # Workers ignore an interrupt: each finishes the recipe it is at, so that no folder is left half-swapped.
-    pool = ProcessPoolExecutor(workers, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN))
+    pool = ProcessPoolExecutor(workers, _context(), signal.signal, (signal.SIGINT, signal.SIG_IGN))
     try:
         yield from pool.map(work, sources, chunksize=max(1, min(8, len(sources) // (workers * 4))))
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def _context() -> BaseContext:
+    """Forked on Linux, where no thread is running yet and all that is loaded is shared; else as the system likes."""
+    from multiprocessing import get_context
+
+    return get_context("fork" if sys.platform == "linux" else None)
 
 
 def _cores() -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from foldwright.cli.sources import STUDIO, Source
@@ -39,8 +40,9 @@ def read_texts(source: Source) -> Texts:
     return Texts(text, studio, findings + more, by_name, shown)
 
 
+@cache
 def read_studio_file(path: Path | None) -> tuple[Studio | None, str | None, tuple[Finding, ...]]:
-    """A studio file read, its text, and what is the matter with it."""
+    """A studio file read, its text, and what is the matter with it. Read once, however many recipes share it."""
     if path is None:
         return None, None, ()
     text, findings = _read(path.parent, STUDIO, STUDIO, path.parent)
@@ -52,11 +54,8 @@ def read_studio_file(path: Path | None) -> tuple[Studio | None, str | None, tupl
 
 def _read(folder: Path, file: str, name: str, within: Path) -> tuple[str | None, tuple[Finding, ...]]:
     """Read a file that must lie in its own folder and, links followed, in the folder the caller named."""
-    data: bytes | Refusal = Refusal.MISSING
-    for root in dict.fromkeys((within, folder)):
-        data = Folder(root).read(os.path.relpath(folder / file, root), MOST_BYTES)
-        if isinstance(data, Refusal):
-            break
+    inside = folder == within or folder.resolve().is_relative_to(within.resolve())
+    data = Folder(folder).read(file, MOST_BYTES) if inside else Refusal.OUTSIDE
     if isinstance(data, Refusal):
         code = "file-" + data.name.lower().replace("_", "-")
         return None, (Finding.of(code, Strength.FAULT, Place(name, 0, 0), file=name, limit=MOST_BYTES // 1024 // 1024),)

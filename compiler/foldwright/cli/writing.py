@@ -48,22 +48,28 @@ def swap_in(out: Path, slug: str, files: Mapping[str, bytes]) -> tuple[Path, ...
     fresh, old = stage / f"{slug}.new", stage / f"{slug}.old"
     try:
         _lay(fresh, files)
-        if os.path.lexists(target):
-            target.rename(old)
-        try:
-            fresh.rename(target)
-        except OSError:
-            if old.exists():
-                old.rename(target)
-            raise
-        shutil.rmtree(old, ignore_errors=True)
+        _swap(fresh, target, old)
     except OSError as trouble:
+        shutil.rmtree(fresh, ignore_errors=True)
         return cannot_write(target, trouble)
     finally:
-        shutil.rmtree(fresh, ignore_errors=True)
         with contextlib.suppress(OSError):
             stage.rmdir()
     return tuple(target / name for name in sorted(files))
+
+
+def _swap(fresh: Path, target: Path, old: Path) -> None:
+    """Put `fresh` in the place of `target`; if that fails, `target` is what it was."""
+    if not os.path.lexists(target):
+        fresh.rename(target)
+        return
+    target.rename(old)
+    try:
+        fresh.rename(target)
+    except OSError:
+        old.rename(target)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
 
 
 def cannot_write(path: Path, trouble: OSError) -> Wrong:
@@ -81,22 +87,22 @@ def cannot_write(path: Path, trouble: OSError) -> Wrong:
 
 
 def _lay(folder: Path, files: Mapping[str, bytes]) -> None:
-    shutil.rmtree(folder, ignore_errors=True)
+    if folder.exists():
+        shutil.rmtree(folder)
     folder.mkdir(parents=True)
     listed = "".join(f"{name}\n" for name in sorted(files))
     for name, content in {**files, LIST: listed.encode()}.items():
         path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
+        if "/" in name:
+            path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
 
 
 def _ours(target: Path) -> bool:
     """Whether a folder may be replaced: it is not there, is empty, or holds only what its list says we made."""
-    if target.is_symlink():
-        return False
-    if not target.exists():
+    if not os.path.lexists(target):
         return True
-    if not target.is_dir():
+    if target.is_symlink() or not target.is_dir():
         return False
     try:
         made = set((target / LIST).read_text(encoding="utf-8").splitlines()) | {LIST}
