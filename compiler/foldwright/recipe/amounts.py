@@ -92,9 +92,8 @@ def _counted(number: Fraction, noun: str, whole: str) -> Amount | Unreadable:
     return Amount(Dimension.COUNT, number, "", noun=noun)
 
 
-@_remembered
 def _misspelt_unit(noun: str) -> str:
-    """The unit of which a word is a slip of the keys; the same few nouns come again and again."""
+    """The unit of which a word is a slip of the keys."""
     return nearest(noun, _LONG_UNITS, 0.85) if len(noun) > 3 else ""
 
 

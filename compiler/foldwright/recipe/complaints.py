@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from functools import lru_cache
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.unreadable import Unreadable
@@ -35,6 +36,11 @@ class Complaints:
 
 def nearest(word: str, known: Iterable[str], closeness: float = 0.6) -> str:
     """The known word most like this one, small and capital letters alike; empty when none is near."""
+    return _nearest(word.casefold(), tuple(known), closeness)
+
+
+@lru_cache(maxsize=2048)
+def _nearest(word: str, known: tuple[str, ...], closeness: float) -> str:
     by_small = {name.casefold(): name for name in known}
-    close = get_close_matches(word.casefold(), by_small, 1, closeness)
+    close = get_close_matches(word, by_small, 1, closeness)
     return by_small[close[0]] if close else ""

@@ -34,7 +34,6 @@ class Known:
     first: str = ""
     bare: Callable[[str], str] = lambda _text: ""
     rows: frozenset[str] = frozenset()
-    once: bool = True
 
     @cached_property
     def spellings(self) -> Mapping[str, str]:
@@ -47,6 +46,20 @@ class Known:
         words = sorted(self.spellings, key=len, reverse=True)
         joined = "|".join(re.escape(word).replace(r"\ ", r"[\s_-]+") for word in words)
         return re.compile(rf"({joined})(?:\s*:\s*|\s+|$)", re.IGNORECASE)
+
+    @cached_property
+    def plain_openings(self) -> frozenset[str]:
+        """The spellings of one word that begin no longer one: with a space behind them they need no pattern."""
+        several = {spelling.partition(" ")[0] for spelling in self.spellings if " " in spelling}
+        return frozenset(spelling for spelling in self.spellings if " " not in spelling and spelling not in several)
+
+    def opened(self, text: str) -> tuple[str, int] | None:
+        """The fact whose word a text begins with, and where its value begins."""
+        head = text.partition(" ")[0]
+        if head in self.plain_openings:
+            return self.spellings[head], len(head)
+        match = self.opening.match(text)
+        return (self.word_of(match[1]) or "", match.end()) if match else None
 
     def word_of(self, spelling: str) -> str | None:
         """The fact a spelling means, whatever its capitals, hyphens and spaces."""
@@ -83,7 +96,7 @@ def gather(node: Node, known: Known, complaints: Complaints) -> dict[str, Fact]:
     facts: dict[str, Fact] = {}
     found = one_line_facts(node.value, known, complaints) if node.value else ()
     for fact in (*found, *_lines(node.entries, known, complaints)):
-        if known.once and fact.word in facts:
+        if fact.word in facts:
             complaints.fault("said-twice", fact.key, word=fact.word, first=facts[fact.word].value.plain)
             continue
         facts.setdefault(fact.word, fact)
@@ -137,16 +150,16 @@ def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Itera
     while number < len(parts):
         part = parts[number]
         number += 1
-        opening = known.opening.match(part.text)
-        if opening is None:
+        opened = known.opened(part.text)
+        if opened is None:
             word = (known.first if number == 1 and not known.bare(part.plain) else "") or known.bare(part.plain)
             if word:
                 yield Fact(word, part, None, part)
             else:
                 _unknown_part(part, known, complaints)
             continue
-        word = known.word_of(opening[1]) or ""
-        value_of_part = part.part(opening.end())
+        word, begin = opened
+        value_of_part = part.part(begin)
         last = part
         while number < len(parts) and word in known.rows and not _starts_anew(parts[number], known):
             last = parts[number]
@@ -158,7 +171,7 @@ def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Itera
 
 def _starts_anew(part: Phrase, known: Known) -> bool:
     """Whether a part begins with a known word, or with what looks like one misspelt."""
-    if known.opening.match(part.text) or known.bare(part.plain):
+    if known.opened(part.text) or known.bare(part.plain):
         return True
     return len(part.text) > 3 and bool(nearest(part.plain.partition(" ")[0], known.spellings, 0.8))
 
