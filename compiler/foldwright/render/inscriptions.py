@@ -197,7 +197,7 @@ def _stays(one: Inscription, x: float, y: float, room_w: float, room_h: float) -
 
 def _settings(text: str, size: float, room_w: float, room_h: float, style: str) -> Iterator[Inscription]:
     """Ways to set a name that fit its panel, the best first: level in one line or two, then turned, then smaller."""
-    options = [(label_of(text),)]
+    options: list[tuple[Label, ...]] = [(label_of(text),)]
     if " " in text:
         options.append(_in_two(text))
     pad = _PADDING * size * 2
