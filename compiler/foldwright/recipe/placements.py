@@ -45,9 +45,10 @@ class Names:
 
     def leading(self, text: str) -> tuple[str, str] | None:
         """The longest name a text begins with, and what stands behind it."""
+        small = text.casefold()
         for name, own in self.spelled.items():
-            # Cut first, then fold: some letters fold to two.
-            if text[: len(own)].casefold() == name and _WORD_END.match(text, len(own)):
+            # Cut before it is folded: some letters fold to two.
+            if small.startswith(name) and text[: len(own)].casefold() == name and _WORD_END.match(text, len(own)):
                 return own, text[len(own) :].strip()
         return None
 
