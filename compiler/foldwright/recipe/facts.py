@@ -13,8 +13,7 @@ from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.structure import Node
 
 _BETWEEN_WORDS = re.compile(r"[\s_-]+")
-_MARK = re.compile(r"[(),]")
-_PLAIN_COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")
+_COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")
 """A comma between two digits is a decimal comma (or one of thousands, which `measure` asks about)."""
 _BRACKETS = {"{": "}", "[": "]"}
 _OR = re.compile(r"\bor\b", re.IGNORECASE)
@@ -203,18 +202,4 @@ def _bare_end(value: Phrase) -> Phrase:
 
 def split_at_commas(value: Phrase) -> list[Phrase]:
     """The parts between commas; brackets protect the commas inside them, digits on both sides a decimal comma."""
-    if "(" not in value.text or value.text.count("(") > value.text.count(")"):
-        # A bracket that is never closed protects nothing, so that no fact is lost in it.
-        return list(value.split(_PLAIN_COMMA))
-    parts: list[Phrase] = []
-    depth = start = 0
-    text = value.text
-    for mark in _MARK.finditer(text):
-        at = mark.start()
-        if mark[0] != ",":
-            depth = max(depth + (1 if mark[0] == "(" else -1), 0)
-        elif not depth and _PLAIN_COMMA.match(text, at):
-            parts.append(value.part(start, at))
-            start = at + 1
-    parts.append(value.part(start))
-    return parts
+    return value.split_outside_brackets(_COMMA)

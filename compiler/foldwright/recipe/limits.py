@@ -9,9 +9,11 @@ MOST_PIXELS = 40_000_000
 """Of one photograph: 40 megapixels."""
 MOST_PHOTO_BYTES = 64 * 1024 * 1024
 """Of the file of one photograph."""
+MOST_FACTS = 64 * 1024
+"""Characters of facts, at the top of a recipe or in a studio's file; most recipes have fewer than three thousand."""
 DEEPEST = 8
 """How many levels of indented lines may stand inside one another; the format needs four."""
 MOST_PIECES = 10_000
-"""Of one kind, for one making; also the most panels that `6 of 1 1/2` may stand for in one row is far below it."""
+"""Of one kind, for one making."""
 MOST_PANELS = 200
 """In one row."""

@@ -60,10 +60,11 @@ def read_lines(text: str, file: str, offset: int) -> list[Line]:
     bare = list(_bare_lines(text, file, offset))
     lines: list[Line] = []
     block = False
+    brackets = _Brackets()
     for number, (indent, phrase) in enumerate(bare):
         last = lines[-1] if lines else None
         deeper = last is not None and indent > last.indent
-        if last and ((block and deeper) or _open_bracket(last, deeper, phrase)):
+        if last and ((block and deeper) or brackets.take_in(phrase.text, deeper)):
             lines[-1] = last.longer(phrase)
             continue
         line = _read_line(phrase, indent, expects_key=last is None or indent <= last.indent + 1 or last.header)
@@ -74,6 +75,7 @@ def read_lines(text: str, file: str, offset: int) -> list[Line]:
             continue
         block = line.value is not None and leads and bool(_BLOCK_MARK.fullmatch(line.value.text))
         lines.append(line._replace(value=None) if block else line)
+        brackets.begin(line.value.text if line.value else "")
     return lines
 
 
@@ -101,13 +103,26 @@ def _tab_width(text: str) -> int:
     return min(spaces, default=2)
 
 
-def _open_bracket(last: Line, deeper: bool, phrase: Phrase) -> bool:
-    """Whether the last value began with a bracket that still stands open, and this line goes on inside it."""
-    if last.value is None or last.value.text[0] not in _CLOSING:
-        return False
-    opening = last.value.text[0]
-    closing = _CLOSING[opening]
-    return (deeper or phrase.text[0] == closing) and last.value.text.count(opening) > last.value.text.count(closing)
+class _Brackets:
+    """Whether the value of the last line began with `{` or `[` that still stands open."""
+
+    def __init__(self) -> None:
+        self._opening = ""
+        self._open = 0
+
+    def begin(self, value: str) -> None:
+        self._opening = value[:1] if value[:1] in _CLOSING else ""
+        self._open = self._count(value) if self._opening else 0
+
+    def take_in(self, text: str, deeper: bool) -> bool:
+        """Whether a line goes on inside the bracket; one that is no deeper can only close it."""
+        inside = self._open > 0 and (deeper or text[0] == _CLOSING[self._opening])
+        if inside:
+            self._open += self._count(text)
+        return inside
+
+    def _count(self, text: str) -> int:
+        return text.count(self._opening) - text.count(_CLOSING[self._opening])
 
 
 def _read_line(phrase: Phrase, indent: int, expects_key: bool) -> Line:

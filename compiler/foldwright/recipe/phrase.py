@@ -46,6 +46,23 @@ class Phrase(NamedTuple):
             start = match.end()
         yield self.part(start)
 
+    def split_outside_brackets(self, pattern: re.Pattern[str]) -> list[Phrase]:
+        """The same, but what stands in round brackets is kept whole; one that is never closed protects nothing."""
+        text = self.text
+        if "(" not in text or text.count("(") > text.count(")"):
+            return list(self.split(pattern))
+        parts: list[Phrase] = []
+        start = seen = depth = 0
+        for match in pattern.finditer(text):
+            between = text[seen : match.start()]
+            depth = max(depth + between.count("(") - between.count(")"), 0)
+            seen = match.start()
+            if not depth:
+                parts.append(self.part(start, match.start()))
+                start = match.end()
+        parts.append(self.part(start))
+        return parts
+
     def joined(self, later: Phrase) -> Phrase:
         """This phrase and one further on in the same file, what lies between them turned into a line end and spaces."""
         return Phrase(self.text + "\n".ljust(later.start - self.end) + later.text, self.file, self.start)

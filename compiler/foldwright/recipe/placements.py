@@ -7,8 +7,9 @@ are known.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from foldwright.recipe.facts import split_at_commas
 from foldwright.recipe.model import Gluing, Placement, Said
@@ -16,10 +17,13 @@ from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.values import said_row
 
 _FACE = re.compile(r"(?:the\s+)?(?P<face>inside|outside)\s+of\s+(?:the\s+)?|(?:the\s+)", re.IGNORECASE)
-_PARTING = re.compile(r"(?:\s+and\s+|\s*\n\s*|,(?![0-9])|(?<![0-9]),)(?![^(]*\))", re.IGNORECASE)
+_PARTING = re.compile(r"\s+and\s+|\s*\n\s*|,(?![0-9])|(?<![0-9]),", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*\n\s*")
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 _PANELS = re.compile(r"(?:on\s+)?(?:the\s+)?panels?\s+", re.IGNORECASE)
+_WORD = re.compile(r"\S+")
+_LONGEST_NAME = 200
+"""Characters that are looked through for a name that holds `and` itself."""
 _WORD_END = re.compile(r"(?:\s+|$)")
 _PANEL_NUMBER = re.compile(r"(?:panels?\s+)?[0-9]+", re.IGNORECASE)
 
@@ -29,27 +33,36 @@ OUTER_PANELS = frozenset({"left", "right", "top", "bottom", "floor", "glue flap"
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """The names a place may begin with, and the panels each piece is known to have (in small letters)."""
+    """The names a place may begin with, and the panels each piece is known to have.
+
+    `panels` has the pieces' names in small letters; `spelled` every name, in small letters, to the author's spelling.
+    """
 
     panels: Mapping[str, frozenset[str]]
     spelled: Mapping[str, str]
-    """Small letters to the author's own spelling, longest first."""
+    longest: int
+    """How many words the longest name has."""
 
     @classmethod
-    def of(cls, pieces: Mapping[str, frozenset[str]], supplies: Iterator[str]) -> Names:
-        every = sorted((*pieces, *supplies), key=len, reverse=True)
+    def of(cls, pieces: Mapping[str, frozenset[str]], supplies: Iterable[str]) -> Names:
         spelled: dict[str, str] = {}
-        for name in every:
+        for name in (*pieces, *supplies):
             spelled.setdefault(name.casefold(), name)
-        return cls({name.casefold(): panels for name, panels in pieces.items()}, spelled)
+        longest = max((len(name.split()) for name in spelled), default=0)
+        return cls({name.casefold(): panels for name, panels in pieces.items()}, spelled, longest)
 
     def leading(self, text: str) -> tuple[str, str] | None:
         """The longest name a text begins with, and what stands behind it."""
-        small = text.casefold()
-        for name, own in self.spelled.items():
-            # Cut before it is folded: some letters fold to two.
-            if small.startswith(name) and text[: len(own)].casefold() == name and _WORD_END.match(text, len(own)):
-                return own, text[len(own) :].strip()
+        found = self.opening(text)
+        return (found[0], text[found[1] :].strip()) if found else None
+
+    def opening(self, text: str) -> tuple[str, int] | None:
+        """The longest name a text begins with, and where it ends."""
+        words = list(islice(_WORD.finditer(text), self.longest))
+        for count in range(len(words), 0, -1):
+            own = self.spelled.get(" ".join(word[0] for word in words[:count]).casefold())
+            if own is not None:
+                return own, words[count - 1].end()
         return None
 
     def is_panel(self, text: str, piece: str) -> bool:
@@ -60,17 +73,20 @@ class Names:
 
     def parts(self, text: Phrase) -> Iterator[Phrase]:
         """What stands between commas, line ends and `and`; a name that holds one of these itself is kept whole."""
-        at = 0
-        while at <= len(text.text):
-            rest = text.part(at)
-            face = _FACE.match(rest.text)
-            named = self.leading(rest.text[face.end() if face else 0 :])
-            # Behind a name, from the blank that ends it.
-            end = _PARTING.search(text.text, len(text.text) - len(named[1]) - 1 if named else at)
-            yield text.part(at, end.start() if end else None)
-            if end is None:
-                return
-            at = end.end()
+        stretches = text.split_outside_brackets(_PARTING)
+        number = 0
+        while number < len(stretches):
+            first = stretches[number]
+            face = _FACE.match(first.text)
+            begin = first.start - text.start + (face.end() if face else 0)
+            named = self.opening(text.text[begin : begin + _LONGEST_NAME])
+            name_end = text.start + begin + named[1] if named else first.end
+            last = first
+            while number + 1 < len(stretches) and last.end < name_end:
+                number += 1
+                last = stretches[number]
+            yield first if last is first else text.part(first.start - text.start, last.end - text.start)
+            number += 1
 
 
 def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement], ...]:

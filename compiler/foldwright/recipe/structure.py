@@ -11,8 +11,10 @@ from typing import NamedTuple
 
 import yaml
 
+from foldwright.finding import Place
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.indents import even_out
+from foldwright.recipe.limits import MOST_FACTS
 from foldwright.recipe.lines import Line, read_lines
 from foldwright.recipe.phrase import Phrase
 
@@ -71,6 +73,10 @@ def _run(phrases: list[Phrase]) -> Phrase:
 
 def read_structure(text: str, file: str, offset: int, complaints: Complaints) -> tuple[Node, ...]:
     """The entries at the top of the facts, each with all that stands under it."""
+    if len(text) > MOST_FACTS:
+        kept = text[: text.rfind("\n", 0, MOST_FACTS) + 1]
+        complaints.fault("too-many-facts", Place(file, offset + len(kept), offset + len(kept)), limit=MOST_FACTS)
+        text = kept
     lines = even_out(read_lines(text, file, offset), complaints)
     for line in lines:
         if line.asked and line.value:

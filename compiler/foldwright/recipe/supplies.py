@@ -107,8 +107,7 @@ _PATTERNS = {
     "two-way": "two ways",
 }
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
-_OR_OUTSIDE = re.compile(r"\s+or\s+(?![^(]*\))|\n", re.IGNORECASE)
-"""`or`, but not inside brackets."""
+_OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
 _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
 
 
@@ -189,7 +188,7 @@ def alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
 def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
     """`wet glue (let it dry 10 min) or glue dots`: names, each with its remark in brackets or after a comma."""
     found = []
-    for part in value.split(_OR_OUTSIDE) if value else ():
+    for part in value.split_outside_brackets(_OR_LINE) if value else ():
         remark = _REMARK.search(part.text)
         name = part.part(0, remark.start()) if remark else part
         words = (remark["bracket"] or remark["open"] or remark["rest"] or "") if remark else ""

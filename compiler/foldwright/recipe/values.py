@@ -20,8 +20,8 @@ _remembered = lru_cache(maxsize=2048)
 length_in = _remembered(read_length)
 lengths_in = _remembered(read_lengths_cross)
 """The same few measures stand again and again in the recipes of a studio."""
-_ROW = re.compile(r"(?:\s*\n\s*|,(?![0-9])|(?<![0-9]),|;|(?:\s|^)(?:or|and|&)(?=[\s,;]|$))(?![^(]*\))", re.IGNORECASE)
-"""What stands between names in a row, outside of brackets."""
+_ROW = re.compile(r"(?:\s*\n\s*|,(?![0-9])|(?<![0-9]),|;|(?:\s|^)(?:or|and|&)(?=[\s,;]|$))", re.IGNORECASE)
+"""What stands between names in a row."""
 _BULLET = re.compile(r"[-–—•*·‣]\s+")
 _YES = frozenset({"", "yes", "y", "true", "on", "optional", "✓", "x"})
 _NO = frozenset({"no", "n", "false", "off", "not"})
@@ -129,7 +129,7 @@ def row_of(value: Phrase | None) -> tuple[Phrase, ...]:
     """Names in a row: on lines of their own, or with commas, `or` and `and` between them; brackets are kept whole."""
     if value is None:
         return ()
-    return tuple(without_bullet(part) for part in value.split(_ROW) if part.text)
+    return tuple(without_bullet(part) for part in value.split_outside_brackets(_ROW) if part.text)
 
 
 def without_bullet(part: Phrase) -> Phrase:
