@@ -37,10 +37,11 @@ _FEW = 4
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of one recipe: the files written, what was found, what kept it from being written."""
+    """What became of one recipe: the files written and where, what was found, what kept it from being written."""
 
     source: Source
-    written: tuple[Path, ...]
+    folder: Path
+    written: tuple[str, ...]
     told: tuple[Told, ...]
     faulty: bool
     trouble: Wrong | None = None
@@ -59,8 +60,7 @@ def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str
     wrong += tuple(twice(sources))
     if isinstance(wish, Wrong):
         wrong += (wish,)
-    workers = int(jobs or 0) if not jobs or jobs.isdecimal() else -1
-    if workers < (1 if jobs else 0):
+    if jobs and not (jobs.isdecimal() and int(jobs)):
         wrong += (Wrong.of("jobs-odd", jobs=jobs),)
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
@@ -70,7 +70,7 @@ def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str
         complaints.words("wrong-call")
         return WRONG_CALL
     outcomes = []
-    for outcome in _progress(_all(sources, wish, out, workers), len(sources)):
+    for outcome in _progress(_all(sources, wish, out, int(jobs or 0)), len(sources)):
         _tell(outcome, complaints)
         outcomes.append(outcome)
     strengths = [one.strength for outcome in outcomes for one in outcome.told]
@@ -135,12 +135,10 @@ def build_one(source: Source, wish: Wish, out: Path) -> Outcome:
     texts = read_texts(source)
     made = make(source, texts, wish, Folder(source.folder))
     told = told_as_shown(made.findings, texts.by_name, texts.shown)
-    if not made.files:
-        return Outcome(source, (), told, faulty=False)
-    written = swap_in(out, source.slug, made.files)
-    if isinstance(written, Wrong):
-        return Outcome(source, (), told, faulty=False, trouble=written)
-    return Outcome(source, written, told, made.faulty)
+    folder = out / source.slug
+    trouble = swap_in(out, source.slug, made.files) if made.files else None
+    written = () if trouble else tuple(sorted(made.files))
+    return Outcome(source, folder, written, told, made.faulty, trouble)
 
 
 def _tell(outcome: Outcome, complaints: Teller) -> None:
@@ -152,11 +150,9 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
     if not outcome.written:
         complaints.words("build.nothing", recipe=outcome.source.shown)
         return
-    folder = outcome.written[0].parent
-    names = ", ".join(str(path.relative_to(folder)) for path in outcome.written)
-    teller.words("build.wrote", folder=str(folder), names=names)
-    if outcome.faulty and "tutorial.html" in names:
-        teller.words("build.draft", path=str(folder / "tutorial.html"))
+    teller.words("build.wrote", folder=str(outcome.folder), names=", ".join(outcome.written))
+    if outcome.faulty and "tutorial.html" in outcome.written:
+        teller.words("build.draft", path=str(outcome.folder / "tutorial.html"))
 
 
 def _progress(outcomes: Iterator[Outcome], total: int) -> Iterator[Outcome]:

@@ -39,7 +39,7 @@ def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
     return None
 
 
-def swap_in(out: Path, slug: str, files: Mapping[str, bytes]) -> tuple[Path, ...] | Wrong:
+def swap_in(out: Path, slug: str, files: Mapping[str, bytes]) -> Wrong | None:
     """Make `out/slug` hold exactly `files`; what it held before goes. On failure it stays as it was."""
     target = out / slug
     if not _ours(target):
@@ -55,7 +55,7 @@ def swap_in(out: Path, slug: str, files: Mapping[str, bytes]) -> tuple[Path, ...
     finally:
         with contextlib.suppress(OSError):
             stage.rmdir()
-    return tuple(target / name for name in sorted(files))
+    return None
 
 
 def _swap(fresh: Path, target: Path, old: Path) -> None:

@@ -1,0 +1,37 @@
+"""The measuring itself works: on a little of everything it gives its three numbers, whatever they are."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from bench import made_up
+from foldwright.pipeline import check_recipe
+
+BENCH = Path(__file__).with_name("bench.py")
+
+
+def test_it_gives_three_numbers() -> None:
+    done = subprocess.run([sys.executable, BENCH, "--quick"], capture_output=True, text=True, check=False)
+    lines = done.stdout.splitlines()
+    assert len(lines) == 3, done.stdout + done.stderr
+    assert all(re.search(r"\d.*mark.*(reached|MISSED)$", line) for line in lines)
+    assert done.returncode == (1 if "MISSED" in done.stdout else 0)
+
+
+@pytest.mark.parametrize("number", [1, 7, 40, 79])
+def test_what_is_measured_are_recipes_of_ten_steps_with_nothing_wrong(number: int) -> None:
+    text = made_up.recipe(number)
+    checked = check_recipe(text, "practice/recipe.md", "practice")
+    assert checked.recipe is not None
+    assert len(checked.recipe.steps) == made_up.STEPS
+    assert not checked.wrong
+    assert made_up.page(number).count("\n## ") == made_up.STEPS
+
+
+def test_no_two_of_them_are_alike() -> None:
+    assert len({made_up.recipe(number) for number in range(300)}) == 300
