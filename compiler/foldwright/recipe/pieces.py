@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from foldwright.measure.length import Unit
@@ -17,7 +17,7 @@ from foldwright.recipe.entries import first_of_each, named_entries
 from foldwright.recipe.facts import Fact, Known, gather, split_at_commas
 from foldwright.recipe.holes import read_holes
 from foldwright.recipe.limits import MOST_PIECES
-from foldwright.recipe.model import Dims, Flaps, Fold, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
 from foldwright.recipe.panels import read_row
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
@@ -119,87 +119,87 @@ _ANGLE = re.compile(
 )
 _WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
-_JOINS = frozenset({"goes on", "fits over", "slides in", "glued", "holds"})
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Draft:
-    """A piece as far as it can be read without the names of the others, and the facts that need them."""
+class _Measured:
+    """The facts of a piece and its measures: all that must be known of every piece before places on it can be read.
 
-    piece: Piece
+    `units` are those of bare numbers, across and down.
+    """
+
+    name: Phrase
     facts: Mapping[str, Fact]
+    size: Said[Dims] | None
+    relative: Said[RelativeSize] | None
+    inside: Said[Dims] | None
+    inside_relative: Said[RelativeSize] | None
+    units: tuple[Unit | None, ...]
+    across: tuple[Panel, ...]
+    down: tuple[Panel, ...]
 
 
 def read_pieces(section: Node | None, supplies: Sequence[Supply], complaints: Complaints) -> tuple[Piece, ...]:
     if section is None:
         return ()
-    drafts = [_read_draft(name, node, complaints) for name, node in named_entries(section, complaints)]
-    pieces = {draft.piece.name.value: _panels_of(draft.piece) for draft in drafts}
-    names = Names.of(pieces, (supply.name.value for supply in supplies))
-    return first_of_each(_joined(draft, names, complaints) for draft in drafts)
+    measured = [_measure(name, node, complaints) for name, node in named_entries(section, complaints)]
+    panels = {piece.name.plain: _panel_names((*piece.across, *piece.down)) for piece in measured}
+    names = Names.of(panels, (supply.name.value for supply in supplies))
+    return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
 
 
-def _read_draft(name: Phrase, node: Node, complaints: Complaints) -> _Draft:
+def _measure(name: Phrase, node: Node, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
+    size, relative = _size(said_value(facts.get("size"), complaints), facts, complaints)
+    inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), complaints)
+    units = _units(size, relative, inside, facts)
+    across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints)
+    down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints)
+    return _Measured(name, facts, size, relative, inside, inside_relative, units, across, down)
+
+
+def _panel_names(panels: Sequence[Panel]) -> frozenset[str]:
+    return OUTER_PANELS.union(panel.name.casefold() for panel in panels if panel.name)
+
+
+def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Piece:
+    facts, unit = measured.facts, measured.units[0]
 
     def value(word: str) -> Phrase | None:
         return said_value(facts.get(word), complaints)
 
-    size, relative = _size(value("size"), facts, complaints)
-    inside, inside_relative = _inside(value("inside"), complaints)
-    units = _units(size, relative, inside, facts)
-    across, down = value("across"), value("down")
-    piece = Piece(
-        name=Said(name.plain, name.place),
+    return Piece(
+        name=Said(measured.name.plain, measured.name.place),
         supply=text_of(facts.get("from"), complaints),
         count=whole_of(value("count"), "count", MOST_PIECES, complaints),
-        size=size,
-        relative=relative,
-        inside=inside,
-        inside_relative=inside_relative,
+        size=measured.size,
+        relative=measured.relative,
+        inside=measured.inside,
+        inside_relative=measured.inside_relative,
         finished=dims_of(value("finished"), "finished", complaints, counts=(2, 3)),
-        across=read_row(across, "across", units[0], complaints),
-        down=read_row(down, "down", units[-1], complaints),
-        across_place=across.place if across else None,
-        down_place=down.place if down else None,
+        across=measured.across,
+        down=measured.down,
+        across_place=facts["across"].value.place if "across" in facts else None,
+        down_place=facts["down"].value.place if "down" in facts else None,
         flaps=_flaps(value("flaps"), complaints),
         corners=choice_of(facts.get("corners"), _CORNERS, complaints),
         fold=_fold(value("fold"), complaints),
         outline=text_of(facts.get("outline"), complaints),
-        holes=read_holes(value("holes"), units[0], complaints),
-        lines=read_lines_drawn(value("lines"), units[0], complaints),
+        holes=read_holes(value("holes"), unit, complaints),
+        lines=read_lines_drawn(value("lines"), unit, complaints),
+        goes_on=read_placements(value("goes on"), names),
+        fits_over=read_placements(value("fits over"), names),
+        slides_in=read_placements(value("slides in"), names),
+        glued=read_gluings(value("glued"), measured.name.plain, names),
+        holds=read_held(value("holds"), names),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         upright=_upright(facts.get("this way up")),
         thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
         optional=yes_of(facts.get("optional"), complaints),
         note=text_of(facts.get("note"), complaints),
     )
-    return _Draft(piece, facts)
-
-
-def _joined(draft: _Draft, names: Names, complaints: Complaints) -> Piece:
-    """The piece with all that speaks of other pieces."""
-    piece, facts = draft.piece, draft.facts
-    if _JOINS.isdisjoint(facts):
-        return piece
-
-    def value(word: str) -> Phrase | None:
-        return said_value(facts.get(word), complaints)
-
-    return replace(
-        piece,
-        goes_on=read_placements(value("goes on"), names),
-        fits_over=read_placements(value("fits over"), names),
-        slides_in=read_placements(value("slides in"), names),
-        holds=read_held(value("holds"), names),
-        glued=read_gluings(value("glued"), piece.name.value, names),
-    )
-
-
-def _panels_of(piece: Piece) -> frozenset[str]:
-    return OUTER_PANELS | {panel.name.casefold() for panel in (*piece.across, *piece.down) if panel.name}
 
 
 def _size(

@@ -107,7 +107,11 @@ def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement]
     if not remarks:
         return tuple(places)
     remark = ", ".join(remarks)
-    return tuple(Said(replace(said.value, remark=remark), said.place) for said in places)
+    return tuple(Said(_with_remark(said.value, remark), said.place) for said in places)
+
+
+def _with_remark(place: Placement, remark: str) -> Placement:
+    return Placement(place.face, place.piece, place.panel, remark)
 
 
 def _faced(part: Phrase) -> tuple[str, Phrase]:
