@@ -9,7 +9,7 @@ import pytest
 from foldwright.cli.telling import Teller, cells, marked, seen, total
 from foldwright.finding import Strength
 from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.model import Told
+from foldwright.sheet.told import Told
 
 LINE = "    across: 20 left | 60 floor | 18 right"
 

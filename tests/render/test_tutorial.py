@@ -18,7 +18,8 @@ from foldwright.finding import Strength
 from foldwright.measure.length import System
 from foldwright.render.tutorial import tutorial
 from foldwright.render.view import Image
-from foldwright.sheet.model import Photograph, Sheet, Standing, SupplyLine, Told
+from foldwright.sheet.model import Photograph, Sheet, Standing, SupplyLine
+from foldwright.sheet.told import Told
 from foldwright.sheet.words import Heavy, Linked, Para, Plain, Typed
 from handmade import birdhouse, no_photo, plain_drawing, run
 

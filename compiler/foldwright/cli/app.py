@@ -9,7 +9,6 @@ from __future__ import annotations
 import argparse
 import textwrap
 from collections.abc import Callable, Mapping, Sequence
-from difflib import get_close_matches
 from pathlib import Path
 
 from foldwright.cli.names import FORMS, OUTPUTS
@@ -45,6 +44,8 @@ def _about() -> str:
 
 
 def _unknown(name: str) -> int:
+    from difflib import get_close_matches
+
     from foldwright.cli.telling import Teller
 
     nearest = get_close_matches(name, _COMMANDS, 1)

@@ -25,7 +25,7 @@ from foldwright.finding import Strength
 from foldwright.measure.length import System
 from foldwright.render.themes import ThemeError
 from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.model import Told
+from foldwright.sheet.told import Told
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from foldwright.cli.measures import FoundMeasure, PassedOver, found_measures, passed_over
 from foldwright.cli.sources import Source, find_sources
-from foldwright.cli.telling import Line, Teller, extent
+from foldwright.cli.telling import Line, Teller
 from foldwright.cli.texts import read_texts
 from foldwright.finding import Finding, Strength
 from foldwright.pipeline import check_recipe, in_text_order
-from foldwright.render.photos import check_photos
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.findings import tell
-from foldwright.sheet.model import Told
+from foldwright.sheet.told import Told
 from foldwright.surroundings import Folder
+
+if TYPE_CHECKING:
+    from foldwright.cli.measures import FoundMeasure, PassedOver
+    from foldwright.recipe.model import Recipe
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,8 @@ def check(paths: Sequence[Path], *, measures: bool, strict: bool, as_json: bool)
         complaints.words(f"wrong.{one.message}", **dict(one.facts))
     reports = [report(source, strict, measures) for source in sources]
     if as_json:
+        from foldwright.cli.report_data import as_data
+
         sys.stdout.buffer.write(as_data(reports, measures).encode("utf-8", "replace"))
         sys.stdout.buffer.flush()
     elif reports:
@@ -59,11 +63,21 @@ def report(source: Source, strict: bool, measures: bool) -> Report:
         checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict)
         findings += checked.findings
         if checked.understood is not None:
-            findings += check_photos(checked.understood.recipe, Folder(source.folder).read)
+            findings += _photo_findings(checked.understood.recipe, source)
             if measures:
+                from foldwright.cli.measures import found_measures, passed_over
+
                 found = found_measures(checked.understood, texts.text)
                 passed = passed_over(checked.understood, texts.text)
     return Report(source, told_as_shown(in_text_order(findings), texts.by_name, texts.shown), found, passed)
+
+
+def _photo_findings(recipe: Recipe, source: Source) -> tuple[Finding, ...]:
+    if recipe.photo is None and all(step.photo is None for step in recipe.steps):
+        return ()
+    from foldwright.render.photos import check_photos
+
+    return check_photos(recipe, Folder(source.folder).read)
 
 
 def told_as_shown(findings: Sequence[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:
@@ -104,50 +118,3 @@ def _say_measures(teller: Teller, one: Report) -> None:
     if one.measures:
         teller.words("measures.cancelled")
     teller.say([Line("")])
-
-
-def as_data(reports: Sequence[Report], measures: bool) -> str:
-    """The same for other programs; findings.schema.json beside this file describes it."""
-    files = []
-    for one in reports:
-        entry: dict[str, object] = {
-            "recipe": one.source.shown,
-            "findings": [_finding_data(told) for told in one.told],
-        }
-        if measures:
-            entry["measures"] = [_measure_data(measure) for measure in one.measures]
-            entry["passed_over"] = [asdict(passed) for passed in one.passed_over]
-        files.append(entry)
-    counts = {
-        strength.name.lower(): sum(told.strength is strength for one in reports for told in one.told)
-        for strength in sorted(Strength, reverse=True)
-    }
-    data = {"format": "foldwright findings", "version": 1, "recipes": files, "in_all": counts}
-    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
-
-
-def _finding_data(told: Told) -> dict[str, object]:
-    return {
-        "file": told.file,
-        "line": told.line,
-        "column": told.column,
-        "length": extent(told),
-        "strength": told.strength.name.lower(),
-        "code": told.code,
-        "says": told.says,
-        "understood": told.understood,
-        "remedy": told.remedy,
-        "line_text": told.line_text,
-    }
-
-
-def _measure_data(measure: FoundMeasure) -> dict[str, object]:
-    return {
-        "line": measure.line,
-        "column": measure.column,
-        "said": measure.said,
-        "understood": measure.understood,
-        "exact_mm": list(measure.exact_mm),
-        "meant": measure.meant,
-        "why": measure.why,
-    }

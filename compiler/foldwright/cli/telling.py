@@ -6,7 +6,6 @@ Words only; colour is added where the output is a terminal, and never carries a 
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 import textwrap
 import unicodedata
@@ -16,7 +15,7 @@ from dataclasses import dataclass
 
 from foldwright.finding import Strength
 from foldwright.sheet.catalogue import Catalogue, catalogue
-from foldwright.sheet.model import Told
+from foldwright.sheet.told import Told
 
 WIDEST = 100
 INDENT = "  "
@@ -45,7 +44,7 @@ class Teller:
         self._stream = getattr(sys, stream)
         self._stream.reconfigure(errors="replace")
         self.terminal = self._stream.isatty()
-        self.width = min(shutil.get_terminal_size().columns, WIDEST) if self.terminal else WIDEST
+        self.width = min(_columns(), WIDEST) if self.terminal else WIDEST
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
     def say(self, lines: Iterable[Line]) -> None:
@@ -111,6 +110,12 @@ class Teller:
     def total(self, strengths: Iterable[Strength], recipes: int) -> None:
         """The closing line: how many of each, in how many recipes."""
         self.say([Line(total(catalogue(), Counter(strengths), recipes))])
+
+
+def _columns() -> int:
+    from shutil import get_terminal_size
+
+    return get_terminal_size().columns
 
 
 def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:

@@ -31,8 +31,8 @@ from foldwright.sheet.model import (
     StepText,
     Substitute,
     SupplyLine,
-    Told,
 )
+from foldwright.sheet.told import Told
 from foldwright.sheet.words import Both, Runs, plain
 
 VERSION = 1

@@ -20,9 +20,9 @@ from foldwright.sheet.model import (
     StepText,
     Substitute,
     SupplyLine,
-    Told,
     ToolLine,
 )
+from foldwright.sheet.told import Told
 from foldwright.sheet.words import Both, Passage, Phrase, Runs, plain, plain_passage
 
 VERSION = 1

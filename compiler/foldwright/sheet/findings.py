@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from foldwright.finding import Finding, LineTable
 from foldwright.sheet.catalogue import Catalogue, catalogue
-from foldwright.sheet.model import Told
+from foldwright.sheet.told import Told
 
 __all__ = ["Told", "tell"]
 

@@ -10,11 +10,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
-from foldwright.finding import Strength
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
 from foldwright.recipe.model import When
+from foldwright.sheet.told import Told
 from foldwright.sheet.words import Both, Passage, Phrase, Runs
 from foldwright.vocabulary import Signal
 
@@ -204,25 +204,6 @@ class Standing(Enum):
     READY = "ready"
     DRAFT = "draft"
     """Something is wrong with the recipe; the sheet says so at its head."""
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """A finding in words, with its place in the author's file; `line` and `column` count from 1, 0 when unknown."""
-
-    file: str
-    line: int
-    column: int
-    strength: Strength
-    code: str
-    says: str
-    understood: str = ""
-    remedy: str = ""
-    line_text: str = ""
-    said: str = ""
-    """The author's own words at that place."""
-    where: str = ""
-    """The place in words: `recipe.md, line 27`."""
 
 
 @dataclass(frozen=True, slots=True)

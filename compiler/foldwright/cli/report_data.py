@@ -1,0 +1,60 @@
+"""What `foldwright check` found, for other programs; findings.schema.json beside this module describes it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import asdict
+
+from foldwright.cli.check import Report
+from foldwright.cli.measures import FoundMeasure
+from foldwright.cli.telling import extent
+from foldwright.finding import Strength
+from foldwright.sheet.told import Told
+
+
+def as_data(reports: Sequence[Report], measures: bool) -> str:
+    """The reports as JSON text."""
+    files = []
+    for one in reports:
+        entry: dict[str, object] = {
+            "recipe": one.source.shown,
+            "findings": [_finding_data(told) for told in one.told],
+        }
+        if measures:
+            entry["measures"] = [_measure_data(measure) for measure in one.measures]
+            entry["passed_over"] = [asdict(passed) for passed in one.passed_over]
+        files.append(entry)
+    counts = {
+        strength.name.lower(): sum(told.strength is strength for one in reports for told in one.told)
+        for strength in sorted(Strength, reverse=True)
+    }
+    data = {"format": "foldwright findings", "version": 1, "recipes": files, "in_all": counts}
+    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+
+
+def _finding_data(told: Told) -> dict[str, object]:
+    return {
+        "file": told.file,
+        "line": told.line,
+        "column": told.column,
+        "length": extent(told),
+        "strength": told.strength.name.lower(),
+        "code": told.code,
+        "says": told.says,
+        "understood": told.understood,
+        "remedy": told.remedy,
+        "line_text": told.line_text,
+    }
+
+
+def _measure_data(measure: FoundMeasure) -> dict[str, object]:
+    return {
+        "line": measure.line,
+        "column": measure.column,
+        "said": measure.said,
+        "understood": measure.understood,
+        "exact_mm": list(measure.exact_mm),
+        "meant": measure.meant,
+        "why": measure.why,
+    }

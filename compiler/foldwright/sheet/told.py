@@ -1,0 +1,26 @@
+"""A finding told. It stands apart from the sheet so that whoever only tells findings need not load a sheet's model."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foldwright.finding import Strength
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding in words, with its place in the author's file; `line` and `column` count from 1, 0 when unknown."""
+
+    file: str
+    line: int
+    column: int
+    strength: Strength
+    code: str
+    says: str
+    understood: str = ""
+    remedy: str = ""
+    line_text: str = ""
+    said: str = ""
+    """The author's own words at that place."""
+    where: str = ""
+    """The place in words: `recipe.md, line 27`."""
