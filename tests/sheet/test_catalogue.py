@@ -1,15 +1,25 @@
 from __future__ import annotations
 
 import re
+import tomllib
 import warnings
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from babel.core import Locale
 
 from foldwright.measure.length import Unit
 from foldwright.measure.printed import Printed
-from foldwright.sheet.catalogue import CatalogueError, WordingMissing, catalogue, read_catalogue
+from foldwright.sheet.catalogue import (
+    _FOLDER,
+    _HEAD,
+    CatalogueError,
+    WordingMissing,
+    _plural,
+    catalogue,
+    read_catalogue,
+)
 
 SOURCES = Path(__file__).parents[2] / "compiler" / "foldwright"
 
@@ -146,3 +156,16 @@ def test_every_text_a_page_asks_for_is_there():
         "page.plan",
     }
     assert {key for key in asked if not catalogue().has(key)} == set()
+
+
+def test_the_heads_of_tables_tell_which_file_holds_them() -> None:
+    """A file is read only when one of its tables is asked for: the quick look must see every table and no other."""
+    for file in (_FOLDER / "en").glob("*.toml"):
+        text = file.read_text(encoding="utf-8")
+        assert set(_HEAD.findall(text)) == set(tomllib.loads(text)), file.name
+
+
+def test_the_english_plural_is_the_one_of_the_standard() -> None:
+    """Beside Babel's data, which is CLDR's (Unicode Technical Standard 35)."""
+    for number in range(120):
+        assert _plural("en")(number) == Locale.parse("en").plural_form(number)

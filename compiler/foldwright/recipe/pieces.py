@@ -12,12 +12,11 @@ from foldwright.measure.reading import UNIT_WORDS, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_thickness
 from foldwright.recipe.complaints import Complaints, nearest
-from foldwright.recipe.drawn import read_lines_drawn
 from foldwright.recipe.entries import first_of_each, named_entries
 from foldwright.recipe.facts import Fact, Known, gather, split_at_commas
 from foldwright.recipe.holes import read_holes
 from foldwright.recipe.limits import MOST_PIECES
-from foldwright.recipe.model import Dims, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
 from foldwright.recipe.panels import read_row
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
@@ -160,6 +159,15 @@ def _measure(name: Phrase, node: Node, complaints: Complaints) -> _Measured:
     return _Measured(name, facts, size, relative, inside, inside_relative, units, across, down)
 
 
+def _lines_drawn(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[DrawnLine], ...]:
+    if value is None:
+        return ()
+    # Few recipes draw lines, and the patterns of that form take longer to prepare than a whole recipe to read.
+    from foldwright.recipe.drawn import read_lines_drawn
+
+    return read_lines_drawn(value, unit, complaints)
+
+
 def _panel_names(panels: Sequence[Panel]) -> frozenset[str]:
     return OUTER_PANELS.union(panel.name.casefold() for panel in panels if panel.name)
 
@@ -188,7 +196,7 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         fold=_fold(value("fold"), complaints),
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), unit, complaints),
-        lines=read_lines_drawn(value("lines"), unit, complaints),
+        lines=_lines_drawn(value("lines"), unit, complaints),
         goes_on=read_placements(value("goes on"), names),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
