@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 import textwrap
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 
 from foldwright.cli.names import FORMS, OUTPUTS
@@ -63,9 +64,9 @@ class _Parser(argparse.ArgumentParser):
     """A command's own reader: its words come from the catalogue, and only when they are shown."""
 
     def __init__(self, name: str) -> None:
-        super().__init__(
-            prog=f"foldwright {name}", add_help=False, allow_abbrev=False, formatter_class=argparse.HelpFormatter
-        )
+        # The width is given, since to ask for it loads four libraries for packing files.
+        formatter = partial(argparse.HelpFormatter, width=_WIDTH)
+        super().__init__(prog=f"foldwright {name}", add_help=False, allow_abbrev=False, formatter_class=formatter)
         self._name = name
         self._meanings: dict[str, tuple[str, str]] = {"--help": ("help-option", "")}
         self._takes = ""
