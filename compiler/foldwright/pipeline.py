@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.bind.words import Binding, bind_words
 from foldwright.finding import Finding, Strength
@@ -21,8 +23,7 @@ if TYPE_CHECKING:
     from foldwright.sheet.model import Sheet
 
 
-@dataclass(frozen=True, slots=True)
-class Understood:
+class Understood(Struct, frozen=True):
     """A recipe and all that follows from it before a figure is printed."""
 
     recipe: Recipe
@@ -32,8 +33,7 @@ class Understood:
     times: Times
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(Struct, frozen=True):
     """What is known after checking. `understood` is None when the text holds no recipe at all."""
 
     understood: Understood | None

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import os
 import stat
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 from typing import Protocol
+
+from msgspec import Struct
 
 
 class Refusal(Enum):
@@ -33,8 +34,7 @@ class Surroundings(Protocol):
         """The bytes of a file of the folder, named relative to it; refused above `at_most` bytes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Folder:
+class Folder(Struct, frozen=True):
     """The real world, as far as it is one folder."""
 
     root: Path

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
 from bind.recipes import CASES, bound, ordinary, read, with_words
 from foldwright.bind.words import bind_words

@@ -204,3 +204,16 @@ def test_typeset_figures() -> None:
     millimetre = write_exact(Length.of(10, Unit.MILLIMETRE))
     assert typographic_cross([eleven, millimetre]) == "11\u202fin × 10\u202fmm"
     assert plain_cross([eleven, millimetre]) == "11 in x 10 mm"
+
+
+def test_lengths_compare_by_size_alone():
+    inch, metric = Length.of(1, Unit.INCH), Length.of(Fraction(254, 10), Unit.MILLIMETRE)
+    assert (inch == metric) is True
+    assert (inch != metric) is False
+    assert hash(inch) == hash(metric)
+    assert inch <= metric and inch >= metric
+    longer = Length.of(26, Unit.MILLIMETRE)
+    assert inch < longer and longer > inch
+    assert (inch != longer, inch == longer) == (True, False)
+    assert not longer <= inch and not inch >= longer
+    assert inch != "1 in"

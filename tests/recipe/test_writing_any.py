@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length, System, Unit

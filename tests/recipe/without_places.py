@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from foldwright.finding import Place
 
@@ -17,7 +18,7 @@ def without_places(value: Any) -> Any:
         return None
     if isinstance(value, tuple):
         return tuple(without_places(one) for one in value)
-    if is_dataclass(value):
-        said = (getattr(value, field.name) for field in fields(value) if field.name not in _ASIDE)
+    if isinstance(value, Struct):
+        said = (getattr(value, field) for field in value.__struct_fields__ if field not in _ASIDE)
         return (type(value).__name__, *map(without_places, said))
     return value

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import io
 import re
-from dataclasses import replace
 
 import html5lib
 import nh3
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 
 from foldwright.measure.length import System

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import replace
 from html.parser import HTMLParser
 
 import isodate
 import pytest
+from msgspec.structs import replace
 
 from foldwright.measure.length import System
 from foldwright.render.howto import as_how_to, duration, how_to

@@ -8,11 +8,11 @@ import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 from pathlib import Path
 
 import html5lib
 import pytest
+from msgspec.structs import replace
 
 from foldwright.finding import Strength
 from foldwright.measure.length import System

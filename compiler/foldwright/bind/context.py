@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from itertools import takewhile
+
+from msgspec import Struct
 
 from foldwright.bind.named import PieceNames
 from foldwright.bind.sentences import MARK, Sentence
@@ -36,8 +37,7 @@ class Scope(Enum):
     """From a fold, a score, the middle: not from an edge."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(Struct, frozen=True):
     """From which edges, and along which side: `across`, `down`, `long`, `short` or empty when the words do not say."""
 
     scope: Scope = Scope.NONE
@@ -46,8 +46,7 @@ class Reach:
     """From the right or the bottom."""
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(Struct, frozen=True):
     """`firm` when the words say this number of a piece and of nothing else; `act` is the governing act's plain name."""
 
     use: Use

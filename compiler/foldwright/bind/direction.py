@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.bind.sentences import MARK
 from foldwright.bind.spans import PieceSpans, SpanKind, other_side
@@ -23,8 +25,7 @@ _NO_QUARTER = frozenset(
 _OPPOSITE = {"long": "short", "short": "long", "across": "down", "down": "across"}
 
 
-@dataclass(frozen=True, slots=True)
-class Direction:
+class Direction(Struct, frozen=True):
     """`along` is the side numbers are measured along: `long`, `short`, `across`, `down` or empty when not said.
 
     `sure` when the words say so themselves; `turned` when a plain `turn the card` came after it.
@@ -38,8 +39,7 @@ class Direction:
         return replace(self, along=_OPPOSITE.get(self.along, ""), turned=plainly)
 
 
-@dataclass(frozen=True, slots=True)
-class Telling:
+class Telling(Struct, frozen=True):
     """Something a sentence says at word `at`: an edge against the fence, or a turn of the card."""
 
     at: int

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.bind.resolving import Resolved
 from foldwright.bind.spans import PieceSpans, Span, SpanKind
@@ -11,16 +12,14 @@ from foldwright.finding import Finding, Place
 from foldwright.measure.length import Length
 
 
-@dataclass(frozen=True, slots=True)
-class Understood:
+class Understood(Struct, frozen=True):
     """How one length of a measure was understood: a code of the catalogue and the facts its sentence needs."""
 
     code: str
     facts: tuple[tuple[str, object], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Explained:
+class Explained(Struct, frozen=True):
     """A measure as said, its lengths, and one `Understood` for each of them."""
 
     place: Place

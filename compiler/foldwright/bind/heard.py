@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.bind.context import Context, context_of
 from foldwright.bind.direction import Direction, Telling, tellings
@@ -14,8 +15,7 @@ from foldwright.recipe.model import Step
 from foldwright.recipe.words import Block, Measure
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(Struct, frozen=True):
     """A stretch of words: `key` names it, `step` is the step it belongs to, `checked` whether slips in it are told."""
 
     key: str
@@ -24,8 +24,7 @@ class Area:
     checked: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Heard:
+class Heard(Struct, frozen=True):
     """A measure as its sentence has it. `meant` are the pieces it is most likely of, `possible` all it may be of.
 
     `other_thing` when it measures a supply that no piece is cut from. `tellings` of its sentence come before it.

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import permutations
+
+from msgspec import Struct
 
 from foldwright.bind.context import Reach, Scope, Use
 from foldwright.bind.spans import PieceSpans, Span, SpanKind, other_side
@@ -37,8 +38,7 @@ _FROM_BACK = (SpanKind.SCORE_BACK, SpanKind.SCORE, SpanKind.PANEL, SpanKind.SIZE
 SCORED = (SpanKind.SCORE, SpanKind.SCORE_BACK)
 
 
-@dataclass(frozen=True, slots=True)
-class Near:
+class Near(Struct, frozen=True):
     """The length of a piece nearest to a number that equals none of them."""
 
     span: Span

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.bind.sentences import MARK, words_of
 from foldwright.recipe.model import Recipe
@@ -19,8 +20,7 @@ _BREAKS = frozenset({",", ";", ":", "(", ")", "–", "—", "and", "then", "but"
 _ARTICLES = frozenset({"the", "a", "an", "both", "each", "every", "your", "its"})
 
 
-@dataclass(frozen=True, slots=True)
-class Mention:
+class Mention(Struct, frozen=True):
     """Pieces spoken of at `start` up to, not including, `end` among a sentence's words."""
 
     start: int
@@ -29,8 +29,7 @@ class Mention:
     by_supply: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PieceNames:
+class PieceNames(Struct, frozen=True):
     """Every run of words that means one or more pieces; `nouns` are words that may stand for a piece being cut."""
 
     by_words: dict[tuple[str, ...], tuple[tuple[str, ...], bool]]

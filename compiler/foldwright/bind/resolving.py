@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
+
+from msgspec import Struct, field
 
 from foldwright.bind.context import Scope, Use
 from foldwright.bind.direction import Direction, side_along
@@ -29,8 +30,7 @@ from foldwright.measure.length import Length
 from foldwright.recipe.words import Shape
 
 
-@dataclass(frozen=True, slots=True)
-class Resolved:
+class Resolved(Struct, frozen=True):
     """For each length of a measure the span it is, or None. `sheet` names the supply whose sheet or size it is."""
 
     heard: Heard
@@ -42,8 +42,7 @@ class Resolved:
         return all(self.spans)
 
 
-@dataclass(slots=True)
-class Progress:
+class Progress(Struct):
     """What is known on the way through one step: the direction, and the scores that have been made."""
 
     direction: Direction = field(default_factory=Direction)

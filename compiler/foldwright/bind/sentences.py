@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.recipe.words import (
     Block,
@@ -30,8 +31,7 @@ _END = frozenset(".!?…")
 _WORD = re.compile(MARK + r"""|[^\W_]+(?:['’\-][^\W_]+)*|[,;:()–—]|[.!?…](?=["”’)\]]*(?:\s|$))""")
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(Struct, frozen=True):
     """`words` in small letters, punctuation among them; `measures` are the measures of the `MARK`s in order."""
 
     words: tuple[str, ...]

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache
+
+from msgspec import Struct
 
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.lengths import LengthId
@@ -28,8 +29,7 @@ class SpanKind(Enum):
     OTHER = "other"
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """One length of a piece. `number` counts panels and scores from one (0 for the rest); `side` as in the LengthId."""
 
     id: LengthId
@@ -45,8 +45,7 @@ class Span:
         return self.length.mm
 
 
-@dataclass(frozen=True, slots=True)
-class PieceSpans:
+class PieceSpans(Struct, frozen=True):
     """All lengths of one piece in order of mention. `doubtful` when the blank itself does not add up."""
 
     piece: str

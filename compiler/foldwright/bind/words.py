@@ -8,9 +8,10 @@ of, but not equal to it, is a slip and is told; any other number is free.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from foldwright.bind.context import Scope, Use
 from foldwright.bind.direction import Direction, side_along, side_with_scores_at
@@ -31,8 +32,7 @@ if TYPE_CHECKING:
     from foldwright.geometry.flat import Flat
 
 
-@dataclass(frozen=True, slots=True)
-class Binding:
+class Binding(Struct, frozen=True):
     """`ids` has one LengthId for every length of every measure in the words, by the measure's place.
 
     Ids that no piece has are in `free` with their lengths. `relations` hold between lengths because the words say so

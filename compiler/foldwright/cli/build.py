@@ -7,10 +7,11 @@ import os
 import signal
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
@@ -35,8 +36,7 @@ _FEW = 4
 """Up to this many recipes one process is quicker than starting others."""
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What became of one recipe: the files written and where, what was found, what kept it from being written."""
 
     source: Source

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.cli.sources import Source, find_sources
 from foldwright.cli.telling import Line, Teller
@@ -23,8 +25,7 @@ if TYPE_CHECKING:
     from foldwright.recipe.model import Recipe
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(Struct, frozen=True):
     source: Source
     told: tuple[Told, ...]
     measures: tuple[FoundMeasure, ...]

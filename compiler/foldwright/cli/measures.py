@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.finding import LineTable
 from foldwright.geometry.lengths import LengthId
@@ -25,8 +26,7 @@ from foldwright.recipe.words import (
 from foldwright.sheet.catalogue import catalogue
 
 
-@dataclass(frozen=True, slots=True)
-class FoundMeasure:
+class FoundMeasure(Struct, frozen=True):
     """`line` and `column` count from one; `exact_mm` are exact fractions of a millimetre; `meant` may be empty.
 
     `why` says what made it a measure.
@@ -41,8 +41,7 @@ class FoundMeasure:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class PassedOver:
+class PassedOver(Struct, frozen=True):
     """What looked like a measure and was not taken for one, and why."""
 
     line: int

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
+
+from msgspec import Struct
 
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.names import FORMS
@@ -34,8 +35,7 @@ _NOT_IN_NAMES = {ord(mark): " " for mark in ":,|#"}
 _FEWEST_PANELS, _MOST_PANELS = 4, 12
 
 
-@dataclass(frozen=True, slots=True)
-class Customs:
+class Customs(Struct, frozen=True):
     """What a studio that works in one unit would write by itself; plain defaults, none of them matters to the sums."""
 
     unit: Unit
@@ -125,8 +125,7 @@ def _right_text(answers: Answers, source: Source) -> tuple[str, Sequence[Finding
     return text, findings
 
 
-@dataclass(frozen=True, slots=True)
-class Answers:
+class Answers(Struct, frozen=True):
     title: str
     form: str
     customs: Customs

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from foldwright.cli.sources import Source
 from foldwright.cli.texts import Texts
@@ -21,8 +22,7 @@ from foldwright.sheet.model import Photograph, Sheet
 from foldwright.surroundings import Surroundings
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
+class Wish(Struct, frozen=True):
     """Which outputs, in which units, through which theme (empty: the studio's own), where pictures will stand."""
 
     outputs: tuple[str, ...]
@@ -31,8 +31,7 @@ class Wish:
     pictures_at: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Struct, frozen=True):
     """Files by name, and all that was found. No files when there was nothing to make them of."""
 
     files: Mapping[str, bytes] = field(default_factory=dict)
@@ -40,8 +39,7 @@ class Made:
     faulty: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Ready:
+class Ready(Struct, frozen=True):
     """All an output is made from."""
 
     sheet: Sheet

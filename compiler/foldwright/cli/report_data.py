@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict
+
+from msgspec import structs
 
 from foldwright.cli.check import Report
 from foldwright.cli.measures import FoundMeasure
@@ -23,7 +24,7 @@ def as_data(reports: Sequence[Report], measures: bool) -> str:
         }
         if measures:
             entry["measures"] = [_measure_data(measure) for measure in one.measures]
-            entry["passed_over"] = [asdict(passed) for passed in one.passed_over]
+            entry["passed_over"] = [structs.asdict(passed) for passed in one.passed_over]
         files.append(entry)
     counts = {
         strength.name.lower(): sum(told.strength is strength for one in reports for told in one.told)

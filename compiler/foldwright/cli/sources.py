@@ -6,15 +6,15 @@ import os
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 RECIPE = "recipe.md"
 STUDIO = "studio.yaml"
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """One recipe: its folder, the name of its text there, the folder of output it goes to, its studio file.
 
     `within` is the folder the caller named: nothing a link leads to outside it is read.
@@ -44,8 +44,7 @@ class Source:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class Wrong:
+class Wrong(Struct, frozen=True):
     """What is the matter with a call: the name of a message and what goes into it."""
 
     message: str

@@ -11,7 +11,8 @@ import textwrap
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.finding import Strength
 from foldwright.sheet.catalogue import Catalogue, catalogue
@@ -29,8 +30,7 @@ _UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u206
 """Marks that turn the direction of writing: in a message they could make the author's words read otherwise."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A line of output and its style, which only a terminal sees."""
 
     text: str

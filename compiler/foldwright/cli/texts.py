@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from foldwright.cli.sources import STUDIO, Source
 from foldwright.finding import Finding, Place, Strength
@@ -16,8 +17,7 @@ from foldwright.recipe.studio import read_studio
 from foldwright.surroundings import Folder, Refusal
 
 
-@dataclass(frozen=True, slots=True)
-class Texts:
+class Texts(Struct, frozen=True):
     """What was read of a recipe: its text (None when it could not be), its studio, and the texts findings speak of."""
 
     text: str | None

@@ -7,9 +7,10 @@ all that belongs together can be right at once.
 from __future__ import annotations
 
 from collections.abc import Sequence, Set
-from dataclasses import replace
 from fractions import Fraction
 from math import lcm
+
+from msgspec.structs import replace
 
 from foldwright.figures.group import Rules, close_group
 from foldwright.figures.model import Figures, Note

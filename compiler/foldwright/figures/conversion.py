@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from foldwright.figures.closing import close
 from foldwright.figures.model import Note
@@ -15,8 +15,7 @@ from foldwright.measure.writing import write_exact
 _TOTAL = LengthId("measure", "all", "sum")
 
 
-@dataclass(frozen=True, slots=True)
-class Converted:
+class Converted(Struct, frozen=True):
     """`pairs` are (as written, as converted) in order; `total` is the pair of a row's sum."""
 
     asked: Asked

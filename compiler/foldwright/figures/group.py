@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.figures.problem import Problem, merged
 from foldwright.figures.search import Budget, BudgetSpentError, best_closing
@@ -17,8 +18,7 @@ FAR = 16
 """How many times the usual reach is farther than anybody would call the same length."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rules:
+class Rules(Struct, frozen=True):
     """The steps to try, coarsest first, and the farthest a length may move while there is a finer one (ticks).
 
     `trimmer`: the only step is the trimmer's own, so lengths may be released and may move farther for it.
@@ -34,8 +34,7 @@ class Rules:
         return max(FAR * self.reach, 4 * self.steps[-1])
 
 
-@dataclass(frozen=True, slots=True)
-class Closed:
+class Closed(Struct, frozen=True):
     """The values of a group on `step`; `dropped` are the sources of relations that cannot hold together."""
 
     values: list[int]
@@ -80,8 +79,7 @@ def _without_offenders(search: _Search, problem: Problem, rules: Rules) -> Close
     return replace(closed or Closed(kept.nearest(finest), finest), dropped=tuple(dropped))
 
 
-@dataclass(slots=True)
-class _Search:
+class _Search(Struct):
     """Tries steps, and remembers whether any answer was given up on before it was certain."""
 
     cut_short: bool = False

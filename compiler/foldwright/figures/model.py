@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import System
 from foldwright.measure.printed import Printed
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     """Something about the printed figures that cannot be seen in them. The wording lives in the catalogue.
 
     `code` is a kebab-case name, `lengths` the lengths concerned in order of mention, `facts` fill the message's slots
@@ -37,8 +37,7 @@ class Note:
         return cls(code, lengths, tuple(facts.items()))
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """The printed value of every length in one unit system, by identity.
 
     `steps` holds the step (in millimetres) of every length that was rounded; one printed as written has none.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from foldwright.figures.group import Closed, Rules
 from foldwright.figures.model import Note
@@ -15,8 +16,7 @@ from foldwright.measure.steps import FINEST_RULER_LINE
 from foldwright.measure.writing import write_exact
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A recipe's lengths laid out in whole ticks, in order of mention."""
 
     lengths: Lengths

@@ -7,14 +7,15 @@ rounded unless it is meant to be.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """The terms (index of a length, how often it counts) must come to `least` or more, and to `most` or less.
 
     `most` None is no limit. `gap` is the designed clearance where the row is one; its `least` depends on the step.
@@ -47,8 +48,7 @@ class Row:
         return replace(self, least=max(1, -((step - 2 * self.gap) // 2)))
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """Exact ticks in order of mention, which lengths are fixed, the largest each may be (None: any), and the rows.
 
     `weights` say how many lengths each stands for; without them each stands for one.

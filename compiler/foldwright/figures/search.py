@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.figures.problem import Problem, Row
 
@@ -20,8 +21,7 @@ class BudgetSpentError(Exception):
     """The search was cut short."""
 
 
-@dataclass(slots=True)
-class Budget:
+class Budget(Struct):
     """How many more branches a search may try, and a closing it has met, for when the search is cut short."""
 
     left: int

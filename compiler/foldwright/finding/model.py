@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import IntEnum
+
+from msgspec import Struct
 
 from foldwright.finding.place import Place
 
@@ -19,8 +20,7 @@ class Strength(IntEnum):
     """The compiler cannot go on with this part."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """`code` is a stable kebab-case name; `facts` fill the slots of its message in the catalogue.
 
     A fact's value is a str, int, Fraction, Length, Printed, or a tuple of those.

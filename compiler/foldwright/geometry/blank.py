@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
+
+from msgspec import Struct, field
 
 from foldwright.geometry.lengths import LengthId
 
 type ExactPoint = tuple[Fraction, Fraction]
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Struct, frozen=True):
     """One panel of a row or column: from `start` to `end` along its side; `name` may be empty.
 
     `role` is what the panel answers to when it has no name: left, right, top, bottom, floor, glue flap, or nothing.
@@ -25,16 +25,14 @@ class Strip:
     role: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Struct, frozen=True):
     """A straight cut (or score) from point to point."""
 
     start: ExactPoint
     end: ExactPoint
 
 
-@dataclass(frozen=True, slots=True)
-class Offset:
+class Offset(Struct, frozen=True):
     """How far a hole is from an edge: the length, and the two places on its side it lies between.
 
     `edge` is left, right, top or bottom; `of` says whether the hole's middle or its edge is meant.
@@ -47,8 +45,7 @@ class Offset:
     end: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """A hole: its shape (round, slot or window), the box round it, its sizes and offsets by identity."""
 
     shape: str
@@ -63,8 +60,7 @@ class Opening:
     doubtful: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """A line of the long form: its kind and points; an `arc` runs from the first through the second to the third."""
 
     kind: str
@@ -73,8 +69,7 @@ class Drawn:
     doubtful: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Struct, frozen=True):
     """`across` are the strips from left to right, `down` from top to bottom (one strip when there is no score).
 
     `flap_cuts` free the corner flaps; `flaps_joined` names the strips they stay joined to, and `flap_side` says

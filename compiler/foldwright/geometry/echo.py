@@ -7,7 +7,8 @@ Every length is named by identity, so that a sheet can word the fact in either u
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.flat import Flat
@@ -16,8 +17,7 @@ from foldwright.geometry.lengths import LengthId
 _BORDER, _OVERHANG = "border on ", "overhang on "
 
 
-@dataclass(frozen=True, slots=True)
-class Echo:
+class Echo(Struct, frozen=True):
     """One fact. What the fields hold depends on `code`:
 
     - `cut`: `lengths` the size across and down, `count` how many;

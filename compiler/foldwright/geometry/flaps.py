@@ -7,8 +7,10 @@ line with the fold between floor and front, up to the score of the end beside it
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.blank import Blank, Cut, Strip
 from foldwright.geometry.inside import TRAYS
@@ -21,8 +23,7 @@ from foldwright.recipe.model import Piece
 _REMOVED = ("cut", "away", "removed", "off", "out")
 
 
-@dataclass(frozen=True, slots=True)
-class _Joined:
+class _Joined(Struct, frozen=True):
     """The row (`across` or `down`) whose outer panels keep the flaps, and their names as drawn."""
 
     side: str

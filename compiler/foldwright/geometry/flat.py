@@ -6,7 +6,8 @@ One slip never hides the rest: a piece whose numbers disagree still gets a blank
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.finding import Finding
 from foldwright.geometry.blank import Blank, Strip
@@ -21,8 +22,7 @@ from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe
 from foldwright.vocabulary import kind_of
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(Struct, frozen=True):
     """What the geometry of flat pieces knows of a recipe.
 
     `workings` show how sizes that follow from an inside came about; `gaps` the room left wherever one thing goes over

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Blank, Offset, Opening, Strip
@@ -18,8 +20,7 @@ _FAR_EDGES = frozenset({"right", "bottom"})
 _EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
 
 
-@dataclass(frozen=True, slots=True)
-class _Span:
+class _Span(Struct, frozen=True):
     """Where a hole begins on one side, and the offset that said so (None when it is centred)."""
 
     start: Fraction

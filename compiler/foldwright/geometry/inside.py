@@ -8,8 +8,9 @@ so it is counted against the room inside and for the size outside (common practi
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Blank
@@ -23,8 +24,7 @@ _GLUE_FLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Le
 """How wide a sleeve's glue flap is when nobody says (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """A part of a sum that is shown: what it is, how long one is, how many times it counts.
 
     `code` is inside, folds (half a thickness at each, two together), flap layers, half floor, glue flap layer, twice.
@@ -39,8 +39,7 @@ class Term:
         return self.length.mm * self.times
 
 
-@dataclass(frozen=True, slots=True)
-class Working:
+class Working(Struct, frozen=True):
     """How a length that nobody wrote was worked out: the terms add up to it exactly."""
 
     length: LengthId
@@ -49,8 +48,7 @@ class Working:
     estimated: bool
 
 
-@dataclass(frozen=True, slots=True)
-class WorkedRow:
+class WorkedRow(Struct, frozen=True):
     """A row of panels worked out from an inside, and the sum behind each panel (None for the same sum as another)."""
 
     panels: tuple[Panel, ...]
@@ -102,8 +100,7 @@ def _total(terms: Sequence[Term], unit: Unit) -> Length:
     return Length(sum((term.mm for term in terms), Fraction(0)), unit)
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """What a folded form measures in one direction, exactly, in millimetres, by the rule of this module."""
 
     side: str

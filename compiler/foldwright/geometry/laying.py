@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Place, Strength
 from foldwright.geometry.blank import Blank
@@ -28,8 +30,7 @@ _TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
 _LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(Struct, frozen=True):
     """One piece laid: its blank (None when nothing at all is known of its size) and what was noted on the way."""
 
     blank: Blank | None
@@ -37,8 +38,7 @@ class Laid:
     workings: tuple[Working, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Given:
+class _Given(Struct, frozen=True):
     """What a piece is laid from: its size (either side may be unknown) and its rows."""
 
     across: Length | None

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.lengths import LengthId, Relation
 from foldwright.measure.length import Length
 
 
-@dataclass(slots=True)
-class Ledger:
+class Ledger(Struct):
     """Grows while one piece is laid; read once at the end."""
 
     lengths: dict[LengthId, Length] = field(default_factory=dict)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+
+from msgspec import Struct
 
 from foldwright.measure.length import Length
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class LengthId:
+class LengthId(Struct, frozen=True, order=True):
     """Which length this is, never how long: the piece, the side or feature, the place on it.
 
     `LengthId("base", "across", "size")`, `LengthId("base", "down", "panel 2")`, `LengthId("base", "across", "score 1")`
@@ -23,32 +23,28 @@ class LengthId:
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class Sum:
+class Sum(Struct, frozen=True):
     """`total` is exactly the sum of `parts` (a part may stand twice, as a border does)."""
 
     total: LengthId
     parts: tuple[LengthId, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Equal:
+class Equal(Struct, frozen=True):
     """Two lengths that are the same length and must print the same."""
 
     one: LengthId
     other: LengthId
 
 
-@dataclass(frozen=True, slots=True)
-class Clearance:
+class Clearance(Struct, frozen=True):
     """`outer` goes round `inner`: printed, the gap stays above zero and at least the designed gap less half a step."""
 
     outer: LengthId
     inner: LengthId
 
 
-@dataclass(frozen=True, slots=True)
-class Within:
+class Within(Struct, frozen=True):
     """`length` may not print larger than `limit_mm`, the sheet it is cut from."""
 
     length: LengthId
@@ -58,8 +54,7 @@ class Within:
 type Relation = Sum | Equal | Clearance | Within
 
 
-@dataclass(frozen=True, slots=True)
-class Lengths:
+class Lengths(Struct, frozen=True):
     """Every length of a recipe in order of mention, and the relations that hold between them."""
 
     by_id: dict[LengthId, Length]

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+
+from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Blank
@@ -31,8 +32,7 @@ _FAR = {"across": "right", "down": "bottom"}
 _ZERO = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(Struct, frozen=True):
     """The room between two things that go together, in one direction, in all (both sides together).
 
     `between_scores` is what the panels leave; `with_card` what is left when the card's thickness is counted (None when
@@ -46,8 +46,7 @@ class Gap:
     estimated: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Lying:
+class Lying(Struct, frozen=True):
     """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it."""
 
     centred: bool

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+
+from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank, Strip
@@ -17,8 +18,7 @@ _FACES = ("inside of ", "outside of ", "the ")
 _NUMBER = re.compile(r"(?:panels?|strips?)?\s*(\d+)")
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Struct, frozen=True):
     """A rectangle on a blank: a panel or the whole of it, its extents by identity."""
 
     left: Fraction

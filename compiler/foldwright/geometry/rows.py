@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
+
+from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Strip
@@ -20,8 +21,7 @@ GLUE_FLAP = "glue flap"
 _NOTHING = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """`size` is the side's length as said, or the sum of the panels; None when neither is known."""
 
     strips: tuple[Strip, ...]

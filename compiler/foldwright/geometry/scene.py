@@ -6,8 +6,9 @@ they show by identity, so that a picture can be labelled in either unit system.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
+
+from msgspec import Struct
 
 from foldwright.geometry.lengths import LengthId
 
@@ -47,8 +48,7 @@ class Tone(Enum):
     DOUBT = "doubt"
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Struct, frozen=True):
     """A closed outline with a tone. `corner` rounds the corners of a rectangle (a circle is a square all corner)."""
 
     outline: tuple[Point, ...]
@@ -56,8 +56,7 @@ class Face:
     corner: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     """An open or closed polyline."""
 
     kind: LineKind
@@ -68,8 +67,7 @@ class Stroke:
     """The radius a closed rectangle's corners are rounded with."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(Struct, frozen=True):
     """A length to show between two points of one side. `rank` 0 is the most needed; larger ranks may be left out."""
 
     length: LengthId
@@ -81,8 +79,7 @@ class Dimension:
     doubtful: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Caption:
+class Caption(Struct, frozen=True):
     """A panel's name, wanted at `centre`, inside a box of `width` x `height` mm.
 
     When `role` is set the text is no author's word but a code (`flap`) that the page has a word for, or a number; it
@@ -96,8 +93,7 @@ class Caption:
     role: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Callout:
+class Callout(Struct, frozen=True):
     """The size of a hole: one length for a round one (`round`), two for others, near the box round the hole."""
 
     lengths: tuple[LengthId, ...]
@@ -108,8 +104,7 @@ class Callout:
     doubtful: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """A picture in millimetres: its extent, then what it holds in drawing order."""
 
     width: float

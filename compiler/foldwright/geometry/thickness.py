@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.weight import grammage
@@ -17,8 +18,7 @@ _KEPT_PARTS = 100
 """An estimate is kept to hundredths of a millimetre: it knows no more."""
 
 
-@dataclass(frozen=True, slots=True)
-class Thickness:
+class Thickness(Struct, frozen=True):
     """`estimated` when it follows from the weight alone: no fault may rest on it."""
 
     length: Length

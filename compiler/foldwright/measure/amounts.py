@@ -6,18 +6,18 @@ Reading a unit's name costs nothing; pint is only imported when something is con
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib import resources
 from types import MappingProxyType
 from typing import Any
 
+from msgspec import Struct
+
 from foldwright.measure.length import System
 
 
-@dataclass(frozen=True, slots=True)
-class AmountUnit:
+class AmountUnit(Struct, frozen=True):
     """A unit of area, volume or mass: how it is written, what it measures, what pint calls it, its counterpart.
 
     `counterpart` is the symbol of the unit the other system would use for such an amount.

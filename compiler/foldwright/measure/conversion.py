@@ -6,7 +6,8 @@ Rows are written `3/4 | 3 1/2 | 3/4 in`, `5/8 + 2 7/8 + 5/8 = 4 1/8 in` or `5/8,
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import tidy
@@ -27,8 +28,7 @@ _PARTS = re.compile(r"\s*[|+]\s*")
 _APART = re.compile(f"{_PARTS.pattern}|{_MEASURES.pattern}")
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """One measure as typed. Of a row (Shape.LIST) the `lengths` are its parts, and `total` what they come to."""
 
     said: str

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
+
+from msgspec import Struct
 
 
 class System(Enum):
@@ -42,12 +43,33 @@ class Unit(Enum):
         return Unit.INCH if self.system is System.IMPERIAL else Unit.MILLIMETRE
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Length:
+class Length(Struct, frozen=True, eq=False):
     """An exact length in millimetres; `unit` is the one it was written in and takes no part in comparison."""
 
     mm: Fraction
-    unit: Unit = field(compare=False)
+    unit: Unit
+
+    # A Struct compares all its fields, so each comparison is said anew.
+    def __eq__(self, other: object) -> bool:
+        return self.mm == other.mm if isinstance(other, Length) else NotImplemented
+
+    def __ne__(self, other: object) -> bool:
+        return self.mm != other.mm if isinstance(other, Length) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self.mm)
+
+    def __lt__(self, other: Length) -> bool:
+        return self.mm < other.mm
+
+    def __le__(self, other: Length) -> bool:
+        return self.mm <= other.mm
+
+    def __gt__(self, other: Length) -> bool:
+        return self.mm > other.mm
+
+    def __ge__(self, other: Length) -> bool:
+        return self.mm >= other.mm
 
     @classmethod
     def of(cls, value: Fraction | int, unit: Unit) -> Length:

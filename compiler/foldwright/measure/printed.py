@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from foldwright.measure.length import Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(Struct, frozen=True):
     """`whole` and `numerator/denominator` (numerator 0 when there is none), or `decimals` after a decimal point.
 
     `mm` is the exact value of what is printed, so that sums over printed figures can be checked.

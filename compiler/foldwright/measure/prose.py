@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from foldwright.measure.belief import Belief, Numbers, believe, nothing_described, speaks_of_time, takes_length
 from foldwright.measure.length import Length, Unit
@@ -21,8 +22,7 @@ from foldwright.measure.terms import Term, and_a_half, read_term, starts_in
 from foldwright.measure.unreadable import Unreadable
 
 
-@dataclass(frozen=True, slots=True)
-class FoundMeasure:
+class FoundMeasure(Struct, frozen=True):
     """A measure from `start` to `end`. `joiners` are the author's words between its lengths; `why` it is believed.
 
     `why` is one of unit-spelled-out, unit, mark, feet-and-inches, fraction, cross, hyphen, abbreviated,
@@ -39,8 +39,7 @@ class FoundMeasure:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class PassedOver:
+class PassedOver(Struct, frozen=True):
     """What looked like a measure and was not taken for one, from `start` to `end`, and why.
 
     `why` is one of little-word-in, could-be-little-word, no-act-takes-length, a-number-of-something, a-price,
@@ -55,8 +54,7 @@ class PassedOver:
     complaint: Unreadable | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """`cancelled` holds the offsets of backslashes that cancelled a measure and should not be shown."""
 
     measures: tuple[FoundMeasure, ...] = ()
@@ -89,8 +87,7 @@ def find_measures(text: str, length_acts: frozenset[str]) -> Found:
     return _Reader(text, tidied, length_acts, starts).read()
 
 
-@dataclass(frozen=True, slots=True)
-class _Series:
+class _Series(Struct, frozen=True):
     """Numbers in a row with what joins them; only the last need have a unit."""
 
     terms: list[Term]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank
@@ -21,8 +22,7 @@ FEW = 3
 """With more pieces in a row than this, one row less is no great loss (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """A plain grid of one piece on a sheet: how many side by side and one below another, and what is left over (mm)."""
 
     turned: bool
@@ -42,8 +42,7 @@ class Layout:
         return any(1 < number <= FEW and not spare for number, spare in rows)
 
 
-@dataclass(frozen=True, slots=True)
-class Yield:
+class Yield(Struct, frozen=True):
     """What one sheet gives of one piece. `best` keeps the rules of grain and pattern and is None when none comes out.
 
     `against` is the layout that would break the rule `rule` (`grain` or `pattern`), when only that one works.
@@ -61,8 +60,7 @@ class Yield:
         return self.best.number if self.best else 0
 
 
-@dataclass(frozen=True, slots=True)
-class Sheets:
+class Sheets(Struct, frozen=True):
     """The yield of every sheet for every piece cut from it, in order of the pieces, then of the sheets as named."""
 
     yields: tuple[Yield, ...]

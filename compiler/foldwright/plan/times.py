@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.recipe.coherence import step_named
 from foldwright.recipe.model import Recipe, Step, When
@@ -11,8 +12,7 @@ from foldwright.vocabulary import act_of
 from foldwright.vocabulary.acts import STEP_SECONDS, Act
 
 
-@dataclass(frozen=True, slots=True)
-class StepTime:
+class StepTime(Struct, frozen=True):
     """Whole seconds for one making. The flags say which were estimated because the author gave none.
 
     `meanwhile` is the number of the step the wait may overlap, 0 when nothing may. `optional` steps are in no total.
@@ -33,8 +33,7 @@ class StepTime:
         return self.hands_on_estimated or self.waiting_estimated
 
 
-@dataclass(frozen=True, slots=True)
-class Totals:
+class Totals(Struct, frozen=True):
     """Sums in seconds over some steps; `elapsed` is from first move to last, waits overlapped where they may be."""
 
     hands_on: int = 0
@@ -44,8 +43,7 @@ class Totals:
     estimated: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Times:
+class Times(Struct, frozen=True):
     """`whole` is one person making one from beginning to end; the others count only the steps of their own time."""
 
     steps: tuple[StepTime, ...]

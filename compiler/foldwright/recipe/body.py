@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place
 from foldwright.recipe.chapters import Chapter, read_chapters
@@ -23,8 +25,7 @@ from foldwright.vocabulary.names import plain_words
 _TIP = re.compile(r"(tip|caution):\s*", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(Struct, frozen=True):
     """The words of a recipe, read. `not_measured` is what looked like a measure and was passed over, in text order."""
 
     intro: tuple[Block, ...]

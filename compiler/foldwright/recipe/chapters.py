@@ -8,16 +8,16 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.sections import section_kind
 
 
-@dataclass(frozen=True, slots=True)
-class Chapter:
+class Chapter(Struct, frozen=True):
     """`title` is the text of its `##` line, empty before the first; `facts` and `words` may be empty too."""
 
     title: Phrase
@@ -39,8 +39,7 @@ class _Line(NamedTuple):
     """After its line end."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Fence:
+class _Fence(Struct, frozen=True):
     line: int
     marks: str
     info: str

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
+
+from msgspec import Struct, field
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.model import Doing
@@ -28,21 +29,24 @@ _LONGEST_NAME = 6
 _plain_words = lru_cache(maxsize=4096)(plain_words)
 
 
-@dataclass(frozen=True)
-class PieceNames:
+class PieceNames(Struct, frozen=True, dict=True):
     """The names `do:` may use: those of pieces, and those of supplies, which are known but are no pieces."""
 
     pieces: Sequence[str]
     supplies: Sequence[str] = ()
-    by_words: dict[tuple[str, ...], str] = field(init=False)
-    longest: int = field(init=False)
 
-    def __post_init__(self) -> None:
+    @cached_property
+    def by_words(self) -> dict[tuple[str, ...], str]:
+        """A piece's name by its plain words; of two that read the same, the first."""
         by_words: dict[tuple[str, ...], str] = {}
         for name in self.pieces:
             by_words.setdefault(plain_words(name), name)
-        object.__setattr__(self, "by_words", by_words)
-        object.__setattr__(self, "longest", max(map(len, by_words), default=0))
+        return by_words
+
+    @cached_property
+    def longest(self) -> int:
+        """How many words the longest name has."""
+        return max(map(len, self.by_words), default=0)
 
     def at_start(self, words: Sequence[tuple[str, ...]]) -> tuple[str, int]:
         """The piece that the first words name, each as plain words, and how many of them that takes; else empty."""
@@ -66,8 +70,7 @@ class PieceNames:
         return any(plain <= set(plain_words(name)) for name in self.supplies)
 
 
-@dataclass(slots=True)
-class _Clause:
+class _Clause(Struct):
     acts: list[str] = field(default_factory=list)
     subjects: list[str] = field(default_factory=list)
 

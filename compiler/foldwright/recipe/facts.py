@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.phrase import Phrase
@@ -19,8 +20,7 @@ _BRACKETS = {"{": "}", "[": "]"}
 _OR = re.compile(r"\bor\b", re.IGNORECASE)
 
 
-@dataclass(frozen=True)
-class Known:
+class Known(Struct, frozen=True, dict=True):
     """The words an entry may hold.
 
     `words` are its facts in the order the reference lists them; `others` are further spellings. On one line, the first

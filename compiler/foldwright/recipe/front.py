@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 _DASHES = r"[^\S\n]*(?:-{3,}|[-–—−]*[–—−][-–—−]*)[^\S\n]*"
 _OPENING = re.compile(_DASHES + "$", re.MULTILINE)
@@ -15,8 +16,7 @@ _WORDS_BEGIN = re.compile(r"^(?=#{2,6}[^\S\n]+\S|```|~~~)|(?<=\n)[^\S\n]*\n(?=[^
 """A heading, a block, or prose after an empty line: where the words begin when nothing else says so."""
 
 
-@dataclass(frozen=True, slots=True)
-class Parts:
+class Parts(Struct, frozen=True):
     """Both halves and the offset each begins at.
 
     `slip` names what was amiss with the lines of dashes: `not-opened`, `not-closed`, `no-facts`, or nothing.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.unreadable import Unreadable

@@ -10,13 +10,13 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
 from itertools import accumulate
 from typing import Literal
 
 from markdown_it import MarkdownIt
 from markdown_it.rules_inline import StateInline
 from markdown_it.token import Token
+from msgspec import Struct, field
 
 from foldwright.finding import Place
 from foldwright.measure.belief import BOUNDARY, CLOSED
@@ -61,8 +61,7 @@ _WHOLE_NUMBERS = re.compile(r"[^./,⅐-⅞¼-¾]+")
 _SOFT_BREAK = re.compile(r" ?\n[ \t]*")
 
 
-@dataclass(frozen=True, slots=True)
-class Lines:
+class Lines(Struct, frozen=True):
     """Where the lines of a paragraph's text stand in the file: parallel offsets into the paragraph and the file."""
 
     starts: tuple[int, ...]
@@ -73,8 +72,7 @@ class Lines:
         return self.places[line] + offset - self.starts[line]
 
 
-@dataclass(slots=True)
-class Heard:
+class Heard(Struct):
     """What was noticed while words were read; handed from paragraph to paragraph and filled."""
 
     file: str
@@ -110,8 +108,7 @@ class _PlacedState(StateInline):
         return token
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
+class _Run(Struct, frozen=True):
     """Characters that stand together, from `at` in the paragraph, `width` characters wide there."""
 
     text: str
@@ -121,8 +118,7 @@ class _Run:
     """An address or a picture's words: shown, but not searched for measures."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Mark:
+class _Mark(Struct, frozen=True):
     """The beginning of an emphasis or a link, with how to build it (None: its runs stay as they are), or its end."""
 
     build: _Build | None

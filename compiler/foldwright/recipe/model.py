@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
+
+from msgspec import Struct, field
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length, System
 from foldwright.recipe.words import Block, NotMeasured
 
 
-@dataclass(frozen=True, slots=True)
-class Said[T]:
+class Said[T](Struct, frozen=True):
     """A value and where the author said it."""
 
     value: T
@@ -23,16 +23,14 @@ class Said[T]:
 # --- the studio -------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Trimmer:
+class Trimmer(Struct, frozen=True):
     """`bed` is the longest cut; `reads` the finest mark on its scale (None: whatever is asked)."""
 
     bed: Said[Length] | None = None
     reads: Said[Length] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Studio:
+class Studio(Struct, frozen=True):
     """What is the same for all recipes; a recipe may overrule any of it."""
 
     name: Said[str] | None = None
@@ -58,8 +56,7 @@ class Dimension(Enum):
     MASS = "mass"
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """How much of a supply. `number` is exact, in the unit as written; `length` is set when the dimension is length.
 
     `noun` is what a count counts (`sheets`, `squares`), empty when the author gave none.
@@ -72,15 +69,13 @@ class Amount:
     length: Length | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Dims:
+class Dims(Struct, frozen=True):
     """Across x down (a third number for solid things), as written."""
 
     lengths: tuple[Length, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class NamedSheet:
+class NamedSheet(Struct, frozen=True):
     """One of the sheets a supply is sold in: `A4`, or a size; lengths across x down as written or as the name says."""
 
     name: str
@@ -88,8 +83,7 @@ class NamedSheet:
     down: Length
 
 
-@dataclass(frozen=True, slots=True)
-class Weight:
+class Weight(Struct, frozen=True):
     """A paper weight: `number` of `unit` (`lb` with a `grade` such as cover, or `g/m2`)."""
 
     number: Fraction
@@ -97,22 +91,19 @@ class Weight:
     grade: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Pack:
+class Pack(Struct, frozen=True):
     amount: Amount
     price: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Instead:
+class Instead(Struct, frozen=True):
     """What may stand in: a name and the remark the author put in brackets."""
 
     name: str
     remark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(Struct, frozen=True):
     name: Said[str]
     kind: Said[str] | None = None
     weight: Said[Weight] | None = None
@@ -133,8 +124,7 @@ class Supply:
     note: Said[str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Tool:
+class Tool(Struct, frozen=True):
     name: Said[str]
     instead: tuple[Said[Instead], ...] = ()
     optional: bool = False
@@ -143,8 +133,7 @@ class Tool:
 # --- pieces -----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(Struct, frozen=True):
     """One panel of a row: a name (may be empty) and a length, or None for `rest`."""
 
     name: str
@@ -154,8 +143,7 @@ class Panel:
     """It could not be read, and was complained of; it is taken for `rest` so that the others can be drawn."""
 
 
-@dataclass(frozen=True, slots=True)
-class RelativeSize:
+class RelativeSize(Struct, frozen=True):
     """`1/8 in smaller on every side than base front`: `by` is signed; `every_side` or in all; `other` as written."""
 
     by: Length
@@ -164,8 +152,7 @@ class RelativeSize:
     depth: Length | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(Struct, frozen=True):
     """`shape` is round, slot or window; `size` one or two lengths; `position` the author's words, kept whole."""
 
     shape: str
@@ -173,8 +160,7 @@ class Hole:
     position: HolePosition
 
 
-@dataclass(frozen=True, slots=True)
-class HolePosition:
+class HolePosition(Struct, frozen=True):
     """Where a hole is. Offsets are (edge it is measured from, length, `middle` or `edge` of the hole)."""
 
     centred: bool = False
@@ -184,8 +170,7 @@ class HolePosition:
     mirrored: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnLine:
+class DrawnLine(Struct, frozen=True):
     """One entry of `lines:`: a kind, points in the piece's own unit from its top left corner (or named places)."""
 
     kind: str
@@ -195,8 +180,7 @@ class DrawnLine:
     every_panel: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Placement:
+class Placement(Struct, frozen=True):
     """`goes on`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
 
     face: str
@@ -206,24 +190,21 @@ class Placement:
     remark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Gluing:
+class Gluing(Struct, frozen=True):
     """`strip 1 to inside of card front`: `own_panel` is what stands before `to`, without the piece's own name (`1`)."""
 
     own_panel: str
     to: Placement
 
 
-@dataclass(frozen=True, slots=True)
-class Flaps:
+class Flaps(Struct, frozen=True):
     """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge."""
 
     joined: tuple[str, ...]
     trim: Length | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Fold:
+class Fold(Struct, frozen=True):
     """`form` is a word (`tray`), or empty with `angles` given per score line. `remarks` are the facts after it."""
 
     form: str
@@ -231,8 +212,7 @@ class Fold:
     remarks: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     name: Said[str]
     supply: Said[str] | None = None
     """`from:`."""
@@ -273,28 +253,24 @@ class When(Enum):
     BEFORE_CLASS = "before class"
 
 
-@dataclass(frozen=True, slots=True)
-class Doing:
+class Doing(Struct, frozen=True):
     """One act and what it is done to: `act` in its plain form as the vocabulary has it, `subjects` are piece names."""
 
     act: str
     subjects: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(Struct, frozen=True):
     seconds: int
     meanwhile: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(Struct, frozen=True):
     path: Said[str]
     shows: Said[str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One `##` heading. `number` counts from 1; times are whole seconds."""
 
     number: int
@@ -327,8 +303,7 @@ class SectionKind(Enum):
     BEFORE = "before you start"
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     kind: SectionKind
     heading: Said[str]
     words: tuple[Block, ...]
@@ -337,8 +312,7 @@ class Section:
 # --- the whole --------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Recipe:
+class Recipe(Struct, frozen=True):
     """One recipe, read. `file` is the name findings use; `slug` names the output folder."""
 
     file: str

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from foldwright.measure.length import Unit
 from foldwright.measure.reading import UNIT_WORDS, read_number
@@ -122,8 +123,7 @@ _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Measured:
+class _Measured(Struct, frozen=True):
     """The facts of a piece and its measures: all that must be known of every piece before places on it can be read.
 
     `units` are those of bare numbers, across and down.

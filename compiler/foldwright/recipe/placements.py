@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from itertools import islice
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.recipe.facts import split_at_commas
 from foldwright.recipe.model import Gluing, Placement, Said
@@ -31,8 +33,7 @@ OUTER_PANELS = frozenset({"left", "right", "top", "bottom", "floor", "glue flap"
 """Names every piece with panels answers to."""
 
 
-@dataclass(frozen=True, slots=True)
-class Names:
+class Names(Struct, frozen=True):
     """The names a place may begin with, and the panels each piece is known to have.
 
     `panels` has the pieces' names in small letters; `spelled` every name, in small letters, to the author's spelling.

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from markdown_it.token import Token
+from msgspec import Struct
 
 from foldwright.finding import Finding, Place
 from foldwright.recipe.inline import DEEPEST, MARKDOWN, Heard, Lines, read_inline
@@ -37,8 +37,7 @@ _BLANK_LINES = re.compile(r"\n(?:[ \t]*\n)+")
 _HEADING_MARK = re.compile(r"#{1,6}[ \t]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(Struct, frozen=True):
     """What some Markdown says, what there is to say about it, and what in it was not taken for a measure."""
 
     blocks: tuple[Block, ...]

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place
 from foldwright.measure.length import System
@@ -64,8 +66,7 @@ _SYSTEMS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """What could be read, and what was wrong, in the order of the text. `recipe` is None only for an empty text."""
 
     recipe: Recipe | None

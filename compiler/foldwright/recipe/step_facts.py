@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
@@ -56,8 +57,7 @@ _COUNTED = re.compile(r"(\S+)\s+(\S.*)", re.DOTALL)
 _MOST_SHARED = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class StepFacts:
+class StepFacts(Struct, frozen=True):
     """What the lines beneath a heading say, as `Step` holds it; `meanwhile` is in the author's words still."""
 
     do: Said[str] | None = None

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, replace
+
+from msgspec.structs import fields, replace
 
 from foldwright.finding import Finding
 from foldwright.measure.paper import named_sheet

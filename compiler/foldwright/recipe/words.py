@@ -5,20 +5,18 @@ Markdown goes in (HTML is never let through); these frozen trees come out. Nothi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length
 from foldwright.measure.shape import Shape as Shape
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """A measure found in prose. `said` is the author's spelling; `lengths` are its lengths in order.
 
     `hyphenated` when it stands as an adjective (`5 1/2-inch strip`). `joiners` are the author's words between the
@@ -34,78 +32,66 @@ class Measure:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Emphasis:
+class Emphasis(Struct, frozen=True):
     children: tuple[Inline, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Strong:
+class Strong(Struct, frozen=True):
     children: tuple[Inline, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(Struct, frozen=True):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(Struct, frozen=True):
     """`href` is http, https, mailto or a fragment; anything else has been dropped before."""
 
     href: str
     children: tuple[Inline, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Break:
+class Break(Struct, frozen=True):
     """A line end the author asked for."""
 
 
 type Inline = Text | Measure | Emphasis | Strong | Code | Link | Break
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(Struct, frozen=True):
     children: tuple[Inline, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Items:
+class Items(Struct, frozen=True):
     """A list; each item is a run of blocks."""
 
     ordered: bool
     items: tuple[tuple[Block, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Quote:
+class Quote(Struct, frozen=True):
     children: tuple[Block, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Subheading:
+class Subheading(Struct, frozen=True):
     """A heading below the step's own (`###` and deeper)."""
 
     level: int
     children: tuple[Inline, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Preformatted:
+class Preformatted(Struct, frozen=True):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A thematic break."""
 
 
 type Block = Paragraph | Items | Quote | Subheading | Preformatted | Rule
 
 
-@dataclass(frozen=True, slots=True)
-class NotMeasured:
+class NotMeasured(Struct, frozen=True):
     """What looked like a measure in the words and was not taken for one; `why` is a code the listing explains."""
 
     said: str

@@ -7,7 +7,8 @@ the finished picture.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from foldwright.render.label import Label, label_of
 from foldwright.render.rows_of_labels import in_rows, side_by_side
@@ -30,8 +31,7 @@ type Segment = tuple[float, float, float, float]
 """From (along, out) to (along, out)."""
 
 
-@dataclass(slots=True, eq=False)
-class Span:
+class Span(Struct, eq=False):
     """A length to show: where it begins and ends along the side, and how far inside the piece it is measured."""
 
     low: float
@@ -46,8 +46,7 @@ class Span:
     """Inner ticks, where several equal spans share a label."""
 
 
-@dataclass(slots=True)
-class Pointer:
+class Pointer(Struct):
     """A name or size that found no room on the piece: it stands outside, a leader runs to `deep` inside."""
 
     at: float
@@ -57,8 +56,7 @@ class Pointer:
     scale: float = 1.0
 
 
-@dataclass(slots=True)
-class BandText:
+class BandText(Struct):
     """A label placed: its middle, its extents, its type size as a part of the picture's."""
 
     along: float
@@ -70,8 +68,7 @@ class BandText:
     scale: float = 1.0
 
 
-@dataclass(slots=True)
-class Band:
+class Band(Struct):
     """One side, placed. `thickness` is the room it takes; `low` and `high` the labels' reach along the side."""
 
     texts: list[BandText] = field(default_factory=list)
@@ -85,8 +82,7 @@ class Band:
     high: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """How labels are measured in a band: the type size, whether they stand across the band (upright beside the piece),
     and the bounds along the side that labels must keep."""
 

@@ -12,10 +12,11 @@ import io
 import os
 import tempfile
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 _CHARACTERS = (
     *range(0x20, 0x7F),
@@ -29,8 +30,7 @@ _VERSION = "2"
 """Goes into the names of kept copies: raise it when the way of making them changes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Struct, frozen=True):
     """One face: the family name pages use for it, weight and style, and the file of the font package."""
 
     family: str

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from html import escape
+
+from msgspec import Struct, field
 
 from foldwright.measure.length import System
 from foldwright.render.markup import PlainMarkup, link
@@ -33,8 +34,7 @@ WIDTHS = (480, 960)
 _NOT_PLAIN = re.compile(r"[^a-z0-9]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Fragment:
+class Fragment(Struct, frozen=True):
     """`html` and the picture files it names."""
 
     html: str

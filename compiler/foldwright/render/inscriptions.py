@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Scene, Stroke, Tone
 from foldwright.render.bands import LINE_HEIGHT
@@ -20,8 +21,7 @@ _LEADING = 1.05
 _WHOLE = 0.95
 
 
-@dataclass(slots=True)
-class Inscription:
+class Inscription(Struct):
     """A text placed on the piece; `lines` stand under one another (side by side when `turned`)."""
 
     lines: tuple[Label, ...]
@@ -38,8 +38,7 @@ class Inscription:
         return self.x - self.width / 2, self.y - self.height / 2, self.x + self.width / 2, self.y + self.height / 2
 
 
-@dataclass(slots=True)
-class Leaving:
+class Leaving(Struct):
     """A text that found no room: where its leader points to, and whether it belongs below the piece or beside it."""
 
     label: Label
@@ -49,8 +48,7 @@ class Leaving:
     style: str
 
 
-@dataclass(slots=True)
-class Inscribed:
+class Inscribed(Struct):
     placed: list[Inscription]
     leaving: list[Leaving]
 

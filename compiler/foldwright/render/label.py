@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
+
+from msgspec import Struct
 
 from foldwright.render.letter_widths import width_of
 
@@ -27,8 +28,7 @@ ROOM = 1.06
 _FRACTION = re.compile("(?P<space>[ \u202f\u00a0]?)(?P<over>[0-9]+)\u2044(?P<under>[0-9]+)")
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """`parts` are plain letters and (numerator, denominator) in turn, beginning with letters; `width` is in ems."""
 
     text: str

@@ -7,8 +7,9 @@ differ between trades, so every page carries a legend.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from foldwright.geometry.scene import LineKind, Tone
 
@@ -41,8 +42,7 @@ SMALL_PICTURE = 70.0
 """Below this width in millimetres the next finer line group of ISO 128 is used."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pens:
+class Pens(Struct, frozen=True):
     """Line widths in millimetres, and the attributes each kind of line is drawn with."""
 
     narrow: float

@@ -9,9 +9,10 @@ import base64
 import io
 import warnings
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from foldwright.finding import Finding, Strength
 from foldwright.recipe.limits import MOST_PHOTO_BYTES, MOST_PIXELS
@@ -32,8 +33,7 @@ type Read = Callable[[str, int], bytes | Enum]
 """Gives the bytes of a file of the recipe's folder, at most so many, or says why not."""
 
 
-@dataclass(frozen=True, slots=True)
-class Prepared:
+class Prepared(Struct, frozen=True):
     """A photograph ready to show: encoded, and its size in pixels. `kind` is jpeg or png."""
 
     data: bytes
@@ -47,8 +47,7 @@ class Prepared:
         return f"data:image/{self.kind};base64,{base64.b64encode(self.data).decode('ascii')}"
 
 
-@dataclass(frozen=True, slots=True)
-class Unusable:
+class Unusable(Struct, frozen=True):
     """Why a photograph cannot be shown: a finding's code and facts."""
 
     code: str

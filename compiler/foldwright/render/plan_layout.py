@@ -6,7 +6,8 @@ Everything is decided here, in millimetres of the finished picture; writing it d
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Dimension, Scene
@@ -35,8 +36,7 @@ _CLEAR = 0.2
 """Millimetres between a text and the ends of a line broken at it."""
 
 
-@dataclass(slots=True)
-class PlacedText:
+class PlacedText(Struct):
     """One text: its middle, its box, and how it is set. `turned` texts read from below upwards."""
 
     label: Label
@@ -48,8 +48,7 @@ class PlacedText:
     turned: bool
 
 
-@dataclass(slots=True)
-class Layout:
+class Layout(Struct):
     """A picture placed. The piece's own coordinates times `scale` plus (`left`, `top`) give picture millimetres."""
 
     width: float
@@ -81,8 +80,7 @@ def lay_out(
     return _Placing(scene, labels, width_mm, text_pt * MM_PER_POINT, words or {}).layout()
 
 
-@dataclass(slots=True)
-class _Beside:
+class _Beside(Struct):
     """The piece at one scale with what stands on it and left and right of it.
 
     `over` is how far labels beside it reach above its top and below its bottom.

@@ -10,10 +10,11 @@ from __future__ import annotations
 import base64
 import hashlib
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from foldwright.render.fonts import FACES, face_rule
 from foldwright.render.pens import STYLES
@@ -34,8 +35,7 @@ class ThemeError(ValueError):
         self.facts = facts
 
 
-@dataclass(frozen=True, slots=True)
-class Theme:
+class Theme(Struct, frozen=True):
     """A theme ready to use: its compiled page, its style with the faces inside, its script, and the hashes of both."""
 
     name: str

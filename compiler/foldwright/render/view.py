@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, fields
 from functools import lru_cache
 from html import escape
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
+from msgspec import Struct
+from msgspec.structs import fields
 
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
@@ -39,8 +40,7 @@ VERSION = 1
 _BEFORE = "before-you-start"
 
 
-@dataclass(frozen=True, slots=True)
-class Image:
+class Image(Struct, frozen=True):
     """A photograph ready to show: its address, its size in pixels, what it shows."""
 
     source: str

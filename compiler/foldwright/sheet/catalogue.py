@@ -10,11 +10,12 @@ import re
 import tomllib
 import warnings
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from foldwright.measure.length import Length
 from foldwright.measure.printed import Printed
@@ -35,8 +36,7 @@ class CatalogueError(ValueError):
     """The catalogue's own files contradict each other; the message names the files."""
 
 
-@dataclass(frozen=True, slots=True)
-class Template:
+class Template(Struct, frozen=True):
     """A text cut at its slots: literal and slot name in turn, beginning and ending with a literal."""
 
     parts: tuple[str, ...]

@@ -8,7 +8,8 @@ can hurt, what comes of it, how to avoid it. Signal words follow ANSI Z535.4.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from foldwright.recipe.model import Recipe, Step, Supply
 from foldwright.sheet.catalogue import Catalogue
@@ -22,8 +23,7 @@ _OF_THE_WHOLE = frozenset({"wrapped-food", "food-contact", "allergen", "small-pa
 """Hazards of the finished thing rather than of a step."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cautions:
+class Cautions(Struct, frozen=True):
     """`before` belongs to no single step; `by_step` is keyed by the step's number."""
 
     before: tuple[CautionText, ...]

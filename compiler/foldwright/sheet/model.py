@@ -7,8 +7,9 @@ words or pictures there are alternatives, the fullest first, and pictures carry 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from enum import Enum
+
+from msgspec import Struct, field
 
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
@@ -19,8 +20,7 @@ from foldwright.sheet.words import Both, Passage, Phrase, Runs
 from foldwright.vocabulary import Signal
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """A length as data: exact, and as printed in each system."""
 
     exact: Length
@@ -30,8 +30,7 @@ class Quantity:
 # --- pictures -----------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """A drawn picture: what it shows, what its dimensions read in each system, and the same in words.
 
     `rank` 0 is needed most; a card with little room drops the larger ranks first.
@@ -47,8 +46,7 @@ class Picture:
     rank: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Photograph:
+class Photograph(Struct, frozen=True):
     """A photograph of the recipe's folder, by the name the author wrote, and what it shows."""
 
     path: str
@@ -58,16 +56,14 @@ class Photograph:
 # --- supplies and tools ---------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Substitute:
+class Substitute(Struct, frozen=True):
     """What may stand in, and what to mind then."""
 
     name: Runs
     remark: Runs = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SupplyLine:
+class SupplyLine(Struct, frozen=True):
     """One supply. `amount` and `details` are empty when there is nothing to say."""
 
     name: Runs
@@ -83,8 +79,7 @@ class SupplyLine:
     """How it is sold, without prices: those are the studio's own affair."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToolLine:
+class ToolLine(Struct, frozen=True):
     name: Runs
     instead: tuple[Substitute, ...] = ()
     optional: bool = False
@@ -93,16 +88,14 @@ class ToolLine:
 # --- pieces ---------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class PanelLine:
+class PanelLine(Struct, frozen=True):
     """A panel of a row: its name (may be empty) and its length."""
 
     name: str
     length: Quantity
 
 
-@dataclass(frozen=True, slots=True)
-class PieceLine:
+class PieceLine(Struct, frozen=True):
     """One piece as it lies flat. `work` is the list of its cuts, scores and holes, a sentence each."""
 
     name: str
@@ -122,8 +115,7 @@ class PieceLine:
 # --- steps ----------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class CautionText:
+class CautionText(Struct, frozen=True):
     """One caution: signal word, what can hurt, what comes of it, how to avoid it.
 
     `own` holds the words of an author's own caution; the other texts are empty then.
@@ -138,16 +130,14 @@ class CautionText:
     own: Passage = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A time: whole seconds for data, words for people."""
 
     seconds: int
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class StepTime:
+class StepTime(Struct, frozen=True):
     """Hands-on time, getting ready and waiting, apart; None where there is none. `estimated` when nobody gave it."""
 
     hands_on: Span | None
@@ -158,8 +148,7 @@ class StepTime:
     """All of it as one line of words."""
 
 
-@dataclass(frozen=True, slots=True)
-class StepText:
+class StepText(Struct, frozen=True):
     """One step. `wordings` are alternatives, the fullest first; there is always one."""
 
     number: int
@@ -186,8 +175,7 @@ class StepText:
         return self.wordings[0]
 
 
-@dataclass(frozen=True, slots=True)
-class SectionText:
+class SectionText(Struct, frozen=True):
     """Tips, notes and the like. `kind` is the plain name of what it is."""
 
     kind: str
@@ -206,8 +194,7 @@ class Standing(Enum):
     """Something is wrong with the recipe; the sheet says so at its head."""
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Struct, frozen=True):
     """What stands at the top and the foot of every sheet. Texts may be empty."""
 
     title: str
@@ -226,8 +213,7 @@ class Head:
     video: str
 
 
-@dataclass(frozen=True, slots=True)
-class Totals:
+class Totals(Struct, frozen=True):
     """Time for one making, all steps together."""
 
     hands_on: Span
@@ -239,8 +225,7 @@ class Totals:
     line: str
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """`system` is the one the recipe was written in. `labels` are the words of the page's own furniture, by name."""
 
     language: str

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from foldwright.finding import Strength
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """A finding in words, with its place in the author's file; `line` and `column` count from 1, 0 when unknown."""
 
     file: str

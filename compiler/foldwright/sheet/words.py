@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from foldwright.measure.length import System
 
 
-@dataclass(frozen=True, slots=True)
-class Both[T]:
+class Both[T](Struct, frozen=True):
     """One thing as it stands on an imperial sheet and on a metric one."""
 
     imperial: T
@@ -18,8 +17,7 @@ class Both[T]:
         return self.imperial if system is System.IMPERIAL else self.metric
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A number to set: `whole` (with its decimals), a fraction in parts, and a unit when it stands behind this number.
 
     `4 1/8 in` is ("4", "1", "8", "in"); parts that are not there are empty.
@@ -31,8 +29,7 @@ class Figure:
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(Struct, frozen=True):
     """One measure, ready to set: figures and what stands between them (or words alone, as in the name of a sheet).
 
     `plain` is the same in ordinary characters (`5 x 4 1/4 in`), `spoken` what a screen reader should say
@@ -49,44 +46,37 @@ class Phrase:
         return cls((text,), text, text)
 
 
-@dataclass(frozen=True, slots=True)
-class Plain:
+class Plain(Struct, frozen=True):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """A measure in running words. `said` is what the author wrote, empty when the program wrote the words."""
 
     phrases: Both[Phrase]
     said: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Slanted:
+class Slanted(Struct, frozen=True):
     children: tuple[Run, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Heavy:
+class Heavy(Struct, frozen=True):
     children: tuple[Run, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(Struct, frozen=True):
     """Something to type, letter by letter."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Linked:
+class Linked(Struct, frozen=True):
     href: str
     children: tuple[Run, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LineEnd:
+class LineEnd(Struct, frozen=True):
     """A line end the author asked for."""
 
 
@@ -94,37 +84,31 @@ type Run = Plain | Measured | Slanted | Heavy | Typed | Linked | LineEnd
 type Runs = tuple[Run, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Para:
+class Para(Struct, frozen=True):
     runs: Runs
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
+class Listing(Struct, frozen=True):
     ordered: bool
     items: tuple[Passage, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Quoted:
+class Quoted(Struct, frozen=True):
     passage: Passage
 
 
-@dataclass(frozen=True, slots=True)
-class Minor:
+class Minor(Struct, frozen=True):
     """A heading inside the words of a step or section; `depth` is 1 for the highest of them."""
 
     depth: int
     runs: Runs
 
 
-@dataclass(frozen=True, slots=True)
-class Verbatim:
+class Verbatim(Struct, frozen=True):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Parting:
+class Parting(Struct, frozen=True):
     """A break between two thoughts."""
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import IntEnum
 from functools import lru_cache
+
+from msgspec import Struct
 
 
 class Phase(IntEnum):
@@ -22,8 +23,7 @@ class Phase(IntEnum):
     """At any time: it has no place of its own."""
 
 
-@dataclass(frozen=True, slots=True)
-class Act:
+class Act(Struct, frozen=True):
     """`name` is the plain form; `forms` all others. `tools` are names of tools that can do it, empty when hands can.
 
     `seconds` is hands-on time for one piece, `waiting` the time nobody is busy after it; both are common practice, no

@@ -6,14 +6,14 @@ Sources: Regulation (EU) No 1169/2011, Annex II, in its order; the nine major fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from foldwright.vocabulary.names import Names
 
 
-@dataclass(frozen=True, slots=True)
-class Allergen:
+class Allergen(Struct, frozen=True):
     """`number` is the place in Annex II; `major` says whether the shorter American list has it too."""
 
     name: str

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import IntEnum
+
+from msgspec import Struct
 
 
 class Signal(IntEnum):
@@ -14,8 +15,7 @@ class Signal(IntEnum):
     WARNING = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Hazard:
+class Hazard(Struct, frozen=True):
     """`code` is the key in the catalogue. `young` hazards are said only where children under three may be."""
 
     code: str

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
 
@@ -27,8 +28,7 @@ def plain_words(text: str) -> tuple[str, ...]:
     return tuple(singular(word.replace("’", "'")) for word in _WORD.findall(text.casefold()))
 
 
-@dataclass(frozen=True, slots=True)
-class Names[T]:
+class Names[T](Struct, frozen=True):
     """Known names, each a run of words, and what they name. `longest` is the number of words in the longest name."""
 
     by_words: Mapping[tuple[str, ...], T]

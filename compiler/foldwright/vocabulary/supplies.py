@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from foldwright.vocabulary.names import Names
 
 
-@dataclass(frozen=True, slots=True)
-class SupplyKind:
+class SupplyKind(Struct, frozen=True):
     """`sheet`: pieces are cut from it. `adhesive`: it joins. `drying`: seconds until it holds (common practice).
 
     `food`: it is eaten. `small`: it may fit the small-parts cylinder of 16 CFR 1501.4. `hazards` are codes.

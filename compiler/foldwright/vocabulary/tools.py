@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from foldwright.vocabulary.names import Names
 
 
-@dataclass(frozen=True, slots=True)
-class ToolKind:
+class ToolKind(Struct, frozen=True):
     """`name` is the plain name, `forms` other names for it, `hazards` codes of what it can do."""
 
     name: str
