@@ -5,6 +5,7 @@
     python3 compiler/start.py test     the whole suite (what is typed after `test` goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
+    python3 compiler/start.py pictures take the README's pictures anew
 
 The first run makes .venv with a Python 3.12 or newer and installs the exact versions listed in compiler/pinned.txt.
 Later runs see that nothing has changed and begin at once.
@@ -36,7 +37,7 @@ TEST_PROGRAMS = {"chromium": "chromium", "default-jre-headless": "java", "npm": 
 
 def main(words):
     command = words[0] if words else ""
-    works = {"build": build, "test": test, "lint": lint, "bench": bench}
+    works = {"build": build, "test": test, "lint": lint, "bench": bench, "pictures": pictures}
     if command not in works:
         print(__doc__.strip())
         return 0 if command in ("help", "-h", "--help") else 2
@@ -90,6 +91,10 @@ def test(words):
 
 def bench(words):
     return subprocess.call([PYTHON, os.path.join("tests", "bench", "bench.py")] + words)
+
+
+def pictures(_words=()):
+    return subprocess.call([PYTHON, os.path.join("tests", "pictures.py")])
 
 
 # --- setting up ---------------------------------------------------------------------------------------------------

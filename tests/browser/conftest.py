@@ -11,23 +11,14 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from demo_pages import DRAFT, THEMES, TOP
+from demo_pages import CHROMIUM_FLAGS, DRAFT, THEMES, TOP
 
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-"""Enough to keep a headless Chromium that runs as root, away from any network, quiet."""
+FRAGMENTS_WITH = "harbour"
 
 
 @pytest.fixture(scope="session")
 def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder of output per theme."""
+    """A folder of output per theme; the fragments, which know no theme, only beside the first."""
     recipes = tmp_path_factory.mktemp("source") / "recipes"
     shutil.copytree(TOP / "recipes", recipes)
     (recipes / DRAFT).mkdir()
@@ -38,6 +29,8 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("built")
     for theme in THEMES:
         words = [sys.executable, "-m", "foldwright", "build", recipes, "--out", out / theme, "--theme", theme]
+        if theme != FRAGMENTS_WITH:
+            words += ["--only", "tutorial"]
         done = subprocess.run(words, capture_output=True, text=True, check=False)
         # The draft makes it 1; 2 or a traceback would be a failure of the program.
         assert done.returncode == 1, done.stdout + done.stderr
@@ -49,6 +42,6 @@ def chromium() -> Iterator[Browser]:
     program = shutil.which("chromium")
     assert program, "compiler/start.py test installs Chromium"
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=program, args=CHROMIUM_FLAGS)
         yield browser
         browser.close()

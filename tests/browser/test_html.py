@@ -53,7 +53,7 @@ def test_every_page_is_valid(built: Path) -> None:
 
 def test_every_fragment_is_valid_inside_a_page(built: Path, tmp_path: Path) -> None:
     fragments = sorted(built.glob("*/*/fragment.html"))
-    assert len(fragments) >= 3 * 6
+    assert len(fragments) >= 6
     wrapped = []
     for number, fragment in enumerate(fragments):
         page = tmp_path / f"{number}-{fragment.parent.name}.html"

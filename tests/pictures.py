@@ -1,0 +1,47 @@
+"""Takes the README's pictures from pages just built: `python3 compiler/start.py pictures`. Not a test."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from playwright.sync_api import Browser, sync_playwright
+
+from demo_pages import CHROMIUM_FLAGS, THEMES, TOP
+
+PICTURES = TOP / ".pictures"
+
+
+def main() -> int:
+    PICTURES.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix="foldwright-pictures-") as name, sync_playwright() as playwright:
+        built = Path(name)
+        for theme in THEMES:
+            words = ["build", TOP / "recipes", "--out", built / theme, "--theme", theme, "--only", "tutorial"]
+            subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=CHROMIUM_FLAGS)
+        take(browser, built / "harbour" / "birdhouse", "tutorial", 1240, 860)
+        take(browser, built / "harbour" / "birdhouse", "pieces", 1240, 900, "#pieces")
+        take(browser, built / "harbour" / "drawer-box", "phone", 390, 844)
+        take(browser, built / "almanac" / "concertina", "almanac", 1000, 900)
+        take(browser, built / "workbench" / "keepsake-box", "workbench", 1000, 900)
+        browser.close()
+    return 0
+
+
+def take(browser: Browser, folder: Path, name: str, width: int, height: int, at: str = "") -> None:
+    """`width` by `height` pixels of a page, from its top or from what `at` selects, as .pictures/`name`.png."""
+    page = browser.new_page(viewport={"width": width, "height": height}, color_scheme="light")
+    page.goto((folder / "tutorial.html").as_uri())
+    page.evaluate("document.fonts.ready")
+    if at:
+        page.evaluate("at => window.scrollTo(0, document.querySelector(at).getBoundingClientRect().top - 84)", at)
+    page.screenshot(path=PICTURES / f"{name}.png")
+    page.close()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
