@@ -13,6 +13,8 @@ from playwright.sync_api import Browser, sync_playwright
 from demo_pages import CHROMIUM_FLAGS, THEMES, TOP
 
 PICTURES = TOP / ".pictures"
+REFERENCE = TOP / "tests" / "cases" / "reference"
+"""A recipe with a piece of each kind that the README's reference shows."""
 
 
 def main() -> int:
@@ -29,7 +31,17 @@ def main() -> int:
         take(browser, built / "almanac" / "concertina", "almanac", 1000, 900)
         take(browser, built / "workbench" / "keepsake-box", "workbench", 1000, 900)
         browser.close()
+        draw_reference(built)
     return 0
+
+
+def draw_reference(built: Path) -> None:
+    """The flat plan of every piece of the reference recipe, the smaller of its two pictures."""
+    words = ["build", REFERENCE, "--out", built, "--only", "fragment", "--units", "imperial"]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    for picture in sorted((built / REFERENCE.name).glob("*.png"), key=lambda path: -path.stat().st_size):
+        piece = picture.name.split("-")[1]
+        shutil.copy(picture, PICTURES / f"reference-{piece}.png")
 
 
 def take(browser: Browser, folder: Path, name: str, width: int, height: int, at: str = "") -> None:
