@@ -109,3 +109,12 @@ def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     done = foldwright("new", "Card", "--form", "card", "--into", "file", cwd=tmp_path)
     assert done.status == 1
     assert "file" in done.err
+
+
+def test_an_answer_that_will_not_do_is_asked_for_again(tmp_path: Path) -> None:
+    typed = "\nRose box\npyramid\nbox\nfurlongs\nmm\n3 x 2\n60 x 40 x 20 mm\n\n"
+    done = foldwright("new", cwd=tmp_path, typed=typed)
+    assert done.status == 0, done.err
+    assert "pyramid" in done.err and "furlongs" in done.err
+    text = (tmp_path / "recipes" / "rose-box" / "recipe.md").read_text(encoding="utf-8")
+    assert "size: 100 x 80 mm" in text

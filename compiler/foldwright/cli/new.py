@@ -7,8 +7,9 @@ tried, and in the end nothing is written.
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 from msgspec import Struct
@@ -180,42 +181,85 @@ class Answers(Struct, frozen=True):
 
 
 class Asking:
-    """Asks on the terminal. Without one, or at the end of what was piped in, the suggested answer is taken."""
+    """Asks on the terminal, again when an answer will not do. At the end of the input what is suggested is taken."""
 
-    def ask(self, given: str, question: str, suggested: str, **facts: object) -> str:
+    def ask[Answer](
+        self,
+        given: str,
+        question: str,
+        suggested: str,
+        understand: Callable[[str], Answer | Wrong],
+        **facts: object,
+    ) -> Answer | Wrong:
+        """The answer as understood; `given` is one from the call and is not asked for again."""
         if given.strip():
-            return " ".join(given.split())
+            return understand(" ".join(given.split()))
         words = catalogue().say(f"command.new.ask-{question}", **facts)
-        print(f"{words} [{suggested}] " if suggested else f"{words} ", end="", flush=True, file=sys.stderr)
-        answer = " ".join(sys.stdin.readline().split())
-        if not sys.stdin.isatty():
-            print(file=sys.stderr)
-        return answer or suggested
+        while True:
+            print(f"{words} [{suggested}] " if suggested else f"{words} ", end="", flush=True, file=sys.stderr)
+            line = sys.stdin.readline()
+            if not sys.stdin.isatty():
+                print(file=sys.stderr)
+            answer = understand(" ".join(line.split()) or suggested)
+            if not isinstance(answer, Wrong) or not line:
+                return answer
+            Teller("stderr").words(f"new.{answer.message}", **dict(answer.facts))
 
 
 def _answers(asking: Asking, *, name: str, form: str, size: str, panels: str, units: str, card: str) -> Answers | Wrong:
-    title = asking.ask(name, "name", "").strip()
-    if not title:
-        return Wrong.of("no-name")
-    form = asking.ask(form, "form", FORMS[0], forms=FORMS).lower()
-    if form not in FORMS:
-        return Wrong.of("form-unknown", form=form, forms=FORMS)
-    customs = _customs(asking.ask(units or _unit_in(size), "units", IMPERIAL.word))
-    if customs is None:
-        return Wrong.of("units-unknown", units=units)
-    example = {_SOLID: customs.solid, _FRONT: customs.front, _PAGE: customs.page, _FLAT: customs.flat}[_SIZES[form]]
-    said = asking.ask(size, _SIZES[form], example)
-    lengths = read_lengths_cross(said, customs.unit)
+    title = asking.ask(name, "name", "", _title)
+    if isinstance(title, Wrong):
+        return title
+    chosen = asking.ask(form, "form", FORMS[0], _form, forms=FORMS)
+    if isinstance(chosen, Wrong):
+        return chosen
+    customs = asking.ask(units or _unit_in(size), "units", IMPERIAL.word, _customs)
+    if isinstance(customs, Wrong):
+        return customs
+    kind = _SIZES[chosen]
+    example = {_SOLID: customs.solid, _FRONT: customs.front, _PAGE: customs.page, _FLAT: customs.flat}[kind]
+    lengths = asking.ask(size, kind, example, partial(_size, unit=customs.unit, solid=kind == _SOLID, example=example))
+    if isinstance(lengths, Wrong):
+        return lengths
+    number = asking.ask(panels, "panels", "4", _panels) if chosen == "booklet" else _FEWEST_PANELS
+    if isinstance(number, Wrong):
+        return number
+    stuff = asking.ask(card, "card", "white card", _stuff)
+    return stuff if isinstance(stuff, Wrong) else Answers(title, chosen, customs, lengths, number, stuff)
+
+
+def _title(said: str) -> str | Wrong:
+    return said or Wrong.of("no-name")
+
+
+def _form(said: str) -> str | Wrong:
+    return said.lower() if said.lower() in FORMS else Wrong.of("form-unknown", form=said, forms=FORMS)
+
+
+def _customs(said: str) -> Customs | Wrong:
+    for customs in (IMPERIAL, METRIC):
+        if said.lower() in (customs.word, customs.unit.symbol, customs.unit.system.value):
+            return customs
+    return Wrong.of("units-unknown", units=said)
+
+
+def _size(said: str, unit: Unit, solid: bool, example: str) -> tuple[Length, ...] | Wrong:
+    lengths = read_lengths_cross(said, unit)
     if isinstance(lengths, Unreadable):
         return Wrong.of("size-unreadable", size=said, example=example)
-    wanted = 3 if _SIZES[form] == _SOLID else 2
-    if len(lengths) != wanted:
-        return Wrong.of("size-numbers", count=wanted, example=example)
-    number = _panels(asking.ask(panels, "panels", "4")) if form == "booklet" else _FEWEST_PANELS
-    if number is None:
-        return Wrong.of("panels-unreadable", panels=panels)
-    stuff = asking.ask(card, "card", "white card").translate(_NOT_IN_NAMES)
-    return Answers(title, form, customs, lengths, number, " ".join(stuff.split()))
+    wanted = 3 if solid else 2
+    return lengths if len(lengths) == wanted else Wrong.of("size-numbers", count=wanted, example=example)
+
+
+def _panels(said: str) -> int | Wrong:
+    number = int(said) if said.isascii() and said.isdecimal() and len(said) < 4 else 0
+    well = _FEWEST_PANELS <= number <= _MOST_PANELS and number % 2 == 0
+    return number if well else Wrong.of("panels-unreadable", panels=said)
+
+
+def _stuff(said: str) -> str | Wrong:
+    """What it is made of, without the marks that mean something in the facts."""
+    return " ".join(said.translate(_NOT_IN_NAMES).split())
 
 
 def _unit_in(size: str) -> str:
@@ -224,15 +268,3 @@ def _unit_in(size: str) -> str:
     if isinstance(lengths, Unreadable) or not lengths:
         return ""
     return IMPERIAL.word if lengths[0].unit.system is System.IMPERIAL else METRIC.word
-
-
-def _customs(word: str) -> Customs | None:
-    for customs in (IMPERIAL, METRIC):
-        if word.lower() in (customs.word, customs.unit.symbol, customs.unit.system.value):
-            return customs
-    return None
-
-
-def _panels(said: str) -> int | None:
-    number = int(said) if said.isascii() and said.isdecimal() else 0
-    return number if _FEWEST_PANELS <= number <= _MOST_PANELS and number % 2 == 0 else None
