@@ -35,6 +35,13 @@ def test_the_authors_words_with_every_measure_in_both_systems():
     assert metric.endswith("score 19 mm from each end.")
 
 
+def test_a_length_prints_in_the_unit_it_was_written_in():
+    """The wall is 20 mm; whoever writes it as 2 cm reads 2 cm, and in inches both are one figure."""
+    sheet = small(words="## Fold\n\ndo: fold base\n\nThe walls stand 2 cm high, that is 20 mm.")
+    assert said(sheet, 1, METRIC) == "The walls stand 2 cm high, that is 20 mm."
+    assert said(sheet, 1, IMPERIAL) == "The walls stand 13/16 in high, that is 13/16 in."
+
+
 @pytest.mark.parametrize("name", DEMOS)
 def test_panels_add_up_in_both_systems_as_printed(name):
     for piece in demo(name).pieces:

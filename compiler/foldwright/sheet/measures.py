@@ -13,6 +13,7 @@ from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.prose import Found, find_measures
+from foldwright.measure.writing import write_exact
 from foldwright.recipe.words import Measure
 from foldwright.sheet.typeset import Typesetter
 from foldwright.sheet.words import Both, Measured, Phrase, Plain, Run, Runs
@@ -52,7 +53,7 @@ class Measures:
         names = self._bound.get(measure.place)
         if names is None:
             return self.loose(measure.lengths, measure.joiners, measure.hyphenated, measure.said)
-        imperial, metric = self._figures(names)
+        imperial, metric = (_as_written(measure.lengths, figures) for figures in self._figures(names))
         phrase = self._setter.phrase
         joiners, hyphenated = measure.joiners, measure.hyphenated
         return Measured(Both(phrase(imperial, joiners, hyphenated), phrase(metric, joiners, hyphenated)), measure.said)
@@ -108,3 +109,11 @@ def _alone(mm: Fraction, unit: Unit, system: System) -> Printed:
     # Keyed by the unit as well: two equal lengths may have been written in different units.
     name = LengthId("words", "alone", "1")
     return close(Lengths({name: Length(mm, unit)}, ()), system)[name]
+
+
+def _as_written(lengths: Sequence[Length], printed: Sequence[Printed]) -> tuple[Printed, ...]:
+    """The figures, in the author's own unit where they say just what was written: `1 cm` of a 10 mm panel."""
+    return tuple(
+        write_exact(length) if figure.mm == length.mm and figure.unit.system is length.unit.system else figure
+        for length, figure in zip(lengths, printed, strict=True)
+    )
