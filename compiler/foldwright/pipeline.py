@@ -14,6 +14,7 @@ from foldwright.geometry.flat import Flat, lay_flat
 from foldwright.measure.length import System
 from foldwright.plan.sheets import Sheets, check_sheets
 from foldwright.plan.times import Times, add_up
+from foldwright.plan.trimming import check_trimmer
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.recipe.reading import read_recipe
@@ -59,7 +60,8 @@ def check_recipe(text: str, file: str, slug: str, studio: Studio | None = None, 
     binding = bind_words(recipe, flat, strict)
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
-    found = (*reading.findings, *names, *flat.findings, *binding.findings, *sheets.findings)
+    cuts = check_trimmer(recipe, flat)
+    found = (*reading.findings, *names, *flat.findings, *binding.findings, *sheets.findings, *cuts)
     return Checked(Understood(recipe, flat, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe)))
 
 

@@ -89,3 +89,39 @@ def test_named_places_and_lines_off_the_piece():
     first = the_blank(flat, "card").drawn[0]
     assert first.points == ((inch(3), Fraction(0)), (Fraction(0), inch(6)))
     assert not first.doubtful
+
+
+def test_a_mirrored_hole_has_a_twin_left_to_right():
+    flat = laid(FRONT.format(holes="round 1/2 in, middle 3/4 in from the left, middle 1 in from the top, mirrored"))
+    one, twin = the_blank(flat, "front").openings
+    # 3 1/2 in wide: 3/4 in from the left becomes 3/4 in from the right, as far down as before.
+    assert one.left == inch("1/2")
+    assert twin.left == inch("3 1/2") - inch("3/4") - inch("1/4")
+    assert (twin.top, twin.width, twin.sizes) == (one.top, one.width, one.sizes)
+    assert (one.mirror, twin.mirror, twin.offsets) == ("", "across", ())
+    assert flat.findings == ()
+
+
+def test_a_hole_whose_place_says_only_how_far_down_is_mirrored_top_to_bottom():
+    flat = laid(FRONT.format(holes="slot 1 x 1/4 in, centred, edge 1/2 in from the top, mirrored"))
+    one, twin = the_blank(flat, "front").openings
+    assert (one.top, twin.top) == (inch("1/2"), inch(4) - inch("1/2") - inch("1/4"))
+    assert (twin.left, twin.mirror) == (one.left, "down")
+
+
+def test_a_hole_in_the_middle_is_its_own_mirror_image_and_that_is_told():
+    flat = laid(
+        "  tray:\n    from: card\n    size: 60 x 60 mm\n    across: 10 | 40 | 10\n    down: 10 | 40 | 10\n"
+        "    fold: tray\n    corners: cut away\n"
+        "    holes: round 4 mm, middle 30 mm from the left, middle 5 mm from the top, mirrored\n"
+    )
+    assert codes(flat.findings) == ["hole-mirrors-itself"]
+    assert len(the_blank(flat, "tray").openings) == 1
+
+
+def test_a_hole_on_every_panel_is_mirrored_only_where_there_is_none_yet():
+    flat = laid(
+        "  strip:\n    from: card\n    size: 90 x 20 mm\n    across: 30 | 30 | 30\n"
+        "    holes: round 4 mm, middle 10 mm from the left, on every panel, mirrored\n"
+    )
+    assert sorted(opening.left for opening in the_blank(flat, "strip").openings) == [8, 18, 38, 48, 68, 78]

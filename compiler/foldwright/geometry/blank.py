@@ -57,6 +57,8 @@ class Opening(Struct, frozen=True):
     offsets: tuple[Offset, ...] = ()
     panel: str = ""
     """The panel its author named, empty when it is measured on the piece."""
+    mirror: str = ""
+    """The side (`across`, `down`) along which this is another hole's mirror image; its offsets are told there."""
     doubtful: bool = False
 
 

@@ -36,7 +36,7 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tupl
         sizes = _note_sizes(blank.piece, number, said.value, ledger)
         laid = [_lay(blank, number, said, face, sizes, ledger) for face in faces]
         if said.value.position.mirrored:
-            laid += [_mirrored(blank, opening) for opening in laid]
+            laid += _mirrored(blank, said, laid, ledger)
         openings += laid
         _look_over(blank, said.place, laid, ledger)
     return tuple(openings)
@@ -99,10 +99,23 @@ def _lay(
     )
 
 
-def _mirrored(blank: Blank, opening: Opening) -> Opening:
-    """The same hole on the other side of the piece's middle, left to right."""
-    left = blank.width - opening.left - opening.width
-    return replace(opening, left=left, offsets=())
+def _mirrored(blank: Blank, said: Said[Hole], laid: Sequence[Opening], ledger: Ledger) -> list[Opening]:
+    """The same holes on the other side of the piece's middle: top to bottom when their place says only how far down
+    they are, else left to right. A hole in the very middle is its own mirror image, and stays one.
+    """
+    edges = {edge for edge, _, _ in said.value.position.offsets}
+    down = bool(edges) and edges.isdisjoint(_EDGES_OF["across"])
+    side = "down" if down else "across"
+    known = {(opening.left, opening.top) for opening in laid}
+    twins = []
+    for opening in laid:
+        left = opening.left if down else blank.width - opening.left - opening.width
+        top = blank.height - opening.top - opening.height if down else opening.top
+        if (left, top) not in known:
+            twins.append(replace(opening, left=left, top=top, offsets=(), mirror=side))
+    if not twins:
+        ledger.thought("hole-mirrors-itself", said.place, piece=blank.piece, shape=said.value.shape, side=side)
+    return twins
 
 
 def _span(position: HolePosition, side: str, low: Fraction, high: Fraction, size: Fraction) -> _Span:

@@ -147,7 +147,7 @@ def _grain_of_piece(blank: Blank, piece: Piece) -> str:
 
 
 def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> Iterator[Finding]:
-    place = _place(piece)
+    place = place_of_size(piece)
     facts: dict[str, object] = {"piece": blank.piece, "supply": yields[0].supply, **_size(blank, flat)}
     giving = [one for one in yields if one.best]
     if not giving:
@@ -211,6 +211,7 @@ def _size(blank: Blank, flat: Flat) -> dict[str, object]:
     }
 
 
-def _place(piece: Piece) -> Place:
+def place_of_size(piece: Piece) -> Place:
+    """Where the author said how large a piece is."""
     said = piece.size or piece.relative or piece.inside or piece.inside_relative or piece.name
     return said.place
