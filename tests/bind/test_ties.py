@@ -96,3 +96,18 @@ def test_every_measure_is_explained_in_words(words, do, says):
     explained = bound(with_words(TRAY, words, do)).explained
     told = [catalogue().say(f"{one.code}.says", **dict(one.facts)) for every in explained for one in every.understood]
     assert told == says
+
+
+@pytest.mark.parametrize(
+    ("words", "edges", "told"),
+    [
+        ("Score at 1 7/8 in.", ("top", "bottom"), "1 3/4 in from the top and bottom edges"),
+        ("Score 7/8 in from the right edge.", ("left", "right"), "1 in from the left and right edges"),
+    ],
+)
+def test_a_slip_names_the_edges_the_score_is_counted_from(words, edges, told):
+    (finding,) = bound(with_words(TRAY, words, "score base")).findings
+    facts = dict(finding.facts)
+    assert (finding.code, facts["edges"]) == ("words-score-differs", edges)
+    says = catalogue().say("words-score-differs.says", **facts)
+    assert f"the nearest score of base is {told}: they are " in says

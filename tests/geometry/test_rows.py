@@ -135,6 +135,13 @@ def test_a_piece_without_any_size_is_a_fault_and_the_others_go_on():
     assert [blank.piece for blank in flat.blanks] == ["label"]
 
 
+def test_a_size_that_cannot_be_read_is_not_also_said_to_be_missing():
+    unread = "  odd:\n    from: card\n    {}: 5 x 4 9/8 in\n"
+    for word in ("size", "inside"):
+        assert codes(laid(unread.format(word)).findings) == []
+    assert codes(laid("  odd:\n    from: card\n    size: 5 x 4 9/8 in\n    across: 1 | 3 | 1\n").findings) == []
+
+
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.integers(1, 64), min_size=1, max_size=8), st.integers(1, 100))
 def test_random_rows_add_up_exactly(sixteenths: list[int], down: int):

@@ -24,3 +24,16 @@ def test_without_a_place_or_a_text_no_line_is_told():
     assert (nowhere.file, nowhere.line, nowhere.column) == ("", 0, 0)
     unread = tell(Finding.of("photo-missing", Strength.MISFIT, Place("studio.yaml", 3, 4), name="a.jpg"), {})
     assert (unread.file, unread.line) == ("studio.yaml", 0)
+
+
+def test_a_place_among_the_facts_is_told_as_its_line():
+    text = "pieces:\n  base:\n    size: 5 x 4 in\n  Base:\n    size: 3 x 3 in\n"
+    first, second = text.index("base"), text.index("Base")
+    finding = Finding.of(
+        "name-twice",
+        Strength.FAULT,
+        Place("r.md", second, second + 4),
+        said="Base",
+        first=Place("r.md", first, first + 4),
+    )
+    assert tell(finding, {"r.md": text}).says == 'the name "Base" is used twice; it was used first in line 2'

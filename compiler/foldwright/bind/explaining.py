@@ -60,8 +60,28 @@ def _of_span(span: Span, spans: PieceSpans) -> Understood:
             SpanKind.SCORE: f"understood-score-{span.side}",
             SpanKind.SCORE_BACK: f"understood-score-back-{span.side}",
         }[span.kind]
-        return Understood(code, (*facts, ("number", span.number)))
-    return Understood(f"understood-{span.kind.value.replace(' ', '-')}", (*facts, ("place", span.id.place)))
+        return Understood(code, (*facts, ("number", span.number), ("count", 1)))
+    return _of_a_feature(span, facts)
+
+
+def _of_a_feature(span: Span, facts: tuple[tuple[str, object], ...]) -> Understood:
+    """A length of a hole, a border or a flap, or one that has no better name than its own."""
+    side, place = span.side, span.id.place
+    match span.kind:
+        case SpanKind.SIZE:
+            return Understood("understood-size", facts)
+        case SpanKind.HOLE:
+            return Understood(f"understood-hole-{place}", facts)
+        case SpanKind.HOLE_PLACE:
+            of, _, edge = place.partition(" from ")
+            return Understood("understood-place-of-hole", (*facts, ("of", of), ("edge", edge)))
+        case SpanKind.BORDER:
+            kind, _, under = side.partition(" on ")
+            return Understood(f"understood-{kind}", (*facts, ("under", under)))
+        case _ if (side, place) == ("flap", "trim"):
+            return Understood("understood-flap-trim", facts)
+        case _:
+            return Understood("understood-other", (*facts, ("place", place)))
 
 
 def _panel_name(span: Span, spans: PieceSpans) -> str:

@@ -114,7 +114,7 @@ def _cross_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
     nears = near_cross(resolved.heard.measure.lengths, spans)
     lengths = resolved.heard.measure.lengths
     return [
-        _differs("words-size-differs", resolved.heard, length, near)
+        _differs("words-size-differs", resolved.heard, length, near, spans)
         for length, near in zip(lengths, nears or (), strict=bool(nears))
         if near
     ]
@@ -123,7 +123,7 @@ def _cross_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
 def _size_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
     sizes = spans.of(SpanKind.SIZE)
     return [
-        _differs("words-size-differs", resolved.heard, length, near)
+        _differs("words-size-differs", resolved.heard, length, near, spans)
         for length, span in zip(resolved.heard.measure.lengths, resolved.spans, strict=True)
         if span is None and (near := nearest(length, sizes))
     ]
@@ -142,7 +142,7 @@ def _score_slips(resolved: Resolved, spans: PieceSpans, progress: Progress) -> l
         if span is None:
             near = nearest(length, candidates) or nearest(length, spans.of(*SCORED))
             if near:
-                findings.append(_differs("words-score-differs", heard, length, near))
+                findings.append(_differs("words-score-differs", heard, length, near, spans))
         elif side and (wrong := _wrong_way(heard, length, spans, side, progress)):
             findings.append(wrong)
     return findings
@@ -165,7 +165,7 @@ def _edge_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
     for span in (span for row in rows for span in row if span.ratio != ratio):
         gap = apart(span.length, length)
         if gap.mm <= NEAR[length.unit.system] and not is_same_in_other_units(length, span):
-            return [_differs("words-edge-differs", heard, length, Near(span, gap))]
+            return [_differs("words-edge-differs", heard, length, Near(span, gap), spans)]
     return []
 
 
@@ -200,14 +200,27 @@ def position(spans: PieceSpans, score: Span) -> tuple[str, str, Fraction]:
     return (spans.piece, *_mirrored(spans, score))
 
 
-def _differs(code: str, heard: Heard, said: Length, near: Near) -> Finding:
+_EDGES = {
+    (SpanKind.SCORE, "across"): "left",
+    (SpanKind.SCORE_BACK, "across"): "right",
+    (SpanKind.SCORE, "down"): "top",
+    (SpanKind.SCORE_BACK, "down"): "bottom",
+}
+"""The edge a score's distance is counted from."""
+
+
+def _differs(code: str, heard: Heard, said: Length, near: Near, spans: PieceSpans) -> Finding:
+    alike = [span for span in spans.of(*SCORED, side=near.span.side) if span.ratio == near.span.ratio]
+    edges = tuple(dict.fromkeys(_EDGES[span.kind, span.side] for span in alike)) if near.span.kind in SCORED else ()
     return Finding.of(
-        code,
+        code if edges or code != "words-score-differs" else "words-size-differs",
         Strength.MISFIT,
         heard.measure.place,
         said=said,
         piece=near.span.id.piece,
         side=near.span.side,
+        edges=edges,
+        count=len(edges),
         length=near.span.length,
         apart=apart(near.span.length, said),
     )

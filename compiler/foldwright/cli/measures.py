@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
+from foldwright.bind.explaining import Explained
+from foldwright.cli.telling import INDENT, Line, Teller, cells, seen
 from foldwright.finding import LineTable
-from foldwright.geometry.lengths import LengthId
 from foldwright.measure.writing import write_exact
 from foldwright.pipeline import Understood
 from foldwright.recipe.model import Recipe
@@ -27,8 +28,9 @@ from foldwright.sheet.catalogue import catalogue
 
 
 class FoundMeasure(Struct, frozen=True):
-    """`line` and `column` count from one; `exact_mm` are exact fractions of a millimetre; `meant` may be empty.
+    """`line` and `column` count from one; `exact_mm` are exact fractions of a millimetre.
 
+    `meant` says which length of which piece each was taken for; a length of no piece is said to be its own.
     `why` says what made it a measure.
     """
 
@@ -53,9 +55,9 @@ class PassedOver(Struct, frozen=True):
 def found_measures(understood: Understood, text: str) -> tuple[FoundMeasure, ...]:
     """Every measure of the recipe's words in the order of the text."""
     table = LineTable(text)
-    ids = understood.binding.ids
+    explained = {one.place: one for one in understood.binding.explained}
     measures = sorted(_measures(understood.recipe), key=lambda measure: measure.place)
-    return tuple(_listed(measure, table, ids.get(measure.place, ())) for measure in measures)
+    return tuple(_listed(measure, table, explained.get(measure.place)) for measure in measures)
 
 
 def passed_over(understood: Understood, text: str) -> tuple[PassedOver, ...]:
@@ -68,19 +70,40 @@ def passed_over(understood: Understood, text: str) -> tuple[PassedOver, ...]:
     )
 
 
-def _listed(measure: Measure, table: LineTable, ids: tuple[LengthId, ...]) -> FoundMeasure:
+def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> FoundMeasure:
     line, column = table.line_and_column(measure.place.start)
     printed = [write_exact(length).plain for length in measure.lengths]
     joiners = (*measure.joiners, "")
+    if len({length.unit for length in measure.lengths}) == 1:
+        printed = [*(write_exact(length).number for length in measure.lengths[:-1]), printed[-1]]
     understood = "".join(number + joiner for number, joiner in zip(printed, joiners, strict=False))
     exact = tuple(str(length.mm) for length in measure.lengths)
-    meant = tuple(dict.fromkeys(_meant(one) for one in ids if one.piece != "words"))
+    meant = _meant(explained) if explained else ""
     why = catalogue().say(f"measured.believed.{measure.why}")
-    return FoundMeasure(line, column, measure.said, understood, exact, catalogue().worded(meant), why)
+    return FoundMeasure(line, column, measure.said, understood, exact, meant, why)
 
 
-def _meant(length: LengthId) -> str:
-    return catalogue().say("command.measures.length", piece=length.piece, side=length.side, place=length.place)
+_TOGETHER = {
+    ("understood-size", "understood-size"): "understood-whole-size",
+    ("understood-hole-across", "understood-hole-down"): "understood-whole-hole",
+}
+"""Two lengths of one thing that have a name together."""
+_SCORES = "understood-score-"
+
+
+def _meant(explained: Explained) -> str:
+    """What each length was taken for, said together where several are of one thing."""
+    words = catalogue()
+    facts = [dict(one.facts) for one in explained.understood]
+    codes = tuple(one.code for one in explained.understood)
+    one_piece = len({fact.get("piece") for fact in facts}) == 1
+    scores = tuple(fact.get("number") for fact in facts)
+    if len(set(codes)) == 1 < len(codes) and codes[0].startswith(_SCORES) and one_piece:
+        return words.say(f"{codes[0]}.says", **{**facts[0], "number": scores, "count": len(scores)})
+    if one_piece and codes in _TOGETHER:
+        return words.say(f"{_TOGETHER[codes]}.says", **facts[0])
+    told = (words.say(f"{code}.says", **fact) for code, fact in zip(codes, facts, strict=True))
+    return words.worded(tuple(dict.fromkeys(told)))
 
 
 def _measures(recipe: Recipe) -> Iterator[Measure]:
@@ -115,3 +138,32 @@ def _in_runs(runs: tuple[Inline, ...]) -> Iterator[Measure]:
                 yield from _in_runs(run.children)
             case _:
                 pass
+
+
+def say_measures(teller: Teller, file: str, found: Sequence[FoundMeasure], passed: Sequence[PassedOver]) -> None:
+    """List them in columns: the line, the measure, what it was taken for; then what was passed over, and why."""
+    teller.words("measures.heading" if found else "measures.none", file=file)
+    teller.say(_columns([(one.line, _said(one), one.meant) for one in found]))
+    if passed:
+        teller.words("measures.passed_over")
+        teller.say(_columns([(one.line, one.said, one.why) for one in passed]))
+    if found:
+        teller.words("measures.cancelled")
+    teller.say([Line("")])
+
+
+def _said(measure: FoundMeasure) -> str:
+    """The author's words, and how they were read where that does not go without saying."""
+    if measure.said == measure.understood:
+        return measure.said
+    return catalogue().say("command.measures.said", said=measure.said, understood=measure.understood)
+
+
+def _columns(rows: Sequence[tuple[int, str, str]]) -> list[Line]:
+    lines = [catalogue().say("command.measures.line", line=line) for line, _, _ in rows]
+    wide = max(map(len, lines), default=0)
+    middle = max((cells(seen(said)) for _, said, _ in rows), default=0)
+    return [
+        Line(f"{INDENT}{line:>{wide}}  {seen(said)}{' ' * (middle - cells(seen(said)))}  {seen(meant)}".rstrip())
+        for line, (_, said, meant) in zip(lines, rows, strict=True)
+    ]

@@ -236,10 +236,10 @@ def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
     """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
     across, down = _known_sum(piece.across), _known_sum(piece.down)
     if across is None and down is None:
-        if piece.inside is None and piece.inside_relative is None and piece.relative is None:
+        if not piece.size_unread and not any((piece.inside, piece.inside_relative, piece.relative)):
             ledger.fault("no-size", piece.name.place, piece=piece.name.value)
         return None
-    if across is None or down is None:
+    if (across is None or down is None) and not piece.size_unread:
         side = "across" if across is None else "down"
         ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
     return _Given(

@@ -55,7 +55,7 @@ def named_entries(section: Node, complaints: Complaints) -> Iterator[tuple[Phras
     for name, node in _entries(section, complaints):
         first = seen.setdefault(name.plain.casefold(), name)
         if first is not name:
-            complaints.fault("name-twice", name, first=first.plain)
+            complaints.fault("name-twice", name, first=first.place)
         yield name, node
 
 

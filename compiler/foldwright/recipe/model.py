@@ -240,6 +240,8 @@ class Piece(Struct, frozen=True):
     grain: Said[str] | None = None
     upright: Said[str] | None = None
     """`this way up`."""
+    size_unread: bool = False
+    """Its size or inside was said, could not be read, and was complained of."""
     thickness: Said[Length] | None = None
     optional: bool = False
     note: Said[str] | None = None

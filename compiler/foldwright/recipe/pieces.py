@@ -139,6 +139,10 @@ class _Measured(Struct, frozen=True):
     across: tuple[Panel, ...]
     down: tuple[Panel, ...]
 
+    @property
+    def sized(self) -> bool:
+        return any((self.size, self.relative, self.inside, self.inside_relative))
+
 
 def read_pieces(section: Node | None, supplies: Sequence[Supply], complaints: Complaints) -> tuple[Piece, ...]:
     if section is None:
@@ -204,6 +208,7 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         holds=read_held(value("holds"), names),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         upright=_upright(facts.get("this way up")),
+        size_unread=not measured.sized and not facts.keys().isdisjoint(("size", "inside")),
         thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
         optional=yes_of(facts.get("optional"), complaints),
         note=text_of(facts.get("note"), complaints),

@@ -42,6 +42,8 @@ KNOWN = Known(
 )
 """What may stand under a step's heading, in the order the reference lists it."""
 
+_USUAL = frozenset({"do", "time"})
+"""Most steps say no more than what is done and how long it takes."""
 _WHEN = {
     "in class": When.IN_CLASS.value,
     "during class": When.IN_CLASS.value,
@@ -88,10 +90,13 @@ def read_step_facts(lines: Phrase, names: PieceNames, heard: Heard) -> StepFacts
     complaints = heard.complaints
     facts = gather(_entries(lines, complaints), KNOWN, complaints)
     do = text_of(facts.get("do"), complaints)
+    doings = read_doings(facts["do"].value, names, complaints) if do else ()
+    if facts.keys() <= _USUAL:
+        return StepFacts(do, doings, _duration(facts.get("time"), complaints))
     wait, meanwhile = _wait(facts.get("wait"), complaints)
     return StepFacts(
         do=do,
-        doings=read_doings(facts["do"].value, names, complaints) if do else (),
+        doings=doings,
         time=_duration(facts.get("time"), complaints),
         get_ready=_duration(facts.get("get ready"), complaints),
         when=_when(facts.get("when"), complaints),

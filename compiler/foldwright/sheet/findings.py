@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 
-from foldwright.finding import Finding, LineTable
+from foldwright.finding import Finding, LineTable, Place
 from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.told import Told
 
@@ -15,7 +15,7 @@ __all__ = ["Told", "tell"]
 def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None = None) -> Told:
     """The finding in words. `sources` has the text of every file a place may name; an unknown file tells no line."""
     words = words or catalogue()
-    facts = dict(finding.facts)
+    facts = {name: _line_of(fact, sources) if isinstance(fact, Place) else fact for name, fact in finding.facts}
     says, understood, remedy = (_text(words, finding.code, part, facts) for part in ("says", "understood", "remedy"))
     place = finding.place
     if place is None or place.file not in sources:
@@ -26,6 +26,11 @@ def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None =
     said = text[column - 1 : column - 1 + place.end - place.start]
     where = words.say("page.where", file=place.file, line=line)
     return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said, where)
+
+
+def _line_of(place: Place, sources: Mapping[str, str]) -> str:
+    """A fact that is a place elsewhere in the text is told by its line."""
+    return str(_lines(sources[place.file]).line_and_column(place.start)[0]) if place.file in sources else "?"
 
 
 @lru_cache(maxsize=8)
