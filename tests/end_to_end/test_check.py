@@ -10,6 +10,13 @@ import pytest
 
 from command_line import GOOD, MISFIT, TOP, foldwright, write
 
+PIECES = """\
+The pieces, as they were understood:
+  card, from white card
+    Cut 8 x 5 in.
+    Score from top to bottom at 4 in from the left edge.
+"""
+TRAY = "    inside: 60 x 90 x 20 mm\n    thickness: 0.5 mm\n    fold: tray\n    corners: cut away\n"
 SCHEMA = json.loads((TOP / "compiler/foldwright/cli/findings.schema.json").read_text(encoding="utf-8"))
 
 
@@ -17,7 +24,35 @@ def test_a_good_recipe_is_well(tmp_path: Path) -> None:
     write(tmp_path, "card")
     done = foldwright("check", "card", cwd=tmp_path)
     assert (done.status, done.err) == (0, "")
-    assert done.out == "All is well.\n"
+    assert done.out == PIECES + "\nAll is well.\n"
+
+
+def test_pieces_are_said_back_of_one_recipe_and_of_several_when_asked(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    write(tmp_path, "other", MISFIT)
+    of_all = foldwright("check", ".", cwd=tmp_path)
+    assert "as they were understood" not in of_all.out
+    asked = foldwright("check", ".", "--pieces", cwd=tmp_path)
+    assert "The pieces of card/recipe.md, as they were understood:\n  card, from white card\n" in asked.out
+    assert "The pieces of other/recipe.md, as they were understood:\n" in asked.out
+    assert "  card, from white card, its numbers do not agree\n" in asked.out
+    assert asked.out.splitlines()[-1] == of_all.out.splitlines()[-1]
+
+
+def test_what_was_worked_out_shows_its_sums(tmp_path: Path) -> None:
+    text = GOOD.replace("    size: 8 x 5 in\n    across: 4 back | 4 front\n    fold: card\n", TRAY)
+    write(tmp_path, "card", text.replace("8 x 5 in and score it at 4 in", "size"))
+    data = json.loads(foldwright("check", "card", "--format", "json", cwd=tmp_path).out)
+    (piece,) = data["recipes"][0]["pieces"]
+    assert piece["worked_out"] == [
+        "Worked out from the room inside, 60 x 90 x 20 mm.",
+        "Walls: 20 mm inside + 0.25 mm for half the floor's thickness = 20.25 mm.",
+        "Floor across: 60 mm inside + 0.5 mm for the folds = 60.5 mm.",
+        "Floor down: 90 mm inside + 0.5 mm for the folds = 90.5 mm.",
+        "Across: 20 + 61 + 20 = 101 mm.",
+        "Down: 20 + 91 + 20 = 131 mm.",
+        "Every fold takes its share of the card, 0.5 mm thick as the recipe says.",
+    ]
 
 
 def test_panels_that_do_not_add_up_are_told_with_the_sum_and_the_place(tmp_path: Path) -> None:
@@ -63,9 +98,11 @@ def test_measures_are_listed_with_what_they_were_taken_for(tmp_path: Path) -> No
     done = foldwright("check", "card", "--measures", cwd=tmp_path)
     assert done.status == 0
     assert "8 x 5 in" in done.out
-    assert "4 in  =  4 in" in done.out
-    assert "1 in  =" not in done.out
-    assert "3 in  =" not in done.out
+    assert "4 in      score 1 of card, from the left edge\n" in done.out
+    assert "8 x 5 in  the size of card\n" in done.out
+    listed = done.out.partition("Not taken for measures:")[0]
+    assert " 1 in " not in listed
+    assert " 3 in " not in listed
     data = json.loads(foldwright("check", "card", "--measures", "--format", "json", cwd=tmp_path).out)
     measures = data["recipes"][0]["measures"]
     assert [one["exact_mm"] for one in measures] == [["1016/5", "127"], ["508/5"]]
@@ -87,7 +124,7 @@ def test_a_thought_alone_is_no_failure_and_can_be_hushed(tmp_path: Path) -> None
     assert (done.status, thought["strength"]) == (0, "thought")
     hushed = GOOD.replace("time: 1 min\n", "").replace("level: easy", f"level: easy\nhush: {thought['code']}")
     write(tmp_path, "card", hushed)
-    assert foldwright("check", "card", cwd=tmp_path).out == "All is well.\n"
+    assert foldwright("check", "card", cwd=tmp_path).out == PIECES + "\nAll is well.\n"
 
 
 @pytest.mark.parametrize(

@@ -153,3 +153,23 @@ def test_an_inside_that_cannot_be_worked_out_is_told():
     assert "inside-wants-three" in codes(
         laid("  box:\n    from: card\n    inside: 2 x 3 in\n    fold: tray\n").findings
     )
+
+
+@pytest.mark.parametrize(
+    ("card", "more", "studio", "source"),
+    [
+        ("thick card", "    thickness: 0.4 mm\n", STUDIO, "piece"),
+        ("thick card", "", STUDIO, "supply"),
+        ("card", "", STUDIO, "studio"),
+        ("card", "", "", "weight"),
+    ],
+)
+def test_the_word_on_a_card_has_an_author(card: str, more: str, studio: str, source: str):
+    flat = laid(f"  label:\n    from: {card}\n    size: 2 x 3 in\n{more}", studio)
+    thickness = flat.cards["label"]
+    assert thickness is not None
+    assert (thickness.source, thickness.estimated) == (source, source == "weight")
+
+
+def test_nobody_says_how_thick_the_card_is():
+    assert laid("  label:\n    from: unknown card\n    size: 2 x 3 in\n").cards == {"label": None}

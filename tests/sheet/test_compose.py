@@ -77,20 +77,27 @@ def test_the_list_of_cuts_and_scores_comes_from_the_piece():
         "Cut 5 x 4 1/4 in.",
         "Score from side to side at 1 3/4 and 2 1/2 in from the top edge.",
         "Score from top to bottom at 3/4 and 4 1/4 in from the left edge.",
-        "Make 4 cuts, 3/4 in long, in from the left and right edges, along the scores at 1 3/4 and 2 1/2 in.",
+        (
+            "Make 4 cuts, 3/4 in long, in from the left and right edges, along the scores at 1 3/4 and 2 1/2 in; "
+            "the flaps stay joined to front and back."
+        ),
         "Take 1/16 in off the free edge of every flap.",
     ]
     front = demo("birdhouse").pieces[1]
     assert [plain(line, IMPERIAL) for line in front.work] == [
         "Cut 2, each 3 1/2 x 4 in.",
-        "Make a round hole 1 in wide, its middle 1 1/2 in from the top edge.",
+        "Make a round hole 1 in wide, midway between left and right, its middle 1 1/2 in from the top edge.",
     ]
 
 
 def test_flaps_joined_to_the_side_walls_are_cut_from_the_other_edges():
     drawer = demo("drawer-box").pieces[0]
     lines = [plain(line, METRIC) for line in drawer.work]
-    assert "Make 4 cuts, 20 mm long, in from the top and bottom edges, along the scores at 20 and 80 mm." in lines
+    assert (
+        "Make 4 cuts, 20 mm long, in from the top and bottom edges, along the scores at 20 and 80 mm; "
+        "the flaps stay joined to left wall and right wall."
+    ) in lines
+    assert "Cut a slot 8 x 2 mm on front, in the middle." in lines
 
 
 def test_a_step_without_words_prints_its_list():

@@ -10,7 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
 
-from compiled import DEMOS, demo
+from compiled import DEMOS, compiled, demo
 from foldwright.sheet.data import VERSION, as_data, as_json, schema
 from handmade import birdhouse
 
@@ -63,6 +63,8 @@ def test_times_are_whole_seconds():
 
 
 def test_findings_carry_their_place():
-    found = [finding for finding in as_data(demo("keepsake-box"))["findings"] if finding["line"]]
+    text = "---\ntitle: Card\nlevel: wobbly\npieces:\n  base:\n    size: 5 x 7 in\n---\n\n## Cut\n"
+    sheet, _ = compiled(text)
+    found = [finding for finding in as_data(sheet)["findings"] if finding["line"]]
     assert found
     assert all(finding["says"] and finding["code"] and finding["strength"] == "thought" for finding in found)

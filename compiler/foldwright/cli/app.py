@@ -109,6 +109,7 @@ class _Parser(argparse.ArgumentParser):
 def _describe_check(parser: _Parser) -> None:
     parser.takes("paths", "path")
     parser.flag("measures")
+    parser.flag("pieces")
     parser.flag("strict")
     parser.option("format", "format", default="text", choices=("text", "json"))
 
@@ -117,7 +118,13 @@ def _check(options: Options) -> int:
     from foldwright.cli.check import check
 
     paths = [Path(path) for path in options.paths]
-    return check(paths, measures=options.measures, strict=options.strict, as_json=options.format == "json")
+    return check(
+        paths,
+        measures=options.measures,
+        pieces=options.pieces,
+        strict=options.strict,
+        as_json=options.format == "json",
+    )
 
 
 def _describe_build(parser: _Parser) -> None:

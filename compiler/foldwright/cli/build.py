@@ -36,6 +36,10 @@ _FEW = 4
 """Up to this many recipes one process is quicker than starting others."""
 
 
+_SELDOM = 50_000
+"""After how many new objects to look for garbage: a recipe makes some thousands and leaves next to none behind."""
+
+
 class Outcome(Struct, frozen=True):
     """What became of one recipe: the files written and where, what was found, what kept it from being written."""
 
@@ -54,6 +58,7 @@ class Outcome(Struct, frozen=True):
 def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str, pictures_at: str, jobs: str) -> int:
     """Build the recipes at `paths` into `out`; the exit status."""
     gc.enable()
+    gc.set_threshold(_SELDOM)
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
     wish = _wish(only, units, theme, pictures_at)

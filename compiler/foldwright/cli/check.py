@@ -11,17 +11,17 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.sources import Source, find_sources
-from foldwright.cli.telling import Line, Teller
+from foldwright.cli.telling import Teller
 from foldwright.cli.texts import read_texts
 from foldwright.finding import Finding, Strength
 from foldwright.pipeline import check_recipe, in_text_order
-from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.findings import tell
 from foldwright.sheet.told import Told
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:
     from foldwright.cli.measures import FoundMeasure, PassedOver
+    from foldwright.cli.pieces import PieceSaid
     from foldwright.recipe.model import Recipe
 
 
@@ -30,19 +30,21 @@ class Report(Struct, frozen=True):
     told: tuple[Told, ...]
     measures: tuple[FoundMeasure, ...]
     passed_over: tuple[PassedOver, ...]
+    pieces: tuple[PieceSaid, ...] = ()
 
     @property
     def wrong(self) -> bool:
         return any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def check(paths: Sequence[Path], *, measures: bool, strict: bool, as_json: bool) -> int:
-    """Check the recipes at `paths`; the exit status."""
+def check(paths: Sequence[Path], *, measures: bool, pieces: bool, strict: bool, as_json: bool) -> int:
+    """Check the recipes at `paths`; the exit status. Of one recipe alone the pieces are said back without asking."""
     sources, wrong = find_sources(paths)
     complaints = Teller("stderr")
     for one in wrong:
         complaints.words(f"wrong.{one.message}", **dict(one.facts))
-    reports = [report(source, strict, measures) for source in sources]
+    pieces = pieces or as_json or len(sources) == 1
+    reports = [report(source, strict, measures, pieces) for source in sources]
     if as_json:
         from foldwright.cli.report_data import as_data
 
@@ -55,11 +57,12 @@ def check(paths: Sequence[Path], *, measures: bool, strict: bool, as_json: bool)
     return 1 if any(one.wrong for one in reports) else 0
 
 
-def report(source: Source, strict: bool, measures: bool) -> Report:
+def report(source: Source, strict: bool, measures: bool, pieces: bool) -> Report:
     texts = read_texts(source)
     findings = texts.findings
     found: tuple[FoundMeasure, ...] = ()
     passed: tuple[PassedOver, ...] = ()
+    said: tuple[PieceSaid, ...] = ()
     if texts.text is not None:
         checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict)
         findings += checked.findings
@@ -70,7 +73,12 @@ def report(source: Source, strict: bool, measures: bool) -> Report:
 
                 found = found_measures(checked.understood, texts.text)
                 passed = passed_over(checked.understood, texts.text)
-    return Report(source, told_as_shown(in_text_order(findings), texts.by_name, texts.shown), found, passed)
+            if pieces:
+                from foldwright.cli.pieces import pieces_said
+
+                said = pieces_said(checked.understood)
+    told = told_as_shown(in_text_order(findings), texts.by_name, texts.shown)
+    return Report(source, told, found, passed, said)
 
 
 def _photo_findings(recipe: Recipe, source: Source) -> tuple[Finding, ...]:
@@ -90,8 +98,14 @@ def told_as_shown(findings: Sequence[Finding], texts: Mapping[str, str], shown: 
 def _say(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
     for one in reports:
         if measures:
-            _say_measures(teller, one)
+            from foldwright.cli.measures import say_measures
+
+            say_measures(teller, one.source.shown, one.measures, one.passed_over)
         say_told(teller, one.told)
+        if one.pieces:
+            from foldwright.cli.pieces import say_pieces
+
+            say_pieces(teller, one.pieces, one.source.shown if len(reports) > 1 else "")
     strengths = [told.strength for one in reports for told in one.told]
     teller.total(strengths, len(reports))
 
@@ -100,22 +114,3 @@ def say_told(teller: Teller, told: Sequence[Told]) -> None:
     """Findings grouped by file, each file once."""
     for file in dict.fromkeys(one.file for one in told):
         teller.findings(file, [one for one in told if one.file == file])
-
-
-def _say_measures(teller: Teller, one: Report) -> None:
-    words = catalogue()
-    teller.words("measures.heading" if one.measures else "measures.none", file=one.source.shown)
-    for measure in one.measures:
-        line = words.say("command.measures.line", line=measure.line)
-        said = words.say("command.measures.understood", said=measure.said, understood=measure.understood)
-        meant = words.say("command.measures.meant", meant=measure.meant) if measure.meant else ""
-        teller.say([Line(f"  {line:>9}  {said}{meant}")])
-    if one.passed_over:
-        teller.words("measures.passed_over")
-    for passed in one.passed_over:
-        line = words.say("command.measures.line", line=passed.line)
-        said = words.say("command.measures.not_taken", said=passed.said, why=passed.why)
-        teller.say([Line(f"  {line:>9}  {said}")])
-    if one.measures:
-        teller.words("measures.cancelled")
-    teller.say([Line("")])

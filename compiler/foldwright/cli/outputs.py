@@ -12,7 +12,6 @@ from foldwright.finding import Finding, Strength
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe, compose_sheet, in_text_order
 from foldwright.recipe.model import Studio
-from foldwright.render.fragment import fragment
 from foldwright.render.photos import Prepared, prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes, load_theme
 from foldwright.render.tutorial import tutorial
@@ -94,10 +93,12 @@ def _tutorial(ready: Ready) -> dict[str, bytes]:
             return None
         return Image(prepared.address, prepared.width, prepared.height, photo.shows)
 
-    return {"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems).encode("utf-8")}
+    return {"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems)}
 
 
 def _fragment(ready: Ready) -> dict[str, bytes]:
+    from foldwright.render.fragment import fragment
+
     made = fragment(ready.sheet, ready.photos, ready.wish.systems, ready.wish.pictures_at)
     return {"fragment.html": made.html.encode("utf-8"), **made.files}
 

@@ -21,6 +21,7 @@ def as_data(reports: Sequence[Report], measures: bool) -> str:
         entry: dict[str, object] = {
             "recipe": one.source.shown,
             "findings": [_finding_data(told) for told in one.told],
+            "pieces": [structs.asdict(piece) for piece in one.pieces],
         }
         if measures:
             entry["measures"] = [_measure_data(measure) for measure in one.measures]

@@ -6,6 +6,7 @@ Words only; colour is added where the output is a terminal, and never carries a 
 from __future__ import annotations
 
 import os
+import re
 import sys
 import textwrap
 import unicodedata
@@ -26,6 +27,9 @@ _SIGNS = {
     Strength.THOUGHT: ("·", "-", "cyan"),
 }
 """For each strength a sign, the same for terminals that only know ASCII, and a style."""
+_HELD = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|ft|yd|mm|cm|m)\b)")
+"""The spaces inside a measure, at which no line should end."""
+_HOLDING = "\u00a0"
 _UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that turn the direction of writing: in a message they could make the author's words read otherwise."""
 
@@ -72,14 +76,15 @@ class Teller:
         lines: list[str] = []
         for line in text.splitlines():
             hanging = indent + line[: len(line) - len(line.lstrip())]
-            lines += textwrap.wrap(
-                line.strip(),
+            folded = textwrap.wrap(
+                _HELD.sub(_HOLDING, line.strip()),
                 self.width,
                 initial_indent=hanging,
                 subsequent_indent=hanging,
                 break_long_words=False,
                 break_on_hyphens=False,
-            ) or [""]
+            )
+            lines += [one.replace(_HOLDING, " ") for one in folded] or [""]
         return lines
 
     def findings(self, file: str, told: Sequence[Told]) -> None:
@@ -137,6 +142,8 @@ def extent(told: Told) -> int:
 
 def seen(text: str) -> str:
     """Text fit for a terminal: nothing in it can move the cursor, colour the screen or turn the writing round."""
+    if text.isascii() and text.isprintable():
+        return text
     return "".join(
         character
         if character == "\n" or not (unicodedata.category(character) in ("Cc", "Cs") or character in _UNSEEN)

@@ -32,9 +32,10 @@ def read_texts(source: Source) -> Texts:
     text, findings = _read(source.folder, source.text, source.name, source.within)
     by_name = {} if text is None else {source.name: text}
     shown = {source.name: source.shown}
-    studio, studio_text, more = read_studio_file(source.studio)
-    if source.studio is not None:
-        shown[STUDIO] = os.path.relpath(source.studio)
+    studio_file = source.studio
+    studio, studio_text, more = read_studio_file(studio_file)
+    if studio_file is not None:
+        shown[STUDIO] = os.path.relpath(studio_file)
     if studio_text is not None:
         by_name[STUDIO] = studio_text
     return Texts(text, studio, findings + more, by_name, shown)

@@ -1,14 +1,15 @@
 """Writing what was made: each recipe's folder appears whole or not at all.
 
-New files are laid in a hidden folder beside the old ones and swapped in by renaming. A folder that foldwright did not
-make is never touched: it is known by the list of its files that foldwright leaves in it.
+New files are laid in a hidden folder beside the old ones and swapped in by renaming; while the old ones make way, they
+are hidden in the same manner. A folder that foldwright did not make is never touched: it is known by the list of its
+files that foldwright leaves in it.
 """
 
 from __future__ import annotations
 
-import contextlib
 import errno
 import os
+import re
 import shutil
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -16,7 +17,9 @@ from pathlib import Path
 from foldwright.cli.sources import RECIPE, Source, Wrong
 
 LIST = ".made-by-foldwright"
-_STAGE = ".foldwright-at-work-"
+_AT_WORK = ".foldwright-at-work-"
+_HIDDEN = re.compile(re.escape(_AT_WORK) + r"(?P<process>[0-9]+)-(?P<slug>.*)\.(?P<age>new|old)")
+"""A folder on its way in or out, with the number of the process that moves it."""
 
 
 def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
@@ -31,9 +34,9 @@ def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
     try:
         out.mkdir(parents=True, exist_ok=True)
         _clear_up(out)
-        stage = _stage(out)
-        stage.mkdir()
-        stage.rmdir()
+        trial = _hidden(out, "trial", "new")
+        trial.mkdir()
+        trial.rmdir()
     except OSError as trouble:
         return cannot_write(out, trouble)
     return None
@@ -44,17 +47,13 @@ def swap_in(out: Path, slug: str, files: Mapping[str, bytes]) -> Wrong | None:
     target = out / slug
     if not _ours(target):
         return Wrong.of("output-not-ours", folder=str(target))
-    stage = _stage(out)
-    fresh, old = stage / f"{slug}.new", stage / f"{slug}.old"
+    fresh, old = _hidden(out, slug, "new"), _hidden(out, slug, "old")
     try:
         _lay(fresh, files)
         _swap(fresh, target, old)
     except OSError as trouble:
         shutil.rmtree(fresh, ignore_errors=True)
         return cannot_write(target, trouble)
-    finally:
-        with contextlib.suppress(OSError):
-            stage.rmdir()
     return None
 
 
@@ -87,9 +86,7 @@ def cannot_write(path: Path, trouble: OSError) -> Wrong:
 
 
 def _lay(folder: Path, files: Mapping[str, bytes]) -> None:
-    if folder.exists():
-        shutil.rmtree(folder)
-    folder.mkdir(parents=True)
+    folder.mkdir()
     listed = "".join(f"{name}\n" for name in sorted(files))
     for name, content in {**files, LIST: listed.encode()}.items():
         path = folder / name
@@ -112,31 +109,30 @@ def _ours(target: Path) -> bool:
     return held <= made
 
 
-def _stage(out: Path) -> Path:
-    """The hidden folder this process works in."""
-    return out / f"{_STAGE}{os.getpid()}"
+def _hidden(out: Path, slug: str, age: str) -> Path:
+    """Where this process keeps a folder that is not yet, or no longer, in its place."""
+    return out / f"{_AT_WORK}{os.getpid()}-{slug}.{age}"
 
 
 def _clear_up(out: Path) -> None:
     """Put back what a killed build had moved aside, and take away what it left half-made."""
-    for stage in out.glob(f"{_STAGE}*"):
-        if _alive(stage.name.removeprefix(_STAGE)):
+    for folder in out.glob(f"{_AT_WORK}*"):
+        left = _HIDDEN.fullmatch(folder.name)
+        if left is None or _alive(int(left["process"])):
             continue
-        for old in stage.glob("*.old"):
-            target = out / old.name.removesuffix(".old")
-            if not os.path.lexists(target):
-                old.rename(target)
-        shutil.rmtree(stage, ignore_errors=True)
+        target = out / left["slug"]
+        if left["age"] == "old" and not os.path.lexists(target):
+            folder.rename(target)
+        else:
+            shutil.rmtree(folder, ignore_errors=True)
 
 
-def _alive(number: str) -> bool:
+def _alive(number: int) -> bool:
     """Whether a process of that number runs (on this machine, as far as we may know)."""
-    if not number.isdecimal():
-        return True
     try:
-        os.kill(int(number), 0)
+        os.kill(number, 0)
     except ProcessLookupError:
         return False
     except (OSError, OverflowError):
         return True
-    return int(number) != os.getpid()
+    return number != os.getpid()

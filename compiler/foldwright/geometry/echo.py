@@ -1,18 +1,20 @@
-"""What was understood of a piece, said back as facts: its cuts and scores, flaps, holes, borders and gaps.
+"""What was understood of a piece, said back as facts: its cuts and scores, flaps, holes, sums, borders and gaps.
 
 "Four cuts, 3/4 in long, from the left and right edges, in line with the scores at 1 3/4 and 2 1/2 in" is one fact.
-Every length is named by identity, so that a sheet can word the fact in either unit system.
+Every length is named by identity, so that whoever words the fact can do so in either unit system.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from msgspec import Struct
 
-from foldwright.geometry.blank import Blank
+from foldwright.geometry.blank import Blank, Opening, Strip
 from foldwright.geometry.flat import Flat
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.mating import Gap
 
 _BORDER, _OVERHANG = "border on ", "overhang on "
 
@@ -23,14 +25,17 @@ class Echo(Struct, frozen=True):
     - `cut`: `lengths` the size across and down, `count` how many;
     - `circle`: `lengths` the diameter, `count` how many;
     - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many;
-    - `flap-cuts`: `count` cuts, as long as `lengths` (one, or one for each edge), from the `edges`, in line with the
-      scores at `along`; `names` are the panels the flaps stay joined to;
+    - `flap-cuts`: `count` cuts, as long as `lengths` (one for each of the `edges`), in line with the scores at `along`;
+      `names` are the panels the flaps stay joined to;
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
     - `corners-away`: `count` corners;
-    - `hole`: `names` its shape and the panel it was measured on (may be empty), `lengths` its size, `along` its
-      distances from the `edges`;
+    - `hole`: `count` holes alike, `names` their shape, the panel it was measured on and the side it is mirrored along
+      (each of the two may be empty), `lengths` the size, `edges` where its place is measured from (`left middle`,
+      `top edge`: to which point of the hole), `along` how far;
+    - `drawn`: `count` lines of the long form;
+    - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
     - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
-    - `gap`: `lengths` the outer and the inner one, `names` the pieces they belong to.
+    - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
 
     code: str
@@ -39,17 +44,25 @@ class Echo(Struct, frozen=True):
     edges: tuple[str, ...] = ()
     along: tuple[LengthId, ...] = ()
     names: tuple[str, ...] = ()
+    gaps: tuple[Gap, ...] = ()
 
 
-def echo(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
-    """Everything understood of one piece, in the order it would be worked."""
-    return (
-        *_cuts_and_scores(blank),
-        *_flaps(blank, flat),
-        *_holes(blank),
-        *_borders(blank.piece, flat),
-        *_gaps(blank.piece, flat),
-    )
+def echo_work(blank: Blank) -> tuple[Echo, ...]:
+    """The cuts, scores and holes of a piece, in the order they would be worked."""
+    return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_drawn(blank))
+
+
+def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+    """How the blank adds up, where its author gave the room inside and not the blank."""
+    if all(working.length.piece != blank.piece for working in flat.workings):
+        return ()
+    rows = (("across", blank.across), ("down", blank.down))
+    return tuple(_row(blank.piece, side, strips) for side, strips in rows if len(strips) > 1)
+
+
+def echo_fit(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+    """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
+    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps))
 
 
 def _cuts_and_scores(blank: Blank) -> Iterator[Echo]:
@@ -68,28 +81,44 @@ def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
     return tuple(LengthId(blank.piece, side, f"score {number}") for number in range(1, len(strips)))
 
 
-def _flaps(blank: Blank, flat: Flat) -> Iterator[Echo]:
+def _flaps(blank: Blank) -> Iterator[Echo]:
     if blank.corners_removed:
         yield Echo("corners-away", (), 4)
     if not blank.flap_cuts:
         return
     joined_down = blank.flap_side == "down"
     ends = blank.across if joined_down else blank.down
-    first, last = ends[0].length, ends[-1].length
-    known = flat.lengths.by_id
-    lengths = (first,) if known[first].mm == known[last].mm else (first, last)
     edges = ("left", "right") if joined_down else ("top", "bottom")
-    along = _scores(blank, blank.flap_side)
-    yield Echo("flap-cuts", lengths, len(blank.flap_cuts), edges, along, blank.flaps_joined)
+    lengths = (ends[0].length, ends[-1].length)
+    yield Echo("flap-cuts", lengths, len(blank.flap_cuts), edges, _scores(blank, blank.flap_side), blank.flaps_joined)
     if blank.flap_trim:
         yield Echo("flaps-trimmed", (blank.flap_trim,), len(blank.flap_cuts))
 
 
 def _holes(blank: Blank) -> Iterator[Echo]:
-    for opening in blank.openings:
-        edges = tuple(offset.edge for offset in opening.offsets)
-        along = tuple(offset.length for offset in opening.offsets)
-        yield Echo("hole", opening.sizes, 1, edges, along, (opening.shape, opening.panel))
+    """Holes of one size are one fact: one on every panel, or one and its mirror image."""
+    for sizes, group in groupby(blank.openings, key=_sizes):
+        alike = list(group)
+        first = alike[0]
+        mirror = next((opening.mirror for opening in alike if opening.mirror), "")
+        edges = tuple(f"{offset.edge} {offset.of}" for offset in first.offsets)
+        along = tuple(offset.length for offset in first.offsets)
+        count = sum(1 for opening in alike if not opening.mirror)
+        yield Echo("hole", sizes, count, edges, along, (first.shape, first.panel, mirror))
+
+
+def _sizes(opening: Opening) -> tuple[LengthId, ...]:
+    return opening.sizes
+
+
+def _drawn(blank: Blank) -> Iterator[Echo]:
+    if blank.drawn:
+        yield Echo("drawn", (), len(blank.drawn))
+
+
+def _row(piece: str, side: str, strips: Sequence[Strip]) -> Echo:
+    lengths = (*(strip.length for strip in strips), LengthId(piece, side, "size"))
+    return Echo("row", lengths, len(strips), (side,))
 
 
 def _borders(piece: str, flat: Flat) -> Iterator[Echo]:
@@ -104,7 +133,8 @@ def _borders(piece: str, flat: Flat) -> Iterator[Echo]:
         yield Echo(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
 
 
-def _gaps(piece: str, flat: Flat) -> Iterator[Echo]:
-    for gap in flat.gaps:
-        if piece in (gap.outer.piece, gap.inner.piece):
-            yield Echo("gap", (gap.outer, gap.inner), names=(gap.outer.piece, gap.inner.piece))
+def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[Echo]:
+    for pair in zip(gaps[::2], gaps[1::2], strict=True):
+        outer, inner = pair[0].outer.piece, pair[0].inner.piece
+        if piece == (outer if pair[0].how == "over" else inner):
+            yield Echo(pair[0].how, (), 1, names=(outer, inner), gaps=pair)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from foldwright.finding import Finding
 from foldwright.geometry.blank import Blank, Strip
@@ -26,7 +26,7 @@ class Flat(Struct, frozen=True):
     """What the geometry of flat pieces knows of a recipe.
 
     `workings` show how sizes that follow from an inside came about; `gaps` the room left wherever one thing goes over
-    or into another.
+    or into another, in pairs; `cards` how thick the card of every piece is (None when nobody knows).
     """
 
     blanks: tuple[Blank, ...]
@@ -34,6 +34,7 @@ class Flat(Struct, frozen=True):
     findings: tuple[Finding, ...]
     workings: tuple[Working, ...] = ()
     gaps: tuple[Gap, ...] = ()
+    cards: dict[str, Thickness | None] = field(default_factory=dict)
 
     def blank(self, piece: str) -> Blank | None:
         return next((blank for blank in self.blanks if blank.piece == piece), None)
@@ -49,7 +50,7 @@ def lay_flat(recipe: Recipe) -> Flat:
     gaps = _mate(recipe, {**holders, **{blank.piece.casefold(): blank for blank in blanks}}, cards, ledger)
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
-    return Flat(blanks, lengths, tuple(ledger.findings), workings, tuple(gaps))
+    return Flat(blanks, lengths, tuple(ledger.findings), workings, tuple(gaps), cards)
 
 
 def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:

@@ -36,7 +36,8 @@ class Gap(Struct, frozen=True):
     """The room between two things that go together, in one direction, in all (both sides together).
 
     `between_scores` is what the panels leave; `with_card` what is left when the card's thickness is counted (None when
-    nobody knows it). `estimated` when that thickness follows from the weight alone.
+    nobody knows it). `estimated` when that thickness follows from the weight alone. `how` is `over` for a lid and
+    `into` for what slides in; the first gap of a pair is that across (or in width), the second that down (in height).
     """
 
     outer: LengthId
@@ -44,6 +45,7 @@ class Gap(Struct, frozen=True):
     between_scores: Length
     with_card: Length | None
     estimated: bool
+    how: str
 
 
 class Lying(Struct, frozen=True):
@@ -169,7 +171,7 @@ def fit_over(
 ) -> list[Gap]:
     """A lid over a tray: the floors across and down, turned a quarter where only that goes."""
     pairs = _best_turn(folded_extents(outer), folded_extents(inner))
-    gaps = _gaps(outer, inner, pairs, cards, ledger)
+    gaps = _gaps(outer, inner, pairs, cards, "over", ledger)
     _tell_gaps(
         outer.piece, inner.piece, gaps, place, ("no-gap", "too-small-to-go-over", "gap-less-than-the-card"), ledger
     )
@@ -184,7 +186,7 @@ def slide_in(
         pairs = _through_sleeve(outer, inner)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
-    gaps = _gaps(outer, inner, pairs, cards, ledger)
+    gaps = _gaps(outer, inner, pairs, cards, "into", ledger)
     _tell_gaps(
         outer.piece,
         inner.piece,
@@ -232,7 +234,12 @@ def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
 
 
 def _gaps(
-    outer: Blank, inner: Blank, pairs: _Pairs, cards: tuple[Thickness | None, Thickness | None], ledger: Ledger
+    outer: Blank,
+    inner: Blank,
+    pairs: _Pairs,
+    cards: tuple[Thickness | None, Thickness | None],
+    how: str,
+    ledger: Ledger,
 ) -> list[Gap]:
     outer_card, inner_card = cards
     roomy = _rooms(outer, outer_card)
@@ -247,7 +254,7 @@ def _gaps(
         left = None
         if one in roomy and other in filled:
             left = Length(roomy[one].inside - filled[other].outside, unit)
-        gaps.append(Gap(one, other, Length(between, unit), left, estimated))
+        gaps.append(Gap(one, other, Length(between, unit), left, estimated, how))
     return gaps
 
 

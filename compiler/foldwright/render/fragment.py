@@ -155,8 +155,8 @@ class _Writer:
         if size or supply:
             yield f"<p>{' '.join(filter(None, (size, supply)))}</p>"
         yield from self._plans(number, piece)
-        if piece.work:
-            yield f"<ul>{''.join(f'<li>{words.runs(line)}</li>' for line in piece.work)}</ul>"
+        if lines := (*piece.work, *piece.rows, *piece.fit):
+            yield f"<ul>{''.join(f'<li>{words.runs(line)}</li>' for line in lines)}</ul>"
 
     def _plans(self, number: int, piece: PieceLine) -> Iterator[str]:
         """The flat plan in each system, small, leading to the same in large."""

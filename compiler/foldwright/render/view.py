@@ -13,7 +13,6 @@ from types import SimpleNamespace
 
 from markupsafe import Markup as Html
 from msgspec import Struct
-from msgspec.structs import fields
 
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
@@ -38,6 +37,7 @@ from foldwright.sheet.words import Both, Runs, plain
 
 VERSION = 1
 _BEFORE = "before-you-start"
+_NOTHING = Html("")
 
 
 class Image(Struct, frozen=True):
@@ -138,7 +138,7 @@ class _View:
         )
 
     def _html(self, runs: Runs) -> Html:
-        return Html(self._words.runs(runs))
+        return Html(self._words.runs(runs)) if runs else _NOTHING
 
     def _substitutes(self, instead: tuple[Substitute, ...]) -> list[SimpleNamespace]:
         return [SimpleNamespace(name=self._html(one.name), remark=self._html(one.remark)) for one in instead]
@@ -155,6 +155,7 @@ class _View:
             supply=piece.supply,
             size=Html(self._words.phrases(piece.size)) if piece.size else "",
             work=[self._html(line) for line in piece.work],
+            fit=[self._html(line) for line in (*piece.rows, *piece.fit)],
             plan=Html(self._plan(number, piece)) if piece.picture else "",
             optional=piece.optional,
             note=self._html(piece.note),
@@ -211,7 +212,7 @@ def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
 
 
 def _head(head: Head) -> SimpleNamespace:
-    return SimpleNamespace(**{field.name: getattr(head, field.name) for field in fields(Head)})
+    return SimpleNamespace(**{name: getattr(head, name) for name in Head.__struct_fields__})
 
 
 def _address(text: str) -> str:

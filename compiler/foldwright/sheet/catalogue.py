@@ -60,6 +60,7 @@ class Catalogue:
     def __init__(self, language: str, entries: Mapping[str, Entry]) -> None:
         self.language = language
         self._entries = entries
+        self._said: dict[str, Entry] = {}
         self._below: dict[str, Mapping[str, str]] = {}
 
     def say(self, key: str, **facts: object) -> str:
@@ -68,7 +69,7 @@ class Catalogue:
         A fact may be a str, a whole number, a Fraction, a Length (its exact printed form), a Printed, or a tuple of
         these (`a, b and c`). A missing text or fact warns `WordingMissing` and shows its name instead.
         """
-        entry = self._entries.get(key)
+        entry = self._said.get(key) or self._entry(key)
         if entry is None:
             warnings.warn(f"no text called {key}", WordingMissing, stacklevel=2)
             return " ".join([key, *(self.worded(value) for value in facts.values())])
@@ -76,6 +77,12 @@ class Catalogue:
         if len(template.parts) == 1:
             return template.parts[0]
         return "".join(self._filled(key, template, facts))
+
+    def _entry(self, key: str) -> Entry | None:
+        entry = self._entries.get(key)
+        if entry is not None:
+            self._said[key] = entry
+        return entry
 
     def parts(self, key: str, count: int | None = None) -> tuple[str, ...]:
         """The text cut at its slots: literal and slot name in turn. For sentences whose slots hold more than words."""

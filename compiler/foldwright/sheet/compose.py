@@ -45,8 +45,7 @@ def compose(
     words = catalogue(language)
     measures = Measures(figures, binding, typesetter(language))
     blanks = {blank.piece: blank for blank in flat.blanks}
-    exact = flat.lengths.by_id
-    pieces = tuple(piece_line(piece, blanks.get(piece.name.value), exact, measures, words) for piece in recipe.pieces)
+    pieces = tuple(piece_line(piece, blanks.get(piece.name.value), flat, measures, words) for piece in recipe.pieces)
     said = {step.number: passage(step.words, measures) for step in recipe.steps}
     spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
     cautions = cautions_of(recipe, spoken, measures, words)

@@ -154,6 +154,8 @@ def _piece(piece: PieceLine) -> Data:
         "across": [{"name": panel.name, **(_length(panel.length) or {})} for panel in piece.panels_across],
         "down": [{"name": panel.name, **(_length(panel.length) or {})} for panel in piece.panels_down],
         "work": [_words(line) for line in piece.work],
+        "worked_out": [_words(line) for line in piece.rows],
+        "fit": [_words(line) for line in piece.fit],
         "picture": _both(piece.picture.describes.of) if piece.picture else None,
         "note": _words(piece.note),
     }

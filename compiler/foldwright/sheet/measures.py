@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
@@ -13,11 +14,24 @@ from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.prose import Found, find_measures
+from foldwright.measure.reading import read_lengths_cross
+from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.words import Measure
+from foldwright.sheet.as_written import least_room
 from foldwright.sheet.typeset import Typesetter
 from foldwright.sheet.words import Both, Measured, Phrase, Plain, Run, Runs
 from foldwright.vocabulary import length_acts
+
+_THIN = {System.IMPERIAL: (Unit.INCH, 1000), System.METRIC: (Unit.MILLIMETRE, 100)}
+"""Paper is told apart by thousandths of an inch or hundredths of a millimetre (common practice, no source)."""
+
+_MEASURE_AND_NOUN = re.compile(
+    r"(?P<measure>[0-9¼½¾⅛⅜⅝⅞][^,;:()a-wyz]*[ -]?(?:in|inch|ft|foot|yd|yard|mm|cm|m))(?P<joint>[ -])"
+    r"(?=[a-z])(?!(?:x|one|two|three|four|a|an|the|each|all)\b)",
+    re.IGNORECASE,
+)
+"""A measure at the very start of a name; `4 in 1 tool` and `2 in one glue` are none."""
 
 
 class Measures:
@@ -47,6 +61,38 @@ class Measures:
         """`3/4, 1 1/2 and 2 in`."""
         imperial, metric = self._figures(names)
         return Both(self._setter.listed(imperial), self._setter.listed(metric))
+
+    def alike(self, names: Sequence[LengthId]) -> bool:
+        """Whether they all print the same, in either system."""
+        return all(len({one.plain for one in printed}) == 1 for printed in self._figures(names))
+
+    def added(self, names: Sequence[LengthId]) -> Both[Phrase]:
+        """`20 + 60 + 20 = 100 mm`: the last is what the others add up to."""
+        imperial, metric = self._figures(names)
+        joiners = (*(" + ",) * (len(names) - 2), " = ")
+        return Both(self._setter.phrase(imperial, joiners), self._setter.phrase(metric, joiners))
+
+    def room(self, outer: LengthId, inner: LengthId, parts: int) -> Both[Phrase]:
+        """One of so many equal parts of what is left between two lengths as they are printed."""
+        rooms = [
+            write_exact(Length((wide.mm - narrow.mm) / parts, wide.unit))
+            for wide, narrow in self._figures((outer, inner))
+        ]
+        return Both(*map(self._setter.single, rooms))
+
+    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> Both[Phrase] | None:
+        """The same with `taken` (mm) off it, never rounded up; None when nothing is left in one of the systems."""
+        rooms = [least_room(wide, narrow, parts, taken) for wide, narrow in self._figures((outer, inner))]
+        imperial, metric = rooms
+        return Both(self._setter.single(imperial), self._setter.single(metric)) if imperial and metric else None
+
+    def alone(self, *lengths: Length) -> Both[Phrase]:
+        """Lengths that are no piece's: one, or several with `x` between them."""
+        return self.loose_cross(lengths).phrases
+
+    def thickness(self, length: Length) -> Both[Phrase]:
+        """How thick a card is: far less than any ruler's mark, so to thousandths of an inch or hundredths of a mm."""
+        return Both(*(self._setter.single(_thin(length, system)) for system in (System.IMPERIAL, System.METRIC)))
 
     def in_words(self, measure: Measure) -> Measured:
         """A measure of the author's words, as it is bound."""
@@ -86,6 +132,16 @@ class Measures:
         runs.append(Plain(_without(text, at, len(text), found.cancelled)))
         return tuple(run for run in runs if run != Plain(""))
 
+    def name(self, text: str) -> Runs:
+        """The name of a tool or supply: what it begins with is a measure (`1 in circle punch`), whatever follows."""
+        begun = _MEASURE_AND_NOUN.match(text)
+        lengths = read_lengths_cross(begun["measure"]) if begun else None
+        if begun is None or lengths is None or isinstance(lengths, Unreadable):
+            return self.text(text)
+        said = begun["measure"]
+        measured = self.loose(lengths, (" x ",) * (len(lengths) - 1), begun["joint"] == "-" or "-" in said, said)
+        return (measured, *self.text(begun["joint"] + text[begun.end() :]))
+
     def _figures(self, names: Sequence[LengthId]) -> tuple[tuple[Printed, ...], tuple[Printed, ...]]:
         return tuple([self._imperial[name] for name in names]), tuple([self._metric[name] for name in names])
 
@@ -97,6 +153,13 @@ def _found(text: str) -> Found:
 
 def _without(text: str, start: int, end: int, dropped: tuple[int, ...]) -> str:
     return "".join(text[at] for at in range(start, end) if at not in dropped) if dropped else text[start:end]
+
+
+def _thin(length: Length, system: System) -> Printed:
+    if length.unit.system is system:
+        return write_exact(length)
+    unit, parts = _THIN[system]
+    return write_exact(Length(Fraction(round(length.mm / unit.mm * parts), parts) * unit.mm, unit))
 
 
 def printed_alone(length: Length, system: System) -> Printed:

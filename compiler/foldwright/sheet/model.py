@@ -96,7 +96,11 @@ class PanelLine(Struct, frozen=True):
 
 
 class PieceLine(Struct, frozen=True):
-    """One piece as it lies flat. `work` is the list of its cuts, scores and holes, a sentence each."""
+    """One piece as it lies flat, with what was understood of it, a sentence each.
+
+    `work` is the list of its cuts, scores and holes; `rows` show how a blank worked out from an inside adds up, `fit`
+    how the piece goes with others and what room is left.
+    """
 
     name: str
     count: int
@@ -108,6 +112,8 @@ class PieceLine(Struct, frozen=True):
     panels_down: tuple[PanelLine, ...]
     work: tuple[Runs, ...]
     picture: Picture | None
+    rows: tuple[Runs, ...] = ()
+    fit: tuple[Runs, ...] = ()
     optional: bool = False
     note: Runs = ()
 

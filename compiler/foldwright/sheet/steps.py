@@ -77,7 +77,7 @@ def _work_list(step: Step, pieces: Mapping[str, PieceLine], words: Catalogue) ->
         if not lines:
             continue
         if len(names) > 1:
-            parts.append(Para((Plain(words.say("page.work.of", piece=name)),)))
+            parts.append(Para((Plain(words.say("piece.of", piece=name)),)))
         parts.append(Listing(False, tuple((Para(line),) for line in lines)))
     return tuple(parts)
 

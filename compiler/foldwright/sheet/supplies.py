@@ -21,7 +21,7 @@ _DECIMAL_UNITS = frozenset({"ml", "l", "cl", "g", "kg", "cm2", "m2", "cmÂ²", "mÂ
 
 def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
     return SupplyLine(
-        name=measures.text(supply.name.value),
+        name=measures.name(supply.name.value),
         kind=supply.kind.value if supply.kind else "",
         amount=_amount(supply, measures, words),
         details=joined(list(_details(supply, measures, words)), words.say("list.comma")),
@@ -35,11 +35,11 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
 
 
 def tool_line(tool: Tool, measures: Measures) -> ToolLine:
-    return ToolLine(measures.text(tool.name.value), substitutes(tool.instead, measures), tool.optional)
+    return ToolLine(measures.name(tool.name.value), substitutes(tool.instead, measures), tool.optional)
 
 
 def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:
-    return tuple(Substitute(measures.text(one.value.name), measures.text(one.value.remark)) for one in instead)
+    return tuple(Substitute(measures.name(one.value.name), measures.text(one.value.remark)) for one in instead)
 
 
 def amount_runs(amount: Amount, measures: Measures, words: Catalogue) -> Runs:
@@ -65,9 +65,10 @@ def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[R
         yield (Plain(supply.kind.value),)
     if supply.weight:
         yield (Measured(weight_phrases(supply.weight.value, words)),)
-    for name, said in (("thickness", supply.thickness), ("width", supply.width)):
-        if said:
-            yield sentence(words, f"page.supply.{name}", length=(measures.loose((said.value,)),))
+    if supply.thickness:
+        yield sentence(words, "page.supply.thickness", length=measures.thickness(supply.thickness.value))
+    if supply.width:
+        yield sentence(words, "page.supply.width", length=(measures.loose((supply.width.value,)),))
     if supply.size:
         yield (measures.loose_cross(supply.size.value.lengths),)
     if supply.sheets:

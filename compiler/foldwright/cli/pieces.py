@@ -1,0 +1,87 @@
+"""The pieces of a recipe as they were understood, said back in its own units, ready to be listed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from foldwright.cli.telling import INDENT, Line, Teller, seen
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import System
+from foldwright.measure.printed import Printed
+from foldwright.pipeline import Understood, print_figures
+from foldwright.recipe.model import Piece
+from foldwright.sheet.as_written import AsWritten
+from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.said_back import say_back, say_sums
+from foldwright.sheet.words import plain
+
+
+class PieceSaid(Struct, frozen=True):
+    """One piece, a sentence a line: what is cut, scored and pierced; how its blank was worked out; what it fits.
+
+    `doubtful` when its own numbers disagree.
+    """
+
+    name: str
+    count: int
+    supply: str
+    optional: bool
+    doubtful: bool
+    work: tuple[str, ...]
+    worked_out: tuple[str, ...]
+    fit: tuple[str, ...]
+
+
+def pieces_said(understood: Understood) -> tuple[PieceSaid, ...]:
+    """Every piece that could be laid flat, in order of mention."""
+    flat, recipe, words = understood.flat, understood.recipe, catalogue()
+
+    def figures(system: System) -> dict[LengthId, Printed]:
+        return print_figures(understood, system).printed
+
+    setter = AsWritten(flat.lengths, words, figures)
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    found = []
+    for piece in recipe.pieces:
+        blank = blanks.get(piece.name.value)
+        if blank is None:
+            continue
+        said = say_back(piece, blank, flat, setter, words)
+        lines = [[plain(runs, recipe.system) for runs in part] for part in (said.work, said.rows, said.fit)]
+        rows = (*lines[1][:1], *say_sums(blank, flat.workings, words), *lines[1][1:])
+        found.append(_said(piece, bool(blank.doubtful), lines[0], rows, lines[2]))
+    return tuple(found)
+
+
+def _said(piece: Piece, doubtful: bool, work: Sequence[str], rows: Sequence[str], fit: Sequence[str]) -> PieceSaid:
+    return PieceSaid(
+        name=piece.name.value,
+        count=piece.count.value if piece.count else 1,
+        supply=piece.supply.value if piece.supply else "",
+        optional=piece.optional,
+        doubtful=doubtful,
+        work=tuple(work),
+        worked_out=tuple(rows),
+        fit=tuple(fit),
+    )
+
+
+def say_pieces(teller: Teller, pieces: Sequence[PieceSaid], file: str) -> None:
+    """List them; `file` names the recipe where there are several, else it is empty."""
+    words = catalogue()
+    heading = words.say("command.pieces.heading-of", file=file) if file else words.say("command.pieces.heading")
+    teller.text(heading)
+    for piece in pieces:
+        teller.say([Line(f"{INDENT}{seen(_heading(piece))}", "bold")])
+        for line in (*piece.worked_out, *piece.work, *piece.fit):
+            teller.say(Line(one) for one in teller.wrapped(seen(line), INDENT * 2))
+    teller.say([Line("")])
+
+
+def _heading(piece: PieceSaid) -> str:
+    words = catalogue()
+    parts = [words.say("command.pieces.from", piece=piece.name, supply=piece.supply) if piece.supply else piece.name]
+    parts += [words.say(f"command.pieces.{name}") for name in ("optional", "doubtful") if getattr(piece, name)]
+    return words.say("list.comma").join(parts)
