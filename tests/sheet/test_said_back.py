@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from compiled import DEMOS, demo, small
+from compiled import DEMOS, compiled, demo, small
 from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
@@ -173,6 +173,12 @@ def test_a_tool_or_supply_named_by_its_size_is_named_in_both_systems(name, print
         assert plain(supply.name, METRIC) == printed
         assert plain(supply.instead[0].name, METRIC) == printed
         assert plain(supply.name, IMPERIAL) == name.replace("-inch", " in")
+
+
+def test_a_tool_named_by_its_size_is_named_in_both_systems():
+    text = "---\ntitle: Tag\ntools:\n  - 1 in circle punch\npieces:\n  tag:\n    size: 2 x 4 in\n---\n\n## Cut\n"
+    (tool,) = compiled(text)[0].tools
+    assert (plain(tool.name, IMPERIAL), plain(tool.name, METRIC)) == ("1 in circle punch", "25 mm circle punch")
 
 
 # --- as written -------------------------------------------------------------------------------------------------------
