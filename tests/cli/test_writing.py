@@ -61,18 +61,17 @@ def test_a_failure_in_the_middle_of_the_swap_puts_the_old_folder_back(
 def test_a_build_killed_in_the_middle_of_the_swap_is_mended_by_the_next(tmp_path: Path) -> None:
     swap_in(tmp_path, "box", {"tutorial.html": b"old"})
     dead = _a_number_no_process_has()
-    stage = tmp_path / f".foldwright-at-work-{dead}"
-    (stage / "box.new").mkdir(parents=True)
-    (tmp_path / "box").rename(stage / "box.old")
+    (tmp_path / f".foldwright-at-work-{dead}-box.new").mkdir()
+    (tmp_path / "box").rename(tmp_path / f".foldwright-at-work-{dead}-box.old")
     assert open_output(tmp_path, ()) is None
     assert contents(tmp_path / "box") == {"tutorial.html": b"old"}
     assert sorted(os.listdir(tmp_path)) == ["box"]
 
 
 def test_a_build_that_still_runs_is_left_alone(tmp_path: Path) -> None:
-    (tmp_path / f".foldwright-at-work-{os.getppid()}" / "box.new").mkdir(parents=True)
+    (tmp_path / f".foldwright-at-work-{os.getppid()}-box.new").mkdir()
     assert open_output(tmp_path, ()) is None
-    assert (tmp_path / f".foldwright-at-work-{os.getppid()}" / "box.new").is_dir()
+    assert (tmp_path / f".foldwright-at-work-{os.getppid()}-box.new").is_dir()
 
 
 @pytest.mark.parametrize("kind", ["file", "folder", "link", "added"])
