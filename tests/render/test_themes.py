@@ -14,7 +14,7 @@ from handmade import birdhouse, no_photo, plain_drawing
 
 
 def page(theme: str) -> str:
-    return tutorial(birdhouse(), theme, no_photo, draw=plain_drawing)
+    return tutorial(birdhouse(), theme, no_photo, draw=plain_drawing).decode("utf-8")
 
 
 def test_there_are_three_and_each_has_a_dress_of_its_own():

@@ -28,7 +28,7 @@ HTML = "{http://www.w3.org/1999/xhtml}"
 
 
 def page(sheet: Sheet | None = None, theme: str = "harbour", **kept: object) -> str:
-    return tutorial(sheet or birdhouse(), theme, kept.pop("show", no_photo), draw=plain_drawing, **kept)  # type: ignore[arg-type]
+    return tutorial(sheet or birdhouse(), theme, kept.pop("show", no_photo), draw=plain_drawing, **kept).decode("utf-8")  # type: ignore[arg-type]
 
 
 def parsed(html: str) -> ET.Element:
@@ -199,7 +199,7 @@ import sys
 sys.path.insert(0, {tests!r})
 from handmade import birdhouse, no_photo, plain_drawing
 from foldwright.render.tutorial import tutorial
-sys.stdout.buffer.write(tutorial(birdhouse(), "almanac", no_photo, draw=plain_drawing).encode())
+sys.stdout.buffer.write(tutorial(birdhouse(), "almanac", no_photo, draw=plain_drawing))
 """
 
 

@@ -23,7 +23,7 @@ _PLAN_TEXT_PT = 9.0
 
 def tutorial(
     sheet: Sheet, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
-) -> str:
+) -> bytes:
     """The whole page. `show` turns a photograph's name into an image to embed, or None when there is none to show.
 
     `systems` are those the page offers; the one the recipe was written in comes first. Raises ThemeError.
@@ -32,7 +32,7 @@ def tutorial(
     order = in_order(sheet, systems)
     data = how_to(sheet, order[0])
     page = view_of(sheet, order, draw or draw_plan, show)
-    return ready.page.render(
+    parts = ready.page.generate(
         page=page,
         label=page.label,
         style=Html(ready.style),
@@ -40,6 +40,8 @@ def tutorial(
         policy=ready.policy(data),
         how_to=Html(data),
     )
+    # Encoded part by part: nine tenths of a page are its style and faces, plain letters that are only copied.
+    return b"".join(map(str.encode, parts))
 
 
 def in_order(sheet: Sheet, systems: tuple[System, ...]) -> tuple[System, ...]:
