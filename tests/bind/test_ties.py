@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from bind.recipes import bound, ids_said, with_words
 from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.pipeline import check_recipe
 from foldwright.sheet.catalogue import catalogue
 
 TRAY, DRAWER = "Treat tray", "Matchbox drawer"
@@ -111,3 +114,13 @@ def test_a_slip_names_the_edges_the_score_is_counted_from(words, edges, told):
     assert (finding.code, facts["edges"]) == ("words-score-differs", edges)
     says = catalogue().say("words-score-differs.says", **facts)
     assert f"the nearest score of base is {told}: they are " in says
+
+
+def test_a_small_number_is_no_hole_because_one_happens_to_be_as_wide():
+    """The drawer box says its sleeve is two millimetres wider than the drawer, whose ribbon slot is 2 mm high."""
+    text = (Path(__file__).parents[2] / "recipes" / "drawer-box" / "recipe.md").read_text(encoding="utf-8")
+    checked = check_recipe(text, "recipe.md", "drawer-box")
+    assert checked.understood
+    start = text.index("two millimetres")
+    ids = next(ids for place, ids in checked.understood.binding.ids.items() if place.start == start)
+    assert [one.piece for one in ids] == ["words"]

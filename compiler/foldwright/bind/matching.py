@@ -23,16 +23,8 @@ _KINDS: dict[Use, tuple[SpanKind, ...]] = {
     Use.STOP: (SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.SIZE, SpanKind.PANEL, SpanKind.OTHER),
     Use.HOLE: (SpanKind.HOLE, SpanKind.HOLE_PLACE),
     Use.BORDER: (SpanKind.BORDER, SpanKind.PANEL, SpanKind.SIZE, SpanKind.SCORE, SpanKind.HOLE_PLACE, SpanKind.OTHER),
-    Use.OTHER: (
-        SpanKind.SIZE,
-        SpanKind.PANEL,
-        SpanKind.HOLE,
-        SpanKind.HOLE_PLACE,
-        SpanKind.BORDER,
-        SpanKind.SCORE,
-        SpanKind.SCORE_BACK,
-        SpanKind.OTHER,
-    ),
+    # Small lengths are often alike by chance: holes and borders are tied only where the words speak of them.
+    Use.OTHER: (SpanKind.SIZE, SpanKind.PANEL, SpanKind.SCORE, SpanKind.SCORE_BACK, SpanKind.OTHER),
 }
 _FROM_BACK = (SpanKind.SCORE_BACK, SpanKind.SCORE, SpanKind.PANEL, SpanKind.SIZE, SpanKind.OTHER)
 SCORED = (SpanKind.SCORE, SpanKind.SCORE_BACK)
@@ -49,6 +41,8 @@ def kinds_for(use: Use, reach: Reach) -> tuple[SpanKind, ...]:
     """What a measure of this use may be, likeliest first."""
     if use is Use.SCORE and reach.back:
         return _FROM_BACK
+    if use is Use.OTHER and reach.scope is Scope.ONE:
+        return (*_KINDS[use], SpanKind.HOLE_PLACE)
     if use is Use.HOLE and reach.scope is not Scope.NONE:
         return _KINDS[use][::-1]
     return _KINDS[use]
