@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
+
+from msgspec import Struct
 
 from foldwright.measure.numbers import WORD_NUMBER
 
@@ -79,7 +80,7 @@ _ALL_ROUND = re.compile(r"[\s\ue000](?:round|around|along|over)(?![^\W_])", re.I
 _NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
 
 
-class Numbers(NamedTuple):
+class Numbers(Struct, frozen=True):
     """What is known of the number or numbers before "in"."""
 
     start: int
@@ -94,7 +95,7 @@ class Numbers(NamedTuple):
     """Where the last length in inches before these ended, or -1."""
 
 
-class Belief(NamedTuple):
+class Belief(Struct, frozen=True):
     """Whether something is a measure, and the reason in one code."""
 
     believed: bool

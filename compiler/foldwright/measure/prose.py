@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.measure.belief import Belief, Numbers, believe, nothing_described, speaks_of_time, takes_length
 from foldwright.measure.length import Length, Unit
@@ -271,7 +272,7 @@ def _merge_and_a_half(series: _Series) -> tuple[list[Term], list[str]]:
     whole, part = terms[-2].value, last.value
     if isinstance(whole, Unreadable) or isinstance(part, Unreadable) or part >= 1:
         return terms, kinds
-    return [*terms[:-2], last._replace(start=terms[-2].start, value=whole + part)], kinds[:-1]
+    return [*terms[:-2], replace(last, start=terms[-2].start, value=whole + part)], kinds[:-1]
 
 
 def _last_group(terms: list[Term], kinds: list[str]) -> tuple[list[Term], Shape, list[Term]]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import NamedTuple
+
+from msgspec import Struct
 
 from foldwright.measure.length import Unit
 from foldwright.measure.numbers import NUMBER, VULGAR, WORD_NUMBER, value_of
@@ -36,7 +37,7 @@ _ARTICLE = re.compile("an? ", re.IGNORECASE)
 _AND_A_HALF = re.compile(r" and (an? (?:half|quarter|third|eighth)|three quarters|[1-9][0-9]?/[1-9][0-9]?)(?![\w/-])")
 
 
-class Term(NamedTuple):
+class Term(Struct, frozen=True):
     """A number from `start` to `number_end`, its unit up to `end`. `kind` is `word`, `short`, `mark`, or empty."""
 
     start: int

@@ -8,9 +8,9 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.phrase import Phrase
@@ -32,7 +32,7 @@ _FACT = re.compile(r" {0,3}(?P<word>[A-Za-z](?:[A-Za-z ]{0,20}[A-Za-z])?)[ \t]*:
 _MORE_OF_A_FACT = re.compile(r"(?: {2,}|\t)\S|[ \t]*#")
 
 
-class _Line(NamedTuple):
+class _Line(Struct, frozen=True):
     text: str
     start: int
     end: int
@@ -83,7 +83,7 @@ def _lines(text: str) -> list[_Line]:
         end = start + len(line) + 1
         lines.append(_Line(line, start, end))
         start = end
-    lines[-1] = lines[-1]._replace(end=len(text))
+    lines[-1] = replace(lines[-1], end=len(text))
     return lines
 
 

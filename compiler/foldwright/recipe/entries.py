@@ -6,6 +6,8 @@ import re
 from collections.abc import Collection, Iterable, Iterator
 from typing import Protocol
 
+from msgspec.structs import replace
+
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.facts import Known
 from foldwright.recipe.model import Said
@@ -34,7 +36,7 @@ def with_entries_pushed_in(
             section = pushed[-1]
             if not section.entries:
                 complaints.thought("section-not-pushed-in", line.first, section=section.first.plain)
-            pushed[-1] = section._replace(entries=(*section.entries, line))
+            pushed[-1] = replace(section, entries=(*section.entries, line))
             continue
         pushed.append(line)
         empty = not (line.value or line.entries or line.items)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import NamedTuple
 
 from msgspec import Struct
 
@@ -66,7 +65,7 @@ class Known(Struct, frozen=True, dict=True):
         return known or self.spellings.get(" ".join(_BETWEEN_WORDS.split(spelling.strip().lower())))
 
 
-class Fact(NamedTuple):
+class Fact(Struct, frozen=True):
     """`word` is the fact's own word, `key` what the author wrote there (of a fact on a shared line, the whole of it).
 
     `line` is there when the fact stands on a line of its own; `inline` is what a fact on a shared line says.

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.limits import DEEPEST
 from foldwright.recipe.lines import Line
 
 
-class _Level(NamedTuple):
+class _Level(Struct, frozen=True):
     """A column at which lines stand below one another: list entries (their dashes) or words."""
 
     column: int
@@ -34,7 +36,7 @@ def even_out(lines: Iterable[Line], complaints: Complaints) -> list[Line]:
         else:
             levels = placed
             indent = levels[-1].column - line.dash
-            evened.append(line if indent == line.indent else line._replace(indent=indent))
+            evened.append(line if indent == line.indent else replace(line, indent=indent))
     return evened
 
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.measure.weight import BASIC_SIZES
 from foldwright.recipe.phrase import Phrase
@@ -26,7 +28,7 @@ _BLOCK_MARK = re.compile(r"[|>][+-]?")
 _CLOSING = {"{": "}", "[": "]"}
 
 
-class Line(NamedTuple):
+class Line(Struct, frozen=True):
     """`indent` counts columns; `dash` is the width of a list dash and the space behind it, nought when there is none.
 
     `key` is None for a list entry and for a line that lacks its colon; both then have a `value` (but for a dash alone).
@@ -52,7 +54,7 @@ class Line(NamedTuple):
         return self.value is None
 
     def longer(self, more: Phrase) -> Line:
-        return self._replace(value=more if self.value is None else self.value.joined(more))
+        return replace(self, value=more if self.value is None else self.value.joined(more))
 
 
 def read_lines(text: str, file: str, offset: int) -> list[Line]:
@@ -74,7 +76,7 @@ def read_lines(text: str, file: str, offset: int) -> list[Line]:
             lines[-1] = last.longer(phrase)
             continue
         block = line.value is not None and leads and bool(_BLOCK_MARK.fullmatch(line.value.text))
-        lines.append(line._replace(value=None) if block else line)
+        lines.append(replace(line, value=None) if block else line)
         brackets.begin(line.value.text if line.value else "")
     return lines
 

@@ -1,15 +1,13 @@
 """The facts as a tree: which line stands under which.
 
-YAML works out the nesting. It is handed the lines' numbers in place of the author's words, so that no word can be
-taken for a number, a date, an anchor or a tag, and every place is kept. Uneven indents are mended before, where the
-meaning is plain, and named where it is not.
+The nesting is that of YAML, whose plain lists and pairs the facts are; but no word is looked into, so that none can be
+taken for a number, a date, an anchor or a tag, and every word keeps its place. Uneven indents are mended before, where
+the meaning is plain, and named where it is not.
 """
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-import yaml
+from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.recipe.complaints import Complaints
@@ -19,7 +17,7 @@ from foldwright.recipe.lines import Line, read_lines
 from foldwright.recipe.phrase import Phrase
 
 
-class Node(NamedTuple):
+class Node(Struct, frozen=True):
     """One line and what stands under it: `entries` are lines with a word and a colon, `items` lines with a dash.
 
     `key` is None for an item and for a line that lacks its colon; such a line's text is its `value`.
@@ -81,30 +79,41 @@ def read_structure(text: str, file: str, offset: int, complaints: Complaints) ->
     for line in lines:
         if line.asked and line.value:
             complaints.thought("one-space-remark", line.value)
-    numbers = "".join(
-        f"{' ' * line.indent}{'-'.ljust(line.dash) if line.dash else ''}'{number}':\n"
-        for number, line in enumerate(lines)
-    )
-    tree = yaml.compose(numbers, Loader=yaml.CSafeLoader) if numbers else None
-    return _entries(tree, lines)
+    return _entries(lines, 0, lines[0].column)[0] if lines else ()
 
 
-def _entries(tree: yaml.Node | None, lines: list[Line]) -> tuple[Node, ...]:
-    if not isinstance(tree, yaml.MappingNode):
-        return ()
-    return tuple(_node(lines[int(number.value)], below, lines) for number, below in tree.value)
+def _entries(lines: list[Line], at: int, column: int) -> tuple[tuple[Node, ...], int]:
+    """Lines that stand at `column` one after another, the first behind its dash perhaps, and where they end."""
+    nodes: list[Node] = []
+    while at < len(lines):
+        line = lines[at]
+        if nodes and (line.dash or line.indent != column):
+            break
+        below, items, at = _below(lines, at + 1, column)
+        nodes.append(Node(line.key, line.value, below, items))
+    return tuple(nodes), at
 
 
-def _node(line: Line, below: yaml.Node, lines: list[Line]) -> Node:
-    if not below.value:
-        return Node(line.key, line.value)
-    return Node(line.key, line.value, _entries(below, lines), _items(below, lines))
+def _below(lines: list[Line], at: int, column: int) -> tuple[tuple[Node, ...], tuple[Node, ...], int]:
+    """The entries or the items under a line that stands at `column`; dashes may stand right under it."""
+    following = lines[at] if at < len(lines) else None
+    if following and following.dash and following.indent >= column:
+        items, at = _items(lines, at, following.indent)
+        return (), items, at
+    if following and not following.dash and following.indent > column:
+        entries, at = _entries(lines, at, following.indent)
+        return entries, (), at
+    return (), (), at
 
 
-def _items(tree: yaml.Node, lines: list[Line]) -> tuple[Node, ...]:
-    if not isinstance(tree, yaml.SequenceNode):
-        return ()
-    return tuple(node for item in tree.value if (node := _item(_entries(item, lines))).value or node.entries)
+def _items(lines: list[Line], at: int, indent: int) -> tuple[tuple[Node, ...], int]:
+    items: list[Node] = []
+    while at < len(lines) and lines[at].dash and lines[at].indent == indent:
+        entries, at = _entries(lines, at, lines[at].column)
+        item = _item(entries)
+        if item.value or item.entries:
+            items.append(item)
+    return tuple(items), at
 
 
 def _item(entries: tuple[Node, ...]) -> Node:
