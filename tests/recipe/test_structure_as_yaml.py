@@ -11,6 +11,8 @@ from typing import Any
 
 import pytest
 import yaml
+from hypothesis import given
+from hypothesis import strategies as st
 
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.front import split
@@ -66,3 +68,41 @@ def test_the_demo_recipes(path: Path) -> None:
 )
 def test_small_texts(text: str) -> None:
     assert structure(text) == yaml.load(text, Loader=yaml.BaseLoader)
+
+
+WORDS = st.sampled_from(["b", "card stock", "4 1/8"])
+NAMES = st.sampled_from(["c", "blue card", "d e"])
+
+
+def entries(inner: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
+    return st.dictionaries(NAMES, inner, min_size=1)
+
+
+def items(inner: st.SearchStrategy[Any]) -> st.SearchStrategy[list[Any]]:
+    return st.lists(WORDS | entries(inner), min_size=1, max_size=3)
+
+
+NESTED = entries(st.recursive(WORDS, lambda inner: entries(inner) | items(inner), max_leaves=8))
+
+
+def written(tree: Any, indent: int, width: int, under_word: bool) -> list[str]:
+    """Lines of nested facts; dashes stand right under their word or as deep as other lines."""
+    lines: list[str] = []
+    if isinstance(tree, list):
+        for item in tree:
+            below = [item] if isinstance(item, str) else written(item, indent + 2, width, under_word)
+            lines += [" " * indent + "- " + below[0].lstrip(), *below[1:]]
+        return lines
+    for name, value in tree.items():
+        if isinstance(value, str):
+            lines.append(f"{' ' * indent}{name}: {value}")
+        else:
+            deeper = 0 if under_word and isinstance(value, list) else width
+            lines += [f"{' ' * indent}{name}:", *written(value, indent + deeper, width, under_word)]
+    return lines
+
+
+@given(NESTED, st.integers(1, 5), st.booleans())
+def test_whatever_is_nested(tree: dict[str, Any], width: int, under_word: bool) -> None:
+    text = "\n".join(written(tree, 0, width, under_word))
+    assert structure(text) == yaml.load(text, Loader=yaml.BaseLoader) == tree
