@@ -41,32 +41,36 @@ class Folder(Struct, frozen=True):
 
     def read(self, path: str, at_most: int) -> bytes | Refusal:
         try:
-            root = self.root.resolve(strict=True)
-            file = (root / path).resolve(strict=True)
-            if not file.is_relative_to(root):
-                return Refusal.OUTSIDE
-            return _bytes_of(file, at_most)
+            root = os.path.realpath(self.root, strict=True)
+            file = os.path.realpath(os.path.join(root, path), strict=True)
+            return _bytes_of(file, at_most) if _is_in(file, root) else Refusal.OUTSIDE
         except (FileNotFoundError, NotADirectoryError, ValueError):
             # ValueError: a NUL in the name, which no file can have.
             return Refusal.MISSING if self._inside(path) else Refusal.OUTSIDE
-        except (OSError, RuntimeError):
-            # RuntimeError: links that go round in a circle.
+        except OSError:
             return Refusal.UNREADABLE
 
     def _inside(self, path: str) -> bool:
         """Whether a path that leads nowhere at least does not lead out."""
-        here = os.path.realpath(self.root)
         try:
-            there = os.path.realpath(os.path.join(here, path))
+            return lies_in(os.path.join(self.root, path), self.root)
         except (OSError, ValueError):
             return True
-        return os.path.commonpath([here, there]) == here
 
 
-def _bytes_of(file: Path, at_most: int) -> bytes | Refusal:
+def lies_in(path: str | Path, folder: Path) -> bool:
+    """Whether a path is the folder or lies in it, once all links are followed."""
+    return _is_in(os.path.realpath(path), os.path.realpath(folder))
+
+
+def _is_in(path: str, folder: str) -> bool:
+    return os.path.commonpath([path, folder]) == folder
+
+
+def _bytes_of(file: str, at_most: int) -> bytes | Refusal:
     # Asked before opening, so that a pipe cannot make us wait for ever.
-    if not stat.S_ISREG(file.stat().st_mode):
+    if not stat.S_ISREG(os.stat(file).st_mode):
         return Refusal.NOT_A_FILE
-    with file.open("rb") as stream:
+    with open(file, "rb") as stream:
         data = stream.read(at_most + 1)
     return data if len(data) <= at_most else Refusal.TOO_LARGE

@@ -14,7 +14,7 @@ from foldwright.recipe.limits import MOST_BYTES
 from foldwright.recipe.model import Studio
 from foldwright.recipe.source import decode
 from foldwright.recipe.studio import read_studio
-from foldwright.surroundings import Folder, Refusal
+from foldwright.surroundings import Folder, Refusal, lies_in
 
 
 class Texts(Struct, frozen=True):
@@ -55,7 +55,7 @@ def read_studio_file(path: Path | None) -> tuple[Studio | None, str | None, tupl
 
 def _read(folder: Path, file: str, name: str, within: Path) -> tuple[str | None, tuple[Finding, ...]]:
     """Read a file that must lie in its own folder and, links followed, in the folder the caller named."""
-    inside = folder == within or folder.resolve().is_relative_to(within.resolve())
+    inside = folder == within or lies_in(folder, within)
     data = Folder(folder).read(file, MOST_BYTES) if inside else Refusal.OUTSIDE
     if isinstance(data, Refusal):
         code = "file-" + data.name.lower().replace("_", "-")
