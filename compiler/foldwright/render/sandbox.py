@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
+from jinja2.bccache import Bucket, FileSystemBytecodeCache
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 
@@ -15,3 +18,20 @@ class Sandbox(ImmutableSandboxedEnvironment):
         if type(obj) is SimpleNamespace and attribute[0] != "_" and attribute in obj.__dict__:
             return obj.__dict__[attribute]
         return super().getattr(obj, attribute)
+
+
+class _Compiled(FileSystemBytecodeCache):
+    """Templates already compiled; where they cannot be kept, they are compiled in every process."""
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+
+def compiled_templates() -> FileSystemBytecodeCache | None:
+    """The built-in templates compiled, kept where Python keeps its own compiled copies. Compiling takes a tenth of a
+    second, which is a seventh of what one recipe takes."""
+    place = Path(__file__).parent / "__pycache__"
+    with suppress(OSError):
+        place.mkdir(exist_ok=True)
+    return _Compiled(str(place)) if place.is_dir() else None

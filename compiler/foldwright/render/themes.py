@@ -125,8 +125,9 @@ def _read(folder: Path, name: str) -> str:
 def _template(folders: list[Path], name: str) -> Template:
     from jinja2 import ChoiceLoader, FileSystemLoader, PrefixLoader, StrictUndefined, TemplateError
 
-    from foldwright.render.sandbox import Sandbox
+    from foldwright.render.sandbox import Sandbox, compiled_templates
 
+    kept = compiled_templates() if name in built_in_themes() else None
     plain = [FileSystemLoader(folder) for folder in folders]
     named = PrefixLoader({"theme": ChoiceLoader(plain[-2:]), "base": plain[-1]})
     environment = Sandbox(
@@ -136,6 +137,7 @@ def _template(folders: list[Path], name: str) -> Template:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
+        bytecode_cache=kept,
     )
     try:
         return environment.get_template("tutorial.html")

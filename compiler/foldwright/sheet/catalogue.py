@@ -108,9 +108,10 @@ class Catalogue:
         """The texts under a table that need no facts, by the rest of their names. Gathered once."""
         if prefix not in self._below:
             start = prefix + "."
+            entries = self._entries.beside(prefix) if isinstance(self._entries, _Files) else self._entries
             self._below[prefix] = {
                 key[len(start) :]: entry.parts[0]
-                for key, entry in self._entries.items()
+                for key, entry in entries.items()
                 if key.startswith(start) and isinstance(entry, Template) and len(entry.parts) == 1
             }
         return self._below[prefix]
@@ -185,8 +186,12 @@ class _Files(Mapping[str, Entry]):
                 self._holders[table] = file
 
     def __getitem__(self, key: str) -> Entry:
+        return self.beside(key)[key]
+
+    def beside(self, key: str) -> Mapping[str, Entry]:
+        """The texts read so far, among them all of the file that holds `key`."""
         self._read(self._holders[key.partition(".")[0]])
-        return self._entries[key]
+        return self._entries
 
     def __iter__(self) -> Iterator[str]:
         for file in sorted(self._unread):
