@@ -112,6 +112,8 @@ def set_up(purpose):
     say("Installing {} packages into .venv (the first time takes a minute or two)".format(len(pins)))
     pip("install", "--no-deps", *pins)
     pip("install", "--no-deps", "--no-build-isolation", "--editable", TOP)
+    # As pip does for the others; some systems forbid Python to keep bytecode by itself.
+    subprocess.call([PYTHON, "-m", "compileall", "-q", os.path.join(TOP, "compiler", "foldwright")])
     if purpose == "test":
         install_npm(pinned("npm"))
     for done in ("run", purpose):
