@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from msgspec import Struct
 
@@ -11,19 +11,7 @@ from foldwright.cli.telling import INDENT, Line, Teller, cells, seen
 from foldwright.finding import LineTable
 from foldwright.measure.writing import write_exact
 from foldwright.pipeline import Understood
-from foldwright.recipe.model import Recipe
-from foldwright.recipe.words import (
-    Block,
-    Emphasis,
-    Inline,
-    Items,
-    Link,
-    Measure,
-    Paragraph,
-    Quote,
-    Strong,
-    Subheading,
-)
+from foldwright.recipe.words import Measure
 from foldwright.sheet.catalogue import catalogue
 
 
@@ -56,7 +44,7 @@ def found_measures(understood: Understood, text: str) -> tuple[FoundMeasure, ...
     """Every measure of the recipe's words in the order of the text."""
     table = LineTable(text)
     explained = {one.place: one for one in understood.binding.explained}
-    measures = sorted(_measures(understood.recipe), key=lambda measure: measure.place)
+    measures = sorted((tie.heard.measure for tie, _ in understood.binding.ties), key=lambda measure: measure.place)
     return tuple(_listed(measure, table, explained.get(measure.place)) for measure in measures)
 
 
@@ -104,40 +92,6 @@ def _meant(explained: Explained) -> str:
         return words.say(f"{_TOGETHER[codes]}.says", **facts[0])
     told = (words.say(f"{code}.says", **fact) for code, fact in zip(codes, facts, strict=True))
     return words.worded(tuple(dict.fromkeys(told)))
-
-
-def _measures(recipe: Recipe) -> Iterator[Measure]:
-    passages = [recipe.intro, *(section.words for section in recipe.sections)]
-    for step in recipe.steps:
-        passages.append(step.words)
-        passages += [said.value for said in (step.tip, step.caution, step.short) if said is not None]
-    for passage in passages:
-        yield from _in_blocks(passage)
-
-
-def _in_blocks(blocks: tuple[Block, ...]) -> Iterator[Measure]:
-    for block in blocks:
-        match block:
-            case Paragraph() | Subheading():
-                yield from _in_runs(block.children)
-            case Items():
-                for item in block.items:
-                    yield from _in_blocks(item)
-            case Quote():
-                yield from _in_blocks(block.children)
-            case _:
-                pass
-
-
-def _in_runs(runs: tuple[Inline, ...]) -> Iterator[Measure]:
-    for run in runs:
-        match run:
-            case Measure():
-                yield run
-            case Emphasis() | Strong() | Link():
-                yield from _in_runs(run.children)
-            case _:
-                pass
 
 
 def say_measures(teller: Teller, file: str, found: Sequence[FoundMeasure], passed: Sequence[PassedOver]) -> None:
