@@ -39,6 +39,7 @@ SLIPS = {
     "hours-or-minutes": "## Cut\ntime: 1:30\n",
     "unit-said-once": "## Cut\n\nCut mats 4 x 5 1/4 and 3 3/4 x 5 in.",
     "unit-forgotten": "## Cut\n\nCut it to 4 1/4 x 5 1/2.",
+    "in-or-inches": "## Cut\n\nCut a window 4 x 5 in the lid.",
     "picture-in-words": "## Cut\n\n![the base](base.jpg)",
     "link-dropped": "## Cut\n\nSee [here](javascript:alert(1)).",
     "nested-too-deep": "## Cut\n\n" + "> " * 12 + "deep",

@@ -36,7 +36,10 @@ _SOMETHING = frozenset(
     """the a an each every both one either neither any some this that these those my your our their its his her it
     them us you me there here another other same""".split()
 )
-_INCHES_ALONE = frozenset("of from below above beyond past beneath apart away off clear thereof".split())
+_INCHES_ALONE = frozenset(
+    """of from below above beyond past beneath apart away off clear thereof
+    intervals increments""".split()
+)
 # "3 in wide" is a length when nothing is described by it: "2 in thick card" may be two, in thick card.
 _INCHES_BEFORE_LITTLE_WORDS = frozenset(
     """wide long deep high tall thick broad square across down up in left right longer wider bigger smaller larger
@@ -45,8 +48,14 @@ _INCHES_BEFORE_LITTLE_WORDS = frozenset(
 _LITTLE = frozenset(
     """and or then but so to at on for with by before after than as along if when where while until unless into onto
     over under inside outside against toward towards beside behind around round parallel again only also too twice
-    across away here now not is are was first per like plus minus through via of from in because since""".split()
+    across away here now not is are was first per like plus minus through via of from in because since x""".split()
 )
+# Behind a number written on to its "in" these are no room for the little word: `2in each, 2in strips`.
+_SHARED_OUT = frozenset("every each both".split())
+# `fold the top down 1 in.`: a way to go, and how far.
+_WAYS = frozenset("up down out in over bottom top least than under extra further".split())
+_LEAVING = frozenset("leave leaves leaving allow allows allowing".split())
+_LEFT = frozenset("for at on over free spare hanging uncovered bare showing loose open unglued".split())
 _DETERMINERS = frozenset("a an".split())
 _THIS = frozenset("the this that its your each".split())
 _MEASURED_THINGS = frozenset(
@@ -72,11 +81,17 @@ _MOVERS = frozenset(
     insert slide thread tie wrap pick choose share sew stamp hold holds leave leaves turn get set sets find work
     store hide bend fold folds folded folding ask buy bought sell sold put arrange arranges sort""".split()
 )
+_STAYING = frozenset(
+    """leave leaves keep keeps hold holds have has need needs use uses make makes turn slide bend fold folds folded
+    folding hide""".split()
+)
+"""Those of the movers that as often say how long something is."""
 _WAITING = frozenset("wait waits waiting rest dry drying dries press hold leave soak minutes minute set within".split())
 _PRICE_WORDS = frozenset(
     "cost costs costing pay pays paid price priced worth sell sells sold buy bought charge".split()
 )
-_ALL_ROUND = re.compile(r"[\s\ue000](?:round|around|along|over)(?![^\W_])", re.IGNORECASE)
+_ALL_ROUND = re.compile(r"[\s\ue000](?:the way )?(?:round|around|along|over|across|down|up)(?![^\W_])", re.IGNORECASE)
+_SIDE_OF = re.compile(r"[\s\ue000]side of(?![^\W_])", re.IGNORECASE)
 _NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
 
 
@@ -93,6 +108,8 @@ class Numbers(Struct, frozen=True):
     """A lone decimal with two places, as prices are written."""
     inches_since: int = -1
     """Where the last length in inches before these ended, or -1."""
+    glued: bool = False
+    """"in" is written on to the number, as the little word never should be."""
 
 
 class Belief(Struct, frozen=True):
@@ -121,10 +138,18 @@ def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
     if not numbers.whole or numbers.cross:
         return _believe_sure_number(text, word, numbers, length_acts)
     before = _without_about(sentence_before(text, numbers.start))
+    room = word in _NEVER_INCHES or (word in _SOMETHING and word not in _SHARED_OUT)
+    if numbers.glued and not room and not _numbered(before, length_acts):
+        return Belief(True, "unit")
+    if word == "either" and _SIDE_OF.match(text, after_word) and not _moved(before):
+        return Belief(True, "measured-from")
     belief = _believe_bare_whole(text, before, word, after_word, length_acts)
-    if belief.why == "no-act-takes-length" and _beside_another(text, numbers):
-        return Belief(True, "beside-another")
-    return belief
+    if belief.why == "no-act-takes-length" and _goes_or_is_left(before, word):
+        return Belief(True, "says-which-way")
+    unsure = belief.why == "no-act-takes-length" or (
+        belief.why == "could-be-little-word" and word in _INCHES_BEFORE_LITTLE_WORDS
+    )
+    return Belief(True, "beside-another") if unsure and _beside_another(text, numbers) else belief
 
 
 def _beside_another(text: str, numbers: Numbers) -> bool:
@@ -143,8 +168,11 @@ def _believe_sure_number(text: str, word: str, numbers: Numbers, length_acts: fr
         return Belief(False, "a-price")
     if word in _NEVER_INCHES or word.isdigit():
         return Belief(False, "little-word-in")
-    if word in _SOMETHING and not _has_length_act(sentence_before(text, numbers.start), length_acts):
-        return Belief(False, "little-word-in")
+    if word in _SOMETHING:
+        acts = _has_length_act(sentence_before(text, numbers.start), length_acts)
+        if numbers.cross or not acts:
+            # `cut a window 2 x 3 in the lid`: a size, but its "in" belongs to the lid.
+            return Belief(False, "in-or-inches" if numbers.cross and acts else "little-word-in")
     return Belief(True, "cross" if numbers.cross else "fraction")
 
 
@@ -179,6 +207,11 @@ def _believe_bare_whole(
 def takes_length(text: str, start: int, length_acts: frozenset[str]) -> bool:
     """Whether the sentence before an offset ends in `at` or `to`, or its nearest verb is an act that takes a length."""
     return _takes_length(_without_about(sentence_before(text, start)), length_acts)
+
+
+def acts_before(text: str, start: int, length_acts: frozenset[str]) -> bool:
+    """Whether the nearest verb of the sentence before an offset is an act that takes a length."""
+    return _has_length_act(sentence_before(text, start), length_acts)
 
 
 def speaks_of_time(text: str, start: int) -> bool:
@@ -225,6 +258,17 @@ def _has_length_act(before: list[str], length_acts: frozenset[str]) -> bool:
         if word in length_acts:
             return True
     return False
+
+
+def _goes_or_is_left(before: list[str], word: str) -> bool:
+    """`slide it down 1 in.`, `leave 2 in for the knot`; no noun follows, that is known."""
+    last = _last(before)
+    return (last in _WAYS and not _moved(before)) or (last in _LEAVING and word in _LEFT)
+
+
+def _moved(before: list[str]) -> bool:
+    """`put down 2 in, then` may move two things; `fold the top down 2 in` does not."""
+    return any(word in _MOVERS and word not in _STAYING for word in before)
 
 
 def _ends_or_goes_on(text: str, at: int) -> bool:

@@ -40,7 +40,7 @@ _SET_FRACTION = f"(?:[{''.join(VULGAR)}]|[{_RAISED}]+/[{_LOWERED}]+)"
 """A fraction that cannot run together with the digits before it."""
 FRACTION = f"(?:{_SET_FRACTION}|[0-9]+/[0-9]+)"
 """A fraction alone, in tidied text."""
-_AFTER_WHOLE = f"(?: ?{_SET_FRACTION}|-{_SET_FRACTION}|(?: |-| ?- | and )[0-9]+/[0-9]+)"
+_AFTER_WHOLE = f"(?: ?{_SET_FRACTION}|-{_SET_FRACTION}|(?: |-| ?- | and | & )[0-9]+/[0-9]+)"
 NUMBER = f"(?:[0-9]+{_AFTER_WHOLE}|{FRACTION}|[0-9]*[.,][0-9]+|[0-9]+)"
 """Any number in figures, longest reading first, in tidied text. It has no groups of its own."""
 
@@ -57,7 +57,7 @@ _PART_WORD = f"(?:(?:(?:an?|{_WHOLE_WORD})[ -])?(?:halves|{'|'.join(_PART_WORDS)
 WORD_NUMBER = f"(?:{_WHOLE_WORD} and {_PART_WORD}|{_PART_WORD}(?: of)?(?: an?)?|{_WHOLE_WORD})"
 """A number in words (`one`, `two and a half`, `three quarters of an`), in tidied lower-case text, without groups."""
 
-_MIXED = re.compile(f"([0-9]+)(?: |-| ?- | and )?({FRACTION})")
+_MIXED = re.compile(f"([0-9]+)(?: |-| ?- | and | & )?({FRACTION})")
 _FRACTION = re.compile(FRACTION)
 _DECIMAL = re.compile("([0-9]*)([.,])([0-9]+)")
 _PARTED = re.compile("[0-9]{1,3}(?:[,. '][0-9]{3})+(?:[.,][0-9]+)?")

@@ -13,7 +13,15 @@ from itertools import pairwise
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.measure.belief import Belief, Numbers, believe, nothing_described, speaks_of_time, takes_length
+from foldwright.measure.belief import (
+    Belief,
+    Numbers,
+    acts_before,
+    believe,
+    nothing_described,
+    speaks_of_time,
+    takes_length,
+)
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import tidy
 from foldwright.measure.quotations import closing_quotes
@@ -43,8 +51,8 @@ class FoundMeasure(Struct, frozen=True):
 class PassedOver(Struct, frozen=True):
     """What looked like a measure and was not taken for one, from `start` to `end`, and why.
 
-    `why` is one of little-word-in, could-be-little-word, no-act-takes-length, a-number-of-something, a-price,
-    a-quotation, minutes, could-be-minutes-or-quote, could-be-a-thing, cancelled, no-unit, no-unit-of-its-own,
+    `why` is one of little-word-in, in-or-inches, could-be-little-word, no-act-takes-length, a-number-of-something,
+    a-price, a-quotation, minutes, could-be-minutes-or-quote, could-be-a-thing, cancelled, no-unit, no-unit-of-its-own,
     zero-length, or the code of the complaint.
     `complaint` is set when it is a measure in all but its number (`1/0 in`, `1,000 mm`).
     """
@@ -69,7 +77,8 @@ _EM_DASH, _KEPT_DASH = "\u2014", "\ue002"
 _NO_NUMBER_AFTER = frozenset(".,/:$£€¥#@&%^~-=_")
 _REST_OF_NUMBER = re.compile(r"[\w.,/:]*")
 _JOIN = re.compile(
-    r"(?P<cross> ?x ?|-x-| by |-by-)|(?P<range> to |-to-| - |-)|(?P<list>, (?:and |or )| and | or | & )|(?P<comma>, )",
+    r"(?P<cross> ?x ?|-x-| by |-by-)|(?P<range> to |-to-| - |-)"
+    r"|(?P<list>, (?:and |or )| and | or | & | / )|(?P<comma>, )",
     re.IGNORECASE,
 )
 _LARGE = (Unit.FOOT, Unit.YARD, Unit.METRE)
@@ -128,11 +137,23 @@ class _Reader:
             return self._after_number(at)
         last = series.terms[-1]
         if all(term.unit is None for term in series.terms):
-            if "cross" in series.kinds:
+            if "cross" in series.kinds or self._a_place_without_unit(series):
                 self._passed.append(PassedOver(at, last.end, "no-unit"))
             return last.end
         self._settle(series)
         return max(last.end, self._measures[-1].end if self._measures else 0)
+
+    def _a_place_without_unit(self, series: _Series) -> bool:
+        """`score at 1 3/4 and 2 1/2.`: an act that takes a length, `at`, and numbers that describe nothing."""
+        first, last = series.terms[0], series.terms[-1]
+        telling = len(series.terms) > 1 or (not first.whole and not _PRICE.match(self._tidied, first.start))
+        return (
+            telling
+            and not any(term.spelled for term in series.terms)
+            and self._tidied[max(0, first.start - 3) : first.start].lower() in {"at ", "at:"}
+            and acts_before(self._tidied, first.start - 3, self._acts)
+            and nothing_described(self._tidied, last.end)
+        )
 
     def _after_number(self, at: int) -> int:
         rest = _REST_OF_NUMBER.match(self._tidied, at)
@@ -255,7 +276,15 @@ class _Reader:
             if metric and _IN_BRACKETS.fullmatch(between):
                 return Belief(True, "other-units-beside")
         money_like = not whole and first is last and _PRICE.match(self._tidied, first.start) is not None
-        numbers = Numbers(first.start, last.end, whole, shape is Shape.CROSS, money_like, self._inches_since())
+        numbers = Numbers(
+            first.start,
+            last.end,
+            whole,
+            shape is Shape.CROSS,
+            money_like,
+            self._inches_since(),
+            glued=unit_term is last and last.end == last.number_end + len("in"),
+        )
         return believe(self._tidied, numbers, self._acts)
 
     def _inches_since(self) -> int:
@@ -289,8 +318,15 @@ def _last_group(terms: list[Term], kinds: list[str]) -> tuple[list[Term], Shape,
     first = len(terms) - 1
     while first and kinds[first - 1] in together and len(terms) - first < most:
         first -= 1
+    if shape is Shape.CROSS and _counted(terms[first:]):
+        return terms[first + 1 :], shape, []
     left = terms[:first] if first and kinds[first - 1] != "comma" else []
     return terms[first:], shape, left
+
+
+def _counted(terms: list[Term]) -> bool:
+    """`2 x 5" x 7"` and `2x 5" x 7"` are two of that size: only the lengths have their marks."""
+    return len(terms) == 3 and terms[0].whole and not terms[0].unit and all(term.unit for term in terms[1:])
 
 
 def _values(terms: Sequence[Term], unit: Unit | None) -> tuple[list[Length], Unreadable | None]:

@@ -16,8 +16,8 @@ _SPELLINGS = {
     Unit.INCH: ("in", "ins", "inch", "inches", '"', "″", "”", "“", "''", "′′", "’’"),
     Unit.FOOT: ("ft", "foot", "feet", "'", "′", "’"),
     Unit.YARD: ("yd", "yds", "yard", "yards"),
-    Unit.MILLIMETRE: ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
-    Unit.CENTIMETRE: ("cm", "centimetre", "centimetres", "centimeter", "centimeters"),
+    Unit.MILLIMETRE: ("mm", "mms", "millimetre", "millimetres", "millimeter", "millimeters"),
+    Unit.CENTIMETRE: ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"),
     Unit.METRE: ("m", "metre", "metres", "meter", "meters"),
 }
 UNIT_WORDS: Mapping[str, Unit] = MappingProxyType(

@@ -26,10 +26,12 @@ _IN_FIGURES = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]")
 _IN_WORDS_TOO = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]|(?<![\\w'-]){_WORDS.pattern}", re.IGNORECASE)
 
 _UNIT = re.compile(
-    rf"(?P<gap>[ -]?)(?:(?P<word>{_SPELLED_UNIT})(?![^\W_])|(?P<short>mm|cm|yds?|ft|ins?|m)(?![\w']|/[a-z])"
-    r"|(?P<mark>''|[\"'])(?![a-wyz]))",
+    rf"(?P<gap>[ -]?)(?:(?P<word>{_SPELLED_UNIT})(?![^\W_])|(?P<short>mms?|cms?|yds?|ft|ins?|m)(?![\w']|/[a-z])"
+    r"|(?P<mark>''|[\"'])(?!(?![dhlw](?![a-z]))[a-wyz]))",
     re.IGNORECASE,
 )
+_ORDINAL = re.compile("(?:ths?|nds?|rds?)(?![^\\W_])")
+"""`1/8th of an inch`, `5 7/8ths in`: what is said aloud behind a fraction."""
 _PART_OF_A_UNIT = re.compile(rf" (?:of )?an? (?={_SPELLED_UNIT})", re.IGNORECASE)
 _ABBREVIATING_STOP = re.compile(r"\.(?= ?[a-z]|[,;:]| [(-] ?)")
 _ARTICLE = re.compile("an? ", re.IGNORECASE)
@@ -68,7 +70,9 @@ def read_term(tidied: str, at: int) -> Term | None:
     figures = _FIGURES.match(tidied, at)
     if figures:
         said = figures[0]
-        number = Term(at, figures.end(), figures.end(), _value(said), spelled=False, whole=said.isdigit())
+        ordinal = _ORDINAL.match(tidied, figures.end()) if "/" in said else None
+        end = ordinal.end() if ordinal else figures.end()
+        number = Term(at, end, end, _value(said), spelled=False, whole=said.isdigit())
         return _with_unit(tidied, number)
     words = _WORDS.match(tidied, at)
     if not words:

@@ -56,7 +56,7 @@ DEEPEST = 8
 _MARKUP = re.compile(r"[\\`*_\[<&]")
 _ADDRESS = re.compile(r"(?:https?://|www\.)\S+|[\w.+-]+@[\w-]+\.[\w.]+", re.IGNORECASE)
 _SAFE_ADDRESS = re.compile(r"(?:https?://|mailto:|#)", re.IGNORECASE)
-_WHOLE_NUMBERS = re.compile(r"[^./,⅐-⅞¼-¾]+")
+_WHOLE_NUMBERS = re.compile(r"[0-9]+(?: ?(?:[x×✕⨉]|by) ?[0-9]+)+", re.IGNORECASE)
 """`arrange 3 x 4` is no measure, but `4 1/4 x 5 1/2` can be nothing else."""
 _SOFT_BREAK = re.compile(r" ?\n[ \t]*")
 
@@ -334,5 +334,7 @@ class _Weaver:
                 self._heard.complaints.thought(passed.complaint.code, place, said=said, **facts)
             elif passed.why == "no-unit-of-its-own":
                 self._heard.complaints.thought("unit-said-once", place, said=said)
+            elif passed.why == "in-or-inches":
+                self._heard.complaints.thought("in-or-inches", place, said=said)
             elif passed.why == "no-unit" and not _WHOLE_NUMBERS.fullmatch(said):
                 self._heard.complaints.thought("unit-forgotten", place, said=said)
