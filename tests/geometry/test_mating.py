@@ -150,9 +150,7 @@ def test_a_gap_the_card_fills_is_a_misfit_only_when_the_thickness_is_known():
     }
 
 
-def test_a_drawer_goes_into_its_sleeve_in_width_and_height():
-    flat = laid(
-        """\
+DRAWER = """\
   drawer:
     from: card
     size: 100 x 130 mm
@@ -166,15 +164,34 @@ def test_a_drawer_goes_into_its_sleeve_in_width_and_height():
     size: 180 x 90 mm
     across: 62 top | 22 left side | 62 bottom | 22 right side | 12 glue flap
     fold: sleeve
-""",
-        STUDIO,
-    )
+"""
+
+
+def test_a_drawer_goes_into_its_sleeve_in_width_and_height():
+    flat = laid(DRAWER, STUDIO)
     assert flat.findings == ()
     assert [relation for relation in flat.lengths.relations if isinstance(relation, Clearance)] == [
         Clearance(LengthId("sleeve", "across", "panel 1"), LengthId("drawer", "across", "panel 2")),
         Clearance(LengthId("sleeve", "across", "panel 2"), LengthId("drawer", "across", "panel 1")),
     ]
     assert_relations_hold(flat)
+
+
+@pytest.mark.parametrize("said", [("", "    slides in: drawer\n"), ("    slides in: sleeve\n", "")])
+def test_a_sleeve_takes_the_drawer_on_whichever_it_is_said(said):
+    text = DRAWER.replace("    slides in: sleeve\n", said[0]) + said[1]
+    flat = laid(text, STUDIO)
+    assert flat.findings == ()
+    assert [(gap.outer.piece, gap.inner.piece) for gap in flat.gaps] == [("sleeve", "drawer")] * 2
+
+
+@pytest.mark.parametrize("piece", ["base", "lid"])
+def test_a_lid_goes_over_its_base_on_whichever_it_is_said(piece):
+    text = BOXES.format(whole="4 5/8", floor="3 1/8").replace("    fits over: base\n", "")
+    other = {"base": "lid", "lid": "base"}[piece]
+    flat = laid(text.replace(f"  {piece}:\n", f"  {piece}:\n    fits over: {other}\n"), STUDIO)
+    assert flat.findings == ()
+    assert [(gap.outer.piece, gap.inner.piece) for gap in flat.gaps] == [("lid", "base")] * 2
 
 
 def test_a_piece_stays_within_its_sheet_in_the_orientation_that_works():

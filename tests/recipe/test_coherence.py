@@ -138,6 +138,13 @@ def test_each_thought_is_told_once_and_alone(old, new, code):
     assert found[0].strength is Strength.THOUGHT
 
 
+def test_what_sticks_is_used_by_a_step_that_glues():
+    glue = "  liquid glue: wet glue\n  jute twine"
+    assert codes("  jute twine", glue) == ["supply-unused"]
+    glued = PLAIN.replace("  jute twine", glue).replace("do: score tag", "do: score tag, glue tag")
+    assert "supply-unused" not in [finding.code for finding in told(text=glued)]
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
     [

@@ -196,6 +196,22 @@ def test_hot_glue_is_cautioned_where_it_is_used():
 
 
 @pytest.mark.parametrize(
+    ("supplies", "words", "warned"),
+    [
+        ("  hot glue: hot glue, use some", "Glue it.", True),
+        ("  hot glue: hot glue, use some\n  glue stick: glue stick, use some", "Use a glue stick.", False),
+        ("  glue stick: glue stick, use some", "Glue it.", False),
+    ],
+)
+def test_a_step_that_glues_and_does_not_say_with_what_may_use_any_glue(supplies, words, warned):
+    sheet = small(
+        supplies=f"  card: cardstock, sheet A4\n{supplies}",
+        words=f"## Glue\n\n```step\ndo: glue base\n```\n\n{words}\n",
+    )
+    assert (["hot-glue"] in codes(sheet)) is warned
+
+
+@pytest.mark.parametrize(
     ("audience", "warned"),
     [("children under three", True), ("toddlers and their parents", True), ("adults", False), ("", False)],
 )

@@ -184,12 +184,14 @@ def test_a_tool_named_by_its_size_is_named_in_both_systems():
 # --- as written -------------------------------------------------------------------------------------------------------
 
 
-def written(*lengths: tuple[str, Length], worked_out: frozenset[LengthId] = frozenset()) -> AsWritten:
+def written(
+    *lengths: tuple[str, Length], worked_out: frozenset[LengthId] = frozenset(), ruled: bool = True
+) -> AsWritten:
     by_id = {LengthId("base", "across", name): length for name, length in lengths}
 
     def figures(system: System) -> dict[LengthId, Printed]:
         assert system is METRIC
-        assert worked_out, "figures were asked for although every length was written"
+        assert worked_out or not ruled, "figures were asked for although every length was written"
         return {
             name: write_exact(Length(Fraction(round(length.mm)), Unit.MILLIMETRE)) for name, length in by_id.items()
         }
@@ -213,6 +215,12 @@ def test_a_piece_that_was_worked_out_stands_as_the_page_prints_it():
     name = LengthId("base", "across", "a")
     setter = written(("a", Length(Fraction("60.3"), Unit.MILLIMETRE)), worked_out=frozenset({name}))
     assert setter.single(name) == "60 mm"
+
+
+def test_what_no_ruler_shows_stands_as_the_page_prints_it():
+    border = Length(Fraction(6400, 701), Unit.MILLIMETRE)
+    setter = written(("a", border), ruled=False)
+    assert setter.single(LengthId("base", "across", "a")) == "9 mm"
 
 
 def test_the_least_room_is_never_rounded_up():

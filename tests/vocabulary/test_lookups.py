@@ -80,6 +80,7 @@ def test_the_acts_of_the_length_rule_take_a_length():
     [
         ("paper trimmer with scoring blade", "paper trimmer"),
         ("small sharp scissors", "scissors"),
+        ("wire cutters", "wire cutters"),
         ("1 in circle punch", "hole punch"),
         ("birdhouse die", "die"),
         ("rubber stamp", "stamp"),

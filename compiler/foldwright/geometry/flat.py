@@ -115,14 +115,20 @@ def _mate(
         if blank is None:
             continue
         lie_on(blank, piece.goes_on, piece.relative is not None and piece.relative.value.every_side, blanks, ledger)
-        own = cards.get(blank.piece)
         for said in piece.fits_over:
             if other := _sound(blank, said, blanks):
-                gaps += fit_over(blank, other, (own, cards.get(other.piece)), said.place, ledger)
+                lid, tray = (other, blank) if _other_way_round(blank, other, "lid") else (blank, other)
+                gaps += fit_over(lid, tray, (cards.get(lid.piece), cards.get(tray.piece)), said.place, ledger)
         for said in piece.slides_in:
             if other := _sound(blank, said, blanks):
-                gaps += slide_in(blank, other, (cards.get(other.piece), own), said.place, ledger)
+                sleeve, drawer = (blank, other) if _other_way_round(other, blank, "sleeve") else (other, blank)
+                gaps += slide_in(drawer, sleeve, (cards.get(sleeve.piece), cards.get(drawer.piece)), said.place, ledger)
     return gaps
+
+
+def _other_way_round(inner: Blank, outer: Blank, form: str) -> bool:
+    """Said on the box of its lid, or on the sleeve of its drawer: only the one with that form can be outside."""
+    return outer.form == form and inner.form != form and inner.boxed
 
 
 def _sound(blank: Blank, said: Said[Placement], blanks: Mapping[str, Blank]) -> Blank | None:

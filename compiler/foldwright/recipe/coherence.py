@@ -27,6 +27,7 @@ _PLAIN_TOOLS = {
 """Words that mean a tool and nothing else, to the tool."""
 _AT_HAND = frozenset({"pencil", "pen", "ruler"})
 """What every table has: nobody need list it."""
+_STICKING = frozenset({"glue", "stick", "tape"})
 _TOOL_WORDS = re.compile(r"\b(?:" + "|".join(_PLAIN_TOOLS) + r")\b", re.IGNORECASE)
 
 
@@ -176,11 +177,17 @@ def _unused_supplies(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
     used = {piece.supply.value.casefold() for piece in recipe.pieces if piece.supply}
     used |= {said.value.casefold() for step in recipe.steps for said in step.uses}
     used |= {held.value.casefold() for piece in recipe.pieces for held in piece.holds}
+    glued = any(doing.act in _STICKING for step in recipe.steps for doing in step.doings)
     for supply in recipe.supplies:
         if supply.use or supply.little or supply.optional or supply.name.value.casefold() in used:
             continue
-        if not _is_spoken_of(supply, spoken):
+        if not (_is_spoken_of(supply, spoken) or (glued and _sticks(supply))):
             yield Finding.of("supply-unused", Strength.THOUGHT, supply.name.place, name=supply.name.value)
+
+
+def _sticks(supply: Supply) -> bool:
+    kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
+    return kind is not None and kind.adhesive
 
 
 def _is_spoken_of(supply: Supply, spoken: _Spoken) -> bool:

@@ -13,12 +13,16 @@ from foldwright.measure.steps import STEPS
 from foldwright.measure.writing import plain_cross, write_at, write_exact
 from foldwright.sheet.catalogue import Catalogue
 
+_FINEST = 64
+"""The finest mark of an inch ruler (common practice, no source)."""
+
 
 class AsWritten:
     """Sets lengths in plain characters, each in its own unit and exact.
 
     A piece that was worked out (from the room inside it and a card's thickness) is set as the page will print it:
-    `figures` gives that in a unit system, and is called only then.
+    So is a length that no ruler in its own unit can show, as a border left by two unit systems. `figures` gives that
+    in a unit system, and is called only then.
     """
 
     def __init__(
@@ -27,6 +31,7 @@ class AsWritten:
         self._lengths = lengths
         self._words = words
         self._figures = figures
+        self._by_system: dict[System, Mapping[LengthId, Printed]] = {}
 
     def has(self, name: LengthId) -> bool:
         return name in self._lengths.by_id
@@ -63,18 +68,21 @@ class AsWritten:
         return write_exact(length).plain
 
     def _written(self, name: LengthId) -> Printed:
-        return self._printed[name] if name in self._printed else write_exact(self._lengths.by_id[name])
+        if name.piece in self._worked_out:
+            return self._printed(self._worked_out[name.piece])[name]
+        length = self._lengths.by_id[name]
+        exact = write_exact(length)
+        return exact if exact.denominator <= _FINEST else self._printed(length.unit.system)[name]
 
     @cached_property
-    def _printed(self) -> dict[LengthId, Printed]:
-        """The figures of every piece in which a length was worked out, in the piece's own system."""
-        systems = {name.piece: self._lengths.by_id[name].unit.system for name in self._lengths.worked_out}
-        figures = {system: self._figures(system) for system in set(systems.values())}
-        return {
-            name: figures[system][name]
-            for name in self._lengths.by_id
-            if (system := systems.get(name.piece)) is not None
-        }
+    def _worked_out(self) -> dict[str, System]:
+        """Every piece in which a length was worked out, and its own system."""
+        return {name.piece: self._lengths.by_id[name].unit.system for name in self._lengths.worked_out}
+
+    def _printed(self, system: System) -> Mapping[LengthId, Printed]:
+        if system not in self._by_system:
+            self._by_system[system] = self._figures(system)
+        return self._by_system[system]
 
 
 def _numbers(printed: Sequence[Printed], last: Printed) -> list[str]:

@@ -7,7 +7,7 @@ can hurt, what comes of it, how to avoid it. Signal words follow ANSI Z535.4.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -21,6 +21,7 @@ from foldwright.vocabulary.audience import may_be_under_three
 
 _OF_THE_WHOLE = frozenset({"wrapped-food", "food-contact", "allergen", "small-parts", "cord", "magnet", "flame"})
 """Hazards of the finished thing rather than of a step."""
+_GLUING = (act_of("glue"), act_of("stick"))
 
 
 class Cautions(Struct, frozen=True):
@@ -67,24 +68,35 @@ def _of_the_whole(recipe: Recipe) -> Iterator[str]:
 
 def _of_step(step: Step, text: str, recipe: Recipe, tools: tuple[ToolKind, ...]) -> Iterator[str]:
     """Hazards of a step's acts, of the tools they are done with, of tools and supplies its words name."""
-    named = tools_in(text) if text else ()
+    named_tools = tools_in(text) if text else ()
     for doing in step.doings:
         act = act_of(doing.act)
         if act is None:
             continue
         yield from act.hazards
         able = sorted((tool for tool in tools if tool.name in act.tools), key=lambda tool: act.tools.index(tool.name))
-        chosen = [tool for tool in able if tool in named] or able[:1]
+        chosen = [tool for tool in able if tool in named_tools] or able[:1]
         for tool in chosen:
             yield from tool.hazards
-    for tool in named:
+    for tool in named_tools:
         yield from tool.hazards
     used = {said.value for said in step.uses}
     spoken = f"{step.do.value if step.do else ''} {text}".casefold()
-    for supply in recipe.supplies:
-        kind = _kind(supply)
-        if kind and kind.hazards and (supply.name.value in used or supply.name.value.casefold() in spoken):
-            yield from kind.hazards
+    supplies = [(supply, kind) for supply in recipe.supplies if (kind := _kind(supply))]
+    named = [kind for supply, kind in supplies if supply.name.value in used or supply.name.value.casefold() in spoken]
+    for kind in named:
+        yield from kind.hazards
+    if any(act_of(doing.act) in _GLUING for doing in step.doings) and not any(kind.adhesive for kind in named):
+        yield from _of_any_glue([kind for _, kind in supplies if kind.adhesive], tools)
+
+
+def _of_any_glue(adhesives: Sequence[SupplyKind], tools: tuple[ToolKind, ...]) -> Iterator[str]:
+    """A step that glues and does not say with what may be done with whatever sticks."""
+    for kind in adhesives:
+        yield from kind.hazards
+    for tool in tools:
+        if tool.name == "hot glue gun":
+            yield from tool.hazards
 
 
 def _kind(supply: Supply) -> SupplyKind | None:

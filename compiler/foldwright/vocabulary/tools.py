@@ -44,6 +44,7 @@ TOOLS: tuple[ToolKind, ...] = (
     ),
     ToolKind("rotary cutter", ("roller cutter",), ("blade",)),
     ToolKind("circle cutter", ("compass cutter",), ("blade",)),
+    ToolKind("wire cutters", ("side cutters", "pliers", "wire snips"), ("pinch",)),
     ToolKind("scissors", ("pair of scissors", "shears", "snips", "fancy scissors"), ("scissors",)),
     ToolKind("bone folder", ("folder", "folding bone", "burnisher", "creaser", "teflon folder")),
     ToolKind("ruler", ("metal ruler", "steel ruler", "steel rule", "straightedge", "straight edge", "safety ruler")),
