@@ -30,9 +30,12 @@ def page(context: BrowserContext) -> Iterator[Page]:
 
 
 def open_page(page: Page, built: Path, theme: str, recipe: str) -> None:
-    page.goto((built / theme / recipe / "tutorial.html").as_uri())
+    """The page as somebody sees it for the first time. No reload: a browser may keep what was chosen over one."""
+    address = (built / theme / recipe / "tutorial.html").as_uri()
+    page.goto(address)
     page.evaluate("() => localStorage.clear()")
-    page.reload()
+    page.goto("about:blank")
+    page.goto(address)
 
 
 def words(page: Page, where: str = "main") -> str:

@@ -82,7 +82,17 @@ def items(inner: st.SearchStrategy[Any]) -> st.SearchStrategy[list[Any]]:
     return st.lists(WORDS | entries(inner), min_size=1, max_size=3)
 
 
-NESTED = entries(st.recursive(WORDS, lambda inner: entries(inner) | items(inner), max_leaves=8))
+def depth(tree: Any) -> int:
+    """How many levels a reader counts: a list's dash and what stands beside it are one each."""
+    if isinstance(tree, list):
+        return 1 + max(max(depth(item), 1) for item in tree)
+    return 1 + max(map(depth, tree.values())) if isinstance(tree, dict) else 0
+
+
+NESTED = entries(st.recursive(WORDS, lambda inner: entries(inner) | items(inner), max_leaves=8)).filter(
+    lambda tree: depth(tree) <= 8
+)
+"""No deeper than the reader goes; what it says of deeper ones has a test of its own."""
 
 
 def written(tree: Any, indent: int, width: int, under_word: bool) -> list[str]:

@@ -85,6 +85,8 @@ _EDGE_PHRASE = (
         "the a of two its outer other first same long short each both either opposite every all four and".split()
     )
 )
+_ALL = frozenset("all four every each both".split())
+_CUT_OUT = ("out", "off", "away", "in", "from", "hole", "window", "opening")
 _SMALL = frozenset("to at into down up measuring measure measures of is are , ( exactly and it's by each be".split())
 _LISTING = frozenset({MARK, "and", ",", "then", "again", "&", "or"})
 _CUTS = frozenset({"cut", "slice", "die cut"})
@@ -159,9 +161,12 @@ def _is_firm(words: tuple[str, ...], at: int, shape: Shape, context: Context, na
         return speaks_of_size and not _FOLDED.intersection(words) and _noun_is_ours(words, at, names)
     joint = _joint(words, at)
     if use is Use.SCORE:
-        return joint == "at" or reach.scope in (Scope.ONE, Scope.BOTH, Scope.EVERY)
+        return joint in ("at", "every") or reach.scope in (Scope.ONE, Scope.BOTH, Scope.EVERY)
     if use is Use.STOP:
         return joint in ("at", "to")
+    if use is Use.CUT and _followed_by(words, at, ("square",)) and "corner" not in words and "corners" not in words:
+        # `Cut a 7 in square.`
+        return shape is Shape.SINGLE and not _FOLDED.intersection(words) and not _followed_by(words, at + 1, _CUT_OUT)
     return (
         use is Use.CUT
         and joint == "to"
@@ -212,7 +217,7 @@ def _reach(words: tuple[str, ...], at: int, names: PieceNames) -> Reach:
     """`3/4 in from each end`, `20 mm in from all four edges`, `1/2 in from the left`."""
     after = words[at + 1 : at + 12]
     if "from" not in after[:3]:
-        return Reach()
+        return _all_round(after)
     rest = after[after.index("from") + 1 :]
     tail = tuple(takewhile(_EDGE_PHRASE.__contains__, rest))
     if not _INNER.isdisjoint(takewhile("and".__ne__, tail)):
@@ -221,6 +226,17 @@ def _reach(words: tuple[str, ...], at: int, names: PieceNames) -> Reach:
         # `from each edge of the flap`: an edge of something smaller than the piece.
         return Reach(Scope.INNER)
     if _EDGES.isdisjoint(tail):
+        return Reach()
+    return Reach(_scope(tail), *_along(tail))
+
+
+def _all_round(after: tuple[str, ...]) -> Reach:
+    """`2 in in on all four sides`, `1 in on each side`: from the edges as well."""
+    at = 1 if after[:1] == ("in",) else 0
+    if after[at : at + 1] != ("on",):
+        return Reach()
+    tail = tuple(takewhile(_EDGE_PHRASE.__contains__, after[at + 1 :]))
+    if _EDGES.isdisjoint(tail) or not _INNER.isdisjoint(tail) or not _ALL.intersection(tail):
         return Reach()
     return Reach(_scope(tail), *_along(tail))
 

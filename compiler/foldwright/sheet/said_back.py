@@ -236,7 +236,7 @@ class _Sayer:
         left, tightest = min(known, key=lambda one: one[0])
         room = self._set.room_at_least(tightest.outer, tightest.inner, parts, tightest.between_scores.mm - left)
         if room is None:
-            return ()
+            return self._say("fit.card-tight") if left > 0 else ()
         return self._say("fit.card-about" if tightest.estimated else "fit.card", room=room)
 
     # --- sentences ----------------------------------------------------------------------------------------------
