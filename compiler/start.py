@@ -32,7 +32,7 @@ LIBRARIES = {
     "libpangoft2-1.0-0": "libpangoft2-1.0.so.0",
     "libharfbuzz-subset0": "libharfbuzz-subset.so.0",
 }
-TEST_PROGRAMS = {"chromium": "chromium", "default-jre-headless": "java", "npm": "npm"}
+TEST_PROGRAMS = {"chromium": "chromium", "default-jre-headless": "java", "npm": "npm", "poppler-utils": "pdftoppm"}
 
 
 def main(words):
