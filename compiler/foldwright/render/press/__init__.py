@@ -1,0 +1,1 @@
+"""Cards and handouts: a sheet set on paper."""

@@ -1,0 +1,151 @@
+"""The papers that cards and handouts are printed on, and the sheets on which several cards are printed to be cut."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.paper import named_sheet
+from foldwright.measure.reading import read_lengths_cross
+from foldwright.measure.unreadable import Unreadable
+
+
+class Paper(Struct, frozen=True):
+    """A paper, upright. `name` is for people, `slug` for file names; `system` is the one it is made and sold in.
+
+    `margin_mm` stays clear on all four sides. `comfortable_pt` is the size of type at which a card on it is read with
+    ease, `most_pictures` how many pictures a card on it may carry (None: as many as there is room for).
+    """
+
+    name: str
+    slug: str
+    system: System
+    width_mm: Fraction
+    height_mm: Fraction
+    margin_mm: Fraction
+    comfortable_pt: float
+    most_pictures: int | None = None
+
+    @property
+    def small(self) -> bool:
+        """One of the papers for which the recipe may have `short:` words."""
+        return self.most_pictures is not None
+
+    @property
+    def area_mm2(self) -> Fraction:
+        return self.width_mm * self.height_mm
+
+
+class _Kind(Struct, frozen=True):
+    """What papers of about one size have in common; the margin in inches for inch papers, in mm for the others."""
+
+    margin_in: Fraction
+    margin_mm: Fraction
+    comfortable_pt: float
+    most_pictures: int | None = None
+
+
+# Printers at home leave up to some 6 mm of every edge blank, so no margin is narrower; a larger paper has more, since
+# it is pinned, punched or held there and has the room. Type: 10 pt is what letters and books are set in; a smaller
+# paper is held nearer to the eye, so that its type may be a little smaller. (Common practice, no source.)
+_LARGE = _Kind(Fraction(1, 2), Fraction(13), 10)
+_MIDDLE = _Kind(Fraction(3, 8), Fraction(10), 9)
+_SMALL = _Kind(Fraction(1, 4), Fraction(7), 8.5, most_pictures=2)
+
+
+def _paper(name: str, slug: str, kind: _Kind) -> Paper:
+    across, down = _size(name)
+    inches = across.unit is Unit.INCH
+    margin = Length.of(kind.margin_in, Unit.INCH) if inches else Length.of(kind.margin_mm, Unit.MILLIMETRE)
+    system = across.unit.system
+    return Paper(name, slug, system, across.mm, down.mm, margin.mm, kind.comfortable_pt, kind.most_pictures)
+
+
+def _size(name: str) -> tuple[Length, Length]:
+    if name == "4 x 6 in":
+        # A size of photographs and index cards, called by its measures and nothing else (common practice, no source).
+        return Length.of(4, Unit.INCH), Length.of(6, Unit.INCH)
+    size = named_sheet(name)
+    if size is None:
+        raise LookupError(name)
+    return size
+
+
+LETTER = _paper("letter", "letter", _LARGE)
+HALF_LETTER = _paper("half letter", "half-letter", _MIDDLE)
+FOUR_BY_SIX = _paper("4 x 6 in", "4x6", _SMALL)
+A4 = _paper("A4", "a4", _LARGE)
+A5 = _paper("A5", "a5", _MIDDLE)
+A6 = _paper("A6", "a6", _SMALL)
+
+PAPERS = (LETTER, HALF_LETTER, FOUR_BY_SIX, A4, A5, A6)
+"""What a card can be made for."""
+LEGAL = _paper("legal", "legal", _LARGE)
+TABLOID = _paper("tabloid", "tabloid", _LARGE)
+A3 = _paper("A3", "a3", _LARGE)
+SHEETS = (LETTER, LEGAL, TABLOID, A4, A3)
+"""What several cards are printed on, to be cut."""
+
+_USUAL = {System.IMPERIAL: LETTER, System.METRIC: A4}
+_SUFFIXES = (" paper", " sheet", " card", " cards")
+_PREFIXES = ("us ", "iso ")
+
+
+def paper_named(text: str) -> Paper | None:
+    """The card's paper that somebody means by `Half-Letter`, `A 4`, `4×6`, `6 x 4 in` or `148 x 210 mm paper`."""
+    return _meant(text, PAPERS)
+
+
+def next_larger(paper: Paper) -> Paper | None:
+    """The next size up of the same system for a card that did not fit; None after letter and A4.
+
+    A4 is no remedy for letter, though three parts in a hundred larger: who has the one seldom has the other.
+    """
+    larger = [one for one in PAPERS if one.system is paper.system and one.area_mm2 > paper.area_mm2]
+    return min(larger, key=lambda one: one.area_mm2, default=None)
+
+
+def default_paper(system: System, studio_papers: Sequence[str] = ()) -> Paper:
+    """The paper for cards in this system where nobody asked for another.
+
+    It is the first in the studio's list that belongs to the system, else the first there that we know, else the
+    usual one.
+    """
+    known = [paper for paper in map(paper_named, studio_papers) if paper]
+    of_system = [paper for paper in known if paper.system is system]
+    return next(iter(of_system + known), _USUAL[system])
+
+
+def sheets_for(card: Paper, studio_papers: Sequence[str] = ()) -> tuple[Paper, ...]:
+    """All sheets in order of liking: first those the studio has, then those of the card's system, then the smaller."""
+    at_hand = [_meant(name, SHEETS) for name in studio_papers]
+    return tuple(
+        sorted(SHEETS, key=lambda sheet: (sheet not in at_hand, sheet.system is not card.system, sheet.area_mm2))
+    )
+
+
+def _meant(text: str, papers: Sequence[Paper]) -> Paper | None:
+    plain = " ".join(text.casefold().replace("-", " ").replace("_", " ").split())
+    for suffix in _SUFFIXES:
+        plain = plain.removesuffix(suffix)
+    for prefix in _PREFIXES:
+        plain = plain.removeprefix(prefix)
+    joined = plain.replace(" ", "")
+    by_name = (paper for paper in papers if joined == paper.slug.replace("-", ""))
+    return next(by_name, None) or _of_size(plain, papers)
+
+
+def _of_size(text: str, papers: Sequence[Paper]) -> Paper | None:
+    """`4 x 6` without a unit is in whichever unit makes it a paper; either side may come first."""
+    for unit in (Unit.INCH, Unit.MILLIMETRE):
+        lengths = read_lengths_cross(text, unit)
+        if isinstance(lengths, Unreadable):
+            return None
+        sides = sorted(length.mm for length in lengths)
+        for paper in papers:
+            if sides == [paper.width_mm, paper.height_mm]:
+                return paper
+    return None
