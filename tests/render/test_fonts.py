@@ -9,7 +9,7 @@ import re
 import pytest
 from fontTools.ttLib import TTFont
 
-from foldwright.render.fonts import FACES, face_rule, font_file, subset
+from foldwright.render.fonts import FACES, face_rule, font_file, subset, whole_face
 
 USED = "×⁄\u202f–—‘’“”€°²0123456789½⅛éüßłžçøåñ"
 
@@ -47,9 +47,9 @@ def test_a_face_is_made_where_no_copy_can_be_kept(monkeypatch, tmp_path):
     face = FACES["serif-italic"]
     locked = tmp_path / "locked" / "fonts.py"
     locked.parent.write_text("a file, where a folder would be needed")
-    kept = fonts._kept("serif-italic", face)
+    kept = fonts._kept("serif-italic", face, "woff", subset)
     monkeypatch.setattr(fonts, "__file__", str(locked))
-    assert fonts._kept("serif-italic", face) == kept
+    assert fonts._kept("serif-italic", face, "woff", subset) == kept
 
 
 def test_a_copy_is_kept_beside_the_compiled_modules(monkeypatch, tmp_path):
@@ -57,11 +57,22 @@ def test_a_copy_is_kept_beside_the_compiled_modules(monkeypatch, tmp_path):
 
     monkeypatch.setattr(fonts, "__file__", str(tmp_path / "fonts.py"))
     face = FACES["serif-italic"]
-    made = fonts._kept("serif-italic", face)
+    made = fonts._kept("serif-italic", face, "woff", subset)
     (copy,) = (tmp_path / "__pycache__").iterdir()
     assert copy.read_bytes() == made
-    monkeypatch.setattr(fonts, "subset", None)
-    assert fonts._kept("serif-italic", face) == made
+    assert fonts._kept("serif-italic", face, "woff", refuse) == made
+
+
+def refuse(*_: object) -> bytes:
+    raise AssertionError("a face that is kept is not made again")
+
+
+def test_a_whole_face_has_every_character_of_its_file_and_the_narrow_space():
+    face = FACES["serif"]
+    whole = set(TTFont(font_file(face)).getBestCmap())
+    named = TTFont(io.BytesIO(whole_face("serif")))
+    assert set(named.getBestCmap()) == whole | {0x202F}
+    assert {record.toUnicode() for record in named["name"].names if record.nameID == 1} == {"Foldwright Serif"}
 
 
 def test_the_face_has_a_name_of_ours():

@@ -24,7 +24,7 @@ def validator() -> Draft202012Validator:
 def test_every_demo_keeps_the_schema(name):
     data = json.loads(as_json(demo(name)))
     validator().validate(data)
-    assert data["version"] == VERSION == 1
+    assert data["version"] == VERSION == 2
 
 
 def test_the_schema_lets_nothing_unknown_and_nothing_missing_pass():
@@ -36,7 +36,7 @@ def test_the_schema_lets_nothing_unknown_and_nothing_missing_pass():
         lambda data: data["steps"][0].update(hands_on="2 min"),
         lambda data: data["pieces"][0]["size"]["across"].update(exact_mm="104.775"),
         lambda data: data["findings"].append({"code": "x"}),
-        lambda data: data.update(version=2),
+        lambda data: data.update(version=1),
     ):
         bad = copy.deepcopy(good)
         spoil(bad)

@@ -11,12 +11,16 @@ import hashlib
 import io
 import os
 import tempfile
+from collections.abc import Callable
 from contextlib import suppress
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
+
+if TYPE_CHECKING:
+    from fontTools.ttLib import TTFont
 
 _CHARACTERS = (
     *range(0x20, 0x7F),
@@ -65,7 +69,7 @@ def font_file(face: Face) -> Path:
 def face_rule(name: str) -> str:
     """The `@font-face` rule of a face, its data inside."""
     face = FACES[name]
-    data = base64.b64encode(_kept(name, face)).decode("ascii")
+    data = base64.b64encode(_kept(name, face, "woff", subset)).decode("ascii")
     style = "italic" if face.italic else "normal"
     return (
         f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{style};'
@@ -73,14 +77,20 @@ def face_rule(name: str) -> str:
     )
 
 
-def _kept(name: str, face: Face) -> bytes:
-    """The face's subset, from the kept copy when there is one made of the same file in the same way."""
+@cache
+def whole_face(name: str) -> bytes:
+    """The whole face for paper, where the typesetter itself cuts it down: TrueType, with the narrow space."""
+    return _kept(name, FACES[name], "ttf", renamed)
+
+
+def _kept(name: str, face: Face, kind: str, make: Callable[[bytes, Face], bytes]) -> bytes:
+    """What `make` makes of the face, from the kept copy when there is one made of the same file in the same way."""
     whole = font_file(face).read_bytes()
     mark = hashlib.sha256(whole + repr((_VERSION, _CHARACTERS, _FEATURES, face.family)).encode()).hexdigest()[:16]
-    place = Path(__file__).parent / "__pycache__" / f"{name}-{mark}.woff"
+    place = Path(__file__).parent / "__pycache__" / f"{name}-{mark}.{kind}"
     with suppress(OSError):
         return place.read_bytes()
-    data = subset(whole, face)
+    data = make(whole, face)
     with suppress(OSError):
         _keep(place, data)
     return data
@@ -111,11 +121,22 @@ def subset(whole: bytes, face: Face) -> bytes:
     subsetter = Subsetter(options)
     subsetter.populate(unicodes=_CHARACTERS)
     subsetter.subset(font)
+    font.flavor = "woff"
+    return _named(font, face)
+
+
+def renamed(whole: bytes, face: Face) -> bytes:
+    """The face with every character it has, under our name, as TrueType."""
+    from fontTools.ttLib import TTFont
+
+    return _named(TTFont(io.BytesIO(whole), recalcTimestamp=False), face)
+
+
+def _named(font: TTFont, face: Face) -> bytes:
     _add_narrow_space(font)
     for record in font["name"].names:
         if record.nameID == 1:
             record.string = face.family
-    font.flavor = "woff"
     out = io.BytesIO()
     font.save(out, reorderTables=True)
     return out.getvalue()

@@ -21,6 +21,7 @@ from foldwright.sheet.model import Head, SectionText, Sheet, Standing
 from foldwright.sheet.notes import rounding_notes
 from foldwright.sheet.pieces import piece_line
 from foldwright.sheet.prose import passage
+from foldwright.sheet.ranking import ranked_pictures
 from foldwright.sheet.steps import photograph, step_texts, totals
 from foldwright.sheet.supplies import supply_line, tool_line
 from foldwright.sheet.typeset import typesetter
@@ -49,6 +50,8 @@ def compose(
     said = {step.number: passage(step.words, measures) for step in recipe.steps}
     spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
     cautions = cautions_of(recipe, spoken, measures, words)
+    steps = step_texts(recipe, said, times, {piece.name: piece for piece in pieces}, cautions, measures, words)
+    photo = photograph(recipe.photo)
     return Sheet(
         language=language,
         slug=recipe.slug,
@@ -56,15 +59,16 @@ def compose(
         head=_head(recipe, measures, words),
         labels=_labels(language),
         intro=passage(recipe.intro, measures),
-        photo=photograph(recipe.photo),
+        photo=photo,
         supplies=tuple(supply_line(supply, measures, words) for supply in recipe.supplies),
         tools=tuple(tool_line(tool, measures) for tool in recipe.tools),
         pieces=pieces,
         cautions=cautions.before,
-        steps=step_texts(recipe, said, times, {piece.name: piece for piece in pieces}, cautions, measures, words),
+        steps=steps,
         sections=tuple(_section(section, measures) for section in recipe.sections),
         totals=totals(times, words),
         rounding=Both(*(rounding_notes(figures[system], words) for system in (System.IMPERIAL, System.METRIC))),
+        shown=ranked_pictures(photo, pieces, steps),
         findings=tuple(tell(finding, sources or {}, words) for finding in findings),
         standing=_standing(findings),
         theme=_text(recipe.studio.theme),

@@ -25,7 +25,7 @@ from foldwright.sheet.model import (
 from foldwright.sheet.told import Told
 from foldwright.sheet.words import Both, Passage, Phrase, Runs, plain, plain_passage
 
-VERSION = 1
+VERSION = 2
 """Raise it, and say so in schema.json, whenever a reader of the older format would go wrong."""
 
 type Data = dict[str, Any]
@@ -82,6 +82,7 @@ def as_data(sheet: Sheet) -> Data:
             "estimated": sheet.totals.estimated,
         },
         "rounding": {"imperial": list(sheet.rounding.imperial), "metric": list(sheet.rounding.metric)},
+        "pictures": [{"step": shown.step, "piece": shown.piece, "photo": _photo(shown.photo)} for shown in sheet.shown],
         "findings": [_finding(told) for told in sheet.findings],
     }
 

@@ -1,7 +1,7 @@
 """A sheet: the whole document as plain data, in both unit systems, every word written, nothing laid out.
 
 Texts that differ between the systems stand as `Both`, or inside runs as `Measured`. Where a small card may want fewer
-words or pictures there are alternatives, the fullest first, and pictures carry a rank (0 is needed most).
+words there are alternatives, the fullest first, and `Sheet.shown` has the pictures in the order they are needed.
 """
 
 from __future__ import annotations
@@ -31,10 +31,7 @@ class Quantity(Struct, frozen=True):
 
 
 class Picture(Struct, frozen=True):
-    """A drawn picture: what it shows, what its dimensions read in each system, and the same in words.
-
-    `rank` 0 is needed most; a card with little room drops the larger ranks first.
-    """
+    """A drawn picture: what it shows, what its dimensions read in each system, and the same in words."""
 
     name: str
     scene: Scene
@@ -43,7 +40,6 @@ class Picture(Struct, frozen=True):
     describes: Both[str]
     words: Mapping[str, str] = field(default_factory=dict)
     """Words for what the picture names by code."""
-    rank: int = 0
 
 
 class Photograph(Struct, frozen=True):
@@ -51,6 +47,14 @@ class Photograph(Struct, frozen=True):
 
     path: str
     shows: str
+
+
+class Shown(Struct, frozen=True):
+    """A picture at its place: the plan of `piece`, or a photograph, in a step (0: in none)."""
+
+    step: int
+    piece: str = ""
+    photo: Photograph | None = None
 
 
 # --- supplies and tools ---------------------------------------------------------------------------------------------
@@ -251,6 +255,8 @@ class Sheet(Struct, frozen=True):
     totals: Totals
     rounding: Both[tuple[str, ...]]
     """What had to give when the numbers were rounded."""
+    shown: tuple[Shown, ...] = ()
+    """Every picture, the one needed most first: where there is little room, the last go first."""
     findings: tuple[Told, ...] = ()
     standing: Standing = Standing.READY
     theme: str = ""

@@ -1,0 +1,148 @@
+"""One thing of a card in a column: its words and its pictures, below them or beside them, and how much room that takes.
+
+Lengths are in millimetres. How loosely a page is set is one number from 0 (as tight as reads well) to 1 (as loose as
+looks well): it opens the lines, parts the blocks and enlarges the pictures, all together.
+"""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from msgspec import Struct
+
+from foldwright.render.press.measured import Block, Heights
+
+MM_PER_POINT = 25.4 / 72
+TIGHT_LEADING, LOOSE_LEADING = 1.26, 1.44
+"""Line heights as parts of the type size, the range that reads well (common practice, no source)."""
+_TIGHT_GAP, _LOOSE_GAP = 0.55, 1.7
+"""Ems between two blocks."""
+_PICTURE_GAP = 0.5
+"""Ems between words and picture, and between pictures."""
+_BESIDE = 27.0
+"""Ems from which a column is wide enough for a picture beside its words."""
+_LEAST_WORDS = 15.0
+"""Ems that are left for words beside a picture, at least."""
+_WIDEST_BESIDE = 0.45
+"""The part of a column that a picture beside its words may take."""
+_HIGHEST = 0.42
+"""The part of the page's height that one picture may take."""
+
+
+class Shape(Protocol):
+    """A picture as far as its room goes: widths from the least that is legible to the most that gains anything."""
+
+    @property
+    def least_mm(self) -> float: ...
+
+    @property
+    def most_mm(self) -> float: ...
+
+    def height_at(self, width_mm: float) -> float:
+        """Its height when it is `width_mm` wide."""
+        ...
+
+
+class Item(Struct, frozen=True):
+    """Words and the pictures that belong to them."""
+
+    block: Block
+    pictures: tuple[Shape, ...] = ()
+
+
+class Spot(Struct, frozen=True):
+    """Where a picture stands, from the top left corner of its item."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+
+class Arranged(Struct, frozen=True):
+    """An item in a column: the width its words take, its whole height, and where its pictures stand."""
+
+    words_width: float
+    height: float
+    spots: tuple[Spot, ...] = ()
+
+
+class Setting(Struct, frozen=True):
+    """How a page is set: the em in millimetres, how loosely, how high the page is."""
+
+    em: float
+    looseness: float
+    page_height: float
+
+    @property
+    def leading(self) -> float:
+        return TIGHT_LEADING + (LOOSE_LEADING - TIGHT_LEADING) * self.looseness
+
+    @property
+    def gap(self) -> float:
+        return self.em * (_TIGHT_GAP + (_LOOSE_GAP - _TIGHT_GAP) * self.looseness)
+
+
+def arrange(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
+    """The item in a column `width` wide; None when a word or a picture is wider than the column."""
+    if item.block.longest * setting.em > width:
+        return None
+    if not item.pictures:
+        return Arranged(width, heights.of(item.block, width / setting.em, setting.leading) * setting.em)
+    if width >= _BESIDE * setting.em and (beside := arrange_beside(item, width, setting, heights)):
+        return beside
+    return _below(item, width, setting, heights)
+
+
+def arrange_beside(
+    item: Item, width: float, setting: Setting, heights: Heights, part: float = _WIDEST_BESIDE
+) -> Arranged | None:
+    """The pictures in a column of their own at the right, at most `part` of the width; None when that cannot be."""
+    gap = _PICTURE_GAP * 2 * setting.em
+    least = max(picture.least_mm for picture in item.pictures)
+    most = min(part * width, width - gap - max(_LEAST_WORDS, item.block.longest) * setting.em)
+    if least > most:
+        return None
+    wide = [_width(picture, most, setting) for picture in item.pictures]
+    column = max(wide)
+    words = width - gap - column
+    spots: list[Spot] = []
+    top = 0.0
+    for picture, across in zip(item.pictures, wide, strict=True):
+        spots.append(Spot(width - column + (column - across) / 2, top, across, picture.height_at(across)))
+        top += spots[-1].height + _PICTURE_GAP * setting.em
+    high = heights.of(item.block, words / setting.em, setting.leading) * setting.em
+    return Arranged(words, max(high, spots[-1].top + spots[-1].height), tuple(spots))
+
+
+def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
+    """The pictures under the words: in a row when they fit side by side, else under one another."""
+    if any(picture.least_mm > width for picture in item.pictures):
+        return None
+    gap = _PICTURE_GAP * setting.em
+    top = heights.of(item.block, width / setting.em, setting.leading) * setting.em + gap
+    count = len(item.pictures)
+    share = (width - gap * 2 * (count - 1)) / count
+    if count > 1 and all(picture.least_mm <= share for picture in item.pictures):
+        wide = [_width(picture, share, setting) for picture in item.pictures]
+        left = (width - sum(wide) - gap * 2 * (count - 1)) / 2
+        spots: list[Spot] = []
+        for picture, across in zip(item.pictures, wide, strict=True):
+            spots.append(Spot(left, top, across, picture.height_at(across)))
+            left += across + gap * 2
+        return Arranged(width, top + max(spot.height for spot in spots), tuple(spots))
+    stacked: list[Spot] = []
+    for picture in item.pictures:
+        across = _width(picture, width, setting)
+        stacked.append(Spot((width - across) / 2, top, across, picture.height_at(across)))
+        top += stacked[-1].height + gap
+    return Arranged(width, stacked[-1].top + stacked[-1].height, tuple(stacked))
+
+
+def _width(picture: Shape, most: float, setting: Setting) -> float:
+    """How wide a picture is drawn: the looser the page, the wider; whole millimetres, so that few widths are tried."""
+    most = max(picture.least_mm, min(most, picture.most_mm))
+    while most > picture.least_mm and picture.height_at(most) > _HIGHEST * setting.page_height:
+        most = max(picture.least_mm, most - 5.0)
+    width = picture.least_mm + (most - picture.least_mm) * setting.looseness
+    return min(most, max(picture.least_mm, float(round(width))))

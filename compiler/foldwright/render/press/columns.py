@@ -1,0 +1,59 @@
+"""Things of known heights in columns, in their order: where the columns part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+_HAIR = 1e-6
+
+
+def fit_in(heights: Sequence[float], gap: float, columns: int, room: float) -> bool:
+    """Whether the things go into so many columns of height `room`, a gap between any two in a column."""
+    if any(height > room + _HAIR for height in heights):
+        return False
+    used, begun = 0.0, 0
+    for height in heights:
+        if begun and used + gap + height <= room + _HAIR:
+            used += gap + height
+        else:
+            begun += 1
+            used = height
+    return begun <= columns
+
+
+def balanced(heights: Sequence[float], gap: float, columns: int) -> list[int]:
+    """How many things stand in each column, so that the highest column is as low as can be, and the others even.
+
+    Every column holds at least one thing while there are enough of them.
+    """
+    count = len(heights)
+    columns = min(columns, count)
+    if columns < 2:
+        return [count] if count else []
+    before = [0.0]
+    for height in heights:
+        before.append(before[-1] + height)
+
+    def high(start: int, end: int) -> float:
+        return before[end] - before[start] + gap * (end - start - 1)
+
+    # By number of columns and things placed: (highest column, sum of squares), and where the last column began.
+    best: list[dict[int, tuple[float, float, int]]] = [{0: (0.0, 0.0, 0)}]
+    for number in range(1, columns + 1):
+        row: dict[int, tuple[float, float, int]] = {}
+        for end in range(number, count - (columns - number) + 1):
+            for start in range(number - 1, end):
+                if start not in best[-1]:
+                    continue
+                highest, squares, _ = best[-1][start]
+                column = high(start, end)
+                found = (max(highest, column), squares + column * column, start)
+                if end not in row or found < row[end]:
+                    row[end] = found
+        best.append(row)
+    ends = [count]
+    for number in range(columns, 0, -1):
+        ends.append(best[number][ends[-1]][2])
+    ends.reverse()
+    return [after - start for start, after in pairwise(ends)]

@@ -1,0 +1,254 @@
+"""What fits on one page, by arithmetic: the version of the words, the columns, the type size, how loosely it is set.
+
+A page is offered in versions, the fullest first, each with the type size that is enough for it: the thinner a version,
+the smaller the type it may be read at. The first version that reaches its size is taken, at the largest size at which
+it fits; then the page is set as loosely as it still fits, so that it is well filled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from msgspec import Struct
+
+from foldwright.render.press.arranging import MM_PER_POINT, Arranged, Item, Setting, arrange, arrange_beside
+from foldwright.render.press.columns import balanced, fit_in
+from foldwright.render.press.measured import Block, Heights
+
+SIZES = (14.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0)
+"""The type sizes a card may be set in, in points, the largest first."""
+FOOT_PT = 8.0
+"""The foot is set in the smallest size throughout."""
+_NARROWEST, _WIDEST = 13.0, 52.0
+"""Ems a column may be wide: some five words a line at least, some sixteen at most."""
+_EASY = (20.0, 36.0)
+"""Ems at which a column reads easily (45 to 75 letters a line, common practice, no source)."""
+_MOST_COLUMNS = 4
+_HALVINGS = 7
+_HEAD_PICTURE = 0.3
+"""The part of the page's width that a picture in the head may take."""
+_STRETCH = 1.6
+"""Ems by which the gaps in a column may grow so that all columns end level."""
+
+
+class Frame(Struct, frozen=True):
+    """The text area of a page and the space between columns, in millimetres."""
+
+    width: float
+    height: float
+    gutter: float
+
+
+class Version(Struct, frozen=True):
+    """One way to fill the page, and the size in points at which it is good enough."""
+
+    head: Item
+    items: tuple[Item, ...]
+    foot: Block
+    enough: float = 8.0
+
+
+class Placed(Struct, frozen=True):
+    """An item on the page: its corner from that of the text area, its column's width, and how it is arranged in it."""
+
+    left: float
+    top: float
+    width: float
+    arranged: Arranged
+
+
+class Fitted(Struct, frozen=True):
+    """A page that fits. `version` is its number, `rules` where columns part (left, top, height)."""
+
+    version: int
+    size_pt: float
+    leading: float
+    columns: int
+    head: Placed
+    items: tuple[Placed, ...]
+    foot: Placed
+    rules: tuple[tuple[float, float, float], ...]
+
+
+class TooLong(Struct, frozen=True):
+    """Nothing fits: about how many words are too many, and the names of the blocks with most words, with their number.
+
+    `too_wide` names a block with a word (or a picture) wider than the page.
+    """
+
+    over: int
+    longest: tuple[tuple[str, int], ...]
+    too_wide: str = ""
+
+
+def fit(versions: Sequence[Version], frame: Frame, largest: float = SIZES[0]) -> Fitted | TooLong:
+    """The first version that reaches its size; failing that, the one that reads largest, the fuller of equals."""
+    heights = Heights()
+    best: tuple[float, int] | None = None
+    for number, version in enumerate(versions):
+        size = next((size for size in SIZES if size <= largest and _columns_for(version, frame, size, heights)), 0.0)
+        if size >= version.enough:
+            return _set(versions, number, size, frame, heights)
+        if size and (best is None or size > best[0]):
+            best = size, number
+    if best is None:
+        return _why_not(versions[-1], frame, heights)
+    return _set(versions, best[1], best[0], frame, heights)
+
+
+class _Body(Struct, frozen=True):
+    """A version arranged in a number of columns: its head, and its items with the room there is for them."""
+
+    setting: Setting
+    head: Arranged
+    items: tuple[Arranged, ...]
+    column: float
+    top: float
+    room: float
+
+
+def _columns_for(version: Version, frame: Frame, size: float, heights: Heights) -> list[int]:
+    """The numbers of columns in which the version fits at a size, tightly set."""
+    return [number for number in _numbers(frame, size) if _fits(version, frame, size, number, 0.0, heights)]
+
+
+def _numbers(frame: Frame, size: float) -> Iterator[int]:
+    for number in range(1, _MOST_COLUMNS + 1):
+        if _NARROWEST <= _column(frame, number) / (size * MM_PER_POINT) <= _WIDEST:
+            yield number
+
+
+def _column(frame: Frame, number: int) -> float:
+    return (frame.width - frame.gutter * (number - 1)) / number
+
+
+def _fits(version: Version, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> bool:
+    body = _body(version, frame, size, number, looseness, heights)
+    return body is not None and fit_in([one.height for one in body.items], body.setting.gap, number, body.room)
+
+
+def _body(version: Version, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> _Body | None:
+    setting = Setting(size * MM_PER_POINT, looseness, frame.height)
+    head = _head(version.head, frame, setting, heights)
+    if head is None:
+        return None
+    column = _column(frame, number)
+    items: list[Arranged] = []
+    for item in version.items:
+        arranged = arrange(item, column, setting, heights)
+        if arranged is None:
+            return None
+        items.append(arranged)
+    top = head.height + setting.gap
+    foot = _foot_height(version.foot, frame, heights)
+    return _Body(setting, head, tuple(items), column, top, frame.height - top - foot - setting.em)
+
+
+def _head(item: Item, frame: Frame, setting: Setting, heights: Heights) -> Arranged | None:
+    if item.pictures:
+        return arrange_beside(item, frame.width, setting, heights, _HEAD_PICTURE)
+    return arrange(item, frame.width, setting, heights)
+
+
+def _foot_height(foot: Block, frame: Frame, heights: Heights) -> float:
+    em = FOOT_PT * MM_PER_POINT
+    return heights.of(foot, frame.width / em, Setting(em, 0.0, frame.height).leading) * em
+
+
+# --- the page ---------------------------------------------------------------------------------------------------------
+
+
+def _set(versions: Sequence[Version], number: int, size: float, frame: Frame, heights: Heights) -> Fitted:
+    version = versions[number]
+    ways = [(columns, _loosest(version, frame, size, columns, heights)) for columns in _numbers(frame, size)]
+    columns, looseness = min(
+        ((columns, loose) for columns, loose in ways if loose is not None),
+        key=lambda way: (_strain(_column(frame, way[0]) / (size * MM_PER_POINT)), -way[1]),
+    )
+    body = _body(version, frame, size, columns, looseness, heights)
+    assert body is not None
+    counts = balanced([one.height for one in body.items], body.setting.gap, columns)
+    placed, rules = _place(body, counts, frame)
+    foot_high = _foot_height(version.foot, frame, heights)
+    return Fitted(
+        version=number,
+        size_pt=size,
+        leading=body.setting.leading,
+        columns=len(counts),
+        head=Placed(0.0, 0.0, frame.width, body.head),
+        items=placed,
+        foot=Placed(0.0, frame.height - foot_high, frame.width, Arranged(frame.width, foot_high)),
+        rules=rules,
+    )
+
+
+def _strain(ems: float) -> float:
+    """How far a column is from one that reads easily, in whole ems."""
+    return round(max(0.0, _EASY[0] - ems, ems - _EASY[1]))
+
+
+def _loosest(version: Version, frame: Frame, size: float, columns: int, heights: Heights) -> float | None:
+    """How loosely the version can be set in so many columns; None when it does not fit at all."""
+    if not _fits(version, frame, size, columns, 0.0, heights):
+        return None
+    if _fits(version, frame, size, columns, 1.0, heights):
+        return 1.0
+    low, high = 0.0, 1.0
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        if _fits(version, frame, size, columns, middle, heights):
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def _place(
+    body: _Body, counts: Sequence[int], frame: Frame
+) -> tuple[tuple[Placed, ...], tuple[tuple[float, float, float], ...]]:
+    """Every item in its column; the gaps of a column grow a little where that makes all columns end level."""
+    gap, items = body.setting.gap, list(body.items)
+    columns = [[items.pop(0) for _ in range(count)] for count in counts]
+    used = [sum(one.height for one in column) + gap * (len(column) - 1) for column in columns]
+    level = max(used, default=0.0)
+    if level > body.room - body.setting.em * _STRETCH * 2:
+        level = body.room
+    placed: list[Placed] = []
+    for number, column in enumerate(columns):
+        spare = level - used[number]
+        more = min(spare / (len(column) - 1), _STRETCH * body.setting.em) if len(column) > 1 else 0.0
+        left, top = number * (body.column + frame.gutter), body.top
+        for one in column:
+            placed.append(Placed(left, top, body.column, one))
+            top += one.height + gap + more
+    rules = [
+        (number * (body.column + frame.gutter) - frame.gutter / 2, body.top, level) for number in range(1, len(columns))
+    ]
+    return tuple(placed), tuple(rules)
+
+
+# --- when nothing fits ------------------------------------------------------------------------------------------------
+
+_TOLD = 3
+"""How many of the longest blocks are named."""
+
+
+def _why_not(version: Version, frame: Frame, heights: Heights) -> TooLong:
+    size = SIZES[-1]
+    em = size * MM_PER_POINT
+    ways = [(number, _body(version, frame, size, number, 0.0, heights)) for number in _numbers(frame, size)]
+    whole = [(number, body) for number, body in ways if body is not None]
+    longest = tuple(sorted(((item.block.name, item.block.words) for item in version.items), key=lambda one: -one[1]))
+    if not whole:
+        widest = max(version.items, key=lambda item: item.block.longest)
+        return TooLong(0, longest[:_TOLD], widest.block.name)
+    words = sum(item.block.words for item in version.items)
+    over = min(_over(body, number, words, em) for number, body in whole)
+    return TooLong(over, longest[:_TOLD])
+
+
+def _over(body: _Body, number: int, words: int, em: float) -> int:
+    """About how many words are too many: the height that is missing, at as many words a millimetre as the page has."""
+    used = sum(one.height + body.setting.gap for one in body.items)
+    missing = max(used - number * max(body.room, em), em)
+    return max(1, round(words * missing / used))

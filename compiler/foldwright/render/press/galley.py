@@ -1,0 +1,173 @@
+"""The words of a page laid out once, each in a column narrower than any word, and read back as measured blocks.
+
+In so narrow a column every line holds one word, so that one layout tells all that any other column would need. An
+element with `data-block` is a block.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from msgspec import Struct
+
+from foldwright.render.fonts import FACES
+from foldwright.render.press.measured import Block, Paragraph, Word
+from foldwright.render.press.typesetting import PRINT_FACES, letters_of
+
+NARROW = "position:absolute;left:0;top:0;width:0.1mm"
+"""The style of a block in a galley."""
+_SPACES = {"Foldwright Sans": 0.2, "Foldwright Serif": 0.233}
+"""The width of a space in ems, from the fonts' `hmtx`; a test reads the fonts again and compares."""
+_SAME = 1e-3
+
+
+class Unprintable(Struct, frozen=True):
+    """A letter that no bundled face of its place has, and the block it stands in."""
+
+    letter: str
+    block: str
+
+
+class Galley(Struct, frozen=True):
+    """`leading` is the line height the blocks were laid out with, as a part of the type size."""
+
+    blocks: Mapping[str, Block]
+    unprintable: tuple[Unprintable, ...]
+
+
+def read_galley(boxes: Sequence[Any], leading: float) -> Galley:
+    """Measure every block of a page laid out with `leading`. Boxes are the typesetter's."""
+    blocks: dict[str, Block] = {}
+    unprintable: dict[Unprintable, None] = {}
+    for page in boxes:
+        for box in _blocks(page):
+            name = box.element.get("data-block")
+            blocks[name] = _measure(name, box, leading)
+            unprintable |= dict.fromkeys(Unprintable(letter, name) for letter in _missing(box))
+    return Galley(blocks, tuple(unprintable))
+
+
+def _box(child: Any) -> Any:
+    """An absolutely placed box stands behind a placeholder."""
+    return getattr(child, "_box", child)
+
+
+def _children(box: Any) -> Iterator[Any]:
+    for child in getattr(box, "children", ()):
+        yield _box(child)
+
+
+def _blocks(box: Any) -> Iterator[Any]:
+    for child in _children(box):
+        if child.element is not None and child.element_tag and child.element.get("data-block"):
+            yield child
+        else:
+            yield from _blocks(child)
+
+
+def _measure(name: str, block: Any, leading: float) -> Block:
+    size = block.style["font_size"]
+    paragraphs: list[Paragraph] = []
+    in_lines = 0.0
+    for holder, lines in _line_holders(block):
+        inset = holder.content_box_x() - block.content_box_x() + _right_insets(holder, block)
+        line = lines[0].height
+        in_lines += sum(one.height for one in lines)
+        words = tuple(_words(holder, lines, size))
+        elastic = abs(line / holder.style["font_size"] - leading) < _SAME
+        paragraphs.append(Paragraph(words, inset / size, line / size / (leading if elastic else 1), elastic))
+    fixed = block.border_height() - in_lines
+    # The block's own padding at left and right is part of the width it is given.
+    across = block.padding_left + block.padding_right + block.border_left_width + block.border_right_width
+    shifted = tuple(Paragraph(p.words, p.inset + across / size, p.line, p.elastic) for p in paragraphs)
+    return Block(name, shifted, fixed / size)
+
+
+def _line_holders(box: Any) -> Iterator[tuple[Any, list[Any]]]:
+    """Boxes that hold lines, with their lines; markers outside their list items take no room."""
+    lines = [child for child in _children(box) if type(child).__name__ == "LineBox"]
+    if lines:
+        yield box, lines
+    for child in _children(box):
+        if type(child).__name__ != "LineBox" and not (child.element_tag or "").endswith("::marker"):
+            yield from _line_holders(child)
+
+
+def _right_insets(holder: Any, block: Any) -> float:
+    """What stands at the right of a holder inside its block: margins, borders and padding on the way down."""
+    total = 0.0
+    for box in _path(block, holder):
+        if box is not block:
+            # As the style says: in a column too narrow for it the typesetter makes up a margin of its own.
+            margin = box.style["margin_right"]
+            total += getattr(margin, "value", 0.0) + box.border_right_width + box.padding_right
+    return total
+
+
+def _path(top: Any, target: Any) -> list[Any]:
+    if top is target:
+        return [top]
+    for child in _children(top):
+        if below := _path(child, target):
+            return [top, *below]
+    return []
+
+
+# --- words -----------------------------------------------------------------------------------------------------------
+
+
+def _words(holder: Any, lines: Sequence[Any], size: float) -> Iterator[Word]:
+    """Each line as one word; a space follows unless the text itself shows there is none."""
+    text = " ".join("".join(holder.element.itertext()).split()).casefold() if holder.element is not None else ""
+    at = 0
+    for line in lines:
+        boxes = list(_texts(line))
+        said = " ".join("".join(box.text for box in boxes).split()).casefold()
+        found = text.find(said, at) if said else -1
+        at = found + len(said) if found >= 0 else at
+        parted = found >= 0 and at < len(text) and not text[at].isspace()
+        space = 0.0 if parted or not boxes else _space(boxes[-1])
+        yield Word(_length(line, boxes) / size, space / size, _has_break(line))
+
+
+def _length(line: Any, boxes: Sequence[Any]) -> float:
+    """The length of the letters and of anything else on the line."""
+    ends: list[float] = [box.position_x + box.width - line.position_x for box in boxes]
+    return max([float(line.width), *ends])
+
+
+def _space(text: Any) -> float:
+    family, spacing = text.style["font_family"][0], text.style["letter_spacing"]
+    extra = spacing if isinstance(spacing, int | float) else 0.0
+    space: float = _SPACES[family] * text.style["font_size"] + extra
+    return space
+
+
+def _texts(box: Any) -> Iterator[Any]:
+    if hasattr(box, "text"):
+        yield box
+    for child in _children(box):
+        if not (child.element_tag or "").endswith("::marker"):
+            yield from _texts(child)
+
+
+def _has_break(box: Any) -> bool:
+    return any(child.element_tag == "br" or _has_break(child) for child in _children(box))
+
+
+# --- letters ---------------------------------------------------------------------------------------------------------
+
+
+def _missing(block: Any) -> Iterator[str]:
+    """Letters of a block that the face they are set in does not have."""
+    for text in _texts(block):
+        letters = letters_of(_face(text.style))
+        yield from (letter for letter in text.text if ord(letter) not in letters and not letter.isspace())
+
+
+def _face(style: Any) -> str:
+    """The bundled face nearest to what a style asks for."""
+    family, weight, slanted = style["font_family"][0], style["font_weight"], style["font_style"] != "normal"
+    own = [(name, FACES[name]) for name in PRINT_FACES if FACES[name].family == family]
+    return min(own, key=lambda one: (one[1].italic is not slanted, abs(one[1].weight - weight)))[0]

@@ -1,0 +1,134 @@
+"""The one door to the typesetter (WeasyPrint): HTML and style in; boxes to measure and a tagged PDF out.
+
+Only the bundled faces are offered, and only `asset:` addresses from a table are answered: nothing of the machine or the
+network can come into a page.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Mapping
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
+
+from foldwright.render.fonts import FACES, whole_face
+
+if TYPE_CHECKING:
+    from weasyprint import CSS, Document
+    from weasyprint.text.fonts import FontConfiguration
+    from weasyprint.urls import URLFetcher
+
+PDF_VARIANT = "pdf/ua-1"
+MM_PER_PX = 25.4 / 96
+"""The typesetter's own unit (CSS Values 3: an inch is 96 px)."""
+PRINT_FACES = ("sans", "sans-italic", "sans-semibold", "sans-black", "serif", "serif-italic", "serif-semibold")
+
+
+class Asset(Struct, frozen=True):
+    """What an `asset:` address stands for: the bytes and what kind they are (`image/svg+xml`)."""
+
+    data: bytes
+    kind: str
+
+
+class Typeset(Struct, frozen=True):
+    """Pages laid out. `boxes` are the typesetter's page boxes; lengths in them are in px."""
+
+    document: Document
+
+    @property
+    def boxes(self) -> list[Any]:
+        return [page._page_box for page in self.document.pages]
+
+    def pdf(self) -> bytes:
+        """The pages as a tagged PDF; the same bytes for the same pages."""
+        data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT)
+        return data
+
+
+def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, Asset] | None = None) -> Typeset:
+    """Lay out a page. `style` is kept ready between calls, `page_style` is for this page alone.
+
+    `assets` are what `asset:` addresses in it stand for; any other address stops the work.
+    """
+    from weasyprint import CSS, HTML
+
+    fetcher = _fetcher(assets or {})
+    own = [CSS(string=page_style, font_config=_fonts(), url_fetcher=fetcher)] if page_style else []
+    page = HTML(string=html, url_fetcher=fetcher)
+    return Typeset(page.render(font_config=_fonts(), stylesheets=[_faces(), _style(style), *own]))
+
+
+@cache
+def _fonts() -> FontConfiguration:
+    from weasyprint.text.fonts import FontConfiguration
+
+    # What it has to say is about style sheets of ours, which tests read; a page's own reader gets findings instead.
+    logging.getLogger("weasyprint").setLevel(logging.ERROR)
+    logging.getLogger("fontTools").setLevel(logging.ERROR)
+    return FontConfiguration()
+
+
+@cache
+def _faces() -> CSS:
+    """The bundled faces, known to every page from here on."""
+    from weasyprint import CSS
+
+    rules = "".join(map(_face_rule, PRINT_FACES))
+    files = {name: Asset(whole_face(name), "font/ttf") for name in PRINT_FACES}
+    return CSS(string=rules, font_config=_fonts(), url_fetcher=_fetcher(files))
+
+
+def _face_rule(name: str) -> str:
+    face = FACES[name]
+    slant = "italic" if face.italic else "normal"
+    return (
+        f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{slant};src:url(asset:{name})}}'
+    )
+
+
+@cache
+def _style(text: str) -> CSS:
+    from weasyprint import CSS
+
+    return CSS(string=text, font_config=_fonts(), url_fetcher=_fetcher({}))
+
+
+def _fetcher(assets: Mapping[str, Asset]) -> URLFetcher:
+    return _closed_fetcher()(assets)
+
+
+@cache
+def _closed_fetcher() -> Any:
+    """The class that answers from a table; made on first use, since its parent is slow to load."""
+    from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
+    class Closed(URLFetcher):  # type: ignore[misc]
+        def __init__(self, assets: Mapping[str, Asset]) -> None:
+            # Any error is to stop the work: the typesetter would leave a hole in the page and go on.
+            super().__init__(allowed_protocols=("asset",), fail_on_errors=True)
+            self._assets = assets
+
+        def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:  # noqa: ARG002
+            scheme, _, name = url.partition(":")
+            if scheme != "asset" or name not in self._assets:
+                raise FatalURLFetchingError(f"nothing stands for {url[:200]!r}")
+            asset = self._assets[name]
+            return URLFetcherResponse(url, asset.data, {"Content-Type": asset.kind})
+
+    return Closed
+
+
+# --- which letters there are -----------------------------------------------------------------------------------------
+
+
+@cache
+def letters_of(face: str) -> frozenset[int]:
+    """Every character a bundled face has a letter for."""
+    import io
+
+    from fontTools.ttLib import TTFont
+
+    return frozenset(TTFont(io.BytesIO(whole_face(face)), lazy=True).getBestCmap())
