@@ -1,8 +1,9 @@
 """Themes: folders of templates, style and a short list of faces; a theme's own folder, its parent, the base.
 
-A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css`. Templates are looked for
-in the user's folder, then in the built-in theme, then in the base; a user's template that wants to change one block
-begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
+A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css` for the web, `card.html`,
+`handout.html` and stylesheets of the same names for paper. Templates are looked for in the user's folder, then in the
+built-in theme, then in the base; a user's template that wants to change one block begins with
+`{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
 """
 
 from __future__ import annotations
@@ -58,6 +59,13 @@ class Theme(Struct, frozen=True):
         )
 
 
+class PaperTheme(Struct, frozen=True):
+    """A theme's card or handout: its compiled page and its style."""
+
+    page: Template
+    style: str
+
+
 def built_in_themes() -> tuple[str, ...]:
     return tuple(sorted(folder.name for folder in themes_folder().iterdir() if _is_theme(folder)))
 
@@ -82,7 +90,15 @@ def load_theme(name: str) -> Theme:
     # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
     style = "".join([*map(face_rule, fonts), styles[0], STYLES, *styles[1:]]).strip()
     script = _read(folders[-1], "page.js").strip()
-    return Theme(Path(name).name, _template(folders, name), style, script, _hash(style), _hash(script))
+    return Theme(Path(name).name, _template(folders, name, "tutorial.html"), style, script, _hash(style), _hash(script))
+
+
+@cache
+def load_paper_theme(name: str, kind: str) -> PaperTheme:
+    """What a theme has for a `kind` of paper (card or handout), found as `load_theme` finds it. Raises ThemeError."""
+    folders = _folders(name)
+    styles = [_read(folder, f"{file}.css") for folder in folders[::-1] for file in ("paper", kind)]
+    return PaperTheme(_template(folders, name, f"{kind}.html"), "".join(styles))
 
 
 def _is_theme(folder: Path) -> bool:
@@ -122,7 +138,7 @@ def _read(folder: Path, name: str) -> str:
     return file.read_text(encoding="utf-8") if file.is_file() else ""
 
 
-def _template(folders: list[Path], name: str) -> Template:
+def _template(folders: list[Path], name: str, file: str) -> Template:
     from jinja2 import ChoiceLoader, FileSystemLoader, PrefixLoader, StrictUndefined, TemplateError
 
     from foldwright.render.sandbox import Sandbox, compiled_templates
@@ -140,7 +156,7 @@ def _template(folders: list[Path], name: str) -> Template:
         bytecode_cache=kept,
     )
     try:
-        return environment.get_template("tutorial.html")
+        return environment.get_template(file)
     except TemplateError as error:
         raise ThemeError("unreadable-theme", theme=name, why=str(error)) from error
 

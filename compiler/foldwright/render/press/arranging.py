@@ -60,9 +60,10 @@ class Spot(Struct, frozen=True):
 
 
 class Arranged(Struct, frozen=True):
-    """An item in a column: the width its words take, its whole height, and where its pictures stand."""
+    """An item in a column: how wide and high its words are, its whole height, and where its pictures stand."""
 
     words_width: float
+    words_height: float
     height: float
     spots: tuple[Spot, ...] = ()
 
@@ -88,7 +89,8 @@ def arrange(item: Item, width: float, setting: Setting, heights: Heights) -> Arr
     if item.block.longest * setting.em > width:
         return None
     if not item.pictures:
-        return Arranged(width, heights.of(item.block, width / setting.em, setting.leading) * setting.em)
+        high = heights.of(item.block, width / setting.em, setting.leading) * setting.em
+        return Arranged(width, high, high)
     if width >= _BESIDE * setting.em and (beside := arrange_beside(item, width, setting, heights)):
         return beside
     return _below(item, width, setting, heights)
@@ -112,7 +114,7 @@ def arrange_beside(
         spots.append(Spot(width - column + (column - across) / 2, top, across, picture.height_at(across)))
         top += spots[-1].height + _PICTURE_GAP * setting.em
     high = heights.of(item.block, words / setting.em, setting.leading) * setting.em
-    return Arranged(words, max(high, spots[-1].top + spots[-1].height), tuple(spots))
+    return Arranged(words, high, max(high, spots[-1].top + spots[-1].height), tuple(spots))
 
 
 def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
@@ -120,7 +122,8 @@ def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arra
     if any(picture.least_mm > width for picture in item.pictures):
         return None
     gap = _PICTURE_GAP * setting.em
-    top = heights.of(item.block, width / setting.em, setting.leading) * setting.em + gap
+    words = heights.of(item.block, width / setting.em, setting.leading) * setting.em
+    top = words + gap
     count = len(item.pictures)
     share = (width - gap * 2 * (count - 1)) / count
     if count > 1 and all(picture.least_mm <= share for picture in item.pictures):
@@ -130,13 +133,13 @@ def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arra
         for picture, across in zip(item.pictures, wide, strict=True):
             spots.append(Spot(left, top, across, picture.height_at(across)))
             left += across + gap * 2
-        return Arranged(width, top + max(spot.height for spot in spots), tuple(spots))
+        return Arranged(width, words, top + max(spot.height for spot in spots), tuple(spots))
     stacked: list[Spot] = []
     for picture in item.pictures:
         across = _width(picture, width, setting)
         stacked.append(Spot((width - across) / 2, top, across, picture.height_at(across)))
         top += stacked[-1].height + gap
-    return Arranged(width, stacked[-1].top + stacked[-1].height, tuple(stacked))
+    return Arranged(width, words, stacked[-1].top + stacked[-1].height, tuple(stacked))
 
 
 def _width(picture: Shape, most: float, setting: Setting) -> float:

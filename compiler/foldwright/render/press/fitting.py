@@ -39,7 +39,7 @@ class Frame(Struct, frozen=True):
     gutter: float
 
 
-class Version(Struct, frozen=True):
+class Offer(Struct, frozen=True):
     """One way to fill the page, and the size in points at which it is good enough."""
 
     head: Item
@@ -81,7 +81,7 @@ class TooLong(Struct, frozen=True):
     too_wide: str = ""
 
 
-def fit(versions: Sequence[Version], frame: Frame, largest: float = SIZES[0]) -> Fitted | TooLong:
+def fit(versions: Sequence[Offer], frame: Frame, largest: float = SIZES[0]) -> Fitted | TooLong:
     """The first version that reaches its size; failing that, the one that reads largest, the fuller of equals."""
     heights = Heights()
     best: tuple[float, int] | None = None
@@ -107,7 +107,7 @@ class _Body(Struct, frozen=True):
     room: float
 
 
-def _columns_for(version: Version, frame: Frame, size: float, heights: Heights) -> list[int]:
+def _columns_for(version: Offer, frame: Frame, size: float, heights: Heights) -> list[int]:
     """The numbers of columns in which the version fits at a size, tightly set."""
     return [number for number in _numbers(frame, size) if _fits(version, frame, size, number, 0.0, heights)]
 
@@ -122,12 +122,12 @@ def _column(frame: Frame, number: int) -> float:
     return (frame.width - frame.gutter * (number - 1)) / number
 
 
-def _fits(version: Version, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> bool:
+def _fits(version: Offer, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> bool:
     body = _body(version, frame, size, number, looseness, heights)
     return body is not None and fit_in([one.height for one in body.items], body.setting.gap, number, body.room)
 
 
-def _body(version: Version, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> _Body | None:
+def _body(version: Offer, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> _Body | None:
     setting = Setting(size * MM_PER_POINT, looseness, frame.height)
     head = _head(version.head, frame, setting, heights)
     if head is None:
@@ -158,7 +158,7 @@ def _foot_height(foot: Block, frame: Frame, heights: Heights) -> float:
 # --- the page ---------------------------------------------------------------------------------------------------------
 
 
-def _set(versions: Sequence[Version], number: int, size: float, frame: Frame, heights: Heights) -> Fitted:
+def _set(versions: Sequence[Offer], number: int, size: float, frame: Frame, heights: Heights) -> Fitted:
     version = versions[number]
     ways = [(columns, _loosest(version, frame, size, columns, heights)) for columns in _numbers(frame, size)]
     columns, looseness = min(
@@ -177,7 +177,7 @@ def _set(versions: Sequence[Version], number: int, size: float, frame: Frame, he
         columns=len(counts),
         head=Placed(0.0, 0.0, frame.width, body.head),
         items=placed,
-        foot=Placed(0.0, frame.height - foot_high, frame.width, Arranged(frame.width, foot_high)),
+        foot=Placed(0.0, frame.height - foot_high, frame.width, Arranged(frame.width, foot_high, foot_high)),
         rules=rules,
     )
 
@@ -187,7 +187,7 @@ def _strain(ems: float) -> float:
     return round(max(0.0, _EASY[0] - ems, ems - _EASY[1]))
 
 
-def _loosest(version: Version, frame: Frame, size: float, columns: int, heights: Heights) -> float | None:
+def _loosest(version: Offer, frame: Frame, size: float, columns: int, heights: Heights) -> float | None:
     """How loosely the version can be set in so many columns; None when it does not fit at all."""
     if not _fits(version, frame, size, columns, 0.0, heights):
         return None
@@ -233,7 +233,7 @@ _TOLD = 3
 """How many of the longest blocks are named."""
 
 
-def _why_not(version: Version, frame: Frame, heights: Heights) -> TooLong:
+def _why_not(version: Offer, frame: Frame, heights: Heights) -> TooLong:
     size = SIZES[-1]
     em = size * MM_PER_POINT
     ways = [(number, _body(version, frame, size, number, 0.0, heights)) for number in _numbers(frame, size)]

@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from foldwright.render.fonts import FACES
 from foldwright.render.press.measured import Block, Paragraph, Word
-from foldwright.render.press.typesetting import PRINT_FACES, letters_of
+from foldwright.render.press.typesetting import MM_PER_PX, PRINT_FACES, letters_of
 
 NARROW = "position:absolute;left:0;top:0;width:0.1mm"
 """The style of a block in a galley."""
@@ -46,6 +46,16 @@ def read_galley(boxes: Sequence[Any], leading: float) -> Galley:
             blocks[name] = _measure(name, box, leading)
             unprintable |= dict.fromkeys(Unprintable(letter, name) for letter in _missing(box))
     return Galley(blocks, tuple(unprintable))
+
+
+def heights_of(boxes: Sequence[Any]) -> dict[str, float]:
+    """How high every block stands, in millimetres; of one that stands there several times, the highest."""
+    heights: dict[str, float] = {}
+    for page in boxes:
+        for box in _blocks(page):
+            name = box.element.get("data-block")
+            heights[name] = max(heights.get(name, 0.0), box.border_height() * MM_PER_PX)
+    return heights
 
 
 def _box(child: Any) -> Any:

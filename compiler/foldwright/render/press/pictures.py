@@ -1,0 +1,90 @@
+"""The pictures of a sheet as they stand on paper: in the order they are needed, each with its caption."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import SimpleNamespace
+
+from msgspec import Struct
+
+from foldwright.measure.length import System
+from foldwright.render.letter_widths import width_of
+from foldwright.render.photos import Prepared
+from foldwright.render.press.arranging import MM_PER_POINT, Spot
+from foldwright.render.press.prints import Drawing, Photo, Unfit, drawn, photographed
+from foldwright.render.press.typesetting import Asset
+from foldwright.sheet.model import Sheet, Shown
+
+CAPTION_PT = 8.0
+_LINE = 1.3
+"""The line height of a caption, as the stylesheets set it."""
+_FULL = 0.9
+"""How much of a line words fill at least: a long one may have to wait for the next."""
+
+
+class Captioned(Struct, frozen=True):
+    """A picture with words under it."""
+
+    picture: Drawing | Photo
+    caption: str
+
+    @property
+    def least_mm(self) -> float:
+        return self.picture.least_mm
+
+    @property
+    def most_mm(self) -> float:
+        return self.picture.most_mm
+
+    def height_at(self, width_mm: float) -> float:
+        return self.picture.height_at(width_mm) + self._lines(width_mm) * CAPTION_PT * MM_PER_POINT * _LINE
+
+    def _lines(self, width_mm: float) -> int:
+        if not self.caption:
+            return 0
+        return 1 + int(width_of(self.caption) * CAPTION_PT * MM_PER_POINT / (width_mm * _FULL))
+
+
+def pictures_of(sheet: Sheet, system: System, photos: Mapping[str, Prepared]) -> dict[Shown, Captioned]:
+    """Every picture of the sheet that can be printed, the one needed most first."""
+    pictures: dict[Shown, Captioned] = {}
+    for shown in sheet.shown:
+        made, caption = _picture(shown, sheet, system, photos)
+        if made is not None and not isinstance(made, Unfit):
+            pictures[shown] = Captioned(made, caption)
+    return pictures
+
+
+def _picture(
+    shown: Shown, sheet: Sheet, system: System, photos: Mapping[str, Prepared]
+) -> tuple[Drawing | Photo | Unfit | None, str]:
+    if shown.photo:
+        prepared = photos.get(shown.photo.path)
+        return (photographed(prepared, shown.photo.shows) if prepared else None), ""
+    piece = next(piece for piece in sheet.pieces if piece.name == shown.piece)
+    if piece.picture is None:
+        return None, ""
+    return drawn(piece.picture, system), f"{piece.name} × {piece.count}" if piece.count > 1 else piece.name
+
+
+def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset]) -> SimpleNamespace:
+    """A picture as a template sets it; what its address stands for is added to `assets`."""
+    picture, name = captioned.picture, f"picture-{len(assets)}"
+    if isinstance(picture, Photo):
+        assets[name] = Asset(picture.photo.data, f"image/{picture.photo.kind}")
+        across, down = picture.size_at(spot.width)
+    else:
+        assets[name] = Asset(picture.svg_at(spot.width).encode("utf-8"), "image/svg+xml")
+        across, down = spot.width, picture.height_at(spot.width)
+    return SimpleNamespace(
+        source=f"asset:{name}",
+        alt=picture.alt,
+        caption=captioned.caption,
+        place=style(left=spot.left, top=spot.top, width=spot.width),
+        size=style(width=across, height=down),
+    )
+
+
+def style(**lengths: float) -> str:
+    """Millimetres as a style: `left:12.000mm;top:20.500mm`."""
+    return ";".join(f"{name}:{length:.3f}mm" for name, length in lengths.items())
