@@ -90,6 +90,8 @@ class Measure(Struct, frozen=True):
     upright: bool
     low: float
     high: float
+    shrinks: bool = True
+    """Whether a label longer than the side may be set smaller; else it runs over."""
 
     def length(self, label: Label, scale: float = 1.0) -> float:
         """Along the band."""
@@ -192,7 +194,7 @@ def _share_labels(tier: list[Span], measure: Measure, room: float) -> list[Span]
         if count < _LEAST_RUN or measure.length(first.label) + room <= first.high - first.low:
             shared += tier[at:end]
         else:
-            label = label_of(f"{count} \u00d7 {first.label.text}")
+            label = label_of(f"{count} \u00d7 {first.label.text}", first.label.cut)
             marks = tuple(span.low for span in tier[at + 1 : end])
             last = tier[end - 1]
             shared.append(
@@ -234,8 +236,8 @@ def _place_outside(spans: list[Span], measure: Measure, band: Band, line: float,
 
 
 def _scale(label: Label, measure: Measure) -> float:
-    """A label longer than the whole side is set smaller."""
-    return min(1.0, (measure.high - measure.low) / measure.length(label))
+    """A label longer than the whole side is set smaller, if it may be."""
+    return min(1.0, (measure.high - measure.low) / measure.length(label)) if measure.shrinks else 1.0
 
 
 def _place_pointers(pointers: Sequence[Pointer], measure: Measure, band: Band, out: float) -> float:

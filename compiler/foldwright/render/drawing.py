@@ -37,10 +37,16 @@ def draw(
     `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
     captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
     """
-    layout = lay_out(scene, labels, width_mm, text_pt, words)
+    return write_down(scene, lay_out(scene, labels, width_mm, text_pt, words), title, describes)
+
+
+def write_down(
+    scene: Scene, layout: Layout, title: str = "", describes: str = "", family: str = FAMILY, enlarged: float = 1.0
+) -> str:
+    """A scene as it has been laid out, as SVG; `enlarged` so many times as a whole."""
     return "".join(
         [
-            _opening(layout.width, layout.height, f'role="img" font-family="{FAMILY}"'),
+            _opening(layout.width, layout.height, f'role="img" font-family="{family}"', enlarged),
             f"<title>{escape(title, quote=False)}</title>" if title else "",
             f"<desc>{escape(describes, quote=False)}</desc>" if describes else "",
             *_faces(scene.faces, layout),
@@ -53,9 +59,10 @@ def draw(
     )
 
 
-def _opening(width: float, height: float, more: str) -> str:
+def _opening(width: float, height: float, more: str, enlarged: float = 1.0) -> str:
     """Lengths and coordinates are written to a hundredth of a millimetre throughout."""
-    size = f'width="{width:.2f}mm" height="{height:.2f}mm" viewBox="0 0 {width:.2f} {height:.2f}"'
+    shown = f'width="{width * enlarged:.2f}mm" height="{height * enlarged:.2f}mm"'
+    size = f'{shown} viewBox="0 0 {width:.2f} {height:.2f}"'
     return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {more}>'
 
 

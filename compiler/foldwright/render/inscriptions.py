@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Scene, Stroke, Tone
 from foldwright.render.bands import LINE_HEIGHT
-from foldwright.render.label import Label, label_of
+from foldwright.render.label import SMALL_PARTS, Cut, Label, label_of
 
 type Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
@@ -19,6 +19,16 @@ _SIZES = (1.0, 0.88, 0.78)
 """Type sizes a name may be set in, as parts of the picture's."""
 _LEADING = 1.05
 _WHOLE = 0.95
+
+
+class Manner(Struct, frozen=True):
+    """How texts are set: whether one that finds no room may be set smaller, and how fractions look."""
+
+    shrinks: bool
+    cut: Cut
+
+
+SHRINKING = Manner(shrinks=True, cut=SMALL_PARTS)
 
 
 class Inscription(Struct):
@@ -47,6 +57,11 @@ class Leaving(Struct):
     below: bool
     style: str
 
+    def way(self, scene: Scene, scale: float) -> Box:
+        """Its leader, as far as it crosses the piece: a box without width."""
+        right, bottom = (self.x, scene.height * scale) if self.below else (scene.width * scale, self.y)
+        return self.x, self.y, right, bottom
+
 
 class Inscribed(Struct):
     placed: list[Inscription]
@@ -54,7 +69,12 @@ class Inscribed(Struct):
 
 
 def inscribe(
-    scene: Scene, scale: float, size: float, words: Mapping[str, str], callouts: Sequence[tuple[Callout, Label]]
+    scene: Scene,
+    scale: float,
+    size: float,
+    words: Mapping[str, str],
+    callouts: Sequence[tuple[Callout, Label]],
+    manner: Manner = SHRINKING,
 ) -> Inscribed:
     """Place hole sizes first, then names clear of holes and of those; names have a panel each and cannot meet."""
     taken = [_scaled(face, scale) for face in scene.faces if face.tone is Tone.HOLE]
@@ -64,7 +84,7 @@ def inscribe(
         for callout, label in callouts:
             _place_callout(callout, label, scene, scale, size, taken, scores, found)
     for caption in scene.captions:
-        _place_caption(caption, scene, scale, size, words, taken, found)
+        _place_caption(caption, scene, scale, size, words, manner, taken, found)
     return found
 
 
@@ -157,6 +177,7 @@ def _place_caption(
     scale: float,
     size: float,
     words: Mapping[str, str],
+    manner: Manner,
     taken: list[Box],
     found: Inscribed,
 ) -> None:
@@ -165,7 +186,7 @@ def _place_caption(
     x, y = caption.centre[0] * scale, caption.centre[1] * scale
     room_w, room_h = caption.width * scale, caption.height * scale
     pad = 0.2 * size
-    for one in _settings(text, size, room_w, room_h, style):
+    for one in _settings(text, size, manner, room_w, room_h, style):
         for shift in (0.0, 0.28, -0.28, 0.36, -0.36):
             one.x, one.y = (x, y + shift * room_h) if room_h >= room_w else (x + shift * room_w, y)
             if _stays(one, x, y, room_w, room_h) and not any(overlap(_roomy(one.box, pad), other) for other in taken):
@@ -175,14 +196,43 @@ def _place_caption(
                 break
     if caption.role:
         return
-    # A panel that reaches from top to bottom has its name below the piece, one from side to side has it beside.
-    column = caption.height >= _WHOLE * scene.height
-    below = column or (caption.width < _WHOLE * scene.width and room_h >= room_w)
+    below = _leaves_below(caption, scene, manner)
     inset = min(0.9 * size, (room_h if below else room_w) / 2)
-    if below:
-        found.leaving.append(Leaving(label_of(text), x, y + room_h / 2 - inset, below=True, style=style))
+    x, y = (x, y + room_h / 2 - inset) if below else (x + room_w / 2 - inset, y)
+    leaving = Leaving(label_of(text, manner.cut), x, y, below, style)
+    if not manner.shrinks:
+        _clear_of(leaving, scene, scale, (room_w if below else room_h) / 2 - pad, pad, taken)
+    found.leaving.append(leaving)
+
+
+def _clear_of(leaving: Leaving, scene: Scene, scale: float, reach: float, pad: float, taken: list[Box]) -> None:
+    """Move a leader aside, `reach` at most, so that it runs through no hole and beside the leaders already there."""
+    x, y = leaving.x, leaving.y
+    for part in (0.0, 0.4, -0.4, 0.8, -0.8):
+        shift = part * reach
+        leaving.x, leaving.y = (x + shift, y) if leaving.below else (x, y + shift)
+        way = _roomy(leaving.way(scene, scale), pad)
+        if not any(overlap(way, other) for other in taken):
+            break
     else:
-        found.leaving.append(Leaving(label_of(text), x + room_w / 2 - inset, y, below=False, style=style))
+        leaving.x, leaving.y = x, y
+        way = _roomy(leaving.way(scene, scale), pad)
+    taken.append(way)
+
+
+def _leaves_below(caption: Caption, scene: Scene, manner: Manner) -> bool:
+    """A panel that reaches from top to bottom has its name below the piece, one from side to side has it beside."""
+    if caption.height >= _WHOLE * scene.height:
+        return True
+    if caption.width >= _WHOLE * scene.width:
+        return False
+    if manner.shrinks:
+        return caption.height >= caption.width
+    # Names that must not shrink leave often, and a leader may not run through another's panel. Below it takes no width.
+    x, y = caption.centre
+    return not any(
+        other.centre[1] > y and abs(other.centre[0] - x) < other.width / 2 for other in scene.captions if not other.role
+    )
 
 
 def _roomy(box: Box, pad: float) -> Box:
@@ -193,13 +243,15 @@ def _stays(one: Inscription, x: float, y: float, room_w: float, room_h: float) -
     return abs(one.x - x) + one.width / 2 <= room_w / 2 and abs(one.y - y) + one.height / 2 <= room_h / 2
 
 
-def _settings(text: str, size: float, room_w: float, room_h: float, style: str) -> Iterator[Inscription]:
+def _settings(
+    text: str, size: float, manner: Manner, room_w: float, room_h: float, style: str
+) -> Iterator[Inscription]:
     """Ways to set a name that fit its panel, the best first: level in one line or two, then turned, then smaller."""
-    options: list[tuple[Label, ...]] = [(label_of(text),)]
+    options: list[tuple[Label, ...]] = [(label_of(text, manner.cut),)]
     if " " in text:
-        options.append(_in_two(text))
+        options.append(_in_two(text, manner.cut))
     pad = _PADDING * size * 2
-    for scale in _SIZES:
+    for scale in _SIZES if manner.shrinks else (1.0,):
         for turned in (False, True):
             for lines in options:
                 length = max(line.width for line in lines) * size * scale
@@ -209,8 +261,8 @@ def _settings(text: str, size: float, room_w: float, room_h: float, style: str) 
                     yield Inscription(lines, 0.0, 0.0, width, height, style, scale, turned)
 
 
-def _in_two(text: str) -> tuple[Label, ...]:
+def _in_two(text: str, cut: Cut) -> tuple[Label, ...]:
     """The name in two lines, cut at the space nearest its middle."""
     spaces = [at for at, letter in enumerate(text) if letter == " "]
-    cut = min(spaces, key=lambda at: abs(at - len(text) / 2))
-    return label_of(text[:cut]), label_of(text[cut + 1 :])
+    at = min(spaces, key=lambda at: abs(at - len(text) / 2))
+    return label_of(text[:at], cut), label_of(text[at + 1 :], cut)

@@ -10,22 +10,36 @@ from msgspec import Struct
 
 from foldwright.render.letter_widths import width_of
 
-PART_SIZE = 0.64
-"""The type size of numerator and denominator: a little larger than the font's own fraction figures, for small print."""
-PART_RISE = 0.28
-"""How far a numerator is raised, so that its top is about level with the whole figures beside it."""
-PART_DROP = 0.05
-"""How far a denominator is lowered, to keep it apart from the stroke."""
 AFTER_WHOLE = 0.08
-STROKE_SIZE = 0.88
 STROKE_RISE = 0.02
-STROKE_TIGHT = 0.07
-"""The stroke is an ordinary slash, tucked under the figures. The real fraction slash would make some shapers turn all
-figures near it into fraction figures of their own, on top of these."""
 ROOM = 1.06
 """Labels are given six in a hundred more than Source Sans needs: a theme may set them in a wider face."""
 
 _FRACTION = re.compile("(?P<space>[ \u202f\u00a0]?)(?P<over>[0-9]+)\u2044(?P<under>[0-9]+)")
+
+
+class Cut(Struct, frozen=True, eq=False):
+    """How fractions are set, in ems. The stroke is an ordinary slash, tucked under the figures by `tight`.
+
+    The real fraction slash would make some shapers turn all figures near it into fraction figures of their own, on top
+    of these, while others set the letters of a drawing one by one and make none.
+    """
+
+    part: float
+    """The type size of numerator and denominator."""
+    rise: float
+    """How far a numerator is raised, so that its top is about level with the whole figures beside it or a little
+    above."""
+    drop: float
+    """How far a denominator is lowered, to keep it apart from the stroke."""
+    stroke: float
+    tight: float
+
+
+SMALL_PARTS = Cut(part=0.64, rise=0.28, drop=0.05, stroke=0.88, tight=0.07)
+"""For screens, which can be drawn nearer: a little larger than the font's own fraction figures."""
+LARGE_PARTS = Cut(part=0.88, rise=0.235, drop=0.14, stroke=1.2, tight=0.09)
+"""For paper: every figure of a fraction in text of 8 points has at least 7."""
 
 
 class Label(Struct, frozen=True):
@@ -34,10 +48,11 @@ class Label(Struct, frozen=True):
     text: str
     parts: tuple[str | tuple[str, str], ...]
     width: float
+    cut: Cut = SMALL_PARTS
 
 
 @lru_cache(maxsize=4096)
-def label_of(text: str) -> Label:
+def label_of(text: str, cut: Cut = SMALL_PARTS) -> Label:
     """Cut a text such as `4 1⁄8 in` at its fractions; the space before a fraction goes, its figures stand close."""
     parts: list[str | tuple[str, str]] = []
     width, at = 0.0, 0
@@ -46,11 +61,11 @@ def label_of(text: str) -> Label:
         space = match["space"] if letters and not letters[-1].isdigit() else ""
         parts += [letters + space, (match["over"], match["under"])]
         width += width_of(letters + space) + (AFTER_WHOLE if letters else 0.0)
-        width += PART_SIZE * width_of(match["over"] + match["under"])
-        width += STROKE_SIZE * width_of("/") - 2 * STROKE_TIGHT
+        width += cut.part * width_of(match["over"] + match["under"])
+        width += cut.stroke * width_of("/") - 2 * cut.tight
         at = match.end()
     parts.append(text[at:])
-    return Label(text, tuple(parts), (width + width_of(text[at:])) * ROOM)
+    return Label(text, tuple(parts), (width + width_of(text[at:])) * ROOM, cut)
 
 
 @lru_cache(maxsize=4096)
@@ -58,10 +73,11 @@ def label_markup(label: Label, size: float) -> str:
     """The inside of an SVG text element of this type size."""
     if len(label.parts) == 1:
         return escape(label.text, quote=False)
-    small, stroke = f"{size * PART_SIZE:.2f}", f"{size * STROKE_SIZE:.2f}"
-    rise, fall = size * PART_RISE, size * (PART_RISE - STROKE_RISE)
-    drop, back = size * (PART_DROP + STROKE_RISE), size * PART_DROP
-    tight = f"{size * STROKE_TIGHT:.2f}"
+    cut = label.cut
+    small, stroke = f"{size * cut.part:.2f}", f"{size * cut.stroke:.2f}"
+    rise, fall = size * cut.rise, size * (cut.rise - STROKE_RISE)
+    drop, back = size * (cut.drop + STROKE_RISE), size * cut.drop
+    tight = f"{size * cut.tight:.2f}"
     lowered = False
     out: list[str] = []
     for part in label.parts:

@@ -131,8 +131,10 @@ def _unreadable() -> tuple[type[Exception], ...]:
 
 
 def _open(data: bytes) -> Image:
-    from PIL import Image
+    from PIL import Image, ImageFile
 
+    # WeasyPrint, once it is loaded, has all of the process take broken files for whole ones.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     with warnings.catch_warnings():
         # Pillow's own limit only warns; ours refuses.
         warnings.simplefilter("ignore", Image.DecompressionBombWarning)

@@ -13,8 +13,9 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Dimension, Scene
 from foldwright.measure.writing import NARROW_SPACE, TIMES
 from foldwright.render.bands import LINE_HEIGHT, Band, BandText, Measure, Pointer, Span, place_band
-from foldwright.render.inscriptions import Box, Inscribed, Inscription, inscribe
-from foldwright.render.label import Label, label_of
+from foldwright.render.clearance import apart, broken_at, untouched
+from foldwright.render.inscriptions import SHRINKING, Box, Inscribed, Inscription, Manner, inscribe, overlap
+from foldwright.render.label import Cut, Label, label_of
 from foldwright.render.pens import SMALL_PICTURE, Pens, pens_for
 
 MM_PER_POINT = 25.4 / 72
@@ -32,8 +33,6 @@ _SMALLEST_TYPE = 1.2
 """Millimetres; about three and a half points, below which nobody reads."""
 _STEP = 0.87
 _HAIR = 1e-9
-_CLEAR = 0.2
-"""Millimetres between a text and the ends of a line broken at it."""
 
 
 class PlacedText(Struct):
@@ -68,6 +67,19 @@ class Layout(Struct):
     dots: list[tuple[float, float]] = field(default_factory=list)
 
 
+class Terms(Struct, frozen=True):
+    """What a picture may do to find room. Where type may shrink it always finds some.
+
+    Otherwise every text has the size asked for, the piece is drawn no smaller than `least_scale`, and some widths hold
+    no picture. Lengths of rank 2 and above, and hole sizes, are left out if it `drops` them.
+    """
+
+    manner: Manner = SHRINKING
+    drops: bool = True
+    least_scale: float = 0.0
+    least_part: float = _LEAST_PART
+
+
 def lay_out(
     scene: Scene,
     labels: Mapping[LengthId, str],
@@ -77,7 +89,22 @@ def lay_out(
 ) -> Layout:
     """Place a scene in a picture `width_mm` wide with text of `text_pt` points. Every length shown needs a label;
     one without is left out."""
-    return _Placing(scene, labels, width_mm, text_pt * MM_PER_POINT, words or {}).layout()
+    layout = lay_out_on(Terms(), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {})
+    if layout is None:
+        raise ValueError("type that may shrink always finds room")
+    return layout
+
+
+def lay_out_on(
+    terms: Terms,
+    scene: Scene,
+    labels: Mapping[LengthId, str],
+    width_mm: float,
+    size_mm: float,
+    words: Mapping[str, str],
+) -> Layout | None:
+    """The same on terms of the caller's, the type size in millimetres; None where they leave no room."""
+    return _Placing(terms, scene, labels, width_mm, size_mm, words).layout()
 
 
 class _Beside(Struct):
@@ -99,27 +126,51 @@ class _Beside(Struct):
 
 class _Placing:
     def __init__(
-        self, scene: Scene, labels: Mapping[LengthId, str], width: float, size: float, words: Mapping[str, str]
+        self,
+        terms: Terms,
+        scene: Scene,
+        labels: Mapping[LengthId, str],
+        width: float,
+        size: float,
+        words: Mapping[str, str],
     ) -> None:
+        self.terms = terms
         self.scene = scene
         self.width = width
         self.size = size
         self.words = words
-        self.plain = False
+        self.droppable = terms.drops
         self.pens = pens_for(width < SMALL_PICTURE)
         self.margin = self.pens.wide / 2 + 0.5
-        self.sides = _by_side(scene.dimensions, labels)
-        self.callouts = [(one, label) for one in scene.callouts if (label := _callout_label(one, labels))]
+        cut = terms.manner.cut
+        self.shrinks = terms.manner.shrinks
+        self.sides = _by_side(scene.dimensions, labels, cut)
+        self.callouts = [(one, label) for one in scene.callouts if (label := _callout_label(one, labels, cut))]
         widest = max((label.width for side in ("left", "right") for _, label in self.sides[side]), default=0.0)
         self.upright = widest * size <= _UPRIGHT * width
 
-    def layout(self) -> Layout:
+    def layout(self) -> Layout | None:
         beside = self._settle()
+        if beside is None:
+            return None
+        layout = self._around(beside)
+        return layout if self.shrinks or self._clear(layout, beside) else None
+
+    def _clear(self, layout: Layout, beside: _Beside) -> bool:
+        """Whether every text can be read: nothing lies on it or over the edge, and no leader runs through it."""
+        inscribed = beside.inscribed
+        ways = [one.way(self.scene, beside.scale) for one in inscribed.leaving]
+        if any(overlap(way, one.box) for way in ways for one in inscribed.placed):
+            return False
+        boxes = [text.box for text in layout.texts]
+        return apart(boxes, layout.width, layout.height) and untouched(boxes, (*layout.fine, *layout.doubtful))
+
+    def _around(self, beside: _Beside) -> Layout:
         scale, inscribed, left, right, overflow = beside.scale, beside.inscribed, beside.left, beside.right, beside.over
         scene = self.scene
         drawn = scene.width * scale
         x = left.thickness + self.margin + (self.width - left.thickness - right.thickness - 2 * self.margin - drawn) / 2
-        measure = Measure(self.size, False, self.margin - x, self.width - self.margin - x)
+        measure = Measure(self.size, False, self.margin - x, self.width - self.margin - x, self.shrinks)
         below = [
             Pointer(one.x, scene.height * scale - one.y, one.label, one.style) for one in inscribed.leaving if one.below
         ]
@@ -132,29 +183,32 @@ class _Placing:
             _put_inscription(layout, one)
         for side, band in (("top", top), ("left", left), ("right", right), ("bottom", bottom)):
             _put_band(layout, side, band, scene, self.upright)
-        layout.fine += _broken_at_texts(layout.extensions, layout.texts)
+        layout.fine += broken_at(layout.extensions, [text.box for text in layout.texts])
         return layout
 
-    def _settle(self) -> _Beside:
+    def _settle(self) -> _Beside | None:
         """The largest scale at which the piece and what stands left and right of it fit the width.
 
         Where that leaves too little of the piece, labels beside it are turned, then the less needed lengths left out,
-        then the type is made smaller.
+        then the type is made smaller, if it may be.
         """
-        least = _LEAST_PART * min(self._most(), self.width / self.scene.width)
+        least = max(self.terms.least_part * min(self._most(), self.width / self.scene.width), self.terms.least_scale)
         best = self._largest(least)
         while best is None:
-            best = self._largest(least if self._give_way() else 0.0)
+            gave_way = self._give_way()
+            if not gave_way and not self.shrinks:
+                return None
+            best = self._largest(least if gave_way else 0.0)
         return best
 
     def _give_way(self) -> bool:
         """Ask for less room; False when nothing more can be given."""
         if self.upright:
             self.upright = False
-        elif not self.plain and (self.callouts or any(one.rank > 1 for side in self.sides.values() for one, _ in side)):
-            self.plain, self.callouts = True, []
+        elif self.droppable and (self.callouts or any(one.rank > 1 for side in self.sides.values() for one, _ in side)):
+            self.droppable, self.callouts = False, []
             self.sides = {side: [pair for pair in pairs if pair[0].rank < 2] for side, pairs in self.sides.items()}
-        elif self.size > _SMALLEST_TYPE:
+        elif self.shrinks and self.size > _SMALLEST_TYPE:
             self.size *= 0.85
         else:
             return False
@@ -193,7 +247,7 @@ class _Placing:
 
     def _beside(self, scale: float) -> _Beside:
         scene = self.scene
-        inscribed = inscribe(scene, scale, self.size, self.words, self.callouts)
+        inscribed = inscribe(scene, scale, self.size, self.words, self.callouts, self.terms.manner)
         beside = [
             Pointer(one.y, scene.width * scale - one.x, one.label, one.style)
             for one in inscribed.leaving
@@ -201,7 +255,7 @@ class _Placing:
         ]
         high = scene.height * scale
         spans = {side: self._spans(side, scale) for side in ("left", "right")}
-        bounds = Measure(self.size, self.upright, *self._bounds(high, beside))
+        bounds = Measure(self.size, self.upright, *self._bounds(high, beside), self.shrinks)
         left = place_band(spans["left"], (), bounds)
         right = place_band(spans["right"], beside, bounds)
         over = max(0.0, -left.low, -right.low), max(0.0, left.high - high, right.high - high)
@@ -214,7 +268,8 @@ class _Placing:
         if not self.upright:
             labels = [label.width for side in ("left", "right") for _, label in self.sides[side]]
             longest = max([*labels, *(pointer.label.width for pointer in beside)], default=0.0) * size
-        spread = max(high, min(longest * 1.02, self.width))
+        longest *= 1.02
+        spread = max(high, min(longest, self.width) if self.shrinks else longest)
         return (high - spread) / 2, (high + spread) / 2
 
     def _spans(self, side: str, scale: float) -> list[Span]:
@@ -233,17 +288,17 @@ class _Placing:
 
 
 def _by_side(
-    dimensions: Sequence[Dimension], labels: Mapping[LengthId, str]
+    dimensions: Sequence[Dimension], labels: Mapping[LengthId, str], cut: Cut
 ) -> dict[str, list[tuple[Dimension, Label]]]:
     sides: dict[str, list[tuple[Dimension, Label]]] = {"top": [], "bottom": [], "left": [], "right": []}
     for dimension in dimensions:
         text = labels.get(dimension.length)
         if text:
-            sides[dimension.side].append((dimension, label_of(f"{text} {_DOUBT}" if dimension.doubtful else text)))
+            sides[dimension.side].append((dimension, label_of(f"{text} {_DOUBT}" if dimension.doubtful else text, cut)))
     return sides
 
 
-def _callout_label(callout: Callout, labels: Mapping[LengthId, str]) -> Label | None:
+def _callout_label(callout: Callout, labels: Mapping[LengthId, str], cut: Cut) -> Label | None:
     """`Ø 1 in` for a round hole, `8 × 2 mm` for others; the unit once when both share it."""
     texts = [labels[length] for length in callout.lengths if length in labels]
     if len(texts) != len(callout.lengths) or not texts:
@@ -252,7 +307,7 @@ def _callout_label(callout: Callout, labels: Mapping[LengthId, str]) -> Label | 
         number, space, unit = texts[0].rpartition(NARROW_SPACE)
         texts[0] = number if space and texts[1].endswith(space + unit) else texts[0]
     text = f" {TIMES} ".join(texts)
-    return label_of((f"{_ROUND} " if callout.round else "") + text + (f" {_DOUBT}" if callout.doubtful else ""))
+    return label_of((f"{_ROUND} " if callout.round else "") + text + (f" {_DOUBT}" if callout.doubtful else ""), cut)
 
 
 # --- from a side's own coordinates to the picture's -------------------------------------------------------------------
@@ -303,34 +358,3 @@ def _put_text(layout: Layout, text: BandText, x: float, y: float, vertical: bool
     width, height = (text.breadth, text.length) if vertical else (text.length, text.breadth)
     box = (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
     layout.texts.append(PlacedText(text.label, x, y, box, text.style, layout.size * text.scale, turned))
-
-
-def _broken_at_texts(lines: Sequence[Box], texts: Sequence[PlacedText]) -> list[Box]:
-    """Extension lines, which run level or upright, are broken where they would run through a text."""
-    boxes = [text.box for text in texts]
-    whole: list[Box] = []
-    for line in dict.fromkeys(lines):
-        x1, y1, x2, y2 = line
-        if x1 == x2:
-            low, high = (y1, y2) if y1 < y2 else (y2, y1)
-            gaps = [(y0 - _CLEAR, y3 + _CLEAR) for x0, y0, x3, y3 in boxes if x0 < x1 < x3 and y0 < high and y3 > low]
-        else:
-            low, high = (x1, x2) if x1 < x2 else (x2, x1)
-            gaps = [(x0 - _CLEAR, x3 + _CLEAR) for x0, y0, x3, y3 in boxes if y0 < y1 < y3 and x0 < high and x3 > low]
-        if not gaps:
-            whole.append(line)
-            continue
-        for start, end in _remaining(low, high, sorted(gaps)):
-            whole.append((x1, start, x1, end) if x1 == x2 else (start, y1, end, y1))
-    return whole
-
-
-def _remaining(low: float, high: float, gaps: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    parts: list[tuple[float, float]] = []
-    for start, end in gaps:
-        if start > low:
-            parts.append((low, min(start, high)))
-        low = max(low, end)
-    if low < high:
-        parts.append((low, high))
-    return [part for part in parts if part[1] - part[0] > 0.1]
