@@ -81,23 +81,18 @@ class Content:
         self._words = PaperMarkup((system,), heading=3)
         self._label = sheet.labels
 
-    def names(self, version: Version, with_pieces: bool) -> tuple[str, ...]:
-        """The blocks of a version between head and foot, in the order of reading.
+    def needed(self, version: Version) -> tuple[str, ...]:
+        """The blocks of what is needed and what is to be minded before anything is done."""
+        needs = ("needs" if version.listed else "needs-line",) if self.sheet.supplies or self.sheet.tools else ()
+        cautions = ("cautions" if version.full_cautions else "cautions-brief",) if self.sheet.cautions else ()
+        return (*needs, *cautions)
 
-        `with_pieces` asks for one to hold plans that belong to no step.
-        """
-        sheet = self.sheet
-        names: list[str] = []
-        if sheet.supplies or sheet.tools:
-            names.append("needs" if version.listed else "needs-line")
-        if sheet.cautions:
-            names.append("cautions" if version.full_cautions else "cautions-brief")
-        if with_pieces:
-            names.append("pieces")
-        names += [self._step_name(step, version) for step in sheet.steps]
-        if version.sections:
-            names += [f"section-{number}" for number, _ in enumerate(sheet.sections)]
-        return tuple(names)
+    def steps(self, version: Version) -> tuple[str, ...]:
+        return tuple(self._step_name(step, version) for step in self.sheet.steps)
+
+    def sections(self, version: Version) -> tuple[str, ...]:
+        """Tips, notes and the like."""
+        return tuple(f"section-{number}" for number, _ in enumerate(self.sheet.sections)) if version.sections else ()
 
     def _step_name(self, step: StepText, version: Version) -> str:
         short = "-short" if version.short and len(step.wordings) > 1 else ""

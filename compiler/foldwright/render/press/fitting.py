@@ -27,6 +27,8 @@ _MOST_COLUMNS = 4
 _HALVINGS = 7
 _HEAD_PICTURE = 0.3
 """The part of the page's width that a picture in the head may take."""
+_HEAD_GAP = 0.4
+"""Ems more between the head and what follows, where a theme may rule a line."""
 _STRETCH = 1.6
 """Ems by which the gaps in a column may grow so that all columns end level."""
 
@@ -40,11 +42,11 @@ class Frame(Struct, frozen=True):
 
 
 class Offer(Struct, frozen=True):
-    """One way to fill the page, and the size in points at which it is good enough."""
+    """One way to fill the page, and the size in points at which it is good enough. A back has neither head nor foot."""
 
-    head: Item
+    head: Item | None
     items: tuple[Item, ...]
-    foot: Block
+    foot: Block | None
     enough: float = 8.0
 
 
@@ -64,9 +66,9 @@ class Fitted(Struct, frozen=True):
     size_pt: float
     leading: float
     columns: int
-    head: Placed
+    head: Placed | None
     items: tuple[Placed, ...]
-    foot: Placed
+    foot: Placed | None
     rules: tuple[tuple[float, float, float], ...]
 
 
@@ -100,7 +102,7 @@ class _Body(Struct, frozen=True):
     """A version arranged in a number of columns: its head, and its items with the room there is for them."""
 
     setting: Setting
-    head: Arranged
+    head: Arranged | None
     items: tuple[Arranged, ...]
     column: float
     top: float
@@ -129,8 +131,8 @@ def _fits(version: Offer, frame: Frame, size: float, number: int, looseness: flo
 
 def _body(version: Offer, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> _Body | None:
     setting = Setting(size * MM_PER_POINT, looseness, frame.height)
-    head = _head(version.head, frame, setting, heights)
-    if head is None:
+    head = _head(version.head, frame, setting, heights) if version.head else None
+    if version.head and head is None:
         return None
     column = _column(frame, number)
     items: list[Arranged] = []
@@ -139,9 +141,9 @@ def _body(version: Offer, frame: Frame, size: float, number: int, looseness: flo
         if arranged is None:
             return None
         items.append(arranged)
-    top = head.height + setting.gap
-    foot = _foot_height(version.foot, frame, heights)
-    return _Body(setting, head, tuple(items), column, top, frame.height - top - foot - setting.em)
+    top = head.height + setting.gap + setting.em * _HEAD_GAP if head else 0.0
+    foot = _foot_height(version.foot, frame, heights) + setting.em if version.foot else 0.0
+    return _Body(setting, head, tuple(items), column, top, frame.height - top - foot)
 
 
 def _head(item: Item, frame: Frame, setting: Setting, heights: Heights) -> Arranged | None:
@@ -169,17 +171,21 @@ def _set(versions: Sequence[Offer], number: int, size: float, frame: Frame, heig
     assert body is not None
     counts = balanced([one.height for one in body.items], body.setting.gap, columns)
     placed, rules = _place(body, counts, frame)
-    foot_high = _foot_height(version.foot, frame, heights)
     return Fitted(
         version=number,
         size_pt=size,
         leading=body.setting.leading,
         columns=len(counts),
-        head=Placed(0.0, 0.0, frame.width, body.head),
+        head=Placed(0.0, 0.0, frame.width, body.head) if body.head else None,
         items=placed,
-        foot=Placed(0.0, frame.height - foot_high, frame.width, Arranged(frame.width, foot_high, foot_high)),
+        foot=_foot(version.foot, frame, heights) if version.foot else None,
         rules=rules,
     )
+
+
+def _foot(foot: Block, frame: Frame, heights: Heights) -> Placed:
+    high = _foot_height(foot, frame, heights)
+    return Placed(0.0, frame.height - high, frame.width, Arranged(frame.width, high, high))
 
 
 def _strain(ems: float) -> float:

@@ -24,6 +24,8 @@ BLANK_EDGE_MM = Fraction(6)
 MARK_SHOWS_MM = Fraction(3)
 """How much of a mark is seen even then; enough to lay a ruler or a trimmer's rail to (common practice, no source)."""
 MARK_MM = BLANK_EDGE_MM + MARK_SHOWS_MM
+MARK_WIDTH_MM = 0.1
+"""A hairline."""
 SLIVER_MM = Fraction(1)
 """So narrow a strip of waste stays on the card, since no trimmer takes it off cleanly (common practice, no source).
 
@@ -168,3 +170,17 @@ def _marks(columns: _Row, rows: _Row) -> Iterator[Mark]:
     for top in rows.cuts:
         for left, right in columns.mark_ends:
             yield Mark(left, top, right, top)
+
+
+def marks_svg(imposition: Imposition) -> str:
+    """The marks as a picture of the whole sheet."""
+    wide, high = float(imposition.width_mm), float(imposition.height_mm)
+    lines = "".join(
+        f"M{float(mark.left):.3f} {float(mark.top):.3f}L{float(mark.right):.3f} {float(mark.bottom):.3f}"
+        for mark in imposition.marks
+    )
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.3f}mm" height="{high:.3f}mm" '
+        f'viewBox="0 0 {wide:.3f} {high:.3f}"><path d="{lines}" fill="none" stroke="#000" '
+        f'stroke-width="{MARK_WIDTH_MM}"/></svg>'
+    )
