@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -186,14 +186,12 @@ def _place_caption(
     x, y = caption.centre[0] * scale, caption.centre[1] * scale
     room_w, room_h = caption.width * scale, caption.height * scale
     pad = 0.2 * size
-    for one in _settings(text, size, manner, room_w, room_h, style):
-        for shift in (0.0, 0.28, -0.28, 0.36, -0.36):
-            one.x, one.y = (x, y + shift * room_h) if room_h >= room_w else (x + shift * room_w, y)
-            if _stays(one, x, y, room_w, room_h) and not any(overlap(_roomy(one.box, pad), other) for other in taken):
-                found.placed.append(one)
-                return
-            if not taken:
-                break
+    panel = x, y, room_w, room_h
+    across = [] if manner.shrinks else _lines_across(panel, scene, scale)
+    for blocked in ([*taken, *across], taken) if across else (taken,):
+        if one := _in_panel(_settings(text, size, manner, room_w, room_h, style), panel, pad, blocked):
+            found.placed.append(one)
+            return
     if caption.role:
         return
     below = _leaves_below(caption, scene, manner)
@@ -218,6 +216,30 @@ def _clear_of(leaving: Leaving, scene: Scene, scale: float, reach: float, pad: f
         leaving.x, leaving.y = x, y
         way = _roomy(leaving.way(scene, scale), pad)
     taken.append(way)
+
+
+def _in_panel(ways: Iterable[Inscription], panel: Box, pad: float, blocked: Sequence[Box]) -> Inscription | None:
+    """The first way to set a name that is clear of everything, in the middle of its panel or near it.
+
+    The panel is given by its middle, its width and its height.
+    """
+    x, y, room_w, room_h = panel
+    for one in ways:
+        for shift in (0.0, 0.28, -0.28, 0.36, -0.36):
+            one.x, one.y = (x, y + shift * room_h) if room_h >= room_w else (x + shift * room_w, y)
+            if _stays(one, x, y, room_w, room_h) and not any(overlap(_roomy(one.box, pad), other) for other in blocked):
+                return one
+            if not blocked:
+                break
+    return None
+
+
+def _lines_across(panel: Box, scene: Scene, scale: float) -> list[Box]:
+    """The scores and cuts inside a panel, which cross it where both rows have panels."""
+    x, y, room_w, room_h = panel
+    inner = x - 0.49 * room_w, y - 0.49 * room_h, x + 0.49 * room_w, y + 0.49 * room_h
+    lines = [_scaled_line(stroke, scale) for stroke in scene.strokes if _is_line(stroke) and len(stroke.points) == 2]
+    return [line for line in lines if overlap(line, inner)]
 
 
 def _leaves_below(caption: Caption, scene: Scene, manner: Manner) -> bool:
