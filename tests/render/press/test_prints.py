@@ -170,6 +170,11 @@ def test_larger_type_wants_a_wider_plan():
     assert len(widths) == 3 and widths == sorted(widths) and widths[0] < widths[2]
 
 
+def test_smaller_type_is_refused():
+    with pytest.raises(ValueError, match="too small"):
+        drawn(demo_pictures()[0], System.METRIC, 7.5)
+
+
 def test_lines_no_scale_can_part_make_a_plan_unfit():
     scores = tuple(
         Stroke(next(iter(demo_pictures()[0].scene.strokes)).kind, ((x / 2, 0.0), (x / 2, 50.0))) for x in range(1, 400)

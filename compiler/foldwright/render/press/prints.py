@@ -87,7 +87,9 @@ class Print(Protocol):
 
 
 def drawn(picture: Picture, system: System, text_pt: float = TEXT_PT) -> Drawing | Unfit:
-    """A sheet's picture in one unit system, its text `text_pt` points high (at least 8)."""
+    """A sheet's picture in one unit system, its text `text_pt` points high. Raises ValueError for less than 8."""
+    if text_pt < TEXT_PT:
+        raise ValueError(f"type of {text_pt} pt is too small for paper")
     alt = f"{picture.title}. {picture.describes.of(system)}".strip()
     whole = _Plans(picture, system, text_pt, drops=False)
     least = whole.least()
