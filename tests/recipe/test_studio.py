@@ -39,6 +39,25 @@ def test_the_studio_of_the_demo_recipes_has_no_slip() -> None:
     assert read_studio(path.read_text(encoding="utf-8"), "studio.yaml")[1] == ()
 
 
+# How people write the papers they print on. What each of them is, tests/render/press/test_papers.py compares with the
+# standards; here they need only be taken as they stand.
+@pytest.mark.parametrize(
+    "paper", ["4x6", "4 x 6", "4 × 6 in", "A 4", "a-6", "half letter", "Half-Letter", "US letter", "A5 paper",
+              "8.5 x 11", "148 x 210 mm", "12 x 12 in", "tabloid", "B5"],
+)  # fmt: skip
+def test_papers_are_taken_as_people_write_them(paper: str) -> None:
+    studio, findings = read_studio(f"papers: A5, {paper}, letter\n", "s")
+    assert findings == ()
+    assert shown(studio.papers) == f"A5 ; {paper} ; letter"
+
+
+@pytest.mark.parametrize("paper", ["foolscap", "A44", "4 x 7", "4x6x1", "4 in", "half"])
+def test_what_is_no_paper_is_told(paper: str) -> None:
+    studio, findings = read_studio(f"papers: A5, {paper}\n", "s")
+    assert [finding.code for finding in findings] == ["unknown-paper"]
+    assert shown(studio.papers) == "A5"
+
+
 def test_slips_in_the_studio_are_told_in_order() -> None:
     text = "papres: A4\ntrimmer: 12 in\nhand: both\ncard thickness: 0.3\nstudio\n"
     studio, findings = read_studio(text, "s")

@@ -8,8 +8,11 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import cache
 
 from foldwright.measure.length import Length, Unit
+from foldwright.measure.reading import read_lengths_cross
+from foldwright.measure.unreadable import Unreadable
 
 _ISO_START = {"a": (841, 1189), "b": (1000, 1414), "c": (917, 1297)}
 _INCH_SHEETS: dict[str, tuple[str, str]] = {
@@ -27,6 +30,8 @@ _INCH_SHEETS: dict[str, tuple[str, str]] = {
     "ansi d": ("22", "34"),
     "ansi e": ("34", "44"),
 }
+_CLOSED = {name.replace(" ", ""): size for name, size in _INCH_SHEETS.items()}
+"""The same by their names written as one word."""
 _INCH_ENVELOPES: dict[str, tuple[str, str]] = {
     "a1": ("29/8", "41/8"),
     "4 bar": ("29/8", "41/8"),
@@ -41,9 +46,12 @@ _INCH_ENVELOPES: dict[str, tuple[str, str]] = {
     "6 3/4": ("29/8", "13/2"),
     "monarch": ("31/8", "15/2"),
 }
+_BY_MEASURES = (("4", "6"),)
+"""Inch papers called by their measures and nothing else: photographs and index cards (common practice, no source)."""
 _METRIC_ENVELOPES = {"dl": (110, 220), "c6/c5": (114, 229), "c65": (114, 229)}
 
 _ISO_NAME = re.compile(r"(?:iso )?([abc])(10|[0-9])")
+_PAPER_WORDS = re.compile(r"^(?:us|iso) | (?:paper|sheets?|cards?)$")
 _ENVELOPE_WORDS = re.compile(r"\b(?:envelopes?|no\.?|number|personal|commercial)(?= |$)|#")
 
 
@@ -55,6 +63,41 @@ def named_sheet(name: str) -> tuple[Length, Length] | None:
         return _inches(_INCH_ENVELOPES.get(envelope)) or _millimetres(_METRIC_ENVELOPES.get(envelope)) or _iso(envelope)
     sheet = plain.removesuffix(" paper").removesuffix(" sheet")
     return _iso(sheet) or _inches(_INCH_SHEETS.get(sheet)) or _millimetres(_METRIC_ENVELOPES.get(sheet))
+
+
+def paper_meant(text: str) -> tuple[Length, Length] | None:
+    """The paper somebody prints on: `A 4`, `Half_Letter`, `US letter paper`, `4x6`, `6 x 4 in`, `148 x 210 mm`.
+
+    As (across, down), upright, or None. A size without a unit is in whichever unit makes it a paper that is sold.
+    """
+    plain = _PAPER_WORDS.sub("", " ".join(text.casefold().replace("-", " ").replace("_", " ").split()))
+    closed = plain.replace(" ", "")
+    return named_sheet(plain) or _iso(closed) or _inches(_CLOSED.get(closed)) or _of_measures(plain)
+
+
+def _of_measures(text: str) -> tuple[Length, Length] | None:
+    with_unit = read_lengths_cross(text)
+    if not isinstance(with_unit, Unreadable):
+        return _upright(with_unit)
+    for unit in (Unit.INCH, Unit.MILLIMETRE):
+        without = read_lengths_cross(text, unit)
+        size = None if isinstance(without, Unreadable) else _upright(without)
+        if size in _sold():
+            return size
+    return None
+
+
+def _upright(lengths: tuple[Length, ...]) -> tuple[Length, Length] | None:
+    if len(lengths) != 2:
+        return None
+    across, down = sorted(lengths, key=lambda length: length.mm)
+    return across, down
+
+
+@cache
+def _sold() -> frozenset[tuple[Length, Length] | None]:
+    named = (_iso(f"{series}{number}") for series in _ISO_START for number in range(11))
+    return frozenset((*named, *map(_inches, (*_INCH_SHEETS.values(), *_BY_MEASURES)))) - {None}
 
 
 def _iso(name: str) -> tuple[Length, Length] | None:

@@ -7,9 +7,8 @@ from collections.abc import Mapping
 from msgspec.structs import fields, replace
 
 from foldwright.finding import Finding
-from foldwright.measure.paper import named_sheet
-from foldwright.measure.unreadable import Unreadable
-from foldwright.recipe.amounts import read_sheet, read_thickness
+from foldwright.measure.paper import paper_meant
+from foldwright.recipe.amounts import read_thickness
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.front import split
@@ -55,7 +54,7 @@ _HANDS = {
     "left-handed": "left",
 }
 _NOTHING_SAID = Studio()
-_PAPERS = ("letter", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
+_PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
 """What is offered when a paper is not known."""
 
 
@@ -107,7 +106,7 @@ def overruled(studio: Studio, own: Studio) -> Studio:
 def _papers(value: Phrase | None, complaints: Complaints) -> tuple[Said[str], ...]:
     papers = []
     for part in row_of(value):
-        if named_sheet(part.plain) or not isinstance(read_sheet(part.plain), Unreadable):
+        if paper_meant(part.plain):
             papers.append(Said(part.plain, part.place))
         else:
             complaints.fault("unknown-paper", part, nearest=nearest(part.plain, _PAPERS) or "A4", known=_PAPERS)

@@ -8,9 +8,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.measure.length import Length, System, Unit
-from foldwright.measure.paper import named_sheet
-from foldwright.measure.reading import read_lengths_cross
-from foldwright.measure.unreadable import Unreadable
+from foldwright.measure.paper import paper_meant
 
 
 class Paper(Struct, frozen=True):
@@ -57,21 +55,14 @@ _SMALL = _Kind(Fraction(1, 4), Fraction(7), 8.5, most_pictures=2)
 
 
 def _paper(name: str, slug: str, kind: _Kind) -> Paper:
-    across, down = _size(name)
+    size = paper_meant(name)
+    if size is None:
+        raise LookupError(name)
+    across, down = size
     inches = across.unit is Unit.INCH
     margin = Length.of(kind.margin_in, Unit.INCH) if inches else Length.of(kind.margin_mm, Unit.MILLIMETRE)
     system = across.unit.system
     return Paper(name, slug, system, across.mm, down.mm, margin.mm, kind.comfortable_pt, kind.most_pictures)
-
-
-def _size(name: str) -> tuple[Length, Length]:
-    if name == "4 x 6 in":
-        # A size of photographs and index cards, called by its measures and nothing else (common practice, no source).
-        return Length.of(4, Unit.INCH), Length.of(6, Unit.INCH)
-    size = named_sheet(name)
-    if size is None:
-        raise LookupError(name)
-    return size
 
 
 LETTER = _paper("letter", "letter", _LARGE)
@@ -90,8 +81,6 @@ SHEETS = (LETTER, LEGAL, TABLOID, A4, A3)
 """What several cards are printed on, to be cut."""
 
 _USUAL = {System.IMPERIAL: LETTER, System.METRIC: A4}
-_SUFFIXES = (" paper", " sheet", " card", " cards")
-_PREFIXES = ("us ", "iso ")
 
 
 def paper_named(text: str) -> Paper | None:
@@ -128,24 +117,6 @@ def sheets_for(card: Paper, studio_papers: Sequence[str] = ()) -> tuple[Paper, .
 
 
 def _meant(text: str, papers: Sequence[Paper]) -> Paper | None:
-    plain = " ".join(text.casefold().replace("-", " ").replace("_", " ").split())
-    for suffix in _SUFFIXES:
-        plain = plain.removesuffix(suffix)
-    for prefix in _PREFIXES:
-        plain = plain.removeprefix(prefix)
-    joined = plain.replace(" ", "")
-    by_name = (paper for paper in papers if joined == paper.slug.replace("-", ""))
-    return next(by_name, None) or _of_size(plain, papers)
-
-
-def _of_size(text: str, papers: Sequence[Paper]) -> Paper | None:
-    """`4 x 6` without a unit is in whichever unit makes it a paper; either side may come first."""
-    for unit in (Unit.INCH, Unit.MILLIMETRE):
-        lengths = read_lengths_cross(text, unit)
-        if isinstance(lengths, Unreadable):
-            return None
-        sides = sorted(length.mm for length in lengths)
-        for paper in papers:
-            if sides == [paper.width_mm, paper.height_mm]:
-                return paper
-    return None
+    size = paper_meant(text)
+    sides = size and tuple(side.mm for side in size)
+    return next((paper for paper in papers if sides == (paper.width_mm, paper.height_mm)), None)
