@@ -18,7 +18,8 @@ from foldwright.render.press.galley import NARROW, Galley, Unprintable, heights_
 from foldwright.render.press.imposing import Imposition, Spot, marks_svg
 from foldwright.render.press.measured import Block
 from foldwright.render.press.papers import Paper
-from foldwright.render.press.pictures import Captioned, pictures_of, placed_picture, style
+from foldwright.render.press.pictures import Captioned, placed_picture, prints_of, style
+from foldwright.render.press.prints import Unfit
 from foldwright.render.press.typesetting import Asset, Typeset, typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.sheet.model import Sheet, Shown
@@ -94,13 +95,18 @@ class _Side(Struct, frozen=True):
 
 
 class Proof:
-    """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it."""
+    """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it.
+
+    `unfit` are the pictures that no card of it can show, and why.
+    """
 
     def __init__(self, sheet: Sheet, system: System, theme: str, photos: Mapping[str, Prepared]) -> None:
         self._sheet = sheet
         self._content = Content(sheet, system)
         self._theme = load_paper_theme(theme, "card")
-        self._pictures = pictures_of(sheet, system, photos)
+        prints = prints_of(sheet, system, photos)
+        self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
+        self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
         self._galleys: dict[tuple[str, ...], Galley] = {}
 
     def card(self, paper: Paper, back: bool = False, imposition: Imposition | None = None) -> Card | Misfit:

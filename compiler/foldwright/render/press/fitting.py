@@ -75,12 +75,13 @@ class Fitted(Struct, frozen=True):
 class TooLong(Struct, frozen=True):
     """Nothing fits: about how many words are too many, and the names of the blocks with most words, with their number.
 
-    `too_wide` names a block with a word (or a picture) wider than the page.
+    `too_wide` names a block with a word wider than any column; then `over` is 0 and `wide_word` is that word.
     """
 
     over: int
     longest: tuple[tuple[str, int], ...]
     too_wide: str = ""
+    wide_word: str = ""
 
 
 def fit(versions: Sequence[Offer], frame: Frame, largest: float = SIZES[0]) -> Fitted | TooLong:
@@ -246,8 +247,10 @@ def _why_not(version: Offer, frame: Frame, heights: Heights) -> TooLong:
     whole = [(number, body) for number, body in ways if body is not None]
     longest = tuple(sorted(((item.block.name, item.block.words) for item in version.items), key=lambda one: -one[1]))
     if not whole:
-        widest = max(version.items, key=lambda item: item.block.longest)
-        return TooLong(0, longest[:_TOLD], widest.block.name)
+        # A title has the whole page, so that its words may be the longest and yet stand well enough.
+        head = version.head if version.head and version.head.block.longest * em > frame.width else None
+        widest = head or max(version.items, key=lambda item: item.block.longest)
+        return TooLong(0, longest[:_TOLD], widest.block.name, widest.block.longest_word)
     words = sum(item.block.words for item in version.items)
     over = min(_over(body, number, words, em) for number, body in whole)
     return TooLong(over, longest[:_TOLD])

@@ -138,7 +138,8 @@ def _words(holder: Any, lines: Sequence[Any], size: float) -> Iterator[Word]:
         at = found + len(said) if found >= 0 else at
         parted = found >= 0 and at < len(text) and not text[at].isspace()
         space = 0.0 if parted or not boxes else _space(boxes[-1])
-        yield Word(_length(line, boxes) / size, space / size, _has_break(line))
+        shown = "".join(box.text for box in boxes).strip()
+        yield Word(_length(line, boxes) / size, space / size, _has_break(line), shown)
 
 
 def _length(line: Any, boxes: Sequence[Any]) -> float:

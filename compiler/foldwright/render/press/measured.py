@@ -20,6 +20,7 @@ class Word(Struct, frozen=True):
     length: float
     space: float
     ends_line: bool = False
+    text: str = ""
 
 
 class Paragraph(Struct, frozen=True):
@@ -62,6 +63,12 @@ class Block(Struct, frozen=True):
     def longest(self) -> float:
         """The narrowest column it can stand in: its longest word with its indent."""
         return max((paragraph.longest for paragraph in self.paragraphs), default=0.0)
+
+    @property
+    def longest_word(self) -> str:
+        """That word as it is read."""
+        widest = max(self.paragraphs, key=lambda paragraph: paragraph.longest)
+        return max(widest.words, key=lambda word: word.length).text
 
     @property
     def words(self) -> int:

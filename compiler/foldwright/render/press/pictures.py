@@ -47,12 +47,18 @@ class Captioned(Struct, frozen=True):
 
 def pictures_of(sheet: Sheet, system: System, photos: Mapping[str, Prepared]) -> dict[Shown, Captioned]:
     """Every picture of the sheet that can be printed, the one needed most first."""
-    pictures: dict[Shown, Captioned] = {}
+    prints = prints_of(sheet, system, photos)
+    return {shown: made for shown, made in prints.items() if isinstance(made, Captioned)}
+
+
+def prints_of(sheet: Sheet, system: System, photos: Mapping[str, Prepared]) -> dict[Shown, Captioned | Unfit]:
+    """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
+    prints: dict[Shown, Captioned | Unfit] = {}
     for shown in sheet.shown:
         made, caption = _picture(shown, sheet, system, photos)
-        if made is not None and not isinstance(made, Unfit):
-            pictures[shown] = Captioned(made, caption)
-    return pictures
+        if made is not None:
+            prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption)
+    return prints
 
 
 def _picture(
