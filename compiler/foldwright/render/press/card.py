@@ -42,13 +42,17 @@ _ALONE = (Spot(Fraction(0), Fraction(0)),)
 
 
 class Card(Struct, frozen=True):
-    """A card that came out: its PDF, what was chosen for it, and the pictures there was no room for."""
+    """A card that came out: its PDF, what was chosen for it, and the pictures there was no room for.
+
+    `back` is the version its back is in, if it has one.
+    """
 
     pdf: bytes
     size_pt: float
     columns: int
     version: Version
     left_out: tuple[Shown, ...]
+    back: Version | None = None
 
 
 class Misfit(Struct, frozen=True):
@@ -137,8 +141,9 @@ class Proof:
     def _card(self, laid: Typeset, sides: Sequence[_Side]) -> Card:
         front = sides[0]
         kept = {shown for pictures in front.page.pictures.values() for shown in pictures}
-        left_out = tuple(shown for shown in self._sheet.shown if shown not in kept)
-        return Card(laid.pdf(), front.found.size_pt, front.found.columns, front.page.version, left_out)
+        left_out = tuple(shown for shown in self._pictures if shown not in kept)
+        back = sides[1].page.version if len(sides) > 1 else None
+        return Card(laid.pdf(), front.found.size_pt, front.found.columns, front.page.version, left_out, back)
 
     # --- sides ----------------------------------------------------------------------------------------------------
 
