@@ -67,6 +67,23 @@ def test_columns_are_found_with_how_far_down_they_reach() -> None:
     assert (right.first, right.last) == pytest.approx((8 * MM, 74 * MM), abs=0.1)
 
 
+def test_gaps_are_taken_as_they_are_said() -> None:
+    # 3 mm are 8.5 pt, 10 mm are 28 pt.
+    page = page_of((0, 0, 40, 56), (0, 66, 40, 66), (43, 0, 46, 132))
+    left, right = columns(page, text_area(page, 8))
+    assert left.share == pytest.approx(122 / 132, abs=0.002)
+    assert right.share == pytest.approx(1, abs=0.002)
+    assert columns(page, text_area(page, 8), bridge=30)[0].share == pytest.approx(1, abs=0.002)
+    assert len(columns(page, text_area(page, 8), gutter=9)) == 1
+
+
+def test_something_small_beside_something_tall_takes_nothing_away() -> None:
+    page = page_of((0, 0, 40, 132), (41, 10, 10, 3), (60, 0, 29, 66))
+    left, right = columns(page, text_area(page, 8))
+    assert left.share == pytest.approx(1, abs=0.002)
+    assert right.share == pytest.approx(0.5, abs=0.002)
+
+
 def test_a_hole_in_a_column_is_not_covered() -> None:
     page = page_of((0, 0, 89, 33), (0, 99, 89, 33))
     (column,) = columns(page, text_area(page, 8))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import base64
+import io
 from collections.abc import Callable
 
 import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name
+from PIL import Image
 
 from printed.making import DRAWING, GOOD, add_content, element, made, spoilt
 from printed.structure import figure_boxes, list_numbering, structure_complaints
@@ -105,6 +108,34 @@ def test_content_painted_outside_all_marks() -> None:
     ]
     assert after(add_content(b"/Artifact BMC 10 10 5 5 re f EMC")) == []
     assert after(add_content(b"10 10 5 5 re W n")) == []
+
+
+@pytest.mark.parametrize("operator", ["S", "s", "f", "F", "f*", "B", "B*", "b", "b*"])
+def test_every_way_to_paint_a_path_counts(operator: str) -> None:
+    path = f"10 10 m 15 10 l 15 15 l {operator}".encode()
+    assert after(add_content(path)) == ["page 1: a path is painted outside all marks"]
+
+
+def test_pictures_of_pixels() -> None:
+    picture = io.BytesIO()
+    Image.new("RGB", (8, 8), "red").save(picture, "PNG")
+    address = "data:image/png;base64," + base64.b64encode(picture.getvalue()).decode()
+    photograph = made(f"<h1>a</h1><img style='width:20mm' alt='A red square' src='{address}'>")
+    assert structure_complaints(photograph) == []
+
+    def again(file: pikepdf.Pdf) -> None:
+        (name,) = file.pages[0].Resources.XObject.keys()
+        file.pages[0].contents_add(f"{name} Do".encode())
+
+    assert structure_complaints(spoilt(photograph, again)) == ["page 1: a picture is painted outside all marks"]
+
+
+def test_marks_whose_number_stands_among_the_resources() -> None:
+    def by_name(file: pikepdf.Pdf) -> None:
+        file.pages[0].Resources.Properties = Dictionary(Facts=Dictionary(MCID=99))
+        file.pages[0].contents_add(b"/Span /Facts BDC 10 10 5 5 re f EMC")
+
+    assert after(by_name) == ["page 1: content 99 stands in the structure 0 times"]
 
 
 def test_words_painted_outside_all_marks() -> None:
@@ -225,6 +256,10 @@ def test_links_that_say_nothing_or_stand_nowhere() -> None:
         link = element(file, "Link")
         link.K = Array([kid for kid in link.K if isinstance(kid, int)])
 
+    def led_astray(file: pikepdf.Pdf) -> None:
+        nums = file.Root.StructTreeRoot.ParentTree.Nums
+        nums[len(nums) - 1] = element(file, "H1")
+
     def unordered(file: pikepdf.Pdf) -> None:
         del file.pages[0].obj.Tabs
 
@@ -234,6 +269,8 @@ def test_links_that_say_nothing_or_stand_nowhere() -> None:
     assert [
         complaint for complaint in after(nowhere) if "annotation" in complaint and "not in the structure" in complaint
     ]
+    (astray,) = after(led_astray)
+    assert astray.endswith("is not in the structure")
     assert after(unordered) == ["page 1: its annotations are not visited in the order of the structure"]
     assert any("stands in Span" in complaint for complaint in after(renamed("Link", "Span")))
 
