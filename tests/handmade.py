@@ -192,6 +192,7 @@ def birdhouse() -> Sheet:
                 (Para(run("Leave the roofs square and letter a name over each door, and the box is a place card.")),),
             ),
         ),
+        class_totals=Totals(Span(360, "6 min"), None, None, Span(360, "6 min"), True, "about 6 min"),
         totals=Totals(
             Span(1200, "20 min"),
             Span(180, "3 min"),

@@ -130,12 +130,14 @@ def test_every_text_of_a_page_is_used_somewhere():
     code = "".join(file.read_text(encoding="utf-8") for file in sorted(SOURCES.rglob("*.py")))
     templates = "".join(file.read_text("utf-8") for file in sorted((SOURCES.parents[1] / "themes").rglob("*.html")))
     begun = tuple(re.findall(r'f"((?:page|spoken)\.[a-z.-]*)\{', code))
+    labels_begun = tuple(re.findall(r'label\[f"([a-z-]+)\{', code))
 
     def used(key: str) -> bool:
         if key.startswith("page.label."):
             name = key.removeprefix("page.label.")
-            line = name.endswith("-line")
-            return line or f"label.{name.replace('-', '_')}" in templates or f'"{name}"' in code or f"'{name}'" in code
+            if name.endswith("-line") or name.startswith(labels_begun):
+                return True
+            return f"label.{name.replace('-', '_')}" in templates or f'"{name}"' in code or f"'{name}'" in code
         if key.startswith("page.plan."):
             return f'"{key.removeprefix("page.plan.")}"' in code
         return f'"{key}"' in code or key.startswith(begun)

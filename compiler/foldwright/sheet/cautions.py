@@ -7,7 +7,7 @@ can hurt, what comes of it, how to avoid it. Signal words follow ANSI Z535.4.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -15,8 +15,9 @@ from foldwright.recipe.model import Recipe, Step, Supply
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.measures import Measures
 from foldwright.sheet.model import CautionText
+from foldwright.sheet.needs import supplies_named, supply_kind, tools_for
 from foldwright.sheet.prose import passage
-from foldwright.vocabulary import HAZARDS, Signal, SupplyKind, ToolKind, act_of, kind_of, tools_in
+from foldwright.vocabulary import HAZARDS, Signal, SupplyKind, ToolKind, act_of, tools_in
 from foldwright.vocabulary.audience import may_be_under_three
 
 _OF_THE_WHOLE = frozenset({"wrapped-food", "food-contact", "allergen", "small-parts", "cord", "magnet", "flame"})
@@ -24,40 +25,55 @@ _OF_THE_WHOLE = frozenset({"wrapped-food", "food-contact", "allergen", "small-pa
 _GLUING = (act_of("glue"), act_of("stick"))
 
 
+_OWN = "own"
+"""The code of an author's own caution, which is never the same as another."""
+
+
 class Cautions(Struct, frozen=True):
-    """`before` belongs to no single step; `by_step` is keyed by the step's number."""
+    """`before` belongs to no single step; `brought` are all that a step's work calls for, by the step's number.
+
+    Of those `by_step` has the ones to be said there, since they were not said before.
+    """
 
     before: tuple[CautionText, ...]
     by_step: dict[int, tuple[CautionText, ...]]
+    brought: dict[int, tuple[CautionText, ...]]
+
+
+def said_once(brought: Iterable[tuple[CautionText, ...]]) -> Iterator[tuple[CautionText, ...]]:
+    """Of the cautions each step in turn calls for, those that no step before it called for."""
+    said: set[str] = set()
+    for cautions in brought:
+        fresh = tuple(caution for caution in cautions if caution.code == _OWN or caution.code not in said)
+        said.update(caution.code for caution in cautions)
+        yield fresh
 
 
 def cautions_of(recipe: Recipe, spoken: Mapping[int, str], measures: Measures, words: Catalogue) -> Cautions:
     """`spoken` is the plain text of every step's words, by its number."""
     young = bool(recipe.audience and may_be_under_three(recipe.audience.value))
-    said: set[str] = set()
 
-    def fresh(codes: Iterator[str]) -> tuple[CautionText, ...]:
-        new = [code for code in dict.fromkeys(codes) if code not in said and (young or not HAZARDS[code].young)]
-        said.update(new)
-        return tuple(_caution(code, recipe, words) for code in new)
+    def texts(codes: Iterable[str]) -> tuple[CautionText, ...]:
+        told = [code for code in dict.fromkeys(codes) if young or not HAZARDS[code].young]
+        return tuple(_caution(code, recipe, words) for code in told)
 
-    before = fresh(_of_the_whole(recipe))
     tools = tuple(kind for tool in recipe.tools for kind in tools_in(tool.name.value))
-    by_step: dict[int, tuple[CautionText, ...]] = {}
+    brought: dict[int, tuple[CautionText, ...]] = {}
     for step in recipe.steps:
         codes = _of_step(step, spoken[step.number], recipe, tools)
-        found = fresh(code for code in codes if code not in _OF_THE_WHOLE)
+        found = texts(code for code in codes if code not in _OF_THE_WHOLE)
         if step.caution:
             own = passage(step.caution.value, measures)
-            found = (CautionText("own", Signal.CAUTION, words.say("page.signal.caution"), own=own), *found)
+            found = (CautionText(_OWN, Signal.CAUTION, words.say("page.signal.caution"), own=own), *found)
         if found:
-            by_step[step.number] = found
-    return Cautions(before, by_step)
+            brought[step.number] = found
+    by_step = dict(zip(brought, said_once(brought.values()), strict=True))
+    return Cautions(texts(_of_the_whole(recipe)), by_step, brought)
 
 
 def _of_the_whole(recipe: Recipe) -> Iterator[str]:
     for supply in recipe.supplies:
-        kind = _kind(supply)
+        kind = supply_kind(supply)
         if supply.contains:
             yield "allergen"
         if kind:
@@ -74,20 +90,15 @@ def _of_step(step: Step, text: str, recipe: Recipe, tools: tuple[ToolKind, ...])
         if act is None:
             continue
         yield from act.hazards
-        able = sorted((tool for tool in tools if tool.name in act.tools), key=lambda tool: act.tools.index(tool.name))
-        chosen = [tool for tool in able if tool in named_tools] or able[:1]
-        for tool in chosen:
+        for tool in tools_for(act, named_tools, tools):
             yield from tool.hazards
     for tool in named_tools:
         yield from tool.hazards
-    used = {said.value for said in step.uses}
-    spoken = f"{step.do.value if step.do else ''} {text}".casefold()
-    supplies = [(supply, kind) for supply in recipe.supplies if (kind := _kind(supply))]
-    named = [kind for supply, kind in supplies if supply.name.value in used or supply.name.value.casefold() in spoken]
+    named = _kinds(supplies_named(step, text, recipe.supplies))
     for kind in named:
         yield from kind.hazards
     if any(act_of(doing.act) in _GLUING for doing in step.doings) and not any(kind.adhesive for kind in named):
-        yield from _of_any_glue([kind for _, kind in supplies if kind.adhesive], tools)
+        yield from _of_any_glue([kind for kind in _kinds(recipe.supplies) if kind.adhesive], tools)
 
 
 def _of_any_glue(adhesives: Sequence[SupplyKind], tools: tuple[ToolKind, ...]) -> Iterator[str]:
@@ -99,8 +110,8 @@ def _of_any_glue(adhesives: Sequence[SupplyKind], tools: tuple[ToolKind, ...]) -
             yield from tool.hazards
 
 
-def _kind(supply: Supply) -> SupplyKind | None:
-    return kind_of(supply.kind.value if supply.kind else supply.name.value)
+def _kinds(supplies: Iterable[Supply]) -> list[SupplyKind]:
+    return [kind for supply in supplies if (kind := supply_kind(supply))]
 
 
 def _caution(code: str, recipe: Recipe, words: Catalogue) -> CautionText:

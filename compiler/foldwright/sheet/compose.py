@@ -50,7 +50,8 @@ def compose(
     said = {step.number: passage(step.words, measures) for step in recipe.steps}
     spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
     cautions = cautions_of(recipe, spoken, measures, words)
-    steps = step_texts(recipe, said, times, {piece.name: piece for piece in pieces}, cautions, measures, words)
+    by_name = {piece.name: piece for piece in pieces}
+    steps = step_texts(recipe, said, spoken, times, by_name, cautions, measures, words)
     photo = photograph(recipe.photo)
     return Sheet(
         language=language,
@@ -66,7 +67,8 @@ def compose(
         cautions=cautions.before,
         steps=steps,
         sections=tuple(_section(section, measures) for section in recipe.sections),
-        totals=totals(times, words),
+        totals=totals(times.whole, words),
+        class_totals=totals(times.in_class, words),
         rounding=Both(*(rounding_notes(figures[system], words) for system in (System.IMPERIAL, System.METRIC))),
         shown=ranked_pictures(photo, pieces, steps),
         findings=tuple(tell(finding, sources or {}, words) for finding in findings),

@@ -68,7 +68,7 @@ class Substitute(Struct, frozen=True):
 
 
 class SupplyLine(Struct, frozen=True):
-    """One supply. `amount` and `details` are empty when there is nothing to say."""
+    """One supply. `amount` and `details` are empty when there is nothing to say; `said` is its name as written."""
 
     name: Runs
     kind: str
@@ -81,12 +81,16 @@ class SupplyLine(Struct, frozen=True):
     note: Runs = ()
     packs: tuple[Runs, ...] = ()
     """How it is sold, without prices: those are the studio's own affair."""
+    said: str = ""
 
 
 class ToolLine(Struct, frozen=True):
+    """One tool, or several on one line. `said` is the name as written."""
+
     name: Runs
     instead: tuple[Substitute, ...] = ()
     optional: bool = False
+    said: str = ""
 
 
 # --- pieces ---------------------------------------------------------------------------------------------------------
@@ -158,6 +162,17 @@ class StepTime(Struct, frozen=True):
     """All of it as one line of words."""
 
 
+class Done(Struct, frozen=True):
+    """What a step has done to a piece: the act in its plain form, and the word for the piece after it (`scored`).
+
+    The piece is empty when the act is done to none; the word, when nothing is to be seen of it, as of turning over.
+    """
+
+    act: str
+    piece: str
+    word: str
+
+
 class StepText(Struct, frozen=True):
     """One step. `wordings` are alternatives, the fullest first; there is always one."""
 
@@ -179,6 +194,12 @@ class StepText(Struct, frozen=True):
     optional: bool = False
     meanwhile: Runs = ()
     """The heading of the step its wait may overlap."""
+    hazards: tuple[CautionText, ...] = ()
+    """Every caution its work calls for, also those that were said at an earlier step."""
+    done: tuple[Done, ...] = ()
+    """What is done in it, and to which pieces."""
+    needs: tuple[str, ...] = ()
+    """Supplies and tools it is known to need, by their names as written."""
 
     @property
     def words(self) -> Passage:
@@ -253,6 +274,8 @@ class Sheet(Struct, frozen=True):
     steps: tuple[StepText, ...]
     sections: tuple[SectionText, ...]
     totals: Totals
+    class_totals: Totals
+    """The steps done in class alone."""
     rounding: Both[tuple[str, ...]]
     """What had to give when the numbers were rounded."""
     shown: tuple[Shown, ...] = ()

@@ -6,11 +6,13 @@ from collections.abc import Iterator, Mapping
 
 from foldwright.plan.times import StepTime as WorkedOut
 from foldwright.plan.times import Times
+from foldwright.plan.times import Totals as Sums
 from foldwright.recipe.model import Photo, Recipe, Step, When
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.cautions import Cautions
 from foldwright.sheet.measures import Measures
-from foldwright.sheet.model import Photograph, PieceLine, Span, StepText, StepTime, Totals
+from foldwright.sheet.model import Done, Photograph, PieceLine, Span, StepText, StepTime, Totals
+from foldwright.sheet.needs import needs_of
 from foldwright.sheet.prose import passage
 from foldwright.sheet.wording import span_words
 from foldwright.sheet.words import Listing, Para, Passage, Plain
@@ -20,13 +22,17 @@ from foldwright.vocabulary import act_of
 def step_texts(
     recipe: Recipe,
     said: Mapping[int, Passage],
+    spoken: Mapping[int, str],
     times: Times,
     pieces: Mapping[str, PieceLine],
     cautions: Cautions,
     measures: Measures,
     words: Catalogue,
 ) -> tuple[StepText, ...]:
-    """`said` are the author's words of every step, by its number; a step without any gets the list of its work."""
+    """`said` are the author's words of every step, by its number, `spoken` the same as plain text.
+
+    A step without any gets the list of its work.
+    """
     headings = {step.number: measures.text(step.heading.value) for step in recipe.steps}
     return tuple(
         StepText(
@@ -44,6 +50,9 @@ def step_texts(
             video=step.video.value if step.video else "",
             optional=step.optional,
             meanwhile=headings.get(time.meanwhile, ()),
+            hazards=cautions.brought.get(step.number, ()),
+            done=tuple(_done(step, words)),
+            needs=needs_of(step, spoken[step.number], recipe),
         )
         for step, time in zip(recipe.steps, times.steps, strict=True)
     )
@@ -59,6 +68,13 @@ def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
         act = act_of(doing.act)
         if act and act.on_paper:
             yield from (name for name in doing.subjects if name in pieces and pieces[name].picture)
+
+
+def _done(step: Step, words: Catalogue) -> Iterator[Done]:
+    for doing in step.doings:
+        key = f"page.done.{doing.act.replace(' ', '-')}"
+        word = words.say(key) if words.has(key) else ""
+        yield from (Done(doing.act, piece, word) for piece in doing.subjects or ("",))
 
 
 def _wordings(
@@ -99,15 +115,14 @@ def step_time(time: WorkedOut, words: Catalogue) -> StepTime:
     )
 
 
-def totals(times: Times, words: Catalogue) -> Totals:
-    whole = times.whole
+def totals(sums: Sums, words: Catalogue) -> Totals:
     return Totals(
-        hands_on=Span(whole.hands_on, span_words(words, whole.hands_on)),
-        get_ready=span(whole.get_ready, words),
-        waiting=span(whole.waiting, words),
-        elapsed=Span(whole.elapsed, span_words(words, whole.elapsed)),
-        estimated=whole.estimated,
-        line=_line(whole.hands_on, whole.estimated, whole.get_ready, whole.waiting, False, words),
+        hands_on=Span(sums.hands_on, span_words(words, sums.hands_on)),
+        get_ready=span(sums.get_ready, words),
+        waiting=span(sums.waiting, words),
+        elapsed=Span(sums.elapsed, span_words(words, sums.elapsed)),
+        estimated=sums.estimated,
+        line=_line(sums.hands_on, sums.estimated, sums.get_ready, sums.waiting, False, words),
     )
 
 

@@ -31,11 +31,13 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
         contains=words.listed([said.value for said in supply.contains]),
         optional=supply.optional,
         note=measures.text(supply.note.value) if supply.note else (),
+        said=supply.name.value,
     )
 
 
 def tool_line(tool: Tool, measures: Measures) -> ToolLine:
-    return ToolLine(measures.name(tool.name.value), substitutes(tool.instead, measures), tool.optional)
+    name = tool.name.value
+    return ToolLine(measures.name(name), substitutes(tool.instead, measures), tool.optional, name)
 
 
 def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:

@@ -1,0 +1,73 @@
+"""What a step is known to need: the tools its acts are done with, the tools and supplies its words name.
+
+A step that does not say which of several able tools it wants is taken to want the first the vocabulary has for the act.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from foldwright.recipe.model import Recipe, Step, Supply
+from foldwright.vocabulary import SupplyKind, ToolKind, act_of, kind_of, tools_in
+from foldwright.vocabulary.acts import Act, Phase
+
+_FOLDER = "bone folder"
+"""Fingers can fold, so that no act of folding asks for it; who has one folds with it."""
+
+
+def needs_of(step: Step, text: str, recipe: Recipe) -> tuple[str, ...]:
+    """Names of supplies, then of tools, as the recipe's lists have them. `text` is the plain text of the step's words.
+
+    What pieces are cut from is needed where they are cut, however often its name falls: to fold the red card is to fold
+    a piece of it.
+    """
+    used = {said.value for said in step.uses}
+    cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
+    named = (supply.name.value for supply in supplies_named(step, text, recipe.supplies))
+    wanted = set(_tools(step, text, recipe))
+    tools = (
+        tool.name.value
+        for tool in recipe.tools
+        if tool.name.value in used or wanted.intersection(tools_in(tool.name.value))
+    )
+    supplies = (name for name in named if name in used or name not in cut_from)
+    return tuple(dict.fromkeys((*supplies, *_sheets(step, recipe), *tools)))
+
+
+def _sheets(step: Step, recipe: Recipe) -> Iterator[str]:
+    """What the step parts pieces from: where they are first cut, or where they are worked on if no step cuts them."""
+    cut: dict[str, int] = {}
+    for one in recipe.steps:
+        for doing in one.doings:
+            if (act := act_of(doing.act)) and act.phase is Phase.CUT:
+                cut |= {name: one.number for name in doing.subjects if name not in cut}
+    here = {name for doing in step.doings for name in doing.subjects if cut.get(name, step.number) == step.number}
+    yield from (piece.supply.value for piece in recipe.pieces if piece.supply and piece.name.value in here)
+
+
+def supplies_named(step: Step, text: str, supplies: Iterable[Supply]) -> list[Supply]:
+    """Those whose whole name stands in the step's words, its `do:` or its `with:`."""
+    used = {said.value for said in step.uses}
+    spoken = f"{step.do.value if step.do else ''} {text}".casefold()
+    return [one for one in supplies if one.name.value in used or one.name.value.casefold() in spoken]
+
+
+def supply_kind(supply: Supply) -> SupplyKind | None:
+    return kind_of(supply.kind.value if supply.kind else supply.name.value)
+
+
+def tools_for(act: Act, named: Sequence[ToolKind], tools: Iterable[ToolKind]) -> list[ToolKind]:
+    """Of the recipe's `tools` those the act is done with: the ones `named` with it, or the first that is able."""
+    able = sorted((tool for tool in tools if tool.name in act.tools), key=lambda tool: act.tools.index(tool.name))
+    return [tool for tool in able if tool in named] or able[:1]
+
+
+def _tools(step: Step, text: str, recipe: Recipe) -> Iterator[ToolKind]:
+    named = tools_in(text) if text else ()
+    yield from named
+    kinds = [kind for tool in recipe.tools for kind in tools_in(tool.name.value)]
+    for doing in step.doings:
+        if act := act_of(doing.act):
+            yield from tools_for(act, named, kinds)
+            if act.phase is Phase.FOLD:
+                yield from (kind for kind in kinds if kind.name == _FOLDER)
