@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import cached_property
 from types import SimpleNamespace
 
 from msgspec import Struct
@@ -11,25 +12,23 @@ from msgspec.structs import replace
 
 from foldwright.measure.length import System
 from foldwright.render.photos import Prepared
-from foldwright.render.press.arranging import MM_PER_POINT, TIGHT_LEADING, Item
+from foldwright.render.press.arranging import TIGHT_LEADING
 from foldwright.render.press.content import Content, Version, versions_for
-from foldwright.render.press.fitting import SIZES, Fitted, Frame, Offer, Placed, TooLong, fit
+from foldwright.render.press.fitting import Placed, TooLong
 from foldwright.render.press.galley import NARROW, Galley, Unprintable, heights_of, read_galley
 from foldwright.render.press.imposing import Imposition, Spot, marks_svg
 from foldwright.render.press.measured import Block
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.press.prints import Unfit
+from foldwright.render.press.sides import Side, back_of, fit_sides, front_of, too_high
 from foldwright.render.press.typesetting import Asset, Typeset, typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.sheet.model import Sheet, Shown
 
 _GALLEY_PT = 10.0
-_GUTTERS = {True: 4.0, False: 7.0}
-"""Millimetres between columns, on small papers and on others."""
-_CONFIRMATIONS = 4
-_HAIR_MM = 0.05
-"""By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
+_CONFIRMATIONS = 8
+"""How often a page is laid out anew because a line broke elsewhere than reckoned; once is rare."""
 _GROUPS = {
     "heads": ("head",),
     "before": ("needs", "cautions", "pieces"),
@@ -62,42 +61,6 @@ class Misfit(Struct, frozen=True):
     too_long: TooLong | None = None
 
 
-class _Page(Struct, frozen=True):
-    """One side of a card in one version: the names of its blocks, and the pictures of each. A back has no head."""
-
-    version: Version
-    names: tuple[str, ...]
-    pictures: Mapping[str, Mapping[Shown, Captioned]]
-    head: str = ""
-    foot: str = ""
-
-    @property
-    def all_names(self) -> tuple[str, ...]:
-        return tuple(name for name in (self.head, *self.names, self.foot) if name)
-
-    def offer(self, blocks: Mapping[str, Block]) -> Offer:
-        def item(name: str) -> Item:
-            return Item(blocks[name], tuple(self.pictures.get(name, {}).values()))
-
-        head = item(self.head) if self.head else None
-        foot = blocks[self.foot] if self.foot else None
-        return Offer(head, tuple(map(item, self.names)), foot, self.version.enough)
-
-
-class _Side(Struct, frozen=True):
-    """A side that fits."""
-
-    page: _Page
-    found: Fitted
-
-    @property
-    def placed(self) -> Iterator[tuple[str, Placed]]:
-        """Every block with its place."""
-        found = self.found
-        places = (one for one in (found.head, *found.items, found.foot) if one)
-        return zip(self.page.all_names, places, strict=True)
-
-
 class Proof:
     """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it.
 
@@ -111,75 +74,49 @@ class Proof:
         prints = prints_of(sheet, system, photos)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
-        self._galleys: dict[tuple[str, ...], Galley] = {}
 
     def card(self, paper: Paper, back: bool = False, imposition: Imposition | None = None) -> Card | Misfit:
         """The card on one paper, or why there is none.
 
         With a `back`, what is needed stands on a second side; with an `imposition`, several cards on a sheet.
         """
+        if self._galley.unprintable:
+            return Misfit(unprintable=self._galley.unprintable)
+        back = back and bool(self._content.needed())
         versions = versions_for(self._sheet, paper, len(self._pictures))
-        sides = [[self._front(version, back) for version in versions]]
+        sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
         if back:
-            sides.append([self._back(version) for version in versions])
-        galley = self._galley([page for pages in sides for page in pages])
-        if galley.unprintable:
-            return Misfit(unprintable=galley.unprintable)
-        blocks = dict(galley.blocks)
+            sides.append([back_of(self._content, version) for version in versions])
+        words = _Words(self._content, self._galley)
         for _ in range(_CONFIRMATIONS):
-            fitted = _fit(sides, blocks, paper)
+            fitted = fit_sides(sides, words.worded, paper)
             if isinstance(fitted, TooLong):
-                return Misfit(too_long=fitted)
+                break
             laid = self._laid(fitted, paper, imposition)
-            if not (higher := _higher(laid, fitted)):
+            if not (higher := too_high(heights_of(laid.boxes), fitted)):
                 return self._card(laid, fitted)
             # A line broke elsewhere than reckoned: reckon with what was seen.
-            for name, ems in higher.items():
-                blocks[name] = replace(blocks[name], fixed=blocks[name].fixed + ems)
-        raise RuntimeError("blocks went on growing")
+            words.raise_by(higher)
+        return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
 
-    def _card(self, laid: Typeset, sides: Sequence[_Side]) -> Card:
+    def _card(self, laid: Typeset, sides: Sequence[Side]) -> Card:
         front = sides[0]
         kept = {shown for pictures in front.page.pictures.values() for shown in pictures}
         left_out = tuple(shown for shown in self._pictures if shown not in kept)
         back = sides[1].page.version if len(sides) > 1 else None
         return Card(laid.pdf(), front.found.size_pt, front.found.columns, front.page.version, left_out, back)
 
-    # --- sides ----------------------------------------------------------------------------------------------------
-
-    def _front(self, version: Version, with_back: bool) -> _Page:
-        chosen = dict(list(self._pictures.items())[: version.pictures])
-        head = "head" if version.summary else "head-plain"
-        loose = ("pieces",) if any(shown.piece and not shown.step for shown in chosen) else ()
-        steps = self._content.steps(version)
-        of_step = {int(name.split("-")[1]): name for name in steps}
-        pictures: dict[str, dict[Shown, Captioned]] = {}
-        for shown, picture in chosen.items():
-            name = of_step[shown.step] if shown.step else "pieces" if shown.piece else head
-            pictures.setdefault(name, {})[shown] = picture
+    @cached_property
+    def _galley(self) -> Galley:
+        """Every block in every wording, measured once for all papers."""
         content = self._content
-        needed, after = ((), ()) if with_back else (content.needed(version), content.sections(version))
-        return _Page(version, (*needed, *loose, *steps, *after), pictures, head, "foot")
+        names = ("head", *content.needed(), "pieces", *content.steps(), *content.sections(), "foot")
+        cell = self._cell([self._block(name, NARROW, NARROW) for name in names], "")
+        html = self._html([SimpleNamespace(size="", cells=[cell])], "galley")
+        page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
+        return read_galley(typeset(html, self._theme.style, page_style).boxes, TIGHT_LEADING)
 
-    def _back(self, version: Version) -> _Page:
-        # There is room: the supplies as a list, with all that is to be known of them.
-        full = replace(version, listed=True)
-        return _Page(version, (*self._content.needed(full), *self._content.sections(version)), {})
-
-    # --- laying out -----------------------------------------------------------------------------------------------
-
-    def _galley(self, pages: Sequence[_Page]) -> Galley:
-        """Every block of every version, measured; once for all papers that want the same."""
-        names = tuple(dict.fromkeys(name for page in pages for name in page.all_names))
-        if names not in self._galleys:
-            cell = self._cell([self._block(name, NARROW, NARROW) for name in names], "")
-            html = self._html([SimpleNamespace(size="", cells=[cell])], "galley")
-            page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
-            laid = typeset(html, self._theme.style, page_style)
-            self._galleys[names] = read_galley(laid.boxes, TIGHT_LEADING)
-        return self._galleys[names]
-
-    def _laid(self, sides: Sequence[_Side], paper: Paper, imposition: Imposition | None) -> Typeset:
+    def _laid(self, sides: Sequence[Side], paper: Paper, imposition: Imposition | None) -> Typeset:
         assets: dict[str, Asset] = {}
         whole = imposition or paper
         size = {"width": float(whole.width_mm), "height": float(whole.height_mm)}
@@ -195,18 +132,26 @@ class Proof:
             styles.append("@page:first{background:url(asset:marks) 0 0/100% 100% no-repeat}")
         return typeset(self._html(pages, paper.slug), self._theme.style, "".join(styles), assets)
 
-    def _placed(self, name: str, one: Placed, side: _Side, margin: float, assets: dict[str, Asset]) -> SimpleNamespace:
-        arranged = one.arranged
-        captioned = side.page.pictures.get(name, {}).values()
+    def _placed(self, name: str, one: Placed, side: Side, margin: float, assets: dict[str, Asset]) -> SimpleNamespace:
+        arranged, page = one.arranged, side.page
         pictures = [
-            placed_picture(picture, spot, assets) for picture, spot in zip(captioned, arranged.spots, strict=True)
+            placed_picture(picture, spot, assets)
+            for picture, spot in zip(page.pictures.get(name, {}).values(), arranged.spots, strict=True)
         ]
         place = style(left=margin + one.left, top=margin + one.top, width=one.width, height=arranged.height)
-        return self._block(name, place, style(width=arranged.words_width), pictures)
+        return self._block(name, place, style(width=arranged.words_width), page.version, pictures)
 
-    def _block(self, name: str, place: str, width: str, pictures: Sequence[SimpleNamespace] = ()) -> SimpleNamespace:
-        block = self._content.block(name)
-        block.place, block.width, block.pictures = place, width, pictures
+    def _block(
+        self,
+        name: str,
+        place: str,
+        width: str,
+        version: Version | None = None,
+        pictures: Sequence[SimpleNamespace] = (),
+    ) -> SimpleNamespace:
+        """A block as a template sets it: in one version, or in every wording there is."""
+        block = self._content.block(name).view(version.wordings if version else None)
+        block.name, block.place, block.width, block.pictures = name, place, width, pictures
         return block
 
     def _cell(self, blocks: Sequence[SimpleNamespace], place: str) -> SimpleNamespace:
@@ -222,27 +167,25 @@ class Proof:
         return self._theme.page.render(page=page, label=label)
 
 
-def _fit(sides: Sequence[Sequence[_Page]], blocks: Mapping[str, Block], paper: Paper) -> list[_Side] | TooLong:
-    """Every side fitted; a back is set no larger than its front, unless that is very small."""
-    margin = float(paper.margin_mm)
-    frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, _GUTTERS[paper.small])
-    fitted: list[_Side] = []
-    for pages in sides:
-        largest = max(fitted[0].found.size_pt, paper.comfortable_pt) if fitted else SIZES[0]
-        found = fit([page.offer(blocks) for page in pages], frame, largest)
-        if isinstance(found, TooLong):
-            return found
-        fitted.append(_Side(pages[found.version], found))
-    return fitted
+class _Words:
+    """The measured blocks in the wordings of the versions, put together once each."""
 
+    def __init__(self, content: Content, galley: Galley) -> None:
+        self._content = content
+        self._galley = galley
+        self._blocks: dict[tuple[str, tuple[str, ...]], Block] = {}
+        self._more: dict[str, float] = {}
 
-def _higher(laid: Typeset, sides: Sequence[_Side]) -> dict[str, float]:
-    """Blocks whose words came out higher than reckoned, and by how many ems of the body's type."""
-    heights = heights_of(laid.boxes)
-    more: dict[str, float] = {}
-    for side in sides:
-        for name, one in side.placed:
-            over = heights[name] - one.arranged.words_height
-            if over > _HAIR_MM:
-                more[name] = over / (side.found.size_pt * MM_PER_POINT)
-    return more
+    def worded(self, name: str, version: Version) -> Block:
+        """A block as it stands in a version."""
+        key = name, self._content.block(name).parts(version.wordings)
+        if key not in self._blocks:
+            block = self._galley.blocks[name].with_parts(key[1])
+            self._blocks[key] = replace(block, fixed=block.fixed + self._more.get(name, 0.0))
+        return self._blocks[key]
+
+    def raise_by(self, ems: Mapping[str, float]) -> None:
+        """Reckon these blocks so much higher from now on."""
+        for name, more in ems.items():
+            self._more[name] = self._more.get(name, 0.0) + more
+        self._blocks.clear()

@@ -1,11 +1,12 @@
 """What stands on a card: its blocks of words in every wording there is, and the versions of it, the fullest first.
 
-A block's name tells its wording: `step-3-short` are the short words of step 3, `needs-line` the supplies run together.
+A block is what stands together in one column: the head, what is needed, a step. It is made of slots (a step's cautions,
+its words, its tip), and a slot holds a part for each wording, or one that is the same in every version.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 from types import SimpleNamespace
 
@@ -40,6 +41,51 @@ class Version(Struct, frozen=True):
     summary: bool = True
     listed: bool = True
     short: bool = False
+
+    @property
+    def wordings(self) -> frozenset[str]:
+        """The names of the parts it wants."""
+        names = (
+            "full" if self.full_cautions else "brief",
+            "short" if self.short else "words",
+            "list" if self.listed else "line",
+            *(("tip",) if self.tips else ()),
+            *(("summary",) if self.summary else ()),
+        )
+        return frozenset(names)
+
+
+class Part(Struct, frozen=True):
+    """Words for one slot of a block. `always` ones stand in every version. `content` is for the template."""
+
+    name: str
+    content: object
+    always: bool = False
+
+
+class Matter(Struct, frozen=True):
+    """A block in every wording: what a template sets as it is, and its slots."""
+
+    kind: str
+    fixed: Mapping[str, object]
+    slots: Mapping[str, tuple[Part, ...]]
+
+    def parts(self, wordings: frozenset[str]) -> tuple[str, ...]:
+        """The names of the parts that stand in a version, each with its slot: `words-short`."""
+        return tuple(f"{slot}-{part.name}" for slot, parts in self._chosen(wordings) for part in parts)
+
+    def view(self, wordings: frozenset[str] | None = None) -> SimpleNamespace:
+        """The block as a template sets it, with the parts of a version, or with all of them."""
+        chosen = self.slots.items() if wordings is None else self._chosen(wordings)
+        slots = {
+            slot: [SimpleNamespace(name=f"{slot}-{part.name}", content=part.content) for part in parts]
+            for slot, parts in chosen
+        }
+        return SimpleNamespace(kind=self.kind, **self.fixed, **slots)
+
+    def _chosen(self, wordings: frozenset[str]) -> Iterator[tuple[str, list[Part]]]:
+        for slot, parts in self.slots.items():
+            yield slot, [part for part in parts if part.always or part.name in wordings]
 
 
 def versions_for(sheet: Sheet, paper: Paper, pictures: int) -> tuple[Version, ...]:
@@ -80,46 +126,44 @@ class Content:
         self.system = system
         self._words = PaperMarkup((system,), heading=3)
         self._label = sheet.labels
+        self._blocks: dict[str, Matter] = {}
 
-    def needed(self, version: Version) -> tuple[str, ...]:
+    def needed(self) -> tuple[str, ...]:
         """The blocks of what is needed and what is to be minded before anything is done."""
-        needs = ("needs" if version.listed else "needs-line",) if self.sheet.supplies or self.sheet.tools else ()
-        cautions = ("cautions" if version.full_cautions else "cautions-brief",) if self.sheet.cautions else ()
-        return (*needs, *cautions)
+        needs = ("needs",) if self.sheet.supplies or self.sheet.tools else ()
+        return (*needs, "cautions") if self.sheet.cautions else needs
 
-    def steps(self, version: Version) -> tuple[str, ...]:
-        return tuple(self._step_name(step, version) for step in self.sheet.steps)
+    def steps(self) -> tuple[str, ...]:
+        return tuple(f"step-{step.number}" for step in self.sheet.steps)
 
-    def sections(self, version: Version) -> tuple[str, ...]:
+    def sections(self) -> tuple[str, ...]:
         """Tips, notes and the like."""
-        return tuple(f"section-{number}" for number, _ in enumerate(self.sheet.sections)) if version.sections else ()
+        return tuple(f"section-{number}" for number, _ in enumerate(self.sheet.sections))
 
-    def _step_name(self, step: StepText, version: Version) -> str:
-        short = "-short" if version.short and len(step.wordings) > 1 else ""
-        brief = "-brief" if step.cautions and not version.full_cautions else ""
-        bare = "-untipped" if step.tip and not version.tips else ""
-        return f"step-{step.number}{short}{brief}{bare}"
-
-    def block(self, name: str) -> SimpleNamespace:
-        """What a template sets for a block: its `kind` and the words of that kind."""
-        kind, _, rest = name.partition("-")
-        return SimpleNamespace(name=name, kind=kind, **getattr(self, f"_{kind}")(rest.split("-")))
+    def block(self, name: str) -> Matter:
+        """A block by its name: `head`, `needs`, `cautions`, `pieces`, `step-3`, `section-0` or `foot`."""
+        if name not in self._blocks:
+            kind, _, number = name.partition("-")
+            make: Callable[[int], Matter] = getattr(self, f"_{kind}")
+            self._blocks[name] = make(int(number or 0))
+        return self._blocks[name]
 
     # --- head and foot --------------------------------------------------------------------------------------------
 
-    def _head(self, wording: Sequence[str]) -> dict[str, object]:
+    def _head(self, _number: int) -> Matter:
         head = self.sheet.head
         long = len(head.title)
-        return {
+        fixed = {
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
             "studio": head.studio,
             "facts": [text for text in (head.makes, self.sheet.totals.line, head.level, head.audience) if text],
-            "summary": self._html(head.summary) if "plain" not in wording else "",
             "draft": self._label["draft"] if self.sheet.standing is Standing.DRAFT else "",
         }
+        summary = (Part("summary", self._html(head.summary)),) if head.summary else ()
+        return Matter("head", fixed, {"summary": summary})
 
-    def _foot(self, _wording: Sequence[str]) -> dict[str, object]:
+    def _foot(self, _number: int) -> Matter:
         head, label = self.sheet.head, self._label
         parts = [
             head.author,
@@ -128,20 +172,27 @@ class Content:
             head.licence,
             label[f"in-{self.system.value}"],
         ]
-        return {"parts": [part for part in parts if part], "rules": label["local-rules"] if self._cautioned() else ""}
+        rules = label["local-rules"] if self._cautioned() else ""
+        return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
 
     def _cautioned(self) -> bool:
         return bool(self.sheet.cautions or any(step.cautions for step in self.sheet.steps))
 
     # --- what is needed -------------------------------------------------------------------------------------------
 
-    def _needs(self, wording: Sequence[str]) -> dict[str, object]:
-        line = "line" in wording
-        return {
-            "line": line,
-            "supplies": [self._supply(supply, line) for supply in self.sheet.supplies],
-            "tools": [self._tool(tool, line) for tool in self.sheet.tools],
-        }
+    def _needs(self, _number: int) -> Matter:
+        needs = (Part("list", self._all_needs(line=False)), Part("line", self._all_needs(line=True)))
+        return Matter("needs", {}, {"needs": needs})
+
+    def _all_needs(self, line: bool) -> list[SimpleNamespace]:
+        """Supplies, then tools, where there are any, each with its heading."""
+        groups = (
+            ("supplies", [self._supply(supply, line) for supply in self.sheet.supplies]),
+            ("tools", [self._tool(tool, line) for tool in self.sheet.tools]),
+        )
+        return [
+            SimpleNamespace(heading=self._label[name], things=things, line=line) for name, things in groups if things
+        ]
 
     def _supply(self, supply: SupplyLine, line: bool) -> SimpleNamespace:
         label = self._label
@@ -167,10 +218,16 @@ class Content:
             for one in instead
         ]
 
-    # --- cautions, pieces, steps, sections ---------------------------------------------------------------------------
+    # --- cautions, pieces, steps, sections ------------------------------------------------------------------------
 
-    def _cautions(self, wording: Sequence[str]) -> dict[str, object]:
-        return {"line": False, "cautions": self._caution_texts(self.sheet.cautions, "brief" in wording)}
+    def _cautions(self, _number: int) -> Matter:
+        return Matter("cautions", {}, {"cautions": self._caution_parts(self.sheet.cautions)})
+
+    def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[Part, ...]:
+        if not cautions:
+            return ()
+        full, brief = (self._caution_texts(cautions, brief) for brief in (False, True))
+        return Part("full", full), Part("brief", brief)
 
     def _caution_texts(self, cautions: Sequence[CautionText], brief: bool) -> list[SimpleNamespace]:
         return [
@@ -186,21 +243,20 @@ class Content:
         said = (caution.avoid,) if brief else (caution.hazard, caution.consequence, caution.avoid)
         return escape(" ".join(filter(None, said)), quote=False)
 
-    def _pieces(self, _wording: Sequence[str]) -> dict[str, object]:
-        return {"line": False}
+    def _pieces(self, _number: int) -> Matter:
+        return Matter("pieces", {}, {})
 
-    def _step(self, wording: Sequence[str]) -> dict[str, object]:
-        number = int(wording[0])
+    def _step(self, number: int) -> Matter:
         step = next(step for step in self.sheet.steps if step.number == number)
-        words = step.wordings[-1] if "short" in wording else step.words
-        return {
-            "number": number,
-            "heading": self._html(step.heading),
-            "meta": list(self._meta(step)),
-            "cautions": self._caution_texts(step.cautions, "brief" in wording),
-            "words": Html(self._words.passage(words)),
-            "tip": Html(self._words.passage(step.tip)) if step.tip and "untipped" not in wording else "",
+        fixed = {"number": number, "heading": self._html(step.heading), "meta": list(self._meta(step))}
+        words = [Html(self._words.passage(wording)) for wording in step.wordings]
+        several = len(words) > 1
+        slots = {
+            "cautions": self._caution_parts(step.cautions),
+            "words": (Part("words", words[0], always=not several), *([Part("short", words[-1])] if several else [])),
+            "tip": (Part("tip", Html(self._words.passage(step.tip))),) if step.tip else (),
         }
+        return Matter("step", fixed, slots)
 
     def _meta(self, step: StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
@@ -213,9 +269,10 @@ class Content:
         if step.meanwhile:
             yield Html(f"{self._label['meanwhile']} {self._runs(step.meanwhile)}")
 
-    def _section(self, wording: Sequence[str]) -> dict[str, object]:
-        section = self.sheet.sections[int(wording[0])]
-        return {"heading": self._html(section.heading), "words": Html(self._words.passage(section.words))}
+    def _section(self, number: int) -> Matter:
+        section = self.sheet.sections[number]
+        words = Html(self._words.passage(section.words))
+        return Matter("section", {"heading": self._html(section.heading), "words": words}, {})
 
     def _runs(self, runs: Runs) -> str:
         return self._words.runs(runs)

@@ -1,7 +1,7 @@
 """The words of a page laid out once, each in a column narrower than any word, and read back as measured blocks.
 
 In so narrow a column every line holds one word, so that one layout tells all that any other column would need. An
-element with `data-block` is a block.
+element with `data-block` is a block; one with `data-part` in it is a part that a version of the page may do without.
 """
 
 from __future__ import annotations
@@ -58,50 +58,77 @@ def heights_of(boxes: Sequence[Any]) -> dict[str, float]:
     return heights
 
 
-def _box(child: Any) -> Any:
-    """An absolutely placed box stands behind a placeholder."""
-    return getattr(child, "_box", child)
-
-
-def _children(box: Any) -> Iterator[Any]:
+def _everything(box: Any) -> Iterator[Any]:
+    """What is in a box; an absolutely placed box stands behind a placeholder."""
     for child in getattr(box, "children", ()):
-        yield _box(child)
+        yield getattr(child, "_box", child)
+
+
+def _in_flow(box: Any) -> Iterator[Any]:
+    """What takes room in a box: nothing that is placed absolutely, and no marker outside its list item."""
+    for child in getattr(box, "children", ()):
+        if not hasattr(child, "_box") and not (child.element_tag or "").endswith("::marker"):
+            yield child
 
 
 def _blocks(box: Any) -> Iterator[Any]:
-    for child in _children(box):
+    for child in _everything(box):
         if child.element is not None and child.element_tag and child.element.get("data-block"):
             yield child
         else:
             yield from _blocks(child)
 
 
-def _measure(name: str, block: Any, leading: float) -> Block:
-    size = block.style["font_size"]
+def _measure(name: str, box: Any, leading: float) -> Block:
+    """A block in ems of its own type, its parts apart."""
+    size = box.style["font_size"]
+    parts = {part.element.get("data-part"): part for part in _parts(box)}
+    measured = {called: _measure_words(called, part, box, size, leading) for called, part in parts.items()}
+    own = _measure_words(name, box, box, size, leading)
+    return Block(
+        name, own.paragraphs, own.fixed - sum(part.border_height() for part in parts.values()) / size, measured
+    )
+
+
+def _measure_words(name: str, box: Any, block: Any, size: float, leading: float) -> Block:
+    """The words of a box without its parts. Indents are counted from the edge of the whole block."""
     paragraphs: list[Paragraph] = []
     in_lines = 0.0
-    for holder, lines in _line_holders(block):
-        inset = holder.content_box_x() - block.content_box_x() + _right_insets(holder, block)
+    padding = block.padding_left + block.padding_right + block.border_left_width + block.border_right_width
+    for holder, lines in _line_holders(box):
+        inset = holder.content_box_x() - block.content_box_x() + _right_insets(holder, block) + padding
         line = lines[0].height
         in_lines += sum(one.height for one in lines)
-        words = tuple(_words(holder, lines, size))
         elastic = abs(line / holder.style["font_size"] - leading) < _SAME
-        paragraphs.append(Paragraph(words, inset / size, line / size / (leading if elastic else 1), elastic))
-    fixed = block.border_height() - in_lines
-    # The block's own padding at left and right is part of the width it is given.
-    across = block.padding_left + block.padding_right + block.border_left_width + block.border_right_width
-    shifted = tuple(Paragraph(p.words, p.inset + across / size, p.line, p.elastic) for p in paragraphs)
-    return Block(name, shifted, fixed / size)
+        height = line / size / (leading if elastic else 1)
+        paragraphs.append(Paragraph(tuple(_words(holder, lines, size)), inset / size, height, elastic))
+    return Block(name, tuple(paragraphs), (box.border_height() - in_lines) / size)
+
+
+def _parts(box: Any) -> Iterator[Any]:
+    for child in _in_flow(box):
+        if _is_part(child):
+            yield child
+        else:
+            yield from _parts(child)
+
+
+def _is_part(box: Any) -> bool:
+    return box.element is not None and bool(box.element.get("data-part"))
 
 
 def _line_holders(box: Any) -> Iterator[tuple[Any, list[Any]]]:
-    """Boxes that hold lines, with their lines; markers outside their list items take no room."""
-    lines = [child for child in _children(box) if type(child).__name__ == "LineBox"]
+    """Boxes that hold lines, with their lines; those of parts apart."""
+    lines = [child for child in _in_flow(box) if _is_line(child)]
     if lines:
         yield box, lines
-    for child in _children(box):
-        if type(child).__name__ != "LineBox" and not (child.element_tag or "").endswith("::marker"):
+    for child in _in_flow(box):
+        if not _is_line(child) and not _is_part(child):
             yield from _line_holders(child)
+
+
+def _is_line(box: Any) -> bool:
+    return type(box).__name__ == "LineBox"
 
 
 def _right_insets(holder: Any, block: Any) -> float:
@@ -118,7 +145,7 @@ def _right_insets(holder: Any, block: Any) -> float:
 def _path(top: Any, target: Any) -> list[Any]:
     if top is target:
         return [top]
-    for child in _children(top):
+    for child in _in_flow(top):
         if below := _path(child, target):
             return [top, *below]
     return []
@@ -129,17 +156,24 @@ def _path(top: Any, target: Any) -> list[Any]:
 
 def _words(holder: Any, lines: Sequence[Any], size: float) -> Iterator[Word]:
     """Each line as one word; a space follows unless the text itself shows there is none."""
-    text = " ".join("".join(holder.element.itertext()).split()).casefold() if holder.element is not None else ""
+    text = "".join(holder.element.itertext()).casefold() if holder.element is not None else ""
+    keeps_lines = holder.style["white_space"].startswith("pre")
     at = 0
     for line in lines:
         boxes = list(_texts(line))
-        said = " ".join("".join(box.text for box in boxes).split()).casefold()
+        said = "".join(box.text for box in boxes).strip().casefold()
         found = text.find(said, at) if said else -1
         at = found + len(said) if found >= 0 else at
         parted = found >= 0 and at < len(text) and not text[at].isspace()
         space = 0.0 if parted or not boxes else _space(boxes[-1])
+        ends = _has_break(line) or (keeps_lines and found >= 0 and _line_ends_at(text, at))
         shown = "".join(box.text for box in boxes).strip()
-        yield Word(_length(line, boxes) / size, space / size, _has_break(line), shown)
+        yield Word(_length(line, boxes) / size, space / size, ends, shown)
+
+
+def _line_ends_at(text: str, at: int) -> bool:
+    after = text[at:]
+    return "\n" in after[: len(after) - len(after.lstrip())]
 
 
 def _length(line: Any, boxes: Sequence[Any]) -> float:
@@ -156,15 +190,15 @@ def _space(text: Any) -> float:
 
 
 def _texts(box: Any) -> Iterator[Any]:
+    """The texts of a line that take room."""
     if hasattr(box, "text"):
         yield box
-    for child in _children(box):
-        if not (child.element_tag or "").endswith("::marker"):
-            yield from _texts(child)
+    for child in _in_flow(box):
+        yield from _texts(child)
 
 
 def _has_break(box: Any) -> bool:
-    return any(child.element_tag == "br" or _has_break(child) for child in _children(box))
+    return any(child.element_tag == "br" or _has_break(child) for child in _in_flow(box))
 
 
 # --- letters ---------------------------------------------------------------------------------------------------------
@@ -172,9 +206,11 @@ def _has_break(box: Any) -> bool:
 
 def _missing(block: Any) -> Iterator[str]:
     """Letters of a block that the face they are set in does not have."""
-    for text in _texts(block):
-        letters = letters_of(_face(text.style))
-        yield from (letter for letter in text.text if ord(letter) not in letters and not letter.isspace())
+    if hasattr(block, "text"):
+        letters = letters_of(_face(block.style))
+        yield from (letter for letter in block.text if ord(letter) not in letters and not letter.isspace())
+    for child in _everything(block):
+        yield from _missing(child)
 
 
 def _face(style: Any) -> str:

@@ -6,7 +6,7 @@ breaks them: as many words on a line as it holds.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -53,11 +53,21 @@ class Paragraph(Struct, frozen=True):
 
 
 class Block(Struct, frozen=True):
-    """Words that stand together in one column. `fixed` is the height of all that is no line: space, rules, padding."""
+    """Words that stand together in one column. `fixed` is the height of all that is no line: space, rules, padding.
+
+    `parts` are words that may be added to it, by name.
+    """
 
     name: str
     paragraphs: tuple[Paragraph, ...]
     fixed: float
+    parts: Mapping[str, Block] = {}
+
+    def with_parts(self, names: Iterable[str]) -> Block:
+        """The block with those of its parts."""
+        chosen = [self.parts[name] for name in names]
+        paragraphs = (*self.paragraphs, *(paragraph for part in chosen for paragraph in part.paragraphs))
+        return Block(self.name, paragraphs, self.fixed + sum(part.fixed for part in chosen))
 
     @property
     def longest(self) -> float:

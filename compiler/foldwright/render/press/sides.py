@@ -1,0 +1,109 @@
+"""The sides of a card: which blocks and pictures stand on each in every version, and the version that fits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.render.press.arranging import MM_PER_POINT, Item
+from foldwright.render.press.content import Content, Version
+from foldwright.render.press.fitting import SIZES, Fitted, Frame, Offer, Placed, TooLong, fit
+from foldwright.render.press.measured import Block
+from foldwright.render.press.papers import Paper
+from foldwright.render.press.pictures import Captioned
+from foldwright.sheet.model import Shown
+
+_GUTTERS = {True: 4.0, False: 7.0}
+"""Millimetres between columns, on small papers and on others."""
+_HAIR_MM = 0.05
+"""By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
+
+type Worded = Callable[[str, Version], Block]
+"""A block by its name, as its words stand in a version."""
+
+
+class Page(Struct, frozen=True):
+    """One side in one version: the names of its blocks, and the pictures of each. A back has neither head nor foot."""
+
+    version: Version
+    names: tuple[str, ...]
+    pictures: Mapping[str, Mapping[Shown, Captioned]] = {}
+    head: str = ""
+    foot: str = ""
+
+    @property
+    def all_names(self) -> tuple[str, ...]:
+        return tuple(name for name in (self.head, *self.names, self.foot) if name)
+
+    def offer(self, worded: Worded) -> Offer:
+        """What the fitter needs to know of it."""
+
+        def item(name: str) -> Item:
+            return Item(worded(name, self.version), tuple(self.pictures.get(name, {}).values()))
+
+        head = item(self.head) if self.head else None
+        foot = worded(self.foot, self.version) if self.foot else None
+        return Offer(head, tuple(map(item, self.names)), foot, self.version.enough)
+
+
+class Side(Struct, frozen=True):
+    """A side that fits."""
+
+    page: Page
+    found: Fitted
+
+    @property
+    def placed(self) -> Iterator[tuple[str, Placed]]:
+        """Every block with its place."""
+        found = self.found
+        places = (one for one in (found.head, *found.items, found.foot) if one)
+        return zip(self.page.all_names, places, strict=True)
+
+
+def front_of(content: Content, version: Version, pictures: Mapping[Shown, Captioned], with_back: bool) -> Page:
+    """The front; `pictures` by rank, of which the version takes the first few. A back takes what is needed off it."""
+    chosen = list(pictures.items())[: version.pictures]
+    of_block: dict[str, dict[Shown, Captioned]] = {}
+    for shown, picture in chosen:
+        name = f"step-{shown.step}" if shown.step else "pieces" if shown.piece else "head"
+        of_block.setdefault(name, {})[shown] = picture
+    loose = ("pieces",) if "pieces" in of_block else ()
+    needed = () if with_back else content.needed()
+    sections = content.sections() if version.sections and not with_back else ()
+    return Page(version, (*needed, *loose, *content.steps(), *sections), of_block, "head", "foot")
+
+
+def back_of(content: Content, version: Version) -> Page:
+    """The back: what is needed, and tips and notes. There is room for the supplies as a list."""
+    sections = content.sections() if version.sections else ()
+    return Page(replace(version, listed=True), (*content.needed(), *sections))
+
+
+def fit_sides(sides: Sequence[Sequence[Page]], worded: Worded, paper: Paper) -> list[Side] | TooLong:
+    """Every side fitted, each offered in its versions; a back is set no larger than its front, or in comfort."""
+    margin = float(paper.margin_mm)
+    frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, _GUTTERS[paper.small])
+    fitted: list[Side] = []
+    for pages in sides:
+        largest = max(fitted[0].found.size_pt, paper.comfortable_pt) if fitted else SIZES[0]
+        found = fit([page.offer(worded) for page in pages], frame, largest)
+        if isinstance(found, TooLong):
+            return found
+        fitted.append(Side(pages[found.version], found))
+    return fitted
+
+
+def too_high(heights: Mapping[str, float], sides: Sequence[Side]) -> dict[str, float]:
+    """Blocks whose words came out higher than reckoned, and by how many ems of their side's type.
+
+    `heights` are those seen, in millimetres.
+    """
+    more: dict[str, float] = {}
+    for side in sides:
+        for name, one in side.placed:
+            over = heights[name] - one.arranged.words_height
+            if over > _HAIR_MM:
+                more[name] = over / (side.found.size_pt * MM_PER_POINT)
+    return more
