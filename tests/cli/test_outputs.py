@@ -11,9 +11,10 @@ import pytest
 from PIL import Image
 
 from command_line import GOOD, MISFIT
-from foldwright.cli.outputs import Wish, make
+from foldwright.cli.outputs import make
 from foldwright.cli.sources import Source
 from foldwright.cli.texts import Texts
+from foldwright.cli.wishes import Wish
 from foldwright.measure.length import System
 from foldwright.surroundings import Refusal, Surroundings
 

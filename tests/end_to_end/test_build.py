@@ -24,11 +24,15 @@ def build(cwd: Path, *words: str | Path, status: int = 0, **variables: str) -> s
     return done.out + done.err
 
 
-def test_a_recipe_becomes_a_page_a_fragment_and_data(tmp_path: Path) -> None:
+def test_a_recipe_becomes_a_page_a_fragment_cards_and_data(tmp_path: Path) -> None:
     write(tmp_path, "card")
     said = build(tmp_path, "card")
     made = contents(tmp_path / "out")
     assert {"card/tutorial.html", "card/fragment.html", "card/sheet.json"} <= set(made)
+    assert {name for name in made if name.endswith(".pdf")} == {
+        "card/card-imperial-letter.pdf",
+        "card/card-metric-a4.pdf",
+    }
     assert "Practice card" in made["card/tutorial.html"].decode()
     assert json.loads(made["card/sheet.json"])
     for name in ("tutorial.html", "fragment.html", "sheet.json"):
@@ -87,11 +91,11 @@ def test_a_recipe_that_does_not_add_up_is_built_and_marked(tmp_path: Path) -> No
     assert "7 7/8 in" in (tmp_path / "out/card/tutorial.html").read_text(encoding="utf-8")
 
 
-def test_a_fault_still_gives_a_draft_but_no_fragment(tmp_path: Path) -> None:
+def test_a_fault_still_gives_a_draft_but_nothing_to_hand_on(tmp_path: Path) -> None:
     write(tmp_path, "card", FAULT)
     said = build(tmp_path, "card", status=1)
     made = contents(tmp_path / "out/card")
-    assert "tutorial.html" in made and "fragment.html" not in made
+    assert {name for name in made if not name.startswith(".")} == {"tutorial.html", "sheet.json"}
     assert "very large" in made["tutorial.html"].decode()
     assert "draft" in said
 

@@ -15,13 +15,15 @@ HEAVY = frozenset(
     "pint numpy scipy jinja2 markupsafe PIL resvg_py babel shapely highspy fontTools weasyprint ezdxf segno "
     "typer pydantic packingsolver nicegui dask distributed concurrent.futures.process multiprocessing asyncio".split()
 )
+PAGES = frozenset({"jinja2", "markupsafe", "PIL", "resvg_py", "babel", "fontTools", "asyncio"})
 ALLOWED = {
     "check": frozenset[str](),
     "check --measures": frozenset[str](),
     "convert": frozenset[str](),
     "new": frozenset[str](),
-    # One recipe is built in this process; a page needs its templates, a fragment its pictures.
-    "build": frozenset({"jinja2", "markupsafe", "PIL", "resvg_py", "babel", "fontTools", "asyncio"}),
+    # One recipe is built in this process; a page needs its templates, a fragment its pictures, a card the typesetter.
+    "build": PAGES | {"weasyprint"},
+    "build pages": PAGES,
 }
 WORDS = {
     "check": ["check", "card"],
@@ -29,6 +31,7 @@ WORDS = {
     "convert": ["convert", "4 1/8 x 3 5/8 in", "3/4 | 3 1/2 | 3/4 in"],
     "new": ["new", "Tag", "--form", "tag", "--units", "inches", "--size", "2 x 4 in", "--card", "white card"],
     "build": ["build", "card", "--out", "out"],
+    "build pages": ["build", "card", "--out", "out", "--only", "tutorial,fragment,sheet"],
 }
 LIST = """
 import json, sys

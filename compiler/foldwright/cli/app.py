@@ -133,22 +133,29 @@ def _describe_build(parser: _Parser) -> None:
     parser.option("only", "names", default=",".join(OUTPUTS))
     parser.option("units", "names", default="imperial,metric")
     parser.option("theme", "theme")
+    parser.option("paper", "papers")
+    parser.flag("larger-paper")
+    parser.option("up", "number")
+    parser.flag("back")
     parser.option("pictures-at", "address")
     parser.option("jobs", "number")
 
 
 def _build(options: Options) -> int:
     from foldwright.cli.build import build
+    from foldwright.cli.wishes import Asked
 
-    return build(
-        [Path(path) for path in options.paths],
-        Path(options.out),
+    asked = Asked(
         only=options.only,
         units=options.units,
         theme=options.theme,
         pictures_at=options.pictures_at,
-        jobs=options.jobs,
+        paper=options.paper,
+        up=options.up,
+        back=options.back,
+        larger_paper=options.larger_paper,
     )
+    return build([Path(path) for path in options.paths], Path(options.out), asked, jobs=options.jobs)
 
 
 def _describe_convert(parser: _Parser) -> None:

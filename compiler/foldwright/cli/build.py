@@ -15,22 +15,22 @@ from msgspec import Struct
 
 from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.convert import system_named
-from foldwright.cli.names import OUTPUTS
-from foldwright.cli.outputs import Wish, make, warm_up
+from foldwright.cli.names import ON_PAPER
+from foldwright.cli.outputs import make
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
-from foldwright.cli.telling import Teller
+from foldwright.cli.telling import INDENT, Teller
 from foldwright.cli.texts import read_texts
+from foldwright.cli.wishes import Asked, Wish, wish_of
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Strength
-from foldwright.measure.length import System
-from foldwright.render.themes import ThemeError
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.told import Told
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:
     from multiprocessing.context import BaseContext
+
+    from foldwright.cli.paper_outputs import CardNote
 
 _FEW = 4
 """Up to this many recipes one process is quicker than starting others."""
@@ -41,7 +41,10 @@ _SELDOM = 50_000
 
 
 class Outcome(Struct, frozen=True):
-    """What became of one recipe: the files written and where, what was found, what kept it from being written."""
+    """What became of one recipe: the files written and where, what was found, what kept it from being written.
+
+    `notes` say what was chosen for the files on paper.
+    """
 
     source: Source
     folder: Path
@@ -49,19 +52,20 @@ class Outcome(Struct, frozen=True):
     told: tuple[Told, ...]
     faulty: bool
     trouble: Wrong | None = None
+    notes: tuple[CardNote, ...] = ()
 
     @property
     def wrong(self) -> bool:
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str, pictures_at: str, jobs: str) -> int:
+def build(paths: Sequence[Path], out: Path, asked: Asked, *, jobs: str) -> int:
     """Build the recipes at `paths` into `out`; the exit status."""
     gc.enable()
     gc.set_threshold(_SELDOM)
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
-    wish = _wish(only, units, theme, pictures_at)
+    wish = wish_of(asked)
     wrong += tuple(twice(sources))
     if isinstance(wish, Wrong):
         wrong += (wish,)
@@ -83,28 +87,6 @@ def build(paths: Sequence[Path], out: Path, *, only: str, units: str, theme: str
     return 1 if any(outcome.wrong for outcome in outcomes) else 0
 
 
-def _wish(only: str, units: str, theme: str, pictures_at: str) -> Wish | Wrong:
-    names = tuple(dict.fromkeys(name.strip().lower() for name in only.split(",") if name.strip()))
-    for name in names:
-        if name not in OUTPUTS:
-            return Wrong.of("only-unknown", name=name, known=OUTPUTS)
-    systems: list[System] = []
-    for name in units.split(","):
-        system = system_named(name)
-        if system is None:
-            return Wrong.of("units-unknown", name=name.strip())
-        systems.append(system)
-    if pictures_at and not pictures_at.startswith(("https://", "http://", "/")):
-        return Wrong.of("pictures-at-odd", address=pictures_at)
-    if not names:
-        return Wrong.of("only-unknown", name=only, known=OUTPUTS)
-    try:
-        warm_up(theme)
-    except ThemeError as trouble:
-        return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
-    return Wish(names, tuple(dict.fromkeys(systems)), theme, pictures_at)
-
-
 def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterator[Outcome]:
     """Every recipe built, in the order of the call; on several cores when there are enough of them."""
     work = partial(build_one, wish=wish, out=out)
@@ -113,6 +95,11 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
         yield from map(work, sources)
         return
     from concurrent.futures import ProcessPoolExecutor
+
+    if ON_PAPER & set(wish.outputs):
+        from foldwright.render.press.typesetting import load_typesetter
+
+        load_typesetter()
 
     # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
     gc.freeze()
@@ -143,7 +130,8 @@ def build_one(source: Source, wish: Wish, out: Path) -> Outcome:
     folder = out / source.slug
     trouble = swap_in(out, source.slug, made.files) if made.files else None
     written = () if trouble else tuple(sorted(made.files))
-    return Outcome(source, folder, written, told, made.faulty, trouble)
+    notes = () if trouble else made.notes
+    return Outcome(source, folder, written, told, made.faulty, trouble, notes)
 
 
 def _tell(outcome: Outcome, complaints: Teller) -> None:
@@ -158,6 +146,11 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
     teller.words("build.wrote", folder=str(outcome.folder), names=", ".join(outcome.written))
     if outcome.faulty and "tutorial.html" in outcome.written:
         teller.words("build.draft", path=str(outcome.folder / "tutorial.html"))
+    if outcome.notes:
+        from foldwright.cli.paper_notes import said
+
+        for note in outcome.notes:
+            teller.text(INDENT + said(note))
 
 
 def _progress(outcomes: Iterator[Outcome], total: int) -> Iterator[Outcome]:

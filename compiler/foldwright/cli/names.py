@@ -2,5 +2,7 @@
 
 from __future__ import annotations
 
-OUTPUTS = ("tutorial", "fragment", "sheet")
+OUTPUTS = ("tutorial", "fragment", "card", "sheet")
+ON_PAPER = frozenset({"card"})
+"""Those set by the typesetter."""
 FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")

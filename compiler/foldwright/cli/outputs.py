@@ -3,54 +3,57 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
+from foldwright.cli.names import ON_PAPER
 from foldwright.cli.sources import Source
 from foldwright.cli.texts import Texts
+from foldwright.cli.wishes import Wish, load_all_of
 from foldwright.finding import Finding, Strength
-from foldwright.measure.length import System
-from foldwright.pipeline import check_recipe, compose_sheet, in_text_order
-from foldwright.recipe.model import Studio
+from foldwright.pipeline import check_recipe, compose_sheet, in_text_order, unhushed
+from foldwright.recipe.model import Recipe, Studio
 from foldwright.render.photos import Prepared, prepare_photos
-from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes, load_theme
+from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
 from foldwright.render.tutorial import tutorial
 from foldwright.render.view import Image
 from foldwright.sheet.data import as_json
 from foldwright.sheet.model import Photograph, Sheet
 from foldwright.surroundings import Surroundings
 
-
-class Wish(Struct, frozen=True):
-    """Which outputs, in which units, through which theme (empty: the studio's own), where pictures will stand."""
-
-    outputs: tuple[str, ...]
-    systems: tuple[System, ...]
-    theme: str = ""
-    pictures_at: str = ""
+if TYPE_CHECKING:
+    from foldwright.cli.paper_outputs import CardNote
 
 
 class Made(Struct, frozen=True):
-    """Files by name, and all that was found. No files when there was nothing to make them of."""
+    """Files by name, and all that was found. No files when there was nothing to make them of.
+
+    `notes` say what was chosen for those on paper.
+    """
 
     files: Mapping[str, bytes] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
     faulty: bool = False
+    notes: tuple[CardNote, ...] = ()
 
 
 class Ready(Struct, frozen=True):
-    """All an output is made from."""
+    """All an output is made from. `texts` are the files that findings point into."""
 
     sheet: Sheet
+    recipe: Recipe
     photos: Mapping[str, Prepared]
     theme: str
     wish: Wish
+    texts: Mapping[str, str]
 
 
 def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -> Made:
     """Compile one recipe, whose photographs are among its `surroundings`.
 
-    With a fault in it the page is still made, as a draft; the fragment is not.
+    With a fault in it the page is still made, as a draft; what would be handed on is not. What does not go on paper
+    is found last and says nothing against the other outputs.
     """
     if texts.text is None:
         return Made(findings=texts.findings)
@@ -63,11 +66,12 @@ def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -
     findings = in_text_order((*texts.findings, *checked.findings, *photo_findings, *theme_findings))
     sheet = compose_sheet(checked.understood, findings, texts.by_name)
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    files: dict[str, bytes] = {}
-    for name in wish.outputs:
-        if not (faulty and name in _FINISHED_ONLY):
-            files |= _OUTPUTS[name](Ready(sheet, photos, theme, wish))
-    return Made(files, findings, faulty)
+    ready = Ready(sheet, recipe, photos, theme, wish, texts.by_name)
+    made = [_OUTPUTS[name](ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
+    files = {name: data for one in made for name, data in one.files.items()}
+    more = unhushed((finding for one in made for finding in one.findings), recipe)
+    notes = tuple(note for one in made for note in one.notes)
+    return Made(files, in_text_order((*findings, *more)), faulty, notes)
 
 
 def _theme(source: Source, studio: Studio, wish: Wish) -> tuple[str, tuple[Finding, ...]]:
@@ -79,43 +83,46 @@ def _theme(source: Source, studio: Studio, wish: Wish) -> tuple[str, tuple[Findi
     if name not in built_in_themes() and source.studio is not None:
         name = str(source.studio.parent / name)
     try:
-        load_theme(name)
+        load_all_of(name, wish.outputs)
     except ThemeError as trouble:
         facts = {**trouble.facts, "theme": said.value}
         return DEFAULT_THEME, (Finding.of(trouble.code, Strength.MISFIT, said.place, **facts),)
     return name, ()
 
 
-def _tutorial(ready: Ready) -> dict[str, bytes]:
+def _tutorial(ready: Ready) -> Made:
     def show(photo: Photograph) -> Image | None:
         prepared = ready.photos.get(photo.path)
         if prepared is None:
             return None
         return Image(prepared.address, prepared.width, prepared.height, photo.shows)
 
-    return {"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems)}
+    return Made({"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems)})
 
 
-def _fragment(ready: Ready) -> dict[str, bytes]:
+def _fragment(ready: Ready) -> Made:
     from foldwright.render.fragment import fragment
 
     made = fragment(ready.sheet, ready.photos, ready.wish.systems, ready.wish.pictures_at)
-    return {"fragment.html": made.html.encode("utf-8"), **made.files}
+    return Made({"fragment.html": made.html.encode("utf-8"), **made.files})
 
 
-def _sheet(ready: Ready) -> dict[str, bytes]:
-    return {"sheet.json": as_json(ready.sheet).encode("utf-8")}
+def _card(ready: Ready) -> Made:
+    from foldwright.cli.paper_outputs import cards
+
+    made = cards(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    return Made(made.files, made.findings, notes=made.notes)
 
 
-_OUTPUTS: Mapping[str, Callable[[Ready], dict[str, bytes]]] = {
+def _sheet(ready: Ready) -> Made:
+    return Made({"sheet.json": as_json(ready.sheet).encode("utf-8")})
+
+
+_OUTPUTS: Mapping[str, Callable[[Ready], Made]] = {
     "tutorial": _tutorial,
     "fragment": _fragment,
+    "card": _card,
     "sheet": _sheet,
 }
-_FINISHED_ONLY = frozenset({"fragment"})
+_FINISHED_ONLY = frozenset({"fragment", *ON_PAPER})
 """Outputs that would be handed on as they are: not made of a recipe with a fault."""
-
-
-def warm_up(theme: str) -> None:
-    """Load now what every page needs, so that processes started from this one have it. Raises ThemeError."""
-    load_theme(theme or DEFAULT_THEME)

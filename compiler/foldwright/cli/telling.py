@@ -27,7 +27,7 @@ _SIGNS = {
     Strength.THOUGHT: ("·", "-", "cyan"),
 }
 """For each strength a sign, the same for terminals that only know ASCII, and a style."""
-_HELD = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|ft|yd|mm|cm|m)\b)")
+_HELD = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|ft|yd|mm|cm|m|pt)\b)")
 """The spaces inside a measure, at which no line should end."""
 _HOLDING = "\u00a0"
 _UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")

@@ -61,6 +61,14 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
     return Typeset(page.render(font_config=_fonts(), stylesheets=[_faces(), _style(style), *own]))
 
 
+def load_typesetter() -> None:
+    """Load its code now, so that processes forked from this one share it.
+
+    Fonts each of them loads for itself: what serves them may run threads, and those do not outlive a fork.
+    """
+    import weasyprint  # noqa: F401
+
+
 @cache
 def _fonts() -> FontConfiguration:
     from weasyprint.text.fonts import FontConfiguration

@@ -1,0 +1,150 @@
+"""Why a card or handout could not be made, or what it goes without, as findings with their places in the recipe."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+
+from foldwright.finding import Finding, Place, Strength
+from foldwright.recipe.model import Recipe
+from foldwright.render.press.card import Misfit
+from foldwright.render.press.fitting import SIZES, TooLong
+from foldwright.render.press.galley import Unprintable
+from foldwright.render.press.papers import Paper
+from foldwright.render.press.prints import Unfit
+from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.model import Shown
+
+_MOST_OF_A_WORD = 40
+"""Letters of a word that are shown of it."""
+
+
+def misfit_findings(
+    misfit: Misfit, file: str, paper: Paper, larger: Paper | None, recipe: Recipe, texts: Mapping[str, str]
+) -> Iterator[Finding]:
+    """Why `file` was not made on this paper; `larger` is the paper that may be tried instead."""
+    yield from _letters_missing(misfit.unprintable, recipe, texts)
+    too_long = misfit.too_long
+    if too_long is None:
+        return
+    facts: dict[str, object] = {"file": file, "paper": paper.name, "size": f"{SIZES[-1]:g}"}
+    if larger:
+        facts["larger"] = larger.name
+    if too_long.too_wide:
+        code = "card-word-too-wide" if larger else "card-word-too-wide-for-any"
+        word = too_long.wide_word
+        place = _found(word, texts) or _place(too_long.too_wide, recipe)
+        shown = word if len(word) <= _MOST_OF_A_WORD else word[: _MOST_OF_A_WORD - 1] + "…"
+        yield Finding.of(code, Strength.MISFIT, place, word=shown, **facts)
+    else:
+        code = "card-too-long" if larger else "card-too-long-for-any"
+        place, longest = _longest_place(too_long, recipe), _parts(too_long, recipe)
+        yield Finding.of(code, Strength.MISFIT, place, count=too_long.over, longest=longest, **facts)
+
+
+def no_sheet_finding(up: int, paper: Paper) -> Finding:
+    """So many cards fit on no sheet."""
+    return Finding.of("cards-on-no-sheet", Strength.MISFIT, None, up=up, paper=paper.name)
+
+
+def unfit_findings(unfit: Mapping[Shown, Unfit], recipe: Recipe) -> Iterator[Finding]:
+    """Pictures that no card can show."""
+    for shown, why in unfit.items():
+        name = shown.photo.path if shown.photo else shown.piece
+        yield Finding.of(f"print-{why.value}", Strength.THOUGHT, _picture_place(shown, recipe), name=name)
+
+
+def _picture_place(shown: Shown, recipe: Recipe) -> Place | None:
+    if shown.photo:
+        photo = recipe.steps[shown.step - 1].photo if shown.step else recipe.photo
+        return photo.path.place if photo else None
+    return next((piece.name.place for piece in recipe.pieces if piece.name.value == shown.piece), None)
+
+
+# --- what is too long -------------------------------------------------------------------------------------------------
+
+
+def _parts(too_long: TooLong, recipe: Recipe) -> tuple[str, ...]:
+    """The longest parts of the card in words, each with its number of words."""
+    words = catalogue()
+    named = tuple(
+        words.say("card-part.counted", part=_named(block, recipe), count=count) for block, count in too_long.longest
+    )
+    return named or (words.say("card-part.all"),)
+
+
+def _named(block: str, recipe: Recipe) -> str:
+    kind, number, wording = _taken_apart(block)
+    words = catalogue()
+    if kind == "step":
+        return words.say("card-part.step-short" if "short" in wording else "card-part.step", number=number)
+    if kind == "section":
+        return words.say("card-part.section", heading=recipe.sections[number].heading.value)
+    return words.say(f"card-part.{kind}")
+
+
+def _longest_place(too_long: TooLong, recipe: Recipe) -> Place:
+    """Where the longest step begins, or the longest part when no step is among them."""
+    blocks = [block for block, _ in too_long.longest]
+    steps = [block for block in blocks if block.startswith("step-")]
+    return _place((steps or blocks or ["head"])[0], recipe)
+
+
+def _place(block: str, recipe: Recipe) -> Place:
+    kind, number, _ = _taken_apart(block)
+    needed = [one.name.place for one in recipe.supplies] + [one.name.place for one in recipe.tools]
+    if kind == "step":
+        return recipe.steps[number - 1].heading.place
+    if kind == "section":
+        return recipe.sections[number].heading.place
+    if kind == "needs" and needed:
+        return needed[0]
+    if kind == "pieces" and recipe.pieces:
+        return recipe.pieces[0].name.place
+    return recipe.title.place
+
+
+def _taken_apart(block: str) -> tuple[str, int, Sequence[str]]:
+    """`step-3-short` is ("step", 3, ["short"]); blocks that are not numbered have 0."""
+    kind, *wording = block.split("-")
+    number = int(wording.pop(0)) if wording and wording[0].isdecimal() else 0
+    return kind, number, wording
+
+
+def _found(words: str, texts: Mapping[str, str]) -> Place | None:
+    """Where these words stand first."""
+    for file, text in texts.items():
+        if words and (at := text.find(words)) >= 0:
+            return Place(file, at, at + len(words))
+    return None
+
+
+# --- letters nobody has -----------------------------------------------------------------------------------------------
+
+
+def _letters_missing(unprintable: Sequence[Unprintable], recipe: Recipe, texts: Mapping[str, str]) -> Iterator[Finding]:
+    """The letters that no face has, all of one script together."""
+    kinds: dict[str, dict[str, Unprintable]] = {}
+    for one in unprintable:
+        kinds.setdefault(_kind(one.letter), {}).setdefault(one.letter, one)
+    for kind, letters in kinds.items():
+        places = {letter: _found(letter, texts) or _place(one.block, recipe) for letter, one in letters.items()}
+        first = min(places, key=lambda letter: places[letter])
+        yield Finding.of(
+            "letter-missing",
+            Strength.MISFIT,
+            places[first],
+            letter=first,
+            name=unicodedata.name(first, "").lower() or catalogue().say("card-letter.unnamed"),
+            point=f"U+{ord(first):04X}",
+            kind=kind,
+            count=len(letters),
+        )
+
+
+def _kind(letter: str) -> str:
+    """What a letter is one of: a script's letters, by the first word of its name in Unicode, or signs."""
+    script, _, rest = unicodedata.name(letter, "").partition(" ")
+    of_a_script = unicodedata.category(letter)[0] in "LM" and rest and script != "COMBINING"
+    words = catalogue()
+    return words.say("card-letter.of", script=script.title()) if of_a_script else words.say("card-letter.sign")
