@@ -111,6 +111,21 @@ def prepare(data: bytes, width: int = WIDTH, height: int = HEIGHT) -> Prepared |
     return _encoded(image)
 
 
+def for_paper(photo: Prepared, width: int) -> Prepared:
+    """A prepared photograph with at most `width` pixels across, what is see-through laid on white paper, as JPEG."""
+    from PIL import Image
+
+    opened = Image.open(io.BytesIO(photo.data))
+    # JPEG files may be decoded at half or a quarter of their size, which is quicker.
+    opened.draft("RGB", (width, width))
+    paper = Image.new("RGB", opened.size, "white")
+    paper.paste(opened.convert("RGB"), mask=opened.getchannel("A") if opened.mode == "RGBA" else None)
+    paper.thumbnail((width, paper.height))
+    out = io.BytesIO()
+    paper.save(out, "JPEG", quality=_QUALITY)
+    return Prepared(out.getvalue(), "jpeg", *paper.size)
+
+
 def _read(photo: Photo, read: Read) -> bytes | Unusable:
     data = read(photo.path.value, MOST_PHOTO_BYTES)
     if isinstance(data, Enum):

@@ -15,7 +15,7 @@ from foldwright.render.photos import Prepared
 from foldwright.render.press.arranging import TIGHT_LEADING
 from foldwright.render.press.content import Content, Version, versions_for
 from foldwright.render.press.fitting import Placed, TooLong
-from foldwright.render.press.galley import NARROW, Galley, Unprintable, heights_of, read_galley
+from foldwright.render.press.galley import ENDLESS, Galley, Unprintable, heights_of, read_galley
 from foldwright.render.press.imposing import Imposition, Spot, marks_svg
 from foldwright.render.press.measured import Block
 from foldwright.render.press.papers import Paper
@@ -111,7 +111,7 @@ class Proof:
         """Every block in every wording, measured once for all papers."""
         content = self._content
         names = ("head", *content.needed(), "pieces", *content.steps(), *content.sections(), "foot")
-        cell = self._cell([self._block(name, NARROW, NARROW) for name in names], "")
+        cell = self._cell([self._block(name, ENDLESS, ENDLESS) for name in names], "")
         html = self._html([SimpleNamespace(size="", cells=[cell])], "galley")
         page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
         return read_galley(typeset(html, self._theme.style, page_style).boxes, TIGHT_LEADING)

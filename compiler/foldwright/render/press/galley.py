@@ -1,24 +1,24 @@
-"""The words of a page laid out once, each in a column narrower than any word, and read back as measured blocks.
+"""The words of a page laid out once, each paragraph on a single endless line, and read back as measured blocks.
 
-In so narrow a column every line holds one word, so that one layout tells all that any other column would need. An
-element with `data-block` is a block; one with `data-part` in it is a part that a version of the page may do without.
+Where the letters stand on such a line, and where it might be broken, tells all that any column needs. An element with
+`data-block` is a block; one with `data-part` in it is a part that a version of the page may do without.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES
+from foldwright.render.press.letters import letter_starts, line_breaks
 from foldwright.render.press.measured import Block, Paragraph, Word
 from foldwright.render.press.typesetting import MM_PER_PX, PRINT_FACES, letters_of
 
-NARROW = "position:absolute;left:0;top:0;width:0.1mm"
+ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
 """The style of a block in a galley."""
-_SPACES = {"Foldwright Sans": 0.2, "Foldwright Serif": 0.233}
-"""The width of a space in ems, from the fonts' `hmtx`; a test reads the fonts again and compares."""
 _SAME = 1e-3
 
 
@@ -101,7 +101,7 @@ def _measure_words(name: str, box: Any, block: Any, size: float, leading: float)
         in_lines += sum(one.height for one in lines)
         elastic = abs(line / holder.style["font_size"] - leading) < _SAME
         height = line / size / (leading if elastic else 1)
-        paragraphs.append(Paragraph(tuple(_words(holder, lines, size)), inset / size, height, elastic))
+        paragraphs.append(Paragraph(tuple(_words(lines, size)), inset / size, height, elastic))
     return Block(name, tuple(paragraphs), (box.border_height() - in_lines) / size)
 
 
@@ -154,39 +154,45 @@ def _path(top: Any, target: Any) -> list[Any]:
 # --- words -----------------------------------------------------------------------------------------------------------
 
 
-def _words(holder: Any, lines: Sequence[Any], size: float) -> Iterator[Word]:
-    """Each line as one word; a space follows unless the text itself shows there is none."""
-    text = "".join(holder.element.itertext()).casefold() if holder.element is not None else ""
-    keeps_lines = holder.style["white_space"].startswith("pre")
-    at = 0
+def _words(lines: Sequence[Any], size: float) -> Iterator[Word]:
+    """What no line end may part, from lines that end only where the author ended them."""
     for line in lines:
-        boxes = list(_texts(line))
-        said = "".join(box.text for box in boxes).strip().casefold()
-        found = text.find(said, at) if said else -1
-        at = found + len(said) if found >= 0 else at
-        parted = found >= 0 and at < len(text) and not text[at].isspace()
-        space = 0.0 if parted or not boxes else _space(boxes[-1])
-        ends = _has_break(line) or (keeps_lines and found >= 0 and _line_ends_at(text, at))
-        shown = "".join(box.text for box in boxes).strip()
-        yield Word(_length(line, boxes) / size, space / size, ends, shown)
+        boxes = [box for box in _texts(line) if box.text]
+        if not boxes:
+            yield Word(0.0, 0.0, ends_line=True)
+            continue
+        text = "".join(box.text for box in boxes)
+        starts, ends = _letters(boxes)
+        begins = [0, *(at for at in _breaks(boxes, text) if at), len(text)]
+        for begin, end in pairwise(begins):
+            last = begin + len(text[begin:end].rstrip()) - 1
+            length = ends[last] - starts[begin] if last >= begin else 0.0
+            after = starts[end] if end < len(text) else ends[-1]
+            space = after - starts[begin] - length
+            yield Word(length / size, space / size, end == len(text), text[begin:end].strip())
 
 
-def _line_ends_at(text: str, at: int) -> bool:
-    after = text[at:]
-    return "\n" in after[: len(after) - len(after.lstrip())]
+def _letters(boxes: Sequence[Any]) -> tuple[list[float], list[float]]:
+    """Where each letter of a line begins and ends, in px."""
+    starts: list[float] = []
+    ends: list[float] = []
+    for box in boxes:
+        edges = letter_starts(box)
+        starts += edges[:-1]
+        ends += edges[1:]
+    return starts, ends
 
 
-def _length(line: Any, boxes: Sequence[Any]) -> float:
-    """The length of the letters and of anything else on the line."""
-    ends: list[float] = [box.position_x + box.width - line.position_x for box in boxes]
-    return max([float(line.width), *ends])
-
-
-def _space(text: Any) -> float:
-    family, spacing = text.style["font_family"][0], text.style["letter_spacing"]
-    extra = spacing if isinstance(spacing, int | float) else 0.0
-    space: float = _SPACES[family] * text.style["font_size"] + extra
-    return space
+def _breaks(boxes: Sequence[Any], text: str) -> Iterator[int]:
+    """The letters with which a line might begin."""
+    kept: set[int] = set()
+    at = 0
+    for box in boxes:
+        if box.style["white_space"] == "nowrap":
+            kept.update(range(at + 1, at + len(box.text)))
+        at += len(box.text)
+    allowed = line_breaks(text, boxes[0].style["lang"])
+    yield from (number for number, may in enumerate(allowed) if may and number not in kept)
 
 
 def _texts(box: Any) -> Iterator[Any]:
@@ -195,10 +201,6 @@ def _texts(box: Any) -> Iterator[Any]:
         yield box
     for child in _in_flow(box):
         yield from _texts(child)
-
-
-def _has_break(box: Any) -> bool:
-    return any(child.element_tag == "br" or _has_break(child) for child in _in_flow(box))
 
 
 # --- letters ---------------------------------------------------------------------------------------------------------

@@ -11,7 +11,7 @@ from foldwright.measure.length import System
 from foldwright.render.letter_widths import width_of
 from foldwright.render.photos import Prepared
 from foldwright.render.press.arranging import MM_PER_POINT, Spot
-from foldwright.render.press.prints import Drawing, Photo, Unfit, drawn, photographed
+from foldwright.render.press.prints import TEXT_PT, Drawing, Photo, Unfit, drawn, photographed
 from foldwright.render.press.typesetting import Asset
 from foldwright.sheet.model import Sheet, Shown
 
@@ -27,6 +27,7 @@ class Captioned(Struct, frozen=True):
 
     picture: Drawing | Photo
     caption: str
+    caption_pt: float = CAPTION_PT
 
     @property
     def least_mm(self) -> float:
@@ -37,12 +38,12 @@ class Captioned(Struct, frozen=True):
         return self.picture.most_mm
 
     def height_at(self, width_mm: float) -> float:
-        return self.picture.height_at(width_mm) + self._lines(width_mm) * CAPTION_PT * MM_PER_POINT * _LINE
+        return self.picture.height_at(width_mm) + self._lines(width_mm) * self.caption_pt * MM_PER_POINT * _LINE
 
     def _lines(self, width_mm: float) -> int:
         if not self.caption:
             return 0
-        return 1 + int(width_of(self.caption) * CAPTION_PT * MM_PER_POINT / (width_mm * _FULL))
+        return 1 + int(width_of(self.caption) * self.caption_pt * MM_PER_POINT / (width_mm * _FULL))
 
 
 def pictures_of(sheet: Sheet, system: System, photos: Mapping[str, Prepared]) -> dict[Shown, Captioned]:
@@ -51,18 +52,24 @@ def pictures_of(sheet: Sheet, system: System, photos: Mapping[str, Prepared]) ->
     return {shown: made for shown, made in prints.items() if isinstance(made, Captioned)}
 
 
-def prints_of(sheet: Sheet, system: System, photos: Mapping[str, Prepared]) -> dict[Shown, Captioned | Unfit]:
+def prints_of(
+    sheet: Sheet,
+    system: System,
+    photos: Mapping[str, Prepared],
+    text_pt: float = TEXT_PT,
+    caption_pt: float = CAPTION_PT,
+) -> dict[Shown, Captioned | Unfit]:
     """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
     prints: dict[Shown, Captioned | Unfit] = {}
     for shown in sheet.shown:
-        made, caption = _picture(shown, sheet, system, photos)
+        made, caption = _picture(shown, sheet, system, photos, text_pt)
         if made is not None:
-            prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption)
+            prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, caption_pt)
     return prints
 
 
 def _picture(
-    shown: Shown, sheet: Sheet, system: System, photos: Mapping[str, Prepared]
+    shown: Shown, sheet: Sheet, system: System, photos: Mapping[str, Prepared], text_pt: float
 ) -> tuple[Drawing | Photo | Unfit | None, str]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
@@ -70,14 +77,15 @@ def _picture(
     piece = next(piece for piece in sheet.pieces if piece.name == shown.piece)
     if piece.picture is None:
         return None, ""
-    return drawn(piece.picture, system), f"{piece.name} × {piece.count}" if piece.count > 1 else piece.name
+    return drawn(piece.picture, system, text_pt), f"{piece.name} × {piece.count}" if piece.count > 1 else piece.name
 
 
 def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset]) -> SimpleNamespace:
     """A picture as a template sets it; what its address stands for is added to `assets`."""
     picture, name = captioned.picture, f"picture-{len(assets)}"
     if isinstance(picture, Photo):
-        assets[name] = Asset(picture.photo.data, f"image/{picture.photo.kind}")
+        printed = picture.at(spot.width)
+        assets[name] = Asset(printed.data, f"image/{printed.kind}")
         across, down = picture.size_at(spot.width)
     else:
         assets[name] = Asset(picture.svg_at(spot.width).encode("utf-8"), "image/svg+xml")

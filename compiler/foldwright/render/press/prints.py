@@ -17,7 +17,7 @@ from foldwright.measure.length import System
 from foldwright.render.drawing import write_down
 from foldwright.render.inscriptions import Manner
 from foldwright.render.label import LARGE_PARTS
-from foldwright.render.photos import Prepared
+from foldwright.render.photos import Prepared, for_paper
 from foldwright.render.plan_layout import LARGEST_SCALE, MM_PER_POINT, Layout, Terms, lay_out_on
 from foldwright.sheet.model import Picture
 
@@ -50,6 +50,8 @@ _PHOTO_SHORT_MM = 8.0
 """The shorter side: of a thinner strip nobody knows what it shows. A reasoned guess, no source."""
 _FINE, _COARSE = 150, 75
 """Pixels to the inch beyond which paper in the hand looks no better, and below which it looks torn: common practice."""
+_SHARP = 300
+"""Pixels to the inch that are printed: more are not seen and make files slow. Common practice."""
 _MM_PER_INCH = 25.4
 
 
@@ -237,3 +239,7 @@ class Photo(Struct, frozen=True):
         ratio = self.photo.height / self.photo.width
         height = min(ratio, _PHOTO_HIGHEST) * width_mm
         return height / ratio, height
+
+    def at(self, width_mm: float) -> Prepared:
+        """The photograph with as many pixels as a room of this width wants."""
+        return for_paper(self.photo, ceil(self.size_at(width_mm)[0] / _MM_PER_INCH * _SHARP))

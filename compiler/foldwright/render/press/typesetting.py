@@ -111,12 +111,17 @@ def _fetcher(assets: Mapping[str, Asset]) -> URLFetcher:
 @cache
 def _closed_fetcher() -> Any:
     """The class that answers from a table; made on first use, since its parent is slow to load."""
+    from ssl import PROTOCOL_TLS_CLIENT, SSLContext
+
     from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
+    bare = SSLContext(PROTOCOL_TLS_CLIENT)
 
     class Closed(URLFetcher):  # type: ignore[misc]
         def __init__(self, assets: Mapping[str, Asset]) -> None:
             # Any error is to stop the work: the typesetter would leave a hole in the page and go on.
-            super().__init__(allowed_protocols=("asset",), fail_on_errors=True)
+            # The bare context spares it looking for certificates, which takes longer than a page.
+            super().__init__(ssl_context=bare, allowed_protocols=("asset",), fail_on_errors=True)
             self._assets = assets
 
         def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:  # noqa: ARG002
