@@ -17,6 +17,8 @@ from foldwright.sheet.model import Shown
 
 _MOST_OF_A_WORD = 40
 """Letters of a word that are shown of it."""
+_SHORT_BESIDE = 4
+"""A part with so many times fewer words than the longest is not to blame."""
 
 
 def misfit_findings(
@@ -65,19 +67,23 @@ def _picture_place(shown: Shown, recipe: Recipe) -> Place | None:
 
 
 def _parts(too_long: TooLong, recipe: Recipe) -> tuple[str, ...]:
-    """The longest parts of the card in words, each with its number of words."""
+    """The longest parts of the card, each with its number of words; none that is short beside the longest."""
     words = catalogue()
+    most = max((count for _, count in too_long.longest), default=0)
     named = tuple(
-        words.say("card-part.counted", part=_named(block, recipe), count=count) for block, count in too_long.longest
+        words.say("card-part.counted", part=_named(block, recipe), count=count)
+        for block, count in too_long.longest
+        if count * _SHORT_BESIDE > most
     )
     return named or (words.say("card-part.all"),)
 
 
 def _named(block: str, recipe: Recipe) -> str:
-    kind, number, wording = _taken_apart(block)
+    kind, number = _taken_apart(block)
     words = catalogue()
     if kind == "step":
-        return words.say("card-part.step-short" if "short" in wording else "card-part.step", number=number)
+        short = recipe.steps[number - 1].short is not None
+        return words.say("card-part.step-short" if short else "card-part.step", number=number)
     if kind == "section":
         return words.say("card-part.section", heading=recipe.sections[number].heading.value)
     return words.say(f"card-part.{kind}")
@@ -91,7 +97,7 @@ def _longest_place(too_long: TooLong, recipe: Recipe) -> Place:
 
 
 def _place(block: str, recipe: Recipe) -> Place:
-    kind, number, _ = _taken_apart(block)
+    kind, number = _taken_apart(block)
     needed = [one.name.place for one in recipe.supplies] + [one.name.place for one in recipe.tools]
     if kind == "step":
         return recipe.steps[number - 1].heading.place
@@ -104,11 +110,10 @@ def _place(block: str, recipe: Recipe) -> Place:
     return recipe.title.place
 
 
-def _taken_apart(block: str) -> tuple[str, int, Sequence[str]]:
-    """`step-3-short` is ("step", 3, ["short"]); blocks that are not numbered have 0."""
-    kind, *wording = block.split("-")
-    number = int(wording.pop(0)) if wording and wording[0].isdecimal() else 0
-    return kind, number, wording
+def _taken_apart(block: str) -> tuple[str, int]:
+    """`step-3` is ("step", 3); blocks that are not numbered have 0."""
+    kind, _, number = block.partition("-")
+    return kind, int(number or 0)
 
 
 def _found(words: str, texts: Mapping[str, str]) -> Place | None:

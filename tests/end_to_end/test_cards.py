@@ -1,0 +1,291 @@
+"""Cards through the real command line: on which papers, under which names, what is said of those that do not fit."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import shutil
+from pathlib import Path
+
+import pdfplumber
+import pytest
+from PIL import Image
+
+from command_line import GOOD, MISFIT, TOP, Done, contents, foldwright, write
+
+WORDS = "Cut the white card to 8 x 5 in and score it at 4 in."
+LONG = GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 60)
+"""Too long for 4 x 6 in, not for half letter."""
+TOO_LONG = GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 400)
+"""A step of 2,000 words, which no card holds."""
+WITH_PHOTO = GOOD.replace("time: 1 min\n", "time: 1 min\nphoto: fold.png\nphoto shows: The card, folded\n")
+
+# ISO 216:2007 (A4, A5, A6) and common practice without a source (inch papers), in points of 1/72 in.
+SIZES = {
+    "letter": (612, 792), "half-letter": (396, 612), "4x6": (288, 432),
+    "a4": (595.28, 841.89), "a5": (419.53, 595.28), "a6": (297.64, 419.53),
+}  # fmt: skip
+
+
+def build(cwd: Path, *words: str | Path, status: int = 0, **variables: str) -> Done:
+    done = foldwright("build", *words, "--out", "out", cwd=cwd, **variables)
+    assert done.status == status, done.out + done.err
+    return done
+
+
+def cards(cwd: Path, *words: str | Path, status: int = 0) -> tuple[set[str], str]:
+    """The files of the recipe called `card`, when only cards are made, and what was said."""
+    done = build(cwd, "card", "--only", "card", *words, status=status)
+    return {path.name for path in (cwd / "out/card").glob("[!.]*")}, done.out
+
+
+def in_one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def page_sizes(path: Path) -> list[tuple[float, float]]:
+    with pdfplumber.open(path) as pdf:
+        return [(page.width, page.height) for page in pdf.pages]
+
+
+# --- which cards ------------------------------------------------------------------------------------------------------
+
+
+def test_inches_go_on_letter_and_millimetres_on_a4(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    made, said = cards(tmp_path)
+    assert made == {"card-imperial-letter.pdf", "card-metric-a4.pdf"}
+    assert said.splitlines()[0] == "Wrote out/card: card-imperial-letter.pdf, card-metric-a4.pdf"
+    for line in ("  card-imperial-letter.pdf: 14 pt, ", "  card-metric-a4.pdf: 14 pt, "):
+        assert line in said
+
+
+def test_the_papers_of_the_studio_come_before_the_usual_ones(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    (tmp_path / "studio.yaml").write_text("papers: 4x6, A 5\n", encoding="utf-8")
+    assert cards(tmp_path)[0] == {"card-imperial-4x6.pdf", "card-metric-a5.pdf"}
+
+
+def test_every_unit_system_goes_on_every_paper_asked_for(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    made, _ = cards(tmp_path, "--paper", "US letter, half-letter,4x6,A 4,a5,105 x 148 mm")
+    assert made == {f"card-{system}-{slug}.pdf" for system in ("imperial", "metric") for slug in SIZES}
+    for name in made:
+        slug = name.removesuffix(".pdf").partition("-")[2].partition("-")[2]
+        assert page_sizes(tmp_path / "out/card" / name) == [pytest.approx(SIZES[slug], abs=0.01)]
+
+
+def test_only_the_units_asked_for_are_printed(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    made, _ = cards(tmp_path, "--units", "metric", "--paper", "letter")
+    assert made == {"card-metric-letter.pdf"}
+    with pdfplumber.open(tmp_path / "out/card/card-metric-letter.pdf") as pdf:
+        text = pdf.pages[0].extract_text()
+    assert re.search(r"\d\s?mm\b", text)
+    assert not re.search(r"\d\s?in\b", text)
+
+
+def test_cards_may_be_left_out(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    build(tmp_path, "card", "--only", "tutorial,sheet")
+    assert not list((tmp_path / "out").rglob("*.pdf"))
+
+
+def test_several_on_a_sheet_say_so_in_their_name_and_how_the_sheet_is_turned(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    words = ("--paper", "4x6", "--units", "imperial", "--up", "2", "--back")
+    made, said = cards(tmp_path, *words)
+    assert made == {"card-imperial-4x6-2-up.pdf"}
+    assert "2 to a sheet of letter, printed on both sides, turned on the " in in_one_line(said)
+    # Letter, upright or lying, on both sides.
+    sizes = page_sizes(tmp_path / "out/card/card-imperial-4x6-2-up.pdf")
+    assert [sorted(size) for size in sizes] == [[612, 792], [612, 792]]
+
+
+def test_a_back_has_the_supplies(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    cards(tmp_path, "--units", "imperial", "--paper", "a6", "--back")
+    with pdfplumber.open(tmp_path / "out/card/card-imperial-a6.pdf") as pdf:
+        front, back = (page.extract_text() for page in pdf.pages)
+    assert "bone folder" in back and "100 lb" in back
+    assert "100 lb" not in front and "Fold the card" in front
+
+
+# --- what does not fit ------------------------------------------------------------------------------------------------
+
+
+def test_a_card_that_does_not_fit_is_told_and_all_else_is_made(tmp_path: Path) -> None:
+    write(tmp_path, "card", LONG)
+    done = build(tmp_path, "card", "--paper", "4x6,letter", status=1)
+    made = {name for name in contents(tmp_path / "out/card") if not name.startswith(".")}
+    assert made >= {
+        "tutorial.html",
+        "fragment.html",
+        "sheet.json",
+        "card-imperial-letter.pdf",
+        "card-metric-letter.pdf",
+    }
+    assert not [name for name in made if "4x6" in name]
+    said = in_one_line(done.out)
+    heading = LONG.splitlines().index("## Cut and score the card") + 1
+    assert f"misfit, line {heading}" in said
+    for units in ("imperial", "metric"):
+        assert said.count(f"card-{units}-4x6.pdf is not made: even in 8 pt type") == 1
+    assert "step 1 (" in said and "--larger-paper the card goes on half letter" in said
+    assert said.endswith("In all: 2 misfits.")
+
+
+def test_what_a_card_cannot_hold_is_nothing_against_the_tutorial(tmp_path: Path) -> None:
+    write(tmp_path, "card", LONG)
+    build(tmp_path, "card", "--paper", "4x6", status=1)
+    page = (tmp_path / "out/card/tutorial.html").read_text(encoding="utf-8")
+    assert json.loads((tmp_path / "out/card/sheet.json").read_text(encoding="utf-8"))["draft"] is False
+    assert "card-imperial" not in page
+
+
+def test_a_larger_paper_is_taken_where_it_is_allowed(tmp_path: Path) -> None:
+    write(tmp_path, "card", LONG)
+    made, said = cards(tmp_path, "--paper", "4x6", "--larger-paper")
+    assert made == {"card-imperial-half-letter.pdf", "card-metric-half-letter.pdf"}
+    assert "card-imperial-half-letter.pdf: too long for 4 x 6 in, " in in_one_line(said)
+    assert page_sizes(tmp_path / "out/card/card-imperial-half-letter.pdf") == [SIZES["half-letter"]]
+
+
+def test_a_card_moved_to_a_paper_that_was_asked_for_as_well_is_one_card(tmp_path: Path) -> None:
+    write(tmp_path, "card", LONG)
+    made, said = cards(tmp_path, "--units", "imperial", "--paper", "half-letter,4x6", "--larger-paper")
+    assert made == {"card-imperial-half-letter.pdf"}
+    assert said.count("card-imperial-half-letter.pdf:") == 1
+
+
+def test_a_step_of_two_thousand_words_fits_nowhere(tmp_path: Path) -> None:
+    write(tmp_path, "card", TOO_LONG)
+    words = ("--only", "card", "--larger-paper", "--paper", "a6", "--units", "metric")
+    done = build(tmp_path, "card", *words, status=1)
+    assert not (tmp_path / "out/card").exists()
+    assert "card-metric-a4.pdf is not made" in in_one_line(done.out)
+    assert "there is no larger paper" in in_one_line(done.out)
+    assert "nothing was written" in done.err
+
+
+def test_short_words_are_taken_where_there_is_little_room_and_told(tmp_path: Path) -> None:
+    text = LONG.replace("time: 2 min\n", "time: 2 min\nshort: Cut to 8 x 5 in; score at 4 in.\n")
+    write(tmp_path, "card", text)
+    made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial")
+    assert made == {"card-imperial-4x6.pdf"}
+    assert "short words in 1 step" in in_one_line(said)
+
+
+@pytest.mark.parametrize(
+    ("text", "said", "place"),
+    [
+        (GOOD.replace(WORDS, f"{WORDS} {'Sonntags' * 40}."), "'SonntagsSonntags", "SonntagsSonntags"),
+        (GOOD.replace("Practice card", "P" * 300), "'PPPPPPPP", "title: PPPP"),
+        (GOOD.replace(WORDS, f"{WORDS} \u05e9\u05dc\u05d5\u05dd"), "4 Hebrew letters", "\u05e9\u05dc\u05d5\u05dd"),
+        (GOOD.replace(WORDS, f"{WORDS} \u0e1e\u0e31\u0e1a"), "3 Thai letters", "\u0e1e\u0e31\u0e1a"),
+        (GOOD.replace(WORDS, f"{WORDS} \U0001f600"), "(grinning face, U+1F600)", "\U0001f600"),
+        (GOOD.replace("bone folder", "\u03bb\u0416\u4e2d"), "U+4E2D", "\u4e2d"),
+    ],
+    ids=["long word", "long title", "Hebrew", "Thai", "a face", "one letter among others"],
+)
+def test_what_cannot_be_printed_is_named_with_its_place(tmp_path: Path, text: str, said: str, place: str) -> None:
+    """The names of letters are those of the Unicode Character Database."""
+    write(tmp_path, "card", text)
+    done = build(tmp_path, "card", status=1)
+    line = next(number for number, line in enumerate(text.splitlines(), 1) if place in line)
+    assert f"misfit, line {line}" in done.out
+    assert said in in_one_line(done.out)
+    made = contents(tmp_path / "out/card")
+    assert {"tutorial.html", "fragment.html", "sheet.json"} <= set(made)
+    assert not [name for name in made if name.endswith(".pdf")]
+
+
+def test_letters_that_are_missing_are_told_once_for_all_cards(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace(WORDS, f"{WORDS} \u05e9"))
+    done = build(tmp_path, "card", "--paper", "letter,a4,a5", status=1)
+    assert done.out.count("U+05E9") == 1
+    assert done.out.endswith("In all: 1 misfit.\n")
+
+
+def test_a_title_of_three_hundred_letters_is_set(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace("Practice card", "Practice " * 33))
+    made, _ = cards(tmp_path)
+    assert made == {"card-imperial-letter.pdf", "card-metric-a4.pdf"}
+
+
+@pytest.mark.parametrize(("size", "code"), [((1, 9000), "print-slender"), ((20, 20), "print-coarse")])
+def test_a_photograph_that_cannot_be_printed_is_a_thought(tmp_path: Path, size: tuple[int, int], code: str) -> None:
+    home = write(tmp_path, "card", WITH_PHOTO)
+    picture = io.BytesIO()
+    Image.new("RGB", size, (20, 120, 60)).save(picture, "PNG")
+    (home / "fold.png").write_bytes(picture.getvalue())
+    made, said = cards(tmp_path)
+    assert made == {"card-imperial-letter.pdf", "card-metric-a4.pdf"}
+    assert f"thought, line {WITH_PHOTO.splitlines().index('photo: fold.png') + 1}" in said
+    assert said.count("the photograph fold.png") == 1
+    hushed = WITH_PHOTO.replace("level: easy", f"level: easy\nhush: {code}")
+    write(tmp_path, "card", hushed)
+    assert "fold.png" not in cards(tmp_path)[1]
+
+
+def test_a_misfit_gives_a_card_that_says_it_is_a_draft_and_a_fault_none(tmp_path: Path) -> None:
+    write(tmp_path, "card", MISFIT)
+    made, _ = cards(tmp_path, "--units", "imperial", status=1)
+    assert made == {"card-imperial-letter.pdf"}
+    with pdfplumber.open(tmp_path / "out/card/card-imperial-letter.pdf") as pdf:
+        assert "draft" in pdf.pages[0].extract_text().lower()
+    write(tmp_path, "other", GOOD.replace("size: 8 x 5 in", "size: very large"))
+    done = build(tmp_path, "other", "--only", "card", status=1)
+    assert "nothing was written" in done.out + done.err
+    assert not (tmp_path / "out/other").exists()
+
+
+# --- calls ------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--paper", "foolscap"], "foolscap"),
+        (["--paper", "letter,A7"], "A7"),
+        (["--paper", ","], "half letter"),
+        (["--up", "3"], '"3"'),
+        (["--up", "many"], "--up 2 or --up 4"),
+        (["--up", "-2"], '"-2"'),
+        (["--paper", "letter", "--up", "4"], "4 cards on letter"),
+    ],
+)
+def test_a_wrong_call_is_told_and_nothing_is_written(tmp_path: Path, words: list[str], said: str) -> None:
+    write(tmp_path, "card")
+    done = foldwright("build", "card", "--out", "out", *words, cwd=tmp_path)
+    assert done.status == 2, done.out + done.err
+    assert said in done.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_more_cards_than_any_sheet_holds_are_told_when_the_paper_is_nobodys_choice(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    done = build(tmp_path, "card", "--up", "4", status=1)
+    assert "4 cards on letter go on no sheet there is" in done.out
+    assert (tmp_path / "out/card/tutorial.html").is_file()
+
+
+# --- the same bytes ---------------------------------------------------------------------------------------------------
+
+
+def test_the_same_recipes_give_the_same_cards(tmp_path: Path) -> None:
+    """In other processes, one or several at work, another zone, language and hash seed, from another folder."""
+    recipes = tmp_path / "recipes"
+    for slug in ("birdhouse", "drawer-box", "twine-tag"):
+        shutil.copytree(TOP / "recipes" / slug, recipes / slug)
+    words = ("--only", "card", "--paper", "letter,a5", "--jobs")
+    build(tmp_path, "recipes", *words, "1", PYTHONHASHSEED="1", TZ="Pacific/Kiritimati", LC_ALL="C", LANG="C")
+    first = contents(tmp_path / "out")
+    assert len([name for name in first if name.endswith(".pdf")]) == 12
+    (tmp_path / "deep" / "er").mkdir(parents=True)
+    other = {"PYTHONHASHSEED": "2", "TZ": "America/Anchorage", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}
+    again = ("build", "../../recipes", "--out", "../../other", *words, "3")
+    done = foldwright(*again, cwd=tmp_path / "deep" / "er", **other)
+    assert done.status == 0, done.out + done.err
+    assert contents(tmp_path / "other") == first
