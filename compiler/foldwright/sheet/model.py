@@ -160,6 +160,8 @@ class StepTime(Struct, frozen=True):
     estimated: bool
     line: str
     """All of it as one line of words."""
+    in_hand: str = ""
+    """The same without getting ready."""
 
 
 class Done(Struct, frozen=True):

@@ -112,6 +112,7 @@ def step_time(time: WorkedOut, words: Catalogue) -> StepTime:
         waiting=span(time.waiting, words),
         estimated=time.estimated,
         line=_line(time.hands_on, time.hands_on_estimated, time.get_ready, time.waiting, time.waiting_estimated, words),
+        in_hand=_line(time.hands_on, time.hands_on_estimated, 0, time.waiting, time.waiting_estimated, words),
     )
 
 

@@ -23,6 +23,7 @@ from foldwright.sheet.words import Linked, Phrase, Run, Runs
 _SMALLEST = 8.0
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
+_NO_BREAK = "\u00a0"
 _SCHEMES = ("https://", "http://")
 
 
@@ -30,7 +31,8 @@ class Version(Struct, frozen=True):
     """One version of a card, and the type size in points that is enough for it.
 
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
-    the supplies as a list with all that is to be known of them; `pictures` is how many are shown, by their rank.
+    the supplies as a list with all that is to be known of them, `tools` the tools besides; `pictures` is how many are
+    shown, by their rank.
     """
 
     enough: float
@@ -40,6 +42,7 @@ class Version(Struct, frozen=True):
     tips: bool = True
     summary: bool = True
     listed: bool = True
+    tools: bool = True
     short: bool = False
 
     @property
@@ -48,7 +51,7 @@ class Version(Struct, frozen=True):
         names = (
             "full" if self.full_cautions else "brief",
             "short" if self.short else "words",
-            "list" if self.listed else "line",
+            "list" if self.listed else "line" if self.tools else "supplies",
             *(("tip",) if self.tips else ()),
             *(("summary",) if self.summary else ()),
         )
@@ -103,8 +106,10 @@ def versions_for(sheet: Sheet, paper: Paper, pictures: int) -> tuple[Version, ..
     ):
         one = replace(one, enough=max(_SMALLEST, enough), **less)
         tried.append(one)
-    fewer = (replace(one, pictures=count, enough=max(_SMALLEST, ease - 1.5)) for count in range(shown - 1, 0, -1))
-    return (*tried, *fewer, replace(one, pictures=0, enough=_SMALLEST))
+    fewer = [replace(one, pictures=count, enough=max(_SMALLEST, ease - 1.5)) for count in range(shown - 1, 0, -1)]
+    # The last picture is worth more than a list of tools.
+    last = [replace(one, pictures=1, tools=False, enough=_SMALLEST)] if shown and sheet.supplies and sheet.tools else []
+    return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
 
 
 class PaperMarkup(Markup):
@@ -156,21 +161,21 @@ class Content:
         fixed = {
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
-            "studio": head.studio,
             "facts": [text for text in (head.makes, self.sheet.totals.line, head.level, head.audience) if text],
             "draft": self._label["draft"] if self.sheet.standing is Standing.DRAFT else "",
         }
         summary = (Part("summary", self._html(head.summary)),) if head.summary else ()
-        return Matter("head", fixed, {"summary": summary})
+        studio = (Part("summary", head.studio),) if head.studio else ()
+        return Matter("head", fixed, {"studio": studio, "summary": summary})
 
     def _foot(self, _number: int) -> Matter:
         head, label = self.sheet.head, self._label
         parts = [
             head.author,
-            f"{label['revised']} {head.revised_words}" if head.revised_words else "",
+            _together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
             _plain_address(head.address),
             head.licence,
-            label[f"in-{self.system.value}"],
+            _together(label[f"in-{self.system.value}"]),
         ]
         rules = label["local-rules"] if self._cautioned() else ""
         return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
@@ -181,7 +186,8 @@ class Content:
     # --- what is needed -------------------------------------------------------------------------------------------
 
     def _needs(self, _number: int) -> Matter:
-        needs = (Part("list", self._all_needs(line=False)), Part("line", self._all_needs(line=True)))
+        line = self._all_needs(line=True)
+        needs = (Part("list", self._all_needs(line=False)), Part("line", line), Part("supplies", line[:1]))
         return Matter("needs", {}, {"needs": needs})
 
     def _all_needs(self, line: bool) -> list[SimpleNamespace]:
@@ -191,7 +197,9 @@ class Content:
             ("tools", [self._tool(tool, line) for tool in self.sheet.tools]),
         )
         return [
-            SimpleNamespace(heading=self._label[name], things=things, line=line) for name, things in groups if things
+            SimpleNamespace(kind=name, heading=self._label[name], things=things, line=line)
+            for name, things in groups
+            if things
         ]
 
     def _supply(self, supply: SupplyLine, line: bool) -> SimpleNamespace:
@@ -248,10 +256,11 @@ class Content:
 
     def _step(self, number: int) -> Matter:
         step = next(step for step in self.sheet.steps if step.number == number)
-        fixed = {"number": number, "heading": self._html(step.heading), "meta": list(self._meta(step))}
+        fixed = {"number": number, "heading": self._html(step.heading)}
         words = [Html(self._words.passage(wording)) for wording in step.wordings]
         several = len(words) > 1
         slots = {
+            "meta": (Part("words", list(self._meta(step))), Part("short", list(self._brief_meta(step)))),
             "cautions": self._caution_parts(step.cautions),
             "words": (Part("words", words[0], always=not several), *([Part("short", words[-1])] if several else [])),
             "tip": (Part("tip", Html(self._words.passage(step.tip))),) if step.tip else (),
@@ -263,11 +272,18 @@ class Content:
         if step.time.line:
             yield step.time.line
         if step.when_words:
-            yield step.when_words
+            yield _together(step.when_words)
         if step.optional:
             yield self._label["optional"]
         if step.meanwhile:
             yield Html(f"{self._label['meanwhile']} {self._runs(step.meanwhile)}")
+
+    def _brief_meta(self, step: StepText) -> Iterator[str]:
+        """The same where there is little room: what is done beforehand anyway is left out."""
+        if step.time.in_hand:
+            yield step.time.in_hand
+        if step.optional:
+            yield self._label["optional"]
 
     def _section(self, number: int) -> Matter:
         section = self.sheet.sections[number]
@@ -279,6 +295,11 @@ class Content:
 
     def _html(self, runs: Runs) -> Html:
         return Html(self._words.runs(runs))
+
+
+def _together(text: str) -> str:
+    """A few words that no line end is to part."""
+    return text.replace(" ", _NO_BREAK)
 
 
 def _plain_address(address: str) -> str:
