@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 _HAIR = 1e-6
 
@@ -38,22 +39,30 @@ def balanced(heights: Sequence[float], gap: float, columns: int) -> list[int]:
     def high(start: int, end: int) -> float:
         return before[end] - before[start] + gap * (end - start - 1)
 
-    # By number of columns and things placed: (highest column, sum of squares), and where the last column began.
-    best: list[dict[int, tuple[float, float, int]]] = [{0: (0.0, 0.0, 0)}]
+    lowest = _lowest(heights, gap, columns)
+    # By number of columns and things placed: the sum of their squares, and where the last column began.
+    best: list[dict[int, tuple[float, int]]] = [{0: (0.0, 0)}]
     for number in range(1, columns + 1):
-        row: dict[int, tuple[float, float, int]] = {}
+        row: dict[int, tuple[float, int]] = {}
         for end in range(number, count - (columns - number) + 1):
             for start in range(number - 1, end):
-                if start not in best[-1]:
-                    continue
-                highest, squares, _ = best[-1][start]
                 column = high(start, end)
-                found = (max(highest, column), squares + column * column, start)
+                if start not in best[-1] or column > lowest + _HAIR:
+                    continue
+                found = (best[-1][start][0] + column * column, start)
                 if end not in row or found < row[end]:
                     row[end] = found
         best.append(row)
     ends = [count]
     for number in range(columns, 0, -1):
-        ends.append(best[number][ends[-1]][2])
+        ends.append(best[number][ends[-1]][1])
     ends.reverse()
     return [after - start for start, after in pairwise(ends)]
+
+
+def _lowest(heights: Sequence[float], gap: float, columns: int) -> float:
+    """The height of the highest column when it is as low as can be: that of some things that follow one another."""
+    stacks = sorted(
+        high + gap * number for start in range(len(heights)) for number, high in enumerate(accumulate(heights[start:]))
+    )
+    return stacks[bisect_left(stacks, True, key=lambda room: fit_in(heights, gap, columns, room))]
