@@ -7,6 +7,7 @@ network can come into a page.
 from __future__ import annotations
 
 import logging
+import re
 from collections.abc import Mapping
 from functools import cache
 from typing import TYPE_CHECKING, Any
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
 PDF_VARIANT = "pdf/ua-1"
 MM_PER_PX = 25.4 / 96
 """The typesetter's own unit (CSS Values 3: an inch is 96 px)."""
+_SPACE_BEFORE = re.compile(r" (<(?:span|em|strong|code)>)")
+"""A space before an element in a line, put into it: where a text fits but the space that ends it does not, WeasyPrint 70
+takes the whole text for too long and parts it after its first word."""
 PRINT_FACES = ("sans", "sans-italic", "sans-semibold", "sans-black", "serif", "serif-italic", "serif-semibold")
 
 
@@ -56,9 +60,9 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
     from weasyprint import CSS, HTML
 
     fetcher = _fetcher(assets or {})
-    own = [CSS(string=page_style, font_config=_fonts(), url_fetcher=fetcher)] if page_style else []
-    page = HTML(string=html, url_fetcher=fetcher)
-    return Typeset(page.render(font_config=_fonts(), stylesheets=[_faces(), _style(style), *own]))
+    own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
+    page = HTML(string=_SPACE_BEFORE.sub(r"\1 ", html), url_fetcher=fetcher)
+    return Typeset(page.render(font_config=font_configuration(), stylesheets=[bundled_faces(), _style(style), *own]))
 
 
 def load_typesetter() -> None:
@@ -70,7 +74,7 @@ def load_typesetter() -> None:
 
 
 @cache
-def _fonts() -> FontConfiguration:
+def font_configuration() -> FontConfiguration:
     from weasyprint.text.fonts import FontConfiguration
 
     # What it has to say is about style sheets of ours, which tests read; a page's own reader gets findings instead.
@@ -80,13 +84,13 @@ def _fonts() -> FontConfiguration:
 
 
 @cache
-def _faces() -> CSS:
+def bundled_faces() -> CSS:
     """The bundled faces, known to every page from here on."""
     from weasyprint import CSS
 
     rules = "".join(map(_face_rule, PRINT_FACES))
     files = {name: Asset(whole_face(name), "font/ttf") for name in PRINT_FACES}
-    return CSS(string=rules, font_config=_fonts(), url_fetcher=_fetcher(files))
+    return CSS(string=rules, font_config=font_configuration(), url_fetcher=_fetcher(files))
 
 
 def _face_rule(name: str) -> str:
@@ -101,7 +105,7 @@ def _face_rule(name: str) -> str:
 def _style(text: str) -> CSS:
     from weasyprint import CSS
 
-    return CSS(string=text, font_config=_fonts(), url_fetcher=_fetcher({}))
+    return CSS(string=text, font_config=font_configuration(), url_fetcher=_fetcher({}))
 
 
 def _fetcher(assets: Mapping[str, Asset]) -> URLFetcher:
