@@ -30,7 +30,7 @@ from foldwright.surroundings import Folder
 if TYPE_CHECKING:
     from multiprocessing.context import BaseContext
 
-    from foldwright.cli.paper_outputs import CardNote
+    from foldwright.cli.paper_notes import Note
 
 _FEW = 4
 """Up to this many recipes one process is quicker than starting others."""
@@ -52,7 +52,7 @@ class Outcome(Struct, frozen=True):
     told: tuple[Told, ...]
     faulty: bool
     trouble: Wrong | None = None
-    notes: tuple[CardNote, ...] = ()
+    notes: tuple[Note, ...] = ()
 
     @property
     def wrong(self) -> bool:

@@ -23,7 +23,7 @@ from foldwright.sheet.model import Photograph, Sheet
 from foldwright.surroundings import Surroundings
 
 if TYPE_CHECKING:
-    from foldwright.cli.paper_outputs import CardNote
+    from foldwright.cli.paper_notes import Note
 
 
 class Made(Struct, frozen=True):
@@ -35,7 +35,7 @@ class Made(Struct, frozen=True):
     files: Mapping[str, bytes] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
     faulty: bool = False
-    notes: tuple[CardNote, ...] = ()
+    notes: tuple[Note, ...] = ()
 
 
 class Ready(Struct, frozen=True):

@@ -1,21 +1,102 @@
-"""What was chosen for cards and handouts, in words."""
+"""What was chosen for cards and handouts, and what they go without for want of room: as data, and in words."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from foldwright.cli.paper_outputs import CardNote
+from msgspec import Struct
+
+from foldwright.measure.length import System
+from foldwright.render.press.content import Version
+from foldwright.render.press.imposing import Edge
 from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.model import Shown
+from foldwright.sheet.model import Sheet, Shown
+from foldwright.sheet.words import plain
 
 
-def said(note: CardNote) -> str:
-    """A line for one card: `card-imperial-4x6.pdf: 8.5 pt, two columns, without the picture of base`."""
+class Lacks(Struct, frozen=True):
+    """What a sheet has and paper had no room for.
+
+    `headings` are those of sections left out; `missing` and `brief` are plain names of what else was left out, and of
+    what was said shortly.
+    """
+
+    pictures: tuple[Shown, ...] = ()
+    headings: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+    brief: tuple[str, ...] = ()
+    short_steps: int = 0
+
+
+class CardNote(Struct, frozen=True):
+    """How a card was set.
+
+    `too_long_for` names the smaller paper it was meant for, `on_sheet` the sheet that several are printed on; the
+    sheet is turned on `back_edge` to print its back.
+    """
+
+    file: str
+    size_pt: float
+    columns: int
+    lacks: Lacks
+    too_long_for: str = ""
+    up: int = 1
+    on_sheet: str = ""
+    back_edge: Edge | None = None
+
+
+class HandoutNote(Struct, frozen=True):
+    """How a handout was set."""
+
+    file: str
+    size_pt: float
+    pages: int
+    lacks: Lacks
+
+
+type Note = CardNote | HandoutNote
+
+
+def lacks_of(
+    sheet: Sheet, system: System, version: Version, pictures: tuple[Shown, ...], back: Version | None = None
+) -> Lacks:
+    """What a version leaves out of a sheet. With a `back`, sections and supplies stand there in its own version."""
+    steps = sheet.steps
+    return Lacks(
+        pictures=pictures,
+        headings=() if (back or version).sections else tuple(plain(one.heading, system) for one in sheet.sections),
+        missing=tuple(_missing(sheet, version)),
+        brief=tuple(_brief(sheet, version, back or version)),
+        short_steps=sum(len(step.wordings) > 1 for step in steps) if version.short else 0,
+    )
+
+
+def _missing(sheet: Sheet, version: Version) -> Iterator[str]:
+    if not version.summary and sheet.head.summary:
+        yield "summary"
+    if not version.tips and any(step.tip for step in sheet.steps):
+        yield "tips"
+
+
+def _brief(sheet: Sheet, version: Version, supplies: Version) -> Iterator[str]:
+    every = (*sheet.cautions, *(caution for step in sheet.steps for caution in step.cautions))
+    if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
+        yield "cautions"
+    if not supplies.listed and (sheet.supplies or sheet.tools):
+        yield "supplies"
+
+
+# --- in words ---------------------------------------------------------------------------------------------------------
+
+
+def said(note: Note) -> str:
+    """A line for one file: `card-imperial-4x6.pdf: 8.5 pt, two columns, without the picture of base`."""
     words = catalogue()
-    return words.say("made.line", file=note.file, chosen=words.say("list.comma").join(_parts(note)))
+    parts = _card(note) if isinstance(note, CardNote) else _handout(note)
+    return words.say("made.line", file=note.file, chosen=words.say("list.comma").join((*parts, *_lacking(note.lacks))))
 
 
-def _parts(note: CardNote) -> Iterator[str]:
+def _card(note: CardNote) -> Iterator[str]:
     words = catalogue()
     if note.too_long_for:
         yield words.say("made.too-long-for", paper=note.too_long_for)
@@ -25,15 +106,25 @@ def _parts(note: CardNote) -> Iterator[str]:
         yield words.say(f"made.turned-on.{note.back_edge.value}")
     yield words.say("made.size", size=f"{note.size_pt:g}")
     yield words.say(f"made.columns.{note.columns}")
-    if note.short_steps:
-        yield words.say("made.short", count=note.short_steps)
-    if note.left_out:
-        pictures = tuple(dict.fromkeys(map(_picture, note.left_out)))
+
+
+def _handout(note: HandoutNote) -> Iterator[str]:
+    words = catalogue()
+    yield words.say("made.pages", count=note.pages)
+    yield words.say("made.size", size=f"{note.size_pt:g}")
+
+
+def _lacking(lacks: Lacks) -> Iterator[str]:
+    words = catalogue()
+    if lacks.short_steps:
+        yield words.say("made.short", count=lacks.short_steps)
+    if lacks.pictures:
+        pictures = tuple(dict.fromkeys(map(_picture, lacks.pictures)))
         yield words.say("made.without-pictures", count=len(pictures), pictures=pictures)
-    if note.missing or note.headings:
-        things = tuple(words.say(f"made.missing.{name}") for name in note.missing)
-        yield words.say("made.without", things=(*things, *note.headings))
-    for name in note.brief:
+    if lacks.missing or lacks.headings:
+        things = tuple(words.say(f"made.missing.{name}") for name in lacks.missing)
+        yield words.say("made.without", things=(*things, *lacks.headings))
+    for name in lacks.brief:
         yield words.say(f"made.brief.{name}")
 
 

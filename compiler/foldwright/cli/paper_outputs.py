@@ -2,51 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from msgspec import Struct
 
 from foldwright.cli.paper_findings import misfit_findings, no_sheet_finding, unfit_findings
+from foldwright.cli.paper_notes import CardNote, Note, lacks_of
 from foldwright.cli.wishes import OnPaper, Wish
 from foldwright.finding import Finding
 from foldwright.measure.length import System
 from foldwright.recipe.model import Recipe
 from foldwright.render.photos import Prepared
 from foldwright.render.press.card import Card, Misfit, Proof
-from foldwright.render.press.content import Version
-from foldwright.render.press.imposing import Edge, Imposition, impose
+from foldwright.render.press.imposing import Imposition, impose
 from foldwright.render.press.papers import Paper, default_paper, next_larger, sheets_for
-from foldwright.sheet.model import Sheet, Shown
-from foldwright.sheet.words import plain
-
-
-class CardNote(Struct, frozen=True):
-    """What was chosen for a card, and what it goes without for want of room.
-
-    `too_long_for` names the smaller paper it was meant for, `on_sheet` the sheet that several are printed on; the
-    sheet is turned on `back_edge` to print its back. `missing` and `brief` are plain names of what was left out and of
-    what was said shortly, `headings` those of sections left out.
-    """
-
-    file: str
-    size_pt: float
-    columns: int
-    too_long_for: str = ""
-    up: int = 1
-    on_sheet: str = ""
-    back_edge: Edge | None = None
-    short_steps: int = 0
-    left_out: tuple[Shown, ...] = ()
-    headings: tuple[str, ...] = ()
-    missing: tuple[str, ...] = ()
-    brief: tuple[str, ...] = ()
+from foldwright.sheet.model import Sheet
 
 
 class PaperMade(Struct, frozen=True):
     """Files by name, what is to be said of each, and what is the matter."""
 
     files: Mapping[str, bytes]
-    notes: tuple[CardNote, ...]
+    notes: tuple[Note, ...]
     findings: tuple[Finding, ...]
 
 
@@ -105,35 +82,13 @@ def _file(system: System, paper: Paper, up: int) -> str:
 def _note(file: str, meant: _Meant, asked: Paper, sheet: Sheet, system: System) -> CardNote:
     card, imposition = meant.made, meant.imposition
     assert isinstance(card, Card)
-    ending = card.back or card.version
-    dropped = () if ending.sections else sheet.sections
     return CardNote(
         file=file,
         size_pt=card.size_pt,
         columns=card.columns,
+        lacks=lacks_of(sheet, system, card.version, card.left_out, card.back),
         too_long_for="" if meant.paper == asked else asked.name,
         up=len(imposition.cells) if imposition else 1,
         on_sheet=imposition.sheet.name if imposition else "",
         back_edge=imposition.back_edge if imposition and card.back else None,
-        short_steps=sum(len(step.wordings) > 1 for step in sheet.steps) if card.version.short else 0,
-        left_out=card.left_out,
-        headings=tuple(plain(section.heading, system) for section in dropped),
-        missing=tuple(_missing(card.version, sheet)),
-        brief=tuple(_brief(card, sheet)),
     )
-
-
-def _missing(version: Version, sheet: Sheet) -> Iterator[str]:
-    if not version.summary and sheet.head.summary:
-        yield "summary"
-    if not version.tips and any(step.tip for step in sheet.steps):
-        yield "tips"
-
-
-def _brief(card: Card, sheet: Sheet) -> Iterator[str]:
-    version = card.version
-    every = (*sheet.cautions, *(caution for step in sheet.steps for caution in step.cautions))
-    if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
-        yield "cautions"
-    if not version.listed and not card.back and (sheet.supplies or sheet.tools):
-        yield "supplies"
