@@ -117,7 +117,11 @@ class PaperMarkup(Markup):
 
     def phrases(self, phrases: object) -> str:
         phrase: Phrase = phrases.of(self._systems[0])  # type: ignore[attr-defined]
-        return f'<span class="n">{set_phrase(phrase)}</span>'
+        if "-" in phrase.plain:
+            return f'<span class="n">{set_phrase(phrase)}</span>'
+        # Kept on one line by its spaces, so that the typesetter finds where a line may begin with it.
+        kept = tuple(_together(part) if isinstance(part, str) else part for part in phrase.parts)
+        return f"<span>{set_phrase(replace(phrase, parts=kept))}</span>"
 
     def _run(self, run: Run) -> str:
         return self.runs(run.children) if isinstance(run, Linked) else super()._run(run)

@@ -163,6 +163,8 @@ def _words(lines: Sequence[Any], size: float) -> Iterator[Word]:
             continue
         text = "".join(box.text for box in boxes)
         starts, ends = _letters(boxes)
+        # What opens a line is where its first element begins, which may hang out or stand in.
+        starts[0] = line.position_x
         begins = [0, *(at for at in _breaks(boxes, text) if at), len(text)]
         for begin, end in pairwise(begins):
             last = begin + len(text[begin:end].rstrip()) - 1
