@@ -13,8 +13,6 @@ from msgspec import Struct, field
 from foldwright.render.label import Label, label_of
 from foldwright.render.rows_of_labels import in_rows, side_by_side
 
-LINE_HEIGHT = 0.98
-"""The room a line of label needs across, in ems: figures and the letters that hang below."""
 _GAP = 0.45
 """Between the piece and the first tier, and between tiers, in ems."""
 _AROUND = 0.3
@@ -95,11 +93,11 @@ class Measure(Struct, frozen=True):
 
     def length(self, label: Label, scale: float = 1.0) -> float:
         """Along the band."""
-        return (LINE_HEIGHT if self.upright else label.width) * self.size * scale
+        return (label.height if self.upright else label.width) * self.size * scale
 
     def breadth(self, label: Label, scale: float = 1.0) -> float:
         """Across the band."""
-        return (label.width if self.upright else LINE_HEIGHT) * self.size * scale
+        return (label.width if self.upright else label.height) * self.size * scale
 
 
 def place_band(spans: Sequence[Span], pointers: Sequence[Pointer], measure: Measure, start: float = 0.0) -> Band:

@@ -7,8 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Scene, Stroke, Tone
-from foldwright.render.bands import LINE_HEIGHT
-from foldwright.render.label import SMALL_PARTS, Cut, Label, label_of
+from foldwright.render.label import LINE_HEIGHT, SMALL_PARTS, Cut, Label, label_of
 
 type Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
@@ -124,7 +123,7 @@ def _place_callout(
     """Below the hole (where no extension line starts), beside or above it, or in it; outside the piece otherwise."""
     x, y = callout.centre[0] * scale, callout.centre[1] * scale
     half_w, half_h = callout.width * scale / 2, callout.height * scale / 2
-    width, height = label.width * size, LINE_HEIGHT * size
+    width, height = label.width * size, label.height * size
     style = "doubt" if callout.doubtful else "dim"
     gap = 0.4 * size
     for dx, dy in (

@@ -10,6 +10,8 @@ from msgspec import Struct
 
 from foldwright.render.letter_widths import width_of
 
+LINE_HEIGHT = 0.98
+"""The room a line of label needs across, in ems: figures and the letters that hang below."""
 AFTER_WHOLE = 0.08
 STROKE_RISE = 0.02
 ROOM = 1.06
@@ -34,12 +36,15 @@ class Cut(Struct, frozen=True, eq=False):
     """How far a denominator is lowered, to keep it apart from the stroke."""
     stroke: float
     tight: float
+    height: float = LINE_HEIGHT
+    """The room a line with a fraction needs across."""
 
 
 SMALL_PARTS = Cut(part=0.64, rise=0.28, drop=0.05, stroke=0.88, tight=0.07)
 """For screens, which can be drawn nearer: a little larger than the font's own fraction figures."""
-LARGE_PARTS = Cut(part=0.88, rise=0.235, drop=0.14, stroke=1.2, tight=0.09)
-"""For paper: every figure of a fraction in text of 8 points has at least 7."""
+LARGE_PARTS = Cut(part=0.88, rise=0.235, drop=0.14, stroke=1.2, tight=0.09, height=1.15)
+"""For paper: every figure of a fraction in text of 8 points has at least 7. Its stroke rises 0.55 em over the middle of
+the line."""
 
 
 class Label(Struct, frozen=True):
@@ -49,6 +54,11 @@ class Label(Struct, frozen=True):
     parts: tuple[str | tuple[str, str], ...]
     width: float
     cut: Cut = SMALL_PARTS
+
+    @property
+    def height(self) -> float:
+        """The room it needs across, in ems."""
+        return self.cut.height if len(self.parts) > 1 else LINE_HEIGHT
 
 
 @lru_cache(maxsize=4096)

@@ -12,10 +12,10 @@ from msgspec import Struct, field
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Dimension, Scene
 from foldwright.measure.writing import NARROW_SPACE, TIMES
-from foldwright.render.bands import LINE_HEIGHT, Band, BandText, Measure, Pointer, Span, place_band
+from foldwright.render.bands import Band, BandText, Measure, Pointer, Span, place_band
 from foldwright.render.clearance import apart, broken_at, untouched
 from foldwright.render.inscriptions import SHRINKING, Box, Inscribed, Inscription, Manner, inscribe, overlap
-from foldwright.render.label import Cut, Label, label_of
+from foldwright.render.label import LINE_HEIGHT, Cut, Label, label_of
 from foldwright.render.pens import SMALL_PICTURE, Pens, pens_for
 
 MM_PER_POINT = 25.4 / 72
@@ -321,7 +321,7 @@ def _put_inscription(layout: Layout, one: Inscription) -> None:
         shift = first + number * step
         x, y = layout.left + one.x, layout.top + one.y
         x, y = (x + shift, y) if one.turned else (x, y + shift)
-        half_l, half_b = label.width * size / 2, LINE_HEIGHT * size / 2
+        half_l, half_b = label.width * size / 2, label.height * size / 2
         half_w, half_h = (half_b, half_l) if one.turned else (half_l, half_b)
         box = (x - half_w, y - half_h, x + half_w, y + half_h)
         layout.texts.append(PlacedText(label, x, y, box, one.style, size, one.turned))
