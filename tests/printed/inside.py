@@ -12,8 +12,10 @@ from printed.reading import POINTS, Box, Page
 
 _OFF = 0.1
 """Points by which a stroke may reach over the edge: a background over the whole page does by rounding."""
-_SCALE = 2
-"""Pixels a point. A pixel, half a point, is what ink may reach into a margin unseen."""
+_SCALE = 4
+"""Pixels a point: PDFium draws the edge of a box up to a pixel further out than it is."""
+_UNSEEN = 0.5
+"""Points that ink may reach into a margin."""
 _PAPER = 250
 """A pixel at least as light, of 255, has no ink."""
 
@@ -69,13 +71,11 @@ def _ink(page: pypdfium2.PdfPage) -> np.ndarray:
 
 
 def _told(ink: np.ndarray, number: int, side: str, band: Box) -> str:
-    # The pixel on the inner edge of the band is left out: half of it may be rightly inked.
-    slack = 1 / _SCALE
     inner = {
-        "top": band._replace(bottom=band.bottom - slack),
-        "right": band._replace(x0=band.x0 + slack),
-        "bottom": band._replace(top=band.top + slack),
-        "left": band._replace(x1=band.x1 - slack),
+        "top": band._replace(bottom=band.bottom - _UNSEEN),
+        "right": band._replace(x0=band.x0 + _UNSEEN),
+        "bottom": band._replace(top=band.top + _UNSEEN),
+        "left": band._replace(x1=band.x1 - _UNSEEN),
     }[side]
     rows, columns = _pixels(inner.top, inner.bottom), _pixels(inner.x0, inner.x1)
     ys, xs = np.nonzero(ink[rows, columns])
