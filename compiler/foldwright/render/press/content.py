@@ -6,6 +6,7 @@ its words, its tip), and a slot holds a part for each wording, or one that is th
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 from types import SimpleNamespace
@@ -23,6 +24,7 @@ from foldwright.sheet.words import Linked, Phrase, Run, Runs
 _SMALLEST = 8.0
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
+_FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
 _SCHEMES = ("https://", "http://")
 
@@ -117,11 +119,11 @@ class PaperMarkup(Markup):
 
     def phrases(self, phrases: object) -> str:
         phrase: Phrase = phrases.of(self._systems[0])  # type: ignore[attr-defined]
-        if "-" in phrase.plain:
-            return f'<span class="n">{set_phrase(phrase)}</span>'
-        # Kept on one line by its spaces, so that the typesetter finds where a line may begin with it.
-        kept = tuple(_together(part) if isinstance(part, str) else part for part in phrase.parts)
-        return f"<span>{set_phrase(replace(phrase, parts=kept))}</span>"
+        figures = set_phrase(phrase)
+        # Only the rest is kept from breaking: with what cannot break at all, the typesetter lets no line begin.
+        first = len(_FIRST_NUMBER.match(figures)[0])  # type: ignore[index]
+        rest = f'<span class="n">{figures[first:]}</span>' if figures[first:] else ""
+        return f"<span>{figures[:first]}{rest}</span>"
 
     def _run(self, run: Run) -> str:
         return self.runs(run.children) if isinstance(run, Linked) else super()._run(run)
