@@ -65,24 +65,26 @@ def lacks_of(
     return Lacks(
         pictures=pictures,
         headings=() if (back or version).sections else tuple(plain(one.heading, system) for one in sheet.sections),
-        missing=tuple(_missing(sheet, version)),
+        missing=tuple(_missing(sheet, version, back or version)),
         brief=tuple(_brief(sheet, version, back or version)),
         short_steps=sum(len(step.wordings) > 1 for step in steps) if version.short else 0,
     )
 
 
-def _missing(sheet: Sheet, version: Version) -> Iterator[str]:
+def _missing(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
     if not version.summary and sheet.head.summary:
         yield "summary"
     if not version.tips and any(step.tip for step in sheet.steps):
         yield "tips"
+    if not needed.tools and sheet.tools:
+        yield "tools"
 
 
-def _brief(sheet: Sheet, version: Version, supplies: Version) -> Iterator[str]:
+def _brief(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
     every = (*sheet.cautions, *(caution for step in sheet.steps for caution in step.cautions))
     if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
         yield "cautions"
-    if not supplies.listed and (sheet.supplies or sheet.tools):
+    if not needed.listed and (sheet.supplies or sheet.tools):
         yield "supplies"
 
 
