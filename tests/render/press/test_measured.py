@@ -11,19 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.render.press.measured import Block, Heights, Paragraph, Word
-
-LETTER = 0.5
-"""Ems a letter is wide, and the space between words, where all are equally wide."""
-
-
-def monospaced(text: str, inset: float = 0.0) -> Paragraph:
-    """Words as a typewriter sets them; the author's own line ends are kept."""
-    words: list[Word] = []
-    for line in text.split("\n"):
-        found = line.split(" ")
-        words += [Word(len(word) * LETTER, LETTER, text=word) for word in found[:-1]]
-        words.append(Word(len(found[-1]) * LETTER, 0.0, ends_line=True, text=found[-1]))
-    return Paragraph(tuple(words), inset, 1.0, elastic=True)
+from render.press.blocks import LETTER, halves, monospaced, words
 
 
 def fewest(lengths: tuple[float, ...], space: float, room: float) -> int:
@@ -43,11 +31,8 @@ def fewest(lengths: tuple[float, ...], space: float, room: float) -> int:
     return from_word(0)
 
 
-words = st.text("abcdefghij", min_size=1, max_size=12)
 lines = st.lists(words, min_size=1, max_size=40).map(" ".join)
 texts = st.lists(lines, min_size=1, max_size=4).map("\n".join)
-# Lengths that a float holds exactly, so that a word fits to a hair or does not.
-halves = st.integers(1, 24).map(lambda number: number * 0.5)
 
 
 @given(texts, st.integers(1, 60), st.integers(0, 8))
@@ -109,9 +94,7 @@ def test_a_word_that_ends_a_line_ends_it_however_much_room_there_is() -> None:
 @st.composite
 def blocks(draw: st.DrawFn, name: str = "step-1", parts: bool = True) -> Block:
     paragraphs = tuple(
-        Paragraph(
-            monospaced(draw(texts)).words, draw(halves), draw(st.sampled_from((0.8, 1.0, 1.3))), draw(st.booleans())
-        )
+        monospaced(draw(texts), draw(halves), draw(st.sampled_from((0.8, 1.0, 1.3))), draw(st.booleans()))
         for _ in range(draw(st.integers(1, 3)))
     )
     of_it = {name: draw(blocks(name, parts=False)) for name in ("words", "tip")} if parts else {}
