@@ -8,6 +8,7 @@ it fits; then the page is set as loosely as it still fits, so that it is well fi
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import accumulate, pairwise
 
 from msgspec import Struct
 
@@ -241,23 +242,29 @@ _TOLD = 3
 
 
 def _why_not(version: Offer, frame: Frame, heights: Heights) -> TooLong:
-    size = SIZES[-1]
-    em = size * MM_PER_POINT
-    ways = [(number, _body(version, frame, size, number, 0.0, heights)) for number in _numbers(frame, size)]
-    whole = [(number, body) for number, body in ways if body is not None]
+    em = SIZES[-1] * MM_PER_POINT
+    # A larger size may want fewer words less: a column as wide as the page is too wide for small type.
+    bodies = [
+        (number, body)
+        for size in SIZES
+        for number in _numbers(frame, size)
+        if (body := _body(version, frame, size, number, 0.0, heights))
+    ]
     longest = tuple(sorted(((item.block.name, item.block.words) for item in version.items), key=lambda one: -one[1]))
-    if not whole:
+    if not bodies:
         # A title has the whole page, so that its words may be the longest and yet stand well enough.
         head = version.head if version.head and version.head.block.longest * em > frame.width else None
         widest = head or max(version.items, key=lambda item: item.block.longest)
         return TooLong(0, longest[:_TOLD], widest.block.name, widest.block.longest_word)
     words = sum(item.block.words for item in version.items)
-    over = min(_over(body, number, words, em) for number, body in whole)
-    return TooLong(over, longest[:_TOLD])
+    return TooLong(min(_over(body, number, words) for number, body in bodies), longest[:_TOLD])
 
 
-def _over(body: _Body, number: int, words: int, em: float) -> int:
-    """About how many words are too many: the height that is missing, at as many words a millimetre as the page has."""
-    used = sum(one.height + body.setting.gap for one in body.items)
-    missing = max(used - number * max(body.room, em), em)
-    return max(1, round(words * missing / used))
+def _over(body: _Body, number: int, words: int) -> int:
+    """About how many words are too many: those that hang out below, at as many words a millimetre as the page has."""
+    heights = [one.height for one in body.items]
+    ends = accumulate(balanced(heights, body.setting.gap, number), initial=0)
+    columns = [heights[start:end] for start, end in pairwise(ends)]
+    used = [sum(column) + body.setting.gap * (len(column) - 1) for column in columns]
+    missing = sum(max(0.0, high - max(body.room, body.setting.em)) for high in used)
+    return max(1, round(words * missing / sum(used)))
