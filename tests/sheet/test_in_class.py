@@ -111,7 +111,7 @@ def test_every_hazard_of_the_class_is_said_once_and_at_the_first_step_that_bring
 def test_pieces_made_ready_are_told_with_their_count_and_what_was_done():
     assert in_class(demo("birdhouse")).prepared == (
         Prepared("base", "cut and scored"),
-        Prepared("birdhouse front × 2", "cut"),
+        Prepared("birdhouse front\u00a0×\u00a02", "cut"),
     )
 
 

@@ -34,10 +34,18 @@ class Prepared(Struct, frozen=True):
 
 
 class ClassSheet(Struct, frozen=True):
-    """`sheet` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared."""
+    """`sheet` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
+
+    `numbers` are those its steps have in the whole sheet.
+    """
 
     sheet: Sheet
     prepared: tuple[Prepared, ...]
+    numbers: tuple[int, ...]
+
+    def whole(self, shown: Shown) -> Shown:
+        """A picture as the whole sheet has it: with the number that its step has there, if it is a step's own."""
+        return replace(shown, step=self.numbers[shown.step - 1]) if shown.step else shown
 
 
 def class_sheet(sheet: Sheet) -> ClassSheet | None:
@@ -59,6 +67,7 @@ def class_sheet(sheet: Sheet) -> ClassSheet | None:
             shown=tuple(_shown(sheet.shown, own)),
         ),
         tuple(_prepared(sheet, before)),
+        tuple(step.number for step in own),
     )
 
 
@@ -78,9 +87,9 @@ def _shown(shown: Sequence[Shown], own: Sequence[StepText]) -> Iterator[Shown]:
         for name in step.pieces:
             first.setdefault(name, number)
     for one in shown:
-        step = number_of.get(one.step, first.get(one.piece, 0)) if one.step else 0
-        if step or not one.step:
-            yield replace(one, step=step)
+        place = number_of.get(one.step, first.get(one.piece, 0)) if one.step else 0
+        if place or not one.step:
+            yield replace(one, step=place)
 
 
 def _spent(sheet: Sheet, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:

@@ -6,6 +6,7 @@ looks well): it opens the lines, parts the blocks and enlarges the pictures, all
 
 from __future__ import annotations
 
+from math import inf
 from typing import Protocol
 
 from msgspec import Struct
@@ -17,7 +18,7 @@ TIGHT_LEADING, LOOSE_LEADING = 1.26, 1.44
 """Line heights as parts of the type size, the range that reads well (common practice, no source)."""
 _TIGHT_GAP, _LOOSE_GAP = 0.55, 1.7
 """Ems between two blocks."""
-_PICTURE_GAP = 0.5
+PICTURE_GAP = 0.5
 """Ems between words and picture, and between pictures."""
 _BESIDE = 27.0
 """Ems from which a column is wide enough for a picture beside its words."""
@@ -69,11 +70,12 @@ class Arranged(Struct, frozen=True):
 
 
 class Setting(Struct, frozen=True):
-    """How a page is set: the em in millimetres, how loosely, how high the page is."""
+    """How a page is set: the em in millimetres, how loosely, how high the page is, how many ems a line may be long."""
 
     em: float
     looseness: float
     page_height: float
+    measure: float = inf
 
     @property
     def leading(self) -> float:
@@ -83,14 +85,19 @@ class Setting(Struct, frozen=True):
     def gap(self) -> float:
         return self.em * (_TIGHT_GAP + (_LOOSE_GAP - _TIGHT_GAP) * self.looseness)
 
+    def words_in(self, width: float) -> float:
+        """How wide words are set where there is so much room."""
+        return min(width, self.measure * self.em)
+
 
 def arrange(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
     """The item in a column `width` wide; None when a word or a picture is wider than the column."""
     if item.block.longest * setting.em > width:
         return None
     if not item.pictures:
-        high = heights.of(item.block, width / setting.em, setting.leading) * setting.em
-        return Arranged(width, high, high)
+        words = setting.words_in(width)
+        high = heights.of(item.block, words / setting.em, setting.leading) * setting.em
+        return Arranged(words, high, high)
     if width >= _BESIDE * setting.em and (beside := arrange_beside(item, width, setting, heights)):
         return beside
     return _below(item, width, setting, heights)
@@ -100,19 +107,19 @@ def arrange_beside(
     item: Item, width: float, setting: Setting, heights: Heights, part: float = _WIDEST_BESIDE
 ) -> Arranged | None:
     """The pictures in a column of their own at the right, at most `part` of the width; None when that cannot be."""
-    gap = _PICTURE_GAP * 2 * setting.em
+    gap = PICTURE_GAP * 2 * setting.em
     least = max(picture.least_mm for picture in item.pictures)
     most = min(part * width, width - gap - max(_LEAST_WORDS, item.block.longest) * setting.em)
     if least > most:
         return None
-    wide = [_width(picture, most, setting) for picture in item.pictures]
+    wide = [picture_width(picture, most, setting) for picture in item.pictures]
     column = max(wide)
-    words = width - gap - column
+    words = setting.words_in(width - gap - column)
     spots: list[Spot] = []
     top = 0.0
     for picture, across in zip(item.pictures, wide, strict=True):
         spots.append(Spot(width - column + (column - across) / 2, top, across, picture.height_at(across)))
-        top += spots[-1].height + _PICTURE_GAP * setting.em
+        top += spots[-1].height + PICTURE_GAP * setting.em
     high = heights.of(item.block, words / setting.em, setting.leading) * setting.em
     return Arranged(words, high, max(high, spots[-1].top + spots[-1].height), tuple(spots))
 
@@ -121,28 +128,29 @@ def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arra
     """The pictures under the words: in a row when they fit side by side, else under one another."""
     if any(picture.least_mm > width for picture in item.pictures):
         return None
-    gap = _PICTURE_GAP * setting.em
-    words = heights.of(item.block, width / setting.em, setting.leading) * setting.em
+    gap = PICTURE_GAP * setting.em
+    words_width = setting.words_in(width)
+    words = heights.of(item.block, words_width / setting.em, setting.leading) * setting.em
     top = words + gap
     count = len(item.pictures)
     share = (width - gap * 2 * (count - 1)) / count
     if count > 1 and all(picture.least_mm <= share for picture in item.pictures):
-        wide = [_width(picture, share, setting) for picture in item.pictures]
+        wide = [picture_width(picture, share, setting) for picture in item.pictures]
         left = (width - sum(wide) - gap * 2 * (count - 1)) / 2
         spots: list[Spot] = []
         for picture, across in zip(item.pictures, wide, strict=True):
             spots.append(Spot(left, top, across, picture.height_at(across)))
             left += across + gap * 2
-        return Arranged(width, words, top + max(spot.height for spot in spots), tuple(spots))
+        return Arranged(words_width, words, top + max(spot.height for spot in spots), tuple(spots))
     stacked: list[Spot] = []
     for picture in item.pictures:
-        across = _width(picture, width, setting)
+        across = picture_width(picture, width, setting)
         stacked.append(Spot((width - across) / 2, top, across, picture.height_at(across)))
         top += stacked[-1].height + gap
-    return Arranged(width, words, stacked[-1].top + stacked[-1].height, tuple(stacked))
+    return Arranged(words_width, words, stacked[-1].top + stacked[-1].height, tuple(stacked))
 
 
-def _width(picture: Shape, most: float, setting: Setting) -> float:
+def picture_width(picture: Shape, most: float, setting: Setting) -> float:
     """How wide a picture is drawn: the looser the page, the wider; whole millimetres, so that few widths are tried."""
     most = max(picture.least_mm, min(most, picture.most_mm))
     while most > picture.least_mm and picture.height_at(most) > _HIGHEST * setting.page_height:

@@ -8,7 +8,6 @@ from functools import cached_property
 from types import SimpleNamespace
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from foldwright.measure.length import System
 from foldwright.render.photos import Prepared
@@ -17,12 +16,12 @@ from foldwright.render.press.content import Content, Version, versions_for
 from foldwright.render.press.fitting import Placed, TooLong
 from foldwright.render.press.galley import ENDLESS, Galley, Unprintable, heights_of, read_galley
 from foldwright.render.press.imposing import Imposition, Spot, marks_svg
-from foldwright.render.press.measured import Block
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.press.prints import Unfit
 from foldwright.render.press.sides import Side, back_of, fit_sides, front_of, too_high
 from foldwright.render.press.typesetting import Asset, Typeset, typeset
+from foldwright.render.press.worded import Words
 from foldwright.render.themes import load_paper_theme
 from foldwright.sheet.model import Sheet, Shown
 
@@ -87,7 +86,7 @@ class Proof:
         sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
         if back:
             sides.append([back_of(self._content, version) for version in versions])
-        words = _Words(self._content, self._galley)
+        words = Words(self._content, self._galley)
         for _ in range(_CONFIRMATIONS):
             fitted = fit_sides(sides, words.worded, paper)
             if isinstance(fitted, TooLong):
@@ -165,27 +164,3 @@ class Proof:
         )
         label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels.items()})
         return self._theme.page.render(page=page, label=label)
-
-
-class _Words:
-    """The measured blocks in the wordings of the versions, put together once each."""
-
-    def __init__(self, content: Content, galley: Galley) -> None:
-        self._content = content
-        self._galley = galley
-        self._blocks: dict[tuple[str, tuple[str, ...]], Block] = {}
-        self._more: dict[str, float] = {}
-
-    def worded(self, name: str, version: Version) -> Block:
-        """A block as it stands in a version."""
-        key = name, self._content.block(name).parts(version.wordings)
-        if key not in self._blocks:
-            block = self._galley.blocks[name].with_parts(key[1])
-            self._blocks[key] = replace(block, fixed=block.fixed + self._more.get(name, 0.0))
-        return self._blocks[key]
-
-    def raise_by(self, ems: Mapping[str, float]) -> None:
-        """Reckon these blocks so much higher from now on."""
-        for name, more in ems.items():
-            self._more[name] = self._more.get(name, 0.0) + more
-        self._blocks.clear()

@@ -38,7 +38,11 @@ class Captioned(Struct, frozen=True):
         return self.picture.most_mm
 
     def height_at(self, width_mm: float) -> float:
-        return self.picture.height_at(width_mm) + self._lines(width_mm) * self.caption_pt * MM_PER_POINT * _LINE
+        return self.height_in(width_mm, width_mm)
+
+    def height_in(self, width_mm: float, room_mm: float) -> float:
+        """Its height when it is `width_mm` wide and its caption has more room than that."""
+        return self.picture.height_at(width_mm) + self._lines(room_mm) * self.caption_pt * MM_PER_POINT * _LINE
 
     def _lines(self, width_mm: float) -> int:
         if not self.caption:
@@ -77,11 +81,13 @@ def _picture(
     piece = next(piece for piece in sheet.pieces if piece.name == shown.piece)
     if piece.picture is None:
         return None, ""
-    return drawn(piece.picture, system, text_pt), f"{piece.name} × {piece.count}" if piece.count > 1 else piece.name
+    return drawn(
+        piece.picture, system, text_pt
+    ), f"{piece.name}\u00a0×\u00a0{piece.count}" if piece.count > 1 else piece.name
 
 
-def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset]) -> SimpleNamespace:
-    """A picture as a template sets it; what its address stands for is added to `assets`."""
+def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset], room_mm: float = 0.0) -> SimpleNamespace:
+    """A picture as a template sets it, in the middle of its room if there is more; its address goes into `assets`."""
     picture, name = captioned.picture, f"picture-{len(assets)}"
     if isinstance(picture, Photo):
         printed = picture.at(spot.width)
@@ -94,11 +100,12 @@ def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset]) -
         source=f"asset:{name}",
         alt=picture.alt,
         caption=captioned.caption,
-        place=style(left=spot.left, top=spot.top, width=spot.width),
+        place=style(left=spot.left, top=spot.top, width=max(spot.width, room_mm)),
         size=style(width=across, height=down),
+        loose=False,
     )
 
 
 def style(**lengths: float) -> str:
     """Millimetres as a style: `left:12.000mm;top:20.500mm`."""
-    return ";".join(f"{name}:{length:.3f}mm" for name, length in lengths.items())
+    return ";".join(f"{name.replace('_', '-')}:{length:.3f}mm" for name, length in lengths.items())
