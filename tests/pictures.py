@@ -13,6 +13,10 @@ from playwright.sync_api import Browser, sync_playwright
 from demo_pages import CHROMIUM_FLAGS, THEMES, TOP
 
 PICTURES = TOP / ".pictures"
+SHOWN = (("birdhouse", "card", "letter"), ("twine-tag", "card", "4x6"), ("keepsake-box", "handout", "letter"))
+"""What the README shows of every theme: recipe, output, paper."""
+WIDTHS = {"letter": 72, "4x6": 96}
+"""Dots to the inch at which a paper is shown."""
 REFERENCE = TOP / "tests" / "cases" / "reference"
 """A recipe with a piece of each kind that the README's reference shows."""
 
@@ -32,7 +36,22 @@ def main() -> int:
         take(browser, built / "workbench" / "keepsake-box", "workbench", 1000, 900)
         browser.close()
         draw_reference(built)
+        print_gallery(built / "paper")
     return 0
+
+
+def print_gallery(built: Path) -> None:
+    """A card, a small card and a handout in every theme, as they come out of a printer."""
+    for theme in THEMES:
+        out = built / theme
+        for recipe, output, paper in SHOWN:
+            words = ["build", TOP / "recipes" / recipe, "--out", out, "--theme", theme, "--only", output]
+            words += ["--units", "imperial", "--paper", paper]
+            subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+            (printed,) = (out / recipe).glob(f"{output}-*.pdf")
+            picture = PICTURES / f"{output}-{paper}-{theme}"
+            dots = str(WIDTHS[paper])
+            subprocess.run(["pdftoppm", "-r", dots, "-png", "-singlefile", "-f", "1", printed, picture], check=True)
 
 
 def draw_reference(built: Path) -> None:

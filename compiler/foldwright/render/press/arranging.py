@@ -16,7 +16,7 @@ from foldwright.render.press.measured import Block, Heights
 MM_PER_POINT = 25.4 / 72
 TIGHT_LEADING, LOOSE_LEADING = 1.26, 1.44
 """Line heights as parts of the type size, the range that reads well (common practice, no source)."""
-_TIGHT_GAP, _LOOSE_GAP = 0.55, 1.7
+_TIGHT_GAP, _LOOSE_GAP = 0.45, 1.7
 """Ems between two blocks."""
 PICTURE_GAP = 0.5
 """Ems between words and picture, and between pictures."""

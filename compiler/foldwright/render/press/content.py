@@ -16,16 +16,19 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.measure.length import System
+from foldwright.measure.writing import NARROW_SPACE
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.press.papers import Paper
 from foldwright.sheet.model import CautionText, Sheet, Standing, StepText, Substitute, SupplyLine, ToolLine
-from foldwright.sheet.words import Linked, Phrase, Run, Runs
+from foldwright.sheet.words import Linked, Passage, Phrase, Run, Runs
 
 _SMALLEST = 8.0
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
 _FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
+_SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
+_FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
 _SCHEMES = ("https://", "http://")
 
 
@@ -119,7 +122,8 @@ class PaperMarkup(Markup):
 
     def phrases(self, phrases: object) -> str:
         phrase: Phrase = phrases.of(self._systems[0])  # type: ignore[attr-defined]
-        figures = set_phrase(phrase)
+        # Into the fraction with the space before it: one that stands alone between elements would not be written.
+        figures = set_phrase(phrase).replace(_SPACE_AND_FRACTION, _FRACTION_WITH_SPACE)
         # Only the rest is kept from breaking: with what cannot break at all, the typesetter lets no line begin.
         first = len(_FIRST_NUMBER.match(figures)[0])  # type: ignore[index]
         rest = f'<span class="n">{figures[first:]}</span>' if figures[first:] else ""
@@ -269,9 +273,15 @@ class Content:
             "meta": (Part("words", list(self._meta(step))), Part("short", list(self._brief_meta(step)))),
             "cautions": self._caution_parts(step.cautions),
             "words": (Part("words", words[0], always=not several), *([Part("short", words[-1])] if several else [])),
-            "tip": (Part("tip", Html(self._words.passage(step.tip))),) if step.tip else (),
+            "tip": (Part("tip", self._tip(step.tip)),) if step.tip else (),
         }
         return Matter("step", fixed, slots)
+
+    def _tip(self, tip: Passage) -> Html:
+        """A tip begins with the word for one, in its first paragraph where it has one."""
+        label = f'<p><strong class="signal">{self._label["tip"]}</strong>'
+        said = self._words.passage(tip)
+        return Html(f"{label} {said.removeprefix('<p>')}" if said.startswith("<p>") else f"{label}</p>{said}")
 
     def _meta(self, step: StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""

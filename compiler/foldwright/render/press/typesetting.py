@@ -23,10 +23,13 @@ if TYPE_CHECKING:
 
 PDF_VARIANT = "pdf/ua-1"
 MM_PER_PX = 25.4 / 96
+POINTS_PER_PX = 72 / 96
 """The typesetter's own unit (CSS Values 3: an inch is 96 px)."""
-_SPACE_BEFORE = re.compile(r" (<(?:span|em|strong|code)>)")
-"""A space before an element in a line, put into it: where a text fits but the space that ends it does not, WeasyPrint 70
-takes the whole text for too long and parts it after its first word."""
+_SPACE_BEFORE = re.compile(r' ((?:<(?:span|em|strong|code)(?: class="(?!n"|fr|together)[^"]*")?>)+)(?=[^<])')
+_SPACE_BETWEEN = re.compile(r"(</(?:span|em|strong|code)>) (?=<)")
+"""A space before words in elements of a line is put into them, and one that stands alone between two into the first.
+WeasyPrint 70 writes no space that stands alone, so that whoever hears or copies the page would find words run together;
+and where a text fits but the space that ends it does not, it parts the text after its first word."""
 PRINT_FACES = ("sans", "sans-italic", "sans-semibold", "sans-black", "serif", "serif-italic", "serif-semibold")
 
 
@@ -48,7 +51,7 @@ class Typeset(Struct, frozen=True):
 
     def pdf(self) -> bytes:
         """The pages as a tagged PDF; the same bytes for the same pages."""
-        data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT)
+        data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=_place_figures)
         return data
 
 
@@ -61,8 +64,23 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
 
     fetcher = _fetcher(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
-    page = HTML(string=_SPACE_BEFORE.sub(r"\1 ", html), url_fetcher=fetcher)
+    page = HTML(string=_with_written_spaces(html), url_fetcher=fetcher)
     return Typeset(page.render(font_config=font_configuration(), stylesheets=[bundled_faces(), _style(style), *own]))
+
+
+def _with_written_spaces(html: str) -> str:
+    return _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html))
+
+
+def _place_figures(document: Document, pdf: Any) -> None:
+    """Say of every figure where it is in points from the page's foot, as readers of PDF expect (ISO 32000-1,
+    14.8.5.4.3); WeasyPrint 70 says it in px from the head."""
+    heights = dict(zip(pdf.page_references, (page.height for page in document.pages), strict=True))
+    for element in pdf.objects:
+        if isinstance(element, dict) and element.get("S") == "/Figure":
+            left, top, right, bottom = element["A"]["BBox"]
+            high = heights[element["Pg"]]
+            element["A"]["BBox"][:] = [px * POINTS_PER_PX for px in (left, high - bottom, right, high - top)]
 
 
 def load_typesetter() -> None:
