@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from command_line import GOOD
-from foldwright.cli.paper_findings import misfit_findings, unfit_findings
+from foldwright.cli.paper_findings import handout_findings, misfit_findings, unfit_findings
 from foldwright.finding import Finding, Strength
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
@@ -94,12 +94,13 @@ def test_letters_of_one_script_are_told_together_at_the_first() -> None:
     ]
     findings = found(Misfit(unprintable=tuple(Unprintable(*one) for one in letters)))
     told = [(finding.code, at(finding), says(finding)) for finding in findings]
-    ending = "in none of the typefaces that cards are printed in, so none is made"
+    nowhere = "in none of the typefaces there are for paper, so no card or handout with"
     assert told == [
         ("letter-missing", "Cut and score the card",
-         f"2 Hebrew letters are {ending}; the first is '\u05d1' (hebrew letter bet, U+05D1)"),
-        ("letter-missing", "Fold the card", f"'\u0e01' (thai character ko kai, U+0E01) is {ending}"),
-        ("letter-missing", "Practice card", f"2 signs are {ending}; the first is '\ue000' (without a name, U+E000)"),
+         f"2 Hebrew letters are {nowhere} them is made; the first is '\u05d1' (hebrew letter bet, U+05D1)"),
+        ("letter-missing", "Fold the card", f"'\u0e01' (thai character ko kai, U+0E01) is {nowhere} it is made"),
+        ("letter-missing", "Practice card",
+         f"2 signs are {nowhere} them is made; the first is '\ue000' (without a name, U+E000)"),
     ]  # fmt: skip
 
 
@@ -118,3 +119,18 @@ def test_pictures_that_cannot_be_printed_are_thoughts_where_they_are_named() -> 
 
 def test_every_reason_why_a_picture_cannot_be_printed_has_its_words() -> None:
     assert all(catalogue().has(f"print-{why.value}.says") for why in Unfit)
+
+
+def test_a_handout_counts_only_the_steps_done_in_class() -> None:
+    """Its steps are numbered anew, so its second is the third of a recipe whose first is done before class."""
+    text = GOOD.replace("time: 2 min\n", "time: 2 min\nwhen: before class\n")
+    own = read_recipe(text, FILE, "card").recipe
+    assert own is not None
+    misfit = Misfit(too_long=TooLong(0, (), "step-1", "NOWHERE"), unprintable=(Unprintable("\u05d0", "step-1"),))
+    findings = list(handout_findings(misfit, "handout-metric-a4.pdf", A4, own, {FILE: text}))
+    assert [(one.code, one.strength) for one in findings] == [
+        ("letter-missing", Strength.MISFIT),
+        ("handout-word-too-wide", Strength.MISFIT),
+    ]
+    places = [one.place for one in findings]
+    assert [text[place.start : place.end] for place in places if place] == ["Fold the card", "Fold the card"]

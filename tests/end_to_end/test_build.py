@@ -24,7 +24,7 @@ def build(cwd: Path, *words: str | Path, status: int = 0, **variables: str) -> s
     return done.out + done.err
 
 
-def test_a_recipe_becomes_a_page_a_fragment_cards_and_data(tmp_path: Path) -> None:
+def test_a_recipe_becomes_a_page_a_fragment_cards_handouts_and_data(tmp_path: Path) -> None:
     write(tmp_path, "card")
     said = build(tmp_path, "card")
     made = contents(tmp_path / "out")
@@ -32,6 +32,8 @@ def test_a_recipe_becomes_a_page_a_fragment_cards_and_data(tmp_path: Path) -> No
     assert {name for name in made if name.endswith(".pdf")} == {
         "card/card-imperial-letter.pdf",
         "card/card-metric-a4.pdf",
+        "card/handout-imperial-letter.pdf",
+        "card/handout-metric-a4.pdf",
     }
     assert "Practice card" in made["card/tutorial.html"].decode()
     assert json.loads(made["card/sheet.json"])

@@ -126,7 +126,7 @@ def test_a_card_that_does_not_fit_is_told_and_all_else_is_made(tmp_path: Path) -
         "card-imperial-letter.pdf",
         "card-metric-letter.pdf",
     }
-    assert not [name for name in made if "4x6" in name]
+    assert not [name for name in made if name.startswith("card") and "4x6" in name]
     said = in_one_line(done.out)
     heading = LONG.splitlines().index("## Cut and score the card") + 1
     assert f"misfit, line {heading}" in said
@@ -206,6 +206,7 @@ def test_letters_that_are_missing_are_told_once_for_all_cards(tmp_path: Path) ->
     done = build(tmp_path, "card", "--paper", "letter,a4,a5", status=1)
     assert done.out.count("U+05E9") == 1
     assert done.out.endswith("In all: 1 misfit.\n")
+    assert not list((tmp_path / "out").rglob("*.pdf"))
 
 
 def test_a_title_of_three_hundred_letters_is_set(tmp_path: Path) -> None:

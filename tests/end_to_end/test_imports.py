@@ -21,7 +21,7 @@ ALLOWED = {
     "check --measures": frozenset[str](),
     "convert": frozenset[str](),
     "new": frozenset[str](),
-    # One recipe is built in this process; a page needs its templates, a fragment its pictures, a card the typesetter.
+    # One recipe is built in this process; a page needs its templates, a fragment its pictures, paper the typesetter.
     "build": PAGES | {"weasyprint"},
     "build pages": PAGES,
 }

@@ -137,6 +137,7 @@ def _describe_build(parser: _Parser) -> None:
     parser.flag("larger-paper")
     parser.option("up", "number")
     parser.flag("back")
+    parser.flag("large-print")
     parser.option("pictures-at", "address")
     parser.option("jobs", "number")
 
@@ -154,6 +155,7 @@ def _build(options: Options) -> int:
         up=options.up,
         back=options.back,
         larger_paper=options.larger_paper,
+        large_print=options.large_print,
     )
     return build([Path(path) for path in options.paths], Path(options.out), asked, jobs=options.jobs)
 

@@ -114,6 +114,13 @@ def _card(ready: Ready) -> Made:
     return Made(made.files, made.findings, notes=made.notes)
 
 
+def _handout(ready: Ready) -> Made:
+    from foldwright.cli.paper_outputs import handouts
+
+    made = handouts(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    return Made(made.files, made.findings, notes=made.notes)
+
+
 def _sheet(ready: Ready) -> Made:
     return Made({"sheet.json": as_json(ready.sheet).encode("utf-8")})
 
@@ -122,6 +129,7 @@ _OUTPUTS: Mapping[str, Callable[[Ready], Made]] = {
     "tutorial": _tutorial,
     "fragment": _fragment,
     "card": _card,
+    "handout": _handout,
     "sheet": _sheet,
 }
 _FINISHED_ONLY = frozenset({"fragment", *ON_PAPER})

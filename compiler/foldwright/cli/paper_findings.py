@@ -5,8 +5,10 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 
+from msgspec.structs import replace
+
 from foldwright.finding import Finding, Place, Strength
-from foldwright.recipe.model import Recipe
+from foldwright.recipe.model import Recipe, SectionKind, When
 from foldwright.render.press.card import Misfit
 from foldwright.render.press.fitting import SIZES, TooLong
 from foldwright.render.press.galley import Unprintable
@@ -34,14 +36,36 @@ def misfit_findings(
         facts["larger"] = larger.name
     if too_long.too_wide:
         code = "card-word-too-wide" if larger else "card-word-too-wide-for-any"
-        word = too_long.wide_word
-        place = _found(word, texts) or _place(too_long.too_wide, recipe)
-        shown = word if len(word) <= _MOST_OF_A_WORD else word[: _MOST_OF_A_WORD - 1] + "…"
-        yield Finding.of(code, Strength.MISFIT, place, word=shown, **facts)
+        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, recipe)
+        yield Finding.of(code, Strength.MISFIT, place, word=_shortened(too_long.wide_word), **facts)
     else:
         code = "card-too-long" if larger else "card-too-long-for-any"
         place, longest = _longest_place(too_long, recipe), _parts(too_long, recipe)
         yield Finding.of(code, Strength.MISFIT, place, count=too_long.over, longest=longest, **facts)
+
+
+def handout_findings(
+    misfit: Misfit, file: str, paper: Paper, recipe: Recipe, texts: Mapping[str, str]
+) -> Iterator[Finding]:
+    """Why a handout was not made: only letters and words can be in its way, since it may have any number of pages."""
+    own = _in_class(recipe)
+    yield from _letters_missing(misfit.unprintable, own, texts)
+    if too_long := misfit.too_long:
+        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, own)
+        word = _shortened(too_long.wide_word)
+        yield Finding.of("handout-word-too-wide", Strength.MISFIT, place, file=file, paper=paper.name, word=word)
+
+
+def nothing_in_class(recipe: Recipe) -> Finding:
+    """A recipe whose steps are all done before class has nothing to hand out."""
+    return Finding.of("handout-without-steps", Strength.THOUGHT, recipe.title.place)
+
+
+def _in_class(recipe: Recipe) -> Recipe:
+    """The recipe as a handout has it: the steps done in class, and what is not for the teacher alone."""
+    steps = tuple(step for step in recipe.steps if step.when is When.IN_CLASS)
+    sections = tuple(section for section in recipe.sections if section.kind is not SectionKind.TEACHER)
+    return replace(recipe, steps=steps, sections=sections)
 
 
 def no_sheet_finding(up: int, paper: Paper) -> Finding:
@@ -114,6 +138,10 @@ def _taken_apart(block: str) -> tuple[str, int]:
     """`step-3` is ("step", 3); blocks that are not numbered have 0."""
     kind, _, number = block.partition("-")
     return kind, int(number or 0)
+
+
+def _shortened(word: str) -> str:
+    return word if len(word) <= _MOST_OF_A_WORD else word[: _MOST_OF_A_WORD - 1] + "…"
 
 
 def _found(words: str, texts: Mapping[str, str]) -> Place | None:

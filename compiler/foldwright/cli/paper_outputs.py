@@ -1,4 +1,4 @@
-"""Cards as files, one for every unit system and paper that is wished for, and what was chosen for each."""
+"""Cards and handouts as files, one for every unit system and paper wished for, and what was chosen for each."""
 
 from __future__ import annotations
 
@@ -6,14 +6,21 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
-from foldwright.cli.paper_findings import misfit_findings, no_sheet_finding, unfit_findings
-from foldwright.cli.paper_notes import CardNote, Note, lacks_of
+from foldwright.cli.paper_findings import (
+    handout_findings,
+    misfit_findings,
+    no_sheet_finding,
+    nothing_in_class,
+    unfit_findings,
+)
+from foldwright.cli.paper_notes import CardNote, HandoutNote, Note, lacks_of
 from foldwright.cli.wishes import OnPaper, Wish
 from foldwright.finding import Finding
 from foldwright.measure.length import System
 from foldwright.recipe.model import Recipe
 from foldwright.render.photos import Prepared
 from foldwright.render.press.card import Card, Misfit, Proof
+from foldwright.render.press.handout import Handout, handout
 from foldwright.render.press.imposing import Imposition, impose
 from foldwright.render.press.papers import Paper, default_paper, next_larger, sheets_for
 from foldwright.sheet.model import Sheet
@@ -92,3 +99,29 @@ def _note(file: str, meant: _Meant, asked: Paper, sheet: Sheet, system: System) 
         on_sheet=imposition.sheet.name if imposition else "",
         back_edge=imposition.back_edge if imposition and card.back else None,
     )
+
+
+# --- handouts ---------------------------------------------------------------------------------------------------------
+
+
+def handouts(
+    sheet: Sheet, recipe: Recipe, photos: Mapping[str, Prepared], theme: str, wish: Wish, texts: Mapping[str, str]
+) -> PaperMade:
+    """Every handout that is wished for. `texts` are the files findings point into."""
+    files: dict[str, bytes] = {}
+    notes: list[HandoutNote] = []
+    findings: list[Finding] = []
+    large = wish.on_paper.large_print
+    for system in wish.systems:
+        for paper in wish.on_paper.papers or (default_paper(system, sheet.papers),):
+            file = f"handout-{system.value}-{paper.slug}{'-large-print' if large else ''}.pdf"
+            made = handout(sheet, system, theme, photos, paper, large)
+            if isinstance(made, Handout):
+                files[file] = made.pdf
+                lacks = lacks_of(made.sheet, system, made.version, made.left_out)
+                notes.append(HandoutNote(file, made.size_pt, made.pages, lacks))
+            elif isinstance(made, Misfit):
+                findings += handout_findings(made, file, paper, recipe, texts)
+            else:
+                findings.append(nothing_in_class(recipe))
+    return PaperMade(files, tuple(notes), tuple(findings))
