@@ -95,12 +95,20 @@ def test_headings_and_lists_are_tagged_as_such():
     assert [text for role, text in roles if role == "H1"] == ["Drawer box with sleeve"]
     headings = [text for role, text in roles if role == "H2"]
     assert headings[0] == "Already on the table" and headings[-1] == "Notes"
-    assert [text for text in headings if text.isdigit()] == ["1", "2", "3", "4", "5"]
+    assert headings[1].startswith("Cut the drawer's flaps") and headings[5].startswith("Glue the sleeve")
+    assert [text for role, text in roles if role == "P" and text.isdigit()] == ["1", "2", "3", "4", "5"]
     lists = [one for one in tagged(made("drawer-box", System.METRIC, A4).pdf).elements() if one.role == "L"]
     # What is ready, supplies, tools, and the steps.
     assert [len(one.elements) for one in lists] == [2, 3, 5, 5]
     assert {entry.role for one in lists for entry in one.elements} == {"LI"}
     assert [text for role, text in roles if role == "H3"] == ["Made ready for you", "Supplies", "Tools"]
+
+
+def test_a_tip_is_said_with_its_word_once():
+    words = "## Fold\n\n```step\ndo: fold base\ntip: Go slowly.\n```\n\nFold it.\n"
+    found = handout(small(words=words), System.METRIC, "harbour", {}, A4)
+    assert isinstance(found, Handout)
+    assert said(found).count("Fold it. Tip Go slowly.") == 1
 
 
 def test_one_page_has_no_bookmarks_and_several_have_one_for_every_heading():
