@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any, NamedTuple
 
@@ -94,8 +95,10 @@ class UnreadError(Exception):
     """pdfplumber gave fewer (or more) characters than the page shows, so nothing it says can be relied on."""
 
 
+@lru_cache(maxsize=2)
 def read(data: bytes) -> tuple[Page, ...]:
-    """All pages. Raises `UnreadError` if a character shown did not come out as a glyph (as when a font lacks it)."""
+    """All pages; kept for the next check of the same file. Raises `UnreadError` if a character shown did not come out
+    as a glyph (as when a font lacks it)."""
     with pdfplumber.open(io.BytesIO(data)) as file:
         pages = tuple(_page(page) for page in file.pages)
     with pikepdf.open(io.BytesIO(data)) as objects:
