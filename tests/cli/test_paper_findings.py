@@ -31,10 +31,10 @@ def recipe() -> Recipe:
     return found
 
 
-def found(misfit: Misfit, larger: bool = True) -> list[Finding]:
+def found(misfit: Misfit, larger: bool = True, with_back: bool = False) -> list[Finding]:
     paper, next_one = (A6, A5) if larger else (A4, None)
     file = f"card-metric-{paper.slug}.pdf"
-    return list(misfit_findings(misfit, file, paper, next_one, recipe(), {FILE: TEXT}))
+    return list(misfit_findings(misfit, file, paper, next_one, with_back, recipe(), {FILE: TEXT}))
 
 
 def at(finding: Finding) -> str:
@@ -74,6 +74,8 @@ def test_the_remedy_names_the_next_paper_unless_there_is_none() -> None:
     assert "--larger-paper the card goes on A5" in tell(small, {FILE: TEXT}).remedy
     assert "--larger-paper" not in tell(large, {FILE: TEXT}).remedy
     assert "a word too many for A4" in says(large)
+    (front,) = found(misfit, with_back=True)
+    assert tell(front, {FILE: TEXT}).remedy.startswith("With --back it fits")
 
 
 def test_a_word_too_wide_is_shown_where_it_stands_or_else_its_part() -> None:

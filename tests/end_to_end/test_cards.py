@@ -132,7 +132,7 @@ def test_a_card_that_does_not_fit_is_told_and_all_else_is_made(tmp_path: Path) -
     assert f"misfit, line {heading}" in said
     for units in ("imperial", "metric"):
         assert said.count(f"card-{units}-4x6.pdf is not made: even in 8 pt type") == 1
-    assert "step 1 (" in said and "--larger-paper the card goes on half letter" in said
+    assert "step 1 (" in said and "With --back it fits" in said
     assert said.endswith("In all: 2 misfits.")
 
 
@@ -290,3 +290,50 @@ def test_the_same_recipes_give_the_same_cards(tmp_path: Path) -> None:
     done = foldwright(*again, cwd=tmp_path / "deep" / "er", **other)
     assert done.status == 0, done.out + done.err
     assert contents(tmp_path / "other") == first
+
+
+# --- themes of ones own, backs and small papers ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("file", "text", "said"),
+    [
+        ("card.css", "body{background:url(http://harbourstreet.example/sea.png)}", "asks for http://harbourstreet"),
+        ("card.css", "body{background:url(file:///etc/hostname)}", "asks for file:///etc/hostname"),
+        ("card.html", '{% extends "theme/card.html" %}{% block foot %}{{ tide.high }}{% endblock %}', "'tide'"),
+        (
+            "tutorial.html",
+            '{% extends "theme/tutorial.html" %}{% block footer %}{{ tide.high }}{% endblock %}',
+            "'tide'",
+        ),
+    ],
+)
+def test_a_theme_of_ones_own_that_does_not_work_is_said_and_the_rest_is_made(
+    tmp_path: Path, file: str, text: str, said: str
+) -> None:
+    write(tmp_path, "card")
+    (tmp_path / "own").mkdir()
+    (tmp_path / "own" / file).write_text(text, encoding="utf-8")
+    done = build(tmp_path, "card", "--only", "tutorial,card,sheet", "--theme", "own", status=1)
+    assert said in in_one_line(done.out)
+    made = {path.name for path in (tmp_path / "out/card").glob("[!.]*")}
+    failed = file.partition(".")[0]
+    assert not any(name.startswith(failed) for name in made)
+    assert "sheet.json" in made and len(made) >= 2
+
+
+def test_a_card_too_long_for_its_front_is_told_to_take_a_back(tmp_path: Path) -> None:
+    shutil.copytree(TOP / "recipes" / "birdhouse", tmp_path / "card")
+    made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial", status=1)
+    assert made == set()
+    assert "With --back it fits" in said
+    made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial", "--back")
+    assert made == {"card-imperial-4x6.pdf"}
+    assert "With --back" not in said
+
+
+def test_a_small_paper_is_for_cards_alone(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    build(tmp_path, "card", "--only", "card,handout", "--units", "metric", "--paper", "A6")
+    made = {path.name for path in (tmp_path / "out/card").glob("*.pdf")}
+    assert made == {"card-metric-a6.pdf", "handout-metric-a4.pdf"}

@@ -67,11 +67,21 @@ def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -
     sheet = compose_sheet(checked.understood, findings, texts.by_name)
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
     ready = Ready(sheet, recipe, photos, theme, wish, texts.by_name)
-    made = [_OUTPUTS[name](ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
+    made = [_tried(_OUTPUTS[name], ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
     files = {name: data for one in made for name, data in one.files.items()}
     more = unhushed((finding for one in made for finding in one.findings), recipe)
     notes = tuple(note for one in made for note in one.notes)
     return Made(files, in_text_order((*findings, *more)), faulty, notes)
+
+
+def _tried(output: Callable[[Ready], Made], ready: Ready) -> Made:
+    """One output; a theme of the user's own may turn out unfit only when it is used."""
+    try:
+        return output(ready)
+    except ThemeError as trouble:
+        said = ready.recipe.studio.theme
+        place = said.place if said and not ready.wish.theme else None
+        return Made(findings=(Finding.of(trouble.code, Strength.MISFIT, place, **trouble.facts),))
 
 
 def _theme(source: Source, studio: Studio, wish: Wish) -> tuple[str, tuple[Finding, ...]]:

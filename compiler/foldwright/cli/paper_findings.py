@@ -24,7 +24,13 @@ _SHORT_BESIDE = 4
 
 
 def misfit_findings(
-    misfit: Misfit, file: str, paper: Paper, larger: Paper | None, recipe: Recipe, texts: Mapping[str, str]
+    misfit: Misfit,
+    file: str,
+    paper: Paper,
+    larger: Paper | None,
+    fits_with_back: bool,
+    recipe: Recipe,
+    texts: Mapping[str, str],
 ) -> Iterator[Finding]:
     """Why `file` was not made on this paper; `larger` is the paper that may be tried instead."""
     yield from _letters_missing(misfit.unprintable, recipe, texts)
@@ -39,7 +45,7 @@ def misfit_findings(
         place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, recipe)
         yield Finding.of(code, Strength.MISFIT, place, word=_shortened(too_long.wide_word), **facts)
     else:
-        code = "card-too-long" if larger else "card-too-long-for-any"
+        code = "card-too-long-for-front" if fits_with_back else "card-too-long" if larger else "card-too-long-for-any"
         place, longest = _longest_place(too_long, recipe), _parts(too_long, recipe)
         yield Finding.of(code, Strength.MISFIT, place, count=too_long.over, longest=longest, **facts)
 

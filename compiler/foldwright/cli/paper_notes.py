@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from foldwright.measure.length import System
-from foldwright.render.press.content import Version
+from foldwright.render.press.content import Version, sections_to_show
 from foldwright.render.press.imposing import Edge
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import Sheet, Shown
@@ -61,10 +61,10 @@ def lacks_of(
     sheet: Sheet, system: System, version: Version, pictures: tuple[Shown, ...], back: Version | None = None
 ) -> Lacks:
     """What a version leaves out of a sheet. With a `back`, sections and supplies stand there in its own version."""
-    steps = sheet.steps
+    steps, after = sheet.steps, sections_to_show(sheet, before=False)
     return Lacks(
         pictures=pictures,
-        headings=() if (back or version).sections else tuple(plain(one.heading, system) for one in sheet.sections),
+        headings=() if (back or version).sections else tuple(plain(one.heading, system) for one in after),
         missing=tuple(_missing(sheet, version, back or version)),
         brief=tuple(_brief(sheet, version, back or version)),
         short_steps=sum(len(step.wordings) > 1 for step in steps) if version.short else 0,

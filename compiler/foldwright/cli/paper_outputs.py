@@ -63,10 +63,15 @@ def cards(
                 findings += unfit_findings(proof.unfit, recipe)
             elif meant.made:
                 larger = next_larger(meant.paper)
-                findings += misfit_findings(meant.made, file, meant.paper, larger, recipe, texts)
+                back = _fits_with_back(proof, meant.paper, how)
+                findings += misfit_findings(meant.made, file, meant.paper, larger, back, recipe, texts)
             else:
                 findings.append(no_sheet_finding(how.up, meant.paper))
     return PaperMade(files, tuple(notes), tuple(findings))
+
+
+def _fits_with_back(proof: Proof, paper: Paper, how: OnPaper) -> bool:
+    return not how.back and isinstance(proof.card(paper, back=True), Card)
 
 
 def _made(proof: Proof, paper: Paper, how: OnPaper, sheet: Sheet) -> _Meant:
@@ -113,7 +118,7 @@ def handouts(
     findings: list[Finding] = []
     large = wish.on_paper.large_print
     for system in wish.systems:
-        for paper in wish.on_paper.papers or (default_paper(system, sheet.papers),):
+        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, sheet.papers),):
             file = f"handout-{system.value}-{paper.slug}{'-large-print' if large else ''}.pdf"
             made = handout(sheet, system, theme, photos, paper, large)
             if isinstance(made, Handout):
@@ -125,3 +130,8 @@ def handouts(
             else:
                 findings.append(nothing_in_class(recipe))
     return PaperMade(files, tuple(notes), tuple(findings))
+
+
+def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
+    """Nobody writes notes on a small card: papers asked for on account of cards have no handouts."""
+    return tuple(paper for paper in papers if not paper.small)

@@ -11,6 +11,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import tomllib
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -62,8 +63,23 @@ class Theme(Struct, frozen=True):
 class PaperTheme(Struct, frozen=True):
     """A theme's card or handout: its compiled page and its style."""
 
+    name: str
     page: Template
     style: str
+
+    def filled(self, **given: object) -> str:
+        """The page with what it was given. Raises ThemeError."""
+        return "".join(filled(self.page, self.name, **given))
+
+
+def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
+    """A template filled in, part by part. Raises ThemeError when it asks for what there is not."""
+    from jinja2 import TemplateError
+
+    try:
+        yield from template.generate(**given)
+    except TemplateError as error:
+        raise ThemeError("unreadable-theme", theme=theme, why=str(error)) from error
 
 
 def built_in_themes() -> tuple[str, ...]:
@@ -98,7 +114,7 @@ def load_paper_theme(name: str, kind: str) -> PaperTheme:
     """What a theme has for a `kind` of paper (card or handout), found as `load_theme` finds it. Raises ThemeError."""
     folders = _folders(name)
     styles = [_read(folder, f"{file}.css") for folder in folders[::-1] for file in ("paper", kind)]
-    return PaperTheme(_template(folders, name, f"{kind}.html"), "".join(styles))
+    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), "".join(styles))
 
 
 def _is_theme(folder: Path) -> bool:

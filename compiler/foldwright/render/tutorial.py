@@ -8,7 +8,7 @@ from foldwright.geometry.scene import Scene
 from foldwright.measure.length import System
 from foldwright.render.drawing import draw as drawing
 from foldwright.render.howto import how_to
-from foldwright.render.themes import load_theme
+from foldwright.render.themes import filled, load_theme
 from foldwright.render.view import Draw, Show, view_of
 from foldwright.sheet.model import Picture, Sheet
 
@@ -32,7 +32,9 @@ def tutorial(
     order = in_order(sheet, systems)
     data = how_to(sheet, order[0])
     page = view_of(sheet, order, draw or draw_plan, show)
-    parts = ready.page.generate(
+    parts = filled(
+        ready.page,
+        ready.name,
         page=page,
         label=page.label,
         style=Html(ready.style),

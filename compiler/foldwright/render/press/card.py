@@ -35,7 +35,8 @@ _GROUPS = {
     "after": ("section",),
     "feet": ("foot",),
 }
-"""How a template meets the blocks, in the order of reading."""
+"""How a template meets the blocks, in the order of reading. A section to be read first stands with those before."""
+_GROUP_OF = {kind: group for group, kinds in _GROUPS.items() for kind in kinds}
 _ALONE = (Spot(Fraction(0), Fraction(0)),)
 
 
@@ -81,7 +82,7 @@ class Proof:
         """
         if self._galley.unprintable:
             return Misfit(unprintable=self._galley.unprintable)
-        back = back and bool(self._content.needed())
+        back = back and bool(self._content.needs())
         versions = versions_for(self._sheet, paper, len(self._pictures))
         sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
         if back:
@@ -109,7 +110,8 @@ class Proof:
     def _galley(self) -> Galley:
         """Every block in every wording, measured once for all papers."""
         content = self._content
-        names = ("head", *content.needed(), "pieces", *content.steps(), *content.sections(), "foot")
+        around = (*content.needs(), *content.opening(), "pieces", *content.steps(), *content.closing())
+        names = ("head", *around, "foot")
         cell = self._cell([self._block(name, ENDLESS, ENDLESS) for name in names], "")
         html = self._html([SimpleNamespace(size="", cells=[cell])], "galley")
         page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
@@ -154,7 +156,10 @@ class Proof:
         return block
 
     def _cell(self, blocks: Sequence[SimpleNamespace], place: str) -> SimpleNamespace:
-        groups = {group: [block for block in blocks if block.kind in kinds] for group, kinds in _GROUPS.items()}
+        groups: dict[str, list[SimpleNamespace]] = {group: [] for group in _GROUPS}
+        for block in blocks:
+            first = block.kind == "section" and block.first
+            groups["before" if first else _GROUP_OF[block.kind]].append(block)
         return SimpleNamespace(place=place, **groups)
 
     def _html(self, sides: Sequence[SimpleNamespace], paper: str) -> str:
@@ -163,4 +168,4 @@ class Proof:
             language=self._sheet.language, title=head.title, author=head.author, kind="card", paper=paper, sides=sides
         )
         label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels.items()})
-        return self._theme.page.render(page=page, label=label)
+        return self._theme.filled(page=page, label=label)

@@ -5,13 +5,10 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from foldwright.measure.length import System
-from foldwright.recipe.model import SectionKind
 from foldwright.render.press.content import Content, Matter, Part
 from foldwright.sheet.in_class import ClassSheet
 from foldwright.sheet.model import StepText
 from foldwright.sheet.words import plain
-
-_BEFORE = SectionKind.BEFORE.value.replace(" ", "-")
 
 
 class ClassContent(Content):
@@ -25,19 +22,6 @@ class ClassContent(Content):
         """The groups of what is on the table, those that hold anything."""
         held = {"ready": self._prepared, "supplies": self.sheet.supplies, "tools": self.sheet.tools}
         return tuple(name for name, things in held.items() if things)
-
-    def opening(self) -> tuple[str, ...]:
-        """What is to be read before the steps: cautions of the whole, and what the author says before one starts."""
-        cautions = ("cautions",) if self.sheet.cautions else ()
-        return (*cautions, *self._sections(before=True))
-
-    def closing(self) -> tuple[str, ...]:
-        """Tips, notes and the like, after the steps."""
-        return self._sections(before=False)
-
-    def _sections(self, before: bool) -> tuple[str, ...]:
-        numbered = enumerate(self.sheet.sections)
-        return tuple(f"section-{number}" for number, section in numbered if (section.kind == _BEFORE) is before)
 
     def _fields(self, _number: int) -> Matter:
         return Matter("fields", {}, {})

@@ -17,12 +17,14 @@ from msgspec.structs import replace
 
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
+from foldwright.recipe.model import SectionKind
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.model import CautionText, Sheet, Standing, StepText, Substitute, SupplyLine, ToolLine
+from foldwright.sheet.model import CautionText, SectionText, Sheet, Standing, StepText, Substitute, SupplyLine, ToolLine
 from foldwright.sheet.words import Linked, Passage, Phrase, Run, Runs
 
 _SMALLEST = 8.0
+_BEFORE, _FOR_TEACHER = (kind.value.replace(" ", "-") for kind in (SectionKind.BEFORE, SectionKind.TEACHER))
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
 _FIRST_NUMBER = re.compile(r"[^\s<-]*")
@@ -117,6 +119,12 @@ def versions_for(sheet: Sheet, paper: Paper, pictures: int) -> tuple[Version, ..
     return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
 
 
+def sections_to_show(sheet: Sheet, before: bool) -> tuple[SectionText, ...]:
+    """Sections to be read before the steps, or after them. What is for the teacher goes into nobody else's hands."""
+    kept = (section for section in sheet.sections if section.kind != _FOR_TEACHER)
+    return tuple(section for section in kept if (section.kind == _BEFORE) is before)
+
+
 class PaperMarkup(Markup):
     """Words for paper, in one system: figures alone, without the words for the ear, and no links to follow."""
 
@@ -143,17 +151,26 @@ class Content:
         self._label = sheet.labels
         self._blocks: dict[str, Matter] = {}
 
-    def needed(self) -> tuple[str, ...]:
-        """The blocks of what is needed and what is to be minded before anything is done."""
-        needs = ("needs",) if self.sheet.supplies or self.sheet.tools else ()
-        return (*needs, "cautions") if self.sheet.cautions else needs
+    def needs(self) -> tuple[str, ...]:
+        """The block of supplies and tools, where there are any."""
+        return ("needs",) if self.sheet.supplies or self.sheet.tools else ()
+
+    def opening(self) -> tuple[str, ...]:
+        """What is to be read before the steps: cautions of the whole, and what the author says before one starts."""
+        cautions = ("cautions",) if self.sheet.cautions else ()
+        return (*cautions, *self._sections(before=True))
 
     def steps(self) -> tuple[str, ...]:
         return tuple(f"step-{step.number}" for step in self.sheet.steps)
 
-    def sections(self) -> tuple[str, ...]:
-        """Tips, notes and the like."""
-        return tuple(f"section-{number}" for number, _ in enumerate(self.sheet.sections))
+    def closing(self) -> tuple[str, ...]:
+        """Tips, notes and the like, after the steps."""
+        return self._sections(before=False)
+
+    def _sections(self, before: bool) -> tuple[str, ...]:
+        """Sections by their number."""
+        chosen = sections_to_show(self.sheet, before)
+        return tuple(f"section-{number}" for number, one in enumerate(self.sheet.sections) if one in chosen)
 
     def block(self, name: str) -> Matter:
         """A block by its name: `head`, `needs`, `cautions`, `pieces`, `step-3`, `section-0` or `foot`."""
@@ -304,7 +321,8 @@ class Content:
     def _section(self, number: int) -> Matter:
         section = self.sheet.sections[number]
         words = Html(self._words.passage(section.words))
-        return Matter("section", {"heading": self._html(section.heading), "words": words}, {})
+        first = section.kind == _BEFORE
+        return Matter("section", {"heading": self._html(section.heading), "words": words, "first": first}, {})
 
     def _runs(self, runs: Runs) -> str:
         return self._words.runs(runs)

@@ -289,7 +289,7 @@ class _Press:
             **{group: [by_name[name] for name in names if name in by_name] for group, names in groups.items()},
         )
         label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in sheet.labels.items()})
-        return self._theme.page.render(page=page, label=label)
+        return self._theme.filled(page=page, label=label)
 
 
 def _pictures(

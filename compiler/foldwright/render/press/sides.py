@@ -70,15 +70,15 @@ def front_of(content: Content, version: Version, pictures: Mapping[Shown, Captio
         name = f"step-{shown.step}" if shown.step else "pieces" if shown.piece else "head"
         of_block.setdefault(name, {})[shown] = picture
     loose = ("pieces",) if "pieces" in of_block else ()
-    needed = () if with_back else content.needed()
-    sections = content.sections() if version.sections and not with_back else ()
-    return Page(version, (*needed, *loose, *content.steps(), *sections), of_block, "head", "foot")
+    needs, opening = ((), ()) if with_back else (content.needs(), content.opening())
+    closing = content.closing() if version.sections and not with_back else ()
+    return Page(version, (*needs, *opening, *loose, *content.steps(), *closing), of_block, "head", "foot")
 
 
 def back_of(content: Content, version: Version) -> Page:
     """The back: what is needed, and tips and notes. There is room for the supplies as a list."""
-    sections = content.sections() if version.sections else ()
-    return Page(replace(version, listed=True), (*content.needed(), *sections))
+    closing = content.closing() if version.sections else ()
+    return Page(replace(version, listed=True), (*content.needs(), *content.opening(), *closing))
 
 
 def fit_sides(sides: Sequence[Sequence[Page]], worded: Worded, paper: Paper) -> list[Side] | TooLong:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES, whole_face
+from foldwright.render.themes import ThemeError
 
 if TYPE_CHECKING:
     from weasyprint import CSS, Document
@@ -30,6 +31,8 @@ _SPACE_BETWEEN = re.compile(r"(</(?:span|em|strong|code)>) (?=<)")
 """A space before words in elements of a line is put into them, and one that stands alone between two into the first.
 WeasyPrint 70 writes no space that stands alone, so that whoever hears or copies the page would find words run together;
 and where a text fits but the space that ends it does not, it parts the text after its first word."""
+_LONGEST_SHOWN = 80
+"""Letters of an address that are shown of it."""
 PRINT_FACES = ("sans", "sans-italic", "sans-semibold", "sans-black", "serif", "serif-italic", "serif-semibold")
 
 
@@ -58,14 +61,19 @@ class Typeset(Struct, frozen=True):
 def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, Asset] | None = None) -> Typeset:
     """Lay out a page. `style` is kept ready between calls, `page_style` is for this page alone.
 
-    `assets` are what `asset:` addresses in it stand for; any other address stops the work.
+    `assets` are what `asset:` addresses in it stand for. Raises ThemeError when a style asks for anything else.
     """
     from weasyprint import CSS, HTML
+    from weasyprint.urls import FatalURLFetchingError
 
     fetcher = _fetcher(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
     page = HTML(string=_with_written_spaces(html), url_fetcher=fetcher)
-    return Typeset(page.render(font_config=font_configuration(), stylesheets=[bundled_faces(), _style(style), *own]))
+    sheets = [bundled_faces(), _style(style), *own]
+    try:
+        return Typeset(page.render(font_config=font_configuration(), stylesheets=sheets))
+    except FatalURLFetchingError as refused:
+        raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
 
 def _with_written_spaces(html: str) -> str:
@@ -149,7 +157,7 @@ def _closed_fetcher() -> Any:
         def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:  # noqa: ARG002
             scheme, _, name = url.partition(":")
             if scheme != "asset" or name not in self._assets:
-                raise FatalURLFetchingError(f"nothing stands for {url[:200]!r}")
+                raise FatalURLFetchingError(url[:_LONGEST_SHOWN])
             asset = self._assets[name]
             return URLFetcherResponse(url, asset.data, {"Content-Type": asset.kind})
 
