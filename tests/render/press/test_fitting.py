@@ -123,8 +123,6 @@ def test_what_is_placed_stands_in_the_frame_and_nothing_on_anything(case: Case) 
         apart = max(other.left - one.left - one.width, one.left - other.left - other.width)
         below = max(other.top - one.top - one.arranged.height, one.top - other.top - other.arranged.height)
         assert apart > 1 or below > 0.2 * found.size_pt * MM_PER_POINT
-    for left, top, height in found.rules:
-        assert 0 < left < frame.width and top >= 0 and top + height <= frame.height + HAIR
 
 
 @settings(deadline=None)
@@ -147,7 +145,7 @@ def test_it_is_read_down_the_column_and_then_the_next_to_the_right(case: Case) -
     if isinstance(found, TooLong):
         return
     lefts = sorted({one.left for one in found.items})
-    assert len(lefts) == found.columns == len(found.rules) + 1
+    assert len(lefts) == found.columns
     assert len({one.width for one in found.items}) == 1
     for one, after in pairwise(found.items):
         assert (after.left, after.top) > (one.left, one.top)

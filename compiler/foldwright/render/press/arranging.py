@@ -125,18 +125,25 @@ def arrange_beside(
 
 
 def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
-    """The pictures under the words: in a row when they fit side by side, else under one another."""
-    if any(picture.least_mm > width for picture in item.pictures):
+    """The pictures under the words, in a row when they fit side by side, else under one another.
+
+    They stand in the middle of the words, or of the whole column where they need all of it.
+    """
+    widest = max(picture.least_mm for picture in item.pictures)
+    if widest > width:
         return None
+    indent = item.block.indent * setting.em
+    indent = indent if widest <= width - indent else 0.0
+    room = width - indent
     gap = PICTURE_GAP * setting.em
     words_width = setting.words_in(width)
     words = heights.of(item.block, words_width / setting.em, setting.leading) * setting.em
     top = words + gap
     count = len(item.pictures)
-    share = (width - gap * 2 * (count - 1)) / count
+    share = (room - gap * 2 * (count - 1)) / count
     if count > 1 and all(picture.least_mm <= share for picture in item.pictures):
         wide = [picture_width(picture, share, setting) for picture in item.pictures]
-        left = (width - sum(wide) - gap * 2 * (count - 1)) / 2
+        left = indent + (room - sum(wide) - gap * 2 * (count - 1)) / 2
         spots: list[Spot] = []
         for picture, across in zip(item.pictures, wide, strict=True):
             spots.append(Spot(left, top, across, picture.height_at(across)))
@@ -144,8 +151,8 @@ def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arra
         return Arranged(words_width, words, top + max(spot.height for spot in spots), tuple(spots))
     stacked: list[Spot] = []
     for picture in item.pictures:
-        across = picture_width(picture, width, setting)
-        stacked.append(Spot((width - across) / 2, top, across, picture.height_at(across)))
+        across = picture_width(picture, room, setting)
+        stacked.append(Spot(indent + (room - across) / 2, top, across, picture.height_at(across)))
         top += stacked[-1].height + gap
     return Arranged(words_width, words, stacked[-1].top + stacked[-1].height, tuple(stacked))
 

@@ -61,7 +61,7 @@ class Placed(Struct, frozen=True):
 
 
 class Fitted(Struct, frozen=True):
-    """A page that fits. `version` is its number, `rules` where columns part (left, top, height)."""
+    """A page that fits. `version` is its number."""
 
     version: int
     size_pt: float
@@ -70,7 +70,6 @@ class Fitted(Struct, frozen=True):
     head: Placed | None
     items: tuple[Placed, ...]
     foot: Placed | None
-    rules: tuple[tuple[float, float, float], ...]
 
 
 class TooLong(Struct, frozen=True):
@@ -172,7 +171,7 @@ def _set(versions: Sequence[Offer], number: int, size: float, frame: Frame, heig
     body = _body(version, frame, size, columns, looseness, heights)
     assert body is not None
     counts = balanced([one.height for one in body.items], body.setting.gap, columns)
-    placed, rules = _place(body, counts, frame)
+    placed = _place(body, counts, frame)
     return Fitted(
         version=number,
         size_pt=size,
@@ -181,7 +180,6 @@ def _set(versions: Sequence[Offer], number: int, size: float, frame: Frame, heig
         head=Placed(0.0, 0.0, frame.width, body.head) if body.head else None,
         items=placed,
         foot=_foot(version.foot, frame, heights) if version.foot else None,
-        rules=rules,
     )
 
 
@@ -211,9 +209,7 @@ def _loosest(version: Offer, frame: Frame, size: float, columns: int, heights: H
     return low
 
 
-def _place(
-    body: _Body, counts: Sequence[int], frame: Frame
-) -> tuple[tuple[Placed, ...], tuple[tuple[float, float, float], ...]]:
+def _place(body: _Body, counts: Sequence[int], frame: Frame) -> tuple[Placed, ...]:
     """Every item in its column; the gaps of a column grow a little where that makes all columns end level."""
     gap, items = body.setting.gap, list(body.items)
     columns = [[items.pop(0) for _ in range(count)] for count in counts]
@@ -229,10 +225,7 @@ def _place(
         for one in column:
             placed.append(Placed(left, top, body.column, one))
             top += one.height + gap + more
-    rules = [
-        (number * (body.column + frame.gutter) - frame.gutter / 2, body.top, level) for number in range(1, len(columns))
-    ]
-    return tuple(placed), tuple(rules)
+    return tuple(placed)
 
 
 # --- when nothing fits ------------------------------------------------------------------------------------------------

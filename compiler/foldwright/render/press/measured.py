@@ -75,6 +75,11 @@ class Block(Struct, frozen=True):
         return max((paragraph.longest for paragraph in self.paragraphs), default=0.0)
 
     @property
+    def indent(self) -> float:
+        """What all of it is indented by."""
+        return min((paragraph.inset for paragraph in self.paragraphs), default=0.0)
+
+    @property
     def longest_word(self) -> str:
         """That word as it is read."""
         widest = max(self.paragraphs, key=lambda paragraph: paragraph.longest)
