@@ -8,6 +8,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
 from demo_pages import CHROMIUM_FLAGS, THEMES, TOP
@@ -17,6 +18,8 @@ SHOWN = (("birdhouse", "card", "letter"), ("twine-tag", "card", "4x6"), ("keepsa
 """What the README shows of every theme: recipe, output, paper."""
 WIDTHS = {"letter": 72, "4x6": 96}
 """Dots to the inch at which a paper is shown."""
+COLOURS = 96
+"""As many as a printed page needs to be shown."""
 REFERENCE = TOP / "tests" / "cases" / "reference"
 """A recipe with a piece of each kind that the README's reference shows."""
 
@@ -52,6 +55,8 @@ def print_gallery(built: Path) -> None:
             picture = PICTURES / f"{output}-{paper}-{theme}"
             dots = str(WIDTHS[paper])
             subprocess.run(["pdftoppm", "-r", dots, "-png", "-singlefile", "-f", "1", printed, picture], check=True)
+            file = picture.with_suffix(".png")
+            Image.open(file).quantize(COLOURS).save(file, optimize=True)
 
 
 def draw_reference(built: Path) -> None:
