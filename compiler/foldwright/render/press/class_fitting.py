@@ -211,7 +211,7 @@ class Fitter:
     ) -> Arranged | None:
         width, heights = self._room.frame.width, self._heights
         item = Item(block, pictures)
-        if name == "fields":
+        if name == "fields" or (name == "head" and not pictures):
             return arrange(item, width, replace(setting, measure=inf), heights)
         if name == "head" and pictures and (beside := arrange_beside(item, width, setting, heights, _HEAD_PICTURE)):
             return beside
