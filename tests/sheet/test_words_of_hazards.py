@@ -16,6 +16,7 @@ from foldwright.vocabulary import ACTS, HAZARDS, SUPPLY_KINDS, TOOLS, Signal
 GRAVE = re.compile(r"\b(?:death|die[sd]?|kill|fatal|serious|severe|strangle|choke|suffocate)", re.IGNORECASE)
 HARM = re.compile(r"\b(?:cut|prick|burn|hurt|pinch|injur|wound|bruise|sting)", re.IGNORECASE)
 TEXTS = ("hazard", "consequence", "avoid")
+POINTS_BACK = re.compile(r"\b(?:it|they|them|both|neither,)(?=\W)", re.IGNORECASE)
 
 
 @pytest.mark.parametrize("code", HAZARDS)
@@ -36,6 +37,13 @@ def test_the_signal_word_fits_what_can_come_of_it(code):
         assert not GRAVE.search(text), text
     if signal is Signal.NOTICE:
         assert not HARM.search(text), text
+
+
+@pytest.mark.parametrize("code", HAZARDS)
+def test_how_to_avoid_it_is_understood_alone(code):
+    """A small card says no more of a caution: "point them away" is of no use to who has not read what."""
+    begins = catalogue().say(f"hazard.{code}.avoid", holders="caramel (milk)").split()[:5]
+    assert not POINTS_BACK.search(" ".join(begins) + " "), begins
 
 
 def test_no_caution_stands_there_for_nothing():
