@@ -183,6 +183,15 @@ def test_what_is_too_much_for_one_page_goes_on_several_in_comfortable_type_with_
     assert sum("Fold number" in heading for heading in headings) == 40
 
 
+def test_type_is_smaller_where_that_keeps_a_handout_on_one_sheet():
+    """Between what two pages hold in 11 points and what they do not hold in 10 lies some of both."""
+    found = [handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4) for count in range(24, 41, 2)]
+    set_in = [(one.pages, one.size_pt) for one in found if isinstance(one, Handout)]
+    assert {(2, 11.0), (2, 10.0), (3, 11.0)} <= set(set_in)
+    assert all(size == 11.0 for pages, size in set_in if pages > 2)
+    assert [pages for pages, _ in set_in] == sorted(pages for pages, _ in set_in)
+
+
 def test_a_step_stays_whole_on_its_page():
     found = handout(small(words=steps(40)), System.METRIC, "harbour", {}, A4)
     assert isinstance(found, Handout)

@@ -69,6 +69,8 @@ USUAL = Manner((14.0, 12.0, 11.0, 10.0), 11.0, 10.0, (8.0,), 8.5)
 LARGE = Manner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75)
 _WAYS, _BLANK = 12, 0.15
 """How many steps of looseness are tried, and how much blank at the foot of a page, as a part of it, is no matter."""
+_SHEET = 2
+"""The pages of one sheet: to keep a handout on it, type may be as small as for one page."""
 _HAIR_MM = 0.1
 """So much is left at the foot of a page: lengths in styles are written to a thousandth."""
 LEAST_NOTES = 25.5
@@ -153,10 +155,18 @@ class Fitter:
                 if leaf and leaf.flow.pages == 1:
                     return self._loosened(leaf, worded)
         page = page_of(self._content, Version(manner.several, len(self._pictures)), self._pictures)
-        leaves = [leaf for tight in (_TIGHTEST, 0.0) if (leaf := self._leaf(page, worded, manner.several, tight))]
-        if not leaves:
+        leaf = self._of_fewest_pages(page, worded, manner.several)
+        if leaf is None:
             return self._too_wide(page, worded)
-        return self._loosened(min(leaves, key=lambda leaf: leaf.flow.pages), worded)
+        if leaf.flow.pages > _SHEET:
+            smaller = self._of_fewest_pages(page, worded, manner.sizes[-1])
+            leaf = smaller if smaller and smaller.flow.pages == _SHEET else leaf
+        return self._loosened(leaf, worded)
+
+    def _of_fewest_pages(self, page: Page, worded: Worded, size: float) -> Leaf | None:
+        """Tightly set only where that saves a page. None when a word is too wide."""
+        leaves = [leaf for tight in (_TIGHTEST, 0.0) if (leaf := self._leaf(page, worded, size, tight))]
+        return min(leaves, key=lambda leaf: leaf.flow.pages, default=None)
 
     def _loosened(self, leaf: Leaf, worded: Worded) -> Leaf:
         """As loose as it stays on as many pages, none of them left blank for the most part if another way is better."""
