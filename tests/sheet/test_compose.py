@@ -256,6 +256,13 @@ def test_a_wait_names_what_may_be_done_meanwhile():
     assert plain(step.meanwhile, METRIC) == "Cut and score the sleeve"
 
 
+def test_a_deadline_stands_beside_the_time():
+    sheet = small(words="## Close it\n\n```step\ntime: 1 min\nget ready: 2 min\nwithin: 90 sec\n```\n\nClose it.\n")
+    time = sheet.steps[0].time
+    assert time.line == "1\u202fmin, 2\u202fmin to get ready, within 1\u202fmin 30\u202fs"
+    assert time.in_hand == "1\u202fmin, within 1\u202fmin 30\u202fs"
+
+
 def test_short_words_are_a_second_choice():
     sheet = small(
         words="## Cut\n\n```step\ndo: cut base\nshort: Cut 100 x 130 mm.\n```\n\nCut the base to 100 x 130 mm.\n"

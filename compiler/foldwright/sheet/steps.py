@@ -39,7 +39,7 @@ def step_texts(
             number=step.number,
             heading=headings[step.number],
             wordings=_wordings(step, said[step.number], pieces, measures, words),
-            time=step_time(time, words),
+            time=step_time(time, words, step.within.value if step.within else 0),
             when=step.when,
             when_words=words.say("page.when.before-class") if step.when is When.BEFORE_CLASS else "",
             cautions=cautions.by_step.get(step.number, ()),
@@ -105,14 +105,17 @@ def span(seconds: int, words: Catalogue) -> Span | None:
     return Span(seconds, span_words(words, seconds)) if seconds else None
 
 
-def step_time(time: WorkedOut, words: Catalogue) -> StepTime:
+def step_time(time: WorkedOut, words: Catalogue, within: int = 0) -> StepTime:
+    """`within` is the step's deadline in seconds; 0 when it has none."""
+    hands_on = time.hands_on, time.hands_on_estimated
+    waiting = time.waiting, time.waiting_estimated
     return StepTime(
         hands_on=span(time.hands_on, words),
         get_ready=span(time.get_ready, words),
         waiting=span(time.waiting, words),
         estimated=time.estimated,
-        line=_line(time.hands_on, time.hands_on_estimated, time.get_ready, time.waiting, time.waiting_estimated, words),
-        in_hand=_line(time.hands_on, time.hands_on_estimated, 0, time.waiting, time.waiting_estimated, words),
+        line=_line(*hands_on, time.get_ready, *waiting, words, within),
+        in_hand=_line(*hands_on, 0, *waiting, words, within),
     )
 
 
@@ -128,14 +131,21 @@ def totals(sums: Sums, words: Catalogue) -> Totals:
 
 
 def _line(
-    hands_on: int, hands_on_estimated: bool, get_ready: int, waiting: int, waiting_estimated: bool, words: Catalogue
+    hands_on: int,
+    hands_on_estimated: bool,
+    get_ready: int,
+    waiting: int,
+    waiting_estimated: bool,
+    words: Catalogue,
+    within: int = 0,
 ) -> str:
-    """`2 min, 3 min to get ready, 10 min waiting`; an estimate says `about`."""
+    """`2 min, 3 min to get ready, 10 min waiting, within 5 min`; an estimate says `about`."""
     parts: list[str] = []
     for name, seconds, estimated in (
         ("hands-on", hands_on, hands_on_estimated),
         ("get-ready", get_ready, False),
         ("waiting", waiting, waiting_estimated),
+        ("within", within, False),
     ):
         if seconds:
             said = span_words(words, seconds)
