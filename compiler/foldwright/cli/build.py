@@ -32,8 +32,9 @@ if TYPE_CHECKING:
 
     from foldwright.cli.paper_notes import Note
 
-_FEW = 4
-"""Up to this many recipes one process is quicker than starting others."""
+_PICTURES = (".png", ".jpg")
+_FEW, _FEW_ON_PAPER = 4, 1
+"""Up to this many recipes one process is quicker than starting others: for pages alone, and with cards or handouts."""
 
 
 _SELDOM = 50_000
@@ -91,12 +92,13 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
     """Every recipe built, in the order of the call; on several cores when there are enough of them."""
     work = partial(build_one, wish=wish, out=out)
     workers = min(jobs or _cores(), len(sources))
-    if workers < 2 or (not jobs and len(sources) <= _FEW):
+    on_paper = bool(ON_PAPER & set(wish.outputs))
+    if workers < 2 or (not jobs and len(sources) <= (_FEW_ON_PAPER if on_paper else _FEW)):
         yield from map(work, sources)
         return
     from concurrent.futures import ProcessPoolExecutor
 
-    if ON_PAPER & set(wish.outputs):
+    if on_paper:
         from foldwright.render.press.typesetting import load_typesetter
 
         load_typesetter()
@@ -106,7 +108,9 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
     # Workers ignore an interrupt: each finishes the recipe it is at, so that no folder is left half-swapped.
     pool = ProcessPoolExecutor(workers, _context(), signal.signal, (signal.SIGINT, signal.SIG_IGN))
     try:
-        yield from pool.map(work, sources, chunksize=max(1, min(8, len(sources) // (workers * 4))))
+        # Cards take a second a recipe: handed out one by one, so that an interrupt is not kept waiting.
+        at_once = 1 if on_paper else max(1, min(8, len(sources) // (workers * 4)))
+        yield from pool.map(work, sources, chunksize=at_once)
     finally:
         pool.shutdown(cancel_futures=True)
 
@@ -143,7 +147,7 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
     if not outcome.written:
         complaints.words("build.nothing", recipe=outcome.source.shown)
         return
-    teller.words("build.wrote", folder=str(outcome.folder), names=", ".join(outcome.written))
+    teller.words("build.wrote", folder=str(outcome.folder), names=_names(outcome.written))
     if outcome.faulty and "tutorial.html" in outcome.written:
         teller.words("build.draft", path=str(outcome.folder / "tutorial.html"))
     if outcome.notes:
@@ -151,6 +155,14 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
 
         for note in outcome.notes:
             teller.text(INDENT + said(note))
+
+
+def _names(written: Sequence[str]) -> str:
+    """The files by name; the fragment's pictures, which may be dozens, by their number."""
+    pictures = [name for name in written if name.endswith(_PICTURES)]
+    names = [name for name in written if name not in pictures]
+    counted = [catalogue().say("command.build.pictures", count=len(pictures))] if pictures else []
+    return ", ".join([*names, *counted])
 
 
 def _progress(outcomes: Iterator[Outcome], total: int) -> Iterator[Outcome]:
