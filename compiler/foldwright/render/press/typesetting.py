@@ -26,7 +26,7 @@ PDF_VARIANT = "pdf/ua-1"
 MM_PER_PX = 25.4 / 96
 POINTS_PER_PX = 72 / 96
 """The typesetter's own unit (CSS Values 3: an inch is 96 px)."""
-_SPACE_BEFORE = re.compile(r' ((?:<(?:span|em|strong|code)(?: class="(?!n"|fr|together)[^"]*")?>)+)(?=[^<])')
+_SPACE_BEFORE = re.compile(r' ((?:<(?:span|em|strong|code)(?: class="(?!n"|fr)[^"]*")?>)+)(?=[^<])')
 _SPACE_BETWEEN = re.compile(r"(</(?:span|em|strong|code)>) (?=<)")
 """A space before words in elements of a line is put into them, and one that stands alone between two into the first.
 WeasyPrint 70 writes no space that stands alone, so that whoever hears or copies the page would find words run together;
