@@ -185,10 +185,11 @@ class Content:
     def _head(self, _number: int) -> Matter:
         head = self.sheet.head
         long = len(head.title)
+        audience = f"{self._label['made-for']} {head.audience}" if head.audience else ""
         fixed = {
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
-            "facts": [text for text in (head.makes, self.sheet.totals.line, head.level, head.audience) if text],
+            "facts": [text for text in (head.makes, self.sheet.totals.line, head.level, audience) if text],
             "draft": self._label["draft"] if self.sheet.standing is Standing.DRAFT else "",
         }
         summary = (Part("summary", self._html(head.summary)),) if head.summary else ()
@@ -303,7 +304,7 @@ class Content:
     def _meta(self, step: StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
         if step.time.line:
-            yield step.time.line
+            yield self._times(step.time.line)
         if step.when_words:
             yield _together(step.when_words)
         if step.optional:
@@ -314,9 +315,14 @@ class Content:
     def _brief_meta(self, step: StepText) -> Iterator[str]:
         """The same where there is little room: what is done beforehand anyway is left out."""
         if step.time.in_hand:
-            yield step.time.in_hand
+            yield self._times(step.time.in_hand)
         if step.optional:
             yield self._label["optional"]
+
+    def _times(self, line: str) -> str:
+        """Times in a line that may be broken between them alone: `about 15 s` stays whole."""
+        comma = self._label["comma"]
+        return comma.join(map(_together, line.split(comma)))
 
     def _section(self, number: int) -> Matter:
         section = self.sheet.sections[number]
