@@ -59,17 +59,23 @@ def test_a_theme_cannot_reach_beyond_what_it_is_given(tmp_path, attempt):
     (tmp_path / "tutorial.html").write_text(
         '{% extends "theme/tutorial.html" %}{% block footer %}' + attempt + "{% endblock %}"
     )
-    with pytest.raises((SecurityError, UndefinedError)):
+    with pytest.raises(ThemeError) as told:
         page(str(tmp_path))
+    assert told.value.code == "unreadable-theme"
+    assert isinstance(told.value.__cause__, SecurityError | UndefinedError)
 
 
 def test_a_theme_cannot_read_files_outside_its_folders(tmp_path):
+    from jinja2.exceptions import TemplateNotFound
+
     (tmp_path / "secret.txt").write_text("secret")
     mine = tmp_path / "mine"
     mine.mkdir()
     (mine / "tutorial.html").write_text('{% include "../secret.txt" %}')
-    with pytest.raises(Exception, match="secret"):
+    with pytest.raises(ThemeError) as told:
         page(str(mine))
+    assert isinstance(told.value.__cause__, TemplateNotFound)
+    assert "secret" in str(told.value.facts["why"])
 
 
 def test_what_cannot_be_used_is_named(tmp_path):
