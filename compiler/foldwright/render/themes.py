@@ -1,9 +1,9 @@
 """Themes: folders of templates, style and a short list of faces; a theme's own folder, its parent, the base.
 
-A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css` for the web, `card.html`,
-`handout.html` and stylesheets of the same names for paper. Templates are looked for in the user's folder, then in the
-built-in theme, then in the base; a user's template that wants to change one block begins with
-`{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
+A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css` for the web, and for paper
+`card.html`, `handout.html`, stylesheets of the same names, and `paper.css` for what both share. Templates are looked
+for in the user's folder, then in the built-in theme, then in the base; a user's template that wants to change one block
+begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
 """
 
 from __future__ import annotations

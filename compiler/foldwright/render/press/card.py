@@ -11,23 +11,20 @@ from msgspec import Struct
 
 from foldwright.measure.length import System
 from foldwright.render.photos import Prepared
-from foldwright.render.press.arranging import TIGHT_LEADING
 from foldwright.render.press.content import Content, Version, versions_for
 from foldwright.render.press.fitting import Placed, TooLong
-from foldwright.render.press.galley import ENDLESS, Galley, Unprintable, heights_of, read_galley
+from foldwright.render.press.galley import ENDLESS, Galley, Unprintable, heights_of, pull_galley
 from foldwright.render.press.imposing import Imposition, Spot, marks_svg
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.press.prints import Unfit
 from foldwright.render.press.sides import Side, back_of, fit_sides, front_of, too_high
 from foldwright.render.press.typesetting import Asset, Typeset, typeset
-from foldwright.render.press.worded import Words
+from foldwright.render.press.view import block_view, page_html
+from foldwright.render.press.worded import CONFIRMATIONS, Words
 from foldwright.render.themes import load_paper_theme
 from foldwright.sheet.model import Sheet, Shown
 
-_GALLEY_PT = 10.0
-_CONFIRMATIONS = 8
-"""How often a page is laid out anew because a line broke elsewhere than reckoned; once is rare."""
 _GROUPS = {
     "heads": ("head",),
     "before": ("needs", "cautions", "pieces"),
@@ -88,7 +85,7 @@ class Proof:
         if back:
             sides.append([back_of(self._content, version) for version in versions])
         words = Words(self._content, self._galley)
-        for _ in range(_CONFIRMATIONS):
+        for _ in range(CONFIRMATIONS):
             fitted = fit_sides(sides, words.worded, paper)
             if isinstance(fitted, TooLong):
                 break
@@ -112,10 +109,8 @@ class Proof:
         content = self._content
         around = (*content.needs(), *content.opening(), "pieces", *content.steps(), *content.closing())
         names = ("head", *around, "foot")
-        cell = self._cell([self._block(name, ENDLESS, ENDLESS) for name in names], "")
-        html = self._html([SimpleNamespace(size="", cells=[cell])], "galley")
-        page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
-        return read_galley(typeset(html, self._theme.style, page_style).boxes, TIGHT_LEADING)
+        cell = self._cell([block_view(content, name, ENDLESS, ENDLESS) for name in names], "")
+        return pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)
 
     def _laid(self, sides: Sequence[Side], paper: Paper, imposition: Imposition | None) -> Typeset:
         assets: dict[str, Asset] = {}
@@ -140,20 +135,7 @@ class Proof:
             for picture, spot in zip(page.pictures.get(name, {}).values(), arranged.spots, strict=True)
         ]
         place = style(left=margin + one.left, top=margin + one.top, width=one.width, height=arranged.height)
-        return self._block(name, place, style(width=arranged.words_width), page.version, pictures)
-
-    def _block(
-        self,
-        name: str,
-        place: str,
-        width: str,
-        version: Version | None = None,
-        pictures: Sequence[SimpleNamespace] = (),
-    ) -> SimpleNamespace:
-        """A block as a template sets it: in one version, or in every wording there is."""
-        block = self._content.block(name).view(version.wordings if version else None)
-        block.name, block.place, block.width, block.pictures = name, place, width, pictures
-        return block
+        return block_view(self._content, name, place, style(width=arranged.words_width), page.version, pictures)
 
     def _cell(self, blocks: Sequence[SimpleNamespace], place: str) -> SimpleNamespace:
         groups: dict[str, list[SimpleNamespace]] = {group: [] for group in _GROUPS}
@@ -163,9 +145,4 @@ class Proof:
         return SimpleNamespace(place=place, **groups)
 
     def _html(self, sides: Sequence[SimpleNamespace], paper: str) -> str:
-        head, labels = self._sheet.head, self._sheet.labels
-        page = SimpleNamespace(
-            language=self._sheet.language, title=head.title, author=head.author, kind="card", paper=paper, sides=sides
-        )
-        label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels.items()})
-        return self._theme.filled(page=page, label=label)
+        return page_html(self._theme, self._sheet, "card", paper, sides=sides)

@@ -7,8 +7,6 @@ from types import SimpleNamespace
 from foldwright.measure.length import System
 from foldwright.render.press.content import Content, Matter, Part
 from foldwright.sheet.in_class import ClassSheet
-from foldwright.sheet.model import StepText
-from foldwright.sheet.words import plain
 
 
 class ClassContent(Content):
@@ -53,17 +51,6 @@ class ClassContent(Content):
 
     def _group(self, name: str, things: list[SimpleNamespace]) -> Matter:
         return Matter("group", {"heading": self._label[name]}, {"things": (Part("list", things), Part("line", things))})
-
-    def _step(self, number: int) -> Matter:
-        matter = super()._step(number)
-        step: StepText = next(step for step in self.sheet.steps if step.number == number)
-        bookmark = f"{number} {plain(step.heading, self.system)}"
-        return Matter(matter.kind, {**matter.fixed, "bookmark": bookmark}, matter.slots)
-
-    def _section(self, number: int) -> Matter:
-        matter = super()._section(number)
-        bookmark = plain(self.sheet.sections[number].heading, self.system)
-        return Matter(matter.kind, {**matter.fixed, "bookmark": bookmark}, matter.slots)
 
     def _notes(self, _number: int) -> Matter:
         return Matter("notes", {}, {})

@@ -21,7 +21,7 @@ from foldwright.recipe.model import SectionKind
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.press.papers import Paper
 from foldwright.sheet.model import CautionText, SectionText, Sheet, Standing, StepText, Substitute, SupplyLine, ToolLine
-from foldwright.sheet.words import Linked, Passage, Phrase, Run, Runs
+from foldwright.sheet.words import Linked, Passage, Phrase, Run, Runs, plain
 
 _SMALLEST = 8.0
 _BEFORE, _FOR_TEACHER = (kind.value.replace(" ", "-") for kind in (SectionKind.BEFORE, SectionKind.TEACHER))
@@ -284,7 +284,8 @@ class Content:
 
     def _step(self, number: int) -> Matter:
         step = next(step for step in self.sheet.steps if step.number == number)
-        fixed = {"number": number, "heading": self._html(step.heading)}
+        bookmark = f"{number} {plain(step.heading, self.system)}"
+        fixed = {"number": number, "heading": self._html(step.heading), "bookmark": bookmark}
         words = [Html(self._words.passage(wording)) for wording in step.wordings]
         several = len(words) > 1
         slots = {
@@ -327,8 +328,13 @@ class Content:
     def _section(self, number: int) -> Matter:
         section = self.sheet.sections[number]
         words = Html(self._words.passage(section.words))
-        first = section.kind == _BEFORE
-        return Matter("section", {"heading": self._html(section.heading), "words": words, "first": first}, {})
+        fixed = {
+            "heading": self._html(section.heading),
+            "bookmark": plain(section.heading, self.system),
+            "words": words,
+            "first": section.kind == _BEFORE,
+        }
+        return Matter("section", fixed, {})
 
     def _runs(self, runs: Runs) -> str:
         return self._words.runs(runs)

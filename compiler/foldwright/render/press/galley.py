@@ -13,12 +13,14 @@ from typing import Any
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES
+from foldwright.render.press.arranging import TIGHT_LEADING
 from foldwright.render.press.letters import letter_starts, line_breaks
 from foldwright.render.press.measured import Block, Paragraph, Word
-from foldwright.render.press.typesetting import MM_PER_PX, PRINT_FACES, letters_of
+from foldwright.render.press.typesetting import MM_PER_PX, PRINT_FACES, letters_of, typeset
 
 ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
 """The style of a block in a galley."""
+_GALLEY_PT = 10.0
 _SAME = 1e-3
 
 
@@ -34,6 +36,12 @@ class Galley(Struct, frozen=True):
 
     blocks: Mapping[str, Block]
     unprintable: tuple[Unprintable, ...]
+
+
+def pull_galley(html: str, style: str, more: str = "") -> Galley:
+    """The galley of a page with every block in every wording; `more` is style besides the theme's."""
+    page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
+    return read_galley(typeset(html, style, page_style + more).boxes, TIGHT_LEADING)
 
 
 def read_galley(boxes: Sequence[Any], leading: float) -> Galley:

@@ -14,29 +14,25 @@ from msgspec.structs import replace
 from foldwright.measure.length import System
 from foldwright.render.letter_widths import width_of
 from foldwright.render.photos import Prepared
-from foldwright.render.press.arranging import MM_PER_POINT, TIGHT_LEADING
+from foldwright.render.press.arranging import MM_PER_POINT
 from foldwright.render.press.card import Misfit
 from foldwright.render.press.class_content import ClassContent
 from foldwright.render.press.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, Leaf, Manner, Room
 from foldwright.render.press.content import Version
 from foldwright.render.press.fitting import Frame, TooLong
 from foldwright.render.press.flowing import Stand
-from foldwright.render.press.galley import ENDLESS, Galley, heights_of, read_galley
+from foldwright.render.press.galley import ENDLESS, Galley, heights_of, pull_galley
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.press.typesetting import MM_PER_PX, Asset, Typeset, typeset
-from foldwright.render.press.worded import Words
+from foldwright.render.press.view import block_view, page_html
+from foldwright.render.press.worded import CONFIRMATIONS, HAIR_MM, Words, risen
 from foldwright.render.themes import load_paper_theme
 from foldwright.sheet.in_class import ClassSheet, class_sheet
 from foldwright.sheet.model import Sheet, Shown
 
-_GALLEY_PT = 10.0
-_CONFIRMATIONS = 8
-"""How often a page is laid out anew because a line broke elsewhere than reckoned; once is rare."""
 _DESCENT = 0.25
 """Ems from the line that letters stand on to the foot of the page's text: the faces' descenders reach less far."""
-_HAIR_MM = 0.05
-"""By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
 
 
 class Handout(Struct, frozen=True):
@@ -112,7 +108,7 @@ class _Press:
             return Misfit(unprintable=galley.unprintable)
         words = Words(self._content, galley)
         fitter = Fitter(self._content, self._manner, self._pictures, self._room)
-        for _ in range(_CONFIRMATIONS):
+        for _ in range(CONFIRMATIONS):
             leaf = fitter.fit(words.worded)
             if isinstance(leaf, TooLong):
                 return Misfit(too_long=leaf)
@@ -129,7 +125,7 @@ class _Press:
         """Where something is broken across pages only the typesetter knows what is left of the last one for notes."""
         laid = self._laid(leaf, 0.0, leaf.flow.pages)
         bottom = float(self._paper.height_mm) - float(self._paper.margin_mm) - self._room.folio
-        spare = max(0.0, bottom - _foot_ends(laid) - _HAIR_MM)
+        spare = max(0.0, bottom - _last_ends(laid) - HAIR_MM)
         fuller = self._laid(leaf, spare, len(laid.boxes))
         return self._made(fuller, leaf, spare)
 
@@ -146,13 +142,11 @@ class _Press:
     def _galley(self) -> Galley:
         content = self._content
         names = ("head", "fields", "table", *content.opening(), "pieces", *content.steps(), *content.closing(), "notes")
-        blocks = [self._block(name, ENDLESS, ENDLESS) for name in (*names, "foot")]
+        blocks = [block_view(content, name, ENDLESS, ENDLESS) for name in (*names, "foot")]
         for block in blocks:
             if block.kind == "table":
                 block.groups, block.broken = [self._group(name, ENDLESS) for name in content.table()], False
-        page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
-        laid = typeset(self._html(blocks), self._theme.style, page_style + self._small_style())
-        return read_galley(laid.boxes, TIGHT_LEADING)
+        return pull_galley(self._html(blocks), self._theme.style, self._small_style())
 
     def _laid(self, leaf: Leaf, spare: float, pages: int) -> Typeset:
         """So many pages, with so many millimetres for notes beside the least there must be."""
@@ -168,7 +162,8 @@ class _Press:
         ]
         # Whole lines only: what is left over stands above the foot.
         left_over = LEAST_NOTES + spare - ruled
-        foot = self._block(
+        foot = block_view(
+            self._content,
             leaf.page.foot,
             style(margin_top=gap + left_over),
             style(width=self._room.frame.width),
@@ -204,7 +199,7 @@ class _Press:
         # A part of something broken is as high as it is.
         place = style(margin_top=stand.before, min_height=0.0 if stand.broken else arranged.height)
         place += ";break-before:page" if begins_page else ""
-        block = self._block(name, place, style(width=arranged.words_width), leaf.page.version, pictures)
+        block = block_view(self._content, name, place, style(width=arranged.words_width), leaf.page.version, pictures)
         if name == "table" and leaf.table:
             heading = leaf.table.heading
             block.broken = stand.broken
@@ -215,21 +210,8 @@ class _Press:
             ]
         return block
 
-    def _block(
-        self,
-        name: str,
-        place: str,
-        width: str,
-        version: Version | None = None,
-        pictures: Sequence[SimpleNamespace] = (),
-    ) -> SimpleNamespace:
-        """A block as a template sets it: in one version, or in every wording there is."""
-        block = self._content.block(name).view(version.wordings if version else None)
-        block.name, block.place, block.width, block.pictures = name, place, width, pictures
-        return block
-
     def _group(self, name: str, place: str, version: Version | None = None) -> SimpleNamespace:
-        return self._block(name, place, "", version)
+        return block_view(self._content, name, place, "", version)
 
     def _small_style(self) -> str:
         return f".caption,.foot{{font-size:{self._manner.small_pt}pt}}"
@@ -268,28 +250,21 @@ class _Press:
         )
 
     def _html(self, blocks: Sequence[SimpleNamespace]) -> str:
-        sheet, content = self._content.sheet, self._content
+        content = self._content
         by_name = {block.name: block for block in blocks}
         groups = {
             "heads": ("head",),
             "fields": ("fields",),
             "tables": ("table",),
-            "opening": (*content.opening(), "pieces"),
+            "before": (*content.opening(), "pieces"),
             "steps": content.steps(),
-            "closing": content.closing(),
+            "after": content.closing(),
             "notes": ("notes",),
             "feet": ("foot",),
         }
-        page = SimpleNamespace(
-            language=sheet.language,
-            title=sheet.head.title,
-            author=sheet.head.author,
-            kind="handout large-print" if self._manner is LARGE else "handout",
-            paper=self._paper.slug,
-            **{group: [by_name[name] for name in names if name in by_name] for group, names in groups.items()},
-        )
-        label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in sheet.labels.items()})
-        return self._theme.filled(page=page, label=label)
+        holds = {group: [by_name[name] for name in names if name in by_name] for group, names in groups.items()}
+        kind = "handout large-print" if self._manner is LARGE else "handout"
+        return page_html(self._theme, content.sheet, kind, self._paper.slug, **holds)
 
 
 def _pictures(
@@ -320,19 +295,17 @@ def _ruled(width: float, lines: int, apart: float) -> str:
 
 def _too_high(laid: Typeset, leaf: Leaf) -> dict[str, float]:
     """Blocks whose words came out higher than reckoned on one page, and by how many ems of the body's type."""
-    heights = heights_of(laid.boxes)
     reckoned = {name: one.words_height for name, one in leaf.arranged.items() if name != "table"}
     if leaf.table:
         reckoned |= {"table": leaf.table.heading.height}
         reckoned |= {name: group.height for name, group in leaf.table.groups.items()}
-    more = {name: heights[name] - high for name, high in reckoned.items()}
-    return {name: over / leaf.setting.em for name, over in more.items() if over > _HAIR_MM}
+    return risen(heights_of(laid.boxes), reckoned, leaf.setting.em)
 
 
-def _foot_ends(laid: Typeset) -> float:
-    """Where the foot ends, in millimetres from the top of its page."""
-    feet = (box for box in _elements(laid.boxes[-1]) if box.element.get("data-block") == "foot")
-    return max(float(box.position_y + box.border_height()) * MM_PER_PX for box in feet)
+def _last_ends(laid: Typeset) -> float:
+    """Where the last block ends, in millimetres from the top of its page: the foot, if the theme sets one."""
+    blocks = (box for box in _elements(laid.boxes[-1]) if "block" in box.element.get("class", "").split())
+    return max((float(box.position_y + box.border_height()) * MM_PER_PX for box in blocks), default=0.0)
 
 
 def _elements(box: Any) -> Iterator[Any]:

@@ -50,12 +50,6 @@ class Captioned(Struct, frozen=True):
         return 1 + int(width_of(self.caption) * self.caption_pt * MM_PER_POINT / (width_mm * _FULL))
 
 
-def pictures_of(sheet: Sheet, system: System, photos: Mapping[str, Prepared]) -> dict[Shown, Captioned]:
-    """Every picture of the sheet that can be printed, the one needed most first."""
-    prints = prints_of(sheet, system, photos)
-    return {shown: made for shown, made in prints.items() if isinstance(made, Captioned)}
-
-
 def prints_of(
     sheet: Sheet,
     system: System,

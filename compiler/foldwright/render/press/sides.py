@@ -13,12 +13,11 @@ from foldwright.render.press.fitting import SIZES, Fitted, Frame, Offer, Placed,
 from foldwright.render.press.measured import Block
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned
+from foldwright.render.press.worded import risen
 from foldwright.sheet.model import Shown
 
 _GUTTERS = {True: 4.0, False: 7.0}
 """Millimetres between columns, on small papers and on others."""
-_HAIR_MM = 0.05
-"""By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
 
 type Worded = Callable[[str, Version], Block]
 """A block by its name, as its words stand in a version."""
@@ -102,8 +101,6 @@ def too_high(heights: Mapping[str, float], sides: Sequence[Side]) -> dict[str, f
     """
     more: dict[str, float] = {}
     for side in sides:
-        for name, one in side.placed:
-            over = heights[name] - one.arranged.words_height
-            if over > _HAIR_MM:
-                more[name] = over / (side.found.size_pt * MM_PER_POINT)
+        reckoned = {name: one.arranged.words_height for name, one in side.placed}
+        more |= risen(heights, reckoned, side.found.size_pt * MM_PER_POINT)
     return more

@@ -1,0 +1,87 @@
+"""Themes for paper: any part of a card or handout overridden by a folder of the user's, styles for both and for one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from compiled import small
+from foldwright.measure.length import System
+from foldwright.render.press.card import Card, Proof
+from foldwright.render.press.handout import Handout, handout
+from foldwright.render.press.papers import A4
+from foldwright.render.themes import built_in_themes, load_paper_theme
+from printed.order import reading_order
+
+README = Path(__file__).resolve().parents[2] / "README.md"
+KINDS = ("card", "handout")
+PARTS = [(kind, part) for kind in KINDS for part in load_paper_theme("harbour", kind).page.blocks]
+SHEET = small(words="## Fold\n\n```step\ndo: fold base\n```\n\nFold it.\n\n## Tips\n\nFold two.\n")
+ADDED = '<p style="position:absolute;top:0;left:0">Periwinkle</p>'
+
+
+def words_of(kind: str, theme: Path) -> str:
+    made = (
+        Proof(SHEET, System.METRIC, str(theme), {}).card(A4)
+        if kind == "card"
+        else handout(SHEET, System.METRIC, str(theme), {}, A4)
+    )
+    assert isinstance(made, Card | Handout)
+    return " ".join(text for _, text in reading_order(made.pdf))
+
+
+def put(folder: Path, kind: str, part: str, words: str) -> Path:
+    folder.mkdir()
+    template = f'{{% extends "theme/{kind}.html" %}}{{% block {part} %}}{words}{{% endblock %}}'
+    (folder / f"{kind}.html").write_text(template, encoding="utf-8")
+    return folder
+
+
+@pytest.mark.parametrize(("kind", "part"), PARTS)
+def test_every_part_can_be_added_to_or_written_anew(tmp_path: Path, kind: str, part: str) -> None:
+    added = words_of(kind, put(tmp_path / "added", kind, part, "{{ super() }}" + ADDED))
+    anew = words_of(kind, put(tmp_path / "anew", kind, part, ADDED))
+    assert "Periwinkle" in added and "Periwinkle" in anew
+    assert "Small box" in added and "Fold it." in added and "Fold two." in added
+    # Whatever is not in the part stays.
+    assert ("Small box" in anew) is (part not in ("head", "body"))
+    assert ("Fold it." in anew) is (part not in ("steps", "body"))
+    assert ("Fold two." in anew) is (part not in ("after", "body"))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_what_stands_in_both_can_be_put_into_a_part_of_ones_own(tmp_path: Path, kind: str) -> None:
+    feet = {"card": "cell", "handout": "page"}[kind] + ".feet"
+    again = f"<p>Periwinkle</p>{{% for block in {feet} %}}{{{{ footer(block) }}}}{{% endfor %}}"
+    assert "Periwinkle The Tuesday table" in words_of(kind, put(tmp_path / "own", kind, "foot", again))
+
+
+def test_the_readme_names_every_part() -> None:
+    named = README.read_text(encoding="utf-8").partition("On paper the same goes for")[2].partition("\n\n")[0]
+    assert {part for _, part in PARTS} == {
+        "body",
+        "head",
+        "before",
+        "steps",
+        "after",
+        "foot",
+        "fields",
+        "table",
+        "notes",
+    }
+    assert all(f"`{part}`" in named for _, part in PARTS)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_style_for_both_comes_before_the_style_for_one_and_after_the_parents(tmp_path: Path, kind: str) -> None:
+    (tmp_path / "theme.toml").write_text('parent = "almanac"\n', encoding="utf-8")
+    for name in ("paper", *KINDS):
+        (tmp_path / f"{name}.css").write_text(f".{name}-of-ours{{color:teal}}", encoding="utf-8")
+    mine, parent = (load_paper_theme(name, kind).style for name in (str(tmp_path), "almanac"))
+    assert mine == f"{parent}.paper-of-ours{{color:teal}}.{kind}-of-ours{{color:teal}}"
+
+
+def test_every_look_has_a_style_of_its_own_for_both() -> None:
+    for kind in KINDS:
+        assert len({load_paper_theme(name, kind).style for name in built_in_themes()}) == 3
