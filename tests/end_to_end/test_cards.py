@@ -12,41 +12,20 @@ import pdfplumber
 import pytest
 from PIL import Image
 
-from command_line import GOOD, MISFIT, TOP, Done, contents, foldwright, write
+from built import SIZES, WORDS, build, built, built_again_elsewhere, in_one_line, page_sizes
+from command_line import GOOD, MISFIT, TOP, contents, foldwright, write
 
-WORDS = "Cut the white card to 8 x 5 in and score it at 4 in."
 LONG = GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 60)
 """Too long for 4 x 6 in, not for half letter."""
 TOO_LONG = GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 400)
 """A step of 2,000 words, which no card holds."""
 WITH_PHOTO = GOOD.replace("time: 1 min\n", "time: 1 min\nphoto: fold.png\nphoto shows: The card, folded\n")
 
-# ISO 216:2007 (A4, A5, A6) and common practice without a source (inch papers), in points of 1/72 in.
-SIZES = {
-    "letter": (612, 792), "half-letter": (396, 612), "4x6": (288, 432),
-    "a4": (595.28, 841.89), "a5": (419.53, 595.28), "a6": (297.64, 419.53),
-}  # fmt: skip
-
-
-def build(cwd: Path, *words: str | Path, status: int = 0, **variables: str) -> Done:
-    done = foldwright("build", *words, "--out", "out", cwd=cwd, **variables)
-    assert done.status == status, done.out + done.err
-    return done
-
 
 def cards(cwd: Path, *words: str | Path, status: int = 0) -> tuple[set[str], str]:
     """The files of the recipe called `card`, when only cards are made, and what was said."""
-    done = build(cwd, "card", "--only", "card", *words, status=status)
-    return {path.name for path in (cwd / "out/card").glob("[!.]*")}, done.out
-
-
-def in_one_line(text: str) -> str:
-    return " ".join(text.split())
-
-
-def page_sizes(path: Path) -> list[tuple[float, float]]:
-    with pdfplumber.open(path) as pdf:
-        return [(page.width, page.height) for page in pdf.pages]
+    made, done = built(cwd, "card", *words, status=status)
+    return set(made), done.out
 
 
 # --- which cards ------------------------------------------------------------------------------------------------------
@@ -276,20 +255,7 @@ def test_more_cards_than_any_sheet_holds_are_told_when_the_paper_is_nobodys_choi
 
 
 def test_the_same_recipes_give_the_same_cards(tmp_path: Path) -> None:
-    """In other processes, one or several at work, another zone, language and hash seed, from another folder."""
-    recipes = tmp_path / "recipes"
-    for slug in ("birdhouse", "drawer-box", "twine-tag"):
-        shutil.copytree(TOP / "recipes" / slug, recipes / slug)
-    words = ("--only", "card", "--paper", "letter,a5", "--jobs")
-    build(tmp_path, "recipes", *words, "1", PYTHONHASHSEED="1", TZ="Pacific/Kiritimati", LC_ALL="C", LANG="C")
-    first = contents(tmp_path / "out")
-    assert len([name for name in first if name.endswith(".pdf")]) == 12
-    (tmp_path / "deep" / "er").mkdir(parents=True)
-    other = {"PYTHONHASHSEED": "2", "TZ": "America/Anchorage", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}
-    again = ("build", "../../recipes", "--out", "../../other", *words, "3")
-    done = foldwright(*again, cwd=tmp_path / "deep" / "er", **other)
-    assert done.status == 0, done.out + done.err
-    assert contents(tmp_path / "other") == first
+    assert len(built_again_elsewhere(tmp_path, "card", ("birdhouse", "drawer-box", "twine-tag"))) == 12
 
 
 # --- themes of ones own, backs and small papers ----------------------------------------------------------------------

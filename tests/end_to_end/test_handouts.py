@@ -2,46 +2,37 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 import pdfplumber
 import pytest
 
-from command_line import GOOD, TOP, contents, foldwright, write
+from built import SIZES, WORDS, build, built, built_again_elsewhere, in_one_line, page_sizes
+from command_line import GOOD, contents, write
 
-WORDS = "Cut the white card to 8 x 5 in and score it at 4 in."
 BEFORE = GOOD.replace("time: 2 min\n", "time: 2 min\nwhen: before class\n")
 """Its first step is done before class."""
-# ISO 216:2007 and common practice without a source (letter), in points of 1/72 in.
-A4, LETTER = (595.28, 841.89), (612, 792)
 
 
 def handouts(cwd: Path, *words: str, status: int = 0) -> tuple[dict[str, Path], str]:
     """The files of the recipe called `card`, when only handouts are made, and what was said."""
-    done = foldwright("build", "card", "--out", "out", "--only", "handout", *words, cwd=cwd)
-    assert done.status == status, done.out + done.err
-    return {path.name: path for path in (cwd / "out/card").glob("[!.]*")}, " ".join((done.out + done.err).split())
-
-
-def sizes(path: Path) -> list[tuple[float, float]]:
-    with pdfplumber.open(path) as pdf:
-        return [(page.width, page.height) for page in pdf.pages]
+    made, done = built(cwd, "handout", *words, status=status)
+    return made, in_one_line(done.out + done.err)
 
 
 def test_inches_go_on_letter_and_millimetres_on_a4(tmp_path: Path) -> None:
     write(tmp_path, "card")
     made, said = handouts(tmp_path)
     assert set(made) == {"handout-imperial-letter.pdf", "handout-metric-a4.pdf"}
-    assert sizes(made["handout-imperial-letter.pdf"]) == [LETTER]
-    assert sizes(made["handout-metric-a4.pdf"]) == [pytest.approx(A4, abs=0.01)]
+    assert page_sizes(made["handout-imperial-letter.pdf"]) == [SIZES["letter"]]
+    assert page_sizes(made["handout-metric-a4.pdf"]) == [pytest.approx(SIZES["a4"], abs=0.01)]
     assert "handout-metric-a4.pdf: one page, " in said
 
 
 def test_more_than_one_page_is_said(tmp_path: Path) -> None:
     write(tmp_path, "card", GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 400))
     made, said = handouts(tmp_path, "--paper", "A5", "--units", "metric")
-    pages = len(sizes(made["handout-metric-a5.pdf"]))
+    pages = len(page_sizes(made["handout-metric-a5.pdf"]))
     assert pages > 1
     assert f"handout-metric-a5.pdf: {pages} pages, " in said
 
@@ -68,8 +59,7 @@ def test_only_the_steps_of_the_class_are_on_it(tmp_path: Path) -> None:
 
 def test_nothing_in_class_is_a_thought_and_no_handout(tmp_path: Path) -> None:
     write(tmp_path, "card", BEFORE.replace("time: 1 min\n", "time: 1 min\nwhen: before class\n"))
-    done = foldwright("build", "card", "--out", "out", cwd=tmp_path)
-    assert done.status == 0, done.out + done.err
+    done = build(tmp_path, "card")
     assert "nothing to hand out" in done.out and "hush: handout-without-steps" in done.out
     made = contents(tmp_path / "out/card")
     assert "card-metric-a4.pdf" in made and not [name for name in made if name.startswith("handout")]
@@ -91,19 +81,4 @@ def test_a_fault_leaves_nothing_to_hand_out(tmp_path: Path) -> None:
 
 
 def test_the_same_recipes_give_the_same_handouts(tmp_path: Path) -> None:
-    """In other processes, one or several at work, another zone, language and hash seed, from another folder."""
-    recipes = tmp_path / "recipes"
-    for slug in ("birdhouse", "twine-tag"):
-        shutil.copytree(TOP / "recipes" / slug, recipes / slug)
-    words = ("--only", "handout", "--paper", "letter,a5", "--jobs")
-    first = {"PYTHONHASHSEED": "1", "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "LANG": "C"}
-    done = foldwright("build", "recipes", "--out", "out", *words, "1", cwd=tmp_path, **first)
-    assert done.status == 0, done.out + done.err
-    made = contents(tmp_path / "out")
-    assert len([name for name in made if name.endswith(".pdf")]) == 8
-    (tmp_path / "deep" / "er").mkdir(parents=True)
-    other = {"PYTHONHASHSEED": "2", "TZ": "America/Anchorage", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}
-    again = ("build", "../../recipes", "--out", "../../other", *words, "2")
-    done = foldwright(*again, cwd=tmp_path / "deep" / "er", **other)
-    assert done.status == 0, done.out + done.err
-    assert contents(tmp_path / "other") == made
+    assert len(built_again_elsewhere(tmp_path, "handout", ("birdhouse", "twine-tag"))) == 8
