@@ -245,3 +245,25 @@ def test_a_title_with_a_word_wider_than_the_page_is_named() -> None:
     found = fit([replace(steps(10), head=Item(head))], Frame(90.0, 130.0, 4.0))
     assert isinstance(found, TooLong)
     assert (found.too_wide, found.wide_word) == ("head", "a" * 300)
+
+
+def unlike(*words: int) -> Offer:
+    """Steps of so many words each."""
+    texts = [" ".join("fold" for _ in range(count)) for count in words]
+    body = (Block(f"step-{number}", (monospaced(text, 1.75),), 0.3) for number, text in enumerate(texts))
+    return Offer(None, tuple(map(Item, body)), None)
+
+
+def test_a_single_step_has_the_whole_width() -> None:
+    found = fit([unlike(20)], Frame(190.0, 250.0, 7.0))
+    assert isinstance(found, Fitted)
+    assert (found.columns, found.items[0].width) == (1, 190.0)
+
+
+@pytest.mark.parametrize("first", range(20, 280, 20))
+def test_columns_that_leave_a_hole_are_taken_only_where_there_is_no_other_way(first: int) -> None:
+    """At 14 points one column holds both steps as well, with no hole (a third is one: common practice)."""
+    found = fit([unlike(first, 160)], Frame(240.0, 160.0, 7.0))
+    assert isinstance(found, Fitted)
+    heights = [one.arranged.height for one in found.items]
+    assert found.columns == 1 or min(heights) >= 0.66 * max(heights)

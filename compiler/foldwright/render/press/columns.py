@@ -60,6 +60,12 @@ def balanced(heights: Sequence[float], gap: float, columns: int) -> list[int]:
     return [after - start for start, after in pairwise(ends)]
 
 
+def filled(heights: Sequence[float], gap: float, counts: Sequence[int]) -> list[float]:
+    """How high each column is when so many things stand in each."""
+    ends = accumulate(counts, initial=0)
+    return [sum(heights[start:end]) + gap * (end - start - 1) for start, end in pairwise(ends)]
+
+
 def _lowest(heights: Sequence[float], gap: float, columns: int) -> float:
     """The height of the highest column when it is as low as can be: that of some things that follow one another."""
     stacks = sorted(

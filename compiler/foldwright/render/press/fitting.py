@@ -8,12 +8,11 @@ it fits; then the page is set as loosely as it still fits, so that it is well fi
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import accumulate, pairwise
 
 from msgspec import Struct
 
 from foldwright.render.press.arranging import MM_PER_POINT, Arranged, Item, Setting, arrange, arrange_beside
-from foldwright.render.press.columns import balanced, fit_in
+from foldwright.render.press.columns import balanced, filled, fit_in
 from foldwright.render.press.measured import Block, Heights
 
 SIZES = (14.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0)
@@ -30,6 +29,8 @@ _HEAD_PICTURE = 0.3
 """The part of the page's width that a picture in the head may take."""
 _HEAD_GAP = 0.4
 """Ems more between the head and what follows, where a theme may rule a line."""
+_HOLE = 1 / 3
+"""A column that ends so much above another, as a part of its height, leaves a hole that is seen before all else."""
 _STRETCH = 1.6
 """Ems by which the gaps in a column may grow so that all columns end level."""
 
@@ -166,7 +167,11 @@ def _set(versions: Sequence[Offer], number: int, size: float, frame: Frame, heig
     ways = [(columns, _loosest(version, frame, size, columns, heights)) for columns in _numbers(frame, size)]
     columns, looseness = min(
         ((columns, loose) for columns, loose in ways if loose is not None),
-        key=lambda way: (_strain(_column(frame, way[0]) / (size * MM_PER_POINT)), -way[1]),
+        key=lambda way: (
+            _uneven(version, frame, size, way[0], way[1], heights) > _HOLE,
+            _strain(_column(frame, way[0]) / (size * MM_PER_POINT)),
+            -way[1],
+        ),
     )
     body = _body(version, frame, size, columns, looseness, heights)
     assert body is not None
@@ -191,6 +196,17 @@ def _foot(foot: Block, frame: Frame, heights: Heights) -> Placed:
 def _strain(ems: float) -> float:
     """How far a column is from one that reads easily, in whole ems."""
     return round(max(0.0, _EASY[0] - ems, ems - _EASY[1]))
+
+
+def _uneven(version: Offer, frame: Frame, size: float, columns: int, looseness: float, heights: Heights) -> float:
+    """How far above the highest column the lowest ends, as a part of its height; 1 when a column stays empty."""
+    body = _body(version, frame, size, columns, looseness, heights)
+    assert body is not None
+    items, gap = [one.height for one in body.items], body.setting.gap
+    used = filled(items, gap, balanced(items, gap, columns))
+    if not used:
+        return 0.0
+    return 1 - min(used) / max(used) if len(used) == columns else 1.0
 
 
 def _loosest(version: Offer, frame: Frame, size: float, columns: int, heights: Heights) -> float | None:
@@ -256,8 +272,6 @@ def _why_not(version: Offer, frame: Frame, heights: Heights) -> TooLong:
 def _over(body: _Body, number: int, words: int) -> int:
     """About how many words are too many: those that hang out below, at as many words a millimetre as the page has."""
     heights = [one.height for one in body.items]
-    ends = accumulate(balanced(heights, body.setting.gap, number), initial=0)
-    columns = [heights[start:end] for start, end in pairwise(ends)]
-    used = [sum(column) + body.setting.gap * (len(column) - 1) for column in columns]
+    used = filled(heights, body.setting.gap, balanced(heights, body.setting.gap, number))
     missing = sum(max(0.0, high - max(body.room, body.setting.em)) for high in used)
     return max(1, round(words * missing / sum(used)))
