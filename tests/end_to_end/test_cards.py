@@ -84,7 +84,9 @@ def test_several_on_a_sheet_say_so_in_their_name_and_how_the_sheet_is_turned(tmp
 
 def test_a_back_has_the_supplies(tmp_path: Path) -> None:
     write(tmp_path, "card")
-    cards(tmp_path, "--units", "imperial", "--paper", "a6", "--back")
+    _, said = cards(tmp_path, "--units", "imperial", "--paper", "a6", "--back")
+    # An upright page is turned as a leaf of a book is.
+    assert "card-imperial-a6.pdf: printed on both sides, turned on the long edge, " in in_one_line(said)
     with pdfplumber.open(tmp_path / "out/card/card-imperial-a6.pdf") as pdf:
         front, back = (page.extract_text() for page in pdf.pages)
     assert "bone folder" in back and "100 lb" in back
@@ -136,6 +138,15 @@ def test_a_card_moved_to_a_paper_that_was_asked_for_as_well_is_one_card(tmp_path
     made, said = cards(tmp_path, "--units", "imperial", "--paper", "half-letter,4x6", "--larger-paper")
     assert made == {"card-imperial-half-letter.pdf"}
     assert said.count("card-imperial-half-letter.pdf:") == 1
+
+
+def test_a_larger_paper_that_goes_on_no_sheet_is_not_offered(tmp_path: Path) -> None:
+    """Four of letter paper go on no sheet, so the last that is tried is half letter."""
+    write(tmp_path, "card", TOO_LONG)
+    words = ("--only", "card", "--larger-paper", "--paper", "4x6", "--up", "4", "--units", "imperial")
+    said = in_one_line(build(tmp_path, "card", *words, status=1).out)
+    assert "card-imperial-half-letter-4-up.pdf is not made" in said and "longest: step 1 (" in said
+    assert "with --larger-paper" not in said and "no sheet" not in said
 
 
 def test_a_step_of_two_thousand_words_fits_nowhere(tmp_path: Path) -> None:

@@ -65,6 +65,13 @@ def test_nothing_in_class_is_a_thought_and_no_handout(tmp_path: Path) -> None:
     assert "card-metric-a4.pdf" in made and not [name for name in made if name.startswith("handout")]
 
 
+def test_on_a_small_card_alone_there_is_no_handout_and_that_is_said(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+    done = build(tmp_path, "card", "--only", "handout", "--paper", "4x6", status=2)
+    assert "4 x 6 in has not" in in_one_line(done.err) and "letter, half letter, A4 and A5" in in_one_line(done.err)
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_word_wider_than_the_paper_is_named_with_its_place(tmp_path: Path) -> None:
     text = GOOD.replace(WORDS, f"{WORDS} {'Sonntags' * 40}.")
     write(tmp_path, "card", text)

@@ -21,7 +21,7 @@ from foldwright.recipe.model import Recipe
 from foldwright.render.photos import Prepared
 from foldwright.render.press.card import Card, Misfit, Proof
 from foldwright.render.press.handout import Handout, handout
-from foldwright.render.press.imposing import Imposition, impose
+from foldwright.render.press.imposing import Edge, Imposition, impose
 from foldwright.render.press.papers import Paper, default_paper, next_larger, sheets_for
 from foldwright.sheet.model import Sheet
 
@@ -62,7 +62,7 @@ def cards(
                     notes.append(_note(file, meant, asked, sheet, system))
                 findings += unfit_findings(proof.unfit, recipe)
             elif meant.made:
-                larger = next_larger(meant.paper)
+                larger = None if how.larger else next_larger(meant.paper)
                 back = _fits_with_back(proof, meant.paper, how)
                 findings += misfit_findings(meant.made, file, meant.paper, larger, back, recipe, texts)
             else:
@@ -82,7 +82,9 @@ def _made(proof: Proof, paper: Paper, how: OnPaper, sheet: Sheet) -> _Meant:
     made = proof.card(paper, how.back, imposition)
     larger = next_larger(paper)
     if how.larger and larger and isinstance(made, Misfit) and made.too_long:
-        return _made(proof, larger, how, sheet)
+        moved = _made(proof, larger, how, sheet)
+        # So many of the larger may go on no sheet: then it is the last that does which is too small.
+        return moved if moved.made else _Meant(paper, made, imposition)
     return _Meant(paper, made, imposition)
 
 
@@ -102,7 +104,7 @@ def _note(file: str, meant: _Meant, asked: Paper, sheet: Sheet, system: System) 
         too_long_for="" if meant.paper == asked else asked.name,
         up=len(imposition.cells) if imposition else 1,
         on_sheet=imposition.sheet.name if imposition else "",
-        back_edge=imposition.back_edge if imposition and card.back else None,
+        back_edge=(imposition.back_edge if imposition else Edge.LONG) if card.back else None,
     )
 
 

@@ -67,6 +67,9 @@ def wish_of(asked: Asked) -> Wish | Wrong:
     on_paper = _on_paper(asked)
     if isinstance(on_paper, Wrong):
         return on_paper
+    small = next((paper for paper in on_paper.papers if paper.small), None)
+    if small and "handout" in outputs and "card" not in outputs:
+        return Wrong.of("handout-small", paper=small.name, known=tuple(one.name for one in PAPERS if not one.small))
     address = asked.pictures_at
     if address and not address.startswith(("https://", "http://", "/")):
         return Wrong.of("pictures-at-odd", address=address)
