@@ -50,6 +50,12 @@ def test_every_part_can_be_added_to_or_written_anew(tmp_path: Path, kind: str, p
     assert ("Fold two." in anew) is (part not in ("after", "body"))
 
 
+def test_a_step_longer_than_a_page_needs_no_foot_after_it(tmp_path: Path) -> None:
+    sheet = small(words="## Fold\n\n```step\ndo: fold base\n```\n\n" + "Fold it slowly. " * 600)
+    made = handout(sheet, System.METRIC, str(put(tmp_path / "own", "handout", "foot", "")), {}, A4)
+    assert isinstance(made, Handout) and made.pages > 1
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_what_stands_in_both_can_be_put_into_a_part_of_ones_own(tmp_path: Path, kind: str) -> None:
     feet = {"card": "cell", "handout": "page"}[kind] + ".feet"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from itertools import pairwise
+from math import inf
 from types import SimpleNamespace
 from typing import Any
 
@@ -125,7 +126,7 @@ class _Press:
         """Where something is broken across pages only the typesetter knows what is left of the last one for notes."""
         laid = self._laid(leaf, 0.0, leaf.flow.pages)
         bottom = float(self._paper.height_mm) - float(self._paper.margin_mm) - self._room.folio
-        spare = max(0.0, bottom - _last_ends(laid) - HAIR_MM)
+        spare = max(0.0, bottom - _foot_ends(laid) - HAIR_MM)
         fuller = self._laid(leaf, spare, len(laid.boxes))
         return self._made(fuller, leaf, spare)
 
@@ -302,10 +303,10 @@ def _too_high(laid: Typeset, leaf: Leaf) -> dict[str, float]:
     return risen(heights_of(laid.boxes), reckoned, leaf.setting.em)
 
 
-def _last_ends(laid: Typeset) -> float:
-    """Where the last block ends, in millimetres from the top of its page: the foot, if the theme sets one."""
-    blocks = (box for box in _elements(laid.boxes[-1]) if "block" in box.element.get("class", "").split())
-    return max((float(box.position_y + box.border_height()) * MM_PER_PX for box in blocks), default=0.0)
+def _foot_ends(laid: Typeset) -> float:
+    """Where the foot ends, in millimetres from the top of its page; a theme of one's own without one leaves no room."""
+    feet = (box for box in _elements(laid.boxes[-1]) if box.element.get("data-block") == "foot")
+    return max((float(box.position_y + box.border_height()) * MM_PER_PX for box in feet), default=inf)
 
 
 def _elements(box: Any) -> Iterator[Any]:
