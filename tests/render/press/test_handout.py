@@ -83,7 +83,7 @@ def test_it_says_what_is_on_the_table_and_the_steps_in_order():
     text = said(found)
     wanted = ["Birdhouse favour box", "Name", "Date", "Already on the table", "base", "cut and scored", "gingham card"]
     wanted += ["paper trimmer", "Before you start", "Free the corner flaps", "Caution", "Fold and glue the ends"]
-    wanted += ["Punch the doors", "Put the fronts on", "Wrap the caramels", "Tie it shut", "Notes", "20 November 2026"]
+    wanted += ["Punch the doors", "Put the fronts on", "Wrap the caramels", "Tie it shut", "Your notes", "20 November 2026"]
     places = [text.find(words) for words in wanted]
     assert -1 not in places and places == sorted(places)
     assert "Cut and score the base" not in text and "charcoal card" not in text
@@ -94,7 +94,7 @@ def test_headings_and_lists_are_tagged_as_such():
     roles = reading_order(made("drawer-box", System.METRIC, A4).pdf)
     assert [text for role, text in roles if role == "H1"] == ["Drawer box with sleeve"]
     headings = [text for role, text in roles if role == "H2"]
-    assert headings[0] == "Already on the table" and headings[-1] == "Notes"
+    assert headings[0] == "Already on the table" and headings[-1] == "Your notes"
     assert headings[1].startswith("Cut the drawer's flaps") and headings[5].startswith("Glue the sleeve")
     assert [text for role, text in roles if role == "P" and text.isdigit()] == ["1", "2", "3", "4", "5"]
     lists = [one for one in tagged(made("drawer-box", System.METRIC, A4).pdf).elements() if one.role == "L"]
@@ -125,7 +125,7 @@ def test_one_page_has_no_bookmarks_and_several_have_one_for_every_heading():
         "4 Thread the ribbon",
         "5 Glue the sleeve",
         "Tips",
-        "Notes",
+        "Your notes",
     ]
     assert [bookmark.page for bookmark in title.under] == sorted(bookmark.page for bookmark in title.under)
     assert title.under[-1].page == several.pages
