@@ -249,6 +249,14 @@ def test_a_time_nobody_gave_is_estimated_and_says_so():
     assert sheet.totals.line.startswith("about ")
 
 
+def test_a_long_estimate_is_said_in_whole_minutes():
+    words = "".join(f"## Fold {number}\n\n```step\ntime: 50 sec\n```\n\nFold it.\n\n" for number in range(15))
+    given, partly = small(words=words), small(words=words + "## Glue it\n\nGlue it.\n")
+    assert given.totals.line == "12\u202fmin 30\u202fs"
+    assert re.fullmatch("about 1\\d\u202fmin", partly.totals.line), partly.totals.line
+    assert partly.totals.hands_on.seconds % 60
+
+
 def test_a_wait_names_what_may_be_done_meanwhile():
     step = demo("drawer-box").steps[4]
     assert step.time.waiting is not None

@@ -18,6 +18,9 @@ from foldwright.sheet.wording import span_words
 from foldwright.sheet.words import Listing, Para, Passage, Plain
 from foldwright.vocabulary import act_of
 
+_LONG = 600
+"""Seconds from which an estimate is said in whole minutes."""
+
 
 def step_texts(
     recipe: Recipe,
@@ -148,8 +151,13 @@ def _line(
         ("within", within, False),
     ):
         if seconds:
-            said = span_words(words, seconds)
+            said = span_words(words, _roughly(seconds) if estimated else seconds)
             parts.append(
                 words.say(f"page.time.{name}", span=words.say("page.time.about", span=said) if estimated else said)
             )
     return words.say("list.comma").join(parts)
+
+
+def _roughly(seconds: int) -> int:
+    """An estimate of many minutes in whole ones: nobody knows its seconds."""
+    return round(seconds / 60) * 60 if seconds >= _LONG else seconds
