@@ -314,3 +314,13 @@ def test_a_small_paper_is_for_cards_alone(tmp_path: Path) -> None:
     build(tmp_path, "card", "--only", "card,handout", "--units", "metric", "--paper", "A6")
     made = {path.name for path in (tmp_path / "out/card").glob("*.pdf")}
     assert made == {"card-metric-a6.pdf", "handout-metric-a4.pdf"}
+
+
+def test_nothing_is_left_where_temporary_files_lie(tmp_path: Path) -> None:
+    """Neither by one process nor by several."""
+    for name in ("one", "two", "three"):
+        write(tmp_path / "recipes", name, GOOD.replace("Practice card", f"Card {name}"))
+    (tmp_path / "temporary").mkdir()
+    build(tmp_path, "recipes", "--only", "card", "--jobs", "1", TMPDIR=str(tmp_path / "temporary"))
+    build(tmp_path, "recipes", "--only", "card", "--jobs", "2", TMPDIR=str(tmp_path / "temporary"))
+    assert list((tmp_path / "temporary").iterdir()) == []

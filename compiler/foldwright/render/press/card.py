@@ -18,7 +18,7 @@ from foldwright.render.press.imposing import Imposition, Spot, marks_svg
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.press.prints import Unfit
-from foldwright.render.press.sides import Side, back_of, fit_sides, front_of, too_high
+from foldwright.render.press.sides import Side, back_of, fit_sides, front_of, loose_places, too_high
 from foldwright.render.press.typesetting import Asset, Typeset, typeset
 from foldwright.render.press.view import block_view, page_html
 from foldwright.render.press.worded import CONFIRMATIONS, Words
@@ -107,7 +107,8 @@ class Proof:
     def _galley(self) -> Galley:
         """Every block in every wording, measured once for all papers."""
         content = self._content
-        around = (*content.needs(), *content.opening(), "pieces", *content.steps(), *content.closing())
+        loose = dict.fromkeys(loose_places(self._pictures).values())
+        around = (*content.needs(), *content.opening(), *loose, *content.steps(), *content.closing())
         names = ("head", *around, "foot")
         cell = self._cell([block_view(content, name, ENDLESS, ENDLESS) for name in names], "")
         return pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)

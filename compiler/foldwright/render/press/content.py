@@ -173,7 +173,7 @@ class Content:
         return tuple(f"section-{number}" for number, one in enumerate(self.sheet.sections) if one in chosen)
 
     def block(self, name: str) -> Matter:
-        """A block by its name: `head`, `needs`, `cautions`, `pieces`, `step-3`, `section-0` or `foot`."""
+        """A block by its name: `head`, `needs`, `cautions`, `pieces` (`pieces-1`), `step-3`, `section-0` or `foot`."""
         if name not in self._blocks:
             kind, _, number = name.partition("-")
             make: Callable[[int], Matter] = getattr(self, f"_{kind}")
@@ -279,8 +279,9 @@ class Content:
         said = (caution.avoid,) if brief else (caution.hazard, caution.consequence, caution.avoid)
         return escape(" ".join(filter(None, said)), quote=False)
 
-    def _pieces(self, _number: int) -> Matter:
-        return Matter("pieces", {}, {})
+    def _pieces(self, number: int) -> Matter:
+        """A place for plans that belong to no step; the first of several has the heading."""
+        return Matter("pieces", {"headed": not number}, {})
 
     def _step(self, number: int) -> Matter:
         step = next(step for step in self.sheet.steps if step.number == number)

@@ -31,8 +31,9 @@ _HEAD_GAP = 0.4
 """Ems more between the head and what follows, where a theme may rule a line."""
 _HOLE = 1 / 3
 """A column that ends so much above another, as a part of its height, leaves a hole that is seen before all else."""
-_STRETCH = 1.6
-"""Ems by which the gaps in a column may grow so that all columns end level."""
+_STRETCH, _WIDE_STRETCH = 1.6, 4.5
+"""Ems by which the gaps in a column may grow so that columns end level; more where the page would look half empty."""
+_WELL_FILLED = 0.9
 
 
 class Frame(Struct, frozen=True):
@@ -176,7 +177,7 @@ def _set(versions: Sequence[Offer], number: int, size: float, frame: Frame, heig
     body = _body(version, frame, size, columns, looseness, heights)
     assert body is not None
     counts = balanced([one.height for one in body.items], body.setting.gap, columns)
-    placed = _place(body, counts, frame)
+    placed = _place(body, counts, frame, may_end_early=size >= SIZES[0] or version.foot is None)
     return Fitted(
         version=number,
         size_pt=size,
@@ -225,18 +226,23 @@ def _loosest(version: Offer, frame: Frame, size: float, columns: int, heights: H
     return low
 
 
-def _place(body: _Body, counts: Sequence[int], frame: Frame) -> tuple[Placed, ...]:
-    """Every item in its column; the gaps of a column grow a little where that makes all columns end level."""
+def _place(body: _Body, counts: Sequence[int], frame: Frame, may_end_early: bool) -> tuple[Placed, ...]:
+    """Every item in its column; the gaps of a column grow so that all columns end level, at the page's foot.
+
+    A page in the largest type there is, or a back, need not be full: its columns end with the longest of them.
+    """
     gap, items = body.setting.gap, list(body.items)
     columns = [[items.pop(0) for _ in range(count)] for count in counts]
     used = [sum(one.height for one in column) + gap * (len(column) - 1) for column in columns]
-    level = max(used, default=0.0)
-    if level > body.room - body.setting.em * _STRETCH * 2:
-        level = body.room
+    longest = max(used, default=0.0)
+    near = longest > body.room - body.setting.em * _STRETCH * 2
+    level = body.room if near or not may_end_early else longest
+    airy = longest < _WELL_FILLED * body.room and not may_end_early
+    most = (_WIDE_STRETCH if airy else _STRETCH) * body.setting.em
     placed: list[Placed] = []
     for number, column in enumerate(columns):
         spare = level - used[number]
-        more = min(spare / (len(column) - 1), _STRETCH * body.setting.em) if len(column) > 1 else 0.0
+        more = min(spare / (len(column) - 1), most) if len(column) > 1 else 0.0
         left, top = number * (body.column + frame.gutter), body.top
         for one in column:
             placed.append(Placed(left, top, body.column, one))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -18,6 +18,9 @@ from foldwright.sheet.model import Shown
 
 _GUTTERS = {True: 4.0, False: 7.0}
 """Millimetres between columns, on small papers and on others."""
+
+_PLANS_TOGETHER = 2
+"""How many plans that belong to no step stand side by side in a block of their own."""
 
 type Worded = Callable[[str, Version], Block]
 """A block by its name, as its words stand in a version."""
@@ -63,15 +66,23 @@ class Side(Struct, frozen=True):
 
 def front_of(content: Content, version: Version, pictures: Mapping[Shown, Captioned], with_back: bool) -> Page:
     """The front; `pictures` by rank, of which the version takes the first few. A back takes what is needed off it."""
-    chosen = list(pictures.items())[: version.pictures]
+    chosen = dict(list(pictures.items())[: version.pictures])
+    places = loose_places(chosen)
     of_block: dict[str, dict[Shown, Captioned]] = {}
-    for shown, picture in chosen:
-        name = f"step-{shown.step}" if shown.step else "pieces" if shown.piece else "head"
+    for shown, picture in chosen.items():
+        name = places.get(shown) or (f"step-{shown.step}" if shown.step else "head")
         of_block.setdefault(name, {})[shown] = picture
-    loose = ("pieces",) if "pieces" in of_block else ()
+    loose = tuple(dict.fromkeys(places.values()))
     needs, opening = ((), ()) if with_back else (content.needs(), content.opening())
     closing = content.closing() if version.sections and not with_back else ()
     return Page(version, (*needs, *opening, *loose, *content.steps(), *closing), of_block, "head", "foot")
+
+
+def loose_places(pictures: Iterable[Shown]) -> dict[Shown, str]:
+    """The block of each plan that belongs to no step: a few to a block, so that columns may part between them."""
+    loose = [shown for shown in pictures if shown.piece and not shown.step]
+    names = ("pieces", *(f"pieces-{number}" for number in range(1, len(loose))))
+    return {shown: names[place // _PLANS_TOGETHER] for place, shown in enumerate(loose)}
 
 
 def back_of(content: Content, version: Version) -> Page:

@@ -10,6 +10,7 @@ import logging
 import re
 from collections.abc import Mapping
 from functools import cache
+from shutil import rmtree
 from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
@@ -101,12 +102,24 @@ def load_typesetter() -> None:
 
 @cache
 def font_configuration() -> FontConfiguration:
+    from multiprocessing.util import Finalize
+
     from weasyprint.text.fonts import FontConfiguration
 
     # What it has to say is about style sheets of ours, which tests read; a page's own reader gets findings instead.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)
     logging.getLogger("fontTools").setLevel(logging.ERROR)
-    return FontConfiguration()
+    fonts = FontConfiguration()
+    # At the end of any process: workers end without a word to their objects, and others too late for this one.
+    Finalize(None, _clear_away, (fonts,), exitpriority=1)
+    return fonts
+
+
+def _clear_away(fonts: FontConfiguration) -> None:
+    """Delete the folder in which the typesetter keeps the faces it was given."""
+    if fonts._folder:
+        rmtree(fonts._folder, ignore_errors=True)
+        fonts._folder = None
 
 
 @cache
