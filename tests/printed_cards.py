@@ -171,6 +171,8 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
         yield from _told("the summary", sheet.head.summary, made)
     if not with_back:
         yield from _needed(made, version)
+    yield from _cautions(sheet.cautions, version, made)
+    yield from _sections(made, (BEFORE,))
     for step in sheet.steps:
         yield "the number of a step", str(step.number)
         yield from _told(f"the heading of step {step.number}", step.heading, made)
@@ -198,8 +200,6 @@ def _needed(made: Made, version: Version) -> Iterator[tuple[str, str]]:
     if version.tools:
         for tool in sheet.tools:
             yield from _told("a tool", tool.name, made)
-    yield from _cautions(sheet.cautions, version, made)
-    yield from _sections(made, (BEFORE,))
 
 
 def _sections(made: Made, kinds: Collection[str]) -> Iterator[tuple[str, str]]:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.render.press import fitting
 from foldwright.render.press.arranging import (
     LOOSE_LEADING,
     MM_PER_POINT,
@@ -177,7 +178,15 @@ def test_the_first_version_that_reaches_its_size_is_taken_or_else_the_one_that_r
         return
     largest = [next((size for size in LADDER if fits_somehow(offer, case.frame, size)), 0) for offer in case.versions]
     reach = [number for number, offer in enumerate(case.versions) if largest[number] >= offer.enough]
-    assert found.version == (reach[0] if reach else largest.index(max(largest)))
+    if not reach:
+        assert found.version == largest.index(max(largest))
+        return
+    first, taken = (case.versions[number] for number in (reach[0], found.version))
+    assert found.version in reach
+    if taken is not first:
+        # A fuller one would have left a hole whatever the number of columns.
+        assert taken.pictures == first.pictures
+        assert fitting._best_way(first, case.frame, largest[reach[0]], Heights()).hole > fitting._HOLE
 
 
 @settings(deadline=None)

@@ -52,6 +52,10 @@ class Offer(Struct, frozen=True):
     foot: Block | None
     enough: float = 8.0
 
+    @property
+    def pictures(self) -> int:
+        return sum(len(item.pictures) for item in (*self.items, *([self.head] if self.head else [])))
+
 
 class Placed(Struct, frozen=True):
     """An item on the page: its corner from that of the text area, its column's width, and how it is arranged in it."""
@@ -87,18 +91,43 @@ class TooLong(Struct, frozen=True):
 
 
 def fit(versions: Sequence[Offer], frame: Frame, largest: float = SIZES[0]) -> Fitted | TooLong:
-    """The first version that reaches its size; failing that, the one that reads largest, the fuller of equals."""
+    """The first version that reaches its size; failing that, the one that reads largest, the fuller of equals.
+
+    Where columns of the first that does would leave a hole, a later one without is taken, so long as it keeps all its
+    pictures.
+    """
     heights = Heights()
-    best: tuple[float, int] | None = None
+    good: _Chosen | None = None
+    best: _Chosen | None = None
     for number, version in enumerate(versions):
+        if good and version.pictures < versions[good.number].pictures:
+            break
         size = next((size for size in SIZES if size <= largest and _columns_for(version, frame, size, heights)), 0.0)
         if size >= version.enough:
-            return _set(versions, number, size, frame, heights)
-        if size and (best is None or size > best[0]):
-            best = size, number
-    if best is None:
-        return _why_not(versions[-1], frame, heights)
-    return _set(versions, best[1], best[0], frame, heights)
+            chosen = _Chosen(number, size, _best_way(version, frame, size, heights))
+            if chosen.way.hole <= _HOLE:
+                return _set(versions, chosen, frame, heights)
+            good = good or chosen
+        elif size and not good and (best is None or size > best.size):
+            best = _Chosen(number, size, _best_way(version, frame, size, heights))
+    taken = good or best
+    return _set(versions, taken, frame, heights) if taken else _why_not(versions[-1], frame, heights)
+
+
+class _Way(Struct, frozen=True):
+    """A number of columns, how loosely they can be set, and how large a hole they leave."""
+
+    columns: int
+    looseness: float
+    hole: float
+
+
+class _Chosen(Struct, frozen=True):
+    """A version by its number, in a size, in the best number of columns."""
+
+    number: int
+    size: float
+    way: _Way
 
 
 class _Body(Struct, frozen=True):
@@ -163,20 +192,30 @@ def _foot_height(foot: Block, frame: Frame, heights: Heights) -> float:
 # --- the page ---------------------------------------------------------------------------------------------------------
 
 
-def _set(versions: Sequence[Offer], number: int, size: float, frame: Frame, heights: Heights) -> Fitted:
-    version = versions[number]
-    ways = [(columns, _loosest(version, frame, size, columns, heights)) for columns in _numbers(frame, size)]
-    columns, looseness = min(
-        ((columns, loose) for columns, loose in ways if loose is not None),
+def _best_way(version: Offer, frame: Frame, size: float, heights: Heights) -> _Way:
+    """The columns that leave no hole, read most easily and can be set most loosely, in this order."""
+    ways = []
+    for columns in _numbers(frame, size):
+        looseness = _loosest(version, frame, size, columns, heights)
+        if looseness is not None:
+            hole = _uneven(version, frame, size, columns, looseness, heights)
+            ways.append(_Way(columns, looseness, hole))
+    return min(
+        ways,
         key=lambda way: (
-            _uneven(version, frame, size, way[0], way[1], heights) > _HOLE,
-            _strain(_column(frame, way[0]) / (size * MM_PER_POINT)),
-            -way[1],
+            way.hole > _HOLE,
+            _strain(_column(frame, way.columns) / (size * MM_PER_POINT)),
+            -way.looseness,
         ),
     )
-    body = _body(version, frame, size, columns, looseness, heights)
+
+
+def _set(versions: Sequence[Offer], chosen: _Chosen, frame: Frame, heights: Heights) -> Fitted:
+    number, size, way = chosen.number, chosen.size, chosen.way
+    version = versions[number]
+    body = _body(version, frame, size, way.columns, way.looseness, heights)
     assert body is not None
-    counts = balanced([one.height for one in body.items], body.setting.gap, columns)
+    counts = balanced([one.height for one in body.items], body.setting.gap, way.columns)
     placed = _place(body, counts, frame, may_end_early=size >= SIZES[0] or version.foot is None)
     return Fitted(
         version=number,

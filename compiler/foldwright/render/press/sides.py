@@ -73,9 +73,9 @@ def front_of(content: Content, version: Version, pictures: Mapping[Shown, Captio
         name = places.get(shown) or (f"step-{shown.step}" if shown.step else "head")
         of_block.setdefault(name, {})[shown] = picture
     loose = tuple(dict.fromkeys(places.values()))
-    needs, opening = ((), ()) if with_back else (content.needs(), content.opening())
+    needs = () if with_back else content.needs()
     closing = content.closing() if version.sections and not with_back else ()
-    return Page(version, (*needs, *opening, *loose, *content.steps(), *closing), of_block, "head", "foot")
+    return Page(version, (*needs, *content.opening(), *loose, *content.steps(), *closing), of_block, "head", "foot")
 
 
 def loose_places(pictures: Iterable[Shown]) -> dict[Shown, str]:
@@ -86,9 +86,9 @@ def loose_places(pictures: Iterable[Shown]) -> dict[Shown, str]:
 
 
 def back_of(content: Content, version: Version) -> Page:
-    """The back: what is needed, and tips and notes. There is room for the supplies as a list."""
+    """The back: what is needed, and tips and notes. Warnings stay in front; there is room for supplies as a list."""
     closing = content.closing() if version.sections else ()
-    return Page(replace(version, listed=True), (*content.needs(), *content.opening(), *closing))
+    return Page(replace(version, listed=True), (*content.needs(), *closing))
 
 
 def fit_sides(sides: Sequence[Sequence[Page]], worded: Worded, paper: Paper) -> list[Side] | TooLong:
