@@ -72,6 +72,8 @@ def lacks_of(
 
 
 def _missing(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
+    if not version.summary and sheet.head.studio:
+        yield "studio"
     if not version.summary and sheet.head.summary:
         yield "summary"
     if not version.tips and any(step.tip for step in sheet.steps):
