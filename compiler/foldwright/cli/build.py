@@ -105,14 +105,25 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
 
     # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
     gc.freeze()
-    # Workers ignore an interrupt: each finishes the recipe it is at, so that no folder is left half-swapped.
-    pool = ProcessPoolExecutor(workers, _context(), signal.signal, (signal.SIGINT, signal.SIG_IGN))
+    pool = ProcessPoolExecutor(workers, _context(), _begin_work, (on_paper,))
     try:
         # Cards take a second a recipe: handed out one by one, so that an interrupt is not kept waiting.
         at_once = 1 if on_paper else max(1, min(8, len(sources) // (workers * 4)))
         yield from pool.map(work, sources, chunksize=at_once)
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def _begin_work(on_paper: bool) -> None:
+    """In a worker: an interrupt is ignored, so that it finishes the recipe it is at and no folder is half-swapped."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if on_paper:
+        from multiprocessing.util import Finalize
+
+        from foldwright.render.press.typesetting import clear_away
+
+        # Workers end without what other processes do at their end.
+        Finalize(None, clear_away, exitpriority=1)
 
 
 def _context() -> BaseContext:

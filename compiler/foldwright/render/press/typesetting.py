@@ -6,6 +6,7 @@ network can come into a page.
 
 from __future__ import annotations
 
+import atexit
 import logging
 import re
 from collections.abc import Mapping
@@ -102,22 +103,21 @@ def load_typesetter() -> None:
 
 @cache
 def font_configuration() -> FontConfiguration:
-    from multiprocessing.util import Finalize
-
     from weasyprint.text.fonts import FontConfiguration
 
     # What it has to say is about style sheets of ours, which tests read; a page's own reader gets findings instead.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)
     logging.getLogger("fontTools").setLevel(logging.ERROR)
     fonts = FontConfiguration()
-    # At the end of any process: workers end without a word to their objects, and others too late for this one.
-    Finalize(None, _clear_away, (fonts,), exitpriority=1)
+    # It clears up itself, but at the end of a process too late.
+    atexit.register(clear_away)
     return fonts
 
 
-def _clear_away(fonts: FontConfiguration) -> None:
-    """Delete the folder in which the typesetter keeps the faces it was given."""
-    if fonts._folder:
+def clear_away() -> None:
+    """Delete the folder in which the typesetter keeps the faces it was given, if it has one."""
+    fonts = font_configuration() if font_configuration.cache_info().currsize else None
+    if fonts and fonts._folder:
         rmtree(fonts._folder, ignore_errors=True)
         fonts._folder = None
 
