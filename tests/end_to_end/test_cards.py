@@ -316,6 +316,22 @@ def test_a_small_paper_is_for_cards_alone(tmp_path: Path) -> None:
     assert made == {"card-metric-a6.pdf", "handout-metric-a4.pdf"}
 
 
+@pytest.mark.parametrize(
+    ("only", "option"),
+    [
+        ("tutorial", "--back"),
+        ("handout", "--up 2"),
+        ("handout,sheet", "--larger-paper"),
+        ("card", "--large-print"),
+    ],
+)
+def test_an_option_for_what_is_not_made_is_a_slip(tmp_path: Path, only: str, option: str) -> None:
+    write(tmp_path, "card")
+    done = build(tmp_path, "card", "--only", only, *option.split(), status=2)
+    assert f"{option.split()[0]} is for the" in done.err
+    assert not (tmp_path / "out").exists()
+
+
 def test_nothing_is_left_where_temporary_files_lie(tmp_path: Path) -> None:
     """Neither by one process nor by several."""
     for name in ("one", "two", "three"):

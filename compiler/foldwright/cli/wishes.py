@@ -67,6 +67,8 @@ def wish_of(asked: Asked) -> Wish | Wrong:
     on_paper = _on_paper(asked)
     if isinstance(on_paper, Wrong):
         return on_paper
+    if idle := _idle(asked, outputs):
+        return idle
     small = next((paper for paper in on_paper.papers if paper.small), None)
     if small and "handout" in outputs and "card" not in outputs:
         return Wrong.of("handout-small", paper=small.name, known=tuple(one.name for one in PAPERS if not one.small))
@@ -122,6 +124,19 @@ def _on_paper(asked: Asked) -> OnPaper | Wrong:
         if up > 1 and impose(paper, up, sheets_for(paper)) is None:
             return Wrong.of("up-too-many", up=up, paper=paper.name)
     return OnPaper(tuple(dict.fromkeys(papers)), up, asked.back, asked.larger_paper, asked.large_print)
+
+
+def _idle(asked: Asked, outputs: tuple[str, ...]) -> Wrong | None:
+    """An option about what was not asked for is a slip: somebody waits for something else."""
+    about = {
+        "card": {"--up": bool(asked.up), "--back": asked.back, "--larger-paper": asked.larger_paper},
+        "handout": {"--large-print": asked.large_print},
+    }
+    for output, options in about.items():
+        for option, given in options.items():
+            if given and output not in outputs:
+                return Wrong.of("option-idle", option=option, output=output)
+    return None
 
 
 def _parts(text: str) -> list[str]:
