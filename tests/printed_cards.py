@@ -20,7 +20,7 @@ from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
 from printed.order import reading_order
 from printed.reading import POINTS, Box, Page, bounds, paper_complaints, read
-from printed.structure import structure_complaints
+from printed.structure import figure_boxes, list_numbering, structure_complaints
 from printed.tagged import Element, Piece, tagged
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -71,8 +71,9 @@ def complaints(made: Made) -> list[str]:
         *overlapping(pages),
         *face_complaints(data, FACES),
         *declared_complaints(data, title=made.sheet.head.title, language=made.sheet.language),
-        # Two more checks of the kit, `list_numbering` and `figure_boxes`, tell of what WeasyPrint 70 does not write.
         *_structure_complaints(made),
+        *figure_boxes(made.card.pdf),
+        *list_numbering(made.card.pdf),
         *_out_of_place(made, pages),
         *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
         *_order_complaints(made),

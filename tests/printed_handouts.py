@@ -15,7 +15,7 @@ from printed.faces import face_complaints
 from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
 from printed.reading import Page, paper_complaints, read
-from printed.structure import structure_complaints
+from printed.structure import figure_boxes, list_numbering, structure_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
 FACES = frozenset(
@@ -50,6 +50,9 @@ def complaints(found: Handout, sheet: Sheet, paper: Paper, large_print: bool) ->
         *face_complaints(data, FACES),
         *declared_complaints(data, title=sheet.head.title, language=sheet.language),
         *structure_complaints(data),
+        # A glyph's box reaches above its ink: in large print by more than the one point let off otherwise.
+        *figure_boxes(data, slack=2.0),
+        *list_numbering(data),
     ]
 
 

@@ -1,7 +1,4 @@
-"""Finished cards read back by libraries that had no part in making them (see `printed`): random recipes, and our own.
-
-Two checks of the kit are left out, `list_numbering` and `figure_boxes`: WeasyPrint 70 writes neither as it should be.
-"""
+"""Finished cards read back by libraries that had no part in making them (see `printed`): random ones and our own."""
 
 from __future__ import annotations
 

@@ -109,18 +109,18 @@ class _Press:
             return Misfit(unprintable=galley.unprintable)
         words = Words(self._content, galley)
         fitter = Fitter(self._content, self._manner, self._pictures, self._room)
+        leaf = fitter.fit(words.worded)
         for _ in range(CONFIRMATIONS):
-            leaf = fitter.fit(words.worded)
-            if isinstance(leaf, TooLong):
-                return Misfit(too_long=leaf)
-            if leaf.flow.broken:
-                return self._broken(leaf)
+            if isinstance(leaf, TooLong) or leaf.flow.broken:
+                break
             laid = self._laid(leaf, leaf.flow.spare, leaf.flow.pages)
             if not (higher := _too_high(laid, leaf)):
                 return self._made(laid, leaf, leaf.flow.spare)
             # A line broke elsewhere than reckoned: reckon with what was seen.
             words.raise_by(higher)
-        raise RuntimeError("blocks went on growing")
+            leaf = fitter.fit(words.worded)
+        # What is broken, or cannot be reckoned, the typesetter parts where it likes.
+        return Misfit(too_long=leaf) if isinstance(leaf, TooLong) else self._broken(leaf)
 
     def _broken(self, leaf: Leaf) -> Handout:
         """Where something is broken across pages only the typesetter knows what is left of the last one for notes."""
