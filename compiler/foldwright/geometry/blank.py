@@ -69,6 +69,10 @@ class Drawn(Struct, frozen=True):
     points: tuple[ExactPoint, ...]
     arc: bool = False
     doubtful: bool = False
+    number: int = 0
+    """Which of the piece's `lines` it is, from 1; copies of one line share it."""
+    angle: Fraction | None = None
+    """Degrees it is folded to, as the author said them: above nothing towards you, below away."""
 
 
 class Blank(Struct, frozen=True):
@@ -99,7 +103,13 @@ class Blank(Struct, frozen=True):
     folds_down: tuple[str, ...] = ()
     flap_side: str = ""
     flap_trim: LengthId | None = None
+    flap_trimmed: Fraction = Fraction(0)
+    """How much is taken off the free edge of each corner flap."""
     round: bool = False
+    outline: tuple[ExactPoint, ...] = ()
+    """A free outline, closed, inside the box of `width` x `height`; empty for a rectangle or a circle."""
+    inner: tuple[tuple[ExactPoint, ...], ...] = ()
+    """What a free outline leaves open inside."""
 
     @property
     def boxed(self) -> bool:

@@ -46,7 +46,8 @@ def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) ->
         off = any(not (0 <= x <= blank.width and 0 <= y <= blank.height) for points in copies for x, y in points)
         if off:
             ledger.misfit("line-off-the-piece", said.place, piece=blank.piece, kind=said.value.kind)
-        drawn += [Drawn(said.value.kind, points, said.value.arc and len(points) == 3, off) for points in copies]
+        arc = said.value.arc
+        drawn += [Drawn(said.value.kind, points, arc and len(points) == 3, off, number) for points in copies]
     return tuple(drawn)
 
 

@@ -43,12 +43,14 @@ def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     joined = _joined(blank, piece, ledger)
     if joined is None:
         return blank
+    trim = _note_flaps(blank, joined.side, piece, ledger)
     return replace(
         blank,
         flap_cuts=_cuts(blank, joined.side),
         flaps_joined=joined.names,
         flap_side=joined.side,
-        flap_trim=_note_flaps(blank, joined.side, piece, ledger),
+        flap_trim=trim,
+        flap_trimmed=ledger.lengths[trim].mm if trim else Fraction(0),
     )
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import atan2, cos, hypot, pi, sin
 
+from foldwright.geometry.arcs import arc_points
 from foldwright.geometry.blank import Blank, Drawn, Offset, Opening, Strip
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.rows import GLUE_FLAP
@@ -24,7 +24,6 @@ from foldwright.geometry.scene import (
 FLAP = "flap"
 """The code captions of corner flaps carry; the page has the word."""
 
-_ARC_STEPS = 24
 _FOLDS = {"score": LineKind.SCORE, "valley": LineKind.VALLEY, "mountain": LineKind.MOUNTAIN}
 _DRAWN = _FOLDS | {"cut": LineKind.CUT, "perforation": LineKind.PERFORATION}
 
@@ -269,23 +268,4 @@ def _centre_mark(opening: Opening) -> Iterator[Stroke]:
 
 def _floats(drawn: Drawn) -> tuple[Point, ...]:
     points = tuple((float(x), float(y)) for x, y in drawn.points)
-    return _arc(points) if drawn.arc else points
-
-
-def _arc(points: tuple[Point, ...]) -> tuple[Point, ...]:
-    """The arc from the first point through the second to the third, as a polyline; straight when they lie in line."""
-    (ax, ay), (bx, by), (cx, cy) = points
-    across = 2 * (ax * (by - cy) + bx * (cy - ay) + cx * (ay - by))
-    if abs(across) < 1e-9 * (abs(ax) + abs(bx) + abs(cx) + abs(ay) + abs(by) + abs(cy) + 1) ** 2:
-        return points
-    a2, b2, c2 = ax * ax + ay * ay, bx * bx + by * by, cx * cx + cy * cy
-    x = (a2 * (by - cy) + b2 * (cy - ay) + c2 * (ay - by)) / across
-    y = (a2 * (cx - bx) + b2 * (ax - cx) + c2 * (bx - ax)) / across
-    radius = hypot(ax - x, ay - y)
-    start = atan2(ay - y, ax - x)
-    through = (atan2(by - y, bx - x) - start) % (2 * pi)
-    turn = (atan2(cy - y, cx - x) - start) % (2 * pi)
-    if through > turn:
-        turn -= 2 * pi
-    angles = (start + turn * step / _ARC_STEPS for step in range(_ARC_STEPS + 1))
-    return tuple((x + radius * cos(angle), y + radius * sin(angle)) for angle in angles)
+    return arc_points(points) if drawn.arc else points

@@ -1,0 +1,143 @@
+"""A net folded: where every panel is in space, at any part of the way from flat to finished."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from msgspec import Struct
+
+from foldwright.geometry.folding.net import Crease, Net, Panel
+from foldwright.geometry.folding.space import FLAT, Pose, Spot, distance, hinged
+from foldwright.geometry.scene import Point
+
+_ON_LINE = 1e-6
+"""How far off a crease an edge of its panel may lie, as a part of the crease: they were found along the same line."""
+
+
+class Opened(Struct, frozen=True):
+    """A crease that closes a ring of panels, and how far apart the two sides of it come to lie, in millimetres."""
+
+    crease: Crease
+    apart: float
+
+
+class Folded(Struct, frozen=True):
+    """A net and the pose of each of its panels, the root's own being that of the flat blank.
+
+    Panels that hang on to nothing have no pose. `opened` are the creases that tear at these angles.
+    """
+
+    net: Net
+    poses: tuple[Pose | None, ...]
+    opened: tuple[Opened, ...] = ()
+
+    def corners(self, panel: int) -> tuple[Spot, ...]:
+        """The outline of a panel in space."""
+        pose = self._pose(panel)
+        return tuple(pose.place(point) for point in self.net.panels[panel].outline)
+
+    def place(self, panel: int, point: Point) -> Spot:
+        """Where a point of the blank has gone that lies on this panel."""
+        return self._pose(panel).place(point)
+
+    def normal(self, panel: int) -> Spot:
+        """The direction the good side of a panel looks in, of length 1."""
+        return self._pose(panel).out
+
+    @property
+    def panels(self) -> tuple[tuple[int, Panel], ...]:
+        """The panels that are somewhere, by number."""
+        return tuple(
+            (number, panel)
+            for number, (panel, pose) in enumerate(zip(self.net.panels, self.poses, strict=True))
+            if pose is not None
+        )
+
+    @property
+    def extent(self) -> tuple[Spot, Spot]:
+        """The smallest and the largest x, y and z."""
+        spots = [spot for number, _ in self.panels for spot in self.corners(number)]
+        low = min(spot[0] for spot in spots), min(spot[1] for spot in spots), min(spot[2] for spot in spots)
+        high = max(spot[0] for spot in spots), max(spot[1] for spot in spots), max(spot[2] for spot in spots)
+        return low, high
+
+    def _pose(self, panel: int) -> Pose:
+        pose = self.poses[panel]
+        if pose is None:
+            raise ValueError("a panel that hangs on to nothing is nowhere")
+        return pose
+
+
+def fold(net: Net, fraction: float = 1.0) -> Folded:
+    """Every crease folded by the same part of its finished angle: 0 flat, 1 finished."""
+    return fold_by(net, lambda crease: crease.angle * fraction)
+
+
+def fold_by(net: Net, angle: Callable[[Crease], float]) -> Folded:
+    """Every crease folded by an angle of its own. The panels are set out from the root, the longest creases first."""
+    poses: list[Pose | None] = [None] * len(net.panels)
+    if not net.panels:
+        return Folded(net, ())
+    poses[net.root] = FLAT
+    hung: set[int] = set()
+    beside = _beside(net)
+    waiting = [net.root]
+    while waiting:
+        panel = waiting.pop(0)
+        for number in beside[panel]:
+            crease = net.creases[number]
+            other = crease.across(panel)
+            if poses[other] is not None:
+                continue
+            pose = poses[panel]
+            assert pose is not None
+            start, end = _with_panel_on_its_left(crease, net.panels[other].outline)
+            poses[other] = hinged(pose, start, end, angle(crease))
+            hung.add(number)
+            waiting.append(other)
+    opened = _opened(net, poses, hung)
+    return Folded(net, tuple(poses), opened)
+
+
+def _beside(net: Net) -> list[list[int]]:
+    """The creases of each panel, the longest first, so that what hangs on by a wide hinge hangs on that one."""
+    found: list[list[int]] = [[] for _ in net.panels]
+    for number, crease in enumerate(net.creases):
+        found[crease.one].append(number)
+        found[crease.other].append(number)
+    for numbers in found:
+        numbers.sort(key=lambda number: -_long(net.creases[number]))
+    return found
+
+
+def _long(crease: Crease) -> float:
+    return round(abs(crease.end[0] - crease.start[0]) + abs(crease.end[1] - crease.start[1]), 6)
+
+
+def _with_panel_on_its_left(crease: Crease, outline: Sequence[Point]) -> tuple[Point, Point]:
+    """The crease in the direction in which the panel's own outline runs along it."""
+    (ax, ay), (bx, by) = crease.start, crease.end
+    dx, dy = bx - ax, by - ay
+    long = dx * dx + dy * dy
+    most, forwards = 0.0, True
+    for (px, py), (qx, qy) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        off = max(abs(dx * (py - ay) - dy * (px - ax)), abs(dx * (qy - ay) - dy * (qx - ax)))
+        if off > _ON_LINE * long:
+            continue
+        begins, ends = ((px - ax) * dx + (py - ay) * dy) / long, ((qx - ax) * dx + (qy - ay) * dy) / long
+        shared = min(max(begins, ends), 1.0) - max(min(begins, ends), 0.0)
+        if shared > most:
+            most, forwards = shared, ends > begins
+    return (crease.start, crease.end) if forwards else (crease.end, crease.start)
+
+
+def _opened(net: Net, poses: Sequence[Pose | None], hung: set[int]) -> tuple[Opened, ...]:
+    found = []
+    for number, crease in enumerate(net.creases):
+        one, other = poses[crease.one], poses[crease.other]
+        if number in hung or one is None or other is None:
+            continue
+        apart = max(distance(one.place(point), other.place(point)) for point in (crease.start, crease.end))
+        if apart > net.tolerance * 100:
+            found.append(Opened(crease, apart))
+    return tuple(found)

@@ -1,0 +1,100 @@
+"""What a form folds to: the finished angle of every score.
+
+The good side of what is made is its outside, as people work: they score with the good side down and fold towards
+themselves, which seen from the good side is a mountain. `good side in` after the form turns that round.
+"""
+
+from __future__ import annotations
+
+from math import acos, degrees
+
+from msgspec import Struct
+
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.folding.lines import Source
+from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.recipe.model import Fold
+
+_GOOD_SIDE_IN = "good side in"
+_UPRIGHT = frozenset({"tray", "lid"})
+_FLAT_ON_ITSELF = frozenset({"card", "gate", "trifold", "envelope"})
+
+
+class Bends(Struct, frozen=True):
+    """The finished angle of each score in degrees (see `net.Crease`); `root` names the panel that stays, or nothing."""
+
+    angles: dict[Source, float]
+    root: str = ""
+
+
+def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
+    """None when nothing is said of how the piece folds, or its form is not known to fold."""
+    drawn = {Source("line", line.number): float(line.angle) for line in blank.drawn if line.angle is not None}
+    if fold is None:
+        return Bends(drawn) if drawn else None
+    scores = scores_of(blank)
+    if fold.angles:
+        angles = [float(angle) for angle in fold.angles]
+        rest = sorted({line.number for line in blank.drawn if line.kind in ("score", "valley", "mountain")})
+        named = [*scores, *(Source("line", number) for number in rest)]
+        return Bends({**dict(zip(named, angles, strict=False)), **drawn})
+    found = _of_form(blank, fold, scores)
+    if found is None:
+        return Bends(drawn) if drawn else None
+    inwards = any(_GOOD_SIDE_IN in remark.casefold() for remark in fold.remarks)
+    sign = 1.0 if inwards or fold.form == "accordion" else -1.0
+    return Bends({**{score: sign * angle for score, angle in found.items()}, **drawn})
+
+
+def scores_of(blank: Blank) -> tuple[Source, ...]:
+    """The scores of the rows, those across first."""
+    return tuple(
+        Source(side, number)
+        for side, strips in (("across", blank.across), ("down", blank.down))
+        for number in range(1, len(strips))
+    )
+
+
+def _of_form(blank: Blank, fold: Fold, scores: tuple[Source, ...]) -> dict[Source, float] | None:
+    if fold.form in _UPRIGHT:
+        return dict.fromkeys(scores, 90.0)
+    if fold.form in _FLAT_ON_ITSELF:
+        return dict.fromkeys(scores, 180.0)
+    if fold.form == "sleeve":
+        return _round_about(blank)
+    if fold.form == "accordion":
+        row = blank.folds_across if len(blank.across) > 1 else blank.folds_down
+        return {score: 180.0 if kind == "valley" else -180.0 for score, kind in zip(scores, row, strict=False)}
+    return None
+
+
+def _round_about(blank: Blank) -> dict[Source, float] | None:
+    """Panels that go once round: square with four, as a triangle's sides ask for with three, even with more.
+
+    A glue flap lies on the panel it is stuck to, so its score turns by the corner that is closed there.
+    """
+    side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
+    walls = [float(strip.end - strip.start) for strip in strips if strip.role != GLUE_FLAP]
+    if len(walls) < 3:
+        return None
+    corners = _corners(walls)
+    if strips[0].role == GLUE_FLAP:
+        corners = [corners[-1], *corners[:-1]]
+    return {Source(side, number): corners[number - 1] for number in range(1, len(strips))}
+
+
+def _corners(walls: list[float]) -> list[float]:
+    """By how much the paper turns after each wall."""
+    if len(walls) == 4:
+        return [90.0] * 4
+    if len(walls) == 3:
+        return [
+            180.0 - _between(walls[number], walls[(number + 1) % 3], walls[(number + 2) % 3]) for number in range(3)
+        ]
+    return [360.0 / len(walls)] * len(walls)
+
+
+def _between(one: float, other: float, opposite: float) -> float:
+    """The angle between two sides of a triangle, by the law of cosines; 90 where there is no such triangle."""
+    cosine = (one * one + other * other - opposite * opposite) / (2 * one * other)
+    return degrees(acos(cosine)) if -1.0 < cosine < 1.0 else 90.0

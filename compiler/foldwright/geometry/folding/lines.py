@@ -1,0 +1,145 @@
+"""Every line on a blank that matters when it is folded: what is cut, what is scored, and what the outline is.
+
+Exact points become floats here, in millimetres, x to the right and y down as the blank lies good side up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from foldwright.geometry.arcs import arc_points
+from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Opening
+from foldwright.geometry.scene import Point
+
+FOLDS = frozenset({"score", "valley", "mountain", "perforation"})
+_ROUND_STEPS = 48
+"""Corners of the polygon that stands for a round hole or blank."""
+
+
+class Source(Struct, frozen=True, order=True):
+    """Which line of the recipe: the `number`th score `across` or `down`, or the `number`th of its `lines`; from 1."""
+
+    side: str
+    number: int
+
+
+class Line(Struct, frozen=True):
+    """A cut or a fold from point to point to point; more than two points for an arc."""
+
+    kind: str
+    points: tuple[Point, ...]
+    source: Source
+
+    @property
+    def folds(self) -> bool:
+        return self.kind in FOLDS
+
+    @property
+    def curved(self) -> bool:
+        return len(self.points) > 2
+
+
+CUT_FREE = Source("flap", 0)
+"""The source of the cuts that free the corner flaps."""
+
+
+def lines_of(blank: Blank) -> tuple[Line, ...]:
+    """Scores and cuts, without the outline. Scores stop where a corner is cut free in line with them or cut away."""
+    return (*_scores(blank, True), *_scores(blank, False), *_flap_cuts(blank), *_drawn(blank.drawn))
+
+
+def _scores(blank: Blank, across: bool) -> Iterator[Line]:
+    strips, others = (blank.across, blank.down) if across else (blank.down, blank.across)
+    side = "across" if across else "down"
+    folds = blank.folds_across if across else blank.folds_down
+    low, high = 0.0, float(blank.height if across else blank.width)
+    if blank.boxed and (blank.corners_removed or blank.flap_side == side):
+        low, high = float(others[0].end), float(others[1].end)
+    for number, (strip, kind) in enumerate(zip(strips[:-1], folds, strict=True), 1):
+        at = float(strip.end)
+        points = ((at, low), (at, high)) if across else ((low, at), (high, at))
+        yield Line(kind, points, Source(side, number))
+
+
+def _flap_cuts(blank: Blank) -> Iterator[Line]:
+    for cut in blank.flap_cuts:
+        yield Line("cut", (_float(cut.start), _float(cut.end)), CUT_FREE)
+
+
+def _drawn(drawn: tuple[Drawn, ...]) -> Iterator[Line]:
+    for one in drawn:
+        if one.kind == "glue area" or one.doubtful:
+            continue
+        points = tuple(map(_float, one.points))
+        yield Line(one.kind, arc_points(points) if one.arc else points, Source("line", one.number))
+
+
+def _float(point: ExactPoint) -> Point:
+    return float(point[0]), float(point[1])
+
+
+# --- outlines ---------------------------------------------------------------------------------------------------------
+
+
+def outline_of(blank: Blank) -> tuple[Point, ...]:
+    """What is cut out first: the rectangle, circle or free outline of the blank."""
+    width, height = float(blank.width), float(blank.height)
+    if blank.outline:
+        return tuple(map(_float, blank.outline))
+    if blank.round:
+        return _ellipse(0.0, 0.0, width, height)
+    return (0.0, 0.0), (width, 0.0), (width, height), (0.0, height)
+
+
+def waste_of(blank: Blank) -> Iterator[tuple[Point, ...]]:
+    """What is cut off a boxed blank before it folds: its corners, or what is trimmed off the corner flaps."""
+    if not blank.boxed:
+        return
+    xs = [0.0, *(float(strip.end) for strip in blank.across)]
+    ys = [0.0, *(float(strip.end) for strip in blank.down)]
+    trim = float(blank.flap_trimmed)
+    for x1, x2, y1, y2 in ((0, 1, 0, 1), (2, 3, 0, 1), (0, 1, 2, 3), (2, 3, 2, 3)):
+        left, right, top, bottom = xs[x1], xs[x2], ys[y1], ys[y2]
+        if not blank.corners_removed:
+            if trim <= 0:
+                continue
+            if blank.flap_side == "down":
+                left, right = (left, left + trim) if x1 == 0 else (right - trim, right)
+            else:
+                top, bottom = (top, top + trim) if y1 == 0 else (bottom - trim, bottom)
+        yield (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def opening_outline(opening: Opening) -> tuple[Point, ...]:
+    """A window as its rectangle; a round hole or a slot with its round ends as a polygon."""
+    left, top = float(opening.left), float(opening.top)
+    width, height = float(opening.width), float(opening.height)
+    if opening.shape == "window":
+        return (left, top), (left + width, top), (left + width, top + height), (left, top + height)
+    return _stadium(left, top, width, height)
+
+
+def _ellipse(left: float, top: float, width: float, height: float) -> tuple[Point, ...]:
+    return _stadium(left, top, width, height)
+
+
+def _stadium(left: float, top: float, width: float, height: float) -> tuple[Point, ...]:
+    """A rectangle whose shorter sides are half circles; a circle when it is square."""
+    from math import cos, pi, sin
+
+    radius = min(width, height) / 2
+    reach_x, reach_y = width / 2 - radius, height / 2 - radius
+    middle_x, middle_y = left + width / 2, top + height / 2
+    points = []
+    for step in range(_ROUND_STEPS):
+        angle = 2 * pi * (step + 0.5) / _ROUND_STEPS
+        across, down = cos(angle), sin(angle)
+        points.append(
+            (
+                middle_x + radius * across + (reach_x if across > 0 else -reach_x),
+                middle_y + radius * down + (reach_y if down > 0 else -reach_y),
+            )
+        )
+    return tuple(points)

@@ -1,0 +1,66 @@
+"""A blank as panels that hinge on one another: plain numbers in millimetres, good side up, x right and y down."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from foldwright.geometry.folding.lines import Line, Source
+from foldwright.geometry.scene import Point
+
+
+class Panel(Struct, frozen=True):
+    """One flat part between folds and cuts. `outline` runs clockwise as it is seen good side up with y down.
+
+    `name` is the author's, or what the panel answers to, or empty; `openings` lie wholly inside, others are notches of
+    the outline. `columns` and `rows` tell which strips of the blank it lies in, from 0 (None where it lies in several).
+    """
+
+    name: str
+    outline: tuple[Point, ...]
+    openings: tuple[tuple[Point, ...], ...] = ()
+    glued: bool = False
+    """A glue flap."""
+    column: int | None = None
+    row: int | None = None
+    slits: tuple[tuple[Point, ...], ...] = ()
+    """Cuts that end in the panel and free nothing."""
+
+
+class Crease(Struct, frozen=True):
+    """Two panels that hang together along a line.
+
+    `angle` is what it is folded to when finished, in degrees: 0 flat, above nothing towards who looks at the good side
+    (a valley), below away (a mountain), 180 either way folded flat on itself.
+    """
+
+    one: int
+    other: int
+    start: Point
+    end: Point
+    angle: float
+    source: Source
+
+    def across(self, panel: int) -> int:
+        return self.other if panel == self.one else self.one
+
+
+class Net(Struct, frozen=True):
+    """All panels of a piece. The `root` stays where it is when the others are folded.
+
+    `dangling` are the folds that stop in mid-panel; `size` is the larger side of the blank, what is tolerated is
+    measured by it.
+    """
+
+    piece: str
+    panels: tuple[Panel, ...]
+    creases: tuple[Crease, ...]
+    root: int
+    size: float
+    dangling: tuple[Line, ...] = ()
+    loose: tuple[int, ...] = ()
+    """Panels that hang on to nothing."""
+
+    @property
+    def tolerance(self) -> float:
+        """Two places nearer than this are the same place: a thousand-millionth of the blank."""
+        return 1e-9 * max(self.size, 1.0)

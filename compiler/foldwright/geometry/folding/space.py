@@ -1,0 +1,108 @@
+"""Points and turns in space, in plain floats: x to the right, y down the blank, z towards who looks at the good side.
+
+With y down this is a left-handed frame; all that is done in it (turning about a line, measuring) is told from the side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, radians, sin, sqrt
+
+from msgspec import Struct
+
+from foldwright.geometry.scene import Point
+
+type Spot = tuple[float, float, float]
+
+
+class Pose(Struct, frozen=True):
+    """Where a panel is: the three axes of the blank as they have been turned, and where its origin has gone."""
+
+    along: Spot
+    down: Spot
+    out: Spot
+    origin: Spot
+
+    def place(self, point: Point) -> Spot:
+        """A point of the flat blank in space."""
+        (ax, ay, az), (bx, by, bz), (ox, oy, oz) = self.along, self.down, self.origin
+        x, y = point
+        return ax * x + bx * y + ox, ay * x + by * y + oy, az * x + bz * y + oz
+
+
+FLAT = Pose((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0))
+
+
+def minus(one: Spot, other: Spot) -> Spot:
+    return one[0] - other[0], one[1] - other[1], one[2] - other[2]
+
+
+def plus(one: Spot, other: Spot) -> Spot:
+    return one[0] + other[0], one[1] + other[1], one[2] + other[2]
+
+
+def times(spot: Spot, by: float) -> Spot:
+    return spot[0] * by, spot[1] * by, spot[2] * by
+
+
+def dot(one: Spot, other: Spot) -> float:
+    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
+
+
+def cross(one: Spot, other: Spot) -> Spot:
+    return (
+        one[1] * other[2] - one[2] * other[1],
+        one[2] * other[0] - one[0] * other[2],
+        one[0] * other[1] - one[1] * other[0],
+    )
+
+
+def length(spot: Spot) -> float:
+    return sqrt(dot(spot, spot))
+
+
+def distance(one: Spot, other: Spot) -> float:
+    return length(minus(one, other))
+
+
+def unit(spot: Spot) -> Spot:
+    return times(spot, 1.0 / length(spot))
+
+
+def turned(spot: Spot, axis: Spot, degrees: float) -> Spot:
+    """A direction turned about a unit axis (Rodrigues' formula); quarter and half turns come out exact."""
+    c, s = _cosine_and_sine(degrees)
+    sideways, along = cross(axis, spot), dot(axis, spot) * (1.0 - c)
+    return (
+        spot[0] * c + sideways[0] * s + axis[0] * along,
+        spot[1] * c + sideways[1] * s + axis[1] * along,
+        spot[2] * c + sideways[2] * s + axis[2] * along,
+    )
+
+
+def _cosine_and_sine(degrees: float) -> tuple[float, float]:
+    exact = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), -90.0: (0.0, -1.0), 180.0: (-1.0, 0.0), -180.0: (-1.0, 0.0)}
+    known = exact.get(degrees)
+    return known or (cos(radians(degrees)), sin(radians(degrees)))
+
+
+def hinged(pose: Pose, start: Point, end: Point, degrees: float) -> Pose:
+    """The pose of a panel that hangs on one with `pose` by the line from `start` to `end`, folded by so much.
+
+    Seen from the good side with the line running away, the panel on the left is turned: towards the viewer for an angle
+    above nothing.
+    """
+    one, other = pose.place(start), pose.place(end)
+    axis = unit(minus(other, one))
+    along, down, out = (turned(spot, axis, degrees) for spot in (pose.along, pose.down, pose.out))
+    arm = turned(minus(pose.origin, one), axis, degrees)
+    return Pose(along, down, out, plus(one, arm))
+
+
+def centre(spots: Sequence[Spot]) -> Spot:
+    count = len(spots)
+    return (
+        sum(spot[0] for spot in spots) / count,
+        sum(spot[1] for spot in spots) / count,
+        sum(spot[2] for spot in spots) / count,
+    )

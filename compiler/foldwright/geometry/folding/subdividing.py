@@ -1,0 +1,243 @@
+"""From lines on a blank to panels and creases: a planar subdivision, by shapely."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
+
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.folding.lines import Line, Source, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.folding.net import Crease, Net, Panel
+from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.geometry.scene import Point
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+_SLIVER = 1e-6
+"""Square millimetres: what is smaller is no panel but a rounding error."""
+_ON = 1e-6
+"""Millimetres: a piece of line whose middle is nearer to a line than this is a part of it."""
+_DIGITS = 7
+"""Places are compared to ten-millionths of a millimetre while faces are matched along their edges."""
+
+type Angles = Mapping[Source, float]
+
+
+class _Edge(Struct):
+    """A piece of line between two neighbouring nodes, and the faces beside it."""
+
+    start: Point
+    end: Point
+    line: Line | None
+    faces: list[int]
+
+
+def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
+    """The panels and creases of a blank. `angles` gives every score's finished angle; one without stays flat."""
+    from shapely.geometry import LineString, Polygon
+
+    # A curved fold bends the paper on both sides of it: it parts no flat panels.
+    lines = [line for line in lines_of(blank) if not (line.folds and line.curved)]
+    outline = Polygon(outline_of(blank))
+    for waste in waste_of(blank):
+        outline = outline.difference(Polygon(waste))
+    strokes = [LineString(line.points) for line in lines]
+    faces, dangles = _faces(outline, strokes)
+    edges = _edges(faces, lines)
+    panels = [_panel(face, blank) for face in faces]
+    creases = _creases(edges, angles)
+    root = _root(panels, faces, blank, root_name)
+    return Net(
+        blank.piece,
+        tuple(_with_slits(panels, faces, dangles, lines)),
+        tuple(creases),
+        root,
+        float(max(blank.width, blank.height)),
+        tuple(_dangling(dangles, lines)),
+        _loose(len(panels), creases, root),
+    )
+
+
+def _faces(outline: Geometry, strokes: Sequence[Geometry]) -> tuple[list[Any], list[Any]]:
+    """The faces the lines leave of the outline, from top to bottom and left to right, and the ends of lines that stop
+    inside one."""
+    from shapely import get_parts, polygonize_full, prepare, union_all
+
+    inside = [stroke.intersection(outline) for stroke in strokes]
+    noded = union_all([outline.boundary, *inside])
+    polygons, bridges, dangles, _ = polygonize_full(get_parts(noded))
+    prepare(outline)
+    found = [
+        face for face in get_parts(polygons) if face.area > _SLIVER and outline.covers(face.representative_point())
+    ]
+    found.sort(key=lambda face: (round(face.centroid.y, 3), round(face.centroid.x, 3)))
+    return found, [*get_parts(dangles), *get_parts(bridges)]
+
+
+def _edges(faces: Sequence[Any], lines: Sequence[Line]) -> list[_Edge]:
+    found: dict[tuple[Point, Point], _Edge] = {}
+    for number, face in enumerate(faces):
+        for ring in (face.exterior, *face.interiors):
+            for start, end in pairwise(ring.coords):
+                one, other = _rounded(start), _rounded(end)
+                key = (one, other) if one < other else (other, one)
+                edge = found.setdefault(key, _Edge(start, end, None, []))
+                edge.faces.append(number)
+    shared = [edge for edge in found.values() if len(edge.faces) == 2 and edge.faces[0] != edge.faces[1]]
+    for edge in shared:
+        edge.line = _line_under(edge, lines)
+    return shared
+
+
+def _rounded(point: Sequence[float]) -> Point:
+    return round(point[0], _DIGITS), round(point[1], _DIGITS)
+
+
+def _line_under(edge: _Edge, lines: Sequence[Line]) -> Line | None:
+    """The line a piece is a part of; a cut there parts what a fold would join."""
+    middle = (edge.start[0] + edge.end[0]) / 2, (edge.start[1] + edge.end[1]) / 2
+    under = [line for line in lines if _lies_on(middle, line)]
+    return next((line for line in under if not line.folds), under[-1] if under else None)
+
+
+def _lies_on(point: Point, line: Line) -> bool:
+    return any(_lies_between(point, start, end) for start, end in pairwise(line.points))
+
+
+def _lies_between(point: Point, start: Point, end: Point) -> bool:
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    square = dx * dx + dy * dy
+    if square == 0.0:
+        return False
+    along = max(0.0, min(1.0, ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / square))
+    off_x, off_y = point[0] - start[0] - along * dx, point[1] - start[1] - along * dy
+    return off_x * off_x + off_y * off_y < _ON * _ON
+
+
+def _creases(edges: Iterable[_Edge], angles: Angles) -> list[Crease]:
+    """One crease for each two panels and score between them, from end to end."""
+    joined: dict[tuple[int, int, Source], list[Point]] = {}
+    for edge in edges:
+        if edge.line is not None and edge.line.folds:
+            one, other = sorted(edge.faces)
+            joined.setdefault((one, other, edge.line.source), []).extend((edge.start, edge.end))
+    creases = []
+    for (one, other, source), points in joined.items():
+        start, end = min(points), max(points)
+        creases.append(Crease(one, other, start, end, angles.get(source, 0.0), source))
+    return creases
+
+
+def _panel(face: Any, blank: Blank) -> Panel:
+    """A face with what is open in it, named by the strips it lies in."""
+    from shapely.geometry import Polygon
+    from shapely.geometry.polygon import orient
+
+    middle = face.representative_point()
+    column, row = (_strip_at(strips, at) for strips, at in ((blank.across, middle.x), (blank.down, middle.y)))
+    for opening in (*map(opening_outline, blank.openings), *_inner(blank)):
+        left = face.difference(Polygon(opening))
+        if left.geom_type == "Polygon" and not left.is_empty:
+            face = left
+    # shapely's positive orientation is counter-clockwise with y up, so clockwise with y down.
+    face = orient(face, 1.0)
+    rings = [_corners(ring.coords[:-1]) for ring in (face.exterior, *face.interiors)]
+    name, glued = _name(blank, column, row)
+    return Panel(name, rings[0], tuple(rings[1:]), glued, column, row)
+
+
+def _corners(points: Sequence[Sequence[float]]) -> tuple[Point, ...]:
+    """A ring without the points that lie on a straight line between their neighbours."""
+    kept = []
+    for before, here, after in zip((points[-1], *points[:-1]), points, (*points[1:], points[0]), strict=True):
+        ax, ay, bx, by = here[0] - before[0], here[1] - before[1], after[0] - here[0], after[1] - here[1]
+        if abs(ax * by - ay * bx) > _SLIVER * (abs(ax) + abs(ay)) * (abs(bx) + abs(by)):
+            kept.append((here[0], here[1]))
+    return tuple(kept)
+
+
+def _inner(blank: Blank) -> Iterable[tuple[Point, ...]]:
+    return (tuple((float(x), float(y)) for x, y in ring) for ring in blank.inner)
+
+
+def _strip_at(strips: Sequence[Any], at: float) -> int | None:
+    return next((number for number, strip in enumerate(strips) if strip.start <= at <= strip.end), None)
+
+
+def _name(blank: Blank, column: int | None, row: int | None) -> tuple[str, bool]:
+    """A panel's name, and whether it is a glue flap. Corner flaps are called `flap`."""
+    if column is None or row is None:
+        return "", False
+    one, other = blank.across[column], blank.down[row]
+    glued = GLUE_FLAP in (one.role, other.role)
+    names = [strip.name or strip.role for strip in (one, other)]
+    if blank.boxed:
+        if column != 1 and row != 1:
+            return "flap", glued
+        return (names[1] if column == 1 and row != 1 else one.name or other.name or names[0]), glued
+    if len(blank.across) == 1:
+        return (names[1] or str(row + 1) if len(blank.down) > 1 else ""), glued
+    if len(blank.down) == 1:
+        return names[0] or str(column + 1), glued
+    return " ".join(name for name in names if name), glued
+
+
+def _root(panels: Sequence[Panel], faces: Sequence[Any], blank: Blank, name: str) -> int:
+    """The panel that stays: the one asked for, the middle of a box, else the largest (the first of equal ones)."""
+    if name:
+        named = [number for number, panel in enumerate(panels) if panel.name == name]
+        if named:
+            return named[0]
+    if blank.boxed:
+        middle = [number for number, panel in enumerate(panels) if (panel.column, panel.row) == (1, 1)]
+        if middle:
+            return middle[0]
+    return max(range(len(panels)), key=lambda number: (round(faces[number].area, 3), -number)) if panels else 0
+
+
+def _loose(count: int, creases: Sequence[Crease], root: int) -> tuple[int, ...]:
+    reached, waiting = {root}, [root]
+    while waiting:
+        panel = waiting.pop()
+        for crease in creases:
+            if panel in (crease.one, crease.other) and crease.across(panel) not in reached:
+                reached.add(crease.across(panel))
+                waiting.append(crease.across(panel))
+    return tuple(number for number in range(count) if number not in reached)
+
+
+# --- lines that end in a panel ----------------------------------------------------------------------------------------
+
+
+def _stopping(dangles: Sequence[Any], lines: Sequence[Line]) -> Iterable[tuple[Line, Any]]:
+    for dangle in dangles:
+        (ax, ay), (bx, by) = dangle.coords[0], dangle.coords[1]
+        middle = (ax + bx) / 2, (ay + by) / 2
+        under = [line for line in lines if _lies_on(middle, line)]
+        if under:
+            yield next((line for line in under if not line.folds), under[0]), dangle
+
+
+def _dangling(dangles: Sequence[Any], lines: Sequence[Line]) -> Iterable[Line]:
+    return dict.fromkeys(line for line, _ in _stopping(dangles, lines) if line.folds)
+
+
+def _with_slits(
+    panels: Sequence[Panel], faces: Sequence[Any], dangles: Sequence[Any], lines: Sequence[Line]
+) -> Iterable[Panel]:
+    from msgspec.structs import replace
+
+    slits: dict[int, list[tuple[Point, ...]]] = {}
+    for line, dangle in _stopping(dangles, lines):
+        if line.folds:
+            continue
+        for number, face in enumerate(faces):
+            if face.covers(dangle):
+                slits.setdefault(number, []).append(tuple((x, y) for x, y in dangle.coords))
+                break
+    for number, panel in enumerate(panels):
+        yield replace(panel, slits=tuple(slits[number])) if number in slits else panel
