@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from foldwright.bind.words import Binding, bind_words
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.flat import Flat, lay_flat
+from foldwright.geometry.folding.pieces import Folding, fold_pieces
 from foldwright.measure.length import System
 from foldwright.plan.sheets import Sheets, check_sheets
 from foldwright.plan.times import Times, add_up
@@ -29,6 +30,7 @@ class Understood(Struct, frozen=True):
 
     recipe: Recipe
     flat: Flat
+    folding: Folding
     binding: Binding
     sheets: Sheets
     times: Times
@@ -57,12 +59,13 @@ def check_recipe(text: str, file: str, slug: str, studio: Studio | None = None, 
         return Checked(None, in_text_order(reading.findings))
     recipe = reading.recipe
     flat = lay_flat(recipe)
+    folding = fold_pieces(recipe, flat)
     binding = bind_words(recipe, flat, strict)
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)
-    found = (*reading.findings, *names, *flat.findings, *binding.findings, *sheets.findings, *cuts)
-    return Checked(Understood(recipe, flat, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe)))
+    found = (*reading.findings, *names, *flat.findings, *folding.findings, *binding.findings, *sheets.findings, *cuts)
+    return Checked(Understood(recipe, flat, folding, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe)))
 
 
 def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Sheet:

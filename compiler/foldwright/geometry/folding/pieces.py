@@ -1,0 +1,35 @@
+"""Every piece of a recipe that folds: its net, and all that does not work about it."""
+
+from __future__ import annotations
+
+from msgspec import Struct, field
+
+from foldwright.finding import Finding
+from foldwright.geometry.flat import Flat
+from foldwright.geometry.folding.forms import bends_of
+from foldwright.geometry.folding.net import Net
+from foldwright.recipe.model import Recipe
+
+
+class Folding(Struct, frozen=True):
+    """The nets of the pieces that fold, by name of piece; a piece that is flat or doubtful has none."""
+
+    nets: dict[str, Net] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+
+def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
+    """Fold every piece whose author says how it folds. Never raises for anything an author may write."""
+    nets: dict[str, Net] = {}
+    for piece in recipe.pieces:
+        blank = flat.blank(piece.name.value)
+        if blank is None or blank.doubtful:
+            continue
+        bends = bends_of(blank, piece.fold.value if piece.fold else None)
+        if bends is None:
+            continue
+        # Nothing else in checking needs shapely, which costs a tenth of a second at every start.
+        from foldwright.geometry.folding.subdividing import net_of
+
+        nets[blank.piece] = net_of(blank, bends.angles, bends.root)
+    return Folding(nets)
