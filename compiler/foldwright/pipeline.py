@@ -65,7 +65,9 @@ def check_recipe(text: str, file: str, slug: str, studio: Studio | None = None, 
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)
     found = (*reading.findings, *names, *flat.findings, *folding.findings, *binding.findings, *sheets.findings, *cuts)
-    return Checked(Understood(recipe, flat, folding, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe)))
+    return Checked(
+        Understood(recipe, flat, folding, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe))
+    )
 
 
 def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Sheet:
