@@ -109,7 +109,6 @@ class _Plan:
             yield Stroke(
                 LineKind.CUT,
                 ((float(start[0]), float(start[1])), (float(end[0]), float(end[1]))),
-                emphasis=Emphasis.STRONG,
             )
 
     def _scores(self, across: bool) -> Iterator[Stroke]:

@@ -27,6 +27,10 @@ class LineKind(Enum):
     """The edge of what is cut away."""
     CENTRE = "centre"
     """A mark at the middle of a hole."""
+    CREASE = "crease"
+    """A fold that has been made, or a score of an earlier step."""
+    GUIDE = "guide"
+    """The way a part takes to its place."""
 
 
 class Emphasis(Enum):
@@ -46,14 +50,8 @@ class Tone(Enum):
     HOLE = "hole"
     WASTE = "waste"
     DOUBT = "doubt"
-
-
-class Face(Struct, frozen=True):
-    """A closed outline with a tone. `corner` rounds the corners of a rectangle (a circle is a square all corner)."""
-
-    outline: tuple[Point, ...]
-    tone: Tone
-    corner: float = 0.0
+    TOOL = "tool"
+    """The fence and the stop of a trimmer."""
 
 
 class Stroke(Struct, frozen=True):
@@ -65,6 +63,34 @@ class Stroke(Struct, frozen=True):
     emphasis: Emphasis = Emphasis.PLAIN
     corner: float = 0.0
     """The radius a closed rectangle's corners are rounded with."""
+
+
+class Face(Struct, frozen=True):
+    """A closed outline with a tone; one without an outline is its edges alone.
+
+    `corner` rounds the corners of a rectangle (a circle is a square all corner).
+
+    Faces hide what was drawn before them. `edges` are the lines of this face alone, hidden with it by the next ones;
+    `shade` is how far it is turned from the light: 0 in a flat plan, 1 the lightest side of a thing in space, 3 the
+    darkest. `gaps` are closed outlines inside, through which one sees what lies behind.
+    """
+
+    outline: tuple[Point, ...]
+    tone: Tone
+    corner: float = 0.0
+    edges: tuple[Stroke, ...] = ()
+    shade: int = 0
+    gaps: tuple[tuple[Point, ...], ...] = ()
+    hatched: bool = False
+    """Whether glue goes on it."""
+    paper: int = 0
+    """Which paper it is of, from 0: several in one picture are told apart by their tone."""
+
+
+class Arrow(Struct, frozen=True):
+    """The way something moves, its head at the last point."""
+
+    path: tuple[Point, ...]
 
 
 class Dimension(Struct, frozen=True):
@@ -114,6 +140,7 @@ class Scene(Struct, frozen=True):
     dimensions: tuple[Dimension, ...] = ()
     captions: tuple[Caption, ...] = ()
     callouts: tuple[Callout, ...] = ()
+    arrows: tuple[Arrow, ...] = ()
 
     @property
     def lengths(self) -> tuple[LengthId, ...]:

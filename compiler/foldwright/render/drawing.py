@@ -8,18 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from html import escape
+from math import hypot
 
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scene import Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
+from foldwright.geometry.scene import Arrow, Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
 from foldwright.render.inscriptions import Box
 from foldwright.render.label import label_markup
-from foldwright.render.pens import DOUBT_INK, FINE_INK, HATCHED, INK, TONES, pens_for
+from foldwright.render.pens import DOUBT_INK, FINE_INK, HATCHED, INK, TONES, pens_for, shade_of
 from foldwright.render.plan_layout import Layout, PlacedText, lay_out
 
 FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
 _BASELINE = 0.33
 """How far below the middle of a figure its base line lies, in ems (figures of Source Sans are 0.65 em high)."""
 _HATCH_APART = 1.6
+_HEAD = 5.5
+"""How long an arrow's head is, in widths of its line."""
 _TEXT_INK = {"dim": INK, "name": INK, "role": FINE_INK, "doubt": DOUBT_INK}
 
 
@@ -53,6 +56,7 @@ def write_down(
             *_fine_lines(layout),
             *_strokes(scene.strokes, layout),
             *_ticks(layout),
+            *_arrows(scene.arrows, layout),
             *map(_text, layout.texts),
             "</svg>",
         ]
@@ -71,48 +75,92 @@ def _opening(width: float, height: float, more: str, enlarged: float = 1.0) -> s
 
 def _faces(faces: Sequence[Face], layout: Layout) -> Iterator[str]:
     for face in faces:
-        look = f'class="face-{face.tone.value}" fill="{TONES[face.tone]}"'
-        yield _shape(face.outline, face.corner, look, layout)
-        if face.tone in HATCHED:
+        if face.outline:
+            yield _filled(face, layout)
+        if face.tone in HATCHED or face.hatched:
             yield _hatching(face, layout)
+        if face.edges:
+            yield from _strokes(face.edges, layout)
+
+
+def _filled(face: Face, layout: Layout) -> str:
+    look = f'class="face-{face.tone.value}" fill="{TONES[face.tone]}"'
+    if face.shade:
+        paper = f" paper-{face.paper % 3}" if face.tone is Tone.GOOD and face.paper % 3 else ""
+        fill = shade_of(face.tone, face.shade, face.paper)
+        look = f'class="face-{face.tone.value}{paper} shade-{face.shade}" fill="{fill}"'
+    if not face.gaps:
+        return _shape(face.outline, face.corner, look, layout)
+    rings = "".join(_path(ring, layout, closed=True) for ring in (face.outline, *face.gaps))
+    return f'<path {look} fill-rule="evenodd" d="{rings}"/>'
 
 
 def _hatching(face: Face, layout: Layout) -> str:
-    """Slanting lines across the box of the face, at a spacing of the finished picture."""
-    xs = [layout.left + x * layout.scale for x, _ in face.outline]
-    ys = [layout.top + y * layout.scale for _, y in face.outline]
-    left, right, top, bottom = min(xs), max(xs), min(ys), max(ys)
+    """Slanting lines across the face, at a spacing of the finished picture: x + y is the same all along each."""
+    rings = [
+        [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in ring]
+        for ring in (face.outline, *face.gaps)
+    ]
+    sums = [x + y for x, y in rings[0]]
     parts: list[str] = []
-    at = left + top + _HATCH_APART / 2
-    while at < right + bottom:
-        x1, x2 = max(left, at - bottom), min(right, at - top)
-        parts.append(f"M{x1:.2f} {at - x1:.2f}L{x2:.2f} {at - x2:.2f}")
+    at = min(sums) + _HATCH_APART / 2
+    while at < max(sums):
+        crossings = sorted(x for ring in rings for x in _crossings(ring, at))
+        for x1, x2 in zip(crossings[::2], crossings[1::2], strict=False):
+            parts.append(f"M{x1:.2f} {at - x1:.2f}L{x2:.2f} {at - x2:.2f}")
         at += _HATCH_APART
     doubt = face.tone is Tone.DOUBT
     look = f'class="hatch-doubt" stroke="{DOUBT_INK}"' if doubt else f'class="fine" stroke="{FINE_INK}"'
     return f'<path {look} stroke-width="{layout.pens.fine}" d="{"".join(parts)}"/>' if parts else ""
 
 
+def _crossings(ring: Sequence[Point], at: float) -> Iterator[float]:
+    """Where the edges of a ring cross the line on which x + y is `at`."""
+    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        before, after = x1 + y1 - at, x2 + y2 - at
+        if (before < 0) != (after < 0):
+            yield x1 + (x2 - x1) * before / (before - after)
+
+
 def _strokes(strokes: Sequence[Stroke], layout: Layout) -> Iterator[str]:
     """Lines of one kind as one path each, cut edges last so that they lie on top."""
-    lines: dict[tuple[LineKind, bool], list[str]] = {}
+    lines: dict[tuple[LineKind, Emphasis], list[str]] = {}
     shapes: list[str] = []
     for stroke in strokes:
-        doubtful = stroke.emphasis is Emphasis.DOUBTFUL
         if stroke.closed and stroke.corner:
-            pens = layout.pens.doubtful if doubtful else layout.pens.strokes
-            shapes.append(_shape(stroke.points, stroke.corner, pens[stroke.kind], layout))
+            look = layout.pens.of(stroke.kind, stroke.emphasis)
+            shapes.append(_shape(stroke.points, stroke.corner, look, layout))
         else:
-            lines.setdefault((stroke.kind, doubtful), []).append(_path(stroke.points, layout, stroke.closed))
-    for (kind, doubtful), paths in sorted(lines.items(), key=_cuts_last):
-        pens = layout.pens.doubtful if doubtful else layout.pens.strokes
-        yield f'<path {pens[kind]} d="{"".join(paths)}"/>'
+            path = _path(stroke.points, layout, stroke.closed)
+            lines.setdefault((stroke.kind, stroke.emphasis), []).append(path)
+    for (kind, emphasis), paths in sorted(lines.items(), key=_cuts_last):
+        yield f'<path {layout.pens.of(kind, emphasis)} d="{"".join(paths)}"/>'
     yield from shapes
 
 
-def _cuts_last(item: tuple[tuple[LineKind, bool], list[str]]) -> tuple[bool, str, bool]:
-    kind, doubtful = item[0]
-    return kind is LineKind.CUT, kind.value, doubtful
+def _cuts_last(item: tuple[tuple[LineKind, Emphasis], list[str]]) -> tuple[bool, str, str]:
+    kind, emphasis = item[0]
+    return kind is LineKind.CUT, kind.value, emphasis.value
+
+
+def _arrows(arrows: Sequence[Arrow], layout: Layout) -> Iterator[str]:
+    """Each arrow as a line with a light edge round it, so that it stands clear of what it crosses, and a full head."""
+    wide = layout.pens.wide
+    for arrow in arrows:
+        spots = [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in arrow.path]
+        (x1, y1), (x2, y2) = spots[-2], spots[-1]
+        long = hypot(x2 - x1, y2 - y1)
+        if not long:
+            continue
+        along_x, along_y = (x2 - x1) / long, (y2 - y1) / long
+        head, half = _HEAD * wide, _HEAD * wide * 0.38
+        base_x, base_y = x2 - along_x * head, y2 - along_y * head
+        way = "L".join(f"{x:.2f} {y:.2f}" for x, y in (*spots[:-1], (base_x, base_y)))
+        tip = f"M{x2:.2f} {y2:.2f}L{base_x - along_y * half:.2f} {base_y + along_x * half:.2f}"
+        tip += f"L{base_x + along_y * half:.2f} {base_y - along_x * half:.2f}Z"
+        yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{wide * 3:.2f}" d="M{way}"/>'
+        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{wide:.2f}" d="M{way}"/>'
+        yield f'<path class="head" fill="{INK}" d="{tip}"/>'
 
 
 def _shape(points: Sequence[Point], corner: float, look: str, layout: Layout) -> str:

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.geometry.scene import LineKind, Tone
+from foldwright.geometry.scene import Emphasis, LineKind, Tone
 
 INK = "#1c1c1c"
 FINE_INK = "#5c5c5c"
@@ -23,6 +23,7 @@ _DASHES: dict[LineKind, tuple[float, ...]] = {
     LineKind.MOUNTAIN: (16, 4, 1, 4),
     LineKind.PERFORATION: (0.1, 4),
     LineKind.CENTRE: (),
+    LineKind.GUIDE: (6, 5),
 }
 """Dashes and gaps in line widths (a dash of 12 and a gap of 3 in ISO 128-2, opened a little for small pictures)."""
 
@@ -35,8 +36,19 @@ TONES: dict[Tone, str] = {
     Tone.HOLE: "#ffffff",
     Tone.WASTE: "#ffffff",
     Tone.DOUBT: "#ffffff",
+    Tone.TOOL: "#8c8c8c",
 }
+SHADES: dict[Tone, tuple[str, ...]] = {
+    Tone.GOOD: ("#d4d4d4", "#c2c2c2", "#acacac"),
+    Tone.PLAIN: ("#ffffff", "#f7f7f7", "#ededed"),
+}
+"""The sides of a thing in space, from the one most in the light on: the good side is darker throughout than the plain
+back, so that the two are told apart in grey."""
+OTHER_PAPERS: tuple[tuple[str, ...], ...] = (("#e6e6e6", "#dadada", "#c8c8c8"), ("#b9b9b9", "#a8a8a8", "#949494"))
+"""The good sides of a second and a third paper, lighter and darker; a fourth is as the first again."""
 HATCHED = frozenset({Tone.WASTE, Tone.DOUBT})
+_DEEPER = 7
+"""By how many hundredths of ink each shade is darker than the one before, where a theme gives the colour."""
 
 SMALL_PICTURE = 70.0
 """Below this width in millimetres the next finer line group of ISO 128 is used."""
@@ -50,6 +62,14 @@ class Pens(Struct, frozen=True):
     fine: float
     strokes: dict[LineKind, str]
     doubtful: dict[LineKind, str]
+    strong: dict[LineKind, str]
+    """The lines a step is about: twice as wide."""
+    faint: dict[LineKind, str]
+    """Lines of earlier steps."""
+
+    def of(self, kind: LineKind, emphasis: Emphasis) -> str:
+        sets = {Emphasis.DOUBTFUL: self.doubtful, Emphasis.STRONG: self.strong, Emphasis.FAINT: self.faint}
+        return sets.get(emphasis, self.strokes)[kind]
 
 
 @lru_cache(maxsize=8)
@@ -59,20 +79,29 @@ def pens_for(small: bool) -> Pens:
     narrow = wide / 2
     plain = {kind: _attributes(kind, wide, narrow, INK) for kind in LineKind}
     doubtful = {kind: _attributes(kind, wide, narrow, DOUBT_INK) for kind in LineKind}
-    return Pens(narrow, wide, round(narrow * 0.7, 3), plain, doubtful)
+    strong = {kind: _attributes(kind, wide * 1.4, narrow * 2.2, INK) for kind in LineKind}
+    faint = {kind: _attributes(kind, narrow, narrow * 0.8, FINE_INK) for kind in LineKind}
+    return Pens(narrow, wide, round(narrow * 0.7, 3), plain, doubtful, strong, faint)
+
+
+def shade_of(tone: Tone, shade: int, paper: int) -> str:
+    """The fill of a side in space."""
+    papers = (SHADES[tone], *OTHER_PAPERS) if tone is Tone.GOOD else (SHADES[tone],)
+    return papers[paper % len(papers)][shade - 1]
 
 
 def _attributes(kind: LineKind, wide: float, narrow: float, ink: str) -> str:
     width = wide if kind in _WIDE else narrow
-    name = "doubt-line" if ink == DOUBT_INK else f"line {kind.value}"
+    name = "doubt-line" if ink == DOUBT_INK else f"fine {kind.value}" if ink == FINE_INK else f"line {kind.value}"
     if kind is LineKind.PERFORATION:
         width = narrow * 1.6
-    if kind in (LineKind.CENTRE, LineKind.WASTE):
+    if kind in (LineKind.CENTRE, LineKind.WASTE, LineKind.GUIDE):
         ink, width = FINE_INK if ink == INK else ink, narrow * 0.7
     dashes = _DASHES.get(kind, ())
     pattern = f' stroke-dasharray="{" ".join(f"{dash * width:.2f}" for dash in dashes)}"' if dashes else ""
     cap = ' stroke-linecap="round"' if kind is LineKind.PERFORATION else ""
-    return f'class="{name}" fill="none" stroke="{ink}" stroke-width="{width:.3g}"{pattern}{cap}'
+    join = ' stroke-linejoin="round"' if kind in (LineKind.CUT, LineKind.CREASE) else ""
+    return f'class="{name}" fill="none" stroke="{ink}" stroke-width="{width:.3g}"{pattern}{cap}{join}'
 
 
 STYLES = """\
@@ -88,6 +117,17 @@ STYLES = """\
 .drawing .doubt-line,.drawing .hatch-doubt{stroke:var(--drawing-doubt)}
 .drawing .face-good{fill:var(--plan-good,#f1f1f1)}
 .drawing .face-glue{fill:var(--plan-glue,#dcdcdc)}
-.drawing .face-hole,.drawing .face-waste,.drawing .face-doubt{fill:var(--plan-paper,#fff)}
-"""
+.drawing .face-hole,.drawing .face-waste,.drawing .face-doubt,.drawing .face-plain{fill:var(--plan-paper,#fff)}
+.drawing .face-tool{fill:var(--drawing-fine)}
+.drawing .head{fill:var(--drawing-ink)}
+""" + "".join(
+    f".drawing .face-{tone}.shade-{shade}{{fill:color-mix(in srgb,var({colour}),#1c1c1c {least + _DEEPER * shade}%)}}\n"
+    for tone, colour, least in (
+        ("good", "--plan-good,#f1f1f1", 3),
+        ("good.paper-1", "--plan-good,#f1f1f1", -5),
+        ("good.paper-2", "--plan-good,#f1f1f1", 15),
+        ("plain", "--plan-paper,#fff", -_DEEPER),
+    )
+    for shade in (1, 2, 3)
+)
 """Rules for a page's style sheet: a theme sets `--plan-ink`, `--plan-fold`, `--plan-good` and their like."""

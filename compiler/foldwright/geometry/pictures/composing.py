@@ -1,0 +1,45 @@
+"""Faces, strokes and arrows anywhere on a picture, put together as a scene whose top left corner is the origin."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
+from foldwright.geometry.scene import Arrow, Dimension, Face, Point, Scene, Stroke
+
+
+def scene_of(
+    faces: Sequence[Face],
+    strokes: Sequence[Stroke] = (),
+    arrows: Sequence[Arrow] = (),
+    dimensions: Sequence[Dimension] = (),
+) -> Scene:
+    """Everything moved so that the smallest x and y are nought."""
+    points = [point for face in faces for point in face.outline]
+    points += [point for stroke in strokes for point in stroke.points]
+    points += [point for arrow in arrows for point in arrow.path]
+    left, top = min(x for x, _ in points), min(y for _, y in points)
+
+    def moved(ring: Sequence[Point]) -> tuple[Point, ...]:
+        return tuple((x - left, y - top) for x, y in ring)
+
+    def stroke(one: Stroke) -> Stroke:
+        return replace(one, points=moved(one.points))
+
+    def face(one: Face) -> Face:
+        gaps = tuple(map(moved, one.gaps))
+        return replace(one, outline=moved(one.outline), gaps=gaps, edges=tuple(map(stroke, one.edges)))
+
+    def dimension(one: Dimension) -> Dimension:
+        start, end = moved((one.start, one.end))
+        return replace(one, start=start, end=end)
+
+    return Scene(
+        max(x for x, _ in points) - left,
+        max(y for _, y in points) - top,
+        tuple(map(face, faces)),
+        tuple(map(stroke, strokes)),
+        tuple(map(dimension, dimensions)),
+        arrows=tuple(Arrow(moved(arrow.path)) for arrow in arrows),
+    )

@@ -1,0 +1,185 @@
+"""Pictures of a blank that lies flat: against the fence to be scored, its flaps being cut, its holes being punched.
+
+What this step does is strong, what earlier ones did is faint, and only the lengths the step needs are shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.folding.lines import Line, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pictures.composing import scene_of
+from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.scene import Dimension, Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
+
+_FENCE = 0.05
+"""How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
+_KINDS = {
+    "score": LineKind.SCORE,
+    "valley": LineKind.VALLEY,
+    "mountain": LineKind.MOUNTAIN,
+    "perforation": LineKind.PERFORATION,
+    "cut": LineKind.CUT,
+}
+
+
+# --- against the fence ------------------------------------------------------------------------------------------------
+
+
+def scoring_scene(
+    blank: Blank, side: str, done: frozenset[str], left_handed: bool, spoken: frozenset[LengthId]
+) -> Scene:
+    """The blank with one edge along the fence (the top of the picture) and the next against the stop.
+
+    The scores of `side` are strong and stand upright, as the blade of a trimmer does; what is `done` is faint. The
+    stop is on the left, for left-handed people on the right. `spoken` are the lengths the words of the recipe name.
+    """
+    fence = _Fence(blank, side, left_handed, spoken)
+    return scene_of(tuple(fence.faces(done)), tuple(fence.strokes(done)), (), tuple(fence.dimensions()))
+
+
+class _Fence:
+    def __init__(self, blank: Blank, side: str, left_handed: bool, spoken: frozenset[LengthId]) -> None:
+        self.blank = blank
+        self.side = side
+        self.strips = blank.across if side == "across" else blank.down
+        self.left_handed = left_handed
+        self.spoken = spoken
+        self.wide, self.high = float(blank.width), float(blank.height)
+        self.along, self.across = (self.wide, self.high) if side == "across" else (self.high, self.wide)
+        self.thick = _FENCE * max(self.wide, self.high)
+
+    def put(self, point: Point) -> Point:
+        """From the blank to the trimmer: as it lies, or turned so that its top edge meets the stop."""
+        x, y = point if self.side == "across" else (point[1], self.wide - point[0])
+        return (self.along - x, self.across - y) if self.left_handed else (x, y)
+
+    def faces(self, done: frozenset[str]) -> Iterator[Face]:
+        outline = tuple(map(self.put, outline_of(self.blank)))
+        yield Face(outline, Tone.GOOD)
+        if "holes" in done:
+            for opening in self.blank.openings:
+                yield Face(tuple(map(self.put, opening_outline(opening))), Tone.HOLE)
+        thick, along = self.thick, self.along
+        edge = (Stroke(LineKind.CUT, ((-3 * thick, 0.0), (along + 3 * thick, 0.0))),)
+        yield Face(_box(-3 * thick, -thick, along + 3 * thick, 0.0), Tone.TOOL, edges=edge)
+        left, right = (along, along + thick) if self.left_handed else (-thick, 0.0)
+        yield Face(_box(left, 0.0, right, 2.2 * thick), Tone.TOOL)
+
+    def strokes(self, done: frozenset[str]) -> Iterator[Stroke]:
+        """A score runs from edge to edge, also where the paper is cut free along it later."""
+        for line in lines_of(self.blank):
+            if line.source.side != self.side and line.source.side in done:
+                yield Stroke(LineKind.CREASE, tuple(map(self.put, line.points)), emphasis=Emphasis.FAINT)
+        folds = self.blank.folds_across if self.side == "across" else self.blank.folds_down
+        for strip, kind in zip(self.strips[:-1], folds, strict=True):
+            at = self.along - float(strip.end) if self.left_handed else float(strip.end)
+            yield Stroke(_KINDS[kind], ((at, 0.0), (at, self.across)), emphasis=Emphasis.STRONG)
+        yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank))), True)
+
+    def dimensions(self) -> Iterator[Dimension]:
+        """What the stop is set to for every score, below the blank. Two that are as far from either end are shown so,
+        for then the stop is set once and the blank turned; unless the words count both from one end."""
+        piece, count = self.blank.piece, len(self.strips) - 1
+        alike = count == 2 and _long(self.strips[0]) == _long(self.strips[-1])
+        mirrored = alike and LengthId(piece, self.side, "score 2") not in self.spoken
+        for number in range(1, count + 1):
+            at = float(self.strips[number - 1].end)
+            back = mirrored and number == 2
+            place = f"score {number} back" if back else f"score {number}"
+            low, high = (at, self.along) if back else (0.0, at)
+            if self.left_handed:
+                low, high = self.along - high, self.along - low
+            length = LengthId(piece, self.side, place)
+            yield Dimension(length, (low, self.across), (high, self.across), "bottom", 0)
+
+
+def _long(strip: Strip) -> float:
+    return float(strip.end - strip.start)
+
+
+def _box(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+# --- with scissors, knife and punch -----------------------------------------------------------------------------------
+
+
+def slitting_scene(blank: Blank, done: frozenset[str]) -> Scene:
+    """Corner flaps cut free, what is snipped off them (or the corners that go) hatched; one cut and snip measured."""
+    strokes = (*_folds(blank, done), *_outline(blank), *_strong_cuts(blank))
+    waste = [Face(corner, Tone.WASTE) for corner in waste_of(blank)]
+    return scene_of((*_sheet(blank, done), *waste), strokes, (), tuple(_flap_lengths(blank)))
+
+
+def _strong_cuts(blank: Blank) -> Iterator[Stroke]:
+    for line in lines_of(blank):
+        if line.kind == "cut":
+            yield Stroke(LineKind.CUT, line.points, emphasis=Emphasis.STRONG)
+    for corner in waste_of(blank):
+        yield Stroke(LineKind.CUT, corner, True, Emphasis.STRONG if blank.corners_removed else Emphasis.FAINT)
+
+
+def _flap_lengths(blank: Blank) -> Iterator[Dimension]:
+    """How long the cut is, beside the flap at the top left, and how much is snipped off it."""
+    if not blank.flap_cuts:
+        return
+    across, down = blank.across[0], blank.down[0]
+    wide, high, trim = float(blank.width), float(blank.height), float(blank.flap_trimmed)
+    if blank.flap_side == "down":
+        yield Dimension(across.length, (0.0, high), (float(across.end), high), "bottom", 0)
+        if blank.flap_trim:
+            yield Dimension(blank.flap_trim, (0.0, 0.0), (trim, 0.0), "top", 1)
+    else:
+        yield Dimension(down.length, (wide, 0.0), (wide, float(down.end)), "right", 0)
+        if blank.flap_trim:
+            yield Dimension(blank.flap_trim, (0.0, 0.0), (0.0, trim), "left", 1)
+
+
+def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:
+    """Holes, slots and windows strong, with their sizes and places; all else faint."""
+    plan = flat_scene(blank)
+    rims = [Stroke(LineKind.CUT, opening_outline(opening), True, Emphasis.STRONG) for opening in blank.openings]
+    marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
+    faces = (*_sheet(blank, done), *(Face(rim.points, Tone.HOLE) for rim in rims))
+    lengths = [one for one in plan.dimensions if one.length.side.startswith("hole")]
+    scene = scene_of(faces, (*_folds(blank, done), *_outline(blank), *rims, *marks), (), lengths)
+    return Scene(scene.width, scene.height, scene.faces, scene.strokes, scene.dimensions, callouts=plan.callouts)
+
+
+def cutting_scene(blank: Blank) -> Scene:
+    """The blank cut out, before anything is scored."""
+    wide, high = float(blank.width), float(blank.height)
+    size = (
+        Dimension(LengthId(blank.piece, "across", "size"), (0.0, high), (wide, high), "bottom", 0),
+        Dimension(LengthId(blank.piece, "down", "size"), (wide, 0.0), (wide, high), "right", 0),
+    )
+    outline = outline_of(blank)
+    rim = Stroke(LineKind.CUT, outline, True, Emphasis.STRONG)
+    return scene_of((Face(outline, Tone.GOOD),), (rim,), (), size)
+
+
+def _sheet(blank: Blank, done: frozenset[str]) -> Iterator[Face]:
+    yield Face(outline_of(blank), Tone.GOOD)
+    if "holes" in done:
+        for opening in blank.openings:
+            rim = Stroke(LineKind.CUT, opening_outline(opening), True, Emphasis.FAINT)
+            yield Face(rim.points, Tone.HOLE, edges=(rim,))
+
+
+def _folds(blank: Blank, done: frozenset[str]) -> Iterator[Stroke]:
+    for line in lines_of(blank):
+        if line.folds and _is_done(line, done):
+            yield Stroke(LineKind.CREASE, line.points, emphasis=Emphasis.FAINT)
+        elif line.kind == "cut" and "flaps" in done:
+            yield Stroke(LineKind.CUT, line.points, emphasis=Emphasis.FAINT)
+
+
+def _is_done(line: Line, done: frozenset[str]) -> bool:
+    return line.source.side in done
+
+
+def _outline(blank: Blank) -> Sequence[Stroke]:
+    return (Stroke(LineKind.CUT, outline_of(blank), True),)

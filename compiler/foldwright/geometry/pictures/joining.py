@@ -1,0 +1,252 @@
+"""Layers put on faces: each in its place, or on its way there and held off, with the way it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from msgspec import Struct, field
+
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.flat import Flat
+from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.net import Net
+from foldwright.geometry.folding.space import Spot, plus, times
+from foldwright.geometry.mating import read_lying
+from foldwright.geometry.panels import Face as FaceOnBlank
+from foldwright.geometry.panels import faces_called, whole_face
+from foldwright.geometry.pictures.bending import posed, rooted, standing_of
+from foldwright.geometry.pictures.solid import Sheet, faces_of, sheets_of
+from foldwright.geometry.pictures.standing import Standing, mapped, turn_of
+from foldwright.geometry.pictures.view import View
+from foldwright.geometry.scene import Emphasis, Face, LineKind, Point, Stroke, Tone
+from foldwright.recipe.model import Placement
+
+_ON_TOP = 0.3
+"""Millimetres between a layer and what it lies on: enough to know which is nearer, too little to be seen."""
+_STEEP = 0.5
+"""A panel that falls more than this for each millimetre stands."""
+_HELD_OFF = 0.45
+"""How far a part on its way is held off, as a part of its longer side."""
+
+_WAYS: tuple[Point, ...] = ((0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0))
+
+type Map = Callable[[Spot], Spot]
+
+
+class Bond(Struct, frozen=True):
+    """One piece that goes on another, and how its author says it lies there."""
+
+    piece: str
+    placement: Placement
+
+    @property
+    def onto(self) -> str:
+        return self.placement.piece
+
+
+class Group(Struct, frozen=True):
+    """Sheets that move together. `outward` is the way they are held off, None for what stays; `guides` lead home."""
+
+    sheets: tuple[Sheet, ...]
+    guides: tuple[tuple[Spot, Spot], ...] = ()
+    outward: Spot | None = None
+
+    def sent(self, place: Map, turn: Map) -> Group:
+        return Group(
+            tuple(mapped(sheet, place, turn) for sheet in self.sheets),
+            tuple((place(start), place(end)) for start, end in self.guides),
+            turn(self.outward) if self.outward else None,
+        )
+
+
+class Bench(Struct, frozen=True):
+    """What lies on the workbench: every piece's blank and net, which of them are folded, and what is put on what.
+
+    Bonds in `coming` are being made now. Names in bonds are the pieces' own.
+    """
+
+    flat: Flat
+    nets: Mapping[str, Net]
+    folded: frozenset[str]
+    there: tuple[Bond, ...] = ()
+    coming: tuple[Bond, ...] = ()
+    papers: Mapping[str, int] = field(default_factory=dict)
+    """Which paper each piece is cut from."""
+
+    def stands(self, piece: str) -> Standing:
+        blank, net = self._blank(piece), self.nets[piece]
+        return standing_of(net, blank.form, made=True) if piece in self.folded else Standing.GOOD_UP
+
+    def groups(self, piece: str) -> tuple[Group, ...]:
+        """The piece with all that is and comes on it, on the table."""
+        turn = turn_of(self.stands(piece))
+        return tuple(group.sent(turn, turn) for group in self._built(piece, frozenset()))
+
+    def _built(self, piece: str, under: frozenset[str]) -> list[Group]:
+        """The same in the frame of the piece's own blank. `under` are the pieces it lies on: none lies on itself."""
+        shape = self._shape(piece)
+        own = list(sheets_of(shape, (), self.papers.get(piece, 0)))
+        more: list[Group] = []
+        for bonds, held_off in ((self.there, False), (self.coming, True)):
+            for bond in bonds:
+                if bond.onto != piece or bond.piece in under or bond.piece == piece:
+                    continue
+                for home in self._homes(bond, shape, piece):
+                    first, *others = self._built(bond.piece, under | {piece})
+                    group = _put(first, home, 0.0)
+                    if not held_off:
+                        own += group.sheets
+                        more += [_put(other, home, 0.0) for other in others]
+                        continue
+                    off = _HELD_OFF * home.longer
+                    away = _put(first, home, off)
+                    guides = tuple(_guides(group.sheets, away.sheets))
+                    more.append(Group(away.sheets, guides, home.outward))
+                    more += [_put(other, home, off) for other in others]
+        return [Group(tuple(own)), *more]
+
+    def _blank(self, piece: str) -> Blank:
+        blank = self.flat.blank(piece)
+        assert blank is not None
+        return blank
+
+    def _shape(self, piece: str) -> Folded:
+        net = self.nets[piece]
+        if piece not in self.folded:
+            return posed(net, 0.0)
+        return posed(rooted(net, self._blank(piece).form), 1.0)
+
+    def _homes(self, bond: Bond, shape: Folded, onto: str) -> Iterator[_Home]:
+        """Every place it goes to: one for each panel of the name it is said to lie on."""
+        under, top = self._blank(onto), self._blank(bond.piece)
+        name = bond.placement.panel
+        for face in faces_called(under, name) if name else (whole_face(under),):
+            middle = float(face.left + face.right) / 2, float(face.top + face.bottom) / 2
+            panel = _panel_at(shape.net, middle)
+            if panel is not None:
+                good = _on_good(shape.net, panel, bond)
+                down = _downwards(shape, panel, turn_of(self.stands(onto)))
+                yield _Home.at(shape, panel, good, down, face, top, bond.placement.remark)
+
+
+class _Home(Struct, frozen=True):
+    """Where a layer lies: a panel, the place of its top left corner on the blank, and on which side.
+
+    `right` and `down` are the layer's own directions on the blank, each along one of its edges.
+    """
+
+    shape: Folded
+    panel: int
+    good: bool
+    corner: Point
+    right: Point
+    down: Point
+    longer: float
+
+    @classmethod
+    def at(
+        cls, shape: Folded, panel: int, good: bool, down: Point, face: FaceOnBlank, top: Blank, remark: str
+    ) -> _Home:
+        """`down` is where the layer's lower edge points, on the blank; `remark` how its author says it lies."""
+        sign = 1.0 if good else -1.0
+        right = sign * down[1], -sign * down[0]
+        wide, high = float(face.right - face.left), float(face.bottom - face.top)
+        if down[0]:
+            wide, high = high, wide
+        left, upper = _offset(wide, high, float(top.width), float(top.height), remark)
+        middle = float(face.left + face.right) / 2, float(face.top + face.bottom) / 2
+        x = middle[0] + (left - wide / 2) * right[0] + (upper - high / 2) * down[0]
+        y = middle[1] + (left - wide / 2) * right[1] + (upper - high / 2) * down[1]
+        return cls(shape, panel, good, (x, y), right, down, float(max(top.width, top.height)))
+
+    @property
+    def outward(self) -> Spot:
+        normal = self.shape.normal(self.panel)
+        return normal if self.good else times(normal, -1.0)
+
+    def place(self, spot: Spot, off: float) -> Spot:
+        """From the layer's frame to that of the blank below."""
+        x, y, z = spot
+        on_blank = (
+            self.corner[0] + x * self.right[0] + y * self.down[0],
+            self.corner[1] + x * self.right[1] + y * self.down[1],
+        )
+        return plus(self.shape.place(self.panel, on_blank), times(self.outward, z + _ON_TOP + off))
+
+    def turn(self, way: Spot) -> Spot:
+        origin = self.place((0.0, 0.0, 0.0), 0.0)
+        x, y, z = self.place(way, 0.0)
+        return x - origin[0], y - origin[1], z - origin[2]
+
+
+def _downwards(shape: Folded, panel: int, turn: Map) -> Point:
+    """The direction on the blank that points down where the panel stands; the blank's own down where it lies.
+
+    `lined up at the bottom` of a wall is said of the wall as it stands, wherever its bottom is on the blank.
+    """
+    origin = turn(shape.place(panel, (0.0, 0.0)))[2]
+    falls = {way: origin - turn(shape.place(panel, way))[2] for way in _WAYS}
+    steepest = max(falls, key=lambda way: round(falls[way], 6))
+    return steepest if falls[steepest] > _STEEP else (0.0, 1.0)
+
+
+def _put(group: Group, home: _Home, off: float) -> Group:
+    return group.sent(lambda spot: home.place(spot, off), home.turn)
+
+
+def _guides(at_home: Sequence[Sheet], away: Sequence[Sheet]) -> Iterator[tuple[Spot, Spot]]:
+    """From every corner of what is held off to the place of that corner."""
+    for home, off in zip(at_home[:1], away[:1], strict=True):
+        yield from zip(off.outline, home.outline, strict=True)
+
+
+def _offset(wide: float, high: float, top_wide: float, top_high: float, remark: str) -> Point:
+    """Where the top left corner of a layer comes to lie on a face: in the middle, or by the edges that are named."""
+    x, y = (wide - top_wide) / 2, (high - top_high) / 2
+    for edge, by in read_lying(remark).edges:
+        off = float(by.mm) if by else 0.0
+        x = {"left": off, "right": wide - off - top_wide}.get(edge, x)
+        y = {"top": off, "bottom": high - off - top_high}.get(edge, y)
+    return x, y
+
+
+def _panel_at(net: Net, point: Point) -> int | None:
+    """The panel a place of the blank lies in; the nearest one when it lies in none (in a window, beyond an edge)."""
+    from shapely.geometry import Point as Place
+    from shapely.geometry import Polygon
+
+    place = Place(point)
+    far = [(Polygon(panel.outline).distance(place), number) for number, panel in enumerate(net.panels)]
+    return min(far)[1] if far else None
+
+
+def _on_good(net: Net, panel: int, bond: Bond) -> bool:
+    """Whether the side that is meant is the good one. The outside of a panel is where its folds are mountains."""
+    bent = sum(crease.angle for crease in net.creases if panel in (crease.one, crease.other))
+    good_outside = bent <= 0
+    return good_outside != (bond.placement.face == "inside")
+
+
+# --- in the picture ---------------------------------------------------------------------------------------------------
+
+
+def faces_of_groups(groups: Sequence[Group], view: View) -> tuple[Face, ...]:
+    """What stays, what is held off behind it and before it, and the ways between."""
+    stays = faces_of(groups[0].sheets, view)
+    before: list[Face] = []
+    behind: list[Face] = []
+    for group in groups[1:]:
+        faces, ways = faces_of(group.sheets, view), _ways(group, view)
+        if group.outward is None or view.sees(group.outward):
+            before += (*ways, *faces)
+        else:
+            behind[:0] = (*faces, *ways)
+    return (*behind, *stays, *before)
+
+
+def _ways(group: Group, view: View) -> tuple[Face, ...]:
+    lines = [
+        Stroke(LineKind.GUIDE, (view.point(start), view.point(end)), emphasis=Emphasis.PLAIN)
+        for start, end in group.guides
+    ]
+    return (Face((), Tone.PLAIN, edges=tuple(lines)),) if lines else ()

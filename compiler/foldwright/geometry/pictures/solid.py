@@ -1,0 +1,173 @@
+"""Panels in space as faces of a scene, hidden ones behind nearer ones.
+
+Faces are put in an order in which each hides only what lies behind it: of two that overlap in the picture, the nearer
+at a place where they overlap comes later. Panels that do not run through one another always have such an order but for
+rings of three, which folded paper seldom makes; there the one that hides least goes first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from msgspec import Struct
+
+from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.space import Spot, times
+from foldwright.geometry.pictures.view import View
+from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
+
+_NEARLY = 1e-6
+_OVERLAP = 1e-3
+"""Square millimetres of a picture: less than that and two faces only touch."""
+
+
+class Sheet(Struct, frozen=True):
+    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline, and what lies on it.
+
+    `good` looks out of its good side. `glue` hatches a side: `good`, `plain` or neither.
+    """
+
+    outline: tuple[Spot, ...]
+    good: Spot
+    edges: tuple[LineKind, ...]
+    gaps: tuple[tuple[Spot, ...], ...] = ()
+    more: tuple[tuple[LineKind, tuple[Spot, ...]], ...] = ()
+    glue: str = ""
+    paper: int = 0
+    """Which of the recipe's papers it is of: each has a tone of its own."""
+
+
+class Shown(Struct):
+    """A sheet in the picture: its face, its outline as a shape, and the plane its depth is read from."""
+
+    face: Face
+    shape: Any
+    depth: tuple[float, float, float]
+    """Nearness is the first times across plus the second times down plus the third."""
+
+    def nearness(self, x: float, y: float) -> float:
+        return self.depth[0] * x + self.depth[1] * y + self.depth[2]
+
+
+def sheets_of(folded: Folded, glued: Iterable[int] = (), paper: int = 0) -> tuple[Sheet, ...]:
+    """The panels of a folded net. Glue goes on the good side of the panels in `glued`."""
+    wet = set(glued)
+    return tuple(_sheet(folded, number, number in wet, paper) for number, _ in folded.panels)
+
+
+def _sheet(folded: Folded, number: int, wet: bool, paper: int) -> Sheet:
+    panel = folded.net.panels[number]
+    creases = [one for one in folded.net.creases if number in (one.one, one.other)]
+    points = panel.outline
+    edges = []
+    for start, end in zip(points, (*points[1:], points[0]), strict=True):
+        middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+        on_crease = any(_between(middle, one.start, one.end) for one in creases)
+        edges.append(LineKind.CREASE if on_crease else LineKind.CUT)
+    return Sheet(
+        folded.corners(number),
+        folded.normal(number),
+        tuple(edges),
+        tuple(tuple(folded.place(number, point) for point in ring) for ring in panel.openings),
+        tuple((LineKind.CUT, tuple(folded.place(number, point) for point in slit)) for slit in panel.slits),
+        "good" if wet else "",
+        paper,
+    )
+
+
+def _between(point: Point, start: Point, end: Point) -> bool:
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    px, py = point[0] - start[0], point[1] - start[1]
+    long = dx * dx + dy * dy
+    return abs(dx * py - dy * px) < _NEARLY * long and -_NEARLY < (dx * px + dy * py) / long < 1 + _NEARLY
+
+
+def faces_of(sheets: Sequence[Sheet], view: View) -> tuple[Face, ...]:
+    """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
+    shown = [one for sheet in sheets if (one := _shown(sheet, view)) is not None]
+    around = tuple(Stroke(LineKind.CUT, one.face.outline, True) for one in shown)
+    return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
+
+
+def _shown(sheet: Sheet, view: View) -> Shown | None:
+    """None for a sheet seen edge on."""
+    from shapely.geometry import Polygon
+
+    spots = [view.project(spot) for spot in sheet.outline]
+    outline = tuple((x, y) for x, y, _ in spots)
+    shape = Polygon(outline)
+    if shape.area < _OVERLAP:
+        return None
+    depth = _plane(spots)
+    good = view.sees(sheet.good)
+    tone = Tone.GOOD if good else Tone.PLAIN
+    outward = sheet.good if good else times(sheet.good, -1.0)
+    hatched = sheet.glue == ("good" if good else "plain")
+    edges = tuple(_edges(sheet, outline, view))
+    gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
+    return Shown(Face(outline, tone, 0.0, edges, view.shade(outward), gaps, hatched, sheet.paper), shape, depth)
+
+
+def _plane(spots: Sequence[tuple[float, float, float]]) -> tuple[float, float, float]:
+    """The plane through a flat ring of places: its normal summed over all corners (Newell's method)."""
+    nx = ny = nz = 0.0
+    for one, other in zip(spots, (*spots[1:], spots[0]), strict=True):
+        nx += (one[1] - other[1]) * (one[2] + other[2])
+        ny += (one[2] - other[2]) * (one[0] + other[0])
+        nz += (one[0] - other[0]) * (one[1] + other[1])
+    x, y, z = spots[0]
+    return -nx / nz, -ny / nz, z + (nx * x + ny * y) / nz
+
+
+def _edges(sheet: Sheet, outline: Sequence[Point], view: View) -> Iterator[Stroke]:
+    """Neighbouring edges of one kind as one line, so that dashes and corners run on."""
+    count = len(outline)
+    start = next((at for at in range(count) if sheet.edges[at] is not sheet.edges[at - 1]), 0)
+    run: list[Point] = []
+    for step in range(count):
+        at = (start + step) % count
+        run = run or [outline[at]]
+        run.append(outline[(at + 1) % count])
+        if step == count - 1 or sheet.edges[(at + 1) % count] is not sheet.edges[at]:
+            closed = len(run) == count + 1
+            yield Stroke(sheet.edges[at], tuple(run[:-1] if closed else run), closed)
+            run = []
+    for gap in sheet.gaps:
+        yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in gap), True)
+    for kind, spots in sheet.more:
+        yield Stroke(kind, tuple(view.point(spot) for spot in spots))
+
+
+def _in_order(shown: Sequence[Shown]) -> list[Shown]:
+    behind: list[set[int]] = [set() for _ in shown]
+    """Of each face those it hides something of."""
+    for number, one in enumerate(shown):
+        for other_number in range(number):
+            other = shown[other_number]
+            nearer = _nearer(one, other)
+            if nearer > 0:
+                behind[number].add(other_number)
+            elif nearer < 0:
+                behind[other_number].add(number)
+    order: list[Shown] = []
+    waiting = dict.fromkeys(range(len(shown)))
+    while waiting:
+        number = min(waiting, key=lambda one: (len(behind[one]), one))
+        del waiting[number]
+        order.append(shown[number])
+        for hidden in behind:
+            hidden.discard(number)
+    return order
+
+
+def _nearer(one: Shown, other: Shown) -> float:
+    """Above nothing when the one is nearer where the two overlap in the picture; nothing when they do not."""
+    if not one.shape.intersects(other.shape):
+        return 0.0
+    shared = one.shape.intersection(other.shape)
+    if shared.area < _OVERLAP:
+        return 0.0
+    place = shared.representative_point()
+    ahead = one.nearness(place.x, place.y) - other.nearness(place.x, place.y)
+    return 0.0 if abs(ahead) < _NEARLY else ahead

@@ -1,0 +1,83 @@
+"""How a piece stands on the table, and pieces moved about on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from enum import Enum
+
+from msgspec.structs import replace
+
+from foldwright.geometry.folding.space import Spot, plus
+from foldwright.geometry.pictures.solid import Sheet
+
+
+class Standing(Enum):
+    """Which way the blank's good side looks once the piece stands on the table, and which edge is near.
+
+    The bottom edge of the blank is the near one, except where the name says the top is.
+    """
+
+    GOOD_UP = "good side up"
+    GOOD_UP_TOP_NEAR = "good side up, top near"
+    PLAIN_UP = "plain side up"
+    PLAIN_UP_TOP_NEAR = "plain side up, top near"
+    UPRIGHT = "upright, good side to the front"
+    UPRIGHT_BACK = "upright, plain side to the front"
+
+
+_TURNS: dict[Standing, Callable[[Spot], Spot]] = {
+    Standing.GOOD_UP: lambda spot: (spot[0], -spot[1], spot[2]),
+    Standing.GOOD_UP_TOP_NEAR: lambda spot: (-spot[0], spot[1], spot[2]),
+    Standing.PLAIN_UP: lambda spot: (-spot[0], -spot[1], -spot[2]),
+    Standing.PLAIN_UP_TOP_NEAR: lambda spot: (spot[0], spot[1], -spot[2]),
+    Standing.UPRIGHT: lambda spot: (spot[0], -spot[2], -spot[1]),
+    Standing.UPRIGHT_BACK: lambda spot: (-spot[0], spot[2], -spot[1]),
+}
+"""From the blank's frame (x right, y down, z out of the good side) to the table's, none of them a mirror image."""
+
+
+def stood(sheets: Sequence[Sheet], standing: Standing) -> tuple[Sheet, ...]:
+    """The sheets as they stand, not moved otherwise."""
+    return tuple(mapped(sheet, _TURNS[standing], _TURNS[standing]) for sheet in sheets)
+
+
+def turn_of(standing: Standing) -> Callable[[Spot], Spot]:
+    return _TURNS[standing]
+
+
+def moved(sheets: Sequence[Sheet], by: Spot) -> tuple[Sheet, ...]:
+    return tuple(mapped(sheet, lambda spot: plus(spot, by), lambda way: way) for sheet in sheets)
+
+
+def quarter_turned(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+    """Turned a quarter on the table, to the left."""
+
+    def turn(spot: Spot) -> Spot:
+        return -spot[1], spot[0], spot[2]
+
+    return tuple(mapped(sheet, turn, turn) for sheet in sheets)
+
+
+def rested(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+    """Moved so that they rest on the table, their middle over its origin."""
+    low, high = extent(sheets)
+    return moved(sheets, (-(low[0] + high[0]) / 2, -(low[1] + high[1]) / 2, -low[2]))
+
+
+def extent(sheets: Sequence[Sheet]) -> tuple[Spot, Spot]:
+    """The smallest and the largest x, y and z."""
+    spots = [spot for sheet in sheets for spot in sheet.outline]
+    low = min(spot[0] for spot in spots), min(spot[1] for spot in spots), min(spot[2] for spot in spots)
+    high = max(spot[0] for spot in spots), max(spot[1] for spot in spots), max(spot[2] for spot in spots)
+    return low, high
+
+
+def mapped(sheet: Sheet, place: Callable[[Spot], Spot], turn: Callable[[Spot], Spot]) -> Sheet:
+    """A sheet with every place and every direction sent elsewhere."""
+    return replace(
+        sheet,
+        outline=tuple(map(place, sheet.outline)),
+        good=turn(sheet.good),
+        gaps=tuple(tuple(map(place, gap)) for gap in sheet.gaps),
+        more=tuple((kind, tuple(map(place, spots))) for kind, spots in sheet.more),
+    )

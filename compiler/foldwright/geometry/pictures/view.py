@@ -1,0 +1,48 @@
+"""How a thing on the table is looked at: a parallel projection from above, in front and a little to one side."""
+
+from __future__ import annotations
+
+from math import cos, radians, sin
+
+from msgspec import Struct
+
+from foldwright.geometry.folding.space import Spot
+from foldwright.geometry.scene import Point
+
+_AZIMUTH, _ELEVATION = 32.0, 30.0
+"""Degrees: three sides of a box show, none of them edge on, and its floor stays wide enough to see into."""
+_LIGHT = (-0.35, -0.45, 0.82)
+"""Where the light comes from: above, the left and the front."""
+_LIT, _DIM = 0.6, 0.1
+"""How much a side looks at the light that takes the lightest and the middle shade."""
+
+
+class View(Struct, frozen=True):
+    """Seen from the right front, for left-handed people from the left: the hand that works does not hide the work.
+
+    The table's frame has x to the right, y away from the viewer and z up, in millimetres.
+    """
+
+    left_handed: bool = False
+
+    def project(self, spot: Spot) -> tuple[float, float, float]:
+        """Across and down on the picture, and how near to the viewer."""
+        x, y, z = spot
+        turn, rise = radians(-_AZIMUTH if self.left_handed else _AZIMUTH), radians(_ELEVATION)
+        across = x * cos(turn) - y * sin(turn)
+        away = x * sin(turn) + y * cos(turn)
+        return across, -(z * cos(rise) + away * sin(rise)), z * sin(rise) - away * cos(rise)
+
+    def point(self, spot: Spot) -> Point:
+        across, down, _ = self.project(spot)
+        return across, down
+
+    def sees(self, direction: Spot) -> bool:
+        """Whether a side that looks in this direction is seen."""
+        return self.project(direction)[2] > 0
+
+    def shade(self, direction: Spot) -> int:
+        """1 for a side that looks at the light, 3 for one that looks away."""
+        x, y, z = direction
+        lit = (-x if self.left_handed else x) * _LIGHT[0] + y * _LIGHT[1] + z * _LIGHT[2]
+        return 1 if lit > _LIT else 2 if lit > _DIM else 3
