@@ -72,16 +72,21 @@ def check_recipe(text: str, file: str, slug: str, studio: Studio | None = None, 
 
 def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Sheet:
     """The sheet of a checked recipe, in both unit systems. `sources` are the texts that findings point into."""
+    from foldwright.geometry.pictures.story import step_pictures
     from foldwright.sheet.compose import compose
 
+    recipe, flat = understood.recipe, understood.flat
+    spoken = frozenset(name for names in understood.binding.ids.values() for name in names)
+    pictures = step_pictures(recipe, flat, understood.folding, spoken)
     figures = {system: print_figures(understood, system) for system in System}
     return compose(
-        understood.recipe,
-        understood.flat,
+        recipe,
+        flat,
         understood.binding,
         figures,
         understood.times,
         tuple(findings),
+        pictures,
         sources,
     )
 

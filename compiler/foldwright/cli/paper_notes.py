@@ -134,7 +134,9 @@ def _lacking(lacks: Lacks) -> Iterator[str]:
 
 def _picture(shown: Shown) -> str:
     """What a picture shows, in a word or two."""
+    words = catalogue()
+    if shown.drawing and shown.step:
+        return words.say("made.picture.step", number=shown.step)
     if shown.piece:
         return shown.piece
-    words = catalogue()
     return words.say("made.picture.step", number=shown.step) if shown.step else words.say("made.picture.finished")

@@ -227,6 +227,7 @@ LEGEND_WIDTH, LEGEND_HEIGHT = 12.0, 3.0
 def kinds_in(scene: Scene) -> tuple[LineKind, ...]:
     """The kinds of line a legend has to explain, in the order they are defined."""
     shown = {stroke.kind for stroke in scene.strokes}
+    shown |= {stroke.kind for face in scene.faces for stroke in face.edges}
     return tuple(kind for kind in LineKind if kind in shown and kind is not LineKind.CENTRE)
 
 

@@ -20,6 +20,7 @@ from foldwright.render.view import Draw
 from foldwright.sheet.model import (
     CautionText,
     Photograph,
+    Picture,
     PieceLine,
     Sheet,
     Standing,
@@ -159,16 +160,19 @@ class _Writer:
             yield f"<ul>{''.join(f'<li>{words.runs(line)}</li>' for line in lines)}</ul>"
 
     def _plans(self, number: int, piece: PieceLine) -> Iterator[str]:
-        """The flat plan in each system, small, leading to the same in large."""
-        if piece.picture is None:
-            return
-        for system in self._systems:
-            svg = self._draw(piece.picture, system)
-            stem = f"{number}-{_file_name(piece.name)}-{system.value}"
-            names = [f"{stem}-{width}.png" for width in WIDTHS]
+        """The flat plan in each system."""
+        if piece.picture is not None:
+            yield from self._drawing(f"{number}-{_file_name(piece.name)}", piece.picture)
+
+    def _drawing(self, stem: str, picture: Picture) -> Iterator[str]:
+        """A drawn picture, small, leading to the same in large; once only where no length stands in it."""
+        for system in self._systems if picture.scene.lengths else self._systems[:1]:
+            svg = self._draw(picture, system)
+            own = f"{stem}-{system.value}" if picture.scene.lengths else stem
+            names = [f"{own}-{width}.png" for width in WIDTHS]
             self.files |= {name: png(svg, width) for name, width in zip(names, WIDTHS, strict=True)}
             width, height = png_size(self.files[names[0]])
-            image = self._image(names[0], width, height, piece.picture.describes.of(system))
+            image = self._image(names[0], width, height, picture.describes.of(system))
             yield f"<p>{link_to(self._at + names[1], image)}</p>"
 
     def _image(self, name: str, width: int, height: int, shows: str) -> str:
@@ -194,6 +198,8 @@ class _Writer:
         for caution in step.cautions:
             yield self._caution(caution)
         yield from self._photo(step.photo)
+        for picture in step.pictures:
+            yield from self._drawing(picture.name, picture)
         yield words.passage(step.words)
         if step.tip:
             yield f"<blockquote><p><strong>{self._says('tip')}</strong></p>{words.passage(step.tip)}</blockquote>"

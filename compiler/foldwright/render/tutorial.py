@@ -18,6 +18,7 @@ _PLAN_HEIGHT_MM = 85.0
 """The box a flat plan is drawn to fit, without its dimensions; the page makes it smaller where there is less room."""
 _ROOM_FOR_FIGURES_MM = 24.0
 """What the dimensions on both sides take."""
+_STEP_WIDTH_MM = 66.0
 _PLAN_TEXT_PT = 9.0
 
 
@@ -52,16 +53,21 @@ def in_order(sheet: Sheet, systems: tuple[System, ...]) -> tuple[System, ...]:
 
 
 def draw_plan(picture: Picture, system: System) -> str:
-    """A flat plan as SVG text."""
+    """A flat plan, or the picture of a step, as SVG text."""
     return drawing(
         picture.scene,
         picture.labels.of(system),
-        _plan_width(picture.scene),
+        _plan_width(picture.scene) if picture.kind == "plan" else _step_width(picture.scene),
         _PLAN_TEXT_PT,
         picture.title,
         picture.describes.of(system),
         picture.words,
     )
+
+
+def _step_width(scene: Scene) -> float:
+    """A step's picture is small, and no higher than it is wide."""
+    return _STEP_WIDTH_MM * min(1.0, scene.width / scene.height) if not scene.lengths else _STEP_WIDTH_MM
 
 
 def _plan_width(scene: Scene) -> float:

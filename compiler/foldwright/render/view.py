@@ -88,6 +88,7 @@ class _View:
             time=sheet.totals.line,
             intro=Html(self._words.passage(sheet.intro)),
             photo=self._show(sheet.photo) if sheet.photo else None,
+            finished=self._drawing(sheet.finished) if sheet.finished else None,
             video=_address(sheet.head.video),
             supplies=[self._supply(supply) for supply in sheet.supplies],
             tools=[
@@ -108,7 +109,9 @@ class _View:
 
     def _legend(self) -> list[SimpleNamespace]:
         """Every kind of line the plans have, as a small picture and its name."""
-        kinds = {kind for piece in self._sheet.pieces if piece.picture for kind in kinds_in(piece.picture.scene)}
+        plans = [piece.picture for piece in self._sheet.pieces if piece.picture]
+        drawings = [picture for step in self._sheet.steps for picture in step.pictures]
+        kinds = {kind for picture in (*plans, *drawings) for kind in kinds_in(picture.scene)}
         names = self._sheet.labels
         drawn = draw_legend(kind for kind in LineKind if kind in kinds)
         return [
@@ -173,6 +176,13 @@ class _View:
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
+    def _drawing(self, picture: Picture) -> SimpleNamespace:
+        """A step's picture, once where nothing is written on it, else in every system."""
+        systems = self._systems if picture.scene.lengths else self._systems[:1]
+        drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
+        both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
+        return SimpleNamespace(kind=picture.kind, title=picture.title, drawing=Html(both))
+
     def _step(self, step: StepText) -> SimpleNamespace:
         return SimpleNamespace(
             number=step.number,
@@ -188,6 +198,7 @@ class _View:
                 for name in step.shows
                 if name in self._again
             ],
+            pictures=[self._drawing(picture) for picture in step.pictures],
             cautions=[self._caution(caution) for caution in step.cautions],
             tip=Html(self._words.passage(step.tip)),
             photo=self._show(step.photo) if step.photo else None,

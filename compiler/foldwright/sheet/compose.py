@@ -10,6 +10,7 @@ from foldwright.bind.words import Binding
 from foldwright.figures.model import Figures
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.flat import Flat
+from foldwright.geometry.pictures.story import StepPicture, left_handed
 from foldwright.measure.length import System
 from foldwright.plan.times import Times
 from foldwright.recipe.model import Recipe, Said, Section
@@ -22,6 +23,7 @@ from foldwright.sheet.notes import rounding_notes
 from foldwright.sheet.pieces import piece_line
 from foldwright.sheet.prose import passage
 from foldwright.sheet.ranking import ranked_pictures
+from foldwright.sheet.step_pictures import by_step
 from foldwright.sheet.steps import photograph, step_texts, totals
 from foldwright.sheet.supplies import supply_line, tool_line
 from foldwright.sheet.typeset import typesetter
@@ -39,10 +41,14 @@ def compose(
     figures: Mapping[System, Figures],
     times: Times,
     findings: Sequence[Finding] = (),
+    pictures: Sequence[StepPicture] = (),
     sources: Mapping[str, str] | None = None,
     language: str = "en",
 ) -> Sheet:
-    """The sheet of a recipe. `sources` holds the text of every file a finding may point into."""
+    """The sheet of a recipe, with the `pictures` of its steps.
+
+    `sources` holds the text of every file a finding may point into.
+    """
     words = catalogue(language)
     measures = Measures(figures, binding, typesetter(language))
     blanks = {blank.piece: blank for blank in flat.blanks}
@@ -51,7 +57,9 @@ def compose(
     spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
     cautions = cautions_of(recipe, spoken, measures, words)
     by_name = {piece.name: piece for piece in pieces}
-    steps = step_texts(recipe, said, spoken, times, by_name, cautions, measures, words)
+    drawn = by_step(pictures, left_handed(recipe), measures, words)
+    finished = next(iter(drawn.get(0, ())), None)
+    steps = step_texts(recipe, said, spoken, times, by_name, drawn, cautions, measures, words)
     photo = photograph(recipe.photo)
     return Sheet(
         language=language,
@@ -70,7 +78,8 @@ def compose(
         totals=totals(times.whole, words),
         class_totals=totals(times.in_class, words),
         rounding=Both(*(rounding_notes(figures[system], words) for system in (System.IMPERIAL, System.METRIC))),
-        shown=ranked_pictures(photo, pieces, steps),
+        finished=finished,
+        shown=ranked_pictures(photo, finished, pieces, steps),
         findings=tuple(tell(finding, sources or {}, words) for finding in findings),
         standing=_standing(findings),
         theme=_text(recipe.studio.theme),

@@ -13,9 +13,11 @@ from foldwright.measure.length import System
 from foldwright.sheet.model import (
     CautionText,
     Photograph,
+    Picture,
     PieceLine,
     Quantity,
     Sheet,
+    Shown,
     Span,
     StepText,
     Substitute,
@@ -25,7 +27,7 @@ from foldwright.sheet.model import (
 from foldwright.sheet.told import Told
 from foldwright.sheet.words import Both, Passage, Phrase, Runs, plain, plain_passage
 
-VERSION = 2
+VERSION = 3
 """Raise it, and say so in schema.json, whenever a reader of the older format would go wrong."""
 
 type Data = dict[str, Any]
@@ -82,7 +84,8 @@ def as_data(sheet: Sheet) -> Data:
             "estimated": sheet.totals.estimated,
         },
         "rounding": {"imperial": list(sheet.rounding.imperial), "metric": list(sheet.rounding.metric)},
-        "pictures": [{"step": shown.step, "piece": shown.piece, "photo": _photo(shown.photo)} for shown in sheet.shown],
+        "finished": _drawing(sheet.finished) if sheet.finished else None,
+        "pictures": [_shown(shown, sheet) for shown in sheet.shown],
         "findings": [_finding(told) for told in sheet.findings],
     }
 
@@ -116,6 +119,20 @@ def exact_mm(mm: Fraction) -> str:
 
 def _seconds(span: Span | None) -> int:
     return span.seconds if span else 0
+
+
+def _shown(shown: Shown, sheet: Sheet) -> Data:
+    drawing = sheet.picture(shown) if shown.drawing else None
+    return {
+        "step": shown.step,
+        "piece": shown.piece,
+        "photo": _photo(shown.photo),
+        "drawing": _drawing(drawing) if drawing else None,
+    }
+
+
+def _drawing(picture: Picture) -> Data:
+    return {"name": picture.name, "kind": picture.kind, "title": picture.title, "shows": _both(picture.describes.of)}
 
 
 def _photo(photo: Photograph | None) -> Data | None:
@@ -189,6 +206,7 @@ def _step(step: StepText) -> Data:
         "optional": step.optional,
         "pieces": list(step.pieces),
         "cautions": [_caution(caution) for caution in step.cautions],
+        "drawings": [_drawing(picture) for picture in step.pictures],
         "tip": _passage(step.tip),
         "photo": _photo(step.photo),
         "video": step.video,

@@ -40,6 +40,9 @@ class Picture(Struct, frozen=True):
     describes: Both[str]
     words: Mapping[str, str] = field(default_factory=dict)
     """Words for what the picture names by code."""
+    kind: str = "plan"
+    """`plan` for a piece as it lies flat, else what a step does to it (see `geometry.pictures.story.StepPicture`)."""
+    piece: str = ""
 
 
 class Photograph(Struct, frozen=True):
@@ -50,11 +53,12 @@ class Photograph(Struct, frozen=True):
 
 
 class Shown(Struct, frozen=True):
-    """A picture at its place: the plan of `piece`, or a photograph, in a step (0: in none)."""
+    """A picture at its place: the plan of `piece`, a photograph, or the step picture named, in a step (0: in none)."""
 
     step: int
     piece: str = ""
     photo: Photograph | None = None
+    drawing: str = ""
 
 
 # --- supplies and tools ---------------------------------------------------------------------------------------------
@@ -189,6 +193,8 @@ class StepText(Struct, frozen=True):
     """Names of the pieces it works on, in order."""
     shows: tuple[str, ...] = ()
     """Names of the pieces whose flat plan belongs beside it."""
+    pictures: tuple[Picture, ...] = ()
+    """Drawn pictures of what it does to paper, in the order of the work."""
     tip: Passage = ()
     photo: Photograph | None = None
     video: str = ""
@@ -280,9 +286,19 @@ class Sheet(Struct, frozen=True):
     """The steps done in class alone."""
     rounding: Both[tuple[str, ...]]
     """What had to give when the numbers were rounded."""
+    finished: Picture | None = None
+    """The finished thing, drawn."""
     shown: tuple[Shown, ...] = ()
     """Every picture, the one needed most first: where there is little room, the last go first."""
     findings: tuple[Told, ...] = ()
     standing: Standing = Standing.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
+
+    def picture(self, shown: Shown) -> Picture | None:
+        """The drawn picture that is shown; None for a photograph."""
+        if shown.drawing:
+            drawings = [picture for step in self.steps for picture in step.pictures]
+            drawings += [self.finished] if self.finished else []
+            return next((one for one in drawings if one.name == shown.drawing), None)
+        return next((piece.picture for piece in self.pieces if piece.name == shown.piece), None)

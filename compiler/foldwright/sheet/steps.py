@@ -11,7 +11,7 @@ from foldwright.recipe.model import Photo, Recipe, Step, When
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.cautions import Cautions
 from foldwright.sheet.measures import Measures
-from foldwright.sheet.model import Done, Photograph, PieceLine, Span, StepText, StepTime, Totals
+from foldwright.sheet.model import Done, Photograph, Picture, PieceLine, Span, StepText, StepTime, Totals
 from foldwright.sheet.needs import needs_of
 from foldwright.sheet.prose import passage
 from foldwright.sheet.wording import span_words
@@ -28,6 +28,7 @@ def step_texts(
     spoken: Mapping[int, str],
     times: Times,
     pieces: Mapping[str, PieceLine],
+    pictures: Mapping[int, tuple[Picture, ...]],
     cautions: Cautions,
     measures: Measures,
     words: Catalogue,
@@ -48,6 +49,7 @@ def step_texts(
             cautions=cautions.by_step.get(step.number, ()),
             pieces=tuple(dict.fromkeys(name for doing in step.doings for name in doing.subjects if name in pieces)),
             shows=tuple(dict.fromkeys(_shown(step, pieces))),
+            pictures=pictures.get(step.number, ()),
             tip=passage(step.tip.value, measures) if step.tip else (),
             photo=photograph(step.photo),
             video=step.video.value if step.video else "",

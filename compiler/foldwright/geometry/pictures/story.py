@@ -51,6 +51,12 @@ def step_pictures(
     return tuple(_Story(recipe, flat, folding, spoken).tell())
 
 
+def left_handed(recipe: Recipe) -> bool:
+    """Whether the studio asks for pictures for left-handed people (`hand: left`)."""
+    hand = recipe.studio.hand
+    return hand is not None and "left" in hand.value.casefold()
+
+
 class _Story:
     """Goes through the steps and remembers what has been done to each piece."""
 
@@ -59,8 +65,7 @@ class _Story:
         self.spoken = spoken
         self.flat = flat
         self.folding = folding
-        hand = recipe.studio.hand
-        self.view = View(hand is not None and "left" in hand.value.casefold())
+        self.view = View(left_handed(recipe))
         self.pieces = {piece.name.value: piece for piece in recipe.pieces}
         self.done: dict[str, set[str]] = {name: set() for name in self.pieces}
         self.there: list[Bond] = []

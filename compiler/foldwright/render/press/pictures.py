@@ -72,12 +72,15 @@ def _picture(
     if shown.photo:
         prepared = photos.get(shown.photo.path)
         return (photographed(prepared, shown.photo.shows) if prepared else None), ""
-    piece = next(piece for piece in sheet.pieces if piece.name == shown.piece)
-    if piece.picture is None:
+    picture = sheet.picture(shown)
+    if picture is None:
         return None, ""
-    return drawn(
-        piece.picture, system, text_pt
-    ), f"{piece.name}\u00a0×\u00a0{piece.count}" if piece.count > 1 else piece.name
+    return drawn(picture, system, text_pt), picture.title if shown.drawing else _piece_and_count(shown.piece, sheet)
+
+
+def _piece_and_count(name: str, sheet: Sheet) -> str:
+    count = next(piece.count for piece in sheet.pieces if piece.name == name)
+    return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
 
 
 def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset], room_mm: float = 0.0) -> SimpleNamespace:

@@ -40,6 +40,9 @@ _COLUMN_MM = 60.0
 none out; others may."""
 _AMPLE_SIDE_MM, _AMPLE_PANEL_MM = 70.0, 30.0
 """Beyond these a plan gains nothing: panels as wide as a name of two words in one line, and its length beside it."""
+_LEAST_VIEW_MM, _AMPLE_VIEW_MM = 26.0, 46.0
+"""The longer side of a thing in space without any figures: below, its flaps cannot be told from its folds; above,
+nothing is gained."""
 
 _PHOTO_HIGHEST = 4 / 3
 """The height of a photograph as a part of its room's width, at most: one held upright (3 to 4) fills its room, a taller
@@ -142,9 +145,11 @@ class _Plans:
         self._terms = Terms(
             Manner(shrinks=False, cut=LARGE_PARTS),
             drops,
-            _scale_for(picture.scene, _LEAST_SIDE_MM, _LEAST_PANEL_MM),
+            _scale_for(picture.scene, _LEAST_VIEW_MM if _is_view(picture) else _LEAST_SIDE_MM, _LEAST_PANEL_MM),
             _LEAST_PART,
         )
+        ample = (_AMPLE_VIEW_MM, 0.0) if _is_view(picture) else (_AMPLE_SIDE_MM, _AMPLE_PANEL_MM)
+        self._ample = _scale_for(picture.scene, *ample)
         self._layouts: dict[int, Layout | None] = {}
 
     def at(self, width: float) -> Layout | None:
@@ -160,7 +165,7 @@ class _Plans:
 
     def most(self, least: float) -> float:
         """Where the piece is as large as is any use, in whole millimetres."""
-        return self._first(least, _scale_for(self.scene, _AMPLE_SIDE_MM, _AMPLE_PANEL_MM) * 0.999)
+        return self._first(least, self._ample * 0.999)
 
     def _first(self, low: float, scale: float) -> float:
         """The narrowest width above `low` with a plan at `scale` or a larger one; the widest when there is none."""
@@ -173,6 +178,12 @@ class _Plans:
             else:
                 high = middle
         return high
+
+
+def _is_view(picture: Picture) -> bool:
+    """Whether it shows a thing in space, with nothing written on it."""
+    scene = picture.scene
+    return not (scene.dimensions or scene.captions or scene.callouts)
 
 
 def _cut(width_mm: float) -> float:
