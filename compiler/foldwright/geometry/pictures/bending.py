@@ -127,7 +127,7 @@ def _reach(arrow: Arrow) -> float:
     return hypot(x2 - x1, y2 - y1)
 
 
-def _beyond(outline: Sequence[Point], crease: Crease, by: float) -> Point:
+def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
     """A place past the middle of the edge of a panel that lies farthest from a crease."""
     (ax, ay), (bx, by) = crease.start, crease.end
 
@@ -139,4 +139,4 @@ def _beyond(outline: Sequence[Point], crease: Crease, by: float) -> Point:
     x, y = sum(x for x, _ in far) / len(far), sum(y for _, y in far) / len(far)
     along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
     foot_x, foot_y = ax + along * (bx - ax), ay + along * (by - ay)
-    return foot_x + by * (x - foot_x), foot_y + by * (y - foot_y)
+    return foot_x + reach * (x - foot_x), foot_y + reach * (y - foot_y)
