@@ -42,6 +42,19 @@ def flat_scene(blank: Blank) -> Scene:
     )
 
 
+def glue_areas(blank: Blank) -> Iterator[tuple[Point, ...]]:
+    """Where glue goes: glue flaps, and the areas that were drawn."""
+    for strips, across in ((blank.across, True), (blank.down, False)):
+        for strip in strips:
+            if strip.role == GLUE_FLAP:
+                start, end = float(strip.start), float(strip.end)
+                wide, high = float(blank.width), float(blank.height)
+                yield _box(start, 0.0, end, high) if across else _box(0.0, start, wide, end)
+    for drawn in blank.drawn:
+        if drawn.kind == "glue area":
+            yield _floats(drawn)
+
+
 class _Plan:
     """One blank in plain numbers: exact until here, millimetres as floats from here on."""
 
@@ -61,26 +74,17 @@ class _Plan:
         blank = self.blank
         corner = self.width / 2 if blank.round else 0.0
         yield Face(_box(0.0, 0.0, self.width, self.height), Tone.GOOD, corner)
-        for strips, across in ((blank.across, True), (blank.down, False)):
-            for strip in strips:
-                if strip.role == GLUE_FLAP:
-                    yield Face(self._strip_box(strip, across), Tone.GLUE)
+        for area in glue_areas(blank):
+            yield Face(area, Tone.GLUE)
         if self.boxed and blank.corners_removed:
             for box in self._corners():
                 yield Face(box, Tone.WASTE)
-        for drawn in blank.drawn:
-            if drawn.kind == "glue area":
-                yield Face(_floats(drawn), Tone.GLUE)
         if "across" in blank.doubtful and self.xs[-1] != self.width:
             yield Face(_box(min(self.xs[-1], self.width), 0.0, self.right, self.bottom), Tone.DOUBT)
         if "down" in blank.doubtful and self.ys[-1] != self.height:
             yield Face(_box(0.0, min(self.ys[-1], self.height), self.right, self.bottom), Tone.DOUBT)
         for opening in blank.openings:
             yield Face(_opening_box(opening), Tone.HOLE, _corner(opening))
-
-    def _strip_box(self, strip: Strip, across: bool) -> tuple[Point, ...]:
-        start, end = float(strip.start), float(strip.end)
-        return _box(start, 0.0, end, self.height) if across else _box(0.0, start, self.width, end)
 
     def _corners(self) -> Iterator[tuple[Point, ...]]:
         (_, x1, x2, x3), (_, y1, y2, y3) = self.xs, self.ys
