@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-OUTPUTS = ("tutorial", "fragment", "card", "handout", "sheet")
+OUTPUTS = ("tutorial", "fragment", "card", "handout", "pieces", "sheet")
 ON_PAPER = frozenset({"card", "handout"})
 """Those set by the typesetter."""
 FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")

@@ -12,7 +12,7 @@ from foldwright.cli.sources import Source
 from foldwright.cli.texts import Texts
 from foldwright.cli.wishes import Wish, load_all_of
 from foldwright.finding import Finding, Strength
-from foldwright.pipeline import check_recipe, compose_sheet, in_text_order, unhushed
+from foldwright.pipeline import Understood, check_recipe, compose_sheet, in_text_order, unhushed
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.render.photos import Prepared, prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
@@ -42,11 +42,15 @@ class Ready(Struct, frozen=True):
     """All an output is made from. `texts` are the files that findings point into."""
 
     sheet: Sheet
-    recipe: Recipe
+    understood: Understood
     photos: Mapping[str, Prepared]
     theme: str
     wish: Wish
     texts: Mapping[str, str]
+
+    @property
+    def recipe(self) -> Recipe:
+        return self.understood.recipe
 
 
 def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -> Made:
@@ -66,7 +70,7 @@ def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -
     findings = in_text_order((*texts.findings, *checked.findings, *photo_findings, *theme_findings))
     sheet = compose_sheet(checked.understood, findings, texts.by_name)
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    ready = Ready(sheet, recipe, photos, theme, wish, texts.by_name)
+    ready = Ready(sheet, checked.understood, photos, theme, wish, texts.by_name)
     made = [_tried(_OUTPUTS[name], ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
     files = {name: data for one in made for name, data in one.files.items()}
     more = unhushed((finding for one in made for finding in one.findings), recipe)
@@ -131,6 +135,12 @@ def _handout(ready: Ready) -> Made:
     return Made(made.files, made.findings, notes=made.notes)
 
 
+def _pieces(ready: Ready) -> Made:
+    from foldwright.cli.piece_files import piece_files
+
+    return Made(piece_files(ready.understood, ready.wish.systems))
+
+
 def _sheet(ready: Ready) -> Made:
     return Made({"sheet.json": as_json(ready.sheet).encode("utf-8")})
 
@@ -140,7 +150,8 @@ _OUTPUTS: Mapping[str, Callable[[Ready], Made]] = {
     "fragment": _fragment,
     "card": _card,
     "handout": _handout,
+    "pieces": _pieces,
     "sheet": _sheet,
 }
-_FINISHED_ONLY = frozenset({"fragment", *ON_PAPER})
+_FINISHED_ONLY = frozenset({"fragment", "pieces", *ON_PAPER})
 """Outputs that would be handed on as they are: not made of a recipe with a fault."""

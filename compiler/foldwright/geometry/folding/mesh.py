@@ -1,0 +1,132 @@
+"""A net as corners, edges and faces for other programs: every panel a face, joined only along its creases."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from msgspec import Struct
+
+from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.net import Crease, Net
+from foldwright.geometry.folding.space import Spot
+from foldwright.geometry.scene import Point
+
+_NEAR = 1e-6
+"""Millimetres: corners nearer than this are one corner."""
+
+
+class Mesh(Struct, frozen=True):
+    """Where a cut parts two panels there are two corners at one place, and the edge stands twice, once for each.
+
+    `corners` lie on the flat blank; `panel_of` says on which panel each corner was met first, which gives its place
+    once folded. `edges` are pairs of corners with the crease they lie on (None for a cut edge; the rims of openings are
+    edges too). `faces` run as the outlines of the panels do.
+    """
+
+    corners: tuple[Point, ...]
+    panel_of: tuple[int, ...]
+    edges: tuple[tuple[int, int, Crease | None], ...]
+    faces: tuple[tuple[int, ...], ...]
+
+    def folded(self, folded: Folded) -> tuple[Spot, ...]:
+        """The corners in space."""
+        return tuple(
+            folded.place(panel, corner) if folded.poses[panel] else (*corner, 0.0)
+            for panel, corner in zip(self.panel_of, self.corners, strict=True)
+        )
+
+
+def mesh_of(net: Net) -> Mesh:
+    return _Builder(net).mesh()
+
+
+class _Builder:
+    def __init__(self, net: Net) -> None:
+        self.net = net
+        self.places = list(_places(net))
+        self.rings = [
+            [list(self._with_all_corners(ring)) for ring in (panel.outline, *panel.openings)] for panel in net.panels
+        ]
+        self.parent: dict[tuple[int, int], tuple[int, int]] = {}
+
+    def mesh(self) -> Mesh:
+        for crease in self.net.creases:
+            for place in self._on(crease):
+                self._join((crease.one, place), (crease.other, place))
+        number_of: dict[tuple[int, int], int] = {}
+        corners: list[Point] = []
+        panel_of: list[int] = []
+        edges: dict[tuple[int, int], Crease | None] = {}
+        faces: list[tuple[int, ...]] = []
+        for panel, rings in enumerate(self.rings):
+            for ring in rings:
+                numbers = []
+                for place in ring:
+                    root = self._root((panel, place))
+                    if root not in number_of:
+                        number_of[root] = len(corners)
+                        corners.append(self.places[place])
+                        panel_of.append(panel)
+                    numbers.append(number_of[root])
+                if ring is rings[0]:
+                    faces.append(tuple(numbers))
+                for at, place in enumerate(ring):
+                    one, other = numbers[at], numbers[(at + 1) % len(numbers)]
+                    key = (min(one, other), max(one, other))
+                    edges.setdefault(key, self._crease_along(panel, place, ring[(at + 1) % len(ring)]))
+        joined = tuple((one, other, crease) for (one, other), crease in edges.items())
+        return Mesh(tuple(corners), tuple(panel_of), joined, tuple(faces))
+
+    def _with_all_corners(self, ring: Sequence[Point]) -> Iterator[int]:
+        """The ring's corners and those of neighbours that lie on its edges, by number of place."""
+        for start, end in zip(ring, (*ring[1:], ring[0]), strict=True):
+            between = [(reach, place) for place, reach in self._along(start, end)]
+            yield from (place for _, place in sorted(between))
+
+    def _along(self, start: Point, end: Point) -> Iterator[tuple[int, float]]:
+        """Places on an edge from its start to just before its end."""
+        dx, dy = end[0] - start[0], end[1] - start[1]
+        long = (dx * dx + dy * dy) ** 0.5
+        for number, (x, y) in enumerate(self.places):
+            reach = ((x - start[0]) * dx + (y - start[1]) * dy) / long
+            off = abs((x - start[0]) * dy - (y - start[1]) * dx) / long
+            if off < _NEAR and -_NEAR < reach < long - _NEAR:
+                yield number, reach
+
+    def _on(self, crease: Crease) -> Iterator[int]:
+        for number, _ in self._along(crease.start, crease.end):
+            yield number
+        for number, place in enumerate(self.places):
+            if abs(place[0] - crease.end[0]) + abs(place[1] - crease.end[1]) < _NEAR:
+                yield number
+
+    def _crease_along(self, panel: int, one: int, other: int) -> Crease | None:
+        for crease in self.net.creases:
+            if panel in (crease.one, crease.other):
+                on = set(self._on(crease))
+                if one in on and other in on:
+                    return crease
+        return None
+
+    def _root(self, corner: tuple[int, int]) -> tuple[int, int]:
+        while corner in self.parent:
+            corner = self.parent[corner]
+        return corner
+
+    def _join(self, one: tuple[int, int], other: tuple[int, int]) -> None:
+        one, other = sorted((self._root(one), self._root(other)))
+        if one != other:
+            self.parent[other] = one
+
+
+def _places(net: Net) -> Iterator[Point]:
+    """Every corner of every panel and every end of a crease, each once."""
+    seen: set[tuple[int, int]] = set()
+    points = [point for panel in net.panels for ring in (panel.outline, *panel.openings) for point in ring]
+    points += [point for crease in net.creases for point in (crease.start, crease.end)]
+    for x, y in points:
+        key = round(x / _NEAR), round(y / _NEAR)
+        near = {(key[0] + dx, key[1] + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)}
+        if not near & seen:
+            seen.add(key)
+            yield x, y
