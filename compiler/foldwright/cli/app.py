@@ -138,6 +138,7 @@ def _describe_build(parser: _Parser) -> None:
     parser.option("up", "number")
     parser.flag("back")
     parser.flag("large-print")
+    parser.flag("mirror")
     parser.option("pictures-at", "address")
     parser.option("jobs", "number")
 
@@ -156,6 +157,7 @@ def _build(options: Options) -> int:
         back=options.back,
         larger_paper=options.larger_paper,
         large_print=options.large_print,
+        mirror=options.mirror,
     )
     return build([Path(path) for path in options.paths], Path(options.out), asked, jobs=options.jobs)
 

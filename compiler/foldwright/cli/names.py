@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-OUTPUTS = ("tutorial", "fragment", "card", "handout", "pieces", "sheet")
-ON_PAPER = frozenset({"card", "handout"})
+OUTPUTS = ("tutorial", "fragment", "card", "handout", "template", "pieces", "sheet")
+ON_PAPER = frozenset({"card", "handout", "template"})
 """Those set by the typesetter."""
 FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")

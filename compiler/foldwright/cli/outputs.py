@@ -135,6 +135,13 @@ def _handout(ready: Ready) -> Made:
     return Made(made.files, made.findings, notes=made.notes)
 
 
+def _template(ready: Ready) -> Made:
+    from foldwright.cli.templates import templates
+
+    made = templates(ready.sheet, ready.understood, ready.theme, ready.wish)
+    return Made(made.files, made.findings, notes=made.notes)
+
+
 def _pieces(ready: Ready) -> Made:
     from foldwright.cli.piece_files import piece_files
 
@@ -150,6 +157,7 @@ _OUTPUTS: Mapping[str, Callable[[Ready], Made]] = {
     "fragment": _fragment,
     "card": _card,
     "handout": _handout,
+    "template": _template,
     "pieces": _pieces,
     "sheet": _sheet,
 }

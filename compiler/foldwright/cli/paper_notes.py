@@ -54,7 +54,15 @@ class HandoutNote(Struct, frozen=True):
     lacks: Lacks
 
 
-type Note = CardNote | HandoutNote
+class TemplateNote(Struct, frozen=True):
+    """On how many pages a template is, and which pieces go over several."""
+
+    file: str
+    pages: int
+    tiled: tuple[str, ...] = ()
+
+
+type Note = CardNote | HandoutNote | TemplateNote
 
 
 def lacks_of(
@@ -96,6 +104,9 @@ def _brief(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
 def said(note: Note) -> str:
     """A line for one file: `card-imperial-4x6.pdf: 8.5 pt, two columns, without the picture of base`."""
     words = catalogue()
+    if isinstance(note, TemplateNote):
+        chosen = words.say("list.comma").join(_template(note))
+        return words.say("made.line", file=note.file, chosen=chosen)
     parts = _card(note) if isinstance(note, CardNote) else _handout(note)
     return words.say("made.line", file=note.file, chosen=words.say("list.comma").join((*parts, *_lacking(note.lacks))))
 
@@ -116,6 +127,13 @@ def _handout(note: HandoutNote) -> Iterator[str]:
     words = catalogue()
     yield words.say("made.pages", count=note.pages)
     yield words.say("made.size", size=f"{note.size_pt:g}")
+
+
+def _template(note: TemplateNote) -> Iterator[str]:
+    words = catalogue()
+    yield words.say("made.pages", count=note.pages)
+    if note.tiled:
+        yield words.say("made.in-parts", pieces=note.tiled)
 
 
 def _lacking(lacks: Lacks) -> Iterator[str]:

@@ -30,13 +30,14 @@ class Asked(Struct, frozen=True):
     back: bool = False
     larger_paper: bool = False
     large_print: bool = False
+    mirror: bool = False
 
 
 class OnPaper(Struct, frozen=True):
     """How cards and handouts are wanted. No `papers` means the usual one of each unit system.
 
     `up` cards go on a sheet, with a `back` for what is needed; a card that is too long for its paper may go on a
-    `larger` one. `large_print` is for handouts.
+    `larger` one. `large_print` is for handouts, `mirror` for templates.
     """
 
     papers: tuple[Paper, ...] = ()
@@ -44,6 +45,7 @@ class OnPaper(Struct, frozen=True):
     back: bool = False
     larger: bool = False
     large_print: bool = False
+    mirror: bool = False
 
 
 class Wish(Struct, frozen=True):
@@ -123,7 +125,7 @@ def _on_paper(asked: Asked) -> OnPaper | Wrong:
     for paper in papers:
         if up > 1 and impose(paper, up, sheets_for(paper)) is None:
             return Wrong.of("up-too-many", up=up, paper=paper.name)
-    return OnPaper(tuple(dict.fromkeys(papers)), up, asked.back, asked.larger_paper, asked.large_print)
+    return OnPaper(tuple(dict.fromkeys(papers)), up, asked.back, asked.larger_paper, asked.large_print, asked.mirror)
 
 
 def _idle(asked: Asked, outputs: tuple[str, ...]) -> Wrong | None:
@@ -131,6 +133,7 @@ def _idle(asked: Asked, outputs: tuple[str, ...]) -> Wrong | None:
     about = {
         "card": {"--up": bool(asked.up), "--back": asked.back, "--larger-paper": asked.larger_paper},
         "handout": {"--large-print": asked.large_print},
+        "template": {"--mirror": asked.mirror},
     }
     for output, options in about.items():
         for option, given in options.items():

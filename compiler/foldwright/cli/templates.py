@@ -1,0 +1,72 @@
+"""Templates as files, one for every paper and unit system wished for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from foldwright.cli.paper_notes import TemplateNote
+from foldwright.cli.paper_outputs import PaperMade
+from foldwright.cli.wishes import Wish
+from foldwright.figures.as_printed import as_printed
+from foldwright.figures.model import Figures
+from foldwright.finding import Finding, Strength
+from foldwright.geometry.contours import contours_of
+from foldwright.geometry.plan_scene import flat_scene
+from foldwright.measure.length import System
+from foldwright.pipeline import Understood, print_figures
+from foldwright.render.press.papers import Paper, default_paper
+from foldwright.render.press.template.piece import Design
+from foldwright.render.press.template.template import template
+from foldwright.sheet.model import Sheet
+from foldwright.sheet.template_text import TemplateText
+
+
+def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish) -> PaperMade:
+    """Every template that is wished for. On one paper in both unit systems, each has the system in its name."""
+    files: dict[str, bytes] = {}
+    notes: list[TemplateNote] = []
+    findings: list[Finding] = []
+    for file, paper, system in _wanted(sheet, wish):
+        words = TemplateText(sheet, system)
+        designs = tuple(designs_of(sheet, understood, print_figures(understood, system), words))
+        if not designs:
+            return PaperMade({}, (), (Finding.of("no-template", Strength.THOUGHT, understood.recipe.title.place),))
+        made = template(sheet, designs, words, theme, paper, wish.on_paper.mirror)
+        files[file] = made.pdf
+        notes.append(TemplateNote(file, made.pages, made.tiled))
+        findings += [_huge(name, understood, paper) for name in made.huge]
+    return PaperMade(files, tuple(notes), tuple(findings))
+
+
+def _wanted(sheet: Sheet, wish: Wish) -> Iterator[tuple[str, Paper, System]]:
+    meant = [
+        (paper, system)
+        for system in wish.systems
+        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, sheet.papers),)
+    ]
+    papers = [paper for paper, _ in meant]
+    for paper, system in meant:
+        twice = f"-{system.value}" if papers.count(paper) > 1 else ""
+        mirror = "-mirrored" if wish.on_paper.mirror else ""
+        yield f"template{twice}-{paper.slug}{mirror}.pdf", paper, system
+
+
+def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
+    """Papers asked for on account of small cards have no templates."""
+    return tuple(paper for paper in papers if not paper.small)
+
+
+def designs_of(sheet: Sheet, understood: Understood, figures: Figures, words: TemplateText) -> Iterator[Design]:
+    """Every piece with its printed lengths. One whose numbers disagree has no true size."""
+    lines = {piece.name: piece for piece in sheet.pieces}
+    for blank in understood.flat.blanks:
+        if not blank.doubtful:
+            printed = as_printed(blank, figures, understood.flat.lengths.by_id)
+            piece = lines[blank.piece]
+            captions = flat_scene(printed).captions
+            yield Design(blank.piece, contours_of(printed), captions, words.under(piece), words.shows(piece))
+
+
+def _huge(name: str, understood: Understood, paper: Paper) -> Finding:
+    piece = next(piece for piece in understood.recipe.pieces if piece.name.value == name)
+    return Finding.of("too-large-for-template", Strength.THOUGHT, piece.name.place, piece=name, paper=paper.name)

@@ -1,0 +1,222 @@
+"""A template: the pages a recipe's pieces go on at true size, set by the typesetter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from types import SimpleNamespace
+
+from msgspec import Struct
+
+from foldwright.geometry.scene import LineKind
+from foldwright.render.drawing import draw_legend
+from foldwright.render.press.papers import Paper
+from foldwright.render.press.pictures import style
+from foldwright.render.press.template.gauges import CARD_HIGH, CARD_WIDE, RULER_HIGH, card_svg, ruler_svg
+from foldwright.render.press.template.packing import Place, Want, pack
+from foldwright.render.press.template.piece import MARGIN, Design, Window, laid_out, picture_size, shape_svg
+from foldwright.render.press.template.tiling import Tile, Tiling, map_svg, marks_svg, tiled
+from foldwright.render.press.typesetting import Asset, typeset
+from foldwright.render.themes import load_paper_theme
+from foldwright.sheet.model import Sheet
+from foldwright.sheet.template_text import TemplateText
+
+EDGE_MM = 8.0
+"""What stays clear on all sides: printers at home leave up to some 6 mm blank (common practice, no source)."""
+_HEAD_MM, _FOOT_MM = 17.0, 5.0
+_GAP_MM = 4.0
+_UNDER_MM = 5.0
+"""The line of words under each piece."""
+_SVG = "image/svg+xml"
+
+
+class Template(Struct, frozen=True):
+    """A template that came out. `huge` are the pieces no reasonable number of pages holds."""
+
+    pdf: bytes
+    pages: int
+    tiled: tuple[str, ...] = ()
+    huge: tuple[str, ...] = ()
+
+
+class _Piece(Struct, frozen=True):
+    """A picture on a page: where its top left corner is, in millimetres of the page's room."""
+
+    design: Design
+    left: float
+    top: float
+    window: Window
+    turned: bool
+    tiling: Tiling | None = None
+    tile: Tile | None = None
+
+
+class _Page(Struct):
+    pieces: list[_Piece]
+    card: tuple[float, float] | None = None
+
+
+def template(
+    sheet: Sheet, designs: Sequence[Design], words: TemplateText, theme: str, paper: Paper, mirrored: bool
+) -> Template:
+    """All designs at true size on a paper. Raises ThemeError."""
+    setter = _Setter(sheet, words, theme, paper, mirrored)
+    pages, huge = setter.laid(designs)
+    tiles = dict.fromkeys(one.design.name for page in pages for one in page.pieces if one.tile)
+    return Template(setter.pdf(pages), len(pages), tuple(tiles), huge)
+
+
+class _Setter:
+    def __init__(self, sheet: Sheet, words: TemplateText, theme: str, paper: Paper, mirrored: bool) -> None:
+        self.sheet = sheet
+        self.words = words
+        self.paper = paper
+        self.mirrored = mirrored
+        self.theme = load_paper_theme(theme, "template")
+        self.page_wide, self.page_high = float(paper.width_mm), float(paper.height_mm)
+        self.wide = self.page_wide - 2 * EDGE_MM
+        self.high = self.page_high - 2 * EDGE_MM - _HEAD_MM - _FOOT_MM - RULER_HIGH
+        self.assets: dict[str, Asset] = {}
+
+    # --- where everything goes ------------------------------------------------------------------------------------
+
+    def laid(self, designs: Sequence[Design]) -> tuple[list[_Page], tuple[str, ...]]:
+        """The pages: whole pieces first, then the tiles of large ones; the card's outline where it first finds room."""
+        whole = [one for one in designs if self._fits(one)]
+        wants = [Want(_room(one.width, one.height), _room(one.height, one.width)) for one in whole]
+        card = Want((CARD_WIDE + 2, CARD_HIGH + 2))
+        places = pack([*wants, card], self.wide, self.high, _GAP_MM)
+        pages: list[_Page] = []
+        for design, place in zip(whole, places, strict=False):
+            if place is not None:
+                _page(pages, place.page).pieces.append(self._whole(design, place))
+        last = places[-1]
+        if last is not None:
+            _page(pages, last.page).card = last.left, last.top
+        huge = []
+        for design in designs:
+            if self._fits(design):
+                continue
+            tiling = tiled(design.width, design.height, self.wide - 2 * MARGIN, self.high - 2 * MARGIN - _UNDER_MM)
+            if tiling is None:
+                huge.append(design.name)
+                continue
+            pages += [
+                _Page([_Piece(design, 0.0, 0.0, tile.window, tiling.turned, tiling, tile)]) for tile in tiling.tiles
+            ]
+        return pages, tuple(huge)
+
+    def _fits(self, design: Design) -> bool:
+        sizes = _room(design.width, design.height), _room(design.height, design.width)
+        return any(wide <= self.wide and high <= self.high for wide, high in sizes)
+
+    def _whole(self, design: Design, place: Place) -> _Piece:
+        wide, high = (design.height, design.width) if place.turned else (design.width, design.height)
+        return _Piece(design, place.left, place.top, Window(0.0, 0.0, wide, high), place.turned)
+
+    # --- the pages ------------------------------------------------------------------------------------------------
+
+    def pdf(self, pages: Sequence[_Page]) -> bytes:
+        ruler, self.ruler_wide = ruler_svg(self.wide, self.words["ruler-alt"])
+        self.assets["ruler"] = Asset(ruler.encode("utf-8"), _SVG)
+        self.assets["card"] = Asset(card_svg(self.words["card-alt"], 1.0).encode("utf-8"), _SVG)
+        kinds = {LineKind.CUT} | {
+            LineKind(run.kind) for page in pages for one in page.pieces for run in one.design.contours.runs
+        }
+        legend = [self._legend(kind, svg) for kind, svg in draw_legend(kind for kind in LineKind if kind in kinds)]
+        head = self.sheet.head
+        page = SimpleNamespace(
+            language=self.sheet.language,
+            title=self.words.title,
+            author=head.author,
+            kind="template",
+            paper=self.paper.slug,
+            pages=[self._page(number, one, len(pages)) for number, one in enumerate(pages, 1)],
+            how=self.words["how"],
+            units=self.words.units,
+            mirrored=self.words["mirrored"] if self.mirrored else self.words["good-side"],
+            legend=legend,
+            legend_label=self.words["legend"],
+            foot=[part for part in (head.author, head.revised_words, head.licence) if part],
+        )
+        html = self.theme.filled(page=page, label=SimpleNamespace(between=self.sheet.labels["between"]))
+        size = f"@page{{size:{self.page_wide:.3f}mm {self.page_high:.3f}mm}}"
+        return typeset(html, self.theme.style, size, self.assets).pdf()
+
+    def _legend(self, kind: LineKind, svg: str) -> SimpleNamespace:
+        name = f"legend-{kind.value}"
+        self.assets[name] = Asset(svg.encode("utf-8"), _SVG)
+        return SimpleNamespace(source=f"asset:{name}", name=self.words.line_name(kind.value))
+
+    def _page(self, number: int, page: _Page, count: int) -> SimpleNamespace:
+        return SimpleNamespace(
+            number=self.words.page(number, count),
+            first=number == 1,
+            size=style(width=self.page_wide, height=self.page_high),
+            head=style(left=EDGE_MM, top=EDGE_MM, width=self.wide),
+            pieces=[self._piece(f"piece-{number}-{at}", one) for at, one in enumerate(page.pieces)],
+            card=self._card(page.card) if page.card else None,
+            ruler=SimpleNamespace(
+                source="asset:ruler",
+                alt=self.words["ruler-alt"],
+                place=style(left=EDGE_MM, top=self.page_high - EDGE_MM - _FOOT_MM - RULER_HIGH),
+                size=style(width=self.ruler_wide, height=RULER_HIGH),
+            ),
+            foot=style(left=EDGE_MM, top=self.page_high - EDGE_MM - _FOOT_MM + 1, width=self.wide),
+        )
+
+    def _piece(self, name: str, one: _Piece) -> SimpleNamespace:
+        shape = laid_out(one.design, one.turned, self.mirrored, self.words.panel_names)
+        alt = self.words.shows_tile(one.design.name, one.tile.name) if one.tile else one.design.describes
+        svg = shape_svg(shape, one.window, alt)
+        if one.tiling and one.tile:
+            svg = svg.replace("</svg>", marks_svg(one.tiling, one.tile, MARGIN) + "</svg>")
+        self.assets[name] = Asset(svg.encode("utf-8"), _SVG)
+        wide, high = picture_size(one.window)
+        left, top = EDGE_MM + one.left, EDGE_MM + _HEAD_MM + one.top
+        return SimpleNamespace(
+            source=f"asset:{name}",
+            alt=alt,
+            place=style(left=left, top=top, width=max(wide, 12.0)),
+            size=style(width=wide, height=high),
+            under=one.design.under,
+            tile=self._tile(name, one.design.name, one.tiling, one.tile) if one.tiling and one.tile else None,
+        )
+
+    def _tile(self, name: str, piece: str, tiling: Tiling, tile: Tile) -> SimpleNamespace:
+        svg, wide, high = map_svg(tiling, tile, self.words.map(piece, tile.name))
+        self.assets[f"{name}-map"] = Asset(svg.encode("utf-8"), _SVG)
+        return SimpleNamespace(
+            says=self.words.tile(piece, tile.name, tiling.rows, tiling.columns),
+            joins=self.words.joins([one.name for one in _next(tiling, tile)]),
+            source=f"asset:{name}-map",
+            alt=self.words.map(piece, tile.name),
+            size=style(width=wide, height=high),
+            place=style(left=self.page_wide - EDGE_MM - wide, top=EDGE_MM),
+        )
+
+    def _card(self, at: tuple[float, float]) -> SimpleNamespace:
+        return SimpleNamespace(
+            source="asset:card",
+            alt=self.words["card-alt"],
+            says=self.words["card"],
+            place=style(left=EDGE_MM + at[0], top=EDGE_MM + _HEAD_MM + at[1], width=CARD_WIDE + 2),
+            size=style(width=CARD_WIDE + 2, height=CARD_HIGH + 2),
+        )
+
+
+def _room(wide: float, high: float) -> tuple[float, float]:
+    """What a piece takes with the line of words under it."""
+    return wide + 2 * MARGIN, high + 2 * MARGIN + _UNDER_MM
+
+
+def _page(pages: list[_Page], number: int) -> _Page:
+    while len(pages) <= number:
+        pages.append(_Page([]))
+    return pages[number]
+
+
+def _next(tiling: Tiling, tile: Tile) -> Iterator[Tile]:
+    """The tiles this one is laid on: those to the right of it and below."""
+    for one in tiling.tiles:
+        if (one.row - tile.row, one.column - tile.column) in ((0, 1), (1, 0)):
+            yield one

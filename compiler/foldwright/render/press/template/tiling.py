@@ -1,0 +1,102 @@
+"""A piece too large for a page, on several: tiles that overlap, with marks to lay them on one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil
+
+from msgspec import Struct
+
+from foldwright.render.pens import FINE_INK
+from foldwright.render.press.template.piece import Window
+
+OVERLAP = 10.0
+"""Millimetres two neighbouring tiles have in common: enough for a strip of tape, common practice, no source."""
+MOST_TILES = 36
+
+
+class Tiling(Struct, frozen=True):
+    """`rows` by `columns` windows on a piece, `turned` a quarter if that takes fewer; named A1, A2, B1 and so on."""
+
+    rows: int
+    columns: int
+    turned: bool
+    tiles: tuple[Tile, ...]
+
+
+class Tile(Struct, frozen=True):
+    name: str
+    row: int
+    column: int
+    window: Window
+
+
+def tiled(wide: float, high: float, room_wide: float, room_high: float) -> Tiling | None:
+    """The way that takes fewer pages; None when even that takes more than anybody would tape together."""
+    upright, lying = _counts(wide, high, room_wide, room_high), _counts(high, wide, room_wide, room_high)
+    turned = lying[0] * lying[1] < upright[0] * upright[1]
+    rows, columns = lying if turned else upright
+    if rows * columns > MOST_TILES:
+        return None
+    if turned:
+        wide, high = high, wide
+    return Tiling(rows, columns, turned, tuple(_tiles(rows, columns, wide, high, room_wide, room_high)))
+
+
+def _counts(wide: float, high: float, room_wide: float, room_high: float) -> tuple[int, int]:
+    return _count(high, room_high), _count(wide, room_wide)
+
+
+def _count(long: float, room: float) -> int:
+    return max(1, ceil((long - OVERLAP) / (room - OVERLAP) - 1e-9))
+
+
+def _tiles(rows: int, columns: int, wide: float, high: float, room_wide: float, room_high: float) -> Iterator[Tile]:
+    for row in range(rows):
+        for column in range(columns):
+            left, top = column * (room_wide - OVERLAP), row * (room_high - OVERLAP)
+            window = Window(left, top, min(room_wide, wide - left), min(room_high, high - top))
+            yield Tile(f"{chr(ord('A') + row)}{column + 1}", row, column, window)
+
+
+def marks_svg(tiling: Tiling, tile: Tile, margin: float) -> str:
+    """What stands on a tile besides the piece: where it is cut, and crosses to be laid on its neighbours' crosses.
+
+    A tile is cut along the dashed line at its right and lower neighbours' edge and laid on them cross on cross.
+    """
+    wide, high = tile.window.width, tile.window.height
+    lines: list[str] = []
+    crosses: list[tuple[float, float]] = []
+    half = OVERLAP / 2
+    if tile.column > 0:
+        crosses += [(half, high * part) for part in _SPOTS]
+    if tile.column < tiling.columns - 1:
+        crosses += [(wide - half, high * part) for part in _SPOTS]
+        lines.append(f"M{margin + wide - OVERLAP:.3f} {margin}v{high:.3f}")
+    if tile.row > 0:
+        crosses += [(wide * part, half) for part in _SPOTS]
+    if tile.row < tiling.rows - 1:
+        crosses += [(wide * part, high - half) for part in _SPOTS]
+        lines.append(f"M{margin} {margin + high - OVERLAP:.3f}h{wide:.3f}")
+    arms = "".join(f"M{margin + x - 2:.3f} {margin + y:.3f}h4m-2 -2v4" for x, y in crosses)
+    dashed = f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.15" stroke-dasharray="2 2" d="{"".join(lines)}"/>'
+    return (dashed if lines else "") + f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.2" d="{arms}"/>'
+
+
+_SPOTS = (0.2, 0.8)
+
+
+def map_svg(tiling: Tiling, tile: Tile, title: str) -> tuple[str, float, float]:
+    """A small plan of all tiles with this one filled, and its size."""
+    side = 4.5
+    wide, high = tiling.columns * side + 0.5, tiling.rows * side + 0.5
+    cells = "".join(
+        f'<rect x="{0.25 + one.column * side:.2f}" y="{0.25 + one.row * side:.2f}" width="{side}" height="{side}" '
+        f'fill="{FINE_INK if one == tile else "none"}" stroke="{FINE_INK}" stroke-width="0.2"/>'
+        for one in tiling.tiles
+    )
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" viewBox="0 0 {wide} {high}" '
+        f'role="img"><title>{title}</title>{cells}</svg>'
+    )
+    return svg, wide, high

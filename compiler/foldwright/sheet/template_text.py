@@ -1,0 +1,59 @@
+"""The words of a template. Where they name lengths, in one unit system."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from foldwright.measure.length import System
+from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.model import PieceLine, Sheet
+from foldwright.sheet.words import plain
+
+
+class TemplateText:
+    """What a template says, sentence by sentence."""
+
+    def __init__(self, sheet: Sheet, system: System) -> None:
+        self._words = catalogue(sheet.language)
+        self._system = system
+        self._sheet = sheet
+        self.title = self._words.say("template.title", title=sheet.head.title)
+        self.units = sheet.labels[f"in-{system.value}"]
+
+    def __getitem__(self, name: str) -> str:
+        """A sentence without anything to fill in."""
+        return self._words.say(f"template.{name}")
+
+    @property
+    def panel_names(self) -> Mapping[str, str]:
+        """The words for panels that are named by code."""
+        return self._words.below("page.plan")
+
+    def line_name(self, kind: str) -> str:
+        return self._sheet.labels[f"{kind}-line"]
+
+    def page(self, number: int, count: int) -> str:
+        return self._words.say("template.page", number=number, count=count)
+
+    def under(self, piece: PieceLine) -> str:
+        """`base × 2 · 5 × 4 1/4 in`."""
+        size = piece.size.of(self._system).plain if piece.size else ""
+        name = "template.under-many" if piece.count > 1 else "template.under"
+        return self._words.say(name, piece=piece.name, count=piece.count, size=size)
+
+    def shows(self, piece: PieceLine) -> str:
+        work = " ".join(plain(line, self._system) for line in piece.work)
+        return self._words.say("template.shows", piece=piece.name, work=work).strip()
+
+    def shows_tile(self, piece: str, tile: str) -> str:
+        return self._words.say("template.shows-tile", piece=piece, tile=tile)
+
+    def tile(self, piece: str, tile: str, rows: int, columns: int) -> str:
+        return self._words.say("template.tile", piece=piece, tile=tile, rows=rows, columns=columns)
+
+    def joins(self, parts: Sequence[str]) -> str:
+        """Which parts a tile is laid on."""
+        return self._words.say("template.joins", parts=tuple(parts)) if parts else self["last"]
+
+    def map(self, piece: str, tile: str) -> str:
+        return self._words.say("template.map", piece=piece, tile=tile)
