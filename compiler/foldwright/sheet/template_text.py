@@ -48,12 +48,10 @@ class TemplateText:
     def shows_tile(self, piece: str, tile: str) -> str:
         return self._words.say("template.shows-tile", piece=piece, tile=tile)
 
-    def tile(self, piece: str, tile: str, rows: int, columns: int) -> str:
-        return self._words.say("template.tile", piece=piece, tile=tile, rows=rows, columns=columns)
+    def tile(self, piece: str, tile: str, count: int, onto: Sequence[str]) -> str:
+        """What stands under a tile, and which ones it is laid on."""
+        name = "template.tile" if onto else "template.tile-last"
+        return self._words.say(name, piece=piece, tile=tile, count=count, parts=tuple(onto))
 
-    def joins(self, parts: Sequence[str]) -> str:
-        """Which parts a tile is laid on."""
-        return self._words.say("template.joins", parts=tuple(parts)) if parts else self["last"]
-
-    def map(self, piece: str, tile: str) -> str:
-        return self._words.say("template.map", piece=piece, tile=tile)
+    def map(self, piece: str, rows: int, columns: int) -> str:
+        return self._words.say("template.map", piece=piece, rows=rows, columns=columns)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from types import SimpleNamespace
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.scene import LineKind
 from foldwright.render.drawing import draw_legend
@@ -80,38 +81,35 @@ class _Setter:
     # --- where everything goes ------------------------------------------------------------------------------------
 
     def laid(self, designs: Sequence[Design]) -> tuple[list[_Page], tuple[str, ...]]:
-        """The pages: whole pieces first, then the tiles of large ones; the card's outline where it first finds room."""
-        whole = [one for one in designs if self._fits(one)]
-        wants = [Want(_room(one.width, one.height), _room(one.height, one.width)) for one in whole]
-        card = Want((CARD_WIDE + 2, CARD_HIGH + 2))
-        places = pack([*wants, card], self.wide, self.high, _GAP_MM)
-        pages: list[_Page] = []
-        for design, place in zip(whole, places, strict=False):
-            if place is not None:
-                _page(pages, place.page).pieces.append(self._whole(design, place))
-        last = places[-1]
-        if last is not None:
-            _page(pages, last.page).card = last.left, last.top
+        """The pages: whole pieces and the tiles of large ones, and the card's outline where it first finds room."""
+        items: list[_Piece] = []
+        wants: list[Want] = []
         huge = []
         for design in designs:
             if self._fits(design):
+                items.append(_Piece(design, 0.0, 0.0, Window(0.0, 0.0, design.width, design.height), turned=False))
+                wants.append(Want(_room(design.width, design.height), _room(design.height, design.width)))
                 continue
             tiling = tiled(design.width, design.height, self.wide - 2 * MARGIN, self.high - 2 * MARGIN - _UNDER_MM)
             if tiling is None:
                 huge.append(design.name)
                 continue
-            pages += [
-                _Page([_Piece(design, 0.0, 0.0, tile.window, tiling.turned, tiling, tile)]) for tile in tiling.tiles
-            ]
+            for tile in tiling.tiles:
+                items.append(_Piece(design, 0.0, 0.0, tile.window, tiling.turned, tiling, tile))
+                wants.append(Want(_room(tile.window.width, tile.window.height)))
+        places = pack([*wants, Want((CARD_WIDE + 2, CARD_HIGH + 2))], self.wide, self.high, _GAP_MM)
+        pages: list[_Page] = []
+        for item, place in zip(items, places, strict=False):
+            assert place is not None
+            _page(pages, place.page).pieces.append(_placed(item, place))
+        card = places[-1]
+        assert card is not None
+        _page(pages, card.page).card = card.left, card.top
         return pages, tuple(huge)
 
     def _fits(self, design: Design) -> bool:
         sizes = _room(design.width, design.height), _room(design.height, design.width)
         return any(wide <= self.wide and high <= self.high for wide, high in sizes)
-
-    def _whole(self, design: Design, place: Place) -> _Piece:
-        wide, high = (design.height, design.width) if place.turned else (design.width, design.height)
-        return _Piece(design, place.left, place.top, Window(0.0, 0.0, wide, high), place.turned)
 
     # --- the pages ------------------------------------------------------------------------------------------------
 
@@ -154,6 +152,7 @@ class _Setter:
             size=style(width=self.page_wide, height=self.page_high),
             head=style(left=EDGE_MM, top=EDGE_MM, width=self.wide),
             pieces=[self._piece(f"piece-{number}-{at}", one) for at, one in enumerate(page.pieces)],
+            maps=self._maps(number, page),
             card=self._card(page.card) if page.card else None,
             ruler=SimpleNamespace(
                 source="asset:ruler",
@@ -178,21 +177,30 @@ class _Setter:
             alt=alt,
             place=style(left=left, top=top, width=max(wide, 12.0)),
             size=style(width=wide, height=high),
-            under=one.design.under,
-            tile=self._tile(name, one.design.name, one.tiling, one.tile) if one.tiling and one.tile else None,
+            under=self._under(one),
         )
 
-    def _tile(self, name: str, piece: str, tiling: Tiling, tile: Tile) -> SimpleNamespace:
-        svg, wide, high = map_svg(tiling, tile, self.words.map(piece, tile.name))
-        self.assets[f"{name}-map"] = Asset(svg.encode("utf-8"), _SVG)
-        return SimpleNamespace(
-            says=self.words.tile(piece, tile.name, tiling.rows, tiling.columns),
-            joins=self.words.joins([one.name for one in _next(tiling, tile)]),
-            source=f"asset:{name}-map",
-            alt=self.words.map(piece, tile.name),
-            size=style(width=wide, height=high),
-            place=style(left=self.page_wide - EDGE_MM - wide, top=EDGE_MM),
-        )
+    def _maps(self, number: int, page: _Page) -> list[SimpleNamespace]:
+        """For every piece of which there are tiles on a page, how all of them lie together."""
+        found: list[SimpleNamespace] = []
+        right = self.page_wide - EDGE_MM
+        tilings = {one.design.name: one.tiling for one in page.pieces if one.tiling}
+        for piece, tiling in tilings.items():
+            alt = self.words.map(piece, tiling.rows, tiling.columns)
+            svg, wide, high = map_svg(tiling, alt, _HEAD_MM - 2)
+            name = f"map-{number}-{len(found)}"
+            self.assets[name] = Asset(svg.encode("utf-8"), _SVG)
+            place = style(left=right - wide, top=EDGE_MM)
+            size = style(width=wide, height=high)
+            found.append(SimpleNamespace(source=f"asset:{name}", alt=alt, size=size, place=place))
+            right -= wide + _GAP_MM
+        return found
+
+    def _under(self, one: _Piece) -> str:
+        if one.tiling is None or one.tile is None:
+            return one.design.under
+        onto = [tile.name for tile in _next(one.tiling, one.tile)]
+        return self.words.tile(one.design.name, one.tile.name, len(one.tiling.tiles), onto)
 
     def _card(self, at: tuple[float, float]) -> SimpleNamespace:
         return SimpleNamespace(
@@ -202,6 +210,14 @@ class _Setter:
             place=style(left=EDGE_MM + at[0], top=EDGE_MM + _HEAD_MM + at[1], width=CARD_WIDE + 2),
             size=style(width=CARD_WIDE + 2, height=CARD_HIGH + 2),
         )
+
+
+def _placed(item: _Piece, place: Place) -> _Piece:
+    """An item at its place; a whole one may lie on its side there."""
+    if not place.turned:
+        return replace(item, left=place.left, top=place.top)
+    window = Window(0.0, 0.0, item.design.height, item.design.width)
+    return replace(item, left=place.left, top=place.top, window=window, turned=True)
 
 
 def _room(wide: float, high: float) -> tuple[float, float]:

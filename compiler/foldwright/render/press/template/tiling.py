@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from html import escape
 from math import ceil
 
 from msgspec import Struct
@@ -13,6 +14,9 @@ from foldwright.render.press.template.piece import Window
 OVERLAP = 10.0
 """Millimetres two neighbouring tiles have in common: enough for a strip of tape, common practice, no source."""
 MOST_TILES = 36
+"""More than that nobody tapes together; a reasoned guess, no source."""
+_CELL, _CELL_WITH_NAME, _NAME = 6.0, 4.4, 2.5
+"""Millimetres of a cell of the small plan, below which there is no room for its name, and the size of that."""
 
 
 class Tiling(Struct, frozen=True):
@@ -86,17 +90,20 @@ def marks_svg(tiling: Tiling, tile: Tile, margin: float) -> str:
 _SPOTS = (0.2, 0.8)
 
 
-def map_svg(tiling: Tiling, tile: Tile, title: str) -> tuple[str, float, float]:
-    """A small plan of all tiles with this one filled, and its size."""
-    side = 4.5
+def map_svg(tiling: Tiling, title: str, highest: float) -> tuple[str, float, float]:
+    """How all tiles lie together, each with its name, no higher than `highest` millimetres; and its size."""
+    side = min(_CELL, (highest - 0.5) / tiling.rows)
     wide, high = tiling.columns * side + 0.5, tiling.rows * side + 0.5
-    cells = "".join(
-        f'<rect x="{0.25 + one.column * side:.2f}" y="{0.25 + one.row * side:.2f}" width="{side}" height="{side}" '
-        f'fill="{FINE_INK if one == tile else "none"}" stroke="{FINE_INK}" stroke-width="0.2"/>'
-        for one in tiling.tiles
-    )
-    svg = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" viewBox="0 0 {wide} {high}" '
-        f'role="img"><title>{title}</title>{cells}</svg>'
-    )
-    return svg, wide, high
+    cells: list[str] = []
+    for one in tiling.tiles:
+        x, y = 0.25 + one.column * side, 0.25 + one.row * side
+        cells.append(
+            f'<rect x="{x:.2f}" y="{y:.2f}" width="{side:.2f}" height="{side:.2f}" fill="none" stroke="{FINE_INK}" '
+            f'stroke-width="0.2"/>'
+        )
+        if side >= _CELL_WITH_NAME:
+            spot = f'x="{x + side / 2:.2f}" y="{y + side / 2 + 0.85:.2f}"'
+            cells.append(f'<text {spot} font-size="{_NAME}" text-anchor="middle" fill="{FINE_INK}">{one.name}</text>')
+    size = f'width="{wide:.2f}mm" height="{high:.2f}mm" viewBox="0 0 {wide:.2f} {high:.2f}"'
+    opening = f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" font-family="Foldwright Sans">'
+    return f"{opening}<title>{escape(title, quote=False)}</title>{''.join(cells)}</svg>", wide, high
