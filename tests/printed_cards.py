@@ -11,7 +11,7 @@ from foldwright.render.press.card import Card, Proof
 from foldwright.render.press.content import Version
 from foldwright.render.press.imposing import Imposition
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.model import CautionText, PieceLine, Sheet, Shown
+from foldwright.sheet.model import CautionText, Sheet, Shown
 from foldwright.sheet.words import Passage, Runs, plain, plain_passage
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
@@ -183,7 +183,8 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
             yield from _passage(f"the tip of step {step.number}", step.tip, made)
         for shown in _pictures(made):
             if shown.step == step.number and shown.piece:
-                yield "a caption", shown.piece
+                picture = made.sheet.picture(shown)
+                yield "a caption", picture.title if shown.drawing and picture else shown.piece
     if not with_back:
         yield from _after(made, version)
     if sheet.head.revised_words:
@@ -266,19 +267,15 @@ def _pictures(made: Made) -> list[Shown]:
 
 
 def _printable(shown: Shown, made: Made) -> bool:
-    return shown.photo is not None or _piece(shown, made).picture is not None
+    return shown.photo is not None or made.sheet.picture(shown) is not None
 
 
 def _alt(shown: Shown, made: Made) -> str:
     if shown.photo:
         return shown.photo.shows
-    picture = _piece(shown, made).picture
+    picture = made.sheet.picture(shown)
     assert picture is not None
     return f"{picture.title}. {picture.describes.of(made.system)}".strip()
-
-
-def _piece(shown: Shown, made: Made) -> PieceLine:
-    return next(piece for piece in made.sheet.pieces if piece.name == shown.piece)
 
 
 # --- how well it is filled -------------------------------------------------------------------------------------------

@@ -15,18 +15,22 @@ HEAVY = frozenset(
     "pint numpy scipy jinja2 markupsafe PIL resvg_py babel shapely highspy fontTools weasyprint ezdxf segno "
     "typer pydantic packingsolver nicegui dask distributed concurrent.futures.process multiprocessing asyncio".split()
 )
-PAGES = frozenset({"jinja2", "markupsafe", "PIL", "resvg_py", "babel", "fontTools", "asyncio"})
+FOLDING = frozenset({"shapely", "numpy"})
+"""A piece that folds is parted into its panels by shapely, which brings numpy."""
+PAGES = FOLDING | {"jinja2", "markupsafe", "PIL", "resvg_py", "babel", "fontTools", "asyncio"}
 ALLOWED = {
-    "check": frozenset[str](),
-    "check --measures": frozenset[str](),
+    "check": FOLDING,
+    "check --measures": FOLDING,
+    "check flat": frozenset[str](),
     "convert": frozenset[str](),
     "new": frozenset[str](),
     # One recipe is built in this process; a page needs its templates, a fragment its pictures, paper the typesetter.
-    "build": PAGES | {"weasyprint"},
+    "build": PAGES | {"weasyprint", "ezdxf"},
     "build pages": PAGES,
 }
 WORDS = {
     "check": ["check", "card"],
+    "check flat": ["check", "flat"],
     "check --measures": ["check", "card", "--measures"],
     "convert": ["convert", "4 1/8 x 3 5/8 in", "3/4 | 3 1/2 | 3/4 in"],
     "new": ["new", "Tag", "--form", "tag", "--units", "inches", "--size", "2 x 4 in", "--card", "white card"],
@@ -52,6 +56,7 @@ def modules(words: list[str], cwd: Path) -> set[str]:
 @pytest.mark.parametrize("command", WORDS)
 def test_no_heavy_module_slips_in(tmp_path: Path, command: str) -> None:
     write(tmp_path, "card", GOOD)
+    write(tmp_path, "flat", GOOD.replace("    fold: card\n", ""))
     loaded = modules(WORDS[command], tmp_path)
     assert "foldwright.cli" in loaded
     assert HEAVY & loaded <= ALLOWED[command]
@@ -68,5 +73,8 @@ def test_check_brings_in_no_more_than_it_needs_of_others(tmp_path: Path) -> None
         # The frozen values that pass between the rooms, and what their library brings along.
         "msgspec",
         "typing_extensions",
+        # The piece of the recipe folds.
+        *FOLDING,
+        "cython_runtime",
     }
     assert {name for name in foreign if not name.startswith("_")} <= known

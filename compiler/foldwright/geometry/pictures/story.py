@@ -135,9 +135,10 @@ class _Story:
         name, done = blank.piece, self.done[blank.piece]
         net = self.folding.nets.get(name)
         glues = bool(acts & _GLUES)
-        if net is None or not (acts & _FOLDS or glues) or "folded" in done:
+        folds = bool(acts & _FOLDS) and "bent" not in done
+        if net is None or not (folds or glues) or "folded" in done:
             return
-        if acts & _FOLDS or "bent" not in done:
+        if "bent" not in done:
             code = "glue" if glues else "fold"
             yield self._picture(step, code, blank, folding_scene(net, blank.form, glues, self.view, self.papers[name]))
         done.add("bent")
