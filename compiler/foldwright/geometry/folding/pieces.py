@@ -6,8 +6,10 @@ from msgspec import Struct, field
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat import Flat
+from foldwright.geometry.folding.checking import check_folding
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
+from foldwright.geometry.scores import check_scores
 from foldwright.recipe.model import Recipe
 
 
@@ -21,15 +23,19 @@ class Folding(Struct, frozen=True):
 def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
     """Fold every piece whose author says how it folds. Never raises for anything an author may write."""
     nets: dict[str, Net] = {}
+    findings: list[Finding] = []
+    supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     for piece in recipe.pieces:
         blank = flat.blank(piece.name.value)
         if blank is None or blank.doubtful:
             continue
         bends = bends_of(blank, piece.fold.value if piece.fold else None)
-        if bends is None:
-            continue
-        # Nothing else in checking needs shapely, which costs a tenth of a second at every start.
-        from foldwright.geometry.folding.subdividing import net_of
+        if bends is not None:
+            # Nothing else in checking needs shapely, which costs a tenth of a second at every start.
+            from foldwright.geometry.folding.subdividing import net_of
 
-        nets[blank.piece] = net_of(blank, bends.angles, bends.root)
-    return Folding(nets)
+            nets[blank.piece] = net_of(blank, bends.angles, bends.root)
+        supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
+        findings += check_scores(piece, blank, flat.cards.get(blank.piece), supply)
+        findings += check_folding(piece, blank, nets.get(blank.piece), flat.lengths.by_id)
+    return Folding(nets, tuple(findings))

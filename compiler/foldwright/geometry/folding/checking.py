@@ -1,0 +1,250 @@
+"""All that does not work about a piece once it is folded, as findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from foldwright.finding import Finding, Place, Strength
+from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.folding.colliding import collisions
+from foldwright.geometry.folding.folded import Folded, fold
+from foldwright.geometry.folding.forms import scores_of
+from foldwright.geometry.folding.meeting import closing_gap, near_misses
+from foldwright.geometry.folding.net import Net
+from foldwright.geometry.inside import TRAYS
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.measure.length import Length, Unit
+from foldwright.recipe.model import Piece
+
+_KEPT_PARTS = 10_000
+"""A gap that was measured on the folded shape is told to a ten-thousandth of a millimetre."""
+_WANTS = {"card": (2, 2), "gate": (3, 3), "trifold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
+"""How many panels a form of one row has: at least, at most."""
+
+
+def check_folding(piece: Piece, blank: Blank, net: Net | None, lengths: dict[LengthId, Length]) -> Iterator[Finding]:
+    """What is the matter with a piece that folds. `net` is None where its form says nothing of how."""
+    place = piece.fold.place if piece.fold else piece.name.place
+    yield from _wrong_panels(blank, place)
+    yield from _wrong_angles(piece, blank, place)
+    if net is None:
+        return
+    yield from _wrong_lines(piece, net)
+    folded = fold(net)
+    unit = next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
+    yield from _torn(folded, piece, place, unit)
+    yield from _open(folded, blank, piece, unit)
+    for one, other in collisions(folded):
+        names = _name(net, one), _name(net, other)
+        yield Finding.of("panels-collide", Strength.MISFIT, place, piece=blank.piece, one=names[0], other=names[1])
+    yield from _overlaps(blank, place, unit)
+    yield from _glue(blank, piece, place, unit)
+    yield from _corner_flaps(blank, piece, unit)
+
+
+def _name(net: Net, panel: int) -> str:
+    return net.panels[panel].name or str(panel + 1)
+
+
+def _length(mm: float | Fraction, unit: Unit) -> Length:
+    exact = mm if isinstance(mm, Fraction) else Fraction(round(mm * _KEPT_PARTS), _KEPT_PARTS)
+    return Length(exact, unit)
+
+
+# --- what was asked for -----------------------------------------------------------------------------------------------
+
+
+def _wrong_panels(blank: Blank, place: Place) -> Iterator[Finding]:
+    """A form that its panels cannot be folded to."""
+    if blank.form in TRAYS and not blank.boxed:
+        counts = len(blank.across), len(blank.down)
+        yield Finding.of("box-wants-rows", Strength.MISFIT, place, piece=blank.piece, across=counts[0], down=counts[1])
+    if blank.form not in _WANTS:
+        return
+    least, most = _WANTS[blank.form]
+    across, down = len(blank.across), len(blank.down)
+    strips = blank.across if across > 1 else blank.down
+    walls = sum(strip.role != GLUE_FLAP for strip in strips)
+    if (across > 1 and down > 1) or walls < least or (most is not None and walls > most):
+        code = "form-wants-panels" if most is not None else "form-wants-more-panels"
+        yield Finding.of(
+            code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, wanted=least, across=across, down=down
+        )
+
+
+def _wrong_angles(piece: Piece, blank: Blank, place: Place) -> Iterator[Finding]:
+    """As many angles as there are scores and folds, and none against what its line says."""
+    fold_said = piece.fold.value if piece.fold else None
+    if fold_said and fold_said.angles:
+        drawn = {line.number for line in blank.drawn if line.kind in ("score", "valley", "mountain")}
+        scores = len(scores_of(blank)) + len(drawn)
+        if scores != len(fold_said.angles):
+            given = len(fold_said.angles)
+            yield Finding.of("angles-and-scores", Strength.MISFIT, place, piece=blank.piece, given=given, scores=scores)
+    for line in blank.drawn:
+        against = line.angle is not None and (
+            (line.kind == "valley" and line.angle < 0) or (line.kind == "mountain" and line.angle > 0)
+        )
+        if against and line.number:
+            where = piece.lines[line.number - 1].place
+            yield Finding.of("angle-against-its-line", Strength.MISFIT, where, piece=blank.piece, kind=line.kind)
+
+
+def _wrong_lines(piece: Piece, net: Net) -> Iterator[Finding]:
+    """Folds that stop in mid-panel, and more cut off than stays."""
+    for line in net.dangling:
+        if line.source.side == "line":
+            where = piece.lines[line.source.number - 1].place
+            yield Finding.of("fold-stops-midway", Strength.MISFIT, where, piece=net.piece, kind=line.kind)
+    areas = [_area(panel.outline) for panel in net.panels]
+    loose = [number for number in net.loose if areas[number] > areas[net.root] or net.panels[number].name]
+    if loose and any(line.value.kind == "cut" for line in piece.lines):
+        where = next(line.place for line in piece.lines if line.value.kind == "cut")
+        yield Finding.of("piece-falls-apart", Strength.THOUGHT, where, piece=net.piece, panel=_name(net, loose[0]))
+
+
+def _area(points: tuple[tuple[float, float], ...]) -> float:
+    pairs = zip(points, (*points[1:], points[0]), strict=True)
+    return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
+
+
+# --- what does not meet -----------------------------------------------------------------------------------------------
+
+
+def _torn(folded: Folded, piece: Piece, place: Place, unit: Unit) -> Iterator[Finding]:
+    """Rings of panels that cannot close at their angles; the worst of each piece."""
+    if not folded.opened:
+        return
+    worst = max(folded.opened, key=lambda one: one.apart)
+    net, crease = folded.net, worst.crease
+    where = piece.lines[crease.source.number - 1].place if crease.source.side == "line" else place
+    yield Finding.of(
+        "ring-does-not-close",
+        Strength.MISFIT,
+        where,
+        piece=net.piece,
+        one=_name(net, crease.one),
+        other=_name(net, crease.other),
+        gap=_length(worst.apart, unit),
+    )
+
+
+def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
+    place = piece.across_place or piece.down_place or piece.name.place
+    if blank.form == "sleeve":
+        side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
+        walls = [number for number, strip in enumerate(strips) if strip.role != GLUE_FLAP]
+        panels = {panel.column if side == "across" else panel.row: number for number, panel in folded.panels}
+        if len(walls) < 3 or any(wall not in panels for wall in walls):
+            return
+        gap = closing_gap(folded, panels[walls[0]], panels[walls[-1]], side)
+        if gap > folded.net.tolerance * 100:
+            exact = _exact_gap([strips[wall] for wall in walls])
+            first, last = strips[walls[0]], strips[walls[-1]]
+            yield Finding.of(
+                "sleeve-does-not-close",
+                Strength.MISFIT,
+                place,
+                piece=blank.piece,
+                one=_strip_name(first, walls[0]),
+                other=_strip_name(last, walls[-1]),
+                gap=_length(gap if exact is None else exact, unit),
+            )
+        return
+    if blank.form in TRAYS:
+        # Walls that meet at a corner begin at one fold; where they differ in height, that is how they were meant.
+        return
+    for miss in near_misses(folded):
+        yield Finding.of(
+            "edges-nearly-meet",
+            Strength.MISFIT,
+            piece.fold.place if piece.fold else place,
+            piece=blank.piece,
+            one=_name(folded.net, miss.one),
+            other=_name(folded.net, miss.other),
+            gap=_length(miss.apart, unit),
+        )
+
+
+def _exact_gap(walls: list[Strip]) -> Fraction | None:
+    """For four walls at right angles of which one pair differs: by how much."""
+    if len(walls) != 4:
+        return None
+    one, two, three, four = (wall.end - wall.start for wall in walls)
+    wide, high = abs(one - three), abs(two - four)
+    return wide or high if not (wide and high) else None
+
+
+def _strip_name(strip: Strip, number: int) -> str:
+    return strip.name or strip.role or str(number + 1)
+
+
+def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
+    """Leaves that are folded onto one panel and lie on each other there."""
+    strips = blank.across if len(blank.across) > 1 else blank.down
+    if len(strips) != 3:
+        return
+    one, middle, other = (strip.end - strip.start for strip in strips)
+    if blank.form == "gate" and one + other > middle:
+        over = _length(one + other - middle, unit)
+        yield Finding.of("gate-leaves-overlap", Strength.MISFIT, place, piece=blank.piece, over=over)
+    if blank.form == "trifold" and min(one, other) >= middle:
+        inner = _strip_name(strips[0] if one <= other else strips[2], 0 if one <= other else 2)
+        yield Finding.of("leaf-too-wide-to-fold-in", Strength.THOUGHT, place, piece=blank.piece, panel=inner)
+
+
+# --- glue -------------------------------------------------------------------------------------------------------------
+
+
+def _glue(blank: Blank, piece: Piece, place: Place, unit: Unit) -> Iterator[Finding]:
+    """A sleeve's glue flap on the panel it is stuck to: the first, or the last where the flap comes first."""
+    if blank.form != "sleeve":
+        return
+    side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
+    if len(strips) < 4 or GLUE_FLAP not in (strips[0].role, strips[-1].role):
+        return
+    first = strips[0].role == GLUE_FLAP
+    flap, target = (strips[0], strips[-1]) if first else (strips[-1], strips[0])
+    wide, room = flap.end - flap.start, target.end - target.start
+    name = _strip_name(target, len(strips) - 1 if first else 0)
+    if wide > room:
+        over = _length(wide - room, unit)
+        yield Finding.of(
+            "glue-flap-too-wide", Strength.MISFIT, piece.across_place or place, piece=blank.piece, panel=name, over=over
+        )
+    # The flap is laid back over the edge where the two meet.
+    start, end = (target.end - wide, target.end) if first else (target.start, target.start + wide)
+    for number, opening in enumerate(blank.openings):
+        low = opening.left if side == "across" else opening.top
+        high = low + (opening.width if side == "across" else opening.height)
+        if low < end and high > start and target.start <= low and high <= target.end:
+            where = piece.holes[min(number, len(piece.holes) - 1)].place
+            yield Finding.of(
+                "glue-flap-over-opening",
+                Strength.MISFIT,
+                where,
+                piece=blank.piece,
+                panel=name,
+                shape=opening.shape,
+                clear=_length(wide, unit),
+            )
+
+
+def _corner_flaps(blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
+    """Two flaps on one end that lie on each other: how much, and what to trim off each so that they only meet."""
+    if not blank.flap_cuts or piece.flaps is None or len(blank.flaps_joined) < 2:
+        return
+    ends, others = (blank.across, blank.down) if blank.flap_side == "down" else (blank.down, blank.across)
+    flap = ends[0].end - ends[0].start - blank.flap_trimmed
+    wall = others[1].end - others[1].start
+    if 2 * flap > wall > flap:
+        yield Finding.of(
+            "corner-flaps-overlap",
+            Strength.THOUGHT,
+            piece.flaps.place,
+            piece=blank.piece,
+            over=_length(2 * flap - wall, unit),
+            trim=_length(flap + blank.flap_trimmed - wall / 2, unit),
+        )
