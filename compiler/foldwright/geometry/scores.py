@@ -49,10 +49,8 @@ def _across_grain(piece: Piece, blank: Blank, card: Thickness | None, supply: Su
     upright, level = len(blank.across) > 1, len(blank.down) > 1
     grain = piece.grain.value
     # Scores between panels across run from top to bottom: grain that runs across meets them.
-    crossed = (
-        (grain == _ACROSS and (upright or level)) or (grain == "across" and upright) or (grain == "down" and level)
-    )
-    if crossed and grain != _ALONG:
+    crossed = {_ACROSS: upright or level, "across": upright, "down": level}
+    if crossed.get(grain):
         yield Finding.of("score-across-the-grain", Strength.THOUGHT, piece.grain.place, piece=blank.piece)
 
 
