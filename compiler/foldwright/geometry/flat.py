@@ -11,6 +11,7 @@ from msgspec import Struct, field
 
 from foldwright.finding import Finding
 from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.contents import Held, pack_contents
 from foldwright.geometry.inside import Working
 from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
@@ -35,6 +36,8 @@ class Flat(Struct, frozen=True):
     workings: tuple[Working, ...] = ()
     gaps: tuple[Gap, ...] = ()
     cards: dict[str, Thickness | None] = field(default_factory=dict)
+    held: tuple[Held, ...] = ()
+    """What lies in the pieces, and the room left."""
 
     def blank(self, piece: str) -> Blank | None:
         return next((blank for blank in self.blanks if blank.piece == piece), None)
@@ -50,7 +53,9 @@ def lay_flat(recipe: Recipe) -> Flat:
     gaps = _mate(recipe, {**holders, **{blank.piece.casefold(): blank for blank in blanks}}, cards, ledger)
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
-    return Flat(blanks, lengths, tuple(ledger.findings), workings, tuple(gaps), cards)
+    contents = pack_contents(recipe, {blank.piece.casefold(): blank for blank in blanks}, cards)
+    findings = (*ledger.findings, *contents.findings)
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, contents.held)
 
 
 def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:

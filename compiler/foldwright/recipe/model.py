@@ -121,6 +121,8 @@ class Supply(Struct, frozen=True):
     colours: tuple[Said[str], ...] = ()
     optional: bool = False
     contains: tuple[Said[str], ...] = ()
+    upright: bool = False
+    """`this way up`: it may not lie on its side."""
     note: Said[str] | None = None
 
 

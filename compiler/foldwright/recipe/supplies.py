@@ -56,6 +56,7 @@ SUPPLY_WORDS = Known(
         "colour",
         "contains",
         "optional",
+        "this way up",
         "note",
     ),
     others={
@@ -145,6 +146,7 @@ def _read_supply(name: Phrase, node: Node, money: str, complaints: Complaints) -
         colours=said_row(value("colour")),
         optional=yes_of(facts.get("optional"), complaints),
         contains=said_row(value("contains")),
+        upright=yes_of(facts.get("this way up"), complaints),
         note=text_of(facts.get("note"), complaints),
     )
 

@@ -92,9 +92,13 @@ def write_supply(supply: Supply) -> list[str]:
     return [f"{supply.name.value}:", *(f"  {word}: {value}" for word, value in facts)]
 
 
+_ALONE = ("optional", "this way up")
+"""Facts that are a word without a value."""
+
+
 def _one_line(facts: Iterable[tuple[str, str]]) -> Iterator[str]:
     for word, value in facts:
-        yield value if word == "kind" else word if word == "optional" else f"{word} {value}"
+        yield value if word == "kind" else word if word in _ALONE else f"{word} {value}"
 
 
 def _kind_is_plain(supply: Supply) -> bool:
@@ -119,6 +123,7 @@ def _supply_facts(supply: Supply) -> Iterator[tuple[str, str]]:
         ("colour", " or ".join(colour.value for colour in supply.colours)),
         ("contains", ", ".join(one.value for one in supply.contains)),
         ("optional", "yes" if supply.optional else ""),
+        ("this way up", "yes" if supply.upright else ""),
         ("note", _text(supply.note)),
     )
     return ((word, value) for word, value in said if value)

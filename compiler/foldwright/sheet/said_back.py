@@ -75,7 +75,7 @@ def say_back(piece: Piece, blank: Blank, flat: Flat, setter: Setter, words: Cata
     return SaidBack(
         tuple(say.work(blank)),
         tuple(say.rows(piece, blank, flat)),
-        tuple(say.fit(blank, flat)),
+        (*say.fit(blank, flat), *say.held(blank, flat)),
     )
 
 
@@ -207,6 +207,15 @@ class _Sayer:
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)
+
+    def held(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
+        """What lies in it, and the room left."""
+        for one in flat.held:
+            if one.piece == blank.piece:
+                across, down, high = (self._set.alone(length) for length in one.left)
+                key = "fit.holds-about" if one.estimated else "fit.holds"
+                count = str(one.count)
+                yield self._say(key, what=one.what, number=count, across=across, down=down, high=high)
 
     def _borders(self, fact: Echo) -> Iterator[Runs]:
         if fact.edges == ("across", "down") and self._set.alike(fact.lengths):

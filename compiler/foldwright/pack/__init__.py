@@ -1,0 +1,1 @@
+"""Things in a room: whether they go in, how they lie, and what room is left. Knows numbers only."""
