@@ -34,7 +34,10 @@ def test_a_recipe_becomes_a_page_a_fragment_cards_handouts_and_data(tmp_path: Pa
         "card/card-metric-a4.pdf",
         "card/handout-imperial-letter.pdf",
         "card/handout-metric-a4.pdf",
+        "card/template-letter.pdf",
+        "card/template-a4.pdf",
     }
+    assert {"card/card.svg", "card/card.dxf", "card/card.fold"} <= set(made)
     assert "Practice card" in made["card/tutorial.html"].decode()
     assert json.loads(made["card/sheet.json"])
     for name in ("tutorial.html", "fragment.html", "sheet.json"):

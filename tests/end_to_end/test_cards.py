@@ -188,7 +188,7 @@ def test_what_cannot_be_printed_is_named_with_its_place(tmp_path: Path, text: st
     assert said in in_one_line(done.out)
     made = contents(tmp_path / "out/card")
     assert {"tutorial.html", "fragment.html", "sheet.json"} <= set(made)
-    assert not [name for name in made if name.endswith(".pdf")]
+    assert not [name for name in made if name.startswith(("card-", "handout-"))]
 
 
 def test_letters_that_are_missing_are_told_once_for_all_cards(tmp_path: Path) -> None:
@@ -196,6 +196,13 @@ def test_letters_that_are_missing_are_told_once_for_all_cards(tmp_path: Path) ->
     done = build(tmp_path, "card", "--paper", "letter,a4,a5", status=1)
     assert done.out.count("U+05E9") == 1
     assert done.out.endswith("In all: 1 misfit.\n")
+    assert not [path for path in (tmp_path / "out").rglob("*.pdf") if not path.name.startswith("template-")]
+
+
+def test_a_template_is_not_made_with_letters_missing(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace("title: Practice card", "title: Practice \u05e9"))
+    done = build(tmp_path, "card", "--only", "template", status=1)
+    assert done.out.count("U+05E9") == 1
     assert not list((tmp_path / "out").rglob("*.pdf"))
 
 

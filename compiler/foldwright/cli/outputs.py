@@ -138,7 +138,7 @@ def _handout(ready: Ready) -> Made:
 def _template(ready: Ready) -> Made:
     from foldwright.cli.templates import templates
 
-    made = templates(ready.sheet, ready.understood, ready.theme, ready.wish)
+    made = templates(ready.sheet, ready.understood, ready.theme, ready.wish, ready.texts)
     return Made(made.files, made.findings, notes=made.notes)
 
 

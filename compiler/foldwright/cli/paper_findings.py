@@ -33,7 +33,7 @@ def misfit_findings(
     texts: Mapping[str, str],
 ) -> Iterator[Finding]:
     """Why `file` was not made on this paper; `larger` is the paper that may be tried instead."""
-    yield from _letters_missing(misfit.unprintable, recipe, texts)
+    yield from letters_missing(misfit.unprintable, recipe, texts)
     too_long = misfit.too_long
     if too_long is None:
         return
@@ -55,7 +55,7 @@ def handout_findings(
 ) -> Iterator[Finding]:
     """Why a handout was not made: only letters and words can be in its way, since it may have any number of pages."""
     own = _in_class(recipe)
-    yield from _letters_missing(misfit.unprintable, own, texts)
+    yield from letters_missing(misfit.unprintable, own, texts)
     if too_long := misfit.too_long:
         place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, own)
         word = _shortened(too_long.wide_word)
@@ -161,7 +161,7 @@ def _found(words: str, texts: Mapping[str, str]) -> Place | None:
 # --- letters nobody has -----------------------------------------------------------------------------------------------
 
 
-def _letters_missing(unprintable: Sequence[Unprintable], recipe: Recipe, texts: Mapping[str, str]) -> Iterator[Finding]:
+def letters_missing(unprintable: Sequence[Unprintable], recipe: Recipe, texts: Mapping[str, str]) -> Iterator[Finding]:
     """The letters that no face has, all of one script together."""
     kinds: dict[str, dict[str, Unprintable]] = {}
     for one in unprintable:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from foldwright.cli.paper_findings import letters_missing
 from foldwright.cli.paper_notes import TemplateNote
 from foldwright.cli.paper_outputs import PaperMade
 from foldwright.cli.wishes import Wish
@@ -16,13 +17,16 @@ from foldwright.measure.length import System
 from foldwright.pipeline import Understood, print_figures
 from foldwright.render.press.papers import Paper, default_paper
 from foldwright.render.press.template.piece import Design
-from foldwright.render.press.template.template import template
+from foldwright.render.press.template.template import template, unprintable
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.template_text import TemplateText
 
 
-def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish) -> PaperMade:
-    """Every template that is wished for. On one paper in both unit systems, each has the system in its name."""
+def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish, texts: Mapping[str, str]) -> PaperMade:
+    """Every template that is wished for. On one paper in both unit systems, each has the system in its name.
+
+    `texts` are the files findings point into.
+    """
     files: dict[str, bytes] = {}
     notes: list[TemplateNote] = []
     findings: list[Finding] = []
@@ -31,6 +35,8 @@ def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish) -> P
         designs = tuple(designs_of(sheet, understood, print_figures(understood, system), words))
         if not designs:
             return PaperMade({}, (), (Finding.of("no-template", Strength.THOUGHT, understood.recipe.title.place),))
+        if missing := unprintable(sheet, designs):
+            return PaperMade({}, (), tuple(letters_missing(missing, understood.recipe, texts)))
         made = template(sheet, designs, words, theme, paper, wish.on_paper.mirror)
         files[file] = made.pdf
         notes.append(TemplateNote(file, made.pages, made.tiled))

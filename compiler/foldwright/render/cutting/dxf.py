@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+from configparser import ConfigParser
+from functools import cache
 from typing import Any
 
 from foldwright.geometry.contours import Circle, Closed, Contours
@@ -29,9 +31,7 @@ _NEVER = 2451544.5
 
 def piece_dxf(contours: Contours) -> bytes:
     """The piece good side up, its bottom left corner at the origin."""
-    from ezdxf import options  # type: ignore[attr-defined]
-    from ezdxf.filemanagement import new
-
+    options, new = _library()
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True
     try:
@@ -46,6 +46,20 @@ def piece_dxf(contours: Contours) -> bytes:
     finally:
         options.write_fixed_meta_data_for_testing = before
     return out.getvalue().encode("utf-8")
+
+
+@cache
+def _library() -> tuple[Any, Any]:
+    """The library's settings and its way to begin a drawing. While it loads it would read files of settings in the home
+    folder and in the one it was called from: nobody else's files have a say here."""
+    read = ConfigParser.read
+    ConfigParser.read = lambda *_, **__: []  # type: ignore[method-assign]
+    try:
+        from ezdxf import options  # type: ignore[attr-defined]
+        from ezdxf.filemanagement import new
+    finally:
+        ConfigParser.read = read  # type: ignore[method-assign]
+    return options, new
 
 
 def _date(document: Any) -> None:

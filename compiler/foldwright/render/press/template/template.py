@@ -10,13 +10,16 @@ from msgspec.structs import replace
 
 from foldwright.geometry.scene import LineKind
 from foldwright.render.drawing import draw_legend
+from foldwright.render.letter_widths import width_of
+from foldwright.render.press.arranging import MM_PER_POINT
+from foldwright.render.press.galley import Unprintable
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import style
 from foldwright.render.press.template.gauges import CARD_HIGH, CARD_WIDE, RULER_HIGH, card_svg, ruler_svg
 from foldwright.render.press.template.packing import Place, Want, pack
 from foldwright.render.press.template.piece import MARGIN, Design, Window, laid_out, picture_size, shape_svg
 from foldwright.render.press.template.tiling import Tile, Tiling, map_svg, marks_svg, tiled
-from foldwright.render.press.typesetting import Asset, typeset
+from foldwright.render.press.typesetting import Asset, letters_of, typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.template_text import TemplateText
@@ -28,6 +31,8 @@ _GAP_MM = 4.0
 _UNDER_MM = 5.0
 """The line of words under each piece."""
 _SVG = "image/svg+xml"
+_TITLE_MM, _MAP_MM = 13 * MM_PER_POINT, 45.0
+"""The size of the title, as the style sheet sets it, and what is kept free of it for plans of tiles."""
 
 
 class Template(Struct, frozen=True):
@@ -64,6 +69,15 @@ def template(
     pages, huge = setter.laid(designs)
     tiles = dict.fromkeys(one.design.name for page in pages for one in page.pieces if one.tile)
     return Template(setter.pdf(pages), len(pages), tuple(tiles), huge)
+
+
+def unprintable(sheet: Sheet, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
+    """The letters of a template that one of the faces it may be set in lacks."""
+    known = letters_of("sans") & letters_of("serif") & letters_of("sans-semibold")
+    texts = [sheet.head.title, sheet.head.author, sheet.head.licence]
+    texts += [text for one in designs for text in (one.name, *(caption.text for caption in one.captions))]
+    letters = dict.fromkeys(letter for text in texts for letter in text if not letter.isspace())
+    return tuple(Unprintable(letter, "head") for letter in letters if ord(letter) not in known)
 
 
 class _Setter:
@@ -124,7 +138,7 @@ class _Setter:
         head = self.sheet.head
         page = SimpleNamespace(
             language=self.sheet.language,
-            title=self.words.title,
+            title=_shortened(self.words.title, self.wide - _MAP_MM),
             author=head.author,
             kind="template",
             paper=self.paper.slug,
@@ -210,6 +224,13 @@ class _Setter:
             place=style(left=EDGE_MM + at[0], top=EDGE_MM + _HEAD_MM + at[1], width=CARD_WIDE + 2),
             size=style(width=CARD_WIDE + 2, height=CARD_HIGH + 2),
         )
+
+
+def _shortened(title: str, room: float) -> str:
+    """A title that goes on one line; of a longer one the beginning."""
+    while width_of(title) * _TITLE_MM * 1.1 > room:
+        title = title[:-2].rstrip() + "…"
+    return title
 
 
 def _placed(item: _Piece, place: Place) -> _Piece:
