@@ -47,7 +47,8 @@ def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) ->
         if off:
             ledger.misfit("line-off-the-piece", said.place, piece=blank.piece, kind=said.value.kind)
         arc = said.value.arc
-        drawn += [Drawn(said.value.kind, points, arc and len(points) == 3, off, number) for points in copies]
+        angle = said.value.angle
+        drawn += [Drawn(said.value.kind, points, arc and len(points) == 3, off, number, angle) for points in copies]
     return tuple(drawn)
 
 

@@ -33,6 +33,8 @@ class Echo(Struct, frozen=True):
       (each of the two may be empty), `lengths` the size, `edges` where its place is measured from (`left middle`,
       `top edge`: to which point of the hole), `along` how far;
     - `drawn`: `count` lines of the long form;
+    - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
+    - `as-drawn`: `count` folds of a form that is worked out; `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
     - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
@@ -112,8 +114,15 @@ def _sizes(opening: Opening) -> tuple[LengthId, ...]:
 
 
 def _drawn(blank: Blank) -> Iterator[Echo]:
-    if blank.drawn:
-        yield Echo("drawn", (), len(blank.drawn))
+    own = sum(line.number > 0 for line in blank.drawn)
+    if own < len(blank.drawn) and blank.form == "envelope":
+        yield Echo("marks", tuple(LengthId(blank.piece, "fold", f"mark {number}") for number in (1, 2)))
+    elif own < len(blank.drawn):
+        yield Echo("as-drawn", (), len(blank.drawn) - own)
+    elif blank.outline:
+        yield Echo("to-outline", ())
+    if own:
+        yield Echo("drawn", (), own)
 
 
 def _row(piece: str, side: str, strips: Sequence[Strip]) -> Echo:

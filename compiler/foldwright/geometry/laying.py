@@ -19,6 +19,7 @@ from foldwright.geometry.lengths import Equal, LengthId
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.rows import Row, lay_row, sum_text
 from foldwright.geometry.thickness import Thickness
+from foldwright.geometry.turned_shapes import shape_of
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
 from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said
@@ -71,6 +72,8 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> Laid:
         ledger = Ledger()
         workings: list[Working] = []
+        if shaped := shape_of(piece, ledger):
+            return Laid(_with_marks(shaped, piece, ledger), ledger)
         given = self._given(piece, ledger, workings)
         if given is None:
             return Laid(None, ledger)
@@ -82,11 +85,7 @@ class Layer:
         if workings:
             ledger.worked_out.update(_follow_from(blank, ledger))
         blank = with_flaps(blank, piece, ledger)
-        if piece.holes:
-            blank = replace(blank, openings=lay_holes(blank, piece.holes, ledger))
-        if piece.lines:
-            blank = replace(blank, drawn=lay_lines(blank, piece.lines, ledger))
-        return Laid(blank, ledger, tuple(workings))
+        return Laid(_with_marks(blank, piece, ledger), ledger, tuple(workings))
 
     # --- what the author gave -----------------------------------------------------------------------------------
 
@@ -205,6 +204,15 @@ class Layer:
         sizes = [Length((room.outside if outer else room.inside) + by, unit) for room in known[:2]]
         deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
         return (*sizes, deep)
+
+
+def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
+    """The blank with its holes and the lines its author drew."""
+    if piece.holes:
+        blank = replace(blank, openings=lay_holes(blank, piece.holes, ledger))
+    if piece.lines:
+        blank = replace(blank, drawn=(*blank.drawn, *lay_lines(blank, piece.lines, ledger)))
+    return blank
 
 
 def _glue_flap(piece: Piece) -> Length | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from foldwright.geometry.arcs import arc_points
-from foldwright.geometry.blank import Blank, Drawn, Offset, Opening, Strip
+from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Offset, Opening, Strip
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.scene import (
@@ -73,7 +73,7 @@ class _Plan:
     def faces(self) -> Iterator[Face]:
         blank = self.blank
         corner = self.width / 2 if blank.round else 0.0
-        yield Face(_box(0.0, 0.0, self.width, self.height), Tone.GOOD, corner)
+        yield Face(_points(blank.outline) or _box(0.0, 0.0, self.width, self.height), Tone.GOOD, corner)
         for area in glue_areas(blank):
             yield Face(area, Tone.GLUE)
         if self.boxed and blank.corners_removed:
@@ -83,6 +83,8 @@ class _Plan:
             yield Face(_box(min(self.xs[-1], self.width), 0.0, self.right, self.bottom), Tone.DOUBT)
         if "down" in blank.doubtful and self.ys[-1] != self.height:
             yield Face(_box(0.0, min(self.ys[-1], self.height), self.right, self.bottom), Tone.DOUBT)
+        for ring in blank.inner:
+            yield Face(_points(ring), Tone.HOLE)
         for opening in blank.openings:
             yield Face(_opening_box(opening), Tone.HOLE, _corner(opening))
 
@@ -129,6 +131,12 @@ class _Plan:
 
     def _outline(self) -> Iterator[Stroke]:
         blank = self.blank
+        if blank.outline:
+            # The rectangle it is cut from shows what the lengths beside it measure.
+            yield Stroke(LineKind.WASTE, _box(0.0, 0.0, self.width, self.height), True)
+            for ring in (blank.outline, *blank.inner):
+                yield Stroke(LineKind.CUT, _points(ring), True)
+            return
         if not (self.boxed and blank.corners_removed):
             corner = self.width / 2 if blank.round else 0.0
             yield Stroke(LineKind.CUT, _box(0.0, 0.0, self.width, self.height), True, corner=corner)
@@ -240,6 +248,10 @@ class _Plan:
             yield Callout(
                 opening.sizes[:1] if is_round else opening.sizes, centre, width, height, is_round, opening.doubtful
             )
+
+
+def _points(ring: Sequence[ExactPoint]) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in ring)
 
 
 def _edges(strips: Sequence[Strip]) -> tuple[float, ...]:

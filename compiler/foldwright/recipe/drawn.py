@@ -14,7 +14,10 @@ from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.values import without_bullet
 
 KINDS = ("cut", "valley", "mountain", "score", "perforation", "glue area")
+FOLDS = frozenset({"valley", "mountain", "score"})
+_FLATTEST = 180
 _KIND = re.compile(rf"(?P<kind>{'|'.join(KINDS)}|perforate|glue)(?:\s+(?:line|fold))?\b\s*:?\s*", re.IGNORECASE)
+_ANGLE = re.compile(rf"(?P<number>-?{NUMBER})\s*(?:°|deg(?:ree)?s?\b)\s*,?\s*", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*(?:;|\n)\s*")
 _MODIFIER = re.compile(r",?\s*\b(?:and\s+)?(?P<what>mirrored|on (?:every|each|all) panels?)\s*$", re.IGNORECASE)
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
@@ -57,6 +60,14 @@ def _read_line(entry: Phrase, unit: Unit | None, complaints: Complaints) -> Draw
         return None
     name = {"perforate": "perforation", "glue": "glue area"}.get(kind["kind"].lower(), kind["kind"].lower())
     rest = entry.part(kind.end())
+    angle = None
+    if said := _ANGLE.match(rest.text):
+        number = read_number(said["number"].removeprefix("-"))
+        if name not in FOLDS or isinstance(number, Unreadable) or number > _FLATTEST:
+            complaints.fault("line-angle", entry, kind=name, most=_FLATTEST)
+            return None
+        angle = -number if said["number"].startswith("-") or name == "mountain" else number
+        rest = rest.part(said.end())
     mirrored = every_panel = False
     while modifier := _MODIFIER.search(rest.text):
         mirrored |= modifier["what"].lower() == "mirrored"
@@ -70,7 +81,7 @@ def _read_line(entry: Phrase, unit: Unit | None, complaints: Complaints) -> Draw
     if not (len(ordered) >= 3 if name == "glue area" else len(ordered) == (3 if arc else 2)):
         complaints.fault("line-points", entry, kind=name, count=len(ordered))
         return None
-    return DrawnLine(name, tuple(ordered), arc, mirrored, every_panel)
+    return DrawnLine(name, tuple(ordered), arc, mirrored, every_panel, angle)
 
 
 def _read_points(text: Phrase, unit: Unit | None) -> tuple[list[_Point], bool] | Unreadable:

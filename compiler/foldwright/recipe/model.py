@@ -180,6 +180,8 @@ class DrawnLine(Struct, frozen=True):
     arc: bool = False
     mirrored: bool = False
     every_panel: bool = False
+    angle: Fraction | None = None
+    """Degrees it is folded to: above nothing towards you, below away; None when nobody says."""
 
 
 class Placement(Struct, frozen=True):

@@ -81,14 +81,18 @@ PIECE_WORDS = Known(
         {"flaps", "fold", "holes", "lines", "goes on", "fits over", "slides in", "glued", "holds", "size", "inside"}
     ),
 )
-FORMS = ("tray", "lid", "sleeve", "card", "accordion", "gate", "envelope")
+FORMS = ("tray", "lid", "sleeve", "card", "tri-fold", "accordion", "gate", "envelope", "pyramid", "hexagonal box")
 _FORMS = {form: form for form in FORMS} | {
     "box": "tray",
     "concertina": "accordion",
     "gatefold": "gate",
     "gate fold": "gate",
-    "pillow": "pillow",
-    "pyramid": "pyramid",
+    "trifold": "tri-fold",
+    "tri fold": "tri-fold",
+    "letter fold": "tri-fold",
+    "hexagon box": "hexagonal box",
+    "half fold": "card",
+    "matchbox": "sleeve",
     "flat": "flat",
     "none": "flat",
 }

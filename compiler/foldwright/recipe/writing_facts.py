@@ -291,10 +291,18 @@ def _line(line: DrawnLine, unit: Unit | None) -> str:
         parts = [f"{line.kind} {', '.join(points)}"]
     else:
         through = f" through {points[1]}" if line.arc else ""
-        parts = [f"{line.kind} from {points[0]}{through} to {points[-1]}"]
+        parts = [f"{line.kind} {_degrees(line)}from {points[0]}{through} to {points[-1]}"]
     parts += ["mirrored"] if line.mirrored else []
     parts += ["on every panel"] if line.every_panel else []
     return ", ".join(parts)
+
+
+def _degrees(line: DrawnLine) -> str:
+    """A mountain folds away without a minus."""
+    if line.angle is None:
+        return ""
+    sign = "-" if line.angle < 0 and line.kind != "mountain" else ""
+    return f"{sign}{write_number(abs(line.angle), False)} degrees "
 
 
 def _point(point: tuple[Length, Length] | str, unit: Unit | None) -> str:

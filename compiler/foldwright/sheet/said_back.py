@@ -135,6 +135,9 @@ class _Sayer:
                 return self._say("work.flaps-trimmed", length=self._set.single(fact.lengths[0]))
             case "hole":
                 return self._hole(fact)
+            case "marks":
+                one, other = map(self._set.single, fact.lengths)
+                return self._say("work.marks", one=one, other=other)
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 

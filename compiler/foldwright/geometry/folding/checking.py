@@ -15,16 +15,21 @@ from foldwright.geometry.folding.net import Net
 from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece
 
+_RULER_MM = 0.8
+"""How far two sizes measured with a ruler may be apart: half a millimetre or a thirty-second of an inch, and a hair."""
 _KEPT_PARTS = 10_000
 """A gap that was measured on the folded shape is told to a ten-thousandth of a millimetre."""
-_WANTS = {"card": (2, 2), "gate": (3, 3), "trifold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
+_WANTS = {"card": (2, 2), "gate": (3, 3), "tri-fold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
 """How many panels a form of one row has: at least, at most."""
 
 
-def check_folding(piece: Piece, blank: Blank, net: Net | None, lengths: dict[LengthId, Length]) -> Iterator[Finding]:
+def check_folding(
+    piece: Piece, blank: Blank, net: Net | None, lengths: dict[LengthId, Length], card: Thickness | None
+) -> Iterator[Finding]:
     """What is the matter with a piece that folds. `net` is None where its form says nothing of how."""
     place = piece.fold.place if piece.fold else piece.name.place
     yield from _wrong_panels(blank, place)
@@ -34,6 +39,7 @@ def check_folding(piece: Piece, blank: Blank, net: Net | None, lengths: dict[Len
     yield from _wrong_lines(piece, net)
     folded = fold(net)
     unit = next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
+    yield from _finished(folded, piece, card, unit)
     yield from _torn(folded, piece, place, unit)
     yield from _open(folded, blank, piece, unit)
     for one, other in collisions(folded):
@@ -108,6 +114,23 @@ def _wrong_lines(piece: Piece, net: Net) -> Iterator[Finding]:
 def _area(points: tuple[tuple[float, float], ...]) -> float:
     pairs = zip(points, (*points[1:], points[0]), strict=True)
     return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
+
+
+def _finished(folded: Folded, piece: Piece, card: Thickness | None, unit: Unit) -> Iterator[Finding]:
+    """The size it has when made, as the author says it in any order, beside that of the folded shape."""
+    if piece.finished is None or (piece.size is None and not piece.across and not piece.down):
+        return
+    said = sorted((float(length.mm) for length in piece.finished.value.lengths), reverse=True)
+    spots = [spot for number, panel in folded.panels if panel.name != "flap" for spot in folded.corners(number)]
+    sizes = [max(axis) - min(axis) for axis in zip(*spots, strict=True)]
+    made = sorted(sizes, reverse=True)[: len(said)]
+    # Between scores, inside or outside: the card makes that much of a difference on either side.
+    tolerance = _RULER_MM + 2 * float(card.length.mm if card else 0)
+    if any(abs(one - other) > tolerance for one, other in zip(said, made, strict=True)):
+        across, down, high = (_length(size, unit) for size in sizes)
+        facts = {"across": across, "down": down, **({"high": high} if high.mm else {})}
+        code = "finished-differs" if high.mm else "finished-differs-flat"
+        yield Finding.of(code, Strength.MISFIT, piece.finished.place, piece=folded.net.piece, **facts)
 
 
 # --- what does not meet -----------------------------------------------------------------------------------------------
@@ -190,7 +213,7 @@ def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
     if blank.form == "gate" and one + other > middle:
         over = _length(one + other - middle, unit)
         yield Finding.of("gate-leaves-overlap", Strength.MISFIT, place, piece=blank.piece, over=over)
-    if blank.form == "trifold" and min(one, other) >= middle:
+    if blank.form == "tri-fold" and min(one, other) >= middle:
         inner = _strip_name(strips[0] if one <= other else strips[2], 0 if one <= other else 2)
         yield Finding.of("leaf-too-wide-to-fold-in", Strength.THOUGHT, place, piece=blank.piece, panel=inner)
 

@@ -11,13 +11,13 @@ from math import acos, degrees
 from msgspec import Struct
 
 from foldwright.geometry.blank import Blank
-from foldwright.geometry.folding.lines import Source
+from foldwright.geometry.folding.lines import Source, sources_of
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.recipe.model import Fold
 
 _GOOD_SIDE_IN = "good side in"
 _UPRIGHT = frozenset({"tray", "lid"})
-_FLAT_ON_ITSELF = frozenset({"card", "gate", "trifold", "envelope"})
+_FLAT_ON_ITSELF = frozenset({"card", "gate", "tri-fold", "envelope"})
 
 
 class Bends(Struct, frozen=True):
@@ -29,7 +29,11 @@ class Bends(Struct, frozen=True):
 
 def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
     """None when nothing is said of how the piece folds, or its form is not known to fold."""
-    drawn = {Source("line", line.number): float(line.angle) for line in blank.drawn if line.angle is not None}
+    drawn = {
+        source: float(line.angle)
+        for source, line in zip(sources_of(blank), blank.drawn, strict=True)
+        if line.angle is not None
+    }
     if fold is None:
         return Bends(drawn) if drawn else None
     scores = scores_of(blank)
@@ -43,6 +47,8 @@ def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
         return Bends(drawn) if drawn else None
     inwards = any(_GOOD_SIDE_IN in remark.casefold() for remark in fold.remarks)
     sign = 1.0 if inwards or fold.form == "accordion" else -1.0
+    if inwards and blank.outline:
+        drawn = {source: -angle for source, angle in drawn.items()}
     return Bends({**{score: sign * angle for score, angle in found.items()}, **drawn})
 
 

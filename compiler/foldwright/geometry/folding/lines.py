@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from foldwright.geometry.arcs import arc_points
-from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Opening
+from foldwright.geometry.blank import Blank, ExactPoint, Opening
 from foldwright.geometry.scene import Point
 
 FOLDS = frozenset({"score", "valley", "mountain", "perforation"})
@@ -47,7 +47,7 @@ CUT_FREE = Source("flap", 0)
 
 def lines_of(blank: Blank) -> tuple[Line, ...]:
     """Scores and cuts, without the outline. Scores stop where a corner is cut free in line with them or cut away."""
-    return (*_scores(blank, True), *_scores(blank, False), *_flap_cuts(blank), *_drawn(blank.drawn))
+    return (*_scores(blank, True), *_scores(blank, False), *_flap_cuts(blank), *_drawn(blank))
 
 
 def _scores(blank: Blank, across: bool) -> Iterator[Line]:
@@ -68,12 +68,19 @@ def _flap_cuts(blank: Blank) -> Iterator[Line]:
         yield Line("cut", (_float(cut.start), _float(cut.end)), CUT_FREE)
 
 
-def _drawn(drawn: tuple[Drawn, ...]) -> Iterator[Line]:
-    for one in drawn:
+def sources_of(blank: Blank) -> tuple[Source, ...]:
+    """The source of each drawn line: the number of the author's line, or, of those a form brings, one of their own."""
+    return tuple(
+        Source("line", line.number) if line.number else Source("form", at) for at, line in enumerate(blank.drawn, 1)
+    )
+
+
+def _drawn(blank: Blank) -> Iterator[Line]:
+    for one, source in zip(blank.drawn, sources_of(blank), strict=True):
         if one.kind == "glue area" or one.doubtful:
             continue
         points = tuple(map(_float, one.points))
-        yield Line(one.kind, arc_points(points) if one.arc else points, Source("line", one.number))
+        yield Line(one.kind, arc_points(points) if one.arc else points, source)
 
 
 def _float(point: ExactPoint) -> Point:

@@ -37,5 +37,6 @@ def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
             nets[blank.piece] = net_of(blank, bends.angles, bends.root)
         supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
         findings += check_scores(piece, blank, flat.cards.get(blank.piece), supply)
-        findings += check_folding(piece, blank, nets.get(blank.piece), flat.lengths.by_id)
+        card = flat.cards.get(blank.piece)
+        findings += check_folding(piece, blank, nets.get(blank.piece), flat.lengths.by_id, card)
     return Folding(nets, tuple(findings))

@@ -1,0 +1,136 @@
+"""Forms that are worked out from their finished size, against formulas anybody can look up."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from foldwright.finding import Finding
+from foldwright.geometry.blank import Blank
+from foldwright.geometry.flat import lay_flat
+from foldwright.geometry.folding.folded import Folded, fold
+from foldwright.geometry.folding.pieces import fold_pieces
+from foldwright.geometry.lengths import LengthId
+from geometry.folding.shapes import area_of, closed_volume
+from geometry.laid import recipe_of
+
+lengths = st.integers(20, 200)
+SOME = settings(max_examples=150, deadline=None)
+
+
+def made(facts: str) -> tuple[Blank, Folded, set[str]]:
+    lines = "\n".join("    " + line for line in facts.strip().splitlines())
+    recipe = recipe_of(f"  box:\n    from: card\n{lines}\n")
+    flat = lay_flat(recipe)
+    folding = fold_pieces(recipe, flat)
+    blank = flat.blank("box")
+    assert blank is not None
+    return blank, fold(folding.nets["box"]), {one.code for one in (*flat.findings, *folding.findings)}
+
+
+@SOME
+@given(lengths, lengths, lengths)
+def test_a_pyramid_closes_and_holds_a_third_of_its_base_by_its_height(wide: int, long: int, high: int) -> None:
+    """The volume of any pyramid is a third of base by height (Euclid, Elements XII)."""
+    blank, folded, codes = made(f"fold: pyramid\nfinished: {wide} x {long} x {high} mm")
+    assert codes == set()
+    assert closed_volume([folded.corners(number) for number, _ in folded.panels]) == pytest.approx(
+        wide * long * high / 3, rel=1e-8
+    )
+    tips = [
+        min(folded.corners(number), key=lambda spot: spot[2])
+        for number, _ in folded.panels
+        if number != folded.net.root
+    ]
+    assert all(tip == pytest.approx(tips[0], abs=1e-6) for tip in tips)
+    assert float(blank.width) == pytest.approx(wide + 2 * sqrt(high * high + wide * wide / 4), rel=1e-12)
+
+
+@SOME
+@given(lengths, lengths)
+def test_a_hexagonal_box_has_walls_that_meet(flat: int, high: int) -> None:
+    """A regular hexagon measures root 3 over 2 times the square of its width from flat side to flat side."""
+    _, folded, codes = made(f"fold: hexagonal box\nfinished: {flat} x {high} mm")
+    assert codes == set()
+    base = folded.net.panels[folded.net.root].outline
+    assert area_of(base) == pytest.approx(sqrt(3) / 2 * flat * flat, rel=1e-9)
+    walls = [folded.corners(number) for number, _ in folded.panels if number != folded.net.root]
+    assert len(walls) == 6
+    rim = [spot for wall in walls for spot in wall if spot[2] < -high / 2]
+    for spot in rim:
+        assert spot[2] == pytest.approx(-high, rel=1e-9)
+        assert sum(abs(a - b) < 1e-6 for other in rim for a, b in [(spot[0], other[0])]) >= 2
+
+
+@SOME
+@given(lengths, lengths)
+def test_the_square_of_an_envelope_wraps_its_body_and_its_flaps_overlap(wide: int, high: int) -> None:
+    """The diagonal of the square is root 2 times its side (Pythagoras); folded, the body is what was asked for."""
+    blank, folded, codes = made(f"fold: envelope\nfinished: {wide} x {high} mm")
+    assert codes == set()
+    body = folded.net.panels[folded.net.root].outline
+    sides = sorted(
+        sqrt((x2 - x1) ** 2 + (y2 - y1) ** 2) for (x1, y1), (x2, y2) in zip(body, (*body[1:], body[0]), strict=True)
+    )
+    assert sides == pytest.approx(sorted([wide, wide, high, high]), rel=1e-9)
+    side = float(blank.width)
+    assert side % 5 == pytest.approx(0, abs=1e-9)
+    assert side * sqrt(2) - 2 * min(wide, high) >= 12 - 1e-9
+    # Every flap lies flat on the body, and none sticks out beyond it.
+    spots = [spot for number, _ in folded.panels for spot in folded.corners(number)]
+    assert all(abs(z) < 1e-6 for _, _, z in spots)
+    assert len(folded.panels) == 5
+
+
+def test_the_marks_of_an_envelope_are_its_sides_over_root_two() -> None:
+    recipe = recipe_of("  box:\n    from: card\n    fold: envelope\n    finished: 100 x 140 mm\n")
+    flat = lay_flat(recipe)
+    marks = [float(flat.lengths.by_id[LengthId("box", "fold", f"mark {number}")].mm) for number in (1, 2)]
+    assert marks == pytest.approx([100 / sqrt(2), 140 / sqrt(2)], rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("facts", "code"),
+    [
+        ("size: 150 x 150 mm\nfold: envelope\nfinished: 110 x 150 mm", "envelope-too-small"),
+        ("fold: pyramid\nfinished: 60 x 60 mm", "finished-wants-three"),
+        ("fold: hexagonal box\nfinished: 60 x 60 x 20 mm", "finished-wants-two"),
+        ("fold: pyramid", "finished-wanted"),
+    ],
+)
+def test_what_cannot_be_worked_out_says_what_would(facts: str, code: str) -> None:
+    lines = "\n".join("    " + line for line in facts.splitlines())
+    findings: dict[str, Finding] = {
+        one.code: one for one in lay_flat(recipe_of(f"  box:\n    from: card\n{lines}\n")).findings
+    }
+    assert code in findings and findings[code].place is not None
+
+
+@pytest.mark.parametrize(
+    ("finished", "differs"),
+    [("60 x 90 x 20 mm", False), ("20 x 90 x 60 mm", False), ("60 x 90 x 25 mm", True), ("62 x 90 mm", True)],
+)
+def test_the_finished_size_is_compared_in_any_order(finished: str, differs: bool) -> None:
+    """Length, breadth and height in any order (the trade says them so: FEFCO code, inside)."""
+    facts = f"""
+size: 100 x 130 mm
+across: 20 left | 60 floor | 20 right
+down: 20 back | 90 floor | 20 front
+corners: cut away
+fold: tray
+finished: {finished}
+"""
+    assert ("finished-differs" in made(facts)[2]) is differs
+
+
+def test_a_line_may_say_how_far_it_is_folded() -> None:
+    lines = "size: 40 x 60 mm\nlines:\n  - {fold} from 0 across 30 down to 40 across 30 down"
+    _, folded, codes = made(lines.format(fold="valley 60 degrees"))
+    assert codes == set()
+    (crease,) = folded.net.creases
+    assert crease.angle == 60.0
+    _, other, _ = made(lines.format(fold="mountain 45°"))
+    assert other.net.creases[0].angle == -45.0
