@@ -180,6 +180,8 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
         yield from _cautions(step.cautions, version, made)
         yield from _passage(f"step {step.number}", step.wordings[-1 if version.short else 0], made)
         if version.tips:
+            for line in step.trials:
+                yield from _told("what to measure", line, made)
             yield from _passage(f"the tip of step {step.number}", step.tip, made)
         for shown in _pictures(made):
             if shown.step == step.number and shown.piece:

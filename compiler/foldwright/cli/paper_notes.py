@@ -86,6 +86,8 @@ def _missing(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
         yield "summary"
     if not version.tips and any(step.tip for step in sheet.steps):
         yield "tips"
+    if not version.tips and any(step.trials for step in sheet.steps):
+        yield "checks"
     if not needed.tools and sheet.tools:
         yield "tools"
 

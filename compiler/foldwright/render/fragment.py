@@ -201,6 +201,7 @@ class _Writer:
         for picture in step.pictures:
             yield from self._drawing(picture.name, picture)
         yield words.passage(step.words)
+        yield from (f"<p><em>{words.runs(line)}</em></p>" for line in step.trials)
         if step.tip:
             yield f"<blockquote><p><strong>{self._says('tip')}</strong></p>{words.passage(step.tip)}</blockquote>"
 

@@ -200,6 +200,7 @@ class _View:
             ],
             pictures=[self._drawing(picture) for picture in step.pictures],
             cautions=[self._caution(caution) for caution in step.cautions],
+            trials=[self._html(line) for line in step.trials],
             tip=Html(self._words.passage(step.tip)),
             photo=self._show(step.photo) if step.photo else None,
             video=step.video,

@@ -26,6 +26,7 @@ from foldwright.sheet.ranking import ranked_pictures
 from foldwright.sheet.step_pictures import by_step
 from foldwright.sheet.steps import photograph, step_texts, totals
 from foldwright.sheet.supplies import supply_line, tool_line
+from foldwright.sheet.trials import trials_by_step
 from foldwright.sheet.typeset import typesetter
 from foldwright.sheet.wording import date_words
 from foldwright.sheet.words import Both, plain_passage
@@ -59,7 +60,8 @@ def compose(
     by_name = {piece.name: piece for piece in pieces}
     drawn = by_step(pictures, left_handed(recipe), measures, words)
     finished = next(iter(drawn.get(0, ())), None)
-    steps = step_texts(recipe, said, spoken, times, by_name, drawn, cautions, measures, words)
+    trials = trials_by_step(pictures, flat, measures, words)
+    steps = step_texts(recipe, said, spoken, times, by_name, drawn, trials, cautions, measures, words)
     photo = photograph(recipe.photo)
     return Sheet(
         language=language,

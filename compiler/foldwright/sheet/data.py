@@ -207,6 +207,7 @@ def _step(step: StepText) -> Data:
         "pieces": list(step.pieces),
         "cautions": [_caution(caution) for caution in step.cautions],
         "drawings": [_drawing(picture) for picture in step.pictures],
+        "checks": [_words(line) for line in step.trials],
         "tip": _passage(step.tip),
         "photo": _photo(step.photo),
         "video": step.video,

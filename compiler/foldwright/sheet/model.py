@@ -195,6 +195,8 @@ class StepText(Struct, frozen=True):
     """Names of the pieces whose flat plan belongs beside it."""
     pictures: tuple[Picture, ...] = ()
     """Drawn pictures of what it does to paper, in the order of the work."""
+    trials: tuple[Runs, ...] = ()
+    """What to measure before a piece is glued, or once it is folded."""
     tip: Passage = ()
     photo: Photograph | None = None
     video: str = ""

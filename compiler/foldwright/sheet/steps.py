@@ -15,7 +15,7 @@ from foldwright.sheet.model import Done, Photograph, Picture, PieceLine, Span, S
 from foldwright.sheet.needs import needs_of
 from foldwright.sheet.prose import passage
 from foldwright.sheet.wording import span_words
-from foldwright.sheet.words import Listing, Para, Passage, Plain
+from foldwright.sheet.words import Listing, Para, Passage, Plain, Runs
 from foldwright.vocabulary import act_of
 
 _LONG = 600
@@ -29,6 +29,7 @@ def step_texts(
     times: Times,
     pieces: Mapping[str, PieceLine],
     pictures: Mapping[int, tuple[Picture, ...]],
+    trials: Mapping[int, tuple[Runs, ...]],
     cautions: Cautions,
     measures: Measures,
     words: Catalogue,
@@ -50,6 +51,7 @@ def step_texts(
             pieces=tuple(dict.fromkeys(name for doing in step.doings for name in doing.subjects if name in pieces)),
             shows=tuple(dict.fromkeys(_shown(step, pieces))),
             pictures=pictures.get(step.number, ()),
+            trials=trials.get(step.number, ()),
             tip=passage(step.tip.value, measures) if step.tip else (),
             photo=photograph(step.photo),
             video=step.video.value if step.video else "",

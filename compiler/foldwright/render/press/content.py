@@ -293,9 +293,14 @@ class Content:
             "meta": (Part("words", list(self._meta(step))), Part("short", list(self._brief_meta(step)))),
             "cautions": self._caution_parts(step.cautions),
             "words": (Part("words", words[0], always=not several), *([Part("short", words[-1])] if several else [])),
-            "tip": (Part("tip", self._tip(step.tip)),) if step.tip else (),
+            "tip": (Part("tip", self._asides(step)),) if step.tip or step.trials else (),
         }
         return Matter("step", fixed, slots)
+
+    def _asides(self, step: StepText) -> Html:
+        """What to measure, then the tip."""
+        trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
+        return Html(trials + (self._tip(step.tip) if step.tip else ""))
 
     def _tip(self, tip: Passage) -> Html:
         """A tip begins with the word for one, in its first paragraph where it has one."""
