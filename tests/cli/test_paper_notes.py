@@ -36,7 +36,7 @@ THIN = Version(8, 0, sections=False, full_cautions=False, tips=False, summary=Fa
         (replace(CARD, lacks=Lacks(pictures=(Shown(1, "base"),))), "8.5 pt, two columns, without the picture of base"),
         (replace(CARD, lacks=Lacks(pictures=(Shown(0, photo=PHOTO), Shown(4, "wrapper"), Shown(3, photo=PHOTO)))),
          "8.5 pt, two columns, without the pictures of the finished thing, wrapper and step 3"),
-        (replace(CARD, lacks=Lacks(headings=("Tips", "Notes"), missing=("summary", "tips", "checks"), brief=("cautions",))),
+        (replace(CARD, lacks=Lacks(headings=("Tips", "Notes"), missing=("summary", "tips"), brief=("cautions",))),
          "8.5 pt, two columns, without the summary, the tips in steps, Tips and Notes, cautions in brief"),
         (HandoutNote("card-imperial-4x6.pdf", 18.0, 1, Lacks()), "one page, 18 pt"),
         (HandoutNote("card-imperial-4x6.pdf", 11.0, 3, Lacks(brief=("supplies",))),

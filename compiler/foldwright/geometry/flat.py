@@ -5,13 +5,14 @@ One slip never hides the rest: a piece whose numbers disagree still gets a blank
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
 
-from foldwright.finding import Finding
+from foldwright.finding import Finding, Strength
 from foldwright.geometry.blank import Blank, Strip
 from foldwright.geometry.contents import Held, pack_contents
+from foldwright.geometry.hands import Chance, chances_of
 from foldwright.geometry.inside import Working
 from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
@@ -21,6 +22,9 @@ from foldwright.geometry.panels import faces_called, tell_no_panel
 from foldwright.geometry.thickness import Thickness, thickness_of
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
 from foldwright.vocabulary import kind_of
+
+_OFTEN_ENOUGH = 90
+"""Of a hundred made by hand; fewer and somebody in a class has one that does not."""
 
 
 class Flat(Struct, frozen=True):
@@ -36,6 +40,8 @@ class Flat(Struct, frozen=True):
     workings: tuple[Working, ...] = ()
     gaps: tuple[Gap, ...] = ()
     cards: dict[str, Thickness | None] = field(default_factory=dict)
+    chances: tuple[Chance, ...] = ()
+    """How sure pieces made by hand are to go together."""
     held: tuple[Held, ...] = ()
     """What lies in the pieces, and the room left."""
 
@@ -54,8 +60,23 @@ def lay_flat(recipe: Recipe) -> Flat:
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     contents = pack_contents(recipe, {blank.piece.casefold(): blank for blank in blanks}, cards)
-    findings = (*ledger.findings, *contents.findings)
-    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, contents.held)
+    error = recipe.studio.hand_error
+    chances = chances_of(gaps, blanks, recipe.system, error.value.mm if error else None)
+    findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances))
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, contents.held)
+
+
+def _seldom(recipe: Recipe, chances: Sequence[Chance]) -> Iterator[Finding]:
+    """A pair that too often does not go together is a thought, told where the two are said to."""
+    for chance in chances:
+        if chance.share < _OFTEN_ENOUGH and chance.more is not None:
+            names = {chance.outer.casefold(), chance.inner.casefold()}
+            for piece in recipe.pieces:
+                for said in (*piece.fits_over, *piece.slides_in):
+                    if {piece.name.value.casefold(), said.value.piece.casefold()} == names:
+                        facts = {"outer": chance.outer, "inner": chance.inner, "share": chance.share}
+                        code = f"seldom-goes-{chance.how}"
+                        yield Finding.of(code, Strength.THOUGHT, said.place, more=chance.more, **facts)
 
 
 def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:

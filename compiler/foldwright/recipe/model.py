@@ -42,6 +42,8 @@ class Studio(Struct, frozen=True):
     trimmer: Trimmer = Trimmer()
     card_thickness: Said[Length] | None = None
     hand: Said[str] | None = None
+    hand_error: Said[Length] | None = None
+    """How far a cut or a score made by hand may be off."""
     address: Said[str] | None = None
 
 

@@ -28,6 +28,7 @@ STUDIO_WORDS = Known(
         "trimmer",
         "card thickness",
         "hand",
+        "hand error",
         "address",
     ),
     others={
@@ -85,6 +86,7 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
         theme=text_of(facts.get("theme"), complaints),
         trimmer=_trimmer(facts.get("trimmer"), complaints),
         card_thickness=read_with(thickness, "card thickness", read_thickness, complaints),
+        hand_error=length_of(said_value(facts.get("hand error"), complaints), "hand error", complaints),
         hand=choice_of(facts.get("hand"), _HANDS, complaints),
         address=text_of(facts.get("address"), complaints),
     )

@@ -76,6 +76,8 @@ def _studio(studio: Studio, file: str) -> Iterator[tuple[str, str]]:
     yield "theme", own(studio.theme)
     yield "trimmer", _trimmer(studio.trimmer, file)
     thickness = studio.card_thickness
+    error = studio.hand_error
+    yield "hand error", write_length(error.value) if error and error.place.file == file else ""
     yield "card thickness", write_length(thickness.value) if thickness and thickness.place.file == file else ""
     yield "hand", own(studio.hand)
     yield "address", own(studio.address)

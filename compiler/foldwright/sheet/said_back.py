@@ -75,7 +75,7 @@ def say_back(piece: Piece, blank: Blank, flat: Flat, setter: Setter, words: Cata
     return SaidBack(
         tuple(say.work(blank)),
         tuple(say.rows(piece, blank, flat)),
-        (*say.fit(blank, flat), *say.held(blank, flat)),
+        (*say.fit(blank, flat), *say.chances(blank, flat), *say.held(blank, flat)),
     )
 
 
@@ -210,6 +210,18 @@ class _Sayer:
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)
+
+    def chances(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
+        """Of a hundred made by hand, how many go together; told of the piece that goes over or in."""
+        for one in flat.chances:
+            if blank.piece != (one.outer if one.how == "over" else one.inner):
+                continue
+            facts: dict[str, str | Both[Phrase]] = {"outer": one.outer, "inner": one.inner, "share": str(one.share)}
+            if one.more is None:
+                yield self._say(f"fit.always-{one.how}", None, **facts)
+            else:
+                more = self._set.alone(one.more)
+                yield self._say(f"fit.often-{one.how}", None, **facts, more=more)
 
     def held(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
         """What lies in it, and the room left."""
