@@ -68,7 +68,7 @@ def test_a_thin_version_lacks_what_the_sheet_has(sheet: Sheet) -> None:
         short_steps=1,
     )
     without_tools = lacks_of(sheet, System.METRIC, replace(THIN, tools=False), ())
-    assert without_tools.missing == ("summary", "tips", "tools")
+    assert without_tools.missing == ("summary", "tips", "checks", "tools")
 
 
 def test_what_a_sheet_never_had_is_not_missed() -> None:

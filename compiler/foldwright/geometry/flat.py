@@ -19,7 +19,10 @@ from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
 from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in
 from foldwright.geometry.panels import faces_called, tell_no_panel
+from foldwright.geometry.post import check_post
 from foldwright.geometry.thickness import Thickness, thickness_of
+from foldwright.measure.length import Length
+from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
 from foldwright.vocabulary import kind_of
 
@@ -62,7 +65,8 @@ def lay_flat(recipe: Recipe) -> Flat:
     contents = pack_contents(recipe, {blank.piece.casefold(): blank for blank in blanks}, cards)
     error = recipe.studio.hand_error
     chances = chances_of(gaps, blanks, recipe.system, error.value.mm if error else None)
-    findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances))
+    posted = check_post(recipe, {**holders, **{blank.piece.casefold(): blank for blank in blanks}}, cards)
+    findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted)
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, contents.held)
 
 
@@ -108,6 +112,11 @@ def _supplies_that_hold(recipe: Recipe, ledger: Ledger) -> dict[str, Blank]:
             continue
         if name.casefold() in wanted or _is_envelope(supply):
             holders[name.casefold()] = _as_blank(supply, ledger)
+    pieces = {piece.name.value.casefold() for piece in recipe.pieces}
+    for name in sorted(wanted - holders.keys() - pieces):
+        size = named_sheet(name) if "envelope" in name else None
+        if size is not None:
+            holders[name] = _blank_of(name, size[0], size[1], ledger)
     return holders
 
 
@@ -118,8 +127,11 @@ def _is_envelope(supply: Supply) -> bool:
 
 def _as_blank(supply: Supply, ledger: Ledger) -> Blank:
     assert supply.size is not None
-    name = supply.name.value
     across, down = supply.size.value.lengths[:2]
+    return _blank_of(supply.name.value, across, down, ledger)
+
+
+def _blank_of(name: str, across: Length, down: Length, ledger: Ledger) -> Blank:
     ids = LengthId(name, "across", "size"), LengthId(name, "down", "size")
     ledger.lengths.setdefault(ids[0], across)
     ledger.lengths.setdefault(ids[1], down)

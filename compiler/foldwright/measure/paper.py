@@ -10,7 +10,7 @@ import re
 from fractions import Fraction
 from functools import cache
 
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 
@@ -63,6 +63,21 @@ def named_sheet(name: str) -> tuple[Length, Length] | None:
         return _inches(_INCH_ENVELOPES.get(envelope)) or _millimetres(_METRIC_ENVELOPES.get(envelope)) or _iso(envelope)
     sheet = plain.removesuffix(" paper").removesuffix(" sheet")
     return _iso(sheet) or _inches(_INCH_SHEETS.get(sheet)) or _millimetres(_METRIC_ENVELOPES.get(sheet))
+
+
+def envelopes_in(system: System) -> tuple[tuple[str, Length, Length], ...]:
+    """The envelopes sold in a unit system by name (`A2`, `C6`), the smallest first: those of ISO 269 and series B in
+    millimetres, the trade's in inches."""
+    if system is System.IMPERIAL:
+        named = [(called, _inches(_INCH_ENVELOPES[name])) for name, called in _ASKED_FOR.items()]
+    else:
+        named = [(name.upper(), _iso(name)) for name in ("c6", "b6", "c5", "c4")]
+        named += [(name.upper(), _millimetres(_METRIC_ENVELOPES[name])) for name in ("dl", "c6/c5")]
+    sized = [(name, *size) for name, size in named if size]
+    return tuple(sorted(sized, key=lambda one: one[1].mm * one[2].mm))
+
+
+_ASKED_FOR = {"a1": "A1", "a2": "A2", "a6": "A6", "a7": "A7", "a9": "A9", "10": "No. 10"}
 
 
 def paper_meant(text: str) -> tuple[Length, Length] | None:

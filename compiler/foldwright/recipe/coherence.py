@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 from difflib import get_close_matches
 
 from foldwright.finding import Finding, Place, Strength
+from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.spoken import spoken_text
 from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
@@ -115,7 +116,7 @@ def _broken_names(recipe: Recipe) -> Iterator[Finding]:
         if piece.supply and piece.supply.value.casefold() not in supplies:
             yield _names_nothing("from-names-nothing", Strength.FAULT, piece.supply, supplies, piece)
         for said in _placements(piece):
-            if not _is_known(said.value.piece, everything):
+            if not _is_known(said.value.piece, everything) and not _is_an_envelope(said.value.piece):
                 named = Said(said.value.piece, said.place)
                 yield _names_nothing("place-names-nothing", Strength.MISFIT, named, everything, piece)
         for held in piece.holds:
@@ -123,6 +124,11 @@ def _broken_names(recipe: Recipe) -> Iterator[Finding]:
                 yield _names_nothing("holds-names-nothing", Strength.MISFIT, held, everything, piece)
     for step in recipe.steps:
         yield from _too_early(step, recipe.steps)
+
+
+def _is_an_envelope(name: str) -> bool:
+    """`A2 envelope`, `DL envelope`: sizes everybody knows, named without being bought."""
+    return "envelope" in name.casefold() and named_sheet(name) is not None
 
 
 def _placements(piece: Piece) -> Iterator[Said[Placement]]:
