@@ -18,6 +18,7 @@ from foldwright.plan.times import Times, add_up
 from foldwright.plan.trimming import check_trimmer
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio
+from foldwright.recipe.outline_files import Read, read_outlines
 from foldwright.recipe.reading import read_recipe
 
 if TYPE_CHECKING:
@@ -52,19 +53,34 @@ class Checked(Struct, frozen=True):
         return any(finding.strength > Strength.THOUGHT for finding in self.findings)
 
 
-def check_recipe(text: str, file: str, slug: str, studio: Studio | None = None, strict: bool = False) -> Checked:
-    """Read a recipe and find everything that is the matter with it. `strict` also tells measures that match nothing."""
+def check_recipe(
+    text: str, file: str, slug: str, studio: Studio | None = None, strict: bool = False, read: Read | None = None
+) -> Checked:
+    """Read a recipe and find everything that is the matter with it. `strict` also tells measures that match nothing.
+
+    `read` hands over files of the recipe's folder; without it those a piece is outlined by are not looked for.
+    """
     reading = read_recipe(text, file, slug, studio)
     if reading.recipe is None:
         return Checked(None, in_text_order(reading.findings))
     recipe = reading.recipe
-    flat = lay_flat(recipe)
+    outlines, unfit = read_outlines(recipe, read)
+    flat = lay_flat(recipe, outlines)
     folding = fold_pieces(recipe, flat)
     binding = bind_words(recipe, flat, strict)
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)
-    found = (*reading.findings, *names, *flat.findings, *folding.findings, *binding.findings, *sheets.findings, *cuts)
+    found = (
+        *reading.findings,
+        *unfit,
+        *names,
+        *flat.findings,
+        *folding.findings,
+        *binding.findings,
+        *sheets.findings,
+        *cuts,
+    )
     return Checked(
         Understood(recipe, flat, folding, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe))
     )

@@ -64,7 +64,8 @@ def report(source: Source, strict: bool, measures: bool, pieces: bool) -> Report
     passed: tuple[PassedOver, ...] = ()
     said: tuple[PieceSaid, ...] = ()
     if texts.text is not None:
-        checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict)
+        read = Folder(source.folder).read
+        checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict, read)
         findings += checked.findings
         if checked.understood is not None:
             findings += _photo_findings(checked.understood.recipe, source)

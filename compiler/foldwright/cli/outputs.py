@@ -61,7 +61,7 @@ def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -
     """
     if texts.text is None:
         return Made(findings=texts.findings)
-    checked = check_recipe(texts.text, source.name, source.slug, texts.studio)
+    checked = check_recipe(texts.text, source.name, source.slug, texts.studio, read=surroundings.read)
     if checked.understood is None:
         return Made(findings=in_text_order((*texts.findings, *checked.findings)))
     recipe = checked.understood.recipe

@@ -24,6 +24,7 @@ from foldwright.geometry.thickness import Thickness, thickness_of
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
+from foldwright.recipe.outline_svg import Outline
 from foldwright.vocabulary import kind_of
 
 _OFTEN_ENOUGH = 90
@@ -52,11 +53,14 @@ class Flat(Struct, frozen=True):
         return next((blank for blank in self.blanks if blank.piece == piece), None)
 
 
-def lay_flat(recipe: Recipe) -> Flat:
-    """Lay every piece of the recipe flat. Never raises for anything an author may write."""
+def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> Flat:
+    """Lay every piece of the recipe flat. Never raises for anything an author may write.
+
+    `outlines` are those that were read from files, by piece.
+    """
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
-    laid = Layer(recipe.pieces, cards).lay_all()
+    laid = Layer(recipe.pieces, cards, outlines).lay_all()
     ledger, blanks, workings = _merged(laid)
     holders = _supplies_that_hold(recipe, ledger)
     gaps = _mate(recipe, {**holders, **{blank.piece.casefold(): blank for blank in blanks}}, cards, ledger)

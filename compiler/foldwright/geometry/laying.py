@@ -16,6 +16,7 @@ from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.outlines import size_of, with_outline
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.rows import Row, lay_row, sum_text
 from foldwright.geometry.thickness import Thickness
@@ -23,6 +24,7 @@ from foldwright.geometry.turned_shapes import shape_of
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
 from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said
+from foldwright.recipe.outline_svg import Outline
 
 _ROUND = ("round", "circle", "disc", "disk")
 _NEAR_ENOUGH = 1e-6
@@ -52,7 +54,13 @@ class _Given(Struct, frozen=True):
 class Layer:
     """Lays the pieces of one recipe, each once, those that others are measured from first."""
 
-    def __init__(self, pieces: Sequence[Piece], cards: Mapping[str, Thickness | None]) -> None:
+    def __init__(
+        self,
+        pieces: Sequence[Piece],
+        cards: Mapping[str, Thickness | None],
+        outlines: Mapping[str, Outline] | None = None,
+    ) -> None:
+        self._outlines = outlines or {}
         self._pieces = {piece.name.value: piece for piece in pieces}
         self._cards = cards
         self._laid: dict[str, Laid] = {}
@@ -85,6 +93,7 @@ class Layer:
         if workings:
             ledger.worked_out.update(_follow_from(blank, ledger))
         blank = with_flaps(blank, piece, ledger)
+        blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
         return Laid(_with_marks(blank, piece, ledger), ledger, tuple(workings))
 
     # --- what the author gave -----------------------------------------------------------------------------------
@@ -95,6 +104,9 @@ class Layer:
         if piece.relative:
             size = self._relative(piece, piece.relative, ledger)
             return _Given(size[0], size[1], piece.across, piece.down) if size else _from_rows(piece, ledger)
+        drawn = self._outlines.get(piece.name.value)
+        if piece.size is None and drawn and not piece.across and not piece.down:
+            return _Given(*size_of(drawn), (), ())
         if piece.size is None:
             return _from_rows(piece, ledger)
         lengths = piece.size.value.lengths
