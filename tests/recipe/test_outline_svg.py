@@ -189,3 +189,11 @@ def test_an_outline_keeps_its_proportions() -> None:
     assert codes("front.svg", size="", file=path("M0 0H60V50H0Z")) == {}
     assert codes("heart") == {} and codes("house") == {}
     assert codes("banana") == {"outline-unknown": Strength.MISFIT}
+
+
+def test_a_hole_beyond_the_outline_is_off_the_piece() -> None:
+    """The roof slopes from the middle of the top: near a top corner there is no paper."""
+    for place, off in (("edge 2 mm from the left, edge 2 mm from the top", True), ("centred", False)):
+        text = RECIPE.format(outline="house", size=f"    size: 60 x 60 mm\n    holes: round 6 mm, {place}\n")
+        found = {one.code for one in check_recipe(text, "r.md", "r").findings}
+        assert ("hole-off-the-piece" in found) is off

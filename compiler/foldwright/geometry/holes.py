@@ -9,7 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Place
-from foldwright.geometry.blank import Blank, Offset, Opening, Strip
+from foldwright.geometry.blank import Blank, ExactPoint, Offset, Opening, Strip
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.panels import Face, faces_called, tell_no_panel, whole_face
@@ -94,9 +94,24 @@ def _lay(
     if blank.corners_removed:
         beside = across.start < blank.across[0].end or right > blank.across[2].start
         outside = outside or (beside and (down.start < blank.down[0].end or bottom > blank.down[2].start))
+    if blank.outline and not outside:
+        corners = [(x, y) for x in (across.start, right) for y in (down.start, bottom)]
+        middles = [(across.start + width / 2, y) for y in (down.start, bottom)]
+        middles += [(x, down.start + height / 2) for x in (across.start, right)]
+        outside = not all(_inside(point, blank.outline) for point in (middles if hole.shape == "round" else corners))
     return Opening(
         hole.shape, across.start, down.start, width, height, sizes, offsets, hole.position.panel, doubtful=outside
     )
+
+
+def _inside(point: ExactPoint, ring: Sequence[ExactPoint]) -> bool:
+    """Whether a place lies in a closed line: a level line from it crosses that an odd number of times."""
+    x, y = point
+    crossed = False
+    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
+            crossed = not crossed
+    return crossed
 
 
 def _mirrored(blank: Blank, said: Said[Hole], laid: Sequence[Opening], ledger: Ledger) -> list[Opening]:
