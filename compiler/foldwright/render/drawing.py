@@ -7,6 +7,7 @@ look on paper; the rules in `pens.STYLES` let a page restyle them by class.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from html import escape
 from math import hypot
 
@@ -40,7 +41,21 @@ def draw(
     `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
     captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
     """
-    return write_down(scene, lay_out(scene, labels, width_mm, text_pt, words), title, describes)
+    return _drawn(scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()))
+
+
+@lru_cache(maxsize=2048)
+def _drawn(
+    scene: Scene,
+    labels: tuple[tuple[LengthId, str], ...],
+    width_mm: float,
+    text_pt: float,
+    title: str,
+    describes: str,
+    words: tuple[tuple[str, str], ...],
+) -> str:
+    """Kept by what it shows, so that a piece nobody has changed is drawn once."""
+    return write_down(scene, lay_out(scene, dict(labels), width_mm, text_pt, dict(words)), title, describes)
 
 
 def write_down(
