@@ -11,3 +11,26 @@
     choices[i].addEventListener("change", remember);
   }
 }());
+(function () {
+  function foldable(box) {
+    var stages = box.querySelectorAll("g");
+    var words = box.getAttribute("data-words").split("|");
+    var slider = document.createElement("input");
+    slider.type = "range";
+    slider.min = "0";
+    slider.max = String(stages.length - 1);
+    slider.value = slider.max;
+    slider.setAttribute("aria-label", box.getAttribute("data-label"));
+    function show() {
+      var now = Number(slider.value);
+      for (var i = 0; i < stages.length; i += 1) { stages[i].setAttribute("class", i === now ? "now" : ""); }
+      slider.setAttribute("aria-valuetext", now === 0 ? words[0] : now < stages.length - 1 ? words[1] : words[2]);
+    }
+    slider.addEventListener("input", show);
+    box.appendChild(slider);
+    box.parentNode.className += " moves";
+    show();
+  }
+  var boxes = document.querySelectorAll(".folding");
+  for (var i = 0; i < boxes.length; i += 1) { foldable(boxes[i]); }
+}());

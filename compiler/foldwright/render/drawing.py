@@ -22,6 +22,8 @@ FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
 _BASELINE = 0.33
 """How far below the middle of a figure its base line lies, in ems (figures of Source Sans are 0.65 em high)."""
 _HATCH_APART = 1.6
+_STAGE_MARGIN = 0.5
+_HIDDEN = 'aria-hidden="true"'
 _HEAD = 5.5
 """How long an arrow's head is, in widths of its line."""
 _TEXT_INK = {"dim": INK, "name": INK, "role": FINE_INK, "doubt": DOUBT_INK}
@@ -231,6 +233,27 @@ def _text(text: PlacedText) -> str:
         spot = f"{text.x + _BASELINE * size:.2f} {text.y:.2f}"
         return f'<text {look} transform="translate({spot}) rotate(-90)">{inner}</text>'
     return f'<text {look} x="{text.x:.2f}" y="{text.y + _BASELINE * size:.2f}">{inner}</text>'
+
+
+# --- stages of a fold -------------------------------------------------------------------------------------------------
+
+
+def draw_stages(stages: Sequence[Scene], width_mm: float) -> str:
+    """Scenes in one frame as groups of one drawing, each face a single shape that the page's style draws."""
+    margin = _STAGE_MARGIN
+    scale = (width_mm - 2 * margin) / stages[0].width
+    high = stages[0].height * scale + 2 * margin
+    groups = "".join(f"<g>{''.join(_staged(face, scale, margin) for face in scene.faces)}</g>" for scene in stages)
+    return f"{_opening(width_mm, high, _HIDDEN)}{groups}</svg>"
+
+
+def _staged(face: Face, scale: float, margin: float) -> str:
+    paper = f" paper-{face.paper % 3}" if face.tone is Tone.GOOD and face.paper % 3 else ""
+    rings = "".join(
+        f"M{'L'.join(f'{x * scale + margin:.1f} {y * scale + margin:.1f}' for x, y in ring)}Z"
+        for ring in (face.outline, *face.gaps)
+    )
+    return f'<path class="face-{face.tone.value}{paper} shade-{face.shade}" d="{rings}"/>'
 
 
 # --- the legend -------------------------------------------------------------------------------------------------------

@@ -17,7 +17,7 @@ from msgspec import Struct
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
-from foldwright.render.drawing import draw_legend, kinds_in
+from foldwright.render.drawing import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 from foldwright.sheet.model import (
     CautionText,
@@ -36,6 +36,8 @@ from foldwright.sheet.told import Told
 from foldwright.sheet.words import Both, Runs, plain
 
 VERSION = 1
+STAGES_MM = 66.0
+"""How wide a piece that is folded on the page is drawn."""
 _BEFORE = "before-you-start"
 _NOTHING = Html("")
 
@@ -181,7 +183,13 @@ class _View:
         systems = self._systems if picture.scene.lengths else self._systems[:1]
         drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
         both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
-        return SimpleNamespace(kind=picture.kind, title=picture.title, drawing=Html(both))
+        stages = Html(self._stages(picture)) if picture.stages else ""
+        return SimpleNamespace(kind=picture.kind, title=picture.title, drawing=Html(both), stages=stages)
+
+    @staticmethod
+    def _stages(picture: Picture) -> str:
+        drawn = draw_stages(picture.stages, STAGES_MM)
+        return drawn.replace("<svg ", '<svg class="drawing stages" ', 1)
 
     def _step(self, step: StepText) -> SimpleNamespace:
         return SimpleNamespace(

@@ -43,6 +43,8 @@ class Picture(Struct, frozen=True):
     kind: str = "plan"
     """`plan` for a piece as it lies flat, else what a step does to it (see `geometry.pictures.story.StepPicture`)."""
     piece: str = ""
+    stages: tuple[Scene, ...] = ()
+    """For a page that can move: the way to what it shows, in one frame."""
 
 
 class Photograph(Struct, frozen=True):

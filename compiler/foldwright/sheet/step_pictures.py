@@ -41,6 +41,7 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
         describes=Both(*(_described(one, told, labels.of(system), left_handed, words) for system in _ORDER)),
         kind=one.code,
         piece=one.piece,
+        stages=one.stages,
     )
 
 

@@ -19,7 +19,32 @@ def scene_of(
     points = [point for face in faces for point in face.outline]
     points += [point for stroke in strokes for point in stroke.points]
     points += [point for arrow in arrows for point in arrow.path]
-    left, top = min(x for x, _ in points), min(y for _, y in points)
+    return _framed(faces, strokes, arrows, dimensions, _frame(points))
+
+
+def scenes_of(stages: Sequence[Sequence[Face]]) -> tuple[Scene, ...]:
+    """Several in one frame that holds them all."""
+    frame = _frame([point for faces in stages for face in faces for point in face.outline])
+    return tuple(_framed(faces, (), (), (), frame) for faces in stages)
+
+
+type _Frame = tuple[float, float, float, float]
+
+
+def _frame(points: Sequence[Point]) -> _Frame:
+    """Left, top, right, bottom."""
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _framed(
+    faces: Sequence[Face],
+    strokes: Sequence[Stroke],
+    arrows: Sequence[Arrow],
+    dimensions: Sequence[Dimension],
+    frame: _Frame,
+) -> Scene:
+    left, top, right, bottom = frame
 
     def moved(ring: Sequence[Point]) -> tuple[Point, ...]:
         return tuple((x - left, y - top) for x, y in ring)
@@ -36,8 +61,8 @@ def scene_of(
         return replace(one, start=start, end=end)
 
     return Scene(
-        max(x for x, _ in points) - left,
-        max(y for _, y in points) - top,
+        right - left,
+        bottom - top,
         tuple(map(face, faces)),
         tuple(map(stroke, strokes)),
         tuple(map(dimension, dimensions)),

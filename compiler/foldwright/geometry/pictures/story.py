@@ -16,6 +16,7 @@ from foldwright.geometry.pictures.bending import folding_scene, made_scene
 from foldwright.geometry.pictures.finishing import drawn_out_scene, joined_scene, lidded_scene
 from foldwright.geometry.pictures.flat import cutting_scene, punching_scene, scoring_scene, slitting_scene
 from foldwright.geometry.pictures.joining import Bench, Bond
+from foldwright.geometry.pictures.motion import motion_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Recipe, Step
@@ -42,6 +43,8 @@ class StepPicture(Struct, frozen=True):
     scene: Scene
     onto: str = ""
     lengths: tuple[LengthId, ...] = ()
+    stages: tuple[Scene, ...] = ()
+    """Of a piece that is folded: the way there, from flat to folded, all in one frame."""
 
 
 def step_pictures(
@@ -144,7 +147,8 @@ class _Story:
         done.add("bent")
         if glues or not _wants_glue(net):
             done.add("folded")
-            yield self._picture(step, "made", blank, made_scene(net, blank.form, self.view, self.papers[name]))
+            made = self._picture(step, "made", blank, made_scene(net, blank.form, self.view, self.papers[name]))
+            yield replace(made, stages=motion_of(net, blank.form, self.view, self.papers[name]))
 
     def _joining(self, step: Step, coming: Sequence[Bond]) -> Iterator[StepPicture]:
         bench = self._bench(tuple(coming))
