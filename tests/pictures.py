@@ -34,13 +34,24 @@ def main() -> int:
         browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=CHROMIUM_FLAGS)
         take(browser, built / "harbour" / "birdhouse", "tutorial", 1240, 860)
         take(browser, built / "harbour" / "birdhouse", "pieces", 1240, 900, "#pieces")
+        take(browser, built / "harbour" / "birdhouse", "steps", 1240, 900, "#step-3")
         take(browser, built / "harbour" / "drawer-box", "phone", 390, 844)
         take(browser, built / "almanac" / "concertina", "almanac", 1000, 900)
         take(browser, built / "workbench" / "keepsake-box", "workbench", 1000, 900)
         browser.close()
         draw_reference(built)
+        print_template(built / "templates")
         print_gallery(built / "paper")
     return 0
+
+
+def print_template(built: Path) -> None:
+    """The first page of a template."""
+    words = ["build", TOP / "recipes" / "keepsake-box", "--out", built, "--only", "template", "--units", "imperial"]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    (printed,) = (built / "keepsake-box").glob("template-*.pdf")
+    picture = PICTURES / "template"
+    subprocess.run(["pdftoppm", "-r", "72", "-png", "-singlefile", "-f", "1", printed, picture], check=True)
 
 
 def print_gallery(built: Path) -> None:
@@ -64,6 +75,9 @@ def draw_reference(built: Path) -> None:
     words = ["build", REFERENCE, "--out", built, "--only", "fragment", "--units", "imperial"]
     subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
     for picture in sorted((built / REFERENCE.name).glob("*.png"), key=lambda path: -path.stat().st_size):
+        # `2-sleeve-imperial-480.png`; what the steps show is named after the step.
+        if picture.name.startswith("step-"):
+            continue
         piece = picture.name.split("-")[1]
         shutil.copy(picture, PICTURES / f"reference-{piece}.png")
 

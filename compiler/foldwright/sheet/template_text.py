@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from foldwright.measure.length import System
+from foldwright.measure.writing import TIMES
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import PieceLine, Sheet
 from foldwright.sheet.words import plain
+
+_FRACTION = re.compile(r"(\d+)/(\d+)")
 
 
 class TemplateText:
@@ -37,7 +41,7 @@ class TemplateText:
 
     def under(self, piece: PieceLine) -> str:
         """`base × 2 · 5 × 4 1/4 in`."""
-        size = piece.size.of(self._system).plain if piece.size else ""
+        size = _set(piece.size.of(self._system).plain) if piece.size else ""
         name = "template.under-many" if piece.count > 1 else "template.under"
         return self._words.say(name, piece=piece.name, count=piece.count, size=size)
 
@@ -55,3 +59,8 @@ class TemplateText:
 
     def map(self, piece: str, rows: int, columns: int) -> str:
         return self._words.say("template.map", piece=piece, rows=rows, columns=columns)
+
+
+def _set(plain: str) -> str:
+    """`5 × 4 1⁄4 in`: with the signs that a typeface makes a real fraction of."""
+    return _FRACTION.sub("\\1\u2044\\2", plain.replace(" x ", f" {TIMES} "))
