@@ -118,7 +118,7 @@ def _drawn(blank: Blank) -> Iterator[Echo]:
     if own < len(blank.drawn) and blank.form == "envelope":
         yield Echo("marks", tuple(LengthId(blank.piece, "fold", f"mark {number}") for number in (1, 2)))
     elif own < len(blank.drawn):
-        yield Echo("as-drawn", (), len(blank.drawn) - own)
+        yield Echo("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
     elif blank.outline:
         yield Echo("to-outline", ())
     if own:

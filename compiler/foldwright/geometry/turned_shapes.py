@@ -11,6 +11,7 @@ from fractions import Fraction
 from math import atan2, degrees, isqrt
 
 from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Strip
+from foldwright.geometry.cartons import gable_top, pillow
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId
 from foldwright.measure.length import Length, System, Unit
@@ -163,10 +164,8 @@ def _up(length: Fraction, system: System) -> Fraction:
 
 def _pyramid(piece: Piece, ledger: Ledger) -> Blank | None:
     """A rectangle with a triangle on every side, as high as the walls slant; the four tips meet over its middle."""
-    assert piece.finished is not None
-    lengths = piece.finished.value.lengths
-    if len(lengths) != 3:
-        ledger.fault("finished-wants-three", piece.finished.place, piece=piece.name.value, form="pyramid")
+    lengths = _three(piece, "pyramid", ledger)
+    if lengths is None:
         return None
     wide, long, high = (length.mm for length in lengths)
     unit = lengths[0].unit
@@ -235,9 +234,45 @@ def _hexagonal(piece: Piece, ledger: Ledger) -> Blank | None:
     return _blank(piece, wide, tall, tuple(outline), folds)
 
 
+# --- cartons ----------------------------------------------------------------------------------------------------------
+
+
+def _gable_top(piece: Piece, ledger: Ledger) -> Blank | None:
+    sizes = _three(piece, "gable-top", ledger)
+    if sizes is None:
+        return None
+    wide, deep, high = (length.mm for length in sizes)
+    across, down, outline, lines = gable_top(wide, deep, high, deep / _ROOT_2, sizes[0].unit.system)
+    _note_size(piece, across, down, sizes[0].unit, False, ledger)
+    return _blank(piece, across, down, outline, lines)
+
+
+def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
+    sizes = _three(piece, "pillow box", ledger)
+    if sizes is None:
+        return None
+    wide, long, thick = (length.mm for length in sizes)
+    if thick >= min(wide, long) / 2:
+        ledger.misfit("pillow-too-thick", (piece.finished or piece.name).place, piece=piece.name.value)
+    across, down, outline, lines = pillow(wide, long, thick, sizes[0].unit.system)
+    _note_size(piece, across, down, sizes[0].unit, False, ledger)
+    return _blank(piece, across, down, outline, lines)
+
+
+def _three(piece: Piece, form: str, ledger: Ledger) -> tuple[Length, ...] | None:
+    assert piece.finished is not None
+    lengths = piece.finished.value.lengths
+    if len(lengths) != 3:
+        ledger.fault("finished-wants-three", piece.finished.place, piece=piece.name.value, form=form)
+        return None
+    return lengths
+
+
 _MAKERS: dict[str, Callable[[Piece, Ledger], Blank | None]] = {
     "envelope": _envelope,
     "pyramid": _pyramid,
     "hexagonal box": _hexagonal,
+    "gable-top": _gable_top,
+    "pillow box": _pillow,
 }
 SHAPED = frozenset(_MAKERS)

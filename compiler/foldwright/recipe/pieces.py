@@ -81,7 +81,20 @@ PIECE_WORDS = Known(
         {"flaps", "fold", "holes", "lines", "goes on", "fits over", "slides in", "glued", "holds", "size", "inside"}
     ),
 )
-FORMS = ("tray", "lid", "sleeve", "card", "tri-fold", "accordion", "gate", "envelope", "pyramid", "hexagonal box")
+FORMS = (
+    "tray",
+    "lid",
+    "sleeve",
+    "card",
+    "tri-fold",
+    "accordion",
+    "gate",
+    "envelope",
+    "pyramid",
+    "hexagonal box",
+    "gable-top",
+    "pillow box",
+)
 _FORMS = {form: form for form in FORMS} | {
     "box": "tray",
     "concertina": "accordion",
@@ -91,6 +104,9 @@ _FORMS = {form: form for form in FORMS} | {
     "tri fold": "tri-fold",
     "letter fold": "tri-fold",
     "hexagon box": "hexagonal box",
+    "gable top": "gable-top",
+    "gable-top carton": "gable-top",
+    "pillow": "pillow box",
     "half fold": "card",
     "matchbox": "sleeve",
     "flat": "flat",

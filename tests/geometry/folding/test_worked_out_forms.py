@@ -85,6 +85,47 @@ def test_the_square_of_an_envelope_wraps_its_body_and_its_flaps_overlap(wide: in
     assert len(folded.panels) == 5
 
 
+@SOME
+@given(lengths, lengths, lengths)
+def test_a_gable_top_closes_all_round_and_its_ridge_meets(wide: int, deep: int, high: int) -> None:
+    """Every ring of panels closes; the body is a box, and a roof of 45 degrees rises by half its depth."""
+    _, folded, codes = made(f"fold: gable-top\nfinished: {wide} x {deep} x {high} mm")
+    assert codes == set() and folded.opened == ()
+    spots = [spot for number, _ in folded.panels for spot in folded.corners(number)]
+    across, down, back = (max(axis) - min(axis) for axis in zip(*spots, strict=True))
+    # Held by one of its walls: that wall's width, the height with roof and strip, and the depth behind.
+    assert sorted((across, back)) == pytest.approx(sorted((wide, deep)), rel=1e-9)
+    assert down == pytest.approx(high + deep / 2 + 12, rel=1e-9)
+    strips = [folded.corners(number) for number, panel in folded.panels if _is_strip(panel.outline, wide)]
+    assert len(strips) == 2
+    for spot in strips[0]:
+        assert min(dist(spot, other) for other in strips[1]) < 1e-6
+
+
+def _is_strip(outline: Sequence[tuple[float, float]], wide: int) -> bool:
+    return min(y for _, y in outline) == 0.0 and area_of(outline) == pytest.approx(12 * wide)
+
+
+@SOME
+@given(st.integers(60, 200), st.integers(60, 200), st.integers(10, 29))
+def test_the_curved_flaps_of_a_pillow_are_as_high_as_it_is_thick(wide: int, long: int, thick: int) -> None:
+    """Each is bounded by an arc and its mirror image: twice a circular segment of chord `wide` and height `thick` / 2
+    (area of a segment: r^2 (a - sin a) / 2 with r = h / 2 + c^2 / 8 h)."""
+    lines = f"    fold: pillow box\n    finished: {wide} x {long} x {thick} mm\n"
+    blank = lay_flat(recipe_of(f"  box:\n    from: card\n{lines}")).blank("box")
+    assert blank is not None
+    assert (float(blank.width), float(blank.height)) == (2 * wide + 12, long + thick)
+    rise = thick / 2
+    radius = rise / 2 + wide * wide / (8 * rise)
+    angle = 2 * asin(wide / 2 / radius)
+    segment = radius * radius * (angle - sin(angle)) / 2
+    body = 2 * wide * long + 12 * (long - 3)
+    outline = [(float(x), float(y)) for x, y in blank.outline]
+    assert area_of(outline) == pytest.approx(body + 4 * segment, rel=2e-3)
+    arcs = [line for line in blank.drawn if line.arc]
+    assert len(arcs) == 4 and {abs(line.points[1][1] - line.points[0][1]) for line in arcs} == {Fraction(thick, 2)}
+
+
 def test_the_marks_of_an_envelope_are_its_sides_over_root_two() -> None:
     recipe = recipe_of("  box:\n    from: card\n    fold: envelope\n    finished: 100 x 140 mm\n")
     flat = lay_flat(recipe)

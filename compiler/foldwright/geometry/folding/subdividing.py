@@ -198,7 +198,7 @@ def _root(panels: Sequence[Panel], faces: Sequence[Any], creases: Sequence[Creas
             return middle[0]
     brought = [panel for crease in creases if crease.source.side == "form" for panel in (crease.one, crease.other)]
     if brought:
-        return max(sorted(set(brought)), key=brought.count)
+        return max(sorted(set(brought)), key=lambda number: (brought.count(number), round(faces[number].area, 3)))
     return max(range(len(panels)), key=lambda number: (round(faces[number].area, 3), -number)) if panels else 0
 
 

@@ -68,6 +68,8 @@ def rooted(net: Net, form: str) -> Net:
 def standing_of(net: Net, form: str, made: bool) -> Standing:
     """How it stands: a box with its front to the front, what is closed flat upright, a finished lid top up."""
     mountains = sum(crease.angle < 0 for crease in net.creases)
+    if form == "gable-top":
+        return Standing.UPRIGHT
     if form in _STANDS_UPRIGHT:
         return Standing.UPRIGHT_BACK if form == "gate" else Standing.UPRIGHT
     top_near = any(panel.name == "front" and panel.row == 0 for panel in net.panels)
