@@ -40,6 +40,7 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         drawn=tuple(replace(line, points=tuple(map(moved, line.points))) for line in blank.drawn),
         outline=tuple(map(moved, blank.outline)),
         inner=tuple(tuple(map(moved, ring)) for ring in blank.inner),
+        stays=moved(blank.stays) if blank.stays else None,
     )
 
 

@@ -110,6 +110,8 @@ class Blank(Struct, frozen=True):
     """A free outline, closed, inside the box of `width` x `height`; empty for a rectangle or a circle."""
     inner: tuple[tuple[ExactPoint, ...], ...] = ()
     """What a free outline leaves open inside."""
+    stays: ExactPoint | None = None
+    """A place on the panel that lies still when the others are folded, where the form says which that is."""
 
     @property
     def boxed(self) -> bool:

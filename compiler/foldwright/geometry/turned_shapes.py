@@ -48,8 +48,14 @@ def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
 
 
 def _blank(
-    piece: Piece, wide: Fraction, high: Fraction, outline: tuple[ExactPoint, ...], drawn: tuple[Drawn, ...]
+    piece: Piece,
+    wide: Fraction,
+    high: Fraction,
+    outline: tuple[ExactPoint, ...],
+    drawn: tuple[Drawn, ...],
+    stays: ExactPoint | None = None,
 ) -> Blank:
+    """`stays` is a place on the panel that lies still, the middle of the blank unless it is said."""
     name = piece.name.value
     zero = Fraction(0)
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
@@ -63,6 +69,7 @@ def _blank(
         drawn=drawn,
         form=piece.fold.value.form if piece.fold else "",
         outline=outline,
+        stays=stays or (wide / 2, high / 2),
     )
 
 
@@ -242,9 +249,12 @@ def _gable_top(piece: Piece, ledger: Ledger) -> Blank | None:
     if sizes is None:
         return None
     wide, deep, high = (length.mm for length in sizes)
-    across, down, outline, lines = gable_top(wide, deep, high, deep / _ROOT_2, sizes[0].unit.system)
+    slope = deep / _ROOT_2
+    across, down, outline, lines = gable_top(wide, deep, high, slope, sizes[0].unit.system)
     _note_size(piece, across, down, sizes[0].unit, False, ledger)
-    return _blank(piece, across, down, outline, lines)
+    # The wall at the front is the third of the four: the others go round it to both sides.
+    front = wide + deep + wide / 2, down - deep / 2 - high / 2
+    return _blank(piece, across, down, outline, lines, front)
 
 
 def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:

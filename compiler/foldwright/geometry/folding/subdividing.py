@@ -50,7 +50,7 @@ def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
     edges = _edges(faces, lines)
     panels = [_panel(face, blank) for face in faces]
     creases = _creases(edges, angles)
-    root = _root(panels, faces, creases, blank, root_name)
+    root = _root(panels, faces, blank, root_name)
     return Net(
         blank.piece,
         tuple(_with_slits(panels, faces, dangles, lines)),
@@ -186,8 +186,8 @@ def _name(blank: Blank, column: int | None, row: int | None) -> tuple[str, bool]
     return " ".join(name for name in names if name), glued
 
 
-def _root(panels: Sequence[Panel], faces: Sequence[Any], creases: Sequence[Crease], blank: Blank, name: str) -> int:
-    """The panel that stays: the one asked for, the middle of a box or of what a form brings, else the largest."""
+def _root(panels: Sequence[Panel], faces: Sequence[Any], blank: Blank, name: str) -> int:
+    """The panel that stays: the one asked for, the middle of a box, the one a form names, else the largest."""
     if name:
         named = [number for number, panel in enumerate(panels) if panel.name == name]
         if named:
@@ -196,9 +196,11 @@ def _root(panels: Sequence[Panel], faces: Sequence[Any], creases: Sequence[Creas
         middle = [number for number, panel in enumerate(panels) if (panel.column, panel.row) == (1, 1)]
         if middle:
             return middle[0]
-    brought = [panel for crease in creases if crease.source.side == "form" for panel in (crease.one, crease.other)]
-    if brought:
-        return max(sorted(set(brought)), key=lambda number: (brought.count(number), round(faces[number].area, 3)))
+    if blank.stays is not None:
+        from shapely.geometry import Point as Place
+
+        place = Place(float(blank.stays[0]), float(blank.stays[1]))
+        return min(range(len(panels)), key=lambda number: faces[number].distance(place))
     return max(range(len(panels)), key=lambda number: (round(faces[number].area, 3), -number)) if panels else 0
 
 
