@@ -179,6 +179,9 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
     if blank.form in TRAYS:
         # Walls that meet at a corner begin at one fold; where they differ in height, that is how they were meant.
         return
+    if blank.stays is not None:
+        # Worked out from its finished size: what lies a hair apart in it, as the tips of two gables, is not to meet.
+        return
     for miss in near_misses(folded):
         yield Finding.of(
             "edges-nearly-meet",
