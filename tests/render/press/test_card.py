@@ -24,6 +24,7 @@ from foldwright.render.press.imposing import Imposition, impose
 from foldwright.render.press.papers import A4, A6, FOUR_BY_SIX, LETTER, PAPERS, Paper, sheets_for
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.words import Para, Plain
+from printed.order import reading_order
 from printed.same import difference
 from printed_cards import COMFORT_PT, LEAST_FILL, Made, complaints, filled
 from printed_recipes import Written, photograph, recipe_of
@@ -66,6 +67,17 @@ def test_every_card_that_comes_out_is_well(
     again = card_of(Proof(sheet, system, theme, photos), sheet, system, paper, back, up)
     assert isinstance(again, Made)
     assert difference(made.card.pdf, again.card.pdf) == ""
+
+
+def test_what_to_measure_and_a_tip_stand_in_one_step() -> None:
+    """Both are set, neither is read out as the markup it is made of."""
+    facts = "do: cut and score base, slit base, fold base, glue base\ntip: Let it dry."
+    sheet = small(words=f"## Make it\n\n```step\n{facts}\n```\n\nFold it along its scores and glue the flaps.")
+    assert sheet.steps[0].trials and sheet.steps[0].tip
+    proof = Proof(sheet, System.METRIC, "harbour", {})
+    made = card_of(proof, sheet, System.METRIC, A4)
+    assert isinstance(made, Made) and complaints(made) == []
+    assert not [text for _, text in reading_order(made.card.pdf) if "<" in text]
 
 
 def assert_truthful(misfit: Misfit, sheet: Sheet) -> None:

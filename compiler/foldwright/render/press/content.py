@@ -299,8 +299,8 @@ class Content:
 
     def _asides(self, step: StepText) -> Html:
         """What to measure, then the tip."""
-        trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
-        return Html(trials + (self._tip(step.tip) if step.tip else ""))
+        trials = [Html(f"<p>{self._runs(line)}</p>") for line in step.trials]
+        return Html("").join([*trials, *([self._tip(step.tip)] if step.tip else [])])
 
     def _tip(self, tip: Passage) -> Html:
         """A tip begins with the word for one, in its first paragraph where it has one."""
