@@ -6,6 +6,8 @@
 4. A finished card, from the sheet to the PDF, beside one plain layout of the same words.
 5. All cards of one recipe, both systems on letter and A4, in a fresh process, in seconds.
 6. Writing a card's PDF with fonts cut down by HarfBuzz, beside the same by fontTools.
+7. Folding and checking a net of forty panels, warm, in milliseconds, beside shapely cutting up the same blank.
+8. All pictures of a recipe of ten steps, warm, in milliseconds, beside the same again, unchanged.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works.
 """
@@ -23,6 +25,7 @@ from pathlib import Path
 from statistics import median
 
 import cards
+import folding
 import made_up
 
 TOP = Path(__file__).resolve().parents[2]
@@ -31,6 +34,8 @@ PAGE_MS_AT_MOST = 10.0
 PAGES_RATIO_AT_LEAST = 1.0
 CARD_AT_MOST = 4.0
 ALL_CARDS_S_AT_MOST = 2.5
+FOLDING_MS_AT_MOST = 20.0
+PICTURES_MS_AT_MOST = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +59,7 @@ def main(words: Sequence[str]) -> int:
         folder = Path(name)
         well = [check_cold(folder, effort), page_warm(effort), many_pages(folder, effort)]
         well += [one_card(effort), all_cards_cold(folder, effort), writing(effort)]
+        well += [folding_forty(effort), all_pictures(effort)]
     return 0 if all(well) else 1
 
 
@@ -163,6 +169,26 @@ def writing(effort: Effort) -> bool:
     ours, theirs = cards.with_and_without_harfbuzz(effort.cards)
     well = ours < theirs
     report("writing a PDF", f"{ours * 1000:.0f} ms", f"by fontTools {theirs * 1000:.0f} ms", ours / theirs, 1.0, well)
+    return well
+
+
+def folding_forty(effort: Effort) -> bool:
+    ours, bare = folding.net_and_subdivision(effort.pages)
+    return in_milliseconds("folding 40 panels", ours, f"cutting the blank up {ratio_of(ours, bare)}", FOLDING_MS_AT_MOST)
+
+
+def all_pictures(effort: Effort) -> bool:
+    ours, kept = folding.pictures_new_and_kept(effort.pages)
+    return in_milliseconds("all pictures, new", ours, f"unchanged {ratio_of(ours, kept)}", PICTURES_MS_AT_MOST)
+
+
+def ratio_of(ours: float, theirs: float) -> str:
+    return f"{theirs * 1000:.1f} ms: ratio {ours / theirs:.1f}"
+
+
+def in_milliseconds(what: str, seconds: float, beside: str, mark: float) -> bool:
+    well = seconds * 1000 <= mark
+    print(f"{what:<22} {seconds * 1000:.1f} ms, {beside} (mark {mark:.0f} ms)  {verdict(well)}", flush=True)
     return well
 
 

@@ -175,7 +175,14 @@ def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:
         write(tmp_path / "recipes", f"card-{number:03}", GOOD.replace("Practice card", f"Practice card {number}"))
     words = [sys.executable, "-m", "foldwright", "build", "recipes", "--out", "out"]
     running = subprocess.Popen(
-        words, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True, text=True
+        words,
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        start_new_session=True,
+        text=True,
+        # A suite started in the background of a shell would hand on that interrupts are ignored.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     deadline = time.monotonic() + 60
     while len(list((tmp_path / "out").glob("card-*"))) < 5 and time.monotonic() < deadline:
