@@ -174,7 +174,9 @@ def writing(effort: Effort) -> bool:
 
 def folding_forty(effort: Effort) -> bool:
     ours, bare = folding.net_and_subdivision(effort.pages)
-    return in_milliseconds("folding 40 panels", ours, f"cutting the blank up {ratio_of(ours, bare)}", FOLDING_MS_AT_MOST)
+    return in_milliseconds(
+        "folding 40 panels", ours, f"cutting the blank up {ratio_of(ours, bare)}", FOLDING_MS_AT_MOST
+    )
 
 
 def all_pictures(effort: Effort) -> bool:

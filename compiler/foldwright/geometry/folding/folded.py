@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from msgspec import Struct
 
@@ -68,18 +68,59 @@ class Folded(Struct, frozen=True):
         return pose
 
 
+class Hinge(Struct, frozen=True):
+    """A crease by which a panel hangs on one that is already in its place, with the panel on its left."""
+
+    crease: Crease
+    held: int
+    hung: int
+    start: Point
+    end: Point
+
+
+class Tree(Struct, frozen=True):
+    """The order in which a net is folded, whatever the angles: from the root outwards, the longest creases first.
+
+    `closing` are the creases it does without: each closes a ring of panels.
+    """
+
+    net: Net
+    hinges: tuple[Hinge, ...]
+    closing: tuple[Crease, ...]
+
+    def folded(self, angle: Callable[[Crease], float]) -> Folded:
+        """Every crease folded by an angle of its own, in degrees."""
+        poses: list[Pose | None] = [None] * len(self.net.panels)
+        if not poses:
+            return Folded(self.net, ())
+        poses[self.net.root] = FLAT
+        for hinge in self.hinges:
+            pose = poses[hinge.held]
+            assert pose is not None
+            poses[hinge.hung] = hinged(pose, hinge.start, hinge.end, angle(hinge.crease))
+        return Folded(self.net, tuple(poses), tuple(self._opened(poses)))
+
+    def _opened(self, poses: Sequence[Pose | None]) -> Iterator[Opened]:
+        for crease in self.closing:
+            one, other = poses[crease.one], poses[crease.other]
+            if one is None or other is None:
+                continue
+            apart = max(distance(one.place(point), other.place(point)) for point in (crease.start, crease.end))
+            if apart > self.net.tolerance * 100:
+                yield Opened(crease, apart)
+
+
 def fold(net: Net, fraction: float = 1.0) -> Folded:
     """Every crease folded by the same part of its finished angle: 0 flat, 1 finished."""
-    return fold_by(net, lambda crease: crease.angle * fraction)
+    return tree_of(net).folded(lambda crease: crease.angle * fraction)
 
 
-def fold_by(net: Net, angle: Callable[[Crease], float]) -> Folded:
-    """Every crease folded by an angle of its own. The panels are set out from the root, the longest creases first."""
-    poses: list[Pose | None] = [None] * len(net.panels)
+def tree_of(net: Net) -> Tree:
+    """How a net hangs together, held by its root."""
     if not net.panels:
-        return Folded(net, ())
-    poses[net.root] = FLAT
-    hung: set[int] = set()
+        return Tree(net, (), ())
+    hinges: list[Hinge] = []
+    placed, closing = {net.root}, dict.fromkeys(range(len(net.creases)))
     beside = _beside(net)
     waiting = [net.root]
     while waiting:
@@ -87,16 +128,14 @@ def fold_by(net: Net, angle: Callable[[Crease], float]) -> Folded:
         for number in beside[panel]:
             crease = net.creases[number]
             other = crease.across(panel)
-            if poses[other] is not None:
+            if other in placed:
                 continue
-            pose = poses[panel]
-            assert pose is not None
             start, end = _with_panel_on_its_left(crease, net.panels[other].outline)
-            poses[other] = hinged(pose, start, end, angle(crease))
-            hung.add(number)
+            hinges.append(Hinge(crease, panel, other, start, end))
+            placed.add(other)
+            del closing[number]
             waiting.append(other)
-    opened = _opened(net, poses, hung)
-    return Folded(net, tuple(poses), opened)
+    return Tree(net, tuple(hinges), tuple(net.creases[number] for number in closing))
 
 
 def _beside(net: Net) -> list[list[int]]:
@@ -129,15 +168,3 @@ def _with_panel_on_its_left(crease: Crease, outline: Sequence[Point]) -> tuple[P
         if shared > most:
             most, forwards = shared, ends > begins
     return (crease.start, crease.end) if forwards else (crease.end, crease.start)
-
-
-def _opened(net: Net, poses: Sequence[Pose | None], hung: set[int]) -> tuple[Opened, ...]:
-    found = []
-    for number, crease in enumerate(net.creases):
-        one, other = poses[crease.one], poses[crease.other]
-        if number in hung or one is None or other is None:
-            continue
-        apart = max(distance(one.place(point), other.place(point)) for point in (crease.start, crease.end))
-        if apart > net.tolerance * 100:
-            found.append(Opened(crease, apart))
-    return tuple(found)

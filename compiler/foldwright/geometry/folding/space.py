@@ -5,7 +5,7 @@ With y down this is a left-handed frame; all that is done in it (turning about a
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import cos, radians, sin, sqrt
 
 from msgspec import Struct
@@ -69,15 +69,22 @@ def unit(spot: Spot) -> Spot:
     return times(spot, 1.0 / length(spot))
 
 
-def turned(spot: Spot, axis: Spot, degrees: float) -> Spot:
-    """A direction turned about a unit axis (Rodrigues' formula); quarter and half turns come out exact."""
+def turner(axis: Spot, degrees: float) -> Callable[[Spot], Spot]:
+    """What turns directions about a unit axis (Rodrigues' formula); quarter and half turns come out exact."""
     c, s = _cosine_and_sine(degrees)
-    sideways, along = cross(axis, spot), dot(axis, spot) * (1.0 - c)
-    return (
-        spot[0] * c + sideways[0] * s + axis[0] * along,
-        spot[1] * c + sideways[1] * s + axis[1] * along,
-        spot[2] * c + sideways[2] * s + axis[2] * along,
-    )
+    x, y, z = axis
+    rest = 1.0 - c
+
+    def turned(spot: Spot) -> Spot:
+        px, py, pz = spot
+        along = (x * px + y * py + z * pz) * rest
+        return (
+            px * c + (y * pz - z * py) * s + x * along,
+            py * c + (z * px - x * pz) * s + y * along,
+            pz * c + (x * py - y * px) * s + z * along,
+        )
+
+    return turned
 
 
 def _cosine_and_sine(degrees: float) -> tuple[float, float]:
@@ -93,10 +100,9 @@ def hinged(pose: Pose, start: Point, end: Point, degrees: float) -> Pose:
     above nothing.
     """
     one, other = pose.place(start), pose.place(end)
-    axis = unit(minus(other, one))
-    along, down, out = (turned(spot, axis, degrees) for spot in (pose.along, pose.down, pose.out))
-    arm = turned(minus(pose.origin, one), axis, degrees)
-    return Pose(along, down, out, plus(one, arm))
+    turned = turner(unit(minus(other, one)), degrees)
+    arm = turned(minus(pose.origin, one))
+    return Pose(turned(pose.along), turned(pose.down), turned(pose.out), plus(one, arm))
 
 
 def centre(spots: Sequence[Spot]) -> Spot:

@@ -7,7 +7,7 @@ from math import hypot
 
 from msgspec.structs import replace
 
-from foldwright.geometry.folding.folded import Folded, fold_by
+from foldwright.geometry.folding.folded import Folded, Tree, tree_of
 from foldwright.geometry.folding.net import Crease, Net
 from foldwright.geometry.pictures.composing import scene_of
 from foldwright.geometry.pictures.solid import faces_of, sheets_of
@@ -41,9 +41,9 @@ def flaps_of(net: Net) -> tuple[int, ...]:
     return tuple(number for number, panel in enumerate(net.panels) if panel.glued or panel.name == "flap")
 
 
-def posed(net: Net, part: float) -> Folded:
-    """The net folded for a picture: `part` of the way."""
-    flaps = set(flaps_of(net))
+def posed(tree: Tree, part: float) -> Folded:
+    """A net folded for a picture: `part` of the way."""
+    flaps = set(flaps_of(tree.net))
 
     def angle(crease: Crease) -> float:
         sign = 1.0 if crease.angle > 0 else -1.0
@@ -51,7 +51,7 @@ def posed(net: Net, part: float) -> Folded:
             return crease.angle * min(1.0, part * _AHEAD) + (sign * _TUCKED if part * _AHEAD >= 1.0 else 0.0)
         return sign * min(abs(crease.angle) * part, _FLATTEST)
 
-    return fold_by(net, angle)
+    return tree.folded(angle)
 
 
 def rooted(net: Net, form: str) -> Net:
@@ -83,11 +83,12 @@ def standing_of(net: Net, form: str, made: bool) -> Standing:
 def folding_scene(net: Net, form: str, glued: bool, view: View, paper: int = 0) -> Scene:
     """The fold part of the way, an arrow on each panel that moves; where glue goes is hatched if it is put on now."""
     held = rooted(net, form)
+    tree = tree_of(held)
     standing = standing_of(held, form, made=False)
     part = HALF_SHUT if _shuts(held) else PART_WAY
-    sheets = stood(sheets_of(posed(held, part), flaps_of(held) if glued else (), paper), standing)
+    sheets = stood(sheets_of(posed(tree, part), flaps_of(held) if glued else (), paper), standing)
     faces = faces_of(sheets, view)
-    return scene_of(faces, (), _seen(tuple(_arrows(held, standing, view)), faces))
+    return scene_of(faces, (), _seen(tuple(_arrows(tree, standing, view)), faces))
 
 
 def _shuts(net: Net) -> bool:
@@ -98,16 +99,17 @@ def _shuts(net: Net) -> bool:
 def made_scene(net: Net, form: str, view: View, paper: int = 0) -> Scene:
     """The finished piece."""
     held = rooted(net, form)
-    return scene_of(faces_of(stood(sheets_of(posed(held, 1.0), (), paper), standing_of(held, form, made=True)), view))
+    made = posed(tree_of(held), 1.0)
+    return scene_of(faces_of(stood(sheets_of(made, (), paper), standing_of(held, form, made=True)), view))
 
 
-def _arrows(net: Net, standing: Standing, view: View) -> Iterable[Arrow]:
+def _arrows(tree: Tree, standing: Standing, view: View) -> Iterable[Arrow]:
     """The way of the far edge of every panel that hangs on the one held still."""
-    turn = turn_of(standing)
+    net, turn = tree.net, turn_of(standing)
     shuts = _shuts(net)
     start = HALF_SHUT if shuts else PART_WAY + 0.04 - _SWEEP
     parts = [start + _SWEEP * step / _STEPS for step in range(_STEPS + 1)]
-    stages = [posed(net, part) for part in parts]
+    stages = [posed(tree, part) for part in parts]
     for crease in net.creases:
         if net.root not in (crease.one, crease.other) or not crease.angle:
             continue

@@ -8,7 +8,7 @@ from msgspec import Struct, field
 
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.flat import Flat
-from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.folded import Folded, tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.mating import read_lying
@@ -113,8 +113,8 @@ class Bench(Struct, frozen=True):
     def _shape(self, piece: str) -> Folded:
         net = self.nets[piece]
         if piece not in self.folded:
-            return posed(net, 0.0)
-        return posed(rooted(net, self._blank(piece).form), 1.0)
+            return posed(tree_of(net), 0.0)
+        return posed(tree_of(rooted(net, self._blank(piece).form)), 1.0)
 
     def _homes(self, bond: Bond, shape: Folded, onto: str) -> Iterator[_Home]:
         """Every place it goes to: one for each panel of the name it is said to lie on."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from foldwright.geometry.folding.folded import tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
 from foldwright.geometry.pictures.composing import scenes_of
-from foldwright.geometry.pictures.solid import faces_of, sheets_of
+from foldwright.geometry.pictures.solid import edges_of, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import stood
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Scene
@@ -18,5 +19,6 @@ def motion_of(net: Net, form: str, view: View, paper: int = 0) -> tuple[Scene, .
     """The stages in order, the first flat, the last folded. All have the same size and stand on the same spot."""
     held = rooted(net, form)
     standing = standing_of(held, form, made=False)
-    parts = [stage / (STAGES - 1) for stage in range(STAGES)]
-    return scenes_of([faces_of(stood(sheets_of(posed(held, part), (), paper), standing), view)[1:] for part in parts])
+    tree, edges = tree_of(held), edges_of(held)
+    stages = [posed(tree, stage / (STAGES - 1)) for stage in range(STAGES)]
+    return scenes_of([faces_of(stood(sheets_of(one, (), paper, edges), standing), view)[1:] for one in stages])

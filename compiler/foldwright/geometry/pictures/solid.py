@@ -8,11 +8,11 @@ rings of three, which folded paper seldom makes; there the one that hides least 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any
 
 from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, times
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
@@ -20,6 +20,9 @@ from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 _NEARLY = 1e-6
 _OVERLAP = 1e-3
 """Square millimetres of a picture: less than that and two faces only touch."""
+_HAIR = 1e-4
+"""How much smaller, as a part of its size, a face is taken when it is asked what it overlaps: of faces that have an edge
+in common but for rounding, GEOS is at times wrong."""
 
 
 class Sheet(Struct, frozen=True):
@@ -39,36 +42,58 @@ class Sheet(Struct, frozen=True):
 
 
 class Shown(Struct):
-    """A sheet in the picture: its face, its outline as a shape, and the plane its depth is read from."""
+    """A sheet in the picture: its face, its corners with how near each is, and the plane they lie in."""
 
     face: Face
-    shape: Any
+    corners: tuple[Spot, ...]
     depth: tuple[float, float, float]
     """Nearness is the first times across plus the second times down plus the third."""
 
     def nearness(self, x: float, y: float) -> float:
         return self.depth[0] * x + self.depth[1] * y + self.depth[2]
 
+    def side_of(self, other: Shown) -> int | None:
+        """1 when all of it lies before the plane of the other, -1 behind it, 0 in it; None when it goes through."""
+        ahead = [near - other.nearness(x, y) for x, y, near in self.corners]
+        before, behind = max(ahead) > _NEARLY, min(ahead) < -_NEARLY
+        return None if before and behind else before - behind
 
-def sheets_of(folded: Folded, glued: Iterable[int] = (), paper: int = 0) -> tuple[Sheet, ...]:
-    """The panels of a folded net. Glue goes on the good side of the panels in `glued`."""
+
+type Edges = tuple[tuple[LineKind, ...], ...]
+
+
+def sheets_of(
+    folded: Folded, glued: Iterable[int] = (), paper: int = 0, edges: Edges | None = None
+) -> tuple[Sheet, ...]:
+    """The panels of a folded net. Glue goes on the good side of the panels in `glued`.
+
+    `edges` are those of `edges_of`, for who folds one net many times.
+    """
     wet = set(glued)
-    return tuple(_sheet(folded, number, number in wet, paper) for number, _ in folded.panels)
+    kinds = edges or edges_of(folded.net)
+    return tuple(_sheet(folded, number, kinds[number], number in wet, paper) for number, _ in folded.panels)
 
 
-def _sheet(folded: Folded, number: int, wet: bool, paper: int) -> Sheet:
+def edges_of(net: Net) -> Edges:
+    """Of each panel, in the order of its outline, which edges are folds and which are cut."""
+    found = []
+    for number, panel in enumerate(net.panels):
+        creases = [one for one in net.creases if number in (one.one, one.other)]
+        middles = [
+            ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+            for start, end in zip(panel.outline, (*panel.outline[1:], panel.outline[0]), strict=True)
+        ]
+        folds = (any(_between(middle, one.start, one.end) for one in creases) for middle in middles)
+        found.append(tuple(LineKind.CREASE if fold else LineKind.CUT for fold in folds))
+    return tuple(found)
+
+
+def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, paper: int) -> Sheet:
     panel = folded.net.panels[number]
-    creases = [one for one in folded.net.creases if number in (one.one, one.other)]
-    points = panel.outline
-    edges = []
-    for start, end in zip(points, (*points[1:], points[0]), strict=True):
-        middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-        on_crease = any(_between(middle, one.start, one.end) for one in creases)
-        edges.append(LineKind.CREASE if on_crease else LineKind.CUT)
     return Sheet(
         folded.corners(number),
         folded.normal(number),
-        tuple(edges),
+        edges,
         tuple(tuple(folded.place(number, point) for point in ring) for ring in panel.openings),
         tuple((LineKind.CUT, tuple(folded.place(number, point) for point in slit)) for slit in panel.slits),
         "good" if wet else "",
@@ -92,32 +117,30 @@ def faces_of(sheets: Sequence[Sheet], view: View) -> tuple[Face, ...]:
 
 def _shown(sheet: Sheet, view: View) -> Shown | None:
     """None for a sheet seen edge on."""
-    from shapely.geometry import Polygon
-
-    spots = [view.project(spot) for spot in sheet.outline]
-    outline = tuple((x, y) for x, y, _ in spots)
-    shape = Polygon(outline)
-    if shape.area < _OVERLAP:
+    spots = tuple(view.project(spot) for spot in sheet.outline)
+    nx, ny, nz = _normal(spots)
+    if abs(nz) / 2 < _OVERLAP:
         return None
-    depth = _plane(spots)
+    x, y, z = spots[0]
+    depth = -nx / nz, -ny / nz, z + (nx * x + ny * y) / nz
+    outline = tuple((x, y) for x, y, _ in spots)
     good = view.sees(sheet.good)
     tone = Tone.GOOD if good else Tone.PLAIN
     outward = sheet.good if good else times(sheet.good, -1.0)
     hatched = sheet.glue == ("good" if good else "plain")
     edges = tuple(_edges(sheet, outline, view))
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
-    return Shown(Face(outline, tone, 0.0, edges, view.shade(outward), gaps, hatched, sheet.paper), shape, depth)
+    return Shown(Face(outline, tone, 0.0, edges, view.shade(outward), gaps, hatched, sheet.paper), spots, depth)
 
 
-def _plane(spots: Sequence[tuple[float, float, float]]) -> tuple[float, float, float]:
-    """The plane through a flat ring of places: its normal summed over all corners (Newell's method)."""
+def _normal(spots: Sequence[Spot]) -> Spot:
+    """Of the plane through a flat ring of places, twice as long as its area (Newell's method)."""
     nx = ny = nz = 0.0
     for one, other in zip(spots, (*spots[1:], spots[0]), strict=True):
         nx += (one[1] - other[1]) * (one[2] + other[2])
         ny += (one[2] - other[2]) * (one[0] + other[0])
         nz += (one[0] - other[0]) * (one[1] + other[1])
-    x, y, z = spots[0]
-    return -nx / nz, -ny / nz, z + (nx * x + ny * y) / nz
+    return nx, ny, nz
 
 
 def _edges(sheet: Sheet, outline: Sequence[Point], view: View) -> Iterator[Stroke]:
@@ -142,14 +165,12 @@ def _edges(sheet: Sheet, outline: Sequence[Point], view: View) -> Iterator[Strok
 def _in_order(shown: Sequence[Shown]) -> list[Shown]:
     behind: list[set[int]] = [set() for _ in shown]
     """Of each face those it hides something of."""
-    for number, one in enumerate(shown):
-        for other_number in range(number):
-            other = shown[other_number]
-            nearer = _nearer(one, other)
-            if nearer > 0:
-                behind[number].add(other_number)
-            elif nearer < 0:
-                behind[other_number].add(number)
+    for number, other in _overlapping([one.face.outline for one in shown]):
+        ahead = _nearer(shown[number], shown[other])
+        if ahead > 0:
+            behind[number].add(other)
+        elif ahead < 0:
+            behind[other].add(number)
     order: list[Shown] = []
     waiting = dict.fromkeys(range(len(shown)))
     while waiting:
@@ -162,12 +183,43 @@ def _in_order(shown: Sequence[Shown]) -> list[Shown]:
 
 
 def _nearer(one: Shown, other: Shown) -> float:
-    """Above nothing when the one is nearer where the two overlap in the picture; nothing when they do not."""
-    if not one.shape.intersects(other.shape):
-        return 0.0
-    shared = one.shape.intersection(other.shape)
+    """Above nothing when the one is nearer where the two overlap in the picture, below when it is farther.
+
+    Most lie wholly before or behind the plane of the other (Newell, Newell and Sancha, 1972); of two that do not, what
+    they share in the picture is looked at.
+    """
+    side = one.side_of(other)
+    if side is not None:
+        return side
+    side = other.side_of(one)
+    if side is not None:
+        return -side
+    from shapely.geometry import Polygon
+
+    shared = Polygon(one.face.outline).intersection(Polygon(other.face.outline))
     if shared.area < _OVERLAP:
         return 0.0
     place = shared.representative_point()
-    ahead = one.nearness(place.x, place.y) - other.nearness(place.x, place.y)
-    return 0.0 if abs(ahead) < _NEARLY else ahead
+    return one.nearness(place.x, place.y) - other.nearness(place.x, place.y)
+
+
+def _overlapping(outlines: Sequence[Sequence[Point]]) -> Iterator[tuple[int, int]]:
+    """Every two faces that overlap in the picture, and do not only touch along an edge."""
+    import shapely
+
+    if not outlines:
+        return
+    rings = shapely.linearrings(
+        [point for outline in outlines for point in _drawn_in(outline)],
+        indices=[number for number, outline in enumerate(outlines) for _ in outline],
+    )
+    shapes = shapely.polygons(rings)
+    # All at once: asked one by one, most of the time goes into the asking.
+    ones, others = shapely.STRtree(shapes).query(shapes, "intersects")
+    yield from ((one, other) for one, other in zip(ones.tolist(), others.tolist(), strict=True) if one > other)
+
+
+def _drawn_in(outline: Sequence[Point]) -> Iterator[Point]:
+    """A hair smaller, so that what shares an edge with it keeps clear of it."""
+    x, y = sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline)
+    return ((px + (x - px) * _HAIR, py + (y - py) * _HAIR) for px, py in outline)

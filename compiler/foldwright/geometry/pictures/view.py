@@ -11,6 +11,8 @@ from foldwright.geometry.scene import Point
 
 _AZIMUTH, _ELEVATION = 32.0, 30.0
 """Degrees: three sides of a box show, none of them edge on, and its floor stays wide enough to see into."""
+_STRAIGHT, _SIDEWAYS = cos(radians(_AZIMUTH)), sin(radians(_AZIMUTH))
+_UPRIGHT, _FROM_ABOVE = cos(radians(_ELEVATION)), sin(radians(_ELEVATION))
 _LIGHT = (-0.35, -0.45, 0.82)
 """Where the light comes from: above, the left and the front."""
 _LIT, _DIM = 0.6, 0.1
@@ -28,10 +30,10 @@ class View(Struct, frozen=True):
     def project(self, spot: Spot) -> tuple[float, float, float]:
         """Across and down on the picture, and how near to the viewer."""
         x, y, z = spot
-        turn, rise = radians(-_AZIMUTH if self.left_handed else _AZIMUTH), radians(_ELEVATION)
-        across = x * cos(turn) - y * sin(turn)
-        away = x * sin(turn) + y * cos(turn)
-        return across, -(z * cos(rise) + away * sin(rise)), z * sin(rise) - away * cos(rise)
+        sideways = -_SIDEWAYS if self.left_handed else _SIDEWAYS
+        across = x * _STRAIGHT - y * sideways
+        away = x * sideways + y * _STRAIGHT
+        return across, -(z * _UPRIGHT + away * _FROM_ABOVE), z * _FROM_ABOVE - away * _UPRIGHT
 
     def point(self, spot: Spot) -> Point:
         across, down, _ = self.project(spot)
