@@ -35,6 +35,7 @@ def pictures_new_and_kept(rounds: int) -> tuple[float, float]:
     fresh, kept = [], []
     for number in range(rounds + 3):
         draw_all = _pictures_of(made_up.recipe(number))
+        _forget()
         for times in (fresh, kept):
             started = time.perf_counter()
             draw_all()
@@ -117,6 +118,17 @@ def _pictures_of(text: str) -> Callable[[], None]:
                 draw_plan(picture, system)
 
     return draw_all
+
+
+def _forget() -> None:
+    """Nothing is kept of what was drawn before."""
+    from foldwright.geometry.pictures.bending import folding_scene, made_scene
+    from foldwright.geometry.pictures.motion import motion_of
+    from foldwright.geometry.pictures.solid import faces_of
+    from foldwright.render.drawing import drawn
+
+    for kept in (folding_scene, made_scene, motion_of, faces_of, drawn):
+        kept.cache_clear()
 
 
 def _in_turn(one: Callable[[], object], other: Callable[[], object], rounds: int) -> tuple[float, float]:

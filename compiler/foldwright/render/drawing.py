@@ -43,11 +43,11 @@ def draw(
     `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
     captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
     """
-    return _drawn(scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()))
+    return drawn(scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()))
 
 
 @lru_cache(maxsize=2048)
-def _drawn(
+def drawn(
     scene: Scene,
     labels: tuple[tuple[LengthId, str], ...],
     width_mm: float,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from math import hypot
 
 from msgspec.structs import replace
@@ -80,6 +81,7 @@ def standing_of(net: Net, form: str, made: bool) -> Standing:
     return Standing.GOOD_UP_TOP_NEAR if top_near else Standing.GOOD_UP
 
 
+@lru_cache(maxsize=256)
 def folding_scene(net: Net, form: str, glued: bool, view: View, paper: int = 0) -> Scene:
     """The fold part of the way, an arrow on each panel that moves; where glue goes is hatched if it is put on now."""
     held = rooted(net, form)
@@ -96,6 +98,7 @@ def _shuts(net: Net) -> bool:
     return any(abs(one.angle) >= _FLATTEST for one in net.creases if net.root in (one.one, one.other))
 
 
+@lru_cache(maxsize=256)
 def made_scene(net: Net, form: str, view: View, paper: int = 0) -> Scene:
     """The finished piece."""
     held = rooted(net, form)

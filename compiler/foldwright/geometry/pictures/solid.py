@@ -8,6 +8,7 @@ rings of three, which folded paper seldom makes; there the one that hides least 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -21,8 +22,8 @@ _NEARLY = 1e-6
 _OVERLAP = 1e-3
 """Square millimetres of a picture: less than that and two faces only touch."""
 _HAIR = 1e-4
-"""How much smaller, as a part of its size, a face is taken when it is asked what it overlaps: of faces that have an edge
-in common but for rounding, GEOS is at times wrong."""
+"""How much smaller, as a part of its size, a face is taken when asked what it overlaps: GEOS is at times wrong about
+faces with an edge in common but for rounding."""
 
 
 class Sheet(Struct, frozen=True):
@@ -108,7 +109,8 @@ def _between(point: Point, start: Point, end: Point) -> bool:
     return abs(dx * py - dy * px) < _NEARLY * long and -_NEARLY < (dx * px + dy * py) / long < 1 + _NEARLY
 
 
-def faces_of(sheets: Sequence[Sheet], view: View) -> tuple[Face, ...]:
+@lru_cache(maxsize=1024)
+def faces_of(sheets: tuple[Sheet, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
     shown = [one for sheet in sheets if (one := _shown(sheet, view)) is not None]
     around = tuple(Stroke(LineKind.CUT, one.face.outline, True) for one in shown)
