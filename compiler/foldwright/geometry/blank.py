@@ -75,6 +75,18 @@ class Drawn(Struct, frozen=True):
     """Degrees it is folded to, as the author said them: above nothing towards you, below away."""
 
 
+class Region(Struct, frozen=True):
+    """A rectangle on a blank that is worked out from its finished size: a panel that can be called by name."""
+
+    name: str
+    left: Fraction
+    right: Fraction
+    top: Fraction
+    bottom: Fraction
+    across: LengthId
+    down: LengthId
+
+
 class Blank(Struct, frozen=True):
     """`across` are the strips from left to right, `down` from top to bottom (one strip when there is no score).
 
@@ -112,6 +124,10 @@ class Blank(Struct, frozen=True):
     """What a free outline leaves open inside."""
     stays: ExactPoint | None = None
     """A place on the panel that lies still when the others are folded, where the form says which that is."""
+    made: tuple[tuple[LengthId, Fraction], ...] = ()
+    """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
+    regions: tuple[Region, ...] = ()
+    """Its panels that have names, where they are no strips; the first is the one that is looked at."""
 
     @property
     def boxed(self) -> bool:

@@ -14,6 +14,7 @@ from foldwright.geometry.blank import Blank, Strip
 from foldwright.geometry.contents import Held, pack_contents
 from foldwright.geometry.hands import Chance, chances_of
 from foldwright.geometry.inside import Working
+from foldwright.geometry.layers import check_layers
 from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
@@ -63,14 +64,16 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     laid = Layer(recipe.pieces, cards, outlines).lay_all()
     ledger, blanks, workings = _merged(laid)
     holders = _supplies_that_hold(recipe, ledger)
-    gaps = _mate(recipe, {**holders, **{blank.piece.casefold(): blank for blank in blanks}}, cards, ledger)
+    by_name = {blank.piece.casefold(): blank for blank in blanks}
+    gaps = _mate(recipe, {**holders, **by_name}, cards, ledger)
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
-    contents = pack_contents(recipe, {blank.piece.casefold(): blank for blank in blanks}, cards)
+    contents = pack_contents(recipe, by_name, cards)
     error = recipe.studio.hand_error
     chances = chances_of(gaps, blanks, recipe.system, error.value.mm if error else None)
-    posted = check_post(recipe, {**holders, **{blank.piece.casefold(): blank for blank in blanks}}, cards)
-    findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted)
+    posted = check_post(recipe, {**holders, **by_name}, cards)
+    layered = check_layers(recipe, by_name)
+    findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted, *layered)
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, contents.held)
 
 

@@ -125,7 +125,18 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
                 high.end - high.start + (2 if glued else 1) * thickness,
             ),
         )
+    if blank.form == "gable-top" and blank.made:
+        return _carton_rooms(blank, thickness)
     return ()
+
+
+def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
+    """Of a carton up to its eaves: the glue flap lies behind one wall, and its floor is two layers of flaps."""
+    layers = (("across", 1), ("down", 2), ("deep", 2))
+    return tuple(
+        Room(side, length, size - count * thickness, size + count * thickness)
+        for (side, count), (length, size) in zip(layers, blank.made, strict=True)
+    )
 
 
 def _floor_room(blank: Blank, side: str, thickness: Fraction) -> Room:

@@ -14,7 +14,7 @@ from foldwright.geometry.blank import Blank
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
-from foldwright.geometry.panels import Face, faces_called, tell_no_panel, whole_face
+from foldwright.geometry.panels import Face, faces_called, looked_at, tell_no_panel, whole_face
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
@@ -78,7 +78,7 @@ def lie_on(
         under = blanks.get(said.value.piece.casefold())
         if under is None or under.doubtful or mat.doubtful:
             continue
-        faces = faces_called(under, said.value.panel) if said.value.panel else (whole_face(under),)
+        faces = faces_called(under, said.value.panel) if said.value.panel else (looked_at(under),)
         if not faces:
             tell_no_panel(under, said.value.panel, said.place, ledger)
             continue
@@ -204,6 +204,8 @@ type _Pairs = tuple[tuple[_Extent, _Extent], tuple[_Extent, _Extent]]
 
 def folded_extents(blank: Blank) -> tuple[_Extent, _Extent]:
     """What a piece measures across and down once folded: the floor of a boxed one, the widest panel of any other."""
+    if blank.made:
+        return blank.made[0], blank.made[1]
     return _widest(blank, "across"), _widest(blank, "down")
 
 

@@ -10,7 +10,7 @@ from functools import lru_cache
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.blank import Blank, Region, Strip
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
 
@@ -41,6 +41,11 @@ def whole_face(blank: Blank) -> Face:
     )
 
 
+def looked_at(blank: Blank) -> Face:
+    """The face that is meant when none is named: the whole piece, or the front of a form that knows which that is."""
+    return _of(blank.regions[0]) if blank.regions else whole_face(blank)
+
+
 def faces_called(blank: Blank, name: str) -> tuple[Face, ...]:
     """Every face the name means, in order; empty when there is none of that name.
 
@@ -49,6 +54,9 @@ def faces_called(blank: Blank, name: str) -> tuple[Face, ...]:
     """
     across = _called(blank.across, name)
     down = _called(blank.down, name)
+    regions = tuple(_of(region) for region in blank.regions if _answers(region.name, plain_name(name)))
+    if regions:
+        return regions
     if not across and not down:
         return ()
     whole = whole_face(blank)
@@ -70,6 +78,16 @@ def _face(whole: Face, across: Strip | None, down: Strip | None) -> Face:
         across.length if across else whole.across,
         down.length if down else whole.down,
     )
+
+
+def _of(region: Region) -> Face:
+    return Face(region.left, region.right, region.top, region.bottom, region.across, region.down)
+
+
+def _answers(name: str, wanted: str) -> bool:
+    """`front` is called front, `left roof` answers to its last word as well."""
+    known = plain_name(name)
+    return wanted in (known, known.rsplit(" ", 1)[-1])
 
 
 def _called(strips: Sequence[Strip], name: str) -> tuple[Strip, ...]:
@@ -108,7 +126,8 @@ def names_of(blank: Blank) -> tuple[str, ...]:
     """Every name a panel of the blank may be called by, the author's own first."""
     strips = [*blank.across, *blank.down] if len(blank.across) + len(blank.down) > 2 else []
     own = [strip.name for strip in strips if strip.name]
-    return tuple(dict.fromkeys([*own, *(strip.role for strip in strips if strip.role)]))
+    regions = [region.name for region in blank.regions]
+    return tuple(dict.fromkeys([*own, *regions, *(strip.role for strip in strips if strip.role)]))
 
 
 def tell_no_panel(blank: Blank, panel: str, place: Place, ledger: Ledger, strength: Strength = Strength.MISFIT) -> None:

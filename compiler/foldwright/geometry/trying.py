@@ -9,12 +9,17 @@ from foldwright.geometry.inside import SLEEVES, TRAYS
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.rows import GLUE_FLAP
 
+_MADE = {"gable-top": "box", "pyramid": "pyramid", "hexagonal box": "hexagon"}
 _SHUT = frozenset({"card", "gate", "tri-fold", "accordion"})
 
 
 class Trial(Struct, frozen=True):
-    """`code` is box, sleeve or shut. `lengths` are across, down and high for a box, wide, high and long for a sleeve,
-    across and down for what is folded shut. `walls` is the second height of a box whose walls differ."""
+    """`code` is box, pyramid, hexagon, sleeve or shut.
+
+    `lengths` are across, down and high for the first three (of a hexagon, both from side to opposite side), wide, high
+    and long for a sleeve, across and down for what is folded shut. `walls` is the second height of a box whose walls
+    differ.
+    """
 
     code: str
     lengths: tuple[LengthId, ...]
@@ -24,6 +29,8 @@ class Trial(Struct, frozen=True):
 def trial_of(blank: Blank) -> Trial | None:
     """None for what stays flat, and for forms nobody measures between two folds."""
     across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    if blank.made:
+        return Trial(_MADE.get(blank.form, "shut"), tuple(length for length, _ in blank.made))
     if blank.form in TRAYS and blank.boxed:
         ends, walls = blank.across[0], blank.down[0]
         other = walls.length if _long(ends) != _long(walls) else None

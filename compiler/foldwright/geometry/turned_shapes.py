@@ -6,18 +6,22 @@ millimetre, and marked as worked out, so that pages round them to a step.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from math import atan2, degrees, isqrt
 
-from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Strip
+from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Region, Strip
 from foldwright.geometry.cartons import gable_top, pillow
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import Piece
 
+type _Made = tuple[tuple[LengthId, Fraction], ...]
+
 _PARTS = 10**12
+_SIDES = ("across", "down", "high")
 _OVERLAP = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
 """How far the flaps of an envelope lie on each other at its middle when nobody says (common practice, no source)."""
 _NOTCH = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 40)}
@@ -53,9 +57,10 @@ def _blank(
     high: Fraction,
     outline: tuple[ExactPoint, ...],
     drawn: tuple[Drawn, ...],
-    stays: ExactPoint | None = None,
+    made: _Made,
+    regions: tuple[Region, ...] = (),
 ) -> Blank:
-    """`stays` is a place on the panel that lies still, the middle of the blank unless it is said."""
+    """The panel that lies still is the first of the `regions`, or else the one in the middle of the blank."""
     name = piece.name.value
     zero = Fraction(0)
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
@@ -69,8 +74,24 @@ def _blank(
         drawn=drawn,
         form=piece.fold.value.form if piece.fold else "",
         outline=outline,
-        stays=stays or (wide / 2, high / 2),
+        stays=_middle(regions[0]) if regions else (wide / 2, high / 2),
+        made=made,
+        regions=regions,
     )
+
+
+def _middle(region: Region) -> ExactPoint:
+    return (region.left + region.right) / 2, (region.top + region.bottom) / 2
+
+
+def _note_made(piece: Piece, sides: tuple[str, ...], lengths: Sequence[Length], ledger: Ledger) -> _Made:
+    """The finished sizes as lengths of their own: what goes in or round is measured by them."""
+    found = []
+    for side, length in zip(sides, lengths, strict=True):
+        name = LengthId(piece.name.value, "made", side)
+        ledger.lengths[name] = length
+        found.append((name, length.mm))
+    return tuple(found)
 
 
 def _note_size(piece: Piece, wide: Fraction, high: Fraction, unit: Unit, written: bool, ledger: Ledger) -> None:
@@ -131,7 +152,8 @@ def _envelope(piece: Piece, ledger: Ledger) -> Blank | None:
     folds = tuple(
         Drawn("score", (corners[at], corners[(at + 1) % 4]), number=0, angle=Fraction(-180)) for at in range(4)
     )
-    return _blank(piece, side, side, outline, folds)
+    made = _note_made(piece, _SIDES[:2], lengths[:2], ledger)
+    return _blank(piece, side, side, outline, folds, made)
 
 
 def _corners(side: Fraction, one: Fraction, other: Fraction) -> tuple[ExactPoint, ...]:
@@ -193,7 +215,10 @@ def _pyramid(piece: Piece, ledger: Ledger) -> Blank | None:
     # A wall stands at the angle whose tangent is the height over half the base, and is bent by the rest of 180 degrees.
     bends = (_bend(high, long / 2), _bend(high, wide / 2))
     folds = tuple(Drawn("score", (base[at], base[(at + 1) % 4]), number=0, angle=bends[at % 2]) for at in range(4))
-    return _blank(piece, wide + 2 * beside, long + 2 * before, outline, folds)
+    made = _note_made(piece, _SIDES, lengths, ledger)
+    (across, _), (down, _), _ = made
+    foot = Region("floor", x1, x2, y1, y2, across, down)
+    return _blank(piece, wide + 2 * beside, long + 2 * before, outline, folds, made, (foot,))
 
 
 def _bend(high: Fraction, half: Fraction) -> Fraction:
@@ -238,7 +263,9 @@ def _hexagonal(piece: Piece, ledger: Ledger) -> Blank | None:
         start, end = ring[at], ring[(at + 1) % 6]
         outline += [start, (start[0] + off_x, start[1] + off_y), (end[0] + off_x, end[1] + off_y)]
     folds = tuple(Drawn("score", (ring[at], ring[(at + 1) % 6]), number=0, angle=Fraction(-90)) for at in range(6))
-    return _blank(piece, wide, tall, tuple(outline), folds)
+    across, upright = _note_made(piece, ("across", "high"), lengths, ledger)
+    floor = Region("floor", x - flat / 2, x + flat / 2, y - flat / 2, y + flat / 2, across[0], across[0])
+    return _blank(piece, wide, tall, tuple(outline), folds, (across, across, upright), (floor,))
 
 
 # --- cartons ----------------------------------------------------------------------------------------------------------
@@ -252,9 +279,20 @@ def _gable_top(piece: Piece, ledger: Ledger) -> Blank | None:
     slope = deep / _ROOT_2
     across, down, outline, lines = gable_top(wide, deep, high, slope, sizes[0].unit.system)
     _note_size(piece, across, down, sizes[0].unit, False, ledger)
-    # The wall at the front is the third of the four: the others go round it to both sides.
-    front = wide + deep + wide / 2, down - deep / 2 - high / 2
-    return _blank(piece, across, down, outline, lines, front)
+    made = _note_made(piece, _SIDES, sizes, ledger)
+    foot = down - deep / 2
+    walls = tuple(_walls(made, foot - high, foot, across))
+    return _blank(piece, across, down, outline, lines, made, walls)
+
+
+def _walls(made: _Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterator[Region]:
+    """The wall at the front is the third of the four: the others go round it to both sides."""
+    (across, wide), (deep, long), (high, _) = made
+    yield Region("front", wide + long, 2 * wide + long, top, foot, across, high)
+    yield Region("back", Fraction(0), wide, top, foot, across, high)
+    yield Region("left", wide, wide + long, top, foot, deep, high)
+    yield Region("right", 2 * wide + long, 2 * (wide + long), top, foot, deep, high)
+    yield Region(GLUE_FLAP, 2 * (wide + long), end, top, foot, across, high)
 
 
 def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
@@ -266,7 +304,15 @@ def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
         ledger.misfit("pillow-too-thick", (piece.finished or piece.name).place, piece=piece.name.value)
     across, down, outline, lines = pillow(wide, long, thick, sizes[0].unit.system)
     _note_size(piece, across, down, sizes[0].unit, False, ledger)
-    return _blank(piece, across, down, outline, lines)
+    made = _note_made(piece, _SIDES, sizes, ledger)
+    ids = made[0][0], made[1][0]
+    top, foot = thick / 2, thick / 2 + long
+    panels = (
+        Region("front", Fraction(0), wide, top, foot, *ids),
+        Region("back", wide, 2 * wide, top, foot, *ids),
+        Region(GLUE_FLAP, 2 * wide, across, top, foot, *ids),
+    )
+    return _blank(piece, across, down, outline, lines, made, panels)
 
 
 def _three(piece: Piece, form: str, ledger: Ledger) -> tuple[Length, ...] | None:

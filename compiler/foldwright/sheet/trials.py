@@ -36,11 +36,12 @@ def trials_by_step(
 def _line(piece: str, trial: Trial, glued: bool, measures: Measures, words: Catalogue) -> Runs:
     when = words.say("trial.before-glue" if glued else "trial.folded")
     if trial.code == "shut":
-        return sentence(words, "trial.shut", None, when=when, piece=piece, size=measures.cross(*trial.lengths))
+        return sentence(words, "trial.shut", None, when=when, piece=piece, size=measures.cross(*trial.lengths[:2]))
     facts: dict[str, str | Both[Phrase]] = {
         "when": when,
         "piece": piece,
         "size": measures.cross(*trial.lengths[:2]),
+        "side": measures.single(trial.lengths[0]),
         "other": measures.single(trial.lengths[2]),
     }
     if trial.walls:

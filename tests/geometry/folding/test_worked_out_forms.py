@@ -15,9 +15,10 @@ from foldwright.geometry.blank import Blank
 from foldwright.geometry.flat import lay_flat
 from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.pieces import fold_pieces
+from foldwright.geometry.inside import rooms
 from foldwright.geometry.lengths import LengthId
 from geometry.folding.shapes import area_of, closed_volume
-from geometry.laid import recipe_of
+from geometry.laid import STUDIO, laid, recipe_of
 
 lengths = st.integers(20, 200)
 SOME = settings(max_examples=150, deadline=None)
@@ -183,3 +184,50 @@ def test_a_line_may_say_how_far_it_is_folded() -> None:
     assert crease.angle == 60.0
     _, other, _ = made(lines.format(fold="mountain 45°"))
     assert other.net.creases[0].angle == -45.0
+
+
+@pytest.mark.parametrize(
+    ("fold", "finished", "wide", "high"),
+    [
+        ("envelope", "100 x 140 mm", 100, 140),
+        ("gable-top", "80 x 60 x 90 mm", 80, 60),
+        ("pillow box", "90 x 120 x 30 mm", 90, 120),
+        ("pyramid", "60 x 50 x 80 mm", 60, 50),
+        ("hexagonal box", "70 x 40 mm", 70, 70),
+    ],
+)
+def test_what_goes_in_is_measured_by_the_finished_size(fold: str, finished: str, wide: int, high: int) -> None:
+    """Not by the blank, which is far larger: the room left is the finished size less the thing."""
+    flat = laid(
+        f"  pocket:\n    from: card\n    fold: {fold}\n    finished: {finished}\n"
+        f"  slip:\n    from: card\n    size: {wide - 4} x {high - 6} mm\n    slides in: pocket\n"
+    )
+    assert sorted(gap.between_scores.mm for gap in flat.gaps) == [4, 6]
+
+
+def test_the_walls_of_a_carton_have_names_and_a_label_lies_on_its_front() -> None:
+    flat = laid(
+        "  carton:\n    from: card\n    fold: gable-top\n    finished: 80 x 60 x 90 mm\n"
+        "  label:\n    from: card\n    size: 60 x 70 mm\n    goes on: outside of carton, centred\n"
+        "  stamp:\n    from: card\n    size: 20 x 20 mm\n    goes on: outside of carton left, centred\n"
+    )
+    assert flat.findings == ()
+    borders = {name: length.mm for name, length in flat.lengths.by_id.items() if name.side == "border on carton"}
+    assert borders == {
+        LengthId("label", "border on carton", "across"): 10,
+        LengthId("label", "border on carton", "down"): 10,
+        LengthId("stamp", "border on carton", "across"): 20,
+        LengthId("stamp", "border on carton", "down"): 35,
+    }
+    _, folded, _ = made("fold: gable-top\nfinished: 80 x 60 x 90 mm")
+    panels = folded.net.panels
+    assert sorted(panel.name for panel in panels if panel.name) == ["back", "front", "glue flap", "left", "right"]
+    assert panels[folded.net.root].name == "front"
+
+
+def test_what_a_carton_holds_is_packed_up_to_its_eaves() -> None:
+    """Between its scores less the card, here 0.32 mm: one layer across, two down and two under what lies in it."""
+    text = "  carton:\n    from: card\n    fold: gable-top\n    finished: 80 x 60 x 90 mm\n"
+    (blank,) = laid(text, STUDIO).blanks
+    sizes = [room.inside for room in rooms(blank, Fraction(32, 100))]
+    assert sizes == [Fraction(7968, 100), Fraction(5936, 100), Fraction(8936, 100)]

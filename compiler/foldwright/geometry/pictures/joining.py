@@ -13,7 +13,7 @@ from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.mating import read_lying
 from foldwright.geometry.panels import Face as FaceOnBlank
-from foldwright.geometry.panels import faces_called, whole_face
+from foldwright.geometry.panels import faces_called, looked_at
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
 from foldwright.geometry.pictures.solid import Sheet, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, mapped, turn_of
@@ -120,7 +120,7 @@ class Bench(Struct, frozen=True):
         """Every place it goes to: one for each panel of the name it is said to lie on."""
         under, top = self._blank(onto), self._blank(bond.piece)
         name = bond.placement.panel
-        for face in faces_called(under, name) if name else (whole_face(under),):
+        for face in faces_called(under, name) if name else (looked_at(under),):
             middle = float(face.left + face.right) / 2, float(face.top + face.bottom) / 2
             panel = _panel_at(shape.net, middle)
             if panel is not None:
