@@ -70,7 +70,7 @@ def notes_on_group(table: Table, members: Sequence[int], closed: Closed) -> list
 
 
 def notes_on_trimmer(table: Table, values: Sequence[int], reads: Length) -> list[Note]:
-    """Every length written in the trimmer's own system that is not printed as written because of its marks."""
+    """Every length somebody wrote in the trimmer's own system that is not printed as written because of its marks."""
     return [
         Note.of(
             "trimmer-cannot-read",
@@ -80,5 +80,5 @@ def notes_on_trimmer(table: Table, values: Sequence[int], reads: Length) -> list
             reads=reads,
         )
         for (name, length), exact, value in zip(table.lengths.by_id.items(), table.problem.exact, values, strict=True)
-        if value != exact and length.unit.system is table.system
+        if value != exact and length.unit.system is table.system and name not in table.lengths.worked_out
     ]

@@ -37,7 +37,7 @@ from foldwright.sheet.words import Both, Runs, plain
 
 VERSION = 1
 STAGES_MM = 66.0
-"""How wide a piece that is folded on the page is drawn."""
+"""How wide a piece that is folded on the page is drawn, and how high at most."""
 _BEFORE = "before-you-start"
 _NOTHING = Html("")
 
@@ -123,10 +123,18 @@ class _View:
             for kind, svg in drawn
         ]
 
-    def _rounding(self) -> list[SimpleNamespace]:
-        """Each note, with the class of the system it belongs to (none when the page shows only one)."""
-        notes = [(UNIT_CLASS[system], text) for system in self._systems for text in self._sheet.rounding.of(system)]
-        return [SimpleNamespace(unit=unit if len(self._systems) > 1 else "", text=text) for unit, text in notes]
+    def _rounding(self) -> SimpleNamespace | None:
+        """Each note, with the class of the system it belongs to (none when the page shows only one).
+
+        Their heading has a class as well when they are all of one system.
+        """
+        notes = [
+            SimpleNamespace(unit=UNIT_CLASS[system] if len(self._systems) > 1 else "", text=text)
+            for system in self._systems
+            for text in self._sheet.rounding.of(system)
+        ]
+        units = {note.unit for note in notes}
+        return SimpleNamespace(unit=units.pop() if len(units) == 1 else "", notes=notes) if notes else None
 
     def _supply(self, supply: SupplyLine) -> SimpleNamespace:
         return SimpleNamespace(
@@ -188,7 +196,8 @@ class _View:
 
     @staticmethod
     def _stages(picture: Picture) -> str:
-        drawn = draw_stages(picture.stages, STAGES_MM)
+        frame = picture.stages[0]
+        drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height))
         return drawn.replace("<svg ", '<svg class="drawing stages" ', 1)
 
     def _step(self, step: StepText) -> SimpleNamespace:

@@ -60,7 +60,7 @@ def compose(
     by_name = {piece.name: piece for piece in pieces}
     drawn = by_step(pictures, left_handed(recipe), measures, words)
     finished = next(iter(drawn.get(0, ())), None)
-    trials = trials_by_step(pictures, flat, measures, words)
+    trials = trials_by_step(recipe, flat, measures, words)
     steps = step_texts(recipe, said, spoken, times, by_name, drawn, trials, cautions, measures, words)
     photo = photograph(recipe.photo)
     return Sheet(

@@ -130,6 +130,8 @@ class PieceLine(Struct, frozen=True):
     fit: tuple[Runs, ...] = ()
     optional: bool = False
     note: Runs = ()
+    work_kinds: tuple[str, ...] = ()
+    """Of each line of `work`: cut, score, slit or hole."""
 
 
 # --- steps ----------------------------------------------------------------------------------------------------------

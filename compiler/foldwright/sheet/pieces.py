@@ -18,7 +18,7 @@ from foldwright.sheet.words import Both, Runs, plain
 type Exact = dict[LengthId, Length]
 
 
-_NOTHING = SaidBack((), (), ())
+_NOTHING = SaidBack((), (), (), ())
 
 
 def piece_line(piece: Piece, blank: Blank | None, flat: Flat, measures: Measures, words: Catalogue) -> PieceLine:
@@ -39,6 +39,7 @@ def piece_line(piece: Piece, blank: Blank | None, flat: Flat, measures: Measures
         panels_across=_panels(blank.across, exact, measures) if blank else (),
         panels_down=_panels(blank.down, exact, measures) if blank else (),
         work=said.work,
+        work_kinds=said.work_kinds,
         rows=said.rows,
         fit=said.fit,
         picture=_picture(blank, said.work, measures, words) if blank and sized else None,

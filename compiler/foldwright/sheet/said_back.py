@@ -28,6 +28,18 @@ from foldwright.sheet.words import Both, Phrase, Runs
 _FINEST = 64
 """The finest mark of an inch ruler (common practice, no source)."""
 
+_KINDS = {
+    "scores": "score",
+    "marks": "score",
+    "as-drawn": "score",
+    "drawn": "score",
+    "flap-cuts": "slit",
+    "flaps-trimmed": "slit",
+    "corners-away": "slit",
+    "hole": "hole",
+}
+"""What kind of work a fact is; all others are cuts."""
+
 type Set = str | Both[Phrase]
 """A measure ready to stand in a sentence."""
 
@@ -62,9 +74,13 @@ class Setter(Protocol):
 
 
 class SaidBack(Struct, frozen=True):
-    """`work` is cut, scored and pierced, `rows` show how the blank adds up, `fit` how it goes with others."""
+    """`work` is cut, scored and pierced, `rows` show how the blank adds up, `fit` how it goes with others.
+
+    `work_kinds` say of each line of the work whether it is a cut, score, slit or hole.
+    """
 
     work: tuple[Runs, ...]
+    work_kinds: tuple[str, ...]
     rows: tuple[Runs, ...]
     fit: tuple[Runs, ...]
 
@@ -72,8 +88,10 @@ class SaidBack(Struct, frozen=True):
 def say_back(piece: Piece, blank: Blank, flat: Flat, setter: Setter, words: Catalogue) -> SaidBack:
     """Everything that was understood of a piece, a sentence each."""
     say = _Sayer(setter, words)
+    work = tuple(say.work(blank))
     return SaidBack(
-        tuple(say.work(blank)),
+        tuple(line for _, line in work),
+        tuple(kind for kind, _ in work),
         tuple(say.rows(piece, blank, flat)),
         (*say.fit(blank, flat), *say.chances(blank, flat), *say.held(blank, flat)),
     )
@@ -116,10 +134,11 @@ class _Sayer:
 
     # --- cuts, scores, holes ------------------------------------------------------------------------------------
 
-    def work(self, blank: Blank) -> Iterator[Runs]:
+    def work(self, blank: Blank) -> Iterator[tuple[str, Runs]]:
+        """Each line with its kind."""
         for fact in echo_work(blank):
             if all(map(self._set.has, (*fact.lengths, *fact.along))):
-                yield self._worked(fact)
+                yield _KINDS.get(fact.code, "cut"), self._worked(fact)
 
     def _worked(self, fact: Echo) -> Runs:
         match fact.code:

@@ -15,7 +15,8 @@ from foldwright.sheet.model import Done, Photograph, Picture, PieceLine, Span, S
 from foldwright.sheet.needs import needs_of
 from foldwright.sheet.prose import passage
 from foldwright.sheet.wording import span_words
-from foldwright.sheet.words import Listing, Para, Passage, Plain, Runs
+from foldwright.sheet.words import Passage, Runs
+from foldwright.sheet.work_lists import work_lists
 from foldwright.vocabulary import act_of
 
 _LONG = 600
@@ -38,12 +39,13 @@ def step_texts(
 
     A step without any gets the list of its work.
     """
+    listed = work_lists(recipe.steps, pieces, words)
     headings = {step.number: measures.text(step.heading.value) for step in recipe.steps}
     return tuple(
         StepText(
             number=step.number,
             heading=headings[step.number],
-            wordings=_wordings(step, said[step.number], pieces, measures, words),
+            wordings=_wordings(step, said[step.number] or listed.get(step.number, ()), measures),
             time=step_time(time, words, step.within.value if step.within else 0),
             when=step.when,
             when_words=words.say("page.when.before-class") if step.when is When.BEFORE_CLASS else "",
@@ -84,25 +86,8 @@ def _done(step: Step, words: Catalogue) -> Iterator[Done]:
         yield from (Done(doing.act, piece, word) for piece in doing.subjects or ("",))
 
 
-def _wordings(
-    step: Step, said: Passage, pieces: Mapping[str, PieceLine], measures: Measures, words: Catalogue
-) -> tuple[Passage, ...]:
-    full = said or _work_list(step, pieces, words)
+def _wordings(step: Step, full: Passage, measures: Measures) -> tuple[Passage, ...]:
     return (full, passage(step.short.value, measures)) if step.short else (full,)
-
-
-def _work_list(step: Step, pieces: Mapping[str, PieceLine], words: Catalogue) -> Passage:
-    """The cutting and scoring list of the step's pieces, for a step that leaves its words to the program."""
-    names = [name for name in dict.fromkeys(name for doing in step.doings for name in doing.subjects) if name in pieces]
-    parts: list[Para | Listing] = []
-    for name in names:
-        lines = pieces[name].work
-        if not lines:
-            continue
-        if len(names) > 1:
-            parts.append(Para((Plain(words.say("piece.of", piece=name)),)))
-        parts.append(Listing(False, tuple((Para(line),) for line in lines)))
-    return tuple(parts)
 
 
 # --- time -----------------------------------------------------------------------------------------------------------

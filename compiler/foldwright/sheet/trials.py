@@ -2,35 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 
 from foldwright.geometry.flat import Flat
-from foldwright.geometry.pictures.story import StepPicture
 from foldwright.geometry.trying import Trial, trial_of
+from foldwright.recipe.model import Recipe, Step
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.measures import Measures
 from foldwright.sheet.wording import sentence
 from foldwright.sheet.words import Both, Phrase, Runs
+from foldwright.vocabulary.work import FOLDING, GLUING
 
-_GLUED, _SHUT = "glue", "made"
 
-
-def trials_by_step(
-    told: Iterable[StepPicture], flat: Flat, measures: Measures, words: Catalogue
-) -> Mapping[int, tuple[Runs, ...]]:
-    """By the number of the step that glues a piece, or folds one that is not glued: a line for each piece."""
+def trials_by_step(recipe: Recipe, flat: Flat, measures: Measures, words: Catalogue) -> Mapping[int, tuple[Runs, ...]]:
+    """By the number of the step that glues a piece, or folds one that is never glued: a line for each piece."""
     found: dict[int, list[Runs]] = {}
-    seen: set[str] = set()
-    for picture in told:
-        blank = flat.blank(picture.piece)
-        if picture.code not in (_GLUED, _SHUT) or blank is None or blank.piece in seen:
+    for blank in flat.blanks:
+        trial = None if blank.doubtful else trial_of(blank)
+        if trial is None or not all(map(measures.has, (*trial.lengths, *((trial.walls,) if trial.walls else ())))):
             continue
-        seen.add(blank.piece)
-        trial = trial_of(blank)
-        if trial is not None and all(map(measures.has, (*trial.lengths, *((trial.walls,) if trial.walls else ())))):
-            glued = picture.code == _GLUED
-            found.setdefault(picture.step, []).append(_line(blank.piece, trial, glued, measures, words))
+        glued = _step_that(GLUING, blank.piece, recipe.steps)
+        step = glued or _step_that(FOLDING, blank.piece, recipe.steps)
+        if step:
+            found.setdefault(step, []).append(_line(blank.piece, trial, glued > 0, measures, words))
     return {step: tuple(lines) for step, lines in found.items()}
+
+
+def _step_that(acts: Set[str], piece: str, steps: Iterable[Step]) -> int:
+    """The first step that does one of these to the piece alone; 0 when none does. `glue a to b` joins two."""
+    return next(
+        (
+            step.number
+            for step in steps
+            for doing in step.doings
+            if doing.act in acts and piece in doing.subjects and (doing.act not in GLUING or len(doing.subjects) == 1)
+        ),
+        0,
+    )
 
 
 def _line(piece: str, trial: Trial, glued: bool, measures: Measures, words: Catalogue) -> Runs:

@@ -44,7 +44,9 @@ SUPPLY_KINDS: tuple[SupplyKind, ...] = (
     SupplyKind("greyboard", ("grey board", "grayboard", "gray board", "chipboard", "book board", "board"), sheet=True),
     SupplyKind("corrugated card", ("corrugated cardboard", "cardboard"), sheet=True),
     SupplyKind("tissue paper", ("crepe paper", "crêpe paper"), sheet=True),
-    SupplyKind("clear sheet", ("acetate", "film", "clear film", "window sheet", "overhead film", "clear plastic"), sheet=True),
+    SupplyKind(
+        "clear sheet", ("acetate", "film", "clear film", "window sheet", "overhead film", "clear plastic"), sheet=True
+    ),
     SupplyKind("felt", ("felt sheet",), sheet=True),
     SupplyKind("fabric", ("cloth", "cotton fabric"), sheet=True),
     SupplyKind("foam sheet", ("craft foam",), sheet=True),

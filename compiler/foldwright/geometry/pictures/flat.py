@@ -16,6 +16,8 @@ from foldwright.geometry.scene import Dimension, Emphasis, Face, LineKind, Point
 
 _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
+DRAWN = frozenset({"line", "form"})
+"""The sides that lines of a recipe and those a form brings are counted under (see `lines.Source`)."""
 _KINDS = {
     "score": LineKind.SCORE,
     "valley": LineKind.VALLEY,
@@ -158,7 +160,20 @@ def cutting_scene(blank: Blank) -> Scene:
     )
     outline = outline_of(blank)
     rim = Stroke(LineKind.CUT, outline, True, Emphasis.STRONG)
-    return scene_of((Face(outline, Tone.GOOD),), (rim,), (), size)
+    return scene_of((Face(outline, Tone.GOOD),), (rim, *_drawn_cuts(blank, Emphasis.STRONG)), (), size)
+
+
+def drawn_scores_scene(blank: Blank, done: frozenset[str]) -> Scene:
+    """Folds that lie anywhere on the blank, as its author or its form draws them: strong, all else faint."""
+    drawn = [line for line in lines_of(blank) if line.folds and line.source.side in DRAWN]
+    folds = (Stroke(_KINDS[line.kind], line.points, emphasis=Emphasis.STRONG) for line in drawn)
+    strokes = (*_folds(blank, done - DRAWN), *_outline(blank), *_drawn_cuts(blank, Emphasis.FAINT), *folds)
+    return scene_of(tuple(_sheet(blank, done)), strokes)
+
+
+def _drawn_cuts(blank: Blank, emphasis: Emphasis) -> Iterator[Stroke]:
+    cuts = (line for line in lines_of(blank) if line.kind == "cut" and line.source.side in DRAWN)
+    yield from (Stroke(LineKind.CUT, line.points, emphasis=emphasis) for line in cuts)
 
 
 def _sheet(blank: Blank, done: frozenset[str]) -> Iterator[Face]:

@@ -9,32 +9,35 @@ from msgspec.structs import replace
 
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.flat import Flat
+from foldwright.geometry.folding.lines import FOLDS
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.bending import folding_scene, made_scene
 from foldwright.geometry.pictures.finishing import drawn_out_scene, joined_scene, lidded_scene
-from foldwright.geometry.pictures.flat import cutting_scene, punching_scene, scoring_scene, slitting_scene
+from foldwright.geometry.pictures.flat import (
+    DRAWN,
+    cutting_scene,
+    drawn_scores_scene,
+    punching_scene,
+    scoring_scene,
+    slitting_scene,
+)
 from foldwright.geometry.pictures.joining import Bench, Bond
 from foldwright.geometry.pictures.motion import motion_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Recipe, Step
-
-_CUTS = frozenset({"cut", "trim", "slice", "die cut"})
-_SCORES = frozenset({"score", "perforate"})
-_SLITS = frozenset({"slit", "snip", "notch", "cut", "trim"})
-_HOLES = frozenset({"punch", "pierce", "cut", "slit", "die cut"})
-_FOLDS = frozenset({"fold", "crease", "pleat", "assemble", "form", "shape"})
-_GLUES = frozenset({"tape", "glue", "stick", "paste", "attach", "fasten", "mount", "assemble"})
+from foldwright.vocabulary.work import CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING
 
 
 class StepPicture(Struct, frozen=True):
     """A picture of step `step` (0: of the finished thing).
 
-    `code` says what it shows of `piece`: `cut`, `score-across`, `score-down`, `score-all-round`, `slit`, `corners`,
-    `punch`, `fold`, `glue` (folding, with glue on the flaps), `made` (folded), `join` (on its way to `onto`), `joined`,
-    `lid` (over `onto`), `drawer` (half out of `onto`). `lengths` are those it shows, in the order they are worked.
+    `code` says what it shows of `piece`: `cut`, `score-across`, `score-down`, `score-all-round`, `score-drawn` (lines
+    that lie anywhere), `slit`, `corners`, `punch`, `fold`, `glue` (folding, with glue on the flaps), `made` (folded),
+    `join` (on its way to `onto`), `joined`, `lid` (over `onto`), `drawer` (half out of `onto`). `lengths` are those it
+    shows, in the order they are worked.
     """
 
     step: int
@@ -90,7 +93,7 @@ class _Story:
                 yield from self._flat_work(step, blank, acts)
                 yield from self._folding(step, blank, acts)
         for doing in step.doings:
-            if doing.act in _GLUES and len(doing.subjects) >= 2:
+            if doing.act in GLUING and len(doing.subjects) >= 2:
                 *tops, onto = doing.subjects
                 coming += [bond for top in tops for bond in self._bonds(top, onto)]
         if coming:
@@ -98,19 +101,19 @@ class _Story:
 
     def _flat_work(self, step: Step, blank: Blank, acts: set[str]) -> Iterator[StepPicture]:
         name, done = blank.piece, self.done[blank.piece]
-        first_cut = "cut out" not in done and bool(acts & _CUTS)
-        if acts & (_CUTS | _SCORES):
+        first_cut = "cut out" not in done and bool(acts & CUTTING)
+        if acts & (CUTTING | SCORING):
             done.add("cut out")
-        if first_cut and not acts & _SCORES and _has_work(blank):
+        if first_cut and not acts & SCORING and _has_work(blank):
             yield self._picture(step, "cut", blank, cutting_scene(blank))
-        if acts & _SCORES:
+        if acts & SCORING:
             yield from self._scoring(step, blank)
-        later = acts - (_CUTS if first_cut else set())
-        if blank.boxed and (blank.flap_cuts or blank.corners_removed) and later & _SLITS and "flaps" not in done:
+        later = acts - (CUTTING if first_cut else set())
+        if blank.boxed and (blank.flap_cuts or blank.corners_removed) and later & SLITTING and "flaps" not in done:
             code = "corners" if blank.corners_removed else "slit"
             yield self._picture(step, code, blank, slitting_scene(blank, frozenset(done)))
             done.add("flaps")
-        elif blank.openings and later & _HOLES and "holes" not in done:
+        elif blank.openings and later & PIERCING and "holes" not in done:
             scene = punching_scene(blank, frozenset(done))
             lengths = tuple(length for callout in scene.callouts for length in callout.lengths)
             yield StepPicture(step.number, "punch", name, scene, "", lengths)
@@ -132,13 +135,15 @@ class _Story:
             done.add(side)
         if both:
             done.add("down")
-        done.add("line")
+        if any(line.kind in FOLDS and not line.doubtful for line in blank.drawn) and not done & DRAWN:
+            yield self._picture(step, "score-drawn", blank, drawn_scores_scene(blank, frozenset(done)))
+        done |= DRAWN
 
     def _folding(self, step: Step, blank: Blank, acts: set[str]) -> Iterator[StepPicture]:
         name, done = blank.piece, self.done[blank.piece]
         net = self.folding.nets.get(name)
-        glues = bool(acts & _GLUES)
-        folds = bool(acts & _FOLDS) and "bent" not in done
+        glues = bool(acts & GLUING)
+        folds = bool(acts & FOLDING) and "bent" not in done
         if net is None or not (folds or glues) or "folded" in done:
             return
         if "bent" not in done:
@@ -171,13 +176,17 @@ class _Story:
             for said, code in ((piece.fits_over, "lid"), (piece.slides_in, "drawer")):
                 for placement in said:
                     other = self._named(placement.value.piece)
-                    if name in folded and other in folded:
+                    if name in folded and other in folded and (code == "lid" or self._goes_through(name, other)):
                         yield self._pair(bench, code, name, other)
                         return
         roots = [name for name in self.pieces if self.there and _beneath(name, self.there) == name]
         roots = [name for name in roots if any(bond.onto == name for bond in self.there)] or folded[:1]
         if roots and self._net(roots[0]) is not None:
             yield StepPicture(0, "joined", roots[0], joined_scene(bench, roots[0], self.view))
+
+    def _goes_through(self, name: str, other: str) -> bool:
+        """Whether either is a sleeve. How a card looks half in its envelope tells nobody anything."""
+        return "sleeve" in {blank.form for blank in map(self.flat.blank, (name, other)) if blank}
 
     def _pair(self, bench: Bench, code: str, name: str, other: str) -> StepPicture:
         """Said once, on either piece: the lid is the one with that form, the sleeve the one with that."""
@@ -239,7 +248,7 @@ def _by_piece(doings: Sequence[Doing]) -> dict[str, set[str]]:
     """What is done to each piece of a step; of two pieces that are joined, nothing but that."""
     found: dict[str, set[str]] = {}
     for doing in doings:
-        joined = doing.act in _GLUES and len(doing.subjects) >= 2
+        joined = doing.act in GLUING and len(doing.subjects) >= 2
         for name in () if joined else doing.subjects:
             found.setdefault(name, set()).add(doing.act)
     return found
