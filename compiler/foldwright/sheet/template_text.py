@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 
 from foldwright.measure.length import System
-from foldwright.measure.writing import TIMES
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import PieceLine, Sheet
-from foldwright.sheet.words import plain
-
-_FRACTION = re.compile(r"(\d+)/(\d+)")
+from foldwright.sheet.wording import sentence
+from foldwright.sheet.words import Runs, plain
 
 
 class TemplateText:
@@ -19,7 +16,7 @@ class TemplateText:
 
     def __init__(self, sheet: Sheet, system: System) -> None:
         self._words = catalogue(sheet.language)
-        self._system = system
+        self.system = system
         self._sheet = sheet
         self.title = self._words.say("template.title", title=sheet.head.title)
         self.units = sheet.labels[f"in-{system.value}"]
@@ -39,14 +36,13 @@ class TemplateText:
     def page(self, number: int, count: int) -> str:
         return self._words.say("template.page", number=number, count=count)
 
-    def under(self, piece: PieceLine) -> str:
+    def under(self, piece: PieceLine) -> Runs:
         """`base × 2 · 5 × 4 1/4 in`."""
-        size = _set(piece.size.of(self._system).plain) if piece.size else ""
         name = "template.under-many" if piece.count > 1 else "template.under"
-        return self._words.say(name, piece=piece.name, count=piece.count, size=size)
+        return sentence(self._words, name, None, piece=piece.name, many=str(piece.count), size=piece.size or "")
 
     def shows(self, piece: PieceLine) -> str:
-        work = " ".join(plain(line, self._system) for line in piece.work)
+        work = " ".join(plain(line, self.system) for line in piece.work)
         return self._words.say("template.shows", piece=piece.name, work=work).strip()
 
     def shows_tile(self, piece: str, tile: str) -> str:
@@ -59,8 +55,3 @@ class TemplateText:
 
     def map(self, piece: str, rows: int, columns: int) -> str:
         return self._words.say("template.map", piece=piece, rows=rows, columns=columns)
-
-
-def _set(plain: str) -> str:
-    """`5 × 4 1⁄4 in`: with the signs that a typeface makes a real fraction of."""
-    return _FRACTION.sub("\\1\u2044\\2", plain.replace(" x ", f" {TIMES} "))

@@ -110,7 +110,7 @@ def test_a_tip_is_said_with_its_word_once():
     words = "## Fold\n\n```step\ndo: fold base\ntip: Go slowly.\n```\n\nFold it.\n"
     found = handout(small(words=words), System.METRIC, "harbour", {}, A4)
     assert isinstance(found, Handout)
-    assert said(found).count("Fold it. Tip Go slowly.") == 1
+    assert said(found).count("Tip Go slowly.") == said(found).count("Tip") == 1
 
 
 def test_one_page_has_no_bookmarks_and_several_have_one_for_every_heading():
@@ -187,7 +187,7 @@ def test_what_is_too_much_for_one_page_goes_on_several_in_comfortable_type_with_
 
 def test_type_is_smaller_where_that_keeps_a_handout_on_one_sheet():
     """Between what two pages hold in 11 points and what they do not hold in 10 lies some of both."""
-    found = [handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4) for count in range(24, 41, 2)]
+    found = [handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4) for count in range(20, 41, 2)]
     set_in = [(one.pages, one.size_pt) for one in found if isinstance(one, Handout)]
     assert {(2, 11.0), (2, 10.0), (3, 11.0)} <= set(set_in)
     assert all(size == 11.0 for pages, size in set_in if pages > 2)

@@ -330,3 +330,15 @@ def _alts(node: pikepdf.Object) -> Iterator[str]:
     elif isinstance(node, pikepdf.Array):
         for one in node:
             yield from _alts(one)
+
+
+def test_only_fractions_are_set_as_fractions() -> None:
+    """Of `4 1/8 × 4 1/8 in` under a piece the fours are ordinary figures, wider than those of a fraction."""
+    text = AWKWARD.format(wide=100, high=100).replace("60 x 60 mm", "4 1/8 x 4 1/8 in")
+    with pdfplumber.open(io.BytesIO(made(text, LETTER, System.IMPERIAL)[0].pdf)) as pdf:
+        chars = [char for char in pdf.pages[0].chars if char["size"] == pytest.approx(8, abs=0.01)]
+    wide = {
+        figure: {round(one["width"] / one["size"], 2) for one in chars if one["text"] == figure} for figure in "418"
+    }
+    assert min(wide["4"]) > 0.45
+    assert max(wide["1"] | wide["8"]) < 0.45

@@ -13,6 +13,7 @@ from foldwright.geometry.contours import Circle, Closed, Contours
 from foldwright.geometry.scene import Caption, LineKind, Point, Tone
 from foldwright.render.letter_widths import width_of
 from foldwright.render.pens import FINE_INK, TONES, pens_for
+from foldwright.sheet.words import Runs
 
 NAME_MM = 2.85
 """Eight points: the names on the panels."""
@@ -29,7 +30,7 @@ class Design(Struct, frozen=True):
     name: str
     contours: Contours
     captions: tuple[Caption, ...]
-    under: str
+    under: Runs
     describes: str
 
     @property

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from types import SimpleNamespace
 
+from markupsafe import Markup as Html
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -12,6 +13,7 @@ from foldwright.geometry.scene import LineKind
 from foldwright.render.drawing import draw_legend
 from foldwright.render.letter_widths import width_of
 from foldwright.render.press.arranging import MM_PER_POINT
+from foldwright.render.press.content import PaperMarkup
 from foldwright.render.press.galley import Unprintable
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import style
@@ -84,6 +86,7 @@ class _Setter:
     def __init__(self, sheet: Sheet, words: TemplateText, theme: str, paper: Paper, mirrored: bool) -> None:
         self.sheet = sheet
         self.words = words
+        self.markup = PaperMarkup((words.system,), heading=3)
         self.paper = paper
         self.mirrored = mirrored
         self.theme = load_paper_theme(theme, "template")
@@ -211,8 +214,9 @@ class _Setter:
         return found
 
     def _under(self, one: _Piece) -> str:
+        """Ready to be set: a size has real fractions."""
         if one.tiling is None or one.tile is None:
-            return one.design.under
+            return Html(self.markup.runs(one.design.under))
         onto = [tile.name for tile in _next(one.tiling, one.tile)]
         return self.words.tile(one.design.name, one.tile.name, len(one.tiling.tiles), onto)
 
