@@ -35,6 +35,12 @@ pieces:
 do: cut box
 time: 1 min
 """
+SLEEVE = """\
+  sleeve:
+    from: card
+    inside: 92 x 22 x 123 mm
+    fold: sleeve
+"""
 LID = """\
   lid:
     from: card
@@ -88,6 +94,8 @@ def test_things_may_stand_above_an_open_tray_but_not_under_a_lid() -> None:
     tall = ", size 60 x 40 x 50 mm, this way up"
     assert codes(checked(tall, 1)) == {"stands-above-the-wall": Strength.THOUGHT}
     assert codes(checked(tall, 1, more=LID)) == {"does-not-go-in-high": Strength.MISFIT}
+    assert codes(checked(tall, 1, more=SLEEVE + "    slides in: box\n")) == {"does-not-go-in-high": Strength.MISFIT}
+    assert codes(checked(tall, 1, more="    slides in: sleeve\n" + SLEEVE)) == {"does-not-go-in-high": Strength.MISFIT}
 
 
 @pytest.mark.parametrize(("size", "code"), [("", "how-large"), (", size 60 x 40 mm", "how-large")])

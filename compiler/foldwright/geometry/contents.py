@@ -50,6 +50,7 @@ def pack_contents(recipe: Recipe, blanks: Mapping[str, Blank], cards: Mapping[st
     """Every piece that holds something; `blanks` by name in small letters."""
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     covered = {said.value.piece.casefold() for piece in recipe.pieces for said in piece.fits_over}
+    covered |= set(_drawers(recipe, blanks))
     held: list[Held] = []
     findings: list[Finding] = []
     for piece in recipe.pieces:
@@ -66,6 +67,16 @@ def pack_contents(recipe: Recipe, blanks: Mapping[str, Blank], cards: Mapping[st
                     else:
                         held.append(one)
     return Contents(tuple(held), tuple(findings))
+
+
+def _drawers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[str]:
+    """What slides in a sleeve, whichever of the two says so."""
+    for piece in recipe.pieces:
+        for said in piece.slides_in:
+            pair = piece.name.value.casefold(), said.value.piece.casefold()
+            forms = [blanks[name].form if name in blanks else "" for name in pair]
+            if any(form in SLEEVES for form in forms):
+                yield from (name for name, form in zip(pair, forms, strict=True) if form not in SLEEVES)
 
 
 def _hold(
