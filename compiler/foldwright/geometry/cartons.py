@@ -14,7 +14,7 @@ _FIN = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
 """The strip along a ridge that is glued together (common practice, no source)."""
 _GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
 _TAPER = Fraction(1, 4)
-"""A glue flap is cut narrower at its ends by this part of its width."""
+"""A glue flap is cut narrower at its ends by this part of its width, or of its length where that is less."""
 _KEPT = 1000
 _ROOF, _RIDGE, _TUCK, _GABLE = Fraction(-45), Fraction(45), Fraction(-180), Fraction(120)
 """A roof of 45 degrees: its two sides lean in by that much, the strips along the ridge stand up again. What is left of
@@ -35,7 +35,7 @@ def gable_top(
     y0, y1, y2 = fin, fin + slope, fin + slope + high
     bottom = y2 + under
     x1, x2, x3, x4 = wide, wide + deep, 2 * wide + deep, 2 * (wide + deep)
-    zero, taper = Fraction(0), glue * _TAPER
+    zero, taper = Fraction(0), min(glue, high) * _TAPER
     outline = (
         (zero, zero), (x1, zero), (x1, y0), (x2, y0), (x2, zero), (x3, zero), (x3, y0), (x4, y0), (x4, y1),
         (x4 + glue, y1 + taper), (x4 + glue, y2 - taper), (x4, y2), (x4, bottom), (zero, bottom),
@@ -80,7 +80,7 @@ def pillow(
     outline: list[ExactPoint] = []
     for left, right in ((Fraction(0), x1), (x1, x2)):
         outline += _arc((left, top), ((left + right) / 2, Fraction(0)), (right, top))[:-1]
-    taper = glue * _TAPER
+    taper = min(glue, long) * _TAPER
     outline += [(x2, top), (x2 + glue, top + taper), (x2 + glue, foot - taper), (x2, foot)]
     for right, left in ((x2, x1), (x1, Fraction(0))):
         outline += _arc((right, foot), ((left + right) / 2, foot + rise), (left, foot))[1:]

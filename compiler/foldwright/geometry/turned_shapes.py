@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from math import atan2, degrees, isqrt
 
+from msgspec.structs import replace
+
 from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Region, Strip
 from foldwright.geometry.cartons import gable_top, pillow
 from foldwright.geometry.ledger import Ledger
@@ -26,6 +28,8 @@ _OVERLAP = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
 """How far the flaps of an envelope lie on each other at its middle when nobody says (common practice, no source)."""
 _NOTCH = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 40)}
 """How much longer the side of the square is than corners that just touch it ask for, so that a notch is left."""
+_FULL = Fraction(9, 10)
+"""How thick a pillow box that is given too thick is drawn, as a part of what it may be."""
 _ROUNDED = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 80)}
 """The square is taken up to whole steps of this: 5 mm, 1/8 in."""
 
@@ -300,8 +304,11 @@ def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
     if sizes is None:
         return None
     wide, long, thick = (length.mm for length in sizes)
-    if thick >= min(wide, long) / 2:
+    thickest = min(wide, long) / 2
+    if thick >= thickest:
         ledger.misfit("pillow-too-thick", (piece.finished or piece.name).place, piece=piece.name.value)
+        # Drawn as thick as it can be, and as doubtful: its arcs would run through one another.
+        thick = thickest * _FULL
     across, down, outline, lines = pillow(wide, long, thick, sizes[0].unit.system)
     _note_size(piece, across, down, sizes[0].unit, False, ledger)
     made = _note_made(piece, _SIDES, sizes, ledger)
@@ -312,7 +319,8 @@ def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
         Region("back", wide, 2 * wide, top, foot, *ids),
         Region(GLUE_FLAP, 2 * wide, across, top, foot, *ids),
     )
-    return _blank(piece, across, down, outline, lines, made, panels)
+    blank = _blank(piece, across, down, outline, lines, made, panels)
+    return replace(blank, doubtful=frozenset({"across", "down"})) if thick != sizes[2].mm else blank
 
 
 def _three(piece: Piece, form: str, ledger: Ledger) -> tuple[Length, ...] | None:

@@ -38,6 +38,7 @@ fold: sleeve
 FAULTY = {
     "sleeve-does-not-close": SLEEVE.format(size=178, row="62 top | 22 side | 60 bottom | 22 side | 12 glue flap"),
     "glue-flap-too-wide": SLEEVE.format(size=106, row="20 top | 22 side | 20 bottom | 22 side | 22 glue flap"),
+    "glue-flap-misplaced": SLEEVE.format(size=180, row="62 top | 22 side | 12 glue flap | 62 bottom | 22 side"),
     "form-wants-panels": "size: 90 x 60 mm\nacross: 30 | 30 | 30\nfold: card",
     "form-wants-more-panels": SLEEVE.format(size=60, row="30 top | 30 side"),
     "box-wants-rows": "size: 90 x 60 mm\nacross: 30 | 30 | 30\nfold: tray",

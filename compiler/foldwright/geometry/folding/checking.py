@@ -9,7 +9,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank, Strip
 from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.folded import Folded, fold
-from foldwright.geometry.folding.forms import scores_of
+from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
 from foldwright.geometry.folding.meeting import closing_gap, near_misses
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.inside import TRAYS
@@ -73,6 +73,8 @@ def _wrong_panels(blank: Blank, place: Place) -> Iterator[Finding]:
     across, down = len(blank.across), len(blank.down)
     strips = blank.across if across > 1 else blank.down
     walls = sum(strip.role != GLUE_FLAP for strip in strips)
+    if blank.form == "sleeve" and misplaced_glue_flaps(strips):
+        yield Finding.of("glue-flap-misplaced", Strength.MISFIT, place, piece=blank.piece)
     if (across > 1 and down > 1) or walls < least or (most is not None and walls > most):
         code = "form-wants-panels" if most is not None else "form-wants-more-panels"
         yield Finding.of(

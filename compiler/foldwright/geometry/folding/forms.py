@@ -6,11 +6,12 @@ themselves, which seen from the good side is a mountain. `good side in` after th
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import acos, degrees
 
 from msgspec import Struct
 
-from foldwright.geometry.blank import Blank
+from foldwright.geometry.blank import Blank, Strip
 from foldwright.geometry.folding.lines import Source, sources_of
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.recipe.model import Fold
@@ -81,12 +82,18 @@ def _round_about(blank: Blank) -> dict[Source, float] | None:
     """
     side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
     walls = [float(strip.end - strip.start) for strip in strips if strip.role != GLUE_FLAP]
-    if len(walls) < 3:
+    if len(walls) < 3 or misplaced_glue_flaps(strips):
         return None
     corners = _corners(walls)
     if strips[0].role == GLUE_FLAP:
         corners = [corners[-1], *corners[:-1]]
     return {Source(side, number): corners[number - 1] for number in range(1, len(strips))}
+
+
+def misplaced_glue_flaps(strips: Sequence[Strip]) -> bool:
+    """Whether a row that goes once round has more glue flaps than one, or one that is not at its end."""
+    flaps = [number for number, strip in enumerate(strips) if strip.role == GLUE_FLAP]
+    return bool(flaps) and flaps not in ([0], [len(strips) - 1])
 
 
 def _corners(walls: list[float]) -> list[float]:

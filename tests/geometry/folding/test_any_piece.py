@@ -1,0 +1,104 @@
+"""Whatever an author may write of a piece, it is laid, folded and drawn without a slip, or told what is the matter."""
+
+from __future__ import annotations
+
+from math import isfinite
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from foldwright.geometry.pictures.story import step_pictures
+from foldwright.pipeline import check_recipe, compose_sheet
+
+FRONT = """---
+title: Anything
+makes: 1
+measured in: millimetres
+supplies:
+  card: cardstock, weight 250 g/m2, sheet A3
+  sweet: wrapped sweet, use 3, size 20 x 15 x 10 mm
+tools: scissors
+pieces:
+"""
+NAMES = ("", "left", "right", "floor", "front", "back", "glue flap", "top")
+FORMS = ("tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "envelope", "90, -90")
+SHAPED = ("envelope", "pyramid", "hexagonal box", "gable-top", "pillow box")
+OUTLINES = ("circle", "oval", "arch", "house", "tag", "hexagon", "octagon", "heart")
+KINDS = ("cut", "score", "valley", "mountain", "valley 60 degrees", "mountain -30 degrees", "perforation", "glue area")
+
+numbers = st.integers(8, 300).map(lambda quarters: f"{quarters / 4:g}")
+
+
+def row_of(length: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
+    panels = st.builds(lambda long, name: f"{long} {name}".strip(), length, st.sampled_from(NAMES))
+    return st.lists(panels, min_size=1, max_size=6).map(" | ".join)
+
+
+rows = row_of(st.one_of(numbers, st.just("rest")))
+sizes = st.builds("{} x {} mm".format, numbers, numbers)
+points = st.builds("{} across {} down".format, numbers, numbers)
+lines = st.builds(
+    "{} from {} to {}{}".format,
+    st.sampled_from(KINDS),
+    points,
+    points,
+    st.sampled_from(("", " through 30 across 40 down")),
+)
+corners = st.sampled_from(
+    ("flaps: joined to front and back", "flaps: joined to left and right", "corners: cut away", "")
+)
+in_rows = st.builds(
+    "size: {}\nacross: {}\ndown: {}\n{}\nfold: {}".format, sizes, rows, rows, corners, st.sampled_from(FORMS)
+)
+adding_up = st.builds(
+    "across: {}\ndown: {}\n{}\nfold: {}".format,
+    row_of(numbers.map(lambda number: f"{number} mm")),
+    row_of(numbers.map(lambda number: f"{number} mm")),
+    corners,
+    st.sampled_from(FORMS),
+)
+from_inside = st.builds(
+    "inside: {} x {} x {} mm\nflaps: joined to front and back\nfold: {}".format,
+    numbers,
+    numbers,
+    numbers,
+    st.sampled_from(("tray", "lid", "sleeve")),
+)
+worked_out = st.builds(
+    "finished: {} mm\nfold: {}".format,
+    st.lists(numbers, min_size=2, max_size=3).map(" x ".join),
+    st.sampled_from(SHAPED),
+)
+outlined = st.builds("size: {}\noutline: {}".format, sizes, st.sampled_from(OUTLINES))
+with_lines = st.builds(
+    lambda size, drawn: "\n".join([f"size: {size}", "lines:", *(f"  - {line}" for line in drawn)]),
+    sizes,
+    st.lists(lines, min_size=1, max_size=6),
+)
+holes = st.sampled_from(("", "holes: round 10 mm, centred", "holes: window 20 x 10 mm, centred on front"))
+facts = st.builds("{}\n{}".format, st.one_of(in_rows, adding_up, from_inside, worked_out, outlined, with_lines), holes)
+togethers = st.sampled_from(
+    ("", "goes on: outside of base, centred", "goes on: inside of base front", "fits over: base", "slides in: base")
+)
+STEPS = ("cut", "score", "slit", "punch", "fold", "glue")
+
+
+def piece(name: str, said: str, more: str) -> str:
+    listed = [f"    {line}" for line in (*said.split("\n"), more) if line]
+    return "\n".join([f"  {name}:", "    from: card", *listed])
+
+
+@settings(max_examples=250, deadline=None)
+@given(facts, facts, togethers)
+def test_any_two_pieces_are_checked_and_drawn(base: str, other: str, together: str) -> None:
+    pieces = [piece("base", base, "holds: sweet"), piece("other", other, together)]
+    steps = [f"## Do {act}\n\ndo: {act} base and other\n" for act in STEPS]
+    steps.append("## Join\n\ndo: glue other to base\n")
+    text = FRONT + "\n".join(pieces) + "\n---\n\n" + "\n".join(steps)
+    understood = check_recipe(text, "recipe.md", "any").understood
+    assert understood is not None
+    for one in step_pictures(understood.recipe, understood.flat, understood.folding):
+        for scene in (one.scene, *one.stages):
+            spots = [spot for face in scene.faces for spot in face.outline]
+            assert scene.width > 0 and all(isfinite(x) and isfinite(y) for x, y in spots)
+    assert compose_sheet(understood, (), {"recipe.md": text}).steps
