@@ -13,7 +13,14 @@ from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import VULGAR
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
 from foldwright.measure.unreadable import Unreadable
-from foldwright.measure.writing import plain_cross, typographic, typographic_cross, write_at, write_exact
+from foldwright.measure.writing import (
+    plain_cross,
+    typographic,
+    typographic_cross,
+    write_at,
+    write_exact,
+    write_readable,
+)
 
 INCHES = {
     "4 1/8 in": "33/8", "4-1/8 in": "33/8", '4-1/8"': "33/8", "4⅛ in": "33/8", "4 ⅛ in": "33/8", "4 1⁄8″": "33/8",
@@ -217,3 +224,16 @@ def test_lengths_compare_by_size_alone():
     assert (inch != longer, inch == longer) == (True, False)
     assert not longer <= inch and not inch >= longer
     assert inch != "1 in"
+
+
+@pytest.mark.parametrize(
+    ("length", "read"),
+    [
+        (Length(Fraction(254, 30), Unit.INCH), "1/3 in"),
+        (Length(Fraction(21, 2), Unit.MILLIMETRE), "10.5 mm"),
+        (Length(Fraction(2308800749, 10**7), Unit.MILLIMETRE), "230.88 mm"),
+        (Length(Fraction(15022, 100) + Fraction(1, 10**9), Unit.INCH), "5.914 in"),
+    ],
+)
+def test_a_message_gives_no_number_that_nobody_could_read(length: Length, read: str) -> None:
+    assert write_readable(length).plain == read

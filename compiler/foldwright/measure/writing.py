@@ -40,6 +40,15 @@ def write_exact(length: Length) -> Printed:
     return Printed(mm, unit, whole, decimals=digits.rstrip("0"))
 
 
+def write_readable(length: Length) -> Printed:
+    """As written where people write such a number; one with a root in it, or from both systems, to three decimals."""
+    printed = write_exact(length)
+    if printed.denominator <= _FINEST_DENOMINATOR:
+        return printed
+    nearly = Fraction(round(length.value * _DECIMAL_SCALE), _DECIMAL_SCALE)
+    return write_exact(Length(nearly * length.unit.mm, length.unit))
+
+
 def write_at(mm: Fraction, unit: Unit, step: Fraction) -> Printed:
     """A value that already lies on the step (both in millimetres), in `unit`; raises ValueError when it does not."""
     if mm % step:

@@ -57,17 +57,12 @@ def draw_plan(picture: Picture, system: System) -> str:
     return drawing(
         picture.scene,
         picture.labels.of(system),
-        _plan_width(picture.scene) if picture.kind == "plan" else _step_width(picture.scene),
+        _plan_width(picture.scene) if picture.kind == "plan" else _STEP_WIDTH_MM,
         _PLAN_TEXT_PT,
         picture.title,
         picture.describes.of(system),
         picture.words,
     )
-
-
-def _step_width(scene: Scene) -> float:
-    """A step's picture is small, and no higher than it is wide."""
-    return _STEP_WIDTH_MM * min(1.0, scene.width / scene.height) if not scene.lengths else _STEP_WIDTH_MM
 
 
 def _plan_width(scene: Scene) -> float:

@@ -122,7 +122,7 @@ class Catalogue:
             case str():
                 return value
             case Length():
-                return _exact(value)
+                return _readable(value)
             case Printed():
                 return value.plain
             case Fraction():
@@ -243,10 +243,10 @@ def _number(count: object) -> int | float:
     return count if isinstance(count, int | float) else 0
 
 
-def _exact(length: Length) -> str:
-    from foldwright.measure.writing import write_exact
+def _readable(length: Length) -> str:
+    from foldwright.measure.writing import write_readable
 
-    return write_exact(length).plain
+    return write_readable(length).plain
 
 
 def _fraction(value: Fraction) -> str:
