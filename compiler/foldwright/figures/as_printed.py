@@ -9,7 +9,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from foldwright.figures.model import Figures
-from foldwright.geometry.blank import Blank, Cut, ExactPoint, Opening, Region, Strip
+from foldwright.geometry.blank import Blank, Cut, ExactPoint, Face, Opening, Strip
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length
 
@@ -41,17 +41,13 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         outline=tuple(map(moved, blank.outline)),
         inner=tuple(tuple(map(moved, ring)) for ring in blank.inner),
         stays=moved(blank.stays) if blank.stays else None,
-        regions=tuple(_region(region, across, down) for region in blank.regions),
+        faces=tuple(_face(face, across, down) for face in blank.faces),
     )
 
 
-def _region(region: Region, across: _Axis, down: _Axis) -> Region:
+def _face(face: Face, across: _Axis, down: _Axis) -> Face:
     return replace(
-        region,
-        left=across.at(region.left),
-        right=across.at(region.right),
-        top=down.at(region.top),
-        bottom=down.at(region.bottom),
+        face, left=across.at(face.left), right=across.at(face.right), top=down.at(face.top), bottom=down.at(face.bottom)
     )
 
 

@@ -75,16 +75,19 @@ class Drawn(Struct, frozen=True):
     """Degrees it is folded to, as the author said them: above nothing towards you, below away."""
 
 
-class Region(Struct, frozen=True):
-    """A rectangle on a blank that is worked out from its finished size: a panel that can be called by name."""
+class Face(Struct, frozen=True):
+    """A rectangle on a blank: a panel or the whole of it, its extents by identity.
 
-    name: str
+    It has a `name` of its own only on a blank that is worked out from its finished size, where panels are no strips.
+    """
+
     left: Fraction
     right: Fraction
     top: Fraction
     bottom: Fraction
     across: LengthId
     down: LengthId
+    name: str = ""
 
 
 class Blank(Struct, frozen=True):
@@ -126,7 +129,7 @@ class Blank(Struct, frozen=True):
     """A place on the panel that lies still when the others are folded, where the form says which that is."""
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
-    regions: tuple[Region, ...] = ()
+    faces: tuple[Face, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
 
     @property

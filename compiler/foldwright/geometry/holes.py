@@ -9,10 +9,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Place
-from foldwright.geometry.blank import Blank, ExactPoint, Offset, Opening, Strip
+from foldwright.geometry.blank import Blank, ExactPoint, Face, Offset, Opening, Strip
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.panels import Face, faces_called, tell_no_panel, whole_face
+from foldwright.geometry.panels import faces_called, tell_no_panel, whole_face
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Hole, HolePosition, Said
 

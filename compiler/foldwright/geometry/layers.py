@@ -12,9 +12,9 @@ from itertools import pairwise
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.blank import Blank, Opening
+from foldwright.geometry.blank import Blank, Face, Opening
 from foldwright.geometry.mating import Lying, read_lying
-from foldwright.geometry.panels import Face, faces_called, looked_at
+from foldwright.geometry.panels import faces_called, looked_at
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said
 

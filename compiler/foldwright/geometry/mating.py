@@ -10,11 +10,11 @@ from functools import lru_cache
 from msgspec import Struct
 
 from foldwright.finding import Place
-from foldwright.geometry.blank import Blank
+from foldwright.geometry.blank import Blank, Face
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
-from foldwright.geometry.panels import Face, faces_called, looked_at, tell_no_panel, whole_face
+from foldwright.geometry.panels import faces_called, looked_at, tell_no_panel, whole_face
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length

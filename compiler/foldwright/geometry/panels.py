@@ -7,26 +7,13 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
-from msgspec import Struct
-
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.blank import Blank, Region, Strip
+from foldwright.geometry.blank import Blank, Face, Strip
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
 
 _FACES = ("inside of ", "outside of ", "the ")
 _NUMBER = re.compile(r"(?:panels?|strips?)?\s*(\d+)")
-
-
-class Face(Struct, frozen=True):
-    """A rectangle on a blank: a panel or the whole of it, its extents by identity."""
-
-    left: Fraction
-    right: Fraction
-    top: Fraction
-    bottom: Fraction
-    across: LengthId
-    down: LengthId
 
 
 def whole_face(blank: Blank) -> Face:
@@ -43,7 +30,7 @@ def whole_face(blank: Blank) -> Face:
 
 def looked_at(blank: Blank) -> Face:
     """The face that is meant when none is named: the whole piece, or the front of a form that knows which that is."""
-    return _of(blank.regions[0]) if blank.regions else whole_face(blank)
+    return blank.faces[0] if blank.faces else whole_face(blank)
 
 
 def faces_called(blank: Blank, name: str) -> tuple[Face, ...]:
@@ -54,9 +41,9 @@ def faces_called(blank: Blank, name: str) -> tuple[Face, ...]:
     """
     across = _called(blank.across, name)
     down = _called(blank.down, name)
-    regions = tuple(_of(region) for region in blank.regions if _answers(region.name, plain_name(name)))
-    if regions:
-        return regions
+    named = tuple(face for face in blank.faces if _answers(face.name, plain_name(name)))
+    if named:
+        return named
     if not across and not down:
         return ()
     whole = whole_face(blank)
@@ -78,10 +65,6 @@ def _face(whole: Face, across: Strip | None, down: Strip | None) -> Face:
         across.length if across else whole.across,
         down.length if down else whole.down,
     )
-
-
-def _of(region: Region) -> Face:
-    return Face(region.left, region.right, region.top, region.bottom, region.across, region.down)
 
 
 def _answers(name: str, wanted: str) -> bool:
@@ -126,8 +109,8 @@ def names_of(blank: Blank) -> tuple[str, ...]:
     """Every name a panel of the blank may be called by, the author's own first."""
     strips = [*blank.across, *blank.down] if len(blank.across) + len(blank.down) > 2 else []
     own = [strip.name for strip in strips if strip.name]
-    regions = [region.name for region in blank.regions]
-    return tuple(dict.fromkeys([*own, *regions, *(strip.role for strip in strips if strip.role)]))
+    faces = [face.name for face in blank.faces]
+    return tuple(dict.fromkeys([*own, *faces, *(strip.role for strip in strips if strip.role)]))
 
 
 def tell_no_panel(blank: Blank, panel: str, place: Place, ledger: Ledger, strength: Strength = Strength.MISFIT) -> None:

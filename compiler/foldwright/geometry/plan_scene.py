@@ -197,9 +197,9 @@ class _Plan:
         if self.boxed:
             yield from self._boxed_captions()
             return
-        for region in blank.regions:
-            left, right, top, bottom = map(float, (region.left, region.right, region.top, region.bottom))
-            yield Caption(region.name, ((left + right) / 2, (top + bottom) / 2), right - left, bottom - top, True)
+        for face in blank.faces:
+            left, right, top, bottom = map(float, (face.left, face.right, face.top, face.bottom))
+            yield Caption(face.name, ((left + right) / 2, (top + bottom) / 2), right - left, bottom - top, True)
         if len(blank.across) > 1:
             yield from self._row_captions(blank.across, self.xs, across=True)
         elif len(blank.down) > 1:

@@ -12,7 +12,7 @@ from math import atan2, degrees, isqrt
 
 from msgspec.structs import replace
 
-from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Region, Strip
+from foldwright.geometry.blank import Blank, Drawn, ExactPoint, Face, Strip
 from foldwright.geometry.cartons import gable_top, pillow
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId
@@ -62,9 +62,9 @@ def _blank(
     outline: tuple[ExactPoint, ...],
     drawn: tuple[Drawn, ...],
     made: _Made,
-    regions: tuple[Region, ...] = (),
+    faces: tuple[Face, ...] = (),
 ) -> Blank:
-    """The panel that lies still is the first of the `regions`, or else the one in the middle of the blank."""
+    """The panel that lies still is the first of the `faces`, or else the one in the middle of the blank."""
     name = piece.name.value
     zero = Fraction(0)
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
@@ -78,14 +78,14 @@ def _blank(
         drawn=drawn,
         form=piece.fold.value.form if piece.fold else "",
         outline=outline,
-        stays=_middle(regions[0]) if regions else (wide / 2, high / 2),
+        stays=_middle(faces[0]) if faces else (wide / 2, high / 2),
         made=made,
-        regions=regions,
+        faces=faces,
     )
 
 
-def _middle(region: Region) -> ExactPoint:
-    return (region.left + region.right) / 2, (region.top + region.bottom) / 2
+def _middle(face: Face) -> ExactPoint:
+    return (face.left + face.right) / 2, (face.top + face.bottom) / 2
 
 
 def _note_made(piece: Piece, sides: tuple[str, ...], lengths: Sequence[Length], ledger: Ledger) -> _Made:
@@ -221,7 +221,7 @@ def _pyramid(piece: Piece, ledger: Ledger) -> Blank | None:
     folds = tuple(Drawn("score", (base[at], base[(at + 1) % 4]), number=0, angle=bends[at % 2]) for at in range(4))
     made = _note_made(piece, _SIDES, lengths, ledger)
     (across, _), (down, _), _ = made
-    foot = Region("floor", x1, x2, y1, y2, across, down)
+    foot = Face(x1, x2, y1, y2, across, down, "floor")
     return _blank(piece, wide + 2 * beside, long + 2 * before, outline, folds, made, (foot,))
 
 
@@ -268,7 +268,7 @@ def _hexagonal(piece: Piece, ledger: Ledger) -> Blank | None:
         outline += [start, (start[0] + off_x, start[1] + off_y), (end[0] + off_x, end[1] + off_y)]
     folds = tuple(Drawn("score", (ring[at], ring[(at + 1) % 6]), number=0, angle=Fraction(-90)) for at in range(6))
     across, upright = _note_made(piece, ("across", "high"), lengths, ledger)
-    floor = Region("floor", x - flat / 2, x + flat / 2, y - flat / 2, y + flat / 2, across[0], across[0])
+    floor = Face(x - flat / 2, x + flat / 2, y - flat / 2, y + flat / 2, across[0], across[0], "floor")
     return _blank(piece, wide, tall, tuple(outline), folds, (across, across, upright), (floor,))
 
 
@@ -289,14 +289,14 @@ def _gable_top(piece: Piece, ledger: Ledger) -> Blank | None:
     return _blank(piece, across, down, outline, lines, made, walls)
 
 
-def _walls(made: _Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterator[Region]:
+def _walls(made: _Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterator[Face]:
     """The wall at the front is the third of the four: the others go round it to both sides."""
     (across, wide), (deep, long), (high, _) = made
-    yield Region("front", wide + long, 2 * wide + long, top, foot, across, high)
-    yield Region("back", Fraction(0), wide, top, foot, across, high)
-    yield Region("left", wide, wide + long, top, foot, deep, high)
-    yield Region("right", 2 * wide + long, 2 * (wide + long), top, foot, deep, high)
-    yield Region(GLUE_FLAP, 2 * (wide + long), end, top, foot, across, high)
+    yield Face(wide + long, 2 * wide + long, top, foot, across, high, "front")
+    yield Face(Fraction(0), wide, top, foot, across, high, "back")
+    yield Face(wide, wide + long, top, foot, deep, high, "left")
+    yield Face(2 * wide + long, 2 * (wide + long), top, foot, deep, high, "right")
+    yield Face(2 * (wide + long), end, top, foot, across, high, GLUE_FLAP)
 
 
 def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
@@ -315,9 +315,9 @@ def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
     ids = made[0][0], made[1][0]
     top, foot = thick / 2, thick / 2 + long
     panels = (
-        Region("front", Fraction(0), wide, top, foot, *ids),
-        Region("back", wide, 2 * wide, top, foot, *ids),
-        Region(GLUE_FLAP, 2 * wide, across, top, foot, *ids),
+        Face(Fraction(0), wide, top, foot, *ids, "front"),
+        Face(wide, 2 * wide, top, foot, *ids, "back"),
+        Face(2 * wide, across, top, foot, *ids, GLUE_FLAP),
     )
     blank = _blank(piece, across, down, outline, lines, made, panels)
     return replace(blank, doubtful=frozenset({"across", "down"})) if thick != sizes[2].mm else blank

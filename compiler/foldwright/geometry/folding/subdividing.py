@@ -146,7 +146,7 @@ def _panel(face: Any, blank: Blank) -> Panel:
     # shapely's positive orientation is counter-clockwise with y up, so clockwise with y down.
     face = orient(face, 1.0)
     rings = [_corners(ring.coords[:-1]) for ring in (face.exterior, *face.interiors)]
-    name, glued = _named_region(blank, middle.x, middle.y) if blank.regions else _name(blank, column, row)
+    name, glued = _face_at(blank, middle.x, middle.y) if blank.faces else _name(blank, column, row)
     return Panel(name, rings[0], tuple(rings[1:]), glued, column, row)
 
 
@@ -168,9 +168,9 @@ def _strip_at(strips: Sequence[Any], at: float) -> int | None:
     return next((number for number, strip in enumerate(strips) if strip.start <= at <= strip.end), None)
 
 
-def _named_region(blank: Blank, x: float, y: float) -> tuple[str, bool]:
-    at = (one for one in blank.regions if one.left <= x <= one.right and one.top <= y <= one.bottom)
-    name = next((region.name for region in at), "")
+def _face_at(blank: Blank, x: float, y: float) -> tuple[str, bool]:
+    at = (one for one in blank.faces if one.left <= x <= one.right and one.top <= y <= one.bottom)
+    name = next((face.name for face in at), "")
     return name, name == GLUE_FLAP
 
 

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from msgspec import Struct, field
 
 from foldwright.geometry.blank import Blank
+from foldwright.geometry.blank import Face as FaceOnBlank
 from foldwright.geometry.flat import Flat
 from foldwright.geometry.folding.folded import Folded, tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.mating import read_lying
-from foldwright.geometry.panels import Face as FaceOnBlank
 from foldwright.geometry.panels import faces_called, looked_at
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
 from foldwright.geometry.pictures.solid import Sheet, faces_of, sheets_of
