@@ -280,6 +280,8 @@ def _gable_top(piece: Piece, ledger: Ledger) -> Blank | None:
     if sizes is None:
         return None
     wide, deep, high = (length.mm for length in sizes)
+    if deep > wide:
+        ledger.misfit("gables-meet", (piece.finished or piece.name).place, piece=piece.name.value, wide=sizes[0])
     slope = deep / _ROOT_2
     across, down, outline, lines = gable_top(wide, deep, high, slope, sizes[0].unit.system)
     _note_size(piece, across, down, sizes[0].unit, False, ledger)

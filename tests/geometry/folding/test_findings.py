@@ -72,6 +72,11 @@ WELL = (
     SLEEVE.format(size=180, row="62 top | 22 side | 62 bottom | 22 side | 12 glue flap"),
     "size: 100 x 60 mm\nacross: 25 left | 50 middle | 25 right\nfold: gate",
     "size: 100 x 60 mm\nacross: 50 | 50\nfold: card",
+    # A front a little short, leaves that leave a gap, one that is narrower to go in: all on purpose.
+    "size: 99 x 60 mm\nacross: 50 | 49\nfold: card",
+    "size: 99 x 60 mm\nacross: 24.5 | 50 | 24.5\nfold: gate",
+    "size: 298 x 150 mm\nacross: 98 | 100 | 100\nfold: tri-fold",
+    "size: 400 x 100 mm\nacross: 100 | 99 | 101 | 100\nfold: accordion",
     "size: 60 x 100 mm\ndown: 50 | 50\nfold: card",
     "size: 120 x 60 mm\nacross: 4 of 30\nfold: accordion",
     "size: 100 x 100 mm\nacross: 20 | 60 | 20\ndown: 30 | 40 | 30\ncorners: cut away\nfold: tray",

@@ -7,11 +7,13 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
-from foldwright.geometry.folding.space import Spot, distance
+from foldwright.geometry.folding.space import Spot, distance, dot
 from foldwright.geometry.scene import Point
 
 _NEARLY = 0.03
 """Edges that stay this near, as a part of their length, were meant to meet; a wider opening is one that was meant."""
+_LEVEL = 1.0 - 1e-9
+"""The cosine from which two panels count as parallel."""
 
 
 class Gap(Struct, frozen=True):
@@ -41,18 +43,26 @@ def _ends(folded: Folded, panel: int, side: str, first: bool) -> tuple[Spot, Spo
 
 
 def near_misses(folded: Folded) -> Iterator[Gap]:
-    """Free edges as long as each other that lie side by side and do not quite meet, each pair once."""
+    """Free edges as long as each other that lie side by side and do not quite meet, each pair once.
+
+    Only of panels that stand at an angle to each other, as the sides of a solid do. Leaves that lie flat on one
+    another, and flaps that meet in one plane, are a little short on purpose.
+    """
     edges = list(_free_edges(folded))
     tolerance = folded.net.tolerance * 100
     for number, (one, start, end) in enumerate(edges):
         for other, its_start, its_end in edges[:number]:
-            if one == other:
+            if one == other or _parallel(folded, one, other):
                 continue
             long, its_long = distance(start, end), distance(its_start, its_end)
             # Two edges that meet run against each other, as the outlines of neighbours do.
             apart = max(distance(start, its_end), distance(end, its_start))
             if abs(long - its_long) <= _NEARLY * long and tolerance < apart <= _NEARLY * long:
                 yield Gap(other, one, apart)
+
+
+def _parallel(folded: Folded, one: int, other: int) -> bool:
+    return abs(dot(folded.normal(one), folded.normal(other))) > _LEVEL
 
 
 def _free_edges(folded: Folded) -> Iterator[tuple[int, Spot, Spot]]:
