@@ -60,8 +60,8 @@ def rooted(net: Net, form: str) -> Net:
     names = [panel.name for panel in net.panels]
     if form == "card" and len(names) == 2:
         return replace(net, root=names.index("front") if "front" in names else 1)
-    if form == "sleeve":
-        walls = [number for number, panel in enumerate(net.panels) if not panel.glued]
+    walls = [number for number, panel in enumerate(net.panels) if not panel.glued]
+    if form == "sleeve" and walls:
         return replace(net, root=walls[len(walls) // 2])
     return net
 
