@@ -42,13 +42,17 @@ def check_folding(
     yield from _finished(folded, piece, card, unit)
     yield from _torn(folded, piece, place, unit)
     yield from _open(folded, blank, piece, unit)
-    # Of a form that is worked out, what may collide is told with the sizes it follows from.
-    for one, other in collisions(folded) if blank.stays is None else ():
+    # The gables of a carton that is deeper than wide are told of with its sizes (`turned_shapes`).
+    for one, other in collisions(folded) if not _gables_meet(blank) else ():
         names = _name(net, one), _name(net, other)
         yield Finding.of("panels-collide", Strength.MISFIT, place, piece=blank.piece, one=names[0], other=names[1])
     yield from _overlaps(blank, place, unit)
     yield from _glue(blank, piece, place, unit)
     yield from _corner_flaps(blank, piece, unit)
+
+
+def _gables_meet(blank: Blank) -> bool:
+    return blank.form == "gable-top" and bool(blank.made) and blank.made[1][1] > blank.made[0][1]
 
 
 def _name(net: Net, panel: int) -> str:
@@ -182,8 +186,8 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
     if blank.form in TRAYS:
         # Walls that meet at a corner begin at one fold; where they differ in height, that is how they were meant.
         return
-    if blank.stays is not None:
-        # Worked out from its finished size: what lies a hair apart in it, as the tips of two gables, is not to meet.
+    if blank.form == "gable-top":
+        # The tips of its gables lie a hair apart where it is nearly square, and are not to meet.
         return
     for miss in near_misses(folded):
         yield Finding.of(
