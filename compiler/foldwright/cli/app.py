@@ -198,9 +198,23 @@ def _new(options: Options) -> int:
     )
 
 
+def _describe_recover(parser: _Parser) -> None:
+    parser.takes("sample", "sample", many=False)
+    parser.option("name", "name")
+    parser.option("read-to", "length")
+    parser.option("into", "folder", default="recipes")
+
+
+def _recover(options: Options) -> int:
+    from foldwright.cli.recover import recover_sample
+
+    return recover_sample(options.sample, name=options.name, read_to=options.read_to, into=Path(options.into))
+
+
 _COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int]]] = {
     "new": (_describe_new, _new),
     "check": (_describe_check, _check),
     "build": (_describe_build, _build),
+    "recover": (_describe_recover, _recover),
     "convert": (_describe_convert, _convert),
 }

@@ -6,14 +6,14 @@ tried, and in the end nothing is written.
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
 from msgspec import Struct
 
+from foldwright.cli.asking import Asking
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.names import FORMS
 from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
@@ -90,7 +90,7 @@ def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, 
     asking = Asking()
     answers = _answers(asking, name=name, form=form, size=size, panels=panels, units=units, card=card)
     if isinstance(answers, Wrong):
-        complaints.words(f"new.{answers.message}", **dict(answers.facts))
+        complaints.words(answers.message, **dict(answers.facts))
         return 2
     source = Source(into / slug_of(answers.title), RECIPE, slug_of(answers.title), into)
     if source.folder.exists():
@@ -180,81 +180,57 @@ class Answers(Struct, frozen=True):
         return write_exact(Length(value * self.customs.unit.mm, self.customs.unit)).number
 
 
-class Asking:
-    """Asks on the terminal, again when an answer will not do. At the end of the input what is suggested is taken."""
-
-    def ask[Answer](
-        self,
-        given: str,
-        question: str,
-        suggested: str,
-        understand: Callable[[str], Answer | Wrong],
-        **facts: object,
-    ) -> Answer | Wrong:
-        """The answer as understood; `given` is one from the call and is not asked for again."""
-        if given.strip():
-            return understand(" ".join(given.split()))
-        words = catalogue().say(f"command.new.ask-{question}", **facts)
-        while True:
-            print(f"{words} [{suggested}] " if suggested else f"{words} ", end="", flush=True, file=sys.stderr)
-            line = sys.stdin.readline()
-            if not sys.stdin.isatty():
-                print(file=sys.stderr)
-            answer = understand(" ".join(line.split()) or suggested)
-            if not isinstance(answer, Wrong) or not line:
-                return answer
-            Teller("stderr").words(f"new.{answer.message}", **dict(answer.facts))
-
-
 def _answers(asking: Asking, *, name: str, form: str, size: str, panels: str, units: str, card: str) -> Answers | Wrong:
-    title = asking.ask(name, "name", "", _title)
+    title = asking.ask(name, "new.ask-name", "", _title)
     if isinstance(title, Wrong):
         return title
-    chosen = asking.ask(form, "form", FORMS[0], _form, forms=FORMS)
+    chosen = asking.ask(form, "new.ask-form", FORMS[0], _form, forms=FORMS)
     if isinstance(chosen, Wrong):
         return chosen
-    customs = asking.ask(units or _unit_in(size), "units", IMPERIAL.word, _customs)
+    customs = asking.ask(units or _unit_in(size), "new.ask-units", IMPERIAL.word, _customs)
     if isinstance(customs, Wrong):
         return customs
     kind = _SIZES[chosen]
     example = {_SOLID: customs.solid, _FRONT: customs.front, _PAGE: customs.page, _FLAT: customs.flat}[kind]
-    lengths = asking.ask(size, kind, example, partial(_size, unit=customs.unit, solid=kind == _SOLID, example=example))
+    lengths = asking.ask(
+        size, f"new.ask-{kind}", example, partial(_size, unit=customs.unit, solid=kind == _SOLID, example=example)
+    )
     if isinstance(lengths, Wrong):
         return lengths
-    number = asking.ask(panels, "panels", "4", _panels) if chosen == "booklet" else _FEWEST_PANELS
+    number = asking.ask(panels, "new.ask-panels", "4", _panels) if chosen == "booklet" else _FEWEST_PANELS
     if isinstance(number, Wrong):
         return number
-    stuff = asking.ask(card, "card", "white card", _stuff)
+    stuff = asking.ask(card, "new.ask-card", "white card", _stuff)
     return stuff if isinstance(stuff, Wrong) else Answers(title, chosen, customs, lengths, number, stuff)
 
 
 def _title(said: str) -> str | Wrong:
-    return said or Wrong.of("no-name")
+    return said or Wrong.of("new.no-name")
 
 
 def _form(said: str) -> str | Wrong:
-    return said.lower() if said.lower() in FORMS else Wrong.of("form-unknown", form=said, forms=FORMS)
+    return said.lower() if said.lower() in FORMS else Wrong.of("new.form-unknown", form=said, forms=FORMS)
 
 
 def _customs(said: str) -> Customs | Wrong:
     for customs in (IMPERIAL, METRIC):
         if said.lower() in (customs.word, customs.unit.symbol, customs.unit.system.value):
             return customs
-    return Wrong.of("units-unknown", units=said)
+    return Wrong.of("new.units-unknown", units=said)
 
 
 def _size(said: str, unit: Unit, solid: bool, example: str) -> tuple[Length, ...] | Wrong:
     lengths = read_lengths_cross(said, unit)
     if isinstance(lengths, Unreadable):
-        return Wrong.of("size-unreadable", size=said, example=example)
+        return Wrong.of("new.size-unreadable", size=said, example=example)
     wanted = 3 if solid else 2
-    return lengths if len(lengths) == wanted else Wrong.of("size-numbers", count=wanted, example=example)
+    return lengths if len(lengths) == wanted else Wrong.of("new.size-numbers", count=wanted, example=example)
 
 
 def _panels(said: str) -> int | Wrong:
     number = int(said) if said.isascii() and said.isdecimal() and len(said) < 4 else 0
     well = _FEWEST_PANELS <= number <= _MOST_PANELS and number % 2 == 0
-    return number if well else Wrong.of("panels-unreadable", panels=said)
+    return number if well else Wrong.of("new.panels-unreadable", panels=said)
 
 
 def _stuff(said: str) -> str | Wrong:

@@ -1,0 +1,104 @@
+"""Writing a recipe that is begun here: on the first sheet on which it is right, and never over anything."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
+from foldwright.cli.telling import Teller
+from foldwright.cli.texts import read_studio_file
+from foldwright.cli.writing import cannot_write
+from foldwright.draft.model import Draft
+from foldwright.draft.writing import write_draft
+from foldwright.finding import Finding
+from foldwright.measure.length import System
+from foldwright.pipeline import Checked, check_recipe, compose_sheet
+from foldwright.sheet.catalogue import catalogue
+
+_DRAWING_MM, _DRAWING_PT = 150.0, 9.0
+"""How wide a drawing beside a recipe is, and its figures: half a sheet of paper."""
+
+
+class Begun(Struct, frozen=True):
+    """A draft as text, and what was found in it; thoughts are hushed in the text and kept here to be told once."""
+
+    source: Source
+    text: str
+    checked: Checked
+    thoughts: tuple[Finding, ...] = ()
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        return self.checked.findings
+
+
+def source_for(title: str, into: Path) -> Source:
+    return Source(into / slug_of(title), RECIPE, slug_of(title), into)
+
+
+def begin(drafts: Sequence[Callable[[], Draft]], source: Source) -> Begun:
+    """The first of some drafts (one for each sheet that may be tried) in which nothing is found.
+
+    If there is none, the first in which there are only thoughts, with those hushed; else the last as it is.
+    """
+    last: Begun | None = None
+    with_thoughts: tuple[Draft, Begun] | None = None
+    for make in drafts:
+        draft = make()
+        last = _checked(draft, source)
+        if not last.findings:
+            return last
+        if with_thoughts is None and not last.checked.wrong:
+            with_thoughts = draft, last
+    if with_thoughts is not None:
+        draft, begun = with_thoughts
+        codes = tuple(dict.fromkeys(finding.code for finding in begun.findings))
+        hushed = _checked(replace(draft, hush=(*draft.hush, *codes)), source)
+        return replace(hushed, thoughts=begun.findings)
+    assert last is not None
+    return last
+
+
+def _checked(draft: Draft, source: Source) -> Begun:
+    studio, _, _ = read_studio_file(source.studio)
+    text = write_draft(draft, catalogue())
+    return Begun(source, text, check_recipe(text, source.name, source.slug, studio))
+
+
+def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:
+    """The flat plan of every piece as an SVG file of its name."""
+    from foldwright.cli.piece_files import file_names
+    from foldwright.render.drawing import draw
+
+    assert begun.checked.understood is not None
+    sheet = compose_sheet(begun.checked.understood, (), {begun.source.name: begun.text})
+    pictures = [piece.picture for piece in sheet.pieces if piece.picture]
+    files = {}
+    for name, picture in zip(file_names(picture.name for picture in pictures), pictures, strict=True):
+        labels = getattr(picture.labels, system.value)
+        describes = getattr(picture.describes, system.value)
+        drawn = draw(picture.scene, labels, _DRAWING_MM, _DRAWING_PT, picture.title, describes, picture.words)
+        files[f"{name}-drawing.svg"] = drawn.encode()
+    return files
+
+
+def write_begun(begun: Begun, files: Mapping[str, bytes], complaints: Teller) -> bool:
+    """Write a recipe's new folder; whether it was done. Nothing is ever written over."""
+    folder = begun.source.folder
+    if folder.exists():
+        complaints.words("new.there-already", path=str(folder))
+        return False
+    try:
+        folder.mkdir(parents=True)
+        for name, data in {RECIPE: begun.text.encode(), **files}.items():
+            with (folder / name).open("xb") as file:
+                file.write(data)
+    except OSError as trouble:
+        wrong: Wrong = cannot_write(folder, trouble)
+        complaints.words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        return False
+    return True

@@ -1,0 +1,90 @@
+"""A sample as it was measured: what was read between which two lines of a blank, and how well it could be read."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.finding import Place
+from foldwright.measure.length import Length, System
+
+SIDES = ("across", "down")
+
+
+class Reading(Struct, frozen=True):
+    """What a ruler said between two lines of a side: 0 is the left (or top) edge, 1 the first score, and so on.
+
+    `bound` is how far it may be off, either way. `said` is the number in its author's own words.
+    """
+
+    start: int
+    end: int
+    length: Length
+    bound: Length
+    place: Place
+    said: str
+
+    @property
+    def low(self) -> Fraction:
+        return self.length.mm - self.bound.mm
+
+    @property
+    def high(self) -> Fraction:
+        return self.length.mm + self.bound.mm
+
+
+class Side(Struct, frozen=True):
+    """One side of a blank: its readings, and the names of its panels (empty where nobody gave one)."""
+
+    side: str
+    names: tuple[str, ...]
+    readings: tuple[Reading, ...]
+    place: Place
+
+    @property
+    def count(self) -> int:
+        return len(self.names)
+
+
+class SamplePiece(Struct, frozen=True):
+    """A piece with both its sides; `facts` are what else was said of it (`fold`, `flaps`), as a recipe has it."""
+
+    name: str
+    sides: tuple[Side, Side]
+    facts: tuple[tuple[str, str], ...]
+    place: Place
+
+
+class Sample(Struct, frozen=True):
+    """All that was read. `facts` are those of the whole: `title`, `card`, `weight`, `thickness`, `sheet`, `summary`.
+
+    `assumed` are codes of what was taken for granted while reading, with the facts of their messages.
+    """
+
+    pieces: tuple[SamplePiece, ...]
+    facts: tuple[tuple[str, str], ...]
+    assumed: tuple[Assumed, ...]
+
+    def fact(self, word: str) -> str:
+        return dict(self.facts).get(word, "")
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        return tuple(reading for piece in self.pieces for side in piece.sides for reading in side.readings)
+
+    def share_in(self, system: System) -> Fraction:
+        """How many of the readings were taken in the units of a system, as a part of them all."""
+        units = [reading.length.unit.system for reading in self.readings]
+        return Fraction(units.count(system), max(len(units), 1))
+
+
+class Assumed(Struct, frozen=True):
+    """Something nobody said that was taken for granted: a code of the catalogue and the facts of its message."""
+
+    code: str
+    facts: tuple[tuple[str, object], ...] = ()
+
+    @classmethod
+    def of(cls, code: str, **facts: object) -> Assumed:
+        return cls(code, tuple(facts.items()))

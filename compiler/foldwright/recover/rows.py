@@ -1,0 +1,173 @@
+"""One run of the ruler: `5/8, 3 1/2, 4 1/8; whole: 4 1/8; read to 1/16 in`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.finding import Place
+from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.numbers import NUMBER, tidy
+from foldwright.measure.reading import UNIT_WORDS, read_length
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.phrase import Phrase
+
+_PART_END = re.compile(r"\s*;\s*")
+_BETWEEN = re.compile(r"\s*\|\s*|,(?![0-9])\s*|(?<![0-9]),\s*|\s+/\s+|\s+and\s+(?![0-9]+/[0-9])|\s*\n\s*")
+_CROSS = re.compile(r"\s+(?:x|by)\s+", re.IGNORECASE)
+_WHOLE = re.compile(r"(?:the )?(?:whole|overall|in all|total)\s*:?\s*(?P<rest>\S.*)", re.IGNORECASE | re.DOTALL)
+_READ_TO = re.compile(
+    r"(?:read\s+(?:to|within)|to|within|give or take|plus or minus|±|\+/-)\s*:?\s*(?P<rest>\S.*)",
+    re.IGNORECASE | re.DOTALL,
+)
+_UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
+_LENGTH = rf"(?P<length>{NUMBER}(?:[ -]?(?P<unit>{_UNIT})(?![a-z]))?)\.?"
+_BOUND = (
+    r"(?:\s*[(,]?\s*(?:±|\+/-|(?:read )?(?:to|within)\s|give or take\s)\s*"
+    rf"(?P<bound>{NUMBER}\s*(?:{_UNIT})?)\s*\)?)?"
+)
+_NUMBER_FIRST = re.compile(rf"{_LENGTH}{_BOUND}(?:\s+(?P<name>[^\d\s].*))?", re.IGNORECASE | re.DOTALL)
+_NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+{_LENGTH}{_BOUND}", re.IGNORECASE | re.DOTALL)
+_WITH_UNIT = re.compile(rf"{NUMBER}[ -]?(?:{_UNIT})(?![a-z])", re.IGNORECASE)
+_FRACTION = re.compile(r"[0-9]/[0-9]|[½⅓⅔¼¾⅛⅜⅝⅞]")
+
+READ_TO = {
+    System.IMPERIAL: Length.of(Fraction(1, 32), Unit.INCH),
+    System.METRIC: Length.of(Fraction(1, 2), Unit.MILLIMETRE),
+}
+"""How far a reading may be off when nobody says."""
+
+
+class Customs(Struct, frozen=True):
+    """How numbers are meant unless a line says otherwise: the unit of bare ones, and how far each system's are off."""
+
+    unit: Unit | None
+    bounds: Mapping[System, Length]
+
+
+class Item(Struct, frozen=True):
+    """One number of a run; `name` is the panel's, empty when it has none."""
+
+    length: Length
+    bound: Length
+    name: str
+    said: Phrase
+
+
+class Row(Struct, frozen=True):
+    """The numbers of a line, and what it says the whole is. `guessed` when a bare fraction was taken for inches."""
+
+    items: tuple[Item, ...]
+    whole: tuple[Item, ...] = ()
+    guessed: bool = False
+
+    @property
+    def place(self) -> Place:
+        return self.items[0].said.place
+
+
+class _Bare(Struct, frozen=True):
+    """A number as it stands: its text, its own bound if it has one, its panel's name."""
+
+    phrase: Phrase
+    length: str
+    unit: Unit | None
+    bound: str
+    name: str
+
+
+def read_row(value: Phrase, customs: Customs, complaints: Complaints, cross: bool = False) -> Row | None:
+    """A line of readings; None (and a finding) when a number of it cannot be read. `cross` is for `A x B`."""
+    lists: list[Phrase] = []
+    wholes: list[Phrase] = []
+    read_to = ""
+    for part in value.split(_PART_END):
+        if match := _WHOLE.fullmatch(part.text):
+            wholes.append(part.part(match.start("rest")))
+        elif match := _READ_TO.fullmatch(tidy(part.text)):
+            read_to = match["rest"]
+        elif part.text:
+            lists.append(part)
+    bare = [_bare(one, complaints) for part in lists for one in part.split(_CROSS if cross else _BETWEEN) if one.text]
+    whole = [_bare(part, complaints) for part in wholes]
+    if any(one is None for one in (*bare, *whole)):
+        return None
+    numbers = [one for one in (*bare, *whole) if one is not None]
+    if not numbers:
+        complaints.fault("nothing-read", value)
+        return None
+    return _measured(numbers, len(bare), read_to, customs, complaints)
+
+
+def _bare(part: Phrase, complaints: Complaints) -> _Bare | None:
+    text = tidy(part.text)
+    match = _NUMBER_FIRST.fullmatch(text) or _NAME_FIRST.fullmatch(text)
+    if match is None:
+        complaints.fault("reading-unreadable", part)
+        return None
+    unit = UNIT_WORDS[match["unit"].lower()] if match["unit"] else None
+    name = " ".join((match["name"] or "").strip(" ()\"'").split())
+    last = name.rpartition(" ")[2].lower()
+    if unit is None and last in UNIT_WORDS:
+        # `3/4 right end in`: the unit of the line, written behind the last name.
+        unit, name = UNIT_WORDS[last], name[: -len(last)].rstrip()
+    return _Bare(part, match["length"], unit, match["bound"] or "", name)
+
+
+def _measured(
+    numbers: Sequence[_Bare], listed: int, read_to: str, customs: Customs, complaints: Complaints
+) -> Row | None:
+    """The numbers with their units: a bare one takes that of the next number that has one, else of the one before."""
+    fractions = any(_FRACTION.search(tidy(one.length)) for one in numbers)
+    guessed = False
+    items: list[Item] = []
+    for number, one in enumerate(numbers):
+        beside = (
+            [*numbers[number:listed], *reversed(numbers[:number])] if number < listed else [one, *reversed(numbers)]
+        )
+        unit = _unit_in((*beside, *numbers)) or customs.unit
+        if unit is None and fractions:
+            unit, guessed = Unit.INCH, True
+        length = read_length(one.length, unit)
+        bound = _bound(one.bound or read_to, unit, customs)
+        for wrong in (length, bound):
+            if isinstance(wrong, Unreadable):
+                code = "reading-without-unit" if wrong.code == "no-unit" else "reading-unreadable"
+                complaints.fault(code, one.phrase)
+                return None
+        assert isinstance(length, Length)
+        assert isinstance(bound, Length)
+        if bound.mm * 2 > length.mm:
+            complaints.fault("reading-too-vague", one.phrase, bound=bound)
+            return None
+        items.append(Item(length, bound, one.name, one.phrase))
+    return Row(tuple(items[:listed]), tuple(items[listed:]), guessed)
+
+
+def _unit_in(numbers: Sequence[_Bare]) -> Unit | None:
+    """The first unit that is named."""
+    return next((one.unit for one in numbers if one.unit), None)
+
+
+def _bound(said: str, unit: Unit | None, customs: Customs) -> Length | Unreadable:
+    if said:
+        return read_length(said, unit)
+    return customs.bounds[unit.system if unit else System.IMPERIAL]
+
+
+def only_fractions(values: Sequence[Phrase]) -> bool:
+    """Whether no number has a unit and one is a fraction, as only inches are written."""
+    texts = [tidy(value.text) for value in values]
+    return any(_FRACTION.search(text) for text in texts) and not any(_WITH_UNIT.search(text) for text in texts)
+
+
+def lone_length(value: Phrase) -> Iterator[Length]:
+    """The lengths of `1/32 in or 0.5 mm`."""
+    for part in re.split(r"\s+or\s+|,(?![0-9])\s*", tidy(value.text)):
+        length = read_length(part)
+        if isinstance(length, Length):
+            yield length

@@ -1,0 +1,113 @@
+"""`foldwright recover`: a recipe that is right as it stands, or a message that says what to measure."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from command_line import contents, foldwright
+
+BOX = """\
+title: Tuesday box
+base across, from the left: 5/8, 3 1/2, 4 1/8; whole: 4 1/8
+base down: 1 3/4 front | 3/4 floor | 1 25/32 back
+base fold: tray
+"""
+DRAWER = """\
+title: Drawer
+measured in: inches
+thickness: 0.32 mm
+drawer across: 13/16 | 2 3/8 | 13/16; whole 3 15/16
+drawer down, from the top: 25/32, 4 21/64, 5 1/8
+drawer fold: tray
+drawer slides in: sleeve
+sleeve across: 62.4 mm, 21.8 mm, 61.8 mm, 22.3 mm, 12.1 mm
+sleeve down: 3 9/16
+"""
+
+
+@pytest.mark.parametrize(("notes", "slug"), [(BOX, "tuesday-box"), (DRAWER, "drawer")])
+def test_what_it_begins_passes_check_with_nothing_found_and_can_be_built(tmp_path: Path, notes: str, slug: str) -> None:
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    done = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    checked = foldwright("check", f"recipes/{slug}", cwd=tmp_path)
+    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
+    built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
+    assert built.status == 0, built.out + built.err
+
+
+def test_the_answer_says_the_pieces_what_was_assumed_and_how_far_each_reading_is_off(tmp_path: Path) -> None:
+    (tmp_path / "sample.txt").write_text(BOX, encoding="utf-8")
+    done = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert "across: 5/8 | 2 7/8 | 5/8\n" in done.out
+    assert "down: 1 3/4 front | 3/4 floor | 1 3/4 back\n" in done.out
+    assert "Fractions without a unit are inches." in done.out
+    assert "base down, back: 1 25/32 in was read, 1 3/4 in it is: 1/32 in long" in done.out
+    drawing = (tmp_path / "recipes/tuesday-box/base-drawing.svg").read_text(encoding="utf-8")
+    assert drawing.startswith("<svg")
+    words = re.sub(r"<[^>]*>", "", drawing).replace("\u202f", " ")
+    assert "27/8 in" in words.replace("2 7", "27")
+    assert "floor" in words
+
+
+def test_millimetres_behind_readings_in_inches(tmp_path: Path) -> None:
+    (tmp_path / "sample.txt").write_text(DRAWER, encoding="utf-8")
+    foldwright("recover", "sample.txt", cwd=tmp_path)
+    text = (tmp_path / "recipes/drawer/recipe.md").read_text(encoding="utf-8")
+    assert "measured in: millimetres" in text
+    assert "across: 20 | 60 | 20" in text
+    assert "across: 62 | 22 | 62 | 22 | 12 glue flap" in text
+
+
+def test_contradictions_name_the_readings_and_what_comes_nearest_and_write_nothing(tmp_path: Path) -> None:
+    notes = "base across: 5/8 | 2 5/8 | 5/8 in; whole: 4 1/8 in\nbase down: 4 in\n"
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    done = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert done.status == 1
+    assert "cannot all be true" in done.err
+    assert '--read-to "1/16 in"' in done.err
+    assert not (tmp_path / "recipes").exists()
+    wider = foldwright("recover", "sample.txt", "--read-to", "1/16 in", cwd=tmp_path)
+    assert wider.status == 0, wider.err
+
+
+def test_every_slip_is_told_at_once_with_its_line(tmp_path: Path) -> None:
+    notes = "base acros: 5/8\nbase down: foo\nlid down, from the left: 2 in, 3 in\nlid across: 3 in\n"
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    done = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert done.status == 1
+    for line in ("line 1", "line 2", "line 3"):
+        assert line in done.err
+    assert "nothing goes down from the left" in done.err
+    assert "Traceback" not in done.err
+
+
+def test_nothing_is_written_over(tmp_path: Path) -> None:
+    (tmp_path / "sample.txt").write_text(BOX, encoding="utf-8")
+    foldwright("recover", "sample.txt", cwd=tmp_path)
+    before = contents(tmp_path)
+    again = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert again.status == 2
+    assert "there already" in again.err
+    assert contents(tmp_path) == before
+
+
+def test_it_asks_for_readings_and_keeps_them(tmp_path: Path) -> None:
+    typed = "Blue box\nblue card\nbase\nfrom the left: 5/8, 3 1/2; whole: 4 1/8 in\n1 | 2 | 1 in\ntray\n\n"
+    done = foldwright("recover", cwd=tmp_path, typed=typed)
+    assert done.status == 0, done.out + done.err
+    folder = tmp_path / "recipes/blue-box"
+    assert "base across, from the left: 5/8, 3 1/2; whole: 4 1/8 in" in (folder / "readings.txt").read_text("utf-8")
+    assert "blue card: cardstock" in (folder / "recipe.md").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("call", [["recover", "nothing.txt"], ["recover", "sample.txt", "--read-to", "far"]])
+def test_wrong_calls_are_said_plainly(tmp_path: Path, call: list[str]) -> None:
+    (tmp_path / "sample.txt").write_text(BOX, encoding="utf-8")
+    done = foldwright(*call, cwd=tmp_path)
+    assert done.status == 2
+    assert done.err.strip()
+    assert "Traceback" not in done.err
