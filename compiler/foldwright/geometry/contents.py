@@ -88,15 +88,14 @@ def _hold(
     system: System,
 ) -> Iterator[Held | Finding]:
     facts: dict[str, object] = {"piece": blank.piece, "what": supply.name.value}
-    room = _room(blank, card)
+    thing, count = _thing(supply), _count(supply)
+    room = _pocket(blank, card, thing, count) if blank.form == "envelope" else _room(blank, card)
     if room is None:
         yield Finding.of("room-unknown", Strength.THOUGHT, said.place, form=blank.form, **facts)
         return
-    thing = _thing(supply)
     if thing is None:
         yield Finding.of("how-large", Strength.THOUGHT, said.place, **facts)
         return
-    count = _count(supply)
     facts["count"] = count
     packing = pack([thing] * count, room)
     unit = Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
@@ -140,6 +139,16 @@ def _room(blank: Blank, card: Thickness | None) -> Size | None:
     if blank.form in SLEEVES and len(sides) == 2:
         sides = [sides[0], blank.height, sides[1]]
     return (sides[0], sides[1], sides[2]) if len(sides) == 3 and min(sides) > 0 else None
+
+
+def _pocket(blank: Blank, card: Thickness | None, thing: Thing | None, count: int) -> Size | None:
+    """The room of an envelope laid in rows: what lies in it takes its own thickness of the width and of the height."""
+    if not blank.boxed or thing is None:
+        return None
+    stack = min(thing.size) * count
+    taken = stack + (card.length.mm if card else Fraction(0))
+    wide, high = (row[1].end - row[1].start - taken for row in (blank.across, blank.down))
+    return (wide, high, stack) if min(wide, high) > 0 else None
 
 
 def _only_estimated(blank: Blank, card: Thickness | None, thing: Thing, count: int) -> bool:

@@ -1,0 +1,218 @@
+"""From what goes inside to blanks that hold it: every form, every way the things lie, the best numbers, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.design.blanks import EASIER, card_for, envelope_round, lid_over, room_in, sleeve_round, tray_round
+from foldwright.design.drafting import TOLD_IN_THE_TABLE, draft_of
+from foldwright.design.lying import ways_to_lie
+from foldwright.design.model import Lying, Panels, Proposal, Wish
+from foldwright.draft.writing import write_draft
+from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.paper import envelopes_in
+from foldwright.measure.plainness import points_of
+from foldwright.pipeline import check_recipe
+from foldwright.plan.sets import sets_on_sheet
+from foldwright.recipe.model import Studio
+from foldwright.sheet.catalogue import catalogue
+
+THICKEST = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.METRIC: Length.of(6, Unit.MILLIMETRE)}
+"""What goes into an envelope or onto a card is no thicker: thicker is no letter (Domestic Mail Manual 101.1, 2010)."""
+_CARD_ROOM = {System.IMPERIAL: Unit.INCH.mm / 8, System.METRIC: Fraction(2)}
+"""What a card is smaller than its envelope by at least (as `geometry.post` has it)."""
+_CARD_LOOSE = 4
+"""A card that is smaller by more than this many times that slides about in its envelope."""
+_UNKNOWN = Fraction(100)
+"""The points of a length that is on no mark of the ruler; steps are such that there is none."""
+
+
+class Designed(Struct, frozen=True):
+    """Proposals by form, the best first, each of them checked as any recipe is.
+
+    `why_not` has a code for each form of the wish of which there is none, with the facts of its message.
+    """
+
+    proposals: Mapping[str, tuple[Proposal, ...]]
+    why_not: Mapping[str, tuple[str, Mapping[str, object]]]
+
+    @property
+    def all(self) -> tuple[Proposal, ...]:
+        return tuple(proposal for found in self.proposals.values() for proposal in found)
+
+
+def design(wish: Wish, most: int, studio: Studio | None = None) -> Designed:
+    """Up to `most` proposals of each form. What is proposed has passed every check."""
+    things = tuple(one for one in wish.things if not one.envelope)
+    lying = ways_to_lie(things)
+    proposals: dict[str, tuple[Proposal, ...]] = {}
+    why_not: dict[str, tuple[str, Mapping[str, object]]] = {}
+    for form in wish.forms:
+        reason = _no_use(form, wish, lying)
+        if reason:
+            why_not[form] = reason
+            continue
+        made = list(_FORMS[form](wish, lying))
+        candidates = sorted((one for one in made if any(one.a_sheet)), key=lambda one: one.merit)
+        proposals[form] = tuple(_well(wish, candidates, most, studio))
+        if not proposals[form]:
+            why_not[form] = _too_large(wish, made)
+    return Designed({form: found for form, found in proposals.items() if found}, why_not)
+
+
+def _well(wish: Wish, candidates: Iterable[Proposal], most: int, studio: Studio | None) -> Iterator[Proposal]:
+    """The first so many that pass every check, no two with the same blanks."""
+    found: set[tuple[Panels, ...]] = set()
+    for proposal in candidates:
+        if len(found) == most:
+            return
+        if proposal.blanks not in found and passes(wish, proposal, studio):
+            found.add(proposal.blanks)
+            yield proposal
+
+
+def passes(wish: Wish, proposal: Proposal, studio: Studio | None = None) -> bool:
+    """Whether a recipe of the proposal has nothing the matter with it but what the table of proposals says itself."""
+    text = write_draft(draft_of(wish, proposal, "A proposal", ""), catalogue())
+    return all(one.code in TOLD_IN_THE_TABLE for one in check_recipe(text, "proposal", "proposal", studio).findings)
+
+
+# --- the forms ------------------------------------------------------------------------------------------------------
+
+
+def _trays(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+    yield from _best_of_each(wish, ways, lambda tray: (tray,), "tray")
+
+
+def _with_lids(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+    def with_lid(tray: Panels) -> tuple[Panels, ...]:
+        base = replace(tray, name="base")
+        return base, lid_over(wish, base)
+
+    yield from _best_of_each(wish, ways, with_lid, "lid")
+
+
+def _drawers(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+    def with_sleeve(tray: Panels) -> tuple[Panels, ...]:
+        drawer = replace(tray, name="drawer", facts=(*tray.facts, ("slides in", "sleeve")))
+        return drawer, sleeve_round(wish, drawer)
+
+    yield from _best_of_each(wish, ways, with_sleeve, "drawer")
+
+
+def _best_of_each(
+    wish: Wish, ways: tuple[Lying, ...], blanks_of: Callable[[Panels], tuple[Panels, ...]], form: str
+) -> Iterator[Proposal]:
+    """For each way the things lie, the best of the trays that are rounded up more or less."""
+    for lying in ways:
+        variants = []
+        for times in _TIMES:
+            tray = tray_round(wish, lying.box, times)
+            blanks = blanks_of(tray)
+            inside = (tray.across[1], tray.down[1], tray.across[0])
+            variants.append(_proposal(wish, form, lying, blanks, inside, room_in(wish, tray, lying)))
+        yield min(variants, key=lambda one: (one.merit, sum(one.room)))
+
+
+_TIMES = tuple((wide, deep, high) for wide in EASIER for deep in EASIER for high in EASIER)
+
+
+def _envelopes(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+    for lying in ways:
+        if lying.box[2] > THICKEST[wish.system].mm:
+            continue
+        for times in EASIER:
+            blank = envelope_round(wish, lying.box, times)
+            body = blank.across[1], blank.down[1]
+            room = tuple(side.mm - taken for side, taken in zip(body, lying.box[:2], strict=True))
+            yield _proposal(wish, "envelope", lying, (blank,), body, room)
+
+
+def _cards(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+    """Cards for the envelope that was named, or for every one that is sold in whose card the things go on."""
+    named = [one for one in wish.things if one.envelope]
+    envelopes = [(one.envelope, *one.size) for one in named]
+    envelopes = envelopes or [(_called(name), across, down) for name, across, down in envelopes_in(wish.system)]
+    least = min((lying.box for lying in ways), default=None)
+    for name, *size in envelopes:
+        short, long = sorted(length.mm for length in size)
+        for front in _fronts(wish, short, long):
+            # The long side of the thing lies along the long side of the card.
+            if least and (front[0].mm < least[1] or front[1].mm < least[0]):
+                continue
+            card = card_for(wish, name, front)
+            room = (short - front[0].mm, long - front[1].mm)
+            yield replace(_proposal(wish, "card", ways[0] if ways else None, (card,), front, room), envelope=name)
+
+
+def _fronts(wish: Wish, short: Fraction, long: Fraction) -> Iterator[tuple[Length, Length]]:
+    step, least = wish.step.mm, _CARD_ROOM[wish.system]
+    sides = []
+    for side in (short, long):
+        largest = (side - least) // step * step
+        smallest = side - _CARD_LOOSE * least
+        sides.append([largest - number * step for number in range(8) if largest - number * step >= smallest])
+    for across in sides[0]:
+        for down in sides[1]:
+            if across > 0:
+                yield Length(across, wish.unit), Length(down, wish.unit)
+
+
+def _called(name: str) -> str:
+    return f"{name} envelope"
+
+
+_FORMS: Mapping[str, Callable[[Wish, tuple[Lying, ...]], Iterator[Proposal]]] = {
+    "tray": _trays,
+    "lid": _with_lids,
+    "drawer": _drawers,
+    "envelope": _envelopes,
+    "card": _cards,
+}
+
+
+# --- what it is worth -----------------------------------------------------------------------------------------------
+
+
+def _proposal(
+    wish: Wish,
+    form: str,
+    lying: Lying | None,
+    blanks: tuple[Panels, ...],
+    inside: tuple[Length, ...],
+    room: tuple[Fraction, ...],
+) -> Proposal:
+    sizes = [(blank.size[0].mm, blank.size[1].mm) for blank in blanks]
+    sheets = tuple(sets_on_sheet(sizes, (sheet.across.mm, sheet.down.mm)) for sheet in wish.sheets)
+    lengths = {length for blank in blanks for length in blank.lengths}
+    points = sum((points_of(length.mm, wish.system) or _UNKNOWN for length in lengths), Fraction(0))
+    sides = [length.mm for length in inside]
+    return Proposal(form, lying, blanks, sheets, points, max(sides) / min(sides), inside, room)
+
+
+# --- why there is none ----------------------------------------------------------------------------------------------
+
+
+def _no_use(form: str, wish: Wish, ways: tuple[Lying, ...]) -> tuple[str, Mapping[str, object]] | None:
+    named = [one for one in wish.things if one.envelope]
+    if named and not ways:
+        return None if form == "card" else ("envelope-holds-cards", {"name": named[0].envelope})
+    if form in ("envelope", "card"):
+        thinnest = min(lying.box[2] for lying in ways)
+        if thinnest > THICKEST[wish.system].mm:
+            thick = Length(thinnest, wish.unit)
+            return "too-thick-for-an-envelope", {"thick": thick, "most": THICKEST[wish.system]}
+    return None
+
+
+def _too_large(wish: Wish, made: Iterable[Proposal]) -> tuple[str, Mapping[str, object]]:
+    """The blank that would come nearest to the sheets there are."""
+    sizes = [max((blank.size for blank in one.blanks), key=lambda size: size[0].mm * size[1].mm) for one in made]
+    if not sizes:
+        return "no-envelope-so-large", {}
+    size = min(sizes, key=lambda one: (max(one).mm, min(one).mm))
+    return "larger-than-any-sheet", {"size": size, "sheets": tuple(sheet.name for sheet in wish.sheets)}
