@@ -72,10 +72,12 @@ class _Parser(argparse.ArgumentParser):
         self._takes = ""
         self.add_argument("-h", "--help", action="help")
 
-    def takes(self, name: str, stands_for: str, many: bool = True) -> None:
-        """What the command works on: one or more words, or none or one."""
+    def takes(self, name: str, stands_for: str, many: bool = True, needed: bool = True) -> None:
+        """What the command works on: one or more words (or any number, if none is `needed`), or none or one."""
         self._takes = f" {_say(f'stands-for.{stands_for}')}" + ("..." if many else "")
-        self.add_argument(name, nargs="+" if many else "?", default="", metavar=_say(f"stands-for.{stands_for}"))
+        self.add_argument(
+            name, nargs=("+" if needed else "*") if many else "?", default="", metavar=_say(f"stands-for.{stands_for}")
+        )
 
     def flag(self, name: str) -> None:
         self._meanings[f"--{name}"] = (f"{self._name}.{name}", "")
@@ -211,10 +213,45 @@ def _recover(options: Options) -> int:
     return recover_sample(options.sample, name=options.name, read_to=options.read_to, into=Path(options.into))
 
 
+def _describe_design(parser: _Parser) -> None:
+    parser.takes("things", "thing", needed=False)
+    parser.option("form", "form")
+    parser.option("card", "card")
+    parser.option("numbers", "length")
+    parser.option("sheet", "sheet")
+    parser.option("clearance", "length")
+    parser.option("units", "unit")
+    parser.option("take", "number")
+    parser.option("name", "name")
+    parser.option("into", "folder", default="recipes")
+    parser.option("html", "file")
+    parser.flag("all")
+
+
+def _design(options: Options) -> int:
+    from foldwright.cli.design import Call, design_blanks
+    from foldwright.design.wishing import Asked
+
+    asked = Asked(
+        things=tuple(options.things),
+        forms=options.form,
+        card=options.card,
+        numbers=options.numbers,
+        sheet=options.sheet,
+        clearance=options.clearance,
+        units=options.units,
+    )
+    return design_blanks(
+        asked,
+        Call(take=options.take, name=options.name, html=options.html, into=Path(options.into), everything=options.all),
+    )
+
+
 _COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int]]] = {
     "new": (_describe_new, _new),
     "check": (_describe_check, _check),
     "build": (_describe_build, _build),
     "recover": (_describe_recover, _recover),
+    "design": (_describe_design, _design),
     "convert": (_describe_convert, _convert),
 }

@@ -12,6 +12,8 @@ from foldwright.geometry.inside import flap_layers
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.writing_facts import write_length
 
+_LOWEST_WALL = {System.IMPERIAL: Length.of(Fraction(3, 8), Unit.INCH), System.METRIC: Length.of(10, Unit.MILLIMETRE)}
+"""A lower wall can hardly be folded (common practice, no source)."""
 _LID_GAP = {System.IMPERIAL: Length.of(Fraction(1, 8), Unit.INCH), System.METRIC: Length.of(3, Unit.MILLIMETRE)}
 """A lid's floor is wider than its base's by this at least, score to score (common practice, no source)."""
 _LID_DEPTH = {System.IMPERIAL: Length.of(Fraction(3, 4), Unit.INCH), System.METRIC: Length.of(20, Unit.MILLIMETRE)}
@@ -22,27 +24,27 @@ _IN_ENVELOPE = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.ME
 """What an envelope is wider and higher than what goes in, in all (a rule of thumb of the trade)."""
 _SIDE_FLAP = {System.IMPERIAL: Length.of(Fraction(3, 4), Unit.INCH), System.METRIC: Length.of(20, Unit.MILLIMETRE)}
 _OVERLAP = {System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH), System.METRIC: Length.of(12, Unit.MILLIMETRE)}
-_HAIR = 3
-"""How many layers of card more than what is counted a lid or a sleeve must clear: folds are never sharp (a guess)."""
-EASIER = (1, 2, 4)
-"""Numbers are rounded up to the step, and tried at twice and four times as much: bigger, but easier."""
+_EASIER = {System.IMPERIAL: (1, 2, 4), System.METRIC: (1, 5, 10)}
 
 
-def tray_round(wish: Wish, box: tuple[Fraction, ...], times: tuple[int, int, int] = (1, 1, 1), name: str = "tray") -> Panels:
+def easier(wish: Wish) -> tuple[int, ...]:
+    """How many steps numbers are rounded up to, in turn: bigger blanks, but easier numbers."""
+    whole = wish.system is System.METRIC and wish.step.mm == 1
+    return _EASIER[System.METRIC] if whole else _EASIER[System.IMPERIAL]
+
+
+def tray_round(wish: Wish, box: tuple[Fraction, ...], times: tuple[int, ...] = (1, 1, 1), name: str = "tray") -> Panels:
     """A tray with the box and the clearance free inside."""
     thick, clear = wish.thickness, wish.clearance.mm
     across, down, high = box
-    wall = wish.up(high + thick / 2, times[2])
+    wall = wish.up(max(high + thick / 2, _LOWEST_WALL[wish.system].mm), times[2])
     plain = wish.up(across + clear + thick, times[0]), wish.up(down + clear + thick, times[1])
-    # The flaps lie on the shorter walls, or on the longer ones where they would reach past the middle.
-    on_short = 2 * wall.mm <= plain[1].mm or 2 * wall.mm > plain[0].mm
+    on_short = _on_short(wall.mm, plain[0].mm, plain[1].mm)
     along = 0 if on_short else 1
     layers = flap_layers(wall.mm, plain[1 - along].mm)
     floors = list(plain)
     floors[along] = wish.up((across, down)[along] + clear + thick * (1 + 2 * layers), times[along])
-    joined = "back and front" if on_short else "left and right"
-    trim = wish.up(wall.mm - floors[1 - along].mm / 2) if layers == 2 else None
-    flaps = f"joined to {joined}" + (f", trimmed {write_length(trim)}" if trim else "")
+    flaps, trim = _flaps(wish, wall, floors, on_short)
     return Panels(
         name=name,
         form="tray",
@@ -51,8 +53,21 @@ def tray_round(wish: Wish, box: tuple[Fraction, ...], times: tuple[int, int, int
         across_names=("left", "floor", "right"),
         down_names=("back", "floor", "front"),
         facts=(("flaps", flaps), ("fold", "tray")),
-        trim=write_length(trim) if trim else "",
+        trim=trim,
     )
+
+
+def _on_short(wall: Fraction, across: Fraction, down: Fraction) -> bool:
+    """Whether the flaps lie on the shorter walls (left and right), or on the longer ones since they would overlap."""
+    return 2 * wall <= down or 2 * wall > across
+
+
+def _flaps(wish: Wish, wall: Length, floors: list[Length], on_short: bool) -> tuple[str, str]:
+    """What the flaps stay joined to, and what is trimmed off so that they do not overlap."""
+    joined = "back and front" if on_short else "left and right"
+    over = wall.mm - floors[1 if on_short else 0].mm / 2
+    trim = write_length(wish.up(over)) if over > 0 else ""
+    return f"joined to {joined}" + (f", trimmed {trim}" if trim else ""), trim
 
 
 def _layers(tray: Panels) -> tuple[int, int]:
@@ -66,21 +81,24 @@ def _layers(tray: Panels) -> tuple[int, int]:
 def room_in(wish: Wish, tray: Panels, lying: Lying) -> tuple[Fraction, ...]:
     """What is left round the things, across, down and high (mm)."""
     thick = wish.thickness
-    free = [row[1].mm - thick * (1 + 2 * layers) for row, layers in zip((tray.across, tray.down), _layers(tray), strict=True)]
+    free = [
+        row[1].mm - thick * (1 + 2 * layers)
+        for row, layers in zip((tray.across, tray.down), _layers(tray), strict=True)
+    ]
     return tuple(one - taken for one, taken in zip((*free, tray.across[0].mm - thick / 2), lying.box, strict=True))
 
 
-def lid_over(wish: Wish, base: Panels, times: int = 1) -> Panels:
+def lid_over(wish: Wish, base: Panels) -> Panels:
     """A lid over a tray: the card of both, and their flaps, counted on every side."""
     thick, gap = wish.thickness, _LID_GAP[wish.system].mm
     depth = wish.up(min(_LID_DEPTH[wish.system].mm, base.across[0].mm))
-    on_short = 2 * depth.mm <= base.down[1].mm
+    on_short = _on_short(depth.mm, base.across[1].mm, base.down[1].mm)
     own = flap_layers(depth.mm, (base.down if on_short else base.across)[1].mm)
     floors = []
     for side, (row, layers) in enumerate(zip((base.across, base.down), _layers(base), strict=True)):
         both = layers + (own if on_short == (side == 0) else 0)
-        floors.append(wish.up(row[1].mm + max(gap, thick * (2 + 2 * both + _HAIR)), times))
-    joined = "back and front" if on_short else "left and right"
+        floors.append(wish.up(row[1].mm + max(gap, thick * (2 + 2 * both) + wish.hand)))
+    flaps, trim = _flaps(wish, depth, floors, on_short)
     return Panels(
         name="lid",
         form="lid",
@@ -88,16 +106,18 @@ def lid_over(wish: Wish, base: Panels, times: int = 1) -> Panels:
         down=(depth, floors[1], depth),
         across_names=("left", "top", "right"),
         down_names=("back", "top", "front"),
-        facts=(("flaps", f"joined to {joined}"), ("fold", "lid"), ("fits over", base.name)),
+        facts=(("flaps", flaps), ("fold", "lid"), ("fits over", base.name)),
+        trim=trim,
     )
 
 
-def sleeve_round(wish: Wish, drawer: Panels, times: int = 1) -> Panels:
+def sleeve_round(wish: Wish, drawer: Panels) -> Panels:
     """A sleeve as long as the drawer, open at the drawer's short ends."""
     thick, play = wish.thickness, _SLEEVE_PLAY[wish.system].mm
-    layers = _layers(drawer)[1]
-    wide = wish.up(drawer.down[1].mm + max(play, thick * (2 + 2 * layers + _HAIR)), times)
-    high = wish.up(drawer.down[0].mm + max(play, thick * (Fraction(5, 2) + _HAIR)), times)
+    # A square drawer goes in either way round.
+    layers = max(_layers(drawer)) if drawer.across[1] == drawer.down[1] else _layers(drawer)[1]
+    wide = wish.up(drawer.down[1].mm + max(play, thick * (2 + 2 * layers) + wish.hand))
+    high = wish.up(drawer.down[0].mm + max(play, thick * Fraction(5, 2) + wish.hand))
     flap = wish.up(min(_GLUE_FLAP[wish.system].mm, wide.mm / 2))
     return Panels(
         name="sleeve",
@@ -129,7 +149,7 @@ def envelope_round(wish: Wish, box: tuple[Fraction, ...], times: int = 1) -> Pan
     )
 
 
-def card_for(wish: Wish, envelope: str, front: tuple[Length, Length]) -> Panels:
+def card_for(envelope: str, front: tuple[Length, Length]) -> Panels:
     """A card that folds once, its front as given, for an envelope of that name."""
     across, down = front
     return Panels(

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
+from itertools import product
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.design.blanks import EASIER, card_for, envelope_round, lid_over, room_in, sleeve_round, tray_round
+from foldwright.design.blanks import card_for, easier, envelope_round, lid_over, room_in, sleeve_round, tray_round
 from foldwright.design.drafting import TOLD_IN_THE_TABLE, draft_of
 from foldwright.design.lying import ways_to_lie
 from foldwright.design.model import Lying, Panels, Proposal, Wish
@@ -25,8 +26,8 @@ THICKEST = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.METRIC
 """What goes into an envelope or onto a card is no thicker: thicker is no letter (Domestic Mail Manual 101.1, 2010)."""
 _CARD_ROOM = {System.IMPERIAL: Unit.INCH.mm / 8, System.METRIC: Fraction(2)}
 """What a card is smaller than its envelope by at least (as `geometry.post` has it)."""
-_CARD_LOOSE = 4
-"""A card that is smaller by more than this many times that slides about in its envelope."""
+_CARD_LOOSE = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(8)}
+"""A card that is smaller by more than this slides about in its envelope (common practice, no source)."""
 _UNKNOWN = Fraction(100)
 """The points of a length that is on no mark of the ruler; steps are such that there is none."""
 
@@ -109,23 +110,20 @@ def _best_of_each(
 ) -> Iterator[Proposal]:
     """For each way the things lie, the best of the trays that are rounded up more or less."""
     for lying in ways:
+        # Rounded up more or less, many come out the same.
+        trays = dict.fromkeys(tray_round(wish, lying.box, times) for times in product(easier(wish), repeat=3))
         variants = []
-        for times in _TIMES:
-            tray = tray_round(wish, lying.box, times)
-            blanks = blanks_of(tray)
+        for tray in trays:
             inside = (tray.across[1], tray.down[1], tray.across[0])
-            variants.append(_proposal(wish, form, lying, blanks, inside, room_in(wish, tray, lying)))
+            variants.append(_proposal(wish, form, lying, blanks_of(tray), inside, room_in(wish, tray, lying)))
         yield min(variants, key=lambda one: (one.merit, sum(one.room)))
-
-
-_TIMES = tuple((wide, deep, high) for wide in EASIER for deep in EASIER for high in EASIER)
 
 
 def _envelopes(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
     for lying in ways:
         if lying.box[2] > THICKEST[wish.system].mm:
             continue
-        for times in EASIER:
+        for times in easier(wish):
             blank = envelope_round(wish, lying.box, times)
             body = blank.across[1], blank.down[1]
             room = tuple(side.mm - taken for side, taken in zip(body, lying.box[:2], strict=True))
@@ -135,26 +133,27 @@ def _envelopes(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
 def _cards(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
     """Cards for the envelope that was named, or for every one that is sold in whose card the things go on."""
     named = [one for one in wish.things if one.envelope]
-    envelopes = [(one.envelope, *one.size) for one in named]
+    envelopes = [(one.envelope, one.size[0], one.size[1]) for one in named]
     envelopes = envelopes or [(_called(name), across, down) for name, across, down in envelopes_in(wish.system)]
-    least = min((lying.box for lying in ways), default=None)
-    for name, *size in envelopes:
-        short, long = sorted(length.mm for length in size)
+    flat = [lying for lying in ways if lying.box[2] <= THICKEST[wish.system].mm]
+    least = min((lying.box for lying in flat), default=None)
+    for name, one_side, other_side in envelopes:
+        short, long = sorted((one_side.mm, other_side.mm))
         for front in _fronts(wish, short, long):
             # The long side of the thing lies along the long side of the card.
             if least and (front[0].mm < least[1] or front[1].mm < least[0]):
                 continue
-            card = card_for(wish, name, front)
+            card = card_for(name, front)
             room = (short - front[0].mm, long - front[1].mm)
-            yield replace(_proposal(wish, "card", ways[0] if ways else None, (card,), front, room), envelope=name)
+            yield replace(_proposal(wish, "card", flat[0] if flat else None, (card,), front, room), envelope=name)
 
 
 def _fronts(wish: Wish, short: Fraction, long: Fraction) -> Iterator[tuple[Length, Length]]:
-    step, least = wish.step.mm, _CARD_ROOM[wish.system]
+    step, least = wish.step.mm, max(_CARD_ROOM[wish.system], wish.clearance.mm)
     sides = []
     for side in (short, long):
         largest = (side - least) // step * step
-        smallest = side - _CARD_LOOSE * least
+        smallest = side - max(_CARD_LOOSE[wish.system], least + step)
         sides.append([largest - number * step for number in range(8) if largest - number * step >= smallest])
     for across in sides[0]:
         for down in sides[1]:

@@ -9,16 +9,16 @@ from itertools import product
 from foldwright.design.model import Lying, Things
 from foldwright.pack.model import Size, Thing
 
-_MOST_WAYS = 24
+_MOST_WAYS = 16
 """Of the ways one kind can lie, and of those of several together, so many of the smallest are gone on with."""
-_SHEET_OF_PAPER = Fraction(1, 10)
+SHEET_OF_PAPER = Fraction(1, 10)
 """Millimetres: how thick something is of which only two sides are said."""
 
 
 def solid(things: Things) -> Size:
     """The size of one of the things, with a thickness."""
     sides = [length.mm for length in things.size]
-    return (sides[0], sides[1], sides[2] if len(sides) > 2 else _SHEET_OF_PAPER)
+    return (sides[0], sides[1], sides[2] if len(sides) > 2 else SHEET_OF_PAPER)
 
 
 def ways_to_lie(all_things: Sequence[Things]) -> tuple[Lying, ...]:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.geometry.hands import ERROR
 from foldwright.measure.length import Length, System, Unit
 from foldwright.pack.model import Size
 from foldwright.recipe.model import NamedSheet
@@ -44,6 +45,13 @@ class Wish(Struct, frozen=True):
     card_facts: str
     thickness: Fraction
     sheets: tuple[NamedSheet, ...]
+    hand_error: Fraction | None = None
+    """How far a cut or a score of the studio's may be off (mm)."""
+
+    @property
+    def hand(self) -> Fraction:
+        """What a joint made by hand takes besides the card (mm): twice the error, so that nine in ten go together."""
+        return 2 * (ERROR[self.system] if self.hand_error is None else self.hand_error)
 
     @property
     def unit(self) -> Unit:

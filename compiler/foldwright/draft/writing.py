@@ -65,9 +65,9 @@ def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
         yield from _steps_of(part, words)
     for inner, outer in draft.into:
         yield _step("slide-in", words, piece=inner, other=outer)
-    for one in draft.supplies:
-        if one.into:
-            yield _step("fill", words, piece=one.into, thing=one.name)
+    for holder in dict.fromkeys(one.into for one in draft.supplies if one.into):
+        things = ", ".join(one.name for one in draft.supplies if one.into == holder)
+        yield _step("fill", words, piece=holder, thing=things)
     for lid, base in draft.over:
         yield _step("put-on", words, piece=lid, other=base)
 

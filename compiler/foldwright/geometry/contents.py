@@ -25,6 +25,8 @@ _DIRECTIONS = ("across", "down", "high")
 _FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
 """Room to spare is told in whole halves of a millimetre or thirty-seconds of an inch, never more than there is."""
 _SKY = 100
+_SHUT = SLEEVES | {"envelope"}
+"""Forms that have no open top."""
 
 
 class Held(Struct, frozen=True):
@@ -57,7 +59,7 @@ def pack_contents(recipe: Recipe, blanks: Mapping[str, Blank], cards: Mapping[st
         blank = blanks.get(piece.name.value.casefold())
         if blank is None or blank.doubtful or not piece.holds:
             continue
-        shut = blank.form in SLEEVES or blank.piece.casefold() in covered or bool(piece.fits_over)
+        shut = blank.form in _SHUT or blank.piece.casefold() in covered or bool(piece.fits_over)
         for said in piece.holds:
             supply = supplies.get(said.value.casefold())
             if supply is not None:
@@ -142,13 +144,23 @@ def _room(blank: Blank, card: Thickness | None) -> Size | None:
 
 
 def _pocket(blank: Blank, card: Thickness | None, thing: Thing | None, count: int) -> Size | None:
-    """The room of an envelope laid in rows: what lies in it takes its own thickness of the width and of the height."""
+    """The room of an envelope laid in rows: what lies in it takes its own thickness of the width and of the height.
+
+    The things lie in as few layers as they go in with; in one on another where they do not go in at all.
+    """
     if not blank.boxed or thing is None:
         return None
-    stack = min(thing.size) * count
-    taken = stack + (card.length.mm if card else Fraction(0))
-    wide, high = (row[1].end - row[1].start - taken for row in (blank.across, blank.down))
-    return (wide, high, stack) if min(wide, high) > 0 else None
+    room = None
+    for layers in range(1, count + 1):
+        stack = min(thing.size) * layers
+        taken = stack + (card.length.mm if card else Fraction(0))
+        wide, high = (row[1].end - row[1].start - taken for row in (blank.across, blank.down))
+        if min(wide, high) <= 0:
+            break
+        room = (wide, high, stack)
+        if most_that_go_in(thing, count, room) == count:
+            break
+    return room
 
 
 def _only_estimated(blank: Blank, card: Thickness | None, thing: Thing, count: int) -> bool:

@@ -61,7 +61,7 @@ class Theme(Struct, frozen=True):
 
 
 class PaperTheme(Struct, frozen=True):
-    """A theme's card or handout: its compiled page and its style."""
+    """A theme's card or handout, or a page without a script: its compiled template and its style."""
 
     name: str
     page: Template
@@ -115,6 +115,15 @@ def load_paper_theme(name: str, kind: str) -> PaperTheme:
     folders = _folders(name)
     styles = [_read(folder, f"{file}.css") for folder in folders[::-1] for file in ("paper", kind)]
     return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), "".join(styles))
+
+
+@cache
+def load_page(name: str, kind: str) -> PaperTheme:
+    """Another page for the web: its template, and the tutorial's style with its own added. Raises ThemeError."""
+    folders = _folders(name)
+    own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
+    style = "".join([load_theme(name).style, *own])
+    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style)
 
 
 def _is_theme(folder: Path) -> bool:

@@ -1,0 +1,77 @@
+"""Proposals on one page of the web: a table with the figures, and small pictures of each blank and of what it makes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from html import escape
+
+from markupsafe import Markup as Html
+from msgspec import Struct
+
+from foldwright.measure.length import System
+from foldwright.render.drawing import draw
+from foldwright.render.themes import DEFAULT_THEME, filled, load_page
+from foldwright.sheet.model import Picture, Sheet
+
+_PLAN_MM, _MADE_MM, _TEXT_PT = 50.0, 34.0, 7.5
+_FRACTION = re.compile(r"(?:(?<=[0-9]) )?([0-9]+)/([0-9]+)")
+_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
+
+
+class Proposed(Struct, frozen=True):
+    """One row: its number, the lines of figures, what comes out of each sheet, and the sheet it is drawn from."""
+
+    number: int
+    form: str
+    lines: tuple[str, ...]
+    sheets: tuple[str, ...]
+    points: str
+    proportion: str
+    drawn: Sheet
+
+
+def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: System, label: Mapping[str, str]) -> bytes:
+    """The whole page, right without a network. `label` are the words of its furniture, `sheets` the column heads."""
+    theme = load_page(DEFAULT_THEME, "proposals")
+    views = [
+        {
+            "number": row.number,
+            "form": row.form,
+            "lines": [_set(line) for line in row.lines],
+            "sheets": row.sheets,
+            "points": row.points,
+            "proportion": row.proportion,
+            "pictures": [Html(one) for one in _pictures(row.drawn, system)],
+        }
+        for row in rows
+    ]
+    parts = filled(
+        theme.page,
+        theme.name,
+        rows=views,
+        sheets=[_set(sheet) for sheet in sheets],
+        heading=_set(label["heading"]),
+        label=label,
+        style=Html(theme.style),
+    )
+    return b"".join(map(str.encode, parts))
+
+
+def _set(text: str) -> Html:
+    """A line of figures with real fractions."""
+    fractions = _FRACTION.sub('<span class="fr">\\1\u2044\\2</span>', escape(text, quote=False))
+    return Html(_CROSS.sub(" \u00d7 ", fractions))
+
+
+def _pictures(sheet: Sheet, system: System) -> list[str]:
+    plans = [_drawn(piece.picture, system, _PLAN_MM) for piece in sheet.pieces if piece.picture]
+    return plans + ([_drawn(sheet.finished, system, _MADE_MM)] if sheet.finished else [])
+
+
+def _drawn(picture: Picture, system: System, width_mm: float) -> str:
+    scene = picture.scene
+    width = width_mm * min(1.0, 1.3 * scene.width / scene.height) if scene.height > 0 else width_mm
+    labels, describes = picture.labels.of(system), picture.describes.of(system)
+    drawn = draw(scene, labels, width, _TEXT_PT, picture.title, describes, picture.words)
+    return drawn.replace("<svg ", '<svg class="drawing" ', 1)

@@ -1,0 +1,95 @@
+"""`foldwright design`: proposals in a table, a page of pictures, and a recipe that is right as it stands."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from command_line import contents, foldwright
+
+TREATS = "3 treats of 1 1/8 x 3/4 x 1/2 in"
+SENTENCE = (
+    "A tray for three treats of 1 1/8 x 3/4 x 1/2 in, card of 270 g/m2, easy numbers to 1/8 in, out of 8 1/2 x 11 or A4"
+)
+
+
+def test_a_sentence_gives_a_table_of_trays(tmp_path: Path) -> None:
+    done = foldwright("design", SENTENCE, cwd=tmp_path)
+    assert done.status == 0, done.err
+    assert "plain card (270 g/m2), every number a multiple of 1/8 in" in " ".join(done.out.split())
+    assert re.search(r"tray 3 5/8 x 2 3/4 in +5/8 \| 2 3/8 \| 5/8 +5/8 \| 1 1/2 \| 5/8 +9 +9 ", done.out)
+    assert "Tray with lid" not in done.out
+    assert contents(tmp_path) == {}
+
+
+@pytest.mark.parametrize("form", ["tray", "lid", "drawer"])
+@pytest.mark.parametrize("things", [TREATS, "2 soaps of 60 x 40 x 25 mm"])
+def test_what_is_taken_passes_check_with_nothing_found_and_builds(tmp_path: Path, form: str, things: str) -> None:
+    done = foldwright("design", things, "--form", form, "--take", "1", "--name", "Blue box", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    checked = foldwright("check", "recipes/blue-box", cwd=tmp_path)
+    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
+    assert "Holds" in checked.out
+    built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial,card", cwd=tmp_path)
+    assert built.status == 0, built.out + built.err
+
+
+@pytest.mark.parametrize(
+    ("things", "form"), [("a photo of 4 x 6 in", "envelope"), ("a photo of 4 x 6 in", "card"), ("C6 envelope", "card")]
+)
+def test_flat_things_get_envelopes_and_envelopes_get_cards(tmp_path: Path, things: str, form: str) -> None:
+    done = foldwright("design", things, "--form", form, "--take", "1", "--name", "Flat", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    checked = foldwright("check", "recipes/flat", cwd=tmp_path)
+    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
+
+
+def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(tmp_path: Path) -> None:
+    done = foldwright("design", TREATS, "--html", "page.html", cwd=tmp_path)
+    assert done.status == 0, done.err
+    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    # Three forms, three proposals each: one blank, two, two; and each as it is made.
+    assert page.count("<svg") == 3 * 2 + 3 * 3 + 3 * 3
+    assert not re.search(r'(?:src|href)="(?!data:)|url\((?!data:)', page)
+    assert "Drawer with sleeve" in page
+
+
+def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path) -> None:
+    done = foldwright("design", "9 x 9 x 9 in", cwd=tmp_path)
+    assert done.status == 1
+    assert "the smallest blank takes" in done.err
+    assert "No tray, tray with lid or drawer with sleeve" in " ".join(done.err.split())
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        ["nonsense"],
+        [],
+        ["1000 of 1 x 1 x 1 in"],
+        [TREATS, "--form", "pyramid"],
+        [TREATS, "--sheet", "B99"],
+        [TREATS, "--numbers", "easy"],
+        [TREATS, "--clearance", "-1"],
+        [TREATS, "--card", "kraft card"],
+        [TREATS, "--units", "yards"],
+        [TREATS, "--take", "99"],
+        ["an envelope of 4 x 6 in"],
+    ],
+)
+def test_wrong_calls_are_said_plainly(tmp_path: Path, call: list[str]) -> None:
+    done = foldwright("design", *call, cwd=tmp_path)
+    assert done.status == 2
+    assert done.err.strip()
+    assert "Traceback" not in done.err
+    assert contents(tmp_path) == {}
+
+
+def test_nothing_is_written_over(tmp_path: Path) -> None:
+    call = ("design", TREATS, "--take", "1", "--name", "Blue box")
+    assert foldwright(*call, cwd=tmp_path).status == 0
+    before = contents(tmp_path)
+    assert foldwright(*call, cwd=tmp_path).status == 2
+    assert contents(tmp_path) == before
