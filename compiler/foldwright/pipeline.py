@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -19,7 +19,7 @@ from foldwright.plan.trimming import check_trimmer
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.recipe.outline_files import Read, read_outlines
-from foldwright.recipe.reading import read_recipe
+from foldwright.recipe.reading import Reading, read_recipe
 
 if TYPE_CHECKING:
     from foldwright.figures.model import Figures
@@ -60,14 +60,38 @@ def check_recipe(
 
     `read` hands over files of the recipe's folder; without it those a piece is outlined by are not looked for.
     """
-    reading = read_recipe(text, file, slug, studio)
+    return _checked(read_recipe(text, file, slug, studio), read, lambda recipe, flat: bind_words(recipe, flat, strict))
+
+
+def check_in_size(
+    text: str,
+    file: str,
+    slug: str,
+    size: str,
+    written: Understood,
+    studio: Studio | None = None,
+    read: Read | None = None,
+) -> Checked:
+    """The same for one of the sizes a recipe comes in; `written` is the recipe as it is written.
+
+    Its words follow: what they say of a piece they say of the piece as it is in this size.
+    """
+    from foldwright.bind.following import follow
+
+    def bind(recipe: Recipe, flat: Flat) -> Binding:
+        return follow(written.binding, written.flat, flat, written.recipe, recipe, text)
+
+    return _checked(read_recipe(text, file, slug, studio, size), read, bind)
+
+
+def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat], Binding]) -> Checked:
     if reading.recipe is None:
         return Checked(None, in_text_order(reading.findings))
     recipe = reading.recipe
     outlines, unfit = read_outlines(recipe, read)
     flat = lay_flat(recipe, outlines)
     folding = fold_pieces(recipe, flat)
-    binding = bind_words(recipe, flat, strict)
+    binding = bind(recipe, flat)
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)

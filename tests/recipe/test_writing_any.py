@@ -14,6 +14,7 @@ from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import (
     Amount,
+    Change,
     Dimension,
     Dims,
     DrawnLine,
@@ -32,6 +33,7 @@ from foldwright.recipe.model import (
     Recipe,
     RelativeSize,
     Said,
+    Size,
     Studio,
     Supply,
     Tool,
@@ -182,12 +184,23 @@ def pieces(draw: st.DrawFn, name: str, others: list[str]) -> Piece:
 
 
 @st.composite
+def sizes_of(draw: st.DrawFn, names: list[str]) -> Size:
+    """A size that changes the summary, a supply and a piece, as text."""
+    summary = Change(Said("", NOWHERE), (("summary", draw(TEXTS)),))
+    supply = Change(Said(names[0], NOWHERE), (("note", draw(TEXTS)),))
+    piece = Change(Said(names[2], NOWHERE), (("size", "5 x 4 in"), ("note", draw(TEXTS))))
+    changes = draw(st.lists(st.sampled_from([summary, supply, piece]), min_size=1, max_size=3, unique=True))
+    return Size(Said(draw(NAMES), NOWHERE), changes=tuple(changes))
+
+
+@st.composite
 def recipes(draw: st.DrawFn) -> Recipe:
     names = draw(st.lists(NAMES, min_size=4, max_size=6, unique_by=str.casefold))
     supplies = tuple(replace(draw(SUPPLIES), name=Said(name, NOWHERE)) for name in names[:2])
     made = tuple(draw(pieces(name, names)) for name in names[2:])
     tools = draw(st.lists(TOOLS, max_size=3, unique_by=lambda tool: tool.name.value.casefold()))
     photo = st.none() | st.builds(Photo, said(TEXTS), maybe(TEXTS))
+    sizes = draw(st.lists(sizes_of(names), max_size=2, unique_by=lambda size: size.name.value.casefold()))
     return Recipe(
         file="r",
         slug="slug",
@@ -202,6 +215,7 @@ def recipes(draw: st.DrawFn) -> Recipe:
         supplies=supplies,
         tools=tuple(tools),
         pieces=made,
+        sizes=tuple(sizes),
     )
 
 

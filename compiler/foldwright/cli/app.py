@@ -134,6 +134,7 @@ def _describe_build(parser: _Parser) -> None:
     parser.option("out", "folder", required=True)
     parser.option("only", "names", default=",".join(OUTPUTS))
     parser.option("units", "names", default="imperial,metric")
+    parser.option("size", "names")
     parser.option("theme", "theme")
     parser.option("paper", "papers")
     parser.flag("larger-paper")
@@ -152,6 +153,7 @@ def _build(options: Options) -> int:
     asked = Asked(
         only=options.only,
         units=options.units,
+        size=options.size,
         theme=options.theme,
         pictures_at=options.pictures_at,
         paper=options.paper,

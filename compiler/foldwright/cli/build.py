@@ -17,6 +17,7 @@ from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.names import ON_PAPER
 from foldwright.cli.outputs import make
+from foldwright.cli.sizes import in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import INDENT, Teller
 from foldwright.cli.texts import read_texts
@@ -67,7 +68,8 @@ def build(paths: Sequence[Path], out: Path, asked: Asked, *, jobs: str) -> int:
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
     wish = wish_of(asked)
-    wrong += tuple(twice(sources))
+    sources, unknown = in_sizes(sources, asked.size)
+    wrong += (*unknown, *twice(sources))
     if isinstance(wish, Wrong):
         wrong += (wish,)
     if jobs and not (jobs.isdecimal() and int(jobs)):

@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.cli.sizes import sizes_of
 from foldwright.cli.sources import Source, find_sources
 from foldwright.cli.telling import Teller
-from foldwright.cli.texts import read_texts
+from foldwright.cli.texts import Texts, read_texts
 from foldwright.finding import Finding, Strength
-from foldwright.pipeline import check_recipe, in_text_order
+from foldwright.pipeline import Checked, check_in_size, check_recipe, in_text_order
 from foldwright.sheet.findings import tell
 from foldwright.sheet.told import Told
 from foldwright.surroundings import Folder
@@ -44,7 +45,7 @@ def check(paths: Sequence[Path], *, measures: bool, pieces: bool, strict: bool, 
     for one in wrong:
         complaints.words(f"wrong.{one.message}", **dict(one.facts))
     pieces = pieces or as_json or len(sources) == 1
-    reports = [report(source, strict, measures, pieces) for source in sources]
+    reports = [one for source in sources for one in reports_of(source, strict, measures, pieces)]
     if as_json:
         from foldwright.cli.report_data import as_data
 
@@ -57,18 +58,36 @@ def check(paths: Sequence[Path], *, measures: bool, pieces: bool, strict: bool, 
     return 1 if any(one.wrong for one in reports) else 0
 
 
-def report(source: Source, strict: bool, measures: bool, pieces: bool) -> Report:
+def reports_of(source: Source, strict: bool, measures: bool, pieces: bool) -> list[Report]:
+    """What there is to say of a recipe as it is written, and of each of its sizes what is not the same there."""
     texts = read_texts(source)
+    if texts.text is None:
+        return [Report(source, told_as_shown(in_text_order(texts.findings), texts.by_name, texts.shown), (), ())]
+    read = Folder(source.folder).read
+    written = check_recipe(texts.text, source.name, source.slug, texts.studio, strict, read)
+    reports = [_report(source, texts, written, measures, pieces)]
+    understood = written.understood
+    if understood is None or not understood.recipe.sizes:
+        return reports
+    known = set(written.findings)
+    for one in sizes_of(source, understood.recipe):
+        # Under the name of the recipe as written, so that what is the same is told once.
+        checked = check_in_size(texts.text, source.name, source.slug, one.size, understood, texts.studio, read)
+        new = tuple(finding for finding in checked.findings if finding not in known)
+        shown = replace(texts, shown={**texts.shown, source.name: one.shown}, findings=())
+        reports.append(_report(one, shown, replace(checked, findings=new), False, pieces))
+    return reports
+
+
+def _report(source: Source, texts: Texts, checked: Checked, measures: bool, pieces: bool) -> Report:
     findings = texts.findings
     found: tuple[FoundMeasure, ...] = ()
     passed: tuple[PassedOver, ...] = ()
     said: tuple[PieceSaid, ...] = ()
     if texts.text is not None:
-        read = Folder(source.folder).read
-        checked = check_recipe(texts.text, source.name, source.slug, texts.studio, strict, read)
         findings += checked.findings
         if checked.understood is not None:
-            findings += _photo_findings(checked.understood.recipe, source)
+            findings += _photo_findings(checked.understood.recipe, source) if not source.size else ()
             if measures:
                 from foldwright.cli.measures import found_measures, passed_over
 
@@ -108,7 +127,7 @@ def _say(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
 
             say_pieces(teller, one.pieces, one.source.shown if len(reports) > 1 else "")
     strengths = [told.strength for one in reports for told in one.told]
-    teller.total(strengths, len(reports))
+    teller.total(strengths, sum(not one.source.size for one in reports))
 
 
 def say_told(teller: Teller, told: Sequence[Told]) -> None:

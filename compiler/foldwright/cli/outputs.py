@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 from msgspec import Struct, field
 
 from foldwright.cli.names import ON_PAPER
+from foldwright.cli.sizes import checked as checked_in_size
 from foldwright.cli.sources import Source
 from foldwright.cli.texts import Texts
 from foldwright.cli.wishes import Wish, load_all_of
 from foldwright.finding import Finding, Strength
-from foldwright.pipeline import Understood, check_recipe, compose_sheet, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.render.photos import Prepared, prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
@@ -61,7 +62,7 @@ def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -
     """
     if texts.text is None:
         return Made(findings=texts.findings)
-    checked = check_recipe(texts.text, source.name, source.slug, texts.studio, read=surroundings.read)
+    checked = checked_in_size(source, texts, read=surroundings.read)
     if checked.understood is None:
         return Made(findings=in_text_order((*texts.findings, *checked.findings)))
     recipe = checked.understood.recipe

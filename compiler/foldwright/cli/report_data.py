@@ -23,7 +23,9 @@ def as_data(reports: Sequence[Report], measures: bool) -> str:
             "findings": [_finding_data(told) for told in one.told],
             "pieces": [structs.asdict(piece) for piece in one.pieces],
         }
-        if measures:
+        if one.source.size:
+            entry["size"] = one.source.size
+        if measures and not one.source.size:
             entry["measures"] = [_measure_data(measure) for measure in one.measures]
             entry["passed_over"] = [structs.asdict(passed) for passed in one.passed_over]
         files.append(entry)

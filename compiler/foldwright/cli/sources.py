@@ -17,13 +17,15 @@ STUDIO = "studio.yaml"
 class Source(Struct, frozen=True):
     """One recipe: its folder, the name of its text there, the folder of output it goes to, its studio file.
 
-    `within` is the folder the caller named: nothing a link leads to outside it is read.
+    `within` is the folder the caller named: nothing a link leads to outside it is read. `size` is the one of its sizes
+    that is meant, empty for the recipe as it is written.
     """
 
     folder: Path
     text: str
     slug: str
     within: Path
+    size: str = ""
 
     @property
     def name(self) -> str:
@@ -33,7 +35,8 @@ class Source(Struct, frozen=True):
     @property
     def shown(self) -> str:
         """What a person is told the text is called: the path as it was typed."""
-        return str(self.folder / self.text)
+        path = str(self.folder / self.text)
+        return f"{path} ({self.size})" if self.size else path
 
     @property
     def studio(self) -> Path | None:

@@ -31,6 +31,7 @@ class Asked(Struct, frozen=True):
     larger_paper: bool = False
     large_print: bool = False
     mirror: bool = False
+    size: str = ""
 
 
 class OnPaper(Struct, frozen=True):

@@ -15,5 +15,7 @@ DEEPEST = 8
 """How many levels of indented lines may stand inside one another; the format needs four."""
 MOST_PIECES = 10_000
 """Of one kind, for one making."""
+MOST_SIZES = 12
+"""Of one project."""
 MOST_PANELS = 200
 """In one row."""

@@ -317,6 +317,21 @@ class Section(Struct, frozen=True):
     words: tuple[Block, ...]
 
 
+class Change(Struct, frozen=True):
+    """What a size says of one piece or supply, or (with an empty name) of the whole: words and values as written."""
+
+    name: Said[str]
+    facts: tuple[tuple[str, str], ...]
+
+
+class Size(Struct, frozen=True):
+    """One size of a project, and all that differs in it. One that is `as_written` only has a name."""
+
+    name: Said[str]
+    as_written: bool = False
+    changes: tuple[Change, ...] = ()
+
+
 # --- the whole --------------------------------------------------------------------------------------------------
 
 
@@ -346,6 +361,10 @@ class Recipe(Struct, frozen=True):
     sections: tuple[Section, ...] = ()
     not_measured: tuple[NotMeasured, ...] = ()
     """What looked like a measure in the words and was not taken for one."""
+    sizes: tuple[Size, ...] = ()
+    """The sizes it comes in; empty in a recipe that is itself read in one of them."""
+    size: str = ""
+    """Which of its sizes this is; empty for the recipe as written, even when that has a name."""
     hushed: tuple[Said[str], ...] = ()
     """Codes of thoughts the author does not want to hear again."""
 

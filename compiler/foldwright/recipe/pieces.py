@@ -143,6 +143,9 @@ _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
+_NONE: Mapping[str, Node] = {}
+
+
 class _Measured(Struct, frozen=True):
     """The facts of a piece and its measures: all that must be known of every piece before places on it can be read.
 
@@ -164,23 +167,56 @@ class _Measured(Struct, frozen=True):
         return any((self.size, self.relative, self.inside, self.inside_relative))
 
 
-def read_pieces(section: Node | None, supplies: Sequence[Supply], complaints: Complaints) -> tuple[Piece, ...]:
+def read_pieces(
+    section: Node | None, supplies: Sequence[Supply], complaints: Complaints, changes: Mapping[str, Node] = _NONE
+) -> tuple[Piece, ...]:
+    """The pieces; `changes` are what a size says of them, by name in small letters."""
     if section is None:
         return ()
-    measured = [_measure(name, node, complaints) for name, node in named_entries(section, complaints)]
+    measured = [
+        _measure(name, node, changes.get(name.plain.casefold()), complaints)
+        for name, node in named_entries(section, complaints)
+    ]
     panels = {piece.name.plain: _panel_names((*piece.across, *piece.down)) for piece in measured}
     names = Names.of(panels, (supply.name.value for supply in supplies))
     return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
 
 
-def _measure(name: Phrase, node: Node, complaints: Complaints) -> _Measured:
+def _measure(name: Phrase, node: Node, change: Node | None, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
+    if change is not None:
+        facts = _changed(facts, gather(change, PIECE_WORDS, complaints))
     size, relative = _size(said_value(facts.get("size"), complaints), facts, complaints)
     inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), complaints)
     units = _units(size, relative, inside, facts)
     across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints)
     down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints)
+    if change is not None:
+        size = _following(size, facts["size"].key if "size" in facts else name, change, (across, down))
     return _Measured(name, facts, size, relative, inside, inside_relative, units, across, down)
+
+
+def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, Fact]:
+    """The facts with those that a size gives anew. An inside pushes out the size and its panels, and they it."""
+    out: tuple[str, ...] = ("size", "across", "down") if "inside" in anew else ()
+    if not anew.keys().isdisjoint(("size", "across", "down")):
+        out = ("inside",)
+    return {**{word: fact for word, fact in facts.items() if word not in out}, **anew}
+
+
+def _following(
+    size: Said[Dims] | None, said: Phrase, change: Node, rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
+) -> Said[Dims] | None:
+    """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
+    if size is None or change.first.start <= said.start < change.whole.end:
+        return size
+    anew = {entry.key.plain.casefold() for entry in change.entries if entry.key}
+    lengths = list(size.value.lengths)
+    for number, (side, row) in enumerate(zip(("across", "down"), rows, strict=True)):
+        known = [panel.length for panel in row if panel.length is not None]
+        if side in anew and row and len(known) == len(row):
+            lengths[number] = sum(known[1:], start=known[0])
+    return Said(Dims(tuple(lengths)), size.place)
 
 
 def _lines_drawn(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[DrawnLine], ...]:

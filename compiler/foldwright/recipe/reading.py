@@ -13,19 +13,20 @@ from foldwright.finding import Finding, Place
 from foldwright.measure.length import System
 from foldwright.recipe.body import read_body
 from foldwright.recipe.complaints import Complaints
-from foldwright.recipe.entries import with_entries_pushed_in
+from foldwright.recipe.entries import named_entries, with_entries_pushed_in
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.front import Parts, split
 from foldwright.recipe.model import Photo, Recipe, Said, Studio
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.pieces import read_pieces
+from foldwright.recipe.sizes import NOTHING, changes_of, read_sizes
 from foldwright.recipe.structure import Node, read_structure
 from foldwright.recipe.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.supplies import read_supplies
 from foldwright.recipe.tools import read_tools
 from foldwright.recipe.values import said_row, said_value, text_of
 
-SECTIONS = ("supplies", "tools", "pieces")
+SECTIONS = ("supplies", "tools", "pieces", "sizes")
 RECIPE_WORDS = Known(
     words=(
         "title",
@@ -53,6 +54,7 @@ RECIPE_WORDS = Known(
         "supply": "supplies",
         "tool": "tools",
         "piece": "pieces",
+        "size": "sizes",
         "credits": "credit",
         **{spelling: word for spelling, word in STUDIO_WORDS.others.items() if spelling != "name"},
     },
@@ -73,8 +75,11 @@ class Reading(Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None) -> Reading:
-    """Read a whole recipe. Nothing in the text can raise; what cannot be read is a finding, and the rest is read."""
+def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None, size: str = "") -> Reading:
+    """Read a whole recipe. Nothing in the text can raise; what cannot be read is a finding, and the rest is read.
+
+    `size` is the one of its sizes that is wanted; without it the recipe is read as it is written.
+    """
     complaints = Complaints()
     if not text.strip():
         complaints.fault("file-empty", Place(file, 0, 0), file=file)
@@ -82,7 +87,7 @@ def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None) -
     parts = split(text)
     _tell_slip(parts, file, complaints)
     lines = read_structure(parts.front, file, parts.front_offset, complaints)
-    front = _read_front(lines, file, slug, parts, studio or Studio(), complaints)
+    front = _read_front(lines, file, slug, parts, studio or Studio(), size, complaints)
     pieces = tuple(piece.name.value for piece in front.pieces)
     supplies = tuple(supply.name.value for supply in front.supplies)
     body = read_body(parts.body, file, parts.body_offset, pieces, supplies)
@@ -101,18 +106,29 @@ def _tell_slip(parts: Parts, file: str, complaints: Complaints) -> None:
 
 
 def _read_front(
-    lines: tuple[Node, ...], file: str, slug: str, parts: Parts, studio: Studio, complaints: Complaints
+    lines: tuple[Node, ...], file: str, slug: str, parts: Parts, studio: Studio, size: str, complaints: Complaints
 ) -> Recipe:
     lines = with_entries_pushed_in(lines, SECTIONS, RECIPE_WORDS, complaints)
     facts = gather(Node(None, None, lines), RECIPE_WORDS, complaints)
+    sections = {word: _section(facts, word) for word in SECTIONS}
+    changes, called = NOTHING, None
+    if size:
+        changes, called = changes_of(sections["sizes"], size, _names(sections["pieces"]), _names(sections["supplies"]))
+        facts |= gather(Node(None, None, changes.top), RECIPE_WORDS, complaints)
     studio = overruled(studio, studio_of(facts, complaints))
 
     def text(word: str) -> Said[str] | None:
         return text_of(facts.get(word), complaints)
 
     money = studio.money.value if studio.money else ""
-    supplies = read_supplies(_section(facts, "supplies"), complaints, money)
+    supplies = read_supplies(sections["supplies"], complaints, money, changes.supplies)
+    pieces = read_pieces(sections["pieces"], supplies, complaints, changes.pieces)
+    names = [*(piece.name.value for piece in pieces), *(supply.name.value for supply in supplies)]
+    sizes = read_sizes(sections["sizes"], names, complaints) if not size else ()
     title = text("title")
+    if not any(line.key and line.key.plain.casefold() == "title" for line in changes.top):
+        named = next((one.name.value for one in sizes if one.as_written), "")
+        title = _titled(title, called.plain if called else named)
     if title is None and "title" not in facts and parts.slip != "no-facts":
         first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
         complaints.fault("no-title", Place(file, first, first))
@@ -131,10 +147,22 @@ def _read_front(
         audience=text("for"),
         studio=studio,
         supplies=supplies,
-        tools=read_tools(_section(facts, "tools"), complaints),
-        pieces=read_pieces(_section(facts, "pieces"), supplies, complaints),
+        tools=read_tools(sections["tools"], complaints),
+        pieces=pieces,
+        sizes=sizes,
+        size=called.plain if called else "",
         hushed=said_row(said_value(facts.get("hush"), complaints)),
     )
+
+
+def _names(section: Node | None) -> tuple[str, ...]:
+    """The names of a section's entries."""
+    return tuple(name.plain for name, _ in named_entries(section, Complaints())) if section else ()
+
+
+def _titled(title: Said[str] | None, size: str) -> Said[str] | None:
+    """`Drawer box, large`: a title and the name of a size, both in the author's own words."""
+    return Said(f"{title.value}, {size}", title.place) if title and size else title
 
 
 def _section(facts: Mapping[str, Fact], word: str) -> Node | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from foldwright.recipe.amounts import (
     GRADES,
@@ -107,22 +108,31 @@ _PATTERNS = {
     "two ways": "two ways",
     "two-way": "two ways",
 }
+_NONE: Mapping[str, Node] = {}
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
 _OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
 _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
 
 
-def read_supplies(section: Node | None, complaints: Complaints, money: str = "") -> tuple[Supply, ...]:
-    """The supplies; `money` is what the studio reckons in, empty when it has not said."""
+def read_supplies(
+    section: Node | None, complaints: Complaints, money: str = "", changes: Mapping[str, Node] = _NONE
+) -> tuple[Supply, ...]:
+    """The supplies; `money` is what the studio reckons in, empty when it has not said.
+
+    `changes` are what a size says of them, by name in small letters.
+    """
     if section is None:
         return ()
     return first_of_each(
-        _read_supply(name, node, money, complaints) for name, node in named_entries(section, complaints)
+        _read_supply(name, node, changes.get(name.plain.casefold()), money, complaints)
+        for name, node in named_entries(section, complaints)
     )
 
 
-def _read_supply(name: Phrase, node: Node, money: str, complaints: Complaints) -> Supply:
+def _read_supply(name: Phrase, node: Node, change: Node | None, money: str, complaints: Complaints) -> Supply:
     facts = gather(node, SUPPLY_WORDS, complaints)
+    if change is not None:
+        facts |= gather(change, SUPPLY_WORDS, complaints)
 
     def value(word: str) -> Phrase | None:
         return said_value(facts.get(word), complaints)

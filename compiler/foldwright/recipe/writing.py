@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from foldwright.measure.length import System
 from foldwright.recipe.durations import write_duration
-from foldwright.recipe.model import Photo, Recipe, Said, Section, Step, Studio, Trimmer, When
+from foldwright.recipe.model import Photo, Recipe, Said, Section, Size, Step, Studio, Trimmer, When
 from foldwright.recipe.words import Block
 from foldwright.recipe.writing_facts import write_length, write_piece, write_supply, write_tool
 from foldwright.recipe.writing_words import write_blocks, write_heading, write_line
@@ -31,6 +31,8 @@ def _facts(recipe: Recipe) -> str:
         parts.append(_section("tools", (f"- {write_tool(tool)}" for tool in recipe.tools)))
     if recipe.pieces:
         parts.append(_section("pieces", (line for piece in recipe.pieces for line in write_piece(piece))))
+    if recipe.sizes:
+        parts.append(_section("sizes", (line for size in recipe.sizes for line in _size(size))))
     return "\n".join(parts)
 
 
@@ -38,12 +40,26 @@ def _section(word: str, lines: Iterable[str]) -> str:
     return "".join([f"{word}:\n", *(f"  {line}\n" for line in lines)])
 
 
+def _size(size: Size) -> Iterator[str]:
+    """A size's name, and beneath it what differs."""
+    if size.as_written:
+        yield f"{size.name.value}: as written"
+        return
+    yield f"{size.name.value}:"
+    for change in size.changes:
+        if not change.name.value:
+            yield from (f"  {word}: {value}" for word, value in change.facts)
+            continue
+        yield f"  {change.name.value}:"
+        yield from (f"    {word}: {value}" for word, value in change.facts)
+
+
 def _lines(facts: Iterable[tuple[str, str]]) -> str:
     return "".join(f"{word}: {value}\n" for word, value in facts if value)
 
 
 def _top(recipe: Recipe) -> Iterator[tuple[str, str]]:
-    yield "title", recipe.title.value
+    yield "title", _title(recipe)
     yield "summary", _text(recipe.summary)
     yield "credit", _text(recipe.credit)
     yield "makes", _text(recipe.makes)
@@ -54,6 +70,12 @@ def _top(recipe: Recipe) -> Iterator[tuple[str, str]]:
     yield from _photo(recipe.photo)
     yield "video", _text(recipe.video)
     yield "hush", ", ".join(code.value for code in recipe.hushed)
+
+
+def _title(recipe: Recipe) -> str:
+    """The title without the name of the size it is written in, which reading adds."""
+    named = next((size.name.value for size in recipe.sizes if size.as_written), "")
+    return recipe.title.value.removesuffix(f", {named}") if named else recipe.title.value
 
 
 def _photo(photo: Photo | None) -> Iterator[tuple[str, str]]:

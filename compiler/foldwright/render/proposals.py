@@ -31,8 +31,8 @@ class Proposed(Struct, frozen=True):
     drawn: Sheet
 
 
-def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: System, label: Mapping[str, str]) -> bytes:
-    """The whole page, right without a network. `label` are the words of its furniture, `sheets` the column heads."""
+def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: System, said: Mapping[str, str]) -> bytes:
+    """The whole page, right without a network. `said` are the words of its furniture, `sheets` the column heads."""
     theme = load_page(DEFAULT_THEME, "proposals")
     views = [
         {

@@ -1,0 +1,106 @@
+"""The words in another size: what was tied to the pieces as written says the same lengths of the pieces as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from foldwright.bind.spans import spans_by_piece
+from foldwright.bind.words import Binding
+from foldwright.finding import Finding, Place, Strength
+from foldwright.geometry.lengths import Equal, LengthId, Relation
+from foldwright.measure.length import Length
+from foldwright.recipe.model import Recipe, Step
+
+if TYPE_CHECKING:
+    from foldwright.geometry.flat import Flat
+
+
+def follow(written: Binding, before: Flat, flat: Flat, original: Recipe, recipe: Recipe, text: str) -> Binding:
+    """The binding of a recipe in one of its sizes, from that of the recipe as written.
+
+    `before` and `original` are the pieces and the recipe as written, `flat` and `recipe` those in the size; `text` is
+    what places point into.
+    """
+    lengths = flat.lengths.by_id
+    free = {name: _of_supply(length, original, recipe) for name, length in written.free.items()}
+    findings: list[Finding] = []
+    for place, names in written.ids.items():
+        for name in names:
+            if name not in free and name not in lengths:
+                # It is printed as written, so that the rest of the sentence can be read.
+                free[name] = before.lengths.by_id[name]
+                findings.append(_finding("words-of-another-size", Strength.MISFIT, place, name.piece, recipe, text))
+    relations: list[Relation] = []
+    for relation in written.relations:
+        if _holds(relation, lengths):
+            relations.append(relation)
+        elif isinstance(relation, Equal) and (said := _place_of(relation.one, written)):
+            found = _finding("words-hold-in-one-size", Strength.MISFIT, said, relation.one.piece, recipe, text)
+            findings.append(found)
+    findings += _same(written, free, before, flat, recipe, text)
+    known = spans_by_piece(lengths, flat.blanks)
+    return Binding(written.ids, free, tuple(relations), tuple(dict.fromkeys(findings)), (), known)
+
+
+def _finding(code: str, strength: Strength, place: Place, piece: str, recipe: Recipe, text: str) -> Finding:
+    said = " ".join(text[place.start : place.end].split())
+    return Finding.of(code, strength, place, said=said, piece=piece, size=recipe.size)
+
+
+def _holds(relation: Relation, lengths: dict[LengthId, Length]) -> bool:
+    if not isinstance(relation, Equal):
+        return False
+    one, other = lengths.get(relation.one), lengths.get(relation.other)
+    return one is not None and one == other
+
+
+def _place_of(name: LengthId, written: Binding) -> Place | None:
+    return next((place for place, names in written.ids.items() if name in names), None)
+
+
+def _of_supply(length: Length, original: Recipe, recipe: Recipe) -> Length:
+    """`Fold 120 mm of ribbon`: a length that one supply alone is used in is as long as that supply's in the size."""
+    uses = {supply.name.value: supply.use.value.length for supply in original.supplies if supply.use}
+    named = [name for name, used in uses.items() if used == length]
+    if len(named) != 1:
+        return length
+    own = next((supply for supply in recipe.supplies if supply.name.value == named[0]), None)
+    used = own.use.value.length if own and own.use else None
+    return used or length
+
+
+def _same(
+    written: Binding, free: dict[LengthId, Length], before: Flat, flat: Flat, recipe: Recipe, text: str
+) -> Iterator[Finding]:
+    """Numbers of no piece, in steps that work on a piece which differs: they may have been meant to differ too.
+
+    A number that the piece has in both sizes (what is trimmed off its flaps) was not.
+    """
+    changed = _changed(before, flat)
+    for place, names in written.ids.items():
+        name = next((name for name in names if name in written.free and free[name] == written.free[name]), None)
+        step = _step_of(name, recipe) if name else None
+        if name is None or step is None:
+            continue
+        subjects = {subject for doing in step.doings for subject in doing.subjects}
+        if subjects & changed and free[name] not in _kept(subjects, before, flat):
+            yield _finding("same-in-every-size", Strength.THOUGHT, place, "", recipe, text)
+
+
+def _kept(pieces: set[str], before: Flat, flat: Flat) -> set[Length]:
+    """The lengths of some pieces that are the same in both sizes."""
+    one, other = before.lengths.by_id, flat.lengths.by_id
+    return {length for name, length in one.items() if name.piece in pieces and other.get(name) == length}
+
+
+def _step_of(name: LengthId, recipe: Recipe) -> Step | None:
+    """The step in whose own words a free length stands."""
+    word, _, number = name.side.partition(" ")
+    return recipe.steps[int(number) - 1] if word == "step" and number.isdecimal() else None
+
+
+def _changed(before: Flat, flat: Flat) -> frozenset[str]:
+    """The pieces any length of which differs."""
+    one, other = before.lengths.by_id, flat.lengths.by_id
+    return frozenset(name.piece for name in one.keys() | other.keys() if one.get(name) != other.get(name))

@@ -1,0 +1,63 @@
+"""Recipes that come in several sizes: each size is a source of its own, with a folder of output of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from foldwright.cli.sources import Source, Wrong, slug_of
+from foldwright.cli.texts import Texts, read_texts
+from foldwright.pipeline import Checked, check_in_size, check_recipe
+from foldwright.recipe.model import Recipe
+from foldwright.recipe.reading import read_recipe
+
+if TYPE_CHECKING:
+    from foldwright.recipe.outline_files import Read
+
+AS_WRITTEN = "as written"
+
+
+def checked(source: Source, texts: Texts, strict: bool = False, read: Read | None = None) -> Checked:
+    """A recipe checked, as it is written or in the size its source says. There must be a text."""
+    assert texts.text is not None
+    written = check_recipe(texts.text, source.name, source.slug, texts.studio, strict, read)
+    if not source.size or written.understood is None:
+        return written
+    return check_in_size(texts.text, source.name, source.slug, source.size, written.understood, texts.studio, read)
+
+
+def sizes_of(source: Source, recipe: Recipe) -> tuple[Source, ...]:
+    """A source for every size but the one the recipe is written in."""
+    names = [size.name.value for size in recipe.sizes if not size.as_written]
+    return tuple(replace(source, size=name, slug=f"{source.slug}-{slug_of(name)}") for name in names)
+
+
+def in_sizes(sources: Sequence[Source], wanted: str) -> tuple[tuple[Source, ...], tuple[Wrong, ...]]:
+    """Every source, and one for each size its recipe comes in; of `wanted` sizes only those, if any are named.
+
+    A size that no recipe has is wrong. The recipe as written answers to `as written`, and to its name if it has one.
+    """
+    asked = [name.strip().casefold() for name in wanted.split(",") if name.strip()]
+    found: list[Source] = []
+    known: dict[str, str] = {AS_WRITTEN: AS_WRITTEN}
+    for source in sources:
+        recipe = _recipe(source)
+        sizes = recipe.sizes if recipe else ()
+        names = {AS_WRITTEN, *(size.name.value.casefold() for size in sizes if size.as_written)}
+        if not asked or not names.isdisjoint(asked):
+            found.append(source)
+        others = sizes_of(source, recipe) if recipe else ()
+        found += [one for one in others if not asked or one.size.casefold() in asked]
+        known |= {size.name.value.casefold(): size.name.value for size in sizes}
+    wrong = (Wrong.of("size-unknown", size=name, known=tuple(known.values())) for name in asked if name not in known)
+    return tuple(found), tuple(wrong)
+
+
+def _recipe(source: Source) -> Recipe | None:
+    """The recipe, read only where its text speaks of sizes at all; None where it does not, or cannot be read."""
+    text = read_texts(source).text
+    if text is None or "size" not in text:
+        return None
+    return read_recipe(text, source.name, source.slug).recipe
