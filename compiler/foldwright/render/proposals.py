@@ -51,8 +51,8 @@ def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: Syst
         theme.name,
         rows=views,
         sheets=[_set(sheet) for sheet in sheets],
-        heading=_set(label["heading"]),
-        label=label,
+        heading=_set(said["heading"]),
+        said=said,
         style=Html(theme.style),
     )
     return b"".join(map(str.encode, parts))
