@@ -93,3 +93,46 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
     before = contents(tmp_path)
     assert foldwright(*call, cwd=tmp_path).status == 2
     assert contents(tmp_path) == before
+
+
+def test_another_size_of_a_recipe_is_shown_and_kept_when_it_has_a_name(tmp_path: Path) -> None:
+    foldwright("design", TREATS, "--form", "drawer", "--take", "1", "--name", "Blue box", cwd=tmp_path)
+    recipe = tmp_path / "recipes/blue-box/recipe.md"
+    before = recipe.read_text(encoding="utf-8")
+    shown = foldwright("design", "--resize", "recipes/blue-box", "--scale", "1.5", cwd=tmp_path)
+    assert shown.status == 0, shown.err
+    assert "sizes:" in shown.out
+    assert recipe.read_text(encoding="utf-8") == before
+    kept = foldwright("design", "--resize", "recipes/blue-box", "--scale", "1.5", "--as", "large", cwd=tmp_path)
+    assert kept.status == 0, kept.err
+    after = recipe.read_text(encoding="utf-8")
+    assert [line for line in before.splitlines() if line not in after.splitlines()] == []
+    assert foldwright("check", "recipes/blue-box", cwd=tmp_path).status == 0
+    built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", "--size", "large", cwd=tmp_path)
+    assert built.status == 0, built.out
+    again = foldwright("design", "--resize", "recipes/blue-box", "--scale", "2", "--as", "large", cwd=tmp_path)
+    assert again.status == 2
+    other = foldwright(
+        "design", "--resize", "recipes/blue-box", "--holds", "8 treats of 1 1/8 x 3/4 x 1/2 in", cwd=tmp_path
+    )
+    assert other.status == 0, other.err
+    assert "use: 8" in other.out
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        ["--resize", "recipes/blue-box"],
+        ["--resize", "recipes/blue-box", "--scale", "0"],
+        ["--resize", "recipes/blue-box", "--scale", "big"],
+        ["--resize", "recipes/blue-box", "--holds", "nonsense"],
+        ["--resize", "recipes/nothing", "--scale", "2"],
+        ["--scale", "2"],
+    ],
+)
+def test_wrong_calls_for_another_size_are_said_plainly(tmp_path: Path, call: list[str]) -> None:
+    foldwright("design", TREATS, "--take", "1", "--name", "Blue box", cwd=tmp_path)
+    done = foldwright("design", *call, cwd=tmp_path)
+    assert done.status == 2
+    assert done.err.strip()
+    assert "Traceback" not in done.err

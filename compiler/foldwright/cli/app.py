@@ -228,12 +228,18 @@ def _describe_design(parser: _Parser) -> None:
     parser.option("into", "folder", default="recipes")
     parser.option("html", "file")
     parser.flag("all")
+    parser.option("resize", "path")
+    parser.option("scale", "number")
+    parser.option("holds", "thing")
+    parser.option("as", "name")
 
 
 def _design(options: Options) -> int:
     from foldwright.cli.design import Call, design_blanks
     from foldwright.design.wishing import Asked
 
+    if options.resize or options.scale or options.holds:
+        return _resize(options)
     asked = Asked(
         things=tuple(options.things),
         forms=options.form,
@@ -247,6 +253,18 @@ def _design(options: Options) -> int:
         asked,
         Call(take=options.take, name=options.name, html=options.html, into=Path(options.into), everything=options.all),
     )
+
+
+def _resize(options: Options) -> int:
+    from foldwright.cli.resize import Goal, resize
+    from foldwright.cli.telling import Teller
+
+    if not options.resize or bool(options.scale) == bool(options.holds):
+        Teller("stderr").words("design.resize-what")
+        return WRONG_CALL
+    called = getattr(options, "as")
+    goal = Goal(options.scale, options.holds, options.numbers, options.clearance, called)
+    return resize(Path(options.resize), goal)
 
 
 _COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int]]] = {

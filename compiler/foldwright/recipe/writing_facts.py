@@ -92,6 +92,11 @@ def write_supply(supply: Supply) -> list[str]:
     return [f"{supply.name.value}:", *(f"  {word}: {value}" for word, value in facts)]
 
 
+def write_supply_facts(supply: Supply) -> Iterator[str]:
+    """Its facts, one a line, pushed in by two."""
+    return (f"  {word}: {value}" for word, value in _supply_facts(supply))
+
+
 _ALONE = ("optional", "this way up")
 """Facts that are a word without a value."""
 
