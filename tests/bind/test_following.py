@@ -99,6 +99,47 @@ def test_a_number_of_no_piece_is_asked_about():
     assert [one.code for one in checked.findings if "size" in one.code] == ["same-in-every-size"]
 
 
+RIBBON = """---
+title: Box
+supplies:
+  card: cardstock, weight 100 lb cover, sheet 24 x 24 in
+  ribbon: ribbon, use 120 mm
+pieces:
+  strip:
+    from: card
+    size: 300 x 50 mm
+sizes:
+  other:
+    strip:
+      size: 400 x 50 mm
+    ribbon: use 160 mm
+---
+
+## Mark the strip
+
+do: mark strip
+
+Make a pencil mark 120 mm from the corner.
+
+## Thread it
+
+do: thread ribbon
+with: ribbon
+
+Fold 120 mm of ribbon in half.
+"""
+
+
+def test_a_supplys_length_follows_only_where_the_step_names_that_supply():
+    written = check_recipe(RIBBON, "r", "r")
+    assert written.understood is not None
+    checked = check_in_size(RIBBON, "r", "r", "other", written.understood)
+    assert checked.understood is not None
+    said = [length.mm for length in checked.understood.binding.free.values()]
+    assert said == [120, 160]
+    assert "same-in-every-size" in [finding.code for finding in checked.findings]
+
+
 def test_a_panel_less_is_told_where_the_words_speak_of_it():
     text = TEXT.replace("      across: {other_across}\n", "      across: 2 | 3\n").replace("{other_size}", "5 x 5 in")
     text = text.format(

@@ -1,4 +1,4 @@
-"""Another size of a recipe: what joins and borders stays, what cannot be scaled is named, and it passes its own check."""
+"""Another size of a recipe: what joins and borders stays, what cannot be scaled is named, and its check is passed."""
 
 from __future__ import annotations
 

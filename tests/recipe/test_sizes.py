@@ -71,6 +71,11 @@ def test_new_panels_alone_say_the_size():
     assert numbers(large) == ["6", "4"]
 
 
+def test_a_piece_on_one_line_is_read_like_one_on_several():
+    large = in_size("  large:\n    base: across 1 | 4 | 1, down 1 | 3 | 1\n", "large")
+    assert numbers(large) == ["6", "5"]
+
+
 def test_supplies_and_facts_of_the_whole_may_differ_on_one_line():
     large = in_size("  large:\n    makes: 2 boxes\n    ribbon: use 9 in\n    title: Great box\n", "large")
     assert large.makes is not None and large.makes.value == "2 boxes"
@@ -108,6 +113,11 @@ def test_places_point_into_the_size():
         ("  large:\n", "size-changes-nothing", "large"),
         ("  a: as written\n  b: as written\n", "as-written-twice", "as written"),
         (LARGE + LARGE.replace("large", "Large"), "name-twice", "Large"),
+        ("  large:\n    base:\n", "size-changes-nothing", "base"),
+        ("  as written:\n    makes: 2 boxes\n", "size-name-taken", "as written"),
+        ("  small: as written\n    makes: 2 boxes\n", "as-written-and-more", "as written"),
+        (LARGE.replace("large", "60 mm") + LARGE.replace("large", "60-mm"), "sizes-alike", "60-mm"),
+        (LARGE + "    base:\n      down: 1 | 3 | 1\n", "name-twice", "base"),
         ("".join(LARGE.replace("large", f"size {n}") for n in range(13)), "too-many-sizes", "size 12"),
     ],
 )

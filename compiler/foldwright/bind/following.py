@@ -23,7 +23,7 @@ def follow(written: Binding, before: Flat, flat: Flat, original: Recipe, recipe:
     what places point into.
     """
     lengths = flat.lengths.by_id
-    free = {name: _of_supply(length, original, recipe) for name, length in written.free.items()}
+    free = {name: _of_supply(name, length, original, recipe) for name, length in written.free.items()}
     findings: list[Finding] = []
     for place, names in written.ids.items():
         for name in names:
@@ -59,10 +59,16 @@ def _place_of(name: LengthId, written: Binding) -> Place | None:
     return next((place for place, names in written.ids.items() if name in names), None)
 
 
-def _of_supply(length: Length, original: Recipe, recipe: Recipe) -> Length:
-    """`Fold 120 mm of ribbon`: a length that one supply alone is used in is as long as that supply's in the size."""
-    uses = {supply.name.value: supply.use.value.length for supply in original.supplies if supply.use}
-    named = [name for name, used in uses.items() if used == length]
+def _of_supply(name: LengthId, length: Length, original: Recipe, recipe: Recipe) -> Length:
+    """`Fold 120 mm of ribbon`, in a step that names the ribbon and no other supply used in that length: as long as the
+    ribbon's use in the size."""
+    step = _step_of(name, original)
+    if step is None:
+        return length
+    spoken = {used.value.casefold() for used in step.uses}
+    spoken |= {subject.casefold() for doing in step.doings for subject in doing.subjects}
+    supplies = [one for one in original.supplies if one.use and one.name.value.casefold() in spoken]
+    named = [one.name.value for one in supplies if one.use and one.use.value.length == length]
     if len(named) != 1:
         return length
     own = next((supply for supply in recipe.supplies if supply.name.value == named[0]), None)
@@ -79,7 +85,8 @@ def _same(
     """
     changed = _changed(before, flat)
     for place, names in written.ids.items():
-        name = next((name for name in names if name in written.free and free[name] == written.free[name]), None)
+        own = [name for name in names if name in written.free and not name.side.endswith("short")]
+        name = next((name for name in own if free[name] == written.free[name]), None)
         step = _step_of(name, recipe) if name else None
         if name is None or step is None:
             continue
@@ -89,14 +96,18 @@ def _same(
 
 
 def _kept(pieces: set[str], before: Flat, flat: Flat) -> set[Length]:
-    """The lengths of some pieces that are the same in both sizes."""
+    """Lengths of some pieces that are the same in both sizes and no panels: their holes, what flaps are trimmed."""
     one, other = before.lengths.by_id, flat.lengths.by_id
-    return {length for name, length in one.items() if name.piece in pieces and other.get(name) == length}
+    return {
+        length
+        for name, length in one.items()
+        if name.piece in pieces and name.side not in ("across", "down") and other.get(name) == length
+    }
 
 
 def _step_of(name: LengthId, recipe: Recipe) -> Step | None:
-    """The step in whose own words a free length stands."""
-    word, _, number = name.side.partition(" ")
+    """The step in whose words (its own, or the short ones) a free length stands."""
+    word, _, number = name.side.removesuffix(" short").partition(" ")
     return recipe.steps[int(number) - 1] if word == "step" and number.isdecimal() else None
 
 

@@ -86,7 +86,7 @@ def build(paths: Sequence[Path], out: Path, asked: Asked, *, jobs: str) -> int:
         _tell(outcome, complaints)
         outcomes.append(outcome)
     strengths = [one.strength for outcome in outcomes for one in outcome.told]
-    Teller().total(strengths, len(outcomes))
+    Teller().total(strengths, len({outcome.source.path for outcome in outcomes}))
     return 1 if any(outcome.wrong for outcome in outcomes) else 0
 
 

@@ -70,10 +70,17 @@ def reports_of(source: Source, strict: bool, measures: bool, pieces: bool) -> li
     if understood is None or not understood.recipe.sizes:
         return reports
     known = set(written.findings)
+    thoughts = {(finding.code, finding.place) for finding in written.findings}
     for one in sizes_of(source, understood.recipe):
         # Under the name of the recipe as written, so that what is the same is told once.
         checked = check_in_size(texts.text, source.name, source.slug, one.size, understood, texts.studio, read)
-        new = tuple(finding for finding in checked.findings if finding not in known)
+        new = tuple(
+            finding
+            for finding in checked.findings
+            if finding not in known
+            and not (finding.strength is Strength.THOUGHT and (finding.code, finding.place) in thoughts)
+        )
+        thoughts |= {(finding.code, finding.place) for finding in new}
         shown = replace(texts, shown={**texts.shown, source.name: one.shown}, findings=())
         reports.append(_report(one, shown, replace(checked, findings=new), False, pieces))
     return reports
@@ -117,7 +124,7 @@ def told_as_shown(findings: Sequence[Finding], texts: Mapping[str, str], shown: 
 
 def _say(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
     for one in reports:
-        if measures:
+        if measures and not one.source.size:
             from foldwright.cli.measures import say_measures
 
             say_measures(teller, one.source.shown, one.measures, one.passed_over)
@@ -127,7 +134,7 @@ def _say(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
 
             say_pieces(teller, one.pieces, one.source.shown if len(reports) > 1 else "")
     strengths = [told.strength for one in reports for told in one.told]
-    teller.total(strengths, sum(not one.source.size for one in reports))
+    teller.total(strengths, len({one.source.path for one in reports}))
 
 
 def say_told(teller: Teller, told: Sequence[Told]) -> None:

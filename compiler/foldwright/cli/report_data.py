@@ -19,7 +19,7 @@ def as_data(reports: Sequence[Report], measures: bool) -> str:
     files = []
     for one in reports:
         entry: dict[str, object] = {
-            "recipe": one.source.shown,
+            "recipe": one.source.path,
             "findings": [_finding_data(told) for told in one.told],
             "pieces": [structs.asdict(piece) for piece in one.pieces],
         }

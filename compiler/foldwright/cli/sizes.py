@@ -39,11 +39,11 @@ def in_sizes(sources: Sequence[Source], wanted: str) -> tuple[tuple[Source, ...]
 
     A size that no recipe has is wrong. The recipe as written answers to `as written`, and to its name if it has one.
     """
-    asked = [name.strip().casefold() for name in wanted.split(",") if name.strip()]
     found: list[Source] = []
     known: dict[str, str] = {AS_WRITTEN: AS_WRITTEN}
-    for source in sources:
-        recipe = _recipe(source)
+    recipes = [(source, _recipe(source)) for source in sources]
+    asked = _asked(wanted, [size.name.value for _, recipe in recipes if recipe for size in recipe.sizes])
+    for source, recipe in recipes:
         sizes = recipe.sizes if recipe else ()
         names = {AS_WRITTEN, *(size.name.value.casefold() for size in sizes if size.as_written)}
         if not asked or not names.isdisjoint(asked):
@@ -55,9 +55,17 @@ def in_sizes(sources: Sequence[Source], wanted: str) -> tuple[tuple[Source, ...]
     return tuple(found), tuple(wrong)
 
 
+def _asked(wanted: str, names: Sequence[str]) -> list[str]:
+    """The sizes named, in small letters; a name that holds a comma itself (`1,5 cm`) is one name."""
+    whole = wanted.strip().casefold()
+    if whole in {name.casefold() for name in names}:
+        return [whole]
+    return [name.strip().casefold() for name in wanted.split(",") if name.strip()]
+
+
 def _recipe(source: Source) -> Recipe | None:
     """The recipe, read only where its text speaks of sizes at all; None where it does not, or cannot be read."""
     text = read_texts(source).text
-    if text is None or "size" not in text:
+    if text is None or "size" not in text.casefold():
         return None
     return read_recipe(text, source.name, source.slug).recipe

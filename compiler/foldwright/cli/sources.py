@@ -35,8 +35,12 @@ class Source(Struct, frozen=True):
     @property
     def shown(self) -> str:
         """What a person is told the text is called: the path as it was typed."""
-        path = str(self.folder / self.text)
-        return f"{path} ({self.size})" if self.size else path
+        return f"{self.path} ({self.size})" if self.size else self.path
+
+    @property
+    def path(self) -> str:
+        """The path of its text, as it was typed."""
+        return str(self.folder / self.text)
 
     @property
     def studio(self) -> Path | None:

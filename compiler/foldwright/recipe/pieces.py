@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -184,15 +184,17 @@ def read_pieces(
 
 def _measure(name: Phrase, node: Node, change: Node | None, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
+    anew: Mapping[str, Fact] = {}
     if change is not None:
-        facts = _changed(facts, gather(change, PIECE_WORDS, complaints))
+        anew = gather(change, PIECE_WORDS, complaints)
+        facts = _changed(facts, anew)
     size, relative = _size(said_value(facts.get("size"), complaints), facts, complaints)
     inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), complaints)
     units = _units(size, relative, inside, facts)
     across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints)
     down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints)
-    if change is not None:
-        size = _following(size, facts["size"].key if "size" in facts else name, change, (across, down))
+    if size and anew and "size" not in anew:
+        size = _following(size, anew.keys(), (across, down))
     return _Measured(name, facts, size, relative, inside, inside_relative, units, across, down)
 
 
@@ -205,12 +207,9 @@ def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, F
 
 
 def _following(
-    size: Said[Dims] | None, said: Phrase, change: Node, rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
-) -> Said[Dims] | None:
+    size: Said[Dims], anew: Collection[str], rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
+) -> Said[Dims]:
     """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
-    if size is None or change.first.start <= said.start < change.whole.end:
-        return size
-    anew = {entry.key.plain.casefold() for entry in change.entries if entry.key}
     lengths = list(size.value.lengths)
     for number, (side, row) in enumerate(zip(("across", "down"), rows, strict=True)):
         known = [panel.length for panel in row if panel.length is not None]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from msgspec import Struct, field
@@ -50,24 +51,39 @@ def read_sizes(section: Node | None, names: Sequence[str], complaints: Complaint
 
 def _size(name: Phrase, node: Node, names: Sequence[str], others: Sequence[Size], complaints: Complaints) -> Size:
     said = Said(name.plain, name.place)
+    if name.plain.casefold() in _AS_WRITTEN:
+        complaints.fault("size-name-taken", name)
+    elif any(_folder(size.name.value) == _folder(name.plain) for size in others):
+        complaints.fault("sizes-alike", name)
     if node.value is not None:
-        as_written = node.value.plain.casefold() in _AS_WRITTEN
-        if not as_written or node.entries:
+        if node.value.plain.casefold() not in _AS_WRITTEN:
             complaints.fault("size-on-one-line", node.value)
+        elif node.entries:
+            complaints.fault("as-written-and-more", node.value)
         elif any(size.as_written for size in others):
             complaints.fault("as-written-twice", node.value)
         return Size(said, as_written=True)
     if not node.entries:
         complaints.fault("size-changes-nothing", name)
-    changes = [change for entry in node.entries if (change := _change(entry, names, complaints))]
+    for nameless in (entry for entry in node.entries if entry.key is None):
+        complaints.fault("size-of-what", nameless.first, nearest="", known=(*names, *TOP_WORDS))
+    keyed = Node(None, None, tuple(entry for entry in node.entries if entry.key is not None))
+    entries = dict.fromkeys(entry for _, entry in named_entries(keyed, complaints))
+    changes = [change for entry in entries if (change := _change(entry, names, complaints))]
     return Size(said, changes=tuple(changes))
 
 
+def _folder(name: str) -> str:
+    """What is left of a name in the name of a folder: `60 mm` and `60-mm` would share one."""
+    return "-".join(re.findall(r"\w+", name.casefold()))
+
+
 def _change(entry: Node, names: Sequence[str], complaints: Complaints) -> Change | None:
-    if entry.key is None:
-        complaints.fault("size-of-what", entry.first, nearest="", known=(*names, *TOP_WORDS))
-        return None
+    assert entry.key is not None
     word = entry.key.plain
+    if not entry.written.text:
+        complaints.fault("size-changes-nothing", entry.key)
+        return None
     if word.casefold() in TOP_WORDS:
         return Change(Said("", entry.key.place), ((word.casefold(), entry.written.plain),))
     own = next((name for name in names if name.casefold() == word.casefold()), None)
@@ -104,7 +120,8 @@ def changes_of(
     entries = [entry for entry in node.entries if entry.key is not None]
     known = {piece.casefold() for piece in pieces}
     sold = {supply.casefold() for supply in supplies} - known
-    by_name = {entry.key.plain.casefold(): entry for entry in entries if entry.key}
+    # Of two entries of one name the first counts, as everywhere.
+    by_name = {entry.key.plain.casefold(): entry for entry in reversed(entries) if entry.key}
     return (
         Changes(
             {word: entry for word, entry in by_name.items() if word in known},
