@@ -119,3 +119,22 @@ def test_an_answer_that_will_not_do_is_asked_for_again(tmp_path: Path) -> None:
     assert "pyramid" in done.err and "furlongs" in done.err
     text = (tmp_path / "recipes" / "rose-box" / "recipe.md").read_text(encoding="utf-8")
     assert "size: 100 x 80 mm" in text
+
+
+def test_who_has_a_sample_is_asked_for_its_readings(tmp_path: Path) -> None:
+    typed = "Blue box\nI have a sample\nblue card\nbase\n5/8 | 2 7/8 | 5/8 in\n1 | 2 | 1 in\n\n\n"
+    done = foldwright("new", cwd=tmp_path, typed=typed)
+    assert done.status == 0, done.out + done.err
+    assert "across: 5/8 | 2 7/8 | 5/8" in (tmp_path / "recipes/blue-box/recipe.md").read_text(encoding="utf-8")
+    assert foldwright("check", "recipes", cwd=tmp_path).out.endswith("\n\nAll is well.\n")
+
+
+def test_who_has_a_treat_chooses_from_what_would_hold_it(tmp_path: Path) -> None:
+    typed = (
+        "Blue box\nI have a treat\nhuge\n3 caramels of 1 1/8 x 3/4 x 1/2 in\nblue card, 270 g/m2\ntray, drawer\n99\n4\n"
+    )
+    done = foldwright("new", cwd=tmp_path, typed=typed)
+    assert done.status == 0, done.out + done.err
+    text = (tmp_path / "recipes/blue-box/recipe.md").read_text(encoding="utf-8")
+    assert "blue card: cardstock" in text and "slides in: sleeve" in text and "holds: caramel" in text
+    assert foldwright("check", "recipes", cwd=tmp_path).out.endswith("\n\nAll is well.\n")

@@ -31,6 +31,11 @@ from foldwright.sheet.catalogue import catalogue
 _SOLID, _FRONT, _PAGE, _FLAT = "size-solid", "size-front", "size-page", "size-flat"
 _SIZES = {"box": _SOLID, "lid": _SOLID, "sleeve": _SOLID, "card": _FRONT, "booklet": _PAGE, "tag": _FLAT}
 """Which size each form is asked for."""
+STARTS = {
+    "sample": frozenset({"sample", "samples"}),
+    "treat": frozenset({"treat", "treats", "sweet", "sweets", "gift", "present", "contents", "inside"}),
+}
+"""What somebody may have instead of a form in mind, and the words that say so."""
 _NOT_IN_NAMES = {ord(mark): " " for mark in ":,|#"}
 """Marks that mean something in the facts; a card's name is better without them."""
 _FEWEST_PANELS, _MOST_PANELS = 4, 12
@@ -88,7 +93,10 @@ def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, 
     """Ask for what the options leave open, check the recipe they make, write it; the exit status."""
     complaints = Teller("stderr")
     asking = Asking()
-    answers = _answers(asking, name=name, form=form, size=size, panels=panels, units=units, card=card)
+    begun = _begun(asking, name, form)
+    if not isinstance(begun, Wrong) and begun[1] in STARTS:
+        return _from_something(begun[0], begun[1], into)
+    answers = begun if isinstance(begun, Wrong) else _answers(asking, *begun, size, panels, units, card)
     if isinstance(answers, Wrong):
         complaints.words(answers.message, **dict(answers.facts))
         return 2
@@ -180,13 +188,28 @@ class Answers(Struct, frozen=True):
         return write_exact(Length(value * self.customs.unit.mm, self.customs.unit)).number
 
 
-def _answers(asking: Asking, *, name: str, form: str, size: str, panels: str, units: str, card: str) -> Answers | Wrong:
+def _begun(asking: Asking, name: str, form: str) -> tuple[str, str] | Wrong:
+    """The name, and what it is: a form, or what somebody has to start from."""
     title = asking.ask(name, "new.ask-name", "", _title)
     if isinstance(title, Wrong):
         return title
     chosen = asking.ask(form, "new.ask-form", FORMS[0], _form, forms=FORMS)
-    if isinstance(chosen, Wrong):
-        return chosen
+    return chosen if isinstance(chosen, Wrong) else (title, chosen)
+
+
+def _from_something(title: str, start: str, into: Path) -> int:
+    """Go on with the questions of who has a sample, or a treat; the exit status."""
+    if start == "sample":
+        from foldwright.cli.recover import ask_and_recover
+
+        return ask_and_recover(title, None, into)
+    from foldwright.cli.asking_treat import begin_from_treat
+
+    source = Source(into / slug_of(title), RECIPE, slug_of(title), into)
+    return begin_from_treat(title, source.studio, into)
+
+
+def _answers(asking: Asking, title: str, chosen: str, size: str, panels: str, units: str, card: str) -> Answers | Wrong:
     customs = asking.ask(units or _unit_in(size), "new.ask-units", IMPERIAL.word, _customs)
     if isinstance(customs, Wrong):
         return customs
@@ -209,6 +232,11 @@ def _title(said: str) -> str | Wrong:
 
 
 def _form(said: str) -> str | Wrong:
+    """A form; or, in whatever words, that there is a sample, or something that is to go inside."""
+    words = said.lower().replace("'", " ").split()
+    start = next((start for start, names in STARTS.items() if not names.isdisjoint(words)), "")
+    if start:
+        return start
     return said.lower() if said.lower() in FORMS else Wrong.of("new.form-unknown", form=said, forms=FORMS)
 
 

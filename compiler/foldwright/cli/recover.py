@@ -33,12 +33,16 @@ def recover_sample(path: str, *, name: str, read_to: str, into: Path) -> int:
         complaints.words("recover.read-to-odd", said=read_to)
         return 2
     if not path:
-        from foldwright.cli.asking_sample import ask_for_sample
-
-        text = ask_for_sample(name)
-        return recover_text(text, _NOTES, name=name, bound=bound, into=into, keep=True)
+        return ask_and_recover(name, bound, into)
     found = _read(Path(path), complaints)
     return 2 if found is None else recover_text(found, path, name=name, bound=bound, into=into)
+
+
+def ask_and_recover(name: str, bound: Length | None, into: Path) -> int:
+    """Take the readings down from answers to questions; they are kept beside the recipe."""
+    from foldwright.cli.asking_sample import ask_for_sample
+
+    return recover_text(ask_for_sample(name), _NOTES, name=name, bound=bound, into=into, keep=True)
 
 
 def _read(path: Path, complaints: Teller) -> str | None:

@@ -95,7 +95,8 @@ def _room(room: Sequence[Fraction], system: System, wish: Wish) -> str:
 # --- in the terminal ------------------------------------------------------------------------------------------------
 
 
-def say_table(teller: Teller, designed: Designed, wish: Wish) -> None:
+def say_table(teller: Teller, designed: Designed, wish: Wish, closing: bool = True) -> None:
+    """The table; `closing` also says how to begin a recipe from it."""
     words = catalogue()
     teller.words("design.heading", **wish_said(wish))
     rows = table_of(designed, wish)
@@ -122,7 +123,8 @@ def say_table(teller: Teller, designed: Designed, wish: Wish) -> None:
     for why in _why_not(designed):
         teller.text(why)
     teller.words("design.legend")
-    teller.words("design.next")
+    if closing:
+        teller.words("design.next")
 
 
 def _listed(row: Row, wish: Wish) -> Iterator[str]:
