@@ -38,11 +38,23 @@ def main() -> int:
         take(browser, built / "harbour" / "drawer-box", "phone", 390, 844)
         take(browser, built / "almanac" / "concertina", "almanac", 1000, 900)
         take(browser, built / "workbench" / "keepsake-box", "workbench", 1000, 900)
+        show_proposals(browser, built / "proposals.html")
         browser.close()
         draw_reference(built)
         print_template(built / "templates")
         print_gallery(built / "paper")
     return 0
+
+
+def show_proposals(browser: Browser, page: Path) -> None:
+    """The page of proposals for three treats."""
+    words = ["design", "3 treats of 1 1/8 x 3/4 x 1/2 in", "--html", page]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    shown = browser.new_page(viewport={"width": 1240, "height": 900}, color_scheme="light")
+    shown.goto(page.as_uri())
+    shown.evaluate("document.fonts.ready")
+    shown.screenshot(path=PICTURES / "design.png")
+    shown.close()
 
 
 def print_template(built: Path) -> None:

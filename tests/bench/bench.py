@@ -8,6 +8,7 @@
 6. Writing a card's PDF with fonts cut down by HarfBuzz, beside the same by fontTools.
 7. Folding and checking a net of forty panels, warm, in milliseconds, beside shapely cutting up the same blank.
 8. All pictures of a recipe of ten steps, warm, in milliseconds, beside the same again, unchanged.
+9. Proposals of every form for what goes inside, checked, in a fresh process, in seconds.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works.
 """
@@ -39,6 +40,7 @@ CARD_AT_MOST = 4.0
 ALL_CARDS_S_AT_MOST = 2.5
 FOLDING_MS_AT_MOST = 20.0
 PICTURES_MS_AT_MOST = 60.0
+DESIGN_S_AT_MOST = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ def main(words: Sequence[str]) -> int:
         folder = Path(name)
         well = [check_cold(folder, effort), page_warm(effort), many_pages(folder, effort)]
         well += [one_card(effort), all_cards_cold(folder, effort), writing(effort)]
-        well += [folding_forty(effort), all_pictures(effort)]
+        well += [folding_forty(effort), all_pictures(effort), designing(folder, effort)]
     return 0 if all(well) else 1
 
 
@@ -192,6 +194,20 @@ def folding_forty(effort: Effort) -> bool:
 def all_pictures(effort: Effort) -> bool:
     ours, kept = folding.pictures_new_and_kept(effort.pages)
     return in_milliseconds("all pictures, new", ours, f"unchanged {ratio_of(ours, kept)}", PICTURES_MS_AT_MOST)
+
+
+def designing(folder: Path, effort: Effort) -> bool:
+    """Proposals of every form for three small books, as somebody types it: a process of its own."""
+    call = [sys.executable, "-m", "foldwright", "design", "3 books of 2 1/2 x 3 1/2 x 1/16 in"]
+    times = []
+    for _ in range(effort.cards):
+        started = time.perf_counter()
+        run([*call, "--into", str(folder)])
+        times.append(time.perf_counter() - started)
+    seconds = median(times)
+    well = seconds <= DESIGN_S_AT_MOST
+    print(f"{'design, all forms':<22} {seconds:.2f} s (mark {DESIGN_S_AT_MOST} s)  {verdict(well)}", flush=True)
+    return well
 
 
 def ratio_of(ours: float, theirs: float) -> str:

@@ -24,6 +24,9 @@ ALLOWED = {
     "check flat": frozenset[str](),
     "convert": frozenset[str](),
     "new": frozenset[str](),
+    # What is recovered or designed is checked as any recipe is, and folds; its drawings need no page.
+    "recover": FOLDING | {"babel", "fontTools"},
+    "design": FOLDING | {"babel", "fontTools"},
     # One recipe is built in this process; a page needs its templates, a fragment its pictures, paper the typesetter.
     "build": PAGES | {"weasyprint", "ezdxf"},
     "build pages": PAGES,
@@ -34,6 +37,8 @@ WORDS = {
     "check --measures": ["check", "card", "--measures"],
     "convert": ["convert", "4 1/8 x 3 5/8 in", "3/4 | 3 1/2 | 3/4 in"],
     "new": ["new", "Tag", "--form", "tag", "--units", "inches", "--size", "2 x 4 in", "--card", "white card"],
+    "recover": ["recover", "sample.txt"],
+    "design": ["design", "3 treats of 1 1/8 x 3/4 x 1/2 in"],
     "build": ["build", "card", "--out", "out"],
     "build pages": ["build", "card", "--out", "out", "--only", "tutorial,fragment,sheet"],
 }
@@ -56,6 +61,7 @@ def modules(words: list[str], cwd: Path) -> set[str]:
 @pytest.mark.parametrize("command", WORDS)
 def test_no_heavy_module_slips_in(tmp_path: Path, command: str) -> None:
     write(tmp_path, "card", GOOD)
+    (tmp_path / "sample.txt").write_text("base across: 1 | 2 | 1 in\nbase down: 1 | 2 | 1 in\n", encoding="utf-8")
     write(tmp_path, "flat", GOOD.replace("    fold: card\n", ""))
     loaded = modules(WORDS[command], tmp_path)
     assert "foldwright.cli" in loaded

@@ -32,6 +32,8 @@ def some_readings(random: Random, count: int, slack: int) -> list[Reading]:
 def program(count: int, readings: list[Reading], stretch: bool) -> highspy.Highs:
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
+    # The whole process shares the solver's threads, and `figures` wants one.
+    solver.setOptionValue("threads", 1)
     for _ in range(count + 1):
         solver.addVar(0 if not _ else -1e4, 0 if not _ else 1e4)
     if stretch:

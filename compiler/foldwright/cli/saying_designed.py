@@ -79,7 +79,12 @@ def _lies(lying: Lying, wish: Wish) -> str:
         key = "one" if things.count == 1 else "flat" if grid[2] == 1 else "layers"
         parts.append(
             words.say(
-                f"command.design.lie-{key}", name=things.name, wide=grid[0], deep=grid[1], high=grid[2], size=size
+                f"command.design.lie-{key}",
+                name=things.called or things.name,
+                wide=grid[0],
+                deep=grid[1],
+                high=grid[2],
+                size=size,
             )
         )
     return words.listed(parts)

@@ -23,6 +23,8 @@ class Things(Struct, frozen=True):
     size: tuple[Length, ...]
     envelope: str = ""
     """The name of a ready-made envelope, when that is what a card is wanted for."""
+    called: str = ""
+    """What several of them are called, as it was typed."""
 
     @property
     def flat(self) -> bool:

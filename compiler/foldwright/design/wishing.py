@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.design.model import FORMS, Things, Wish
 from foldwright.finding import Strength
@@ -183,7 +184,10 @@ def _things(text: str) -> Things | Unclear:
     plain = " ".join((name or "treat").translate(_IN_NAMES).split())
     if "envelope" in plain.lower() and len(size) == 2:
         return Unclear("envelope-without-name", {"said": text})
-    return Things(_PLURAL.sub("", plain) if count > 1 else plain, count, size)
+    if count == 1:
+        return Things(plain, count, size)
+    # What nobody named is a treat; several are treats.
+    return Things(_PLURAL.sub("", plain), count, size, called=plain if name else f"{plain}s")
 
 
 def _count(said: str) -> int | None:
@@ -200,7 +204,7 @@ def _distinct(things: Sequence[Things]) -> list[Things]:
     for one in things:
         seen[one.name] = seen.get(one.name, 0) + 1
         number = seen[one.name]
-        named.append(one if number == 1 else Things(f"{one.name} {number}", one.count, one.size, one.envelope))
+        named.append(one if number == 1 else replace(one, name=f"{one.name} {number}"))
     return named
 
 
@@ -272,4 +276,4 @@ def _card(said: str, studio: Studio | None) -> tuple[str, str, Fraction] | Uncle
 def words_of(things: Sequence[Things]) -> Iterator[str]:
     """`3 treats of 1 1/8 x 3/4 x 1/2 in`, for each kind."""
     for one in things:
-        yield one.envelope or f"{one.count} x {one.name} of {write_cross(one.size)}"
+        yield one.envelope or f"{one.count} {one.called or one.name} of {write_cross(one.size)}"

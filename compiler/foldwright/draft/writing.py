@@ -17,7 +17,7 @@ _UNITS = {System.IMPERIAL: "inches", System.METRIC: "millimetres"}
 def write_draft(draft: Draft, words: Catalogue) -> str:
     """The whole text of the recipe."""
     steps = "\n\n".join(_steps(draft, words))
-    intro = words.say("draft.intro")
+    intro = words.say("draft.intro", card=draft.card)
     return f"---\n{_facts(draft, words)}---\n\n{intro}\n\n{steps}\n\n{words.say('draft.tips')}\n"
 
 
