@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page
 
+from browser_checks import violations
 from demo_pages import DRAFT, RECIPES, THEMES
 
-AXE = Path(sys.prefix) / "share" / "foldwright" / "node_modules" / "axe-core" / "axe.min.js"
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 WIDTHS = {"phone": 390, "desk": 1280}
 
@@ -22,18 +20,6 @@ def page(chromium: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
     context = chromium.new_context(viewport={"width": WIDTHS[request.param], "height": 900})
     yield context.new_page()
     context.close()
-
-
-def violations(page: Page, tags: list[str]) -> list[str]:
-    """What axe finds on the page that is open, one line a place. Its own code is not held back by the page's policy."""
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    options = {"runOnly": {"type": "tag", "values": tags}, "preload": False, "resultTypes": ["violations"]}
-    found: dict[str, Any] = page.evaluate("options => axe.run(document, options)", options)
-    return [
-        f"{one['id']} ({one['impact']}): {node['html'][:120]} {node['failureSummary']}"
-        for one in found["violations"]
-        for node in one["nodes"]
-    ]
 
 
 def test_the_checker_finds_what_is_wrong(page: Page) -> None:

@@ -2,37 +2,15 @@
 
 from __future__ import annotations
 
-import json
 import re
-import subprocess
-import sys
 from pathlib import Path
-from typing import Any
 
-NU = Path(sys.prefix) / "share" / "foldwright" / "node_modules" / "vnu-jar" / "build" / "dist" / "vnu.jar"
+from browser_checks import complaints, told
+
 SHELL = (
     '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>A blog</title></head>'
     "<body><h1>A blog</h1>{}</body></html>"
 )
-FALSE_ALARM = re.compile(
-    r"Resource violates Content Security Policy \(meta tag\): image “data:image/(?:png|jpeg);base64,[^”]*” "
-    r"blocked by “img-src” directive\."
-)
-"""The checker knows no `img-src data:` (it complains of `img-src * data:` too); test_page sees that browsers obey."""
-
-
-def complaints(*files: Path) -> list[dict[str, Any]]:
-    """What the checker has to say, warnings too."""
-    words = ["java", "-jar", str(NU), "--format", "json", "--stdout", "--exit-zero-always", "--also-check-svg"]
-    done = subprocess.run([*words, *map(str, files)], capture_output=True, text=True, check=True)
-    found: list[dict[str, Any]] = json.loads(done.stdout)["messages"]
-    return [one for one in found if not FALSE_ALARM.fullmatch(one["message"])]
-
-
-def told(found: list[dict[str, Any]]) -> str:
-    return "\n".join(
-        f"{one.get('url')}:{one.get('lastLine')} {one['message']} {one.get('extract', '')}" for one in found
-    )
 
 
 def test_the_checker_finds_what_is_wrong(tmp_path: Path) -> None:

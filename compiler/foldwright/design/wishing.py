@@ -49,7 +49,8 @@ _FORM_WORDS = {
 _FORM = "|".join(sorted(map(re.escape, _FORM_WORDS), key=len, reverse=True))
 _FOR = re.compile(rf"(?:design\s+)?(?:an?\s+|the\s+)?(?P<form>{_FORM})\s+(?:for|to hold|that holds)\s+", re.IGNORECASE)
 _OF = re.compile(
-    rf"(?:(?P<count>{WORD_NUMBER}|an?|[0-9]+)\s+)?(?:(?P<name>[^\W\d][^\d]*?)\s+)?of\s+(?P<size>.+)", re.IGNORECASE
+    rf"(?:(?P<count>{WORD_NUMBER}|an?|[0-9]+)\s+)?(?:(?P<name>[^\W\d][^\d]*?)\s+)?of\s+(?P<size>[0-9.½¼¾⅓⅔⅛⅜⅝⅞].*)",
+    re.IGNORECASE,
 )
 _COUNT_ONLY = re.compile(
     rf"(?P<count>[0-9]+|{WORD_NUMBER})\s+(?P<name>[^\W\d][^\d]*?)[:,]?\s+(?P<size>[0-9½¼¾⅛⅜⅝⅞].*)", re.IGNORECASE

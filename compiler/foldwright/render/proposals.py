@@ -51,6 +51,7 @@ def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: Syst
         theme.name,
         rows=views,
         sheets=[_set(sheet) for sheet in sheets],
+        names=sheets,
         heading=_set(said["heading"]),
         said=said,
         style=Html(theme.style),

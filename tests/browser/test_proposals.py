@@ -1,0 +1,52 @@
+"""The page of proposals: valid, accessible, nothing clipped or on top of anything else, at a desk and on a phone."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from browser_checks import complaints, told, violations
+
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+OVERLAPS = """() => {
+  const found = [];
+  for (const row of document.querySelectorAll('.proposals tbody tr')) {
+    const parts = [...row.querySelectorAll('td.form, td.drawn .drawing, td.figure')];
+    const boxes = parts.map(e => e.getBoundingClientRect());
+    boxes.forEach((a, i) => boxes.slice(i + 1).forEach(b => {
+      if (a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1)
+        found.push(row.innerText);
+    }));
+  }
+  return found;
+}"""
+
+
+@pytest.fixture(scope="module")
+def proposals(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    page = tmp_path_factory.mktemp("proposals") / "page.html"
+    words = [sys.executable, "-m", "foldwright", "design", "3 treats of 1 1/8 x 3/4 x 1/4 in", "--html", str(page)]
+    subprocess.run(words, capture_output=True, check=True)
+    return page
+
+
+def test_it_is_valid(proposals: Path) -> None:
+    found = complaints(proposals)
+    assert not found, told(found)
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_it_is_accessible_and_nothing_overlaps(chromium: Browser, proposals: Path, width: int, scheme: str) -> None:
+    context = chromium.new_context(viewport={"width": width, "height": 900}, color_scheme=scheme)  # type: ignore[arg-type]
+    page = context.new_page()
+    page.goto(proposals.as_uri())
+    found = violations(page, TAGS)
+    assert not found, "\n".join(found)
+    assert page.evaluate(OVERLAPS) == []
+    assert page.locator(".drawing").count() > 12
+    context.close()

@@ -1,0 +1,46 @@
+"""What the browser tests ask two checkers of pages: the Nu HTML checker and axe-core. Not a test."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page
+
+NU = Path(sys.prefix) / "share" / "foldwright" / "node_modules" / "vnu-jar" / "build" / "dist" / "vnu.jar"
+AXE = Path(sys.prefix) / "share" / "foldwright" / "node_modules" / "axe-core" / "axe.min.js"
+FALSE_ALARM = re.compile(
+    r"Resource violates Content Security Policy \(meta tag\): image “data:image/(?:png|jpeg);base64,[^”]*” "
+    r"blocked by “img-src” directive\."
+)
+"""The checker knows no `img-src data:` (it complains of `img-src * data:` too); test_page sees that browsers obey."""
+
+
+def complaints(*files: Path) -> list[dict[str, Any]]:
+    """What the checker has to say, warnings too."""
+    words = ["java", "-jar", str(NU), "--format", "json", "--stdout", "--exit-zero-always", "--also-check-svg"]
+    done = subprocess.run([*words, *map(str, files)], capture_output=True, text=True, check=True)
+    found: list[dict[str, Any]] = json.loads(done.stdout)["messages"]
+    return [one for one in found if not FALSE_ALARM.fullmatch(one["message"])]
+
+
+def told(found: list[dict[str, Any]]) -> str:
+    return "\n".join(
+        f"{one.get('url')}:{one.get('lastLine')} {one['message']} {one.get('extract', '')}" for one in found
+    )
+
+
+def violations(page: Page, tags: list[str]) -> list[str]:
+    """What axe finds on the page that is open, one line a place. Its own code is not held back by the page's policy."""
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    options = {"runOnly": {"type": "tag", "values": tags}, "preload": False, "resultTypes": ["violations"]}
+    found: dict[str, Any] = page.evaluate("options => axe.run(document, options)", options)
+    return [
+        f"{one['id']} ({one['impact']}): {node['html'][:120]} {node['failureSummary']}"
+        for one in found["violations"]
+        for node in one["nodes"]
+    ]
