@@ -57,9 +57,10 @@ def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(tmp_path: Pa
 
 
 def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path) -> None:
-    done = foldwright("design", "9 x 9 x 9 in", cwd=tmp_path)
+    done = foldwright("design", "7 x 7 x 7 in", cwd=tmp_path)
     assert done.status == 1
     assert "the smallest blank takes" in done.err
+    assert '--sheet "24 x 36 in"' in done.err
     assert "No tray, tray with lid or drawer with sleeve" in " ".join(done.err.split())
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import product
 
@@ -19,7 +19,8 @@ from foldwright.measure.paper import envelopes_in
 from foldwright.measure.plainness import points_of
 from foldwright.pipeline import check_recipe
 from foldwright.plan.sets import sets_on_sheet
-from foldwright.recipe.model import Studio
+from foldwright.recipe.amounts import read_sheet
+from foldwright.recipe.model import NamedSheet, Studio
 from foldwright.sheet.catalogue import catalogue
 
 THICKEST = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.METRIC: Length.of(6, Unit.MILLIMETRE)}
@@ -28,6 +29,11 @@ _CARD_ROOM = {System.IMPERIAL: Unit.INCH.mm / 8, System.METRIC: Fraction(2)}
 """What a card is smaller than its envelope by at least (as `geometry.post` has it)."""
 _CARD_LOOSE = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(8)}
 """A card that is smaller by more than this slides about in its envelope (common practice, no source)."""
+_LARGER_SHEETS = {
+    System.IMPERIAL: ("12 x 12 in", "11 x 17 in", "12 x 18 in", "18 x 24 in", "22 x 28 in", "24 x 36 in"),
+    System.METRIC: ("305 x 305 mm", "A3", "A2", "500 x 700 mm", "A1", "700 x 1000 mm"),
+}
+"""Sheets card is sold in, the smallest first (common practice, no source)."""
 _UNKNOWN = Fraction(100)
 """The points of a length that is on no mark of the ruler; steps are such that there is none."""
 
@@ -208,10 +214,27 @@ def _no_use(form: str, wish: Wish, ways: tuple[Lying, ...]) -> tuple[str, Mappin
     return None
 
 
-def _too_large(wish: Wish, made: Iterable[Proposal]) -> tuple[str, Mapping[str, object]]:
+def _too_large(wish: Wish, made: Sequence[Proposal]) -> tuple[str, Mapping[str, object]]:
     """The blank that would come nearest to the sheets there are."""
     sizes = [max((blank.size for blank in one.blanks), key=lambda size: size[0].mm * size[1].mm) for one in made]
     if not sizes:
         return "no-envelope-so-large", {}
     size = min(sizes, key=lambda one: (max(one).mm, min(one).mm))
-    return "larger-than-any-sheet", {"size": size, "sheets": tuple(sheet.name for sheet in wish.sheets)}
+    facts = {"size": size, "sheets": tuple(sheet.name for sheet in wish.sheets)}
+    larger = _sheet_for(wish, made)
+    return ("larger-than-these-sheets", {**facts, "larger": larger}) if larger else ("larger-than-any-sheet", facts)
+
+
+def _sheet_for(wish: Wish, made: Sequence[Proposal]) -> str:
+    """The smallest sheet sold out of which some proposal's blanks come, in as many sheets as they take."""
+    for name in _LARGER_SHEETS[wish.system]:
+        sheet = read_sheet(name)
+        assert isinstance(sheet, NamedSheet)
+        sides = sheet.across.mm, sheet.down.mm
+        if any(sets_on_sheet([(one.mm, other.mm) for one, other in _sizes(proposal)], sides) for proposal in made):
+            return name
+    return ""
+
+
+def _sizes(proposal: Proposal) -> Iterator[tuple[Length, Length]]:
+    return (blank.size for blank in proposal.blanks)

@@ -28,7 +28,7 @@ def _facts(draft: Draft, words: Catalogue) -> str:
     top = (
         ("title", draft.title),
         ("summary", draft.summary),
-        ("makes", draft.makes or words.say("draft.makes")),
+        ("makes", draft.makes or _makes(draft, words)),
         ("measured in", _UNITS[draft.system]),
         ("hush", ", ".join(draft.hush)),
     )
@@ -42,6 +42,12 @@ def _facts(draft: Draft, words: Catalogue) -> str:
     for part in draft.parts:
         lines += [f"  {part.name}:", *(f"    {word}: {value}" for word, value in part.facts)]
     return "\n".join(lines) + "\n"
+
+
+def _makes(draft: Draft, words: Catalogue) -> str:
+    """`1 box`: what the first piece is made into."""
+    key = f"draft.made.{draft.parts[0].form}"
+    return words.say(key if words.has(key) else "draft.made.other")
 
 
 def _tools(draft: Draft, words: Catalogue) -> Iterator[str]:
