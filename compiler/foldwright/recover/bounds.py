@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import combinations
+from math import lcm
 
 from msgspec import Struct
 
@@ -50,11 +50,14 @@ def bounds_of(count: int, readings: Sequence[Reading], times: Fraction = Fractio
 
     `times` widens every bound so many times.
     """
-    most: list[list[Fraction | None]] = [
-        [_ZERO if one == other else None for other in range(count + 1)] for one in range(count + 1)
+    links = list(_links(count, readings, times))
+    # In whole numbers, as parts of what divides all of them: many times as quick as fractions.
+    parts = lcm(*(far.denominator for _, _, far, _ in links))
+    most: list[list[int | None]] = [
+        [0 if one == other else None for other in range(count + 1)] for one in range(count + 1)
     ]
-    for start, end, farthest, _ in _links(count, readings, times):
-        known = most[start][end]
+    for start, end, far, _ in links:
+        farthest, known = int(far * parts), most[start][end]
         if known is None or farthest < known:
             most[start][end] = farthest
     for by in range(count + 1):
@@ -68,7 +71,8 @@ def bounds_of(count: int, readings: Sequence[Reading], times: Fraction = Fractio
                     most[one][other] = first + second
     if any((round_trip := most[line][line]) is not None and round_trip < 0 for line in range(count + 1)):
         return None
-    return Bounds(tuple(map(tuple, most)))
+    exact = (tuple(None if far is None else Fraction(far, parts) for far in row) for row in most)
+    return Bounds(tuple(exact))
 
 
 def _links(count: int, readings: Sequence[Reading], times: Fraction) -> Iterator[_Link]:
@@ -93,32 +97,42 @@ class Conflict(Struct, frozen=True):
 
 def conflict_in(count: int, readings: Sequence[Reading]) -> Conflict | None:
     """What contradicts what; None when nothing does."""
-    if bounds_of(count, readings) is not None:
-        return None
     suspects = _contradiction(count, readings)
-    return Conflict(suspects, _slips(count, readings), times_wider(count, readings))
+    if not suspects:
+        return None
+    return Conflict(suspects, _slips(count, readings, suspects), times_wider(count, readings))
 
 
 def _contradiction(count: int, readings: Sequence[Reading]) -> tuple[Reading, ...]:
-    """The fewest readings that contradict each other on their own: those without which the rest would agree, kept."""
-    kept = list(readings)
-    for reading in readings:
-        without = [one for one in kept if one is not reading]
-        if bounds_of(count, without) is None:
-            kept = without
-    return tuple(kept)
+    """Readings that contradict each other on their own: those of one way round; none when all agree."""
+    cycle = _shortest_way_round(count, readings, Fraction(1)) or ()
+    on_it = {id(link[3]) for link in cycle}
+    return tuple(reading for reading in readings if id(reading) in on_it)
 
 
-def _slips(count: int, readings: Sequence[Reading]) -> tuple[Reading, ...]:
-    for number in range(1, _MOST_LEFT_OUT + 1):
-        found = []
-        for left_out in combinations(readings, number):
-            rest = [reading for reading in readings if reading not in left_out]
-            if bounds_of(count, rest) is not None and not unmeasured(count, rest):
-                found.append(left_out)
+def _slips(count: int, readings: Sequence[Reading], suspects: Sequence[Reading]) -> tuple[Reading, ...]:
+    """The one smallest set without which all agree. It has one of the suspects of every contradiction."""
+    sets: list[tuple[Reading, ...]] = [()]
+    for _ in range(_MOST_LEFT_OUT):
+        wider: dict[frozenset[int], tuple[Reading, ...]] = {}
+        for left_out in sets:
+            among = _contradiction(count, _without(readings, left_out)) if left_out else suspects
+            for one in among:
+                larger = (*left_out, one)
+                wider.setdefault(frozenset(map(id, larger)), larger)
+        sets = list(wider.values())
+        found = [left_out for left_out in sets if _agree(count, _without(readings, left_out))]
         if found:
             return found[0] if len(found) == 1 else ()
     return ()
+
+
+def _without(readings: Sequence[Reading], left_out: Sequence[Reading]) -> list[Reading]:
+    return [reading for reading in readings if not any(reading is one for one in left_out)]
+
+
+def _agree(count: int, readings: Sequence[Reading]) -> bool:
+    return not _contradiction(count, readings) and not unmeasured(count, readings)
 
 
 def times_wider(count: int, readings: Sequence[Reading]) -> Fraction:
@@ -141,13 +155,15 @@ def times_wider(count: int, readings: Sequence[Reading]) -> Fraction:
 def _shortest_way_round(count: int, readings: Sequence[Reading], times: Fraction) -> list[_Link] | None:
     """A way from a line back to itself that is shorter than nothing, found by Bellman and Ford's method."""
     links = list(_links(count, readings, times))
-    farthest = [_ZERO] * (count + 1)
+    parts = lcm(*(far.denominator for _, _, far, _ in links))
+    whole = [int(far * parts) for _, _, far, _ in links]
+    farthest = [0] * (count + 1)
     came_by: list[_Link | None] = [None] * (count + 1)
     last = -1
     for _ in range(count + 1):
         last = -1
-        for link in links:
-            start, end, far, _ = link
+        for link, far in zip(links, whole, strict=True):
+            start, end, _, _ = link
             if farthest[start] + far < farthest[end]:
                 farthest[end] = farthest[start] + far
                 came_by[end] = link

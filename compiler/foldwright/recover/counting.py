@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.limits import MOST_PANELS
 from foldwright.recover.model import Assumed, Reading, Side
 from foldwright.recover.rows import Item
 
@@ -60,6 +61,9 @@ def lay_side(piece: str, side: str, runs: Sequence[Run], complaints: Complaints)
     count = counts[0].count if counts else 1
     if not counts and (lone := next((run for run in runs if run.way is Way.PANEL), None)):
         complaints.fault("how-many-panels", lone.place, piece=piece, side=side)
+        return None
+    if count > MOST_PANELS:
+        complaints.fault("too-many-panels", counts[0].place, word=side, most=MOST_PANELS)
         return None
     names = _names(count, runs)
     readings: list[Reading] = []

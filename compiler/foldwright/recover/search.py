@@ -28,8 +28,8 @@ CLOSE = Fraction(3)
 """A blank that costs no more than this beyond the plainest is worth telling: eight to one (two to the third)."""
 _PARTS = 1_000_000
 """Points are reckoned in whole millionths, so that no answer hangs on the last digit of a float."""
-_MOST_NODES = 200_000
-"""Beyond this many half-made blanks the search stops, and says that it did."""
+_MOST_PANELS_TRIED = 400_000
+"""Beyond so many panels in half-made blanks the search stops, and says that it did."""
 
 
 class Blank(Struct, frozen=True):
@@ -71,11 +71,12 @@ class _Search:
         self._lines: tuple[list[Fraction], list[Fraction]] = ([Fraction(0)], [Fraction(0)])
         self._best: list[tuple[int, tuple[Fraction, ...]]] = []
         self._nodes = 0
+        self._most_nodes = _MOST_PANELS_TRIED // max(len(self._order), 1)
 
     def run(self) -> Found:
         self._go_on(0)
         blanks = [self._as_blank(points, panels) for points, panels in self._best]
-        proven = self._nodes <= _MOST_NODES
+        proven = self._nodes <= self._most_nodes
         return Found(blanks[0] if blanks else None, blanks[1] if len(blanks) > 1 else None, proven)
 
     def _as_blank(self, points: int, panels: Sequence[Fraction]) -> Blank:
@@ -90,7 +91,7 @@ class _Search:
             return
         side, _ = self._order[number]
         for cost, length in self._choices(number):
-            if self._nodes > _MOST_NODES:
+            if self._nodes > self._most_nodes:
                 return
             if spent + cost + self._at_least[number + 1] > self._most_to_spend():
                 break
