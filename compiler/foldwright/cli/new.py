@@ -20,6 +20,7 @@ from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
 from foldwright.cli.telling import Teller
 from foldwright.cli.texts import read_studio_file
 from foldwright.cli.writing import cannot_write
+from foldwright.draft.model import SHEETS
 from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_lengths_cross
@@ -63,7 +64,7 @@ IMPERIAL = Customs(
     unit=Unit.INCH,
     word="inches",
     weight="100 lb cover",
-    sheets=("8 1/2 x 11 in or A4", "8 1/2 x 11 in", "12 x 12 in", "11 x 17 in", "18 x 24 in"),
+    sheets=SHEETS[System.IMPERIAL],
     solid="3 x 2 x 1 in",
     front="4 x 5 1/4 in",
     page="2 1/2 x 4 in",
@@ -77,7 +78,7 @@ METRIC = Customs(
     unit=Unit.MILLIMETRE,
     word="millimetres",
     weight="270 g/m2",
-    sheets=("A4 or 8 1/2 x 11 in", "A4", "305 x 305 mm", "A3", "A2"),
+    sheets=SHEETS[System.METRIC],
     solid="80 x 50 x 25 mm",
     front="100 x 140 mm",
     page="65 x 90 mm",

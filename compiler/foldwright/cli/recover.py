@@ -9,13 +9,13 @@ from foldwright.cli.beginning import begin, drawings, source_for, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_recovered import say_nearest, say_recovered
 from foldwright.cli.telling import Teller
-from foldwright.draft.model import Draft
+from foldwright.draft.model import SHEETS, Draft
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.limits import MOST_FACTS
 from foldwright.recipe.source import decode
-from foldwright.recover.drafting import SHEETS, draft_of
+from foldwright.recover.drafting import draft_of
 from foldwright.recover.model import Sample
 from foldwright.recover.reading import read_sample
 from foldwright.recover.recovering import Recovered, recover

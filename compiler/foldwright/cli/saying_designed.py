@@ -9,14 +9,13 @@ from msgspec import Struct
 
 from foldwright.cli.telling import INDENT, Line, Teller
 from foldwright.design.designing import Designed
-from foldwright.design.drafting import row_text
 from foldwright.design.lying import SHEET_OF_PAPER
 from foldwright.design.model import Lying, Panels, Proposal, Wish
 from foldwright.design.wishing import words_of
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.writing_facts import write_cross, write_length, write_row
+from foldwright.recipe.writing_facts import write_cross, write_length, write_panels, write_row
 from foldwright.sheet.catalogue import catalogue
 
 
@@ -56,7 +55,7 @@ def _row(number: int, proposal: Proposal, wish: Wish) -> Row:
 
 
 def _blank(blank: Panels) -> tuple[str, str, str, str]:
-    rows = [row_text(row) if len(row) > 1 else "" for row in (blank.across, blank.down)]
+    rows = [write_panels(row) if len(row) > 1 else "" for row in (blank.across, blank.down)]
     return blank.name, write_cross(blank.size), rows[0], rows[1]
 
 

@@ -10,7 +10,7 @@ from foldwright.design.model import Panels, Proposal, Things, Wish
 from foldwright.draft.model import Contents, Draft, Part
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import NamedSheet
-from foldwright.recipe.writing_facts import write_cross, write_length, write_number
+from foldwright.recipe.writing_facts import write_cross, write_length, write_panels
 from foldwright.vocabulary import kind_of
 
 TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")
@@ -54,20 +54,11 @@ def _part(wish: Wish, blank: Panels, holder: str) -> Part:
     facts = [("from", wish.card), ("size", write_cross(blank.size))]
     for side, row, names in (("across", blank.across, blank.across_names), ("down", blank.down, blank.down_names)):
         if len(row) > 1:
-            facts.append((side, row_text(row, names)))
+            facts.append((side, write_panels(row, names)))
     facts += blank.facts
     if blank.name == holder:
         facts.append(("holds", ", ".join(things.name for things in wish.things)))
     return Part(blank.name, blank.form, tuple(facts), blank.trim)
-
-
-def row_text(row: Sequence[Length], names: Sequence[str] = ()) -> str:
-    """`5/8 left | 2 1/2 floor | 5/8 right`."""
-    fractions = row[0].unit.system is System.IMPERIAL
-    shown = list(names) or [""] * len(row)
-    return " | ".join(
-        f"{write_number(one.value, fractions)} {name}".rstrip() for one, name in zip(row, shown, strict=True)
-    )
 
 
 def _contents(things: Things, into: str) -> Contents:

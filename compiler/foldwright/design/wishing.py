@@ -13,6 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.design.model import FORMS, Things, Wish
+from foldwright.draft.model import SHEETS
 from foldwright.finding import Strength
 from foldwright.geometry.thickness import thickness_of
 from foldwright.measure.length import Length, System, Unit
@@ -24,7 +25,6 @@ from foldwright.recipe.model import NamedSheet, Studio
 from foldwright.recipe.reading import read_recipe
 from foldwright.recipe.writing_facts import write_cross
 
-SHEETS = {System.IMPERIAL: "8 1/2 x 11 in or A4", System.METRIC: "A4 or 8 1/2 x 11 in"}
 CARDS = {System.IMPERIAL: "white card, 100 lb cover", System.METRIC: "white card, 270 g/m2"}
 STEPS = {System.IMPERIAL: Length.of(Fraction(1, 8), Unit.INCH), System.METRIC: Length.of(1, Unit.MILLIMETRE)}
 """Numbers that are easy to set a trimmer to (common practice, no source)."""
@@ -124,7 +124,7 @@ def read_wish(asked: Asked, studio: Studio | None = None) -> Wish | Unclear:
     forms = _forms(asked.forms or ", ".join(_fitting_forms(known)))
     if isinstance(forms, Unclear):
         return forms
-    sheets = _sheets(asked.sheet or SHEETS[system])
+    sheets = _sheets(asked.sheet or SHEETS[system][0])
     if isinstance(sheets, Unclear):
         return sheets
     card = _card(asked.card or CARDS[system], studio)

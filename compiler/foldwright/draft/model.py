@@ -6,6 +6,12 @@ from msgspec import Struct
 
 from foldwright.measure.length import System
 
+SHEETS = {
+    System.IMPERIAL: ("8 1/2 x 11 in or A4", "8 1/2 x 11 in", "12 x 12 in", "11 x 17 in", "18 x 24 in"),
+    System.METRIC: ("A4 or 8 1/2 x 11 in", "A4", "305 x 305 mm", "A3", "A2"),
+}
+"""Sheets to try one after the other when nobody says, the handiest first (common practice, no source)."""
+
 
 class Part(Struct, frozen=True):
     """A piece: its facts as a recipe writes them (`size`, `across`, `fold`), in order.

@@ -237,10 +237,20 @@ def _relative(said: Said[RelativeSize] | None) -> str:
 
 
 def _panels(panels: Sequence[Panel], unit: Unit | None) -> str:
-    """The row with its bars; three or more panels alike are counted (`6 of 1 1/2`)."""
+    """The row with its bars."""
+    return _with_bars(_panel(panel, unit) for panel in panels)
+
+
+def write_panels(lengths: Sequence[Length], names: Sequence[str] = ()) -> str:
+    """`5/8 left | 2 1/2 floor | 5/8 right`: lengths in one unit, which a size beside them names."""
+    shown = names or [""] * len(lengths)
+    return _with_bars(f"{_bare(length)} {name}".rstrip() for length, name in zip(lengths, shown, strict=True))
+
+
+def _with_bars(panels: Iterable[str]) -> str:
+    """Panels with bars between them; three or more alike are counted (`6 of 1 1/2`)."""
     runs: list[tuple[str, int]] = []
-    for panel in panels:
-        text = _panel(panel, unit)
+    for text in panels:
         if runs and runs[-1][0] == text:
             runs[-1] = (text, runs[-1][1] + 1)
         else:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from foldwright.draft.model import Draft, Part
 from foldwright.measure.length import Length, System
-from foldwright.recipe.writing_facts import write_cross, write_number, write_row
+from foldwright.recipe.writing_facts import write_cross, write_panels, write_row
 from foldwright.recover.forms import form_of, glue_flap_in
 from foldwright.recover.model import Assumed, Sample
 from foldwright.recover.recovering import Known, Recovered
@@ -15,11 +15,6 @@ _GLUED = frozenset({"tray", "lid", "sleeve", "envelope"})
 _BOXES = frozenset({"tray", "lid"})
 _CARD = {System.IMPERIAL: "100 lb cover", System.METRIC: "270 g/m2"}
 """The card of a sample nobody has weighed."""
-SHEETS = {
-    System.IMPERIAL: ("8 1/2 x 11 in or A4", "8 1/2 x 11 in", "12 x 12 in", "11 x 17 in", "18 x 24 in"),
-    System.METRIC: ("A4 or 8 1/2 x 11 in", "A4", "305 x 305 mm", "A3", "A2"),
-}
-"""Sheets to try one after the other, the handiest first (common practice, no source)."""
 _FIRST = ("from", "count", "size", "across", "down", "flaps", "corners")
 """The facts a piece begins with, as the reference lists them."""
 _TAPE = {System.IMPERIAL: ("1/4 in", "12 in"), System.METRIC: ("6 mm", "300 mm")}
@@ -95,7 +90,7 @@ def _rows(known: Known, form: str) -> Iterator[tuple[str, str]]:
     for side, names in zip(("across", "down"), (side.names for side in known.piece.sides), strict=True):
         row = known.row(side)
         if len(row) > 1:
-            yield side, _row(row, _with_glue_flap(row, names, form))
+            yield side, write_panels(row, _with_glue_flap(row, names, form))
 
 
 def _with_glue_flap(row: Sequence[Length], names: Sequence[str], form: str) -> Sequence[str]:
@@ -103,11 +98,3 @@ def _with_glue_flap(row: Sequence[Length], names: Sequence[str], form: str) -> S
     if flap is None or any("glue" in name for name in names):
         return names
     return [name or ("glue flap" if number == flap else "") for number, name in enumerate(names)]
-
-
-def _row(row: Sequence[Length], names: Sequence[str]) -> str:
-    fractions = row[0].unit.system is System.IMPERIAL
-    panels = [f"{write_number(one.value, fractions)} {name}".rstrip() for one, name in zip(row, names, strict=True)]
-    if len(panels) > 2 and len(set(panels)) == 1:
-        return f"{len(panels)} of {panels[0]}"
-    return " | ".join(panels)
