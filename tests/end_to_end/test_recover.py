@@ -111,3 +111,30 @@ def test_wrong_calls_are_said_plainly(tmp_path: Path, call: list[str]) -> None:
     assert done.status == 2
     assert done.err.strip()
     assert "Traceback" not in done.err
+
+
+def test_pieces_that_go_together_get_steps_that_put_them_together(tmp_path: Path) -> None:
+    notes = """\
+title: Gift set
+card: blue card, 270 g/m2
+sheet: 12 x 12 in
+base size: 5 1/2 x 5 1/2 in
+base across: 1 1/4 | 3 | 1 1/4 in
+base down: 1 1/4 | 3 | 1 9/32 in
+base fold: tray
+lid across: 3/4 | 3 1/8 | 3/4 in
+lid down, from the bottom: 25/32, 3 7/8, 4 5/8 in
+lid fold: lid
+lid fits over: base
+label size: 2 5/8 x 2 5/8 in
+label goes on: outside of lid floor, centred
+"""
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    done = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    text = (tmp_path / "recipes/gift-set/recipe.md").read_text(encoding="utf-8")
+    assert "blue card: cardstock, 270 g/m2, sheet 12 x 12 in" in text
+    assert "do: stick label to lid" in text
+    assert "## Put the lid on" in text
+    checked = foldwright("check", "recipes/gift-set", cwd=tmp_path)
+    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")

@@ -69,6 +69,10 @@ def _has_corners(part: Part) -> bool:
 def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
     for part in draft.parts:
         yield from _steps_of(part, words)
+    for part in draft.parts:
+        under = next((one.name for one in draft.parts if one is not part and one.name in part.fact("goes on")), "")
+        if under:
+            yield _step("stick-on", words, piece=part.name, other=under)
     for inner, outer in draft.into:
         yield _step("slide-in", words, piece=inner, other=outer)
     for holder in dict.fromkeys(one.into for one in draft.supplies if one.into):

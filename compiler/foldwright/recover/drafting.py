@@ -25,12 +25,13 @@ def draft_of(
 ) -> tuple[Draft, tuple[Assumed, ...]]:
     """The draft on one sheet, and everything that was assumed on the way to it."""
     assumed: list[Assumed] = []
-    card = sample.fact("card") or "white card"
+    # `card: blue card, 270 g/m2` says more than its name.
+    card, _, more = (part.strip() for part in (sample.fact("card") or "white card").partition(","))
     weight = sample.fact("weight")
-    if not weight and not sample.fact("thickness"):
+    if not weight and not more and not sample.fact("thickness"):
         weight = _CARD[recovered.system]
         assumed.append(Assumed.of("card-weighs", card=card, weight=weight))
-    facts = ["cardstock", f"weight {weight}" if weight else "", _thickness(sample), f"sheet {sheet}"]
+    facts = ["cardstock", more, f"weight {weight}" if weight else "", _thickness(sample), f"sheet {sheet}"]
     parts = tuple(_part(known, card, assumed) for known in recovered.pieces)
     stuck = any(part.form in _GLUED for part in parts)
     width, use = _TAPE[recovered.system]
@@ -43,9 +44,20 @@ def draft_of(
         parts=parts,
         tape=use if stuck else "",
         tape_width=width if stuck else "",
+        over=tuple(_pairs(parts, "fits over")),
+        into=tuple(_pairs(parts, "slides in")),
         hush=tuple(hush),
     )
     return draft, tuple(assumed)
+
+
+def _pairs(parts: Sequence[Part], word: str) -> Iterator[tuple[str, str]]:
+    """The parts that go over, or into, another part of the sample."""
+    names = {part.name.casefold(): part.name for part in parts}
+    for part in parts:
+        other = names.get(part.fact(word).casefold())
+        if other:
+            yield part.name, other
 
 
 def _thickness(sample: Sample) -> str:
