@@ -36,6 +36,13 @@ def spans(line: str, side: int = 0) -> list[tuple[int, int]]:
         ("a across: 1 left | 2 floor | 1 right in\na across, floor: 2 in", [(0, 1), (1, 2), (2, 3), (1, 2)]),
         ("a across, again: 1 | 2 in\na across: 1 | 2 in", [(0, 1), (1, 2), (0, 1), (1, 2)]),
         ("a size: 4 x 4 in", [(0, 1)]),
+        ("a across: 1 + 2 + 1 = 4 in", [(0, 1), (1, 2), (2, 3), (0, 3)]),
+        ("a across: 1, 2, 1, whole 4 in", [(0, 1), (1, 2), (2, 3), (0, 3)]),
+        ("a across: 1, 2, 1 in, read to 1/16 in", [(0, 1), (1, 2), (2, 3)]),
+        ("a, across, from the left: 1, 3, 4 in", [(0, 1), (0, 2), (0, 3)]),
+        ("a across from left: 1, 3, 4 in", [(0, 1), (0, 2), (0, 3)]),
+        ("a across: 1 left | 2 floor | 1 right in\na floor across: 2 in", [(0, 1), (1, 2), (2, 3), (1, 2)]),
+        ("a across: 1 | 2 | 1 in\na across whole: 4 in", [(0, 1), (1, 2), (2, 3), (0, 3)]),
     ],
 )
 def test_between_which_lines_each_number_lies(line, expected):

@@ -42,6 +42,8 @@ for _word in ("across", "down", "size", "inside", "whole"):
 _FACT_WORDS = "|".join(sorted(map(re.escape, _FACTS), key=len, reverse=True))
 _HEAD = re.compile(rf"(?:(?P<piece>.*\S)\s+)?(?P<word>across|down|size|whole|{_FACT_WORDS})", re.IGNORECASE)
 _AGAIN = re.compile(r"\bagain\b|\bonce more\b", re.IGNORECASE)
+_SIDE_APART = re.compile(r"\s*(?:across|down)\s*(?:,|$)", re.IGNORECASE)
+_SIDE_WHOLE = re.compile(r"(?P<head>.*\b(?:across|down))\s+(?:whole|overall|in all|total)", re.IGNORECASE)
 _FROM = re.compile(r"(?:measured |running )?from (?:the )?(?P<edge>\w+)(?: edge| end)?", re.IGNORECASE)
 _SINGLY = re.compile(
     r"(?:the |all )?panels|panel by panel|one by one|one at a time|singly|each(?: panel)?|", re.IGNORECASE
@@ -120,6 +122,10 @@ def _lines(nodes: Sequence[Node], facts: dict[str, Phrase], complaints: Complain
 def _head_of(key: Phrase) -> tuple[str, str]:
     """What a line is about, and how it was measured: `base across`, `from the left`."""
     head, _, how = _AGAIN.sub("", key.plain).partition(",")
+    if _SIDE_APART.match(how):
+        # `base, across, from the left`
+        side, _, how = how.strip().partition(",")
+        head = f"{head} {side}"
     if not how and (match := re.search(r"\s+from (?:the )?\w+(?: edge| end)?$", head, re.IGNORECASE)):
         return head[: match.start()], match[0].strip()
     return head.strip(" ,"), how.strip(" ,")
@@ -130,6 +136,8 @@ def _line(node: Node, piece: str, complaints: Complaints) -> _Line | None:
         complaints.fault("reading-without-colon", node.first)
         return None
     head, how = _head_of(node.key)
+    if whole := _SIDE_WHOLE.fullmatch(head):
+        head, how = whole["head"], "whole"
     match = _HEAD.fullmatch(head)
     if match is None:
         known = (*SAMPLE_WORDS, "across", "down")
@@ -170,12 +178,22 @@ def _sample(
     assumed: list[Assumed],
     complaints: Complaints,
 ) -> Sample | None:
+    lines = [_about_panel(line, lines) for line in lines]
     names = dict.fromkeys(line.piece for line in lines)
     pieces = [_piece(name, [one for one in lines if one.piece == name], customs, assumed, complaints) for name in names]
     if not pieces or any(piece is None for piece in pieces):
         return None
     plain = tuple((word, phrase.plain) for word, phrase in facts.items())
     return Sample(tuple(piece for piece in pieces if piece), plain, tuple(dict.fromkeys(assumed)))
+
+
+def _about_panel(line: _Line, lines: Sequence[_Line]) -> _Line:
+    """`base floor across: 2 7/8 in`: a line about one panel of a piece that other lines are about."""
+    others = {one.piece for one in lines if line.piece.startswith(f"{one.piece} ")}
+    if line.word not in SIDES or line.how or not others:
+        return line
+    piece = max(others, key=len)
+    return replace(line, piece=piece, how=line.piece.removeprefix(piece).strip())
 
 
 def _piece(

@@ -16,10 +16,10 @@ from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.phrase import Phrase
 
-_PART_END = re.compile(r"\s*;\s*")
-_BETWEEN = re.compile(r"\s*\|\s*|,(?![0-9])\s*|(?<![0-9]),\s*|\s+/\s+|\s+and\s+(?![0-9]+/[0-9])|\s*\n\s*")
+_PART_END = re.compile(r"\s*;\s*|\s*(?==)")
+_BETWEEN = re.compile(r"\s*\|\s*|\s+\+\s+|,(?![0-9])\s*|(?<![0-9]),\s*|\s+/\s+|\s+and\s+(?![0-9]+/[0-9])|\s*\n\s*")
 _CROSS = re.compile(r"\s+(?:x|by)\s+", re.IGNORECASE)
-_WHOLE = re.compile(r"(?:the )?(?:whole|overall|in all|total)\s*:?\s*(?P<rest>\S.*)", re.IGNORECASE | re.DOTALL)
+_WHOLE = re.compile(r"(?:(?:the )?(?:whole|overall|in all|total)\s*:?|=)\s*(?P<rest>\S.*)", re.IGNORECASE | re.DOTALL)
 _READ_TO = re.compile(
     r"(?:read\s+(?:to|within)|to|within|give or take|plus or minus|±|\+/-)\s*:?\s*(?P<rest>\S.*)",
     re.IGNORECASE | re.DOTALL,
@@ -85,14 +85,15 @@ def read_row(value: Phrase, customs: Customs, complaints: Complaints, cross: boo
     lists: list[Phrase] = []
     wholes: list[Phrase] = []
     read_to = ""
-    for part in value.split(_PART_END):
-        if match := _WHOLE.fullmatch(part.text):
-            wholes.append(part.part(match.start("rest")))
-        elif match := _READ_TO.fullmatch(tidy(part.text)):
+    # `whole` and `read to` may stand behind a semicolon or a comma: they are the names of no panels.
+    for one in (one for part in value.split(_PART_END) for one in part.split(_CROSS if cross else _BETWEEN)):
+        if match := _WHOLE.fullmatch(one.text):
+            wholes.append(one.part(match.start("rest")))
+        elif match := _READ_TO.fullmatch(tidy(one.text)):
             read_to = match["rest"]
-        elif part.text:
-            lists.append(part)
-    bare = [_bare(one, complaints) for part in lists for one in part.split(_CROSS if cross else _BETWEEN) if one.text]
+        elif one.text:
+            lists.append(one)
+    bare = [_bare(one, complaints) for one in lists]
     whole = [_bare(part, complaints) for part in wholes]
     if any(one is None for one in (*bare, *whole)):
         return None
