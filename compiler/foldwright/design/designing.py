@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import product
 
 from msgspec import Struct
@@ -116,13 +117,17 @@ def _best_of_each(
 ) -> Iterator[Proposal]:
     """For each way the things lie, the best of the trays that are rounded up more or less."""
     for lying in ways:
-        # Rounded up more or less, many come out the same.
-        trays = dict.fromkeys(tray_round(wish, lying.box, times) for times in product(easier(wish), repeat=3))
         variants = []
-        for tray in trays:
+        for tray in _trays_round(wish, lying):
             inside = (tray.across[1], tray.down[1], tray.across[0])
             variants.append(_proposal(wish, form, lying, blanks_of(tray), inside, room_in(wish, tray, lying)))
         yield min(variants, key=lambda one: (one.merit, sum(one.room)))
+
+
+@lru_cache(maxsize=256)
+def _trays_round(wish: Wish, lying: Lying) -> tuple[Panels, ...]:
+    """The trays round some things, rounded up more or less; many come out the same. Three forms begin with them."""
+    return tuple(dict.fromkeys(tray_round(wish, lying.box, times) for times in product(easier(wish), repeat=3)))
 
 
 def _envelopes(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:

@@ -9,7 +9,7 @@ from itertools import product
 from foldwright.design.model import Lying, Things
 from foldwright.pack.model import Size, Thing
 
-_MOST_WAYS = 16
+_MOST_WAYS = 12
 """Of the ways one kind can lie, and of those of several together, so many of the smallest are gone on with."""
 SHEET_OF_PAPER = Fraction(1, 10)
 """Millimetres: how thick something is of which only two sides are said."""
