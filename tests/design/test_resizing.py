@@ -18,7 +18,7 @@ from foldwright.pipeline import Understood, check_in_size, check_recipe
 from foldwright.recipe.model import Recipe
 
 RECIPES = Path(__file__).parents[2] / "recipes"
-SCALES = [Fraction(3, 4), Fraction(9, 10), Fraction(5, 4), Fraction(3, 2), Fraction(2)]
+SCALES = [Fraction(3, 4), Fraction(5, 4), Fraction(2)]
 
 
 def text_of(name: str) -> str:
