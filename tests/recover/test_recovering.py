@@ -14,7 +14,7 @@ from foldwright.recover.recovering import Answer, recover
 from recover.samples import INCHES, MILLIMETRES, blank, read_once, rows_of
 
 INCH = Unit.INCH.mm
-RUNS = 300
+RUNS = 500
 
 
 def share_found(mark: Fraction, most: int, bound: Length, rounded_to: Fraction | None = None) -> float:
