@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from fractions import Fraction
 
 from foldwright.design.lying import solid
@@ -20,8 +20,8 @@ _WHOLE_TAPE = {System.IMPERIAL: Unit.INCH.mm, System.METRIC: Fraction(10)}
 """Tape is told in whole inches or centimetres, and a little more than is needed."""
 
 
-def draft_of(wish: Wish, proposal: Proposal, title: str, summary: str, hush: Sequence[str] = ()) -> Draft:
-    """The recipe of a proposal. `hush` are thoughts that were told before."""
+def draft_of(wish: Wish, proposal: Proposal, title: str, summary: str) -> Draft:
+    """The recipe of a proposal."""
     holder = proposal.blanks[0].name
     holds = proposal.lying is not None and proposal.form != "card"
     parts = tuple(_part(wish, blank, holder if holds else "") for blank in proposal.blanks)
@@ -41,7 +41,6 @@ def draft_of(wish: Wish, proposal: Proposal, title: str, summary: str, hush: Seq
         supplies=tuple(_contents(things, holder) for things in wish.things) if holds else (),
         over=(("lid", holder),) if "lid" in names else (),
         into=((holder, "sleeve"),) if "sleeve" in names else (),
-        hush=tuple(hush),
     )
 
 

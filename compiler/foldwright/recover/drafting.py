@@ -20,9 +20,7 @@ _FIRST = ("from", "count", "size", "across", "down", "flaps", "corners")
 _TAPE = {System.IMPERIAL: ("1/4 in", "12 in"), System.METRIC: ("6 mm", "300 mm")}
 
 
-def draft_of(
-    sample: Sample, recovered: Recovered, title: str, sheet: str, hush: Sequence[str] = ()
-) -> tuple[Draft, tuple[Assumed, ...]]:
+def draft_of(sample: Sample, recovered: Recovered, title: str, sheet: str) -> tuple[Draft, tuple[Assumed, ...]]:
     """The draft on one sheet, and everything that was assumed on the way to it."""
     assumed: list[Assumed] = []
     # `card: blue card, 270 g/m2` says more than its name.
@@ -46,7 +44,6 @@ def draft_of(
         tape_width=width if stuck else "",
         over=tuple(_pairs(parts, "fits over")),
         into=tuple(_pairs(parts, "slides in")),
-        hush=tuple(hush),
     )
     return draft, tuple(assumed)
 
