@@ -108,7 +108,8 @@ def test_places_point_into_the_size():
 @pytest.mark.parametrize(
     ("sizes", "code", "said"),
     [
-        ("  large:\n    bsae:\n      size: 6 x 5 in\n", "size-of-what", "bsae"),
+        ("  large:\n    bsae:\n      size: 6 x 5 in\n", "size-of-what-near", "bsae"),
+        ("  large:\n    roof:\n      size: 6 x 5 in\n", "size-of-what", "roof"),
         ("  large: 6 x 5 in\n", "size-on-one-line", "6 x 5 in"),
         ("  large:\n", "size-changes-nothing", "large"),
         ("  a: as written\n  b: as written\n", "as-written-twice", "as written"),
@@ -126,6 +127,12 @@ def test_what_is_wrong_is_told_at_its_place(sizes, code, said):
     (finding,) = read(sizes).findings
     assert finding.code == code
     assert finding.place is not None and text[finding.place.start : finding.place.end] == said
+
+
+def test_one_slip_does_not_hide_the_next():
+    sizes = "  large: yes\n    bsae:\n      size: 6 x 5 in\n    tag: size 2 x 2 in\n"
+    assert [finding.code for finding in read(sizes).findings] == ["size-on-one-line", "size-of-what-near"]
+    assert numbers(in_size(sizes, "large"), 1) == ["2", "2"]
 
 
 def test_a_slip_in_a_size_is_told_when_that_size_is_read():

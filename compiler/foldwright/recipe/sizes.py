@@ -55,18 +55,20 @@ def _size(name: Phrase, node: Node, names: Sequence[str], others: Sequence[Size]
         complaints.fault("size-name-taken", name)
     elif any(_folder(size.name.value) == _folder(name.plain) for size in others):
         complaints.fault("sizes-alike", name)
-    if node.value is not None:
-        if node.value.plain.casefold() not in _AS_WRITTEN:
-            complaints.fault("size-on-one-line", node.value)
-        elif node.entries:
+    as_written = node.value is not None and node.value.plain.casefold() in _AS_WRITTEN
+    if node.value is not None and not as_written:
+        # What stands beneath is read all the same.
+        complaints.fault("size-on-one-line", node.value)
+    if node.value is not None and (as_written or not node.entries):
+        if as_written and node.entries:
             complaints.fault("as-written-and-more", node.value)
-        elif any(size.as_written for size in others):
+        elif as_written and any(size.as_written for size in others):
             complaints.fault("as-written-twice", node.value)
         return Size(said, as_written=True)
     if not node.entries:
         complaints.fault("size-changes-nothing", name)
     for nameless in (entry for entry in node.entries if entry.key is None):
-        complaints.fault("size-of-what", nameless.first, nearest="", known=(*names, *TOP_WORDS))
+        complaints.fault("size-of-what", nameless.first, known=(*names, *TOP_WORDS))
     keyed = Node(None, None, tuple(entry for entry in node.entries if entry.key is not None))
     entries = dict.fromkeys(entry for _, entry in named_entries(keyed, complaints))
     changes = [change for entry in entries if (change := _change(entry, names, complaints))]
@@ -89,7 +91,10 @@ def _change(entry: Node, names: Sequence[str], complaints: Complaints) -> Change
     own = next((name for name in names if name.casefold() == word.casefold()), None)
     if own is None:
         near = nearest(word, (*names, *TOP_WORDS))
-        complaints.fault("size-of-what", entry.key, nearest=near, known=(*names, *TOP_WORDS))
+        if near:
+            complaints.fault("size-of-what-near", entry.key, nearest=near, known=(*names, *TOP_WORDS))
+        else:
+            complaints.fault("size-of-what", entry.key, known=(*names, *TOP_WORDS))
         return None
     # What each fact says is looked into when the size itself is read.
     facts = gather(entry, _ALL_WORDS, Complaints())

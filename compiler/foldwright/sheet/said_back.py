@@ -247,9 +247,11 @@ class _Sayer:
         for one in flat.held:
             if one.piece == blank.piece:
                 across, down, high = (self._set.alone(length) for length in one.left)
-                key = "fit.holds-about" if one.estimated else "fit.holds"
+                # A pocket is as deep as what lies in it.
+                key = "fit.holds-flat" if blank.form == "envelope" else "fit.holds"
+                key = f"{key}-about" if one.estimated else key
                 count = str(one.count)
-                yield self._say(key, what=one.what, number=count, across=across, down=down, high=high)
+                yield self._say(key, None, what=one.what, number=count, across=across, down=down, high=high)
 
     def _borders(self, fact: Echo) -> Iterator[Runs]:
         if fact.edges == ("across", "down") and self._set.alike(fact.lengths):
