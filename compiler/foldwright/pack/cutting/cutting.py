@@ -1,0 +1,216 @@
+"""The fewest sheets for pieces of several sizes, by straight cuts from edge to edge, and whether fewer are possible at all.
+
+First the tables and programs of `patterns` and `mixing`: always the same answer, and nearly always a proof. What they
+leave open the packing solver looks for within the time it is given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import lcm
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.pack.cutting.laying import layout, without
+from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, Sheet
+from foldwright.pack.cutting.model import Cutting, Kind, Stock
+from foldwright.pack.cutting.patterns import Patterns, Sketch, TooFineError, Way
+from foldwright.pack.cutting.solving import solve
+
+EFFORT = 1.0
+"""Seconds for the packing solver, where it is needed at all."""
+_LEVELS = (2, 3, 0)
+_MOST_AT_ONCE = 120
+"""More pieces than that the solver is not given in one go."""
+
+
+def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float = EFFORT) -> Cutting:
+    """All pieces of all kinds for the least cost, from sheets owned and bought. Kinds that fit no sheet are told."""
+    fits = [
+        [all(side <= room for side, room in zip(way, stock.room, strict=True)) for stock in stocks for way in kind.ways]
+        for kind in kinds
+    ]
+    too_large = tuple(number for number, (kind, fit) in enumerate(zip(kinds, fits, strict=True)) if kind.count and not any(fit))
+    wanted = [0 if number in too_large else kind.count for number, kind in enumerate(kinds)]
+    if not any(wanted):
+        return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
+    case = _Case(kinds, stocks, wanted)
+    mixer, mix = case.by_tables()
+    if mixer is None or mix is None or not case.proven(mixer, mix):
+        mixer, mix = case.by_solver(mixer, mix, effort)
+    return case.told(mixer, mix, too_large)
+
+
+class _Open(Struct, frozen=True):
+    """What is known where the tables were too large: the best mix so far, and the bound."""
+
+    bound: Fraction
+
+
+class _Case:
+    """One problem in whole numbers."""
+
+    def __init__(self, kinds: Sequence[Kind], stocks: Sequence[Stock], wanted: Sequence[int]) -> None:
+        sides = [side for kind in kinds for way in kind.ways for side in way]
+        sides += [side for stock in stocks for side in stock.room]
+        self.scale = Fraction(lcm(*(side.denominator for side in sides)))
+        self.stocks, self.wanted = stocks, wanted
+        self.rooms = [self._whole(stock.room) for stock in stocks]
+        self.ways: list[Way] = [
+            (number, *self._whole(way))
+            for number, kind in enumerate(kinds)
+            if wanted[number]
+            for way in kind.ways
+            if any(self._goes_on(self._whole(way), room) for room in self.rooms)
+        ]
+        self.sheets = [Sheet(stock.cost, stock.copies) for stock in stocks]
+        sold = [room for room, stock in zip(self.rooms, stocks, strict=True) if stock.copies is None]
+        self.scarce = [
+            number
+            for number, count in enumerate(wanted)
+            if count and not any(self._goes_on(way[1:], room) for way in self.ways if way[0] == number for room in sold)
+        ]
+
+    def _whole(self, sides: tuple[Fraction, Fraction]) -> tuple[int, int]:
+        return int(sides[0] * self.scale), int(sides[1] * self.scale)
+
+    @staticmethod
+    def _goes_on(way: tuple[int, int], room: tuple[int, int]) -> bool:
+        return way[0] <= room[0] and way[1] <= room[1]
+
+    # --- searching -------------------------------------------------------------------------------------------------
+
+    def by_tables(self) -> tuple[Mixer | None, Mix | None]:
+        """The best the tables and programs find, of the fewest stages, then of the fewest layouts."""
+        try:
+            patterns = Patterns(self.ways, self.rooms)
+        except TooFineError:
+            return None, None
+        mixer = Mixer(patterns, self.sheets, self.wanted, self.scarce)
+        mixer.grow(0)
+        best: tuple[Mix, int] | None = None
+        for enriched in (False, True):
+            for level in _LEVELS:
+                if enriched and level:
+                    mixer.enrich(level)
+                elif level:
+                    mixer.grow(level)
+                best = self._better(best, mixer.whole(level), level)
+                if best and self.proven(mixer, best[0]):
+                    return mixer, mixer.plainest(best[1], best[0])
+        return mixer, mixer.plainest(best[1], best[0]) if best else None
+
+    def _better(self, best: tuple[Mix, int] | None, mix: Mix | None, level: int) -> tuple[Mix, int] | None:
+        if mix is None or (best and self._merit(best[0]) <= self._merit(mix)):
+            return best
+        return mix, level
+
+    def _merit(self, mix: Mix) -> tuple[int, Fraction]:
+        return sum(mix.missing), mix.cost(self.sheets)
+
+    def proven(self, mixer: Mixer | _Open, mix: Mix) -> bool:
+        return not any(mix.missing) and mix.cost(self.sheets) <= self._bound(mixer)
+
+    def _bound(self, mixer: Mixer | _Open) -> Fraction:
+        return max(self._least_area(), mixer.bound if isinstance(mixer, _Open) else mixer.rounded_bound())
+
+    def _least_area(self) -> Fraction:
+        """What the area of the pieces costs at least, where one size is sold and none is owned."""
+        if len(self.stocks) != 1 or self.stocks[0].copies is not None:
+            return Fraction(0)
+        areas = {number: width * height for number, width, height in self.ways}
+        area = sum(areas.get(number, 0) * count for number, count in enumerate(self.wanted))
+        return -(-area // (self.rooms[0][0] * self.rooms[0][1])) * self.stocks[0].cost
+
+    def by_solver(self, mixer: Mixer | None, mix: Mix | None, effort: float) -> tuple[Mixer | _Open, Mix | None]:
+        """The solver on what the whole sheets of the relaxed answer leave over; on all of it when that is little."""
+        bound = self._bound(mixer) if mixer else Fraction(0)
+        known: Mixer | _Open = mixer or _Open(bound)
+        tries = [self.wanted] if sum(self.wanted) <= _MOST_AT_ONCE or mixer is None else []
+        kept: list[tuple[tuple[Pattern, int], ...]] = [()] * len(tries)
+        if mixer is not None and not any(mix.missing if mix else ()):
+            for whole in mixer.rounded_down():
+                left = [max(0, want - had) for want, had in zip(self.wanted, _given(whole, len(self.wanted)), strict=True)]
+                if 0 < sum(left) <= _MOST_AT_ONCE and left not in tries:
+                    tries.append(left)
+                    kept.append(whole)
+        for wanted, whole in zip(tries, kept, strict=True):
+            found, its_bound = self._solved(wanted, effort / len(tries))
+            if wanted is self.wanted:
+                bound = max(bound, its_bound)
+            for sheets in found:
+                other = self._joined(whole, sheets)
+                if other is not None and (mix is None or self._merit(other) < self._merit(mix)):
+                    mix = other
+            known = _Open(bound)
+            if mix is not None and self.proven(known, mix):
+                break
+        return known, mix
+
+    def _solved(self, wanted: Sequence[int], seconds: float) -> tuple[tuple[tuple[tuple[int, Sketch, int], ...], ...], Fraction]:
+        """The solver counts costs in whole numbers too."""
+        parts = lcm(*(sheet.cost.denominator for sheet in self.sheets))
+        costs = [(int(sheet.cost * parts), sheet.copies) for sheet in self.sheets]
+        solved = solve(self.ways, wanted, self.rooms, costs, seconds)
+        owned = sum(sheet.copies for sheet in self.sheets if sheet.copies is not None)
+        return solved.ways, max(Fraction(0), (solved.bound - owned) / parts)
+
+    def _joined(self, whole: Sequence[tuple[Pattern, int]], sheets: Sequence[tuple[int, Sketch, int]]) -> Mix | None:
+        more = [(Pattern(stock, sketch.count(len(self.wanted)), sketch, 0), copies) for stock, sketch, copies in sheets]
+        mix = Mix((*whole, *more), (0,) * len(self.wanted))
+        given = _given(mix.sheets, len(self.wanted))
+        used = [sum(number for one, number in mix.sheets if one.stock == stock) for stock in range(len(self.sheets))]
+        enough = all(had >= want for had, want in zip(given, self.wanted, strict=True))
+        there = all(one.copies is None or number <= one.copies for one, number in zip(self.sheets, used, strict=True))
+        return mix if enough and there else None
+
+    # --- telling ---------------------------------------------------------------------------------------------------
+
+    def told(self, known: Mixer | _Open, mix: Mix | None, too_large: tuple[int, ...]) -> Cutting:
+        if mix is None:
+            short = tuple((number, count) for number, count in enumerate(self.wanted) if count)
+            return Cutting((), Fraction(0), self._bound(known), False, too_large, short)
+        exact = exactly(mix.sheets, [want - less for want, less in zip(self.wanted, mix.missing, strict=True)])
+        layouts = [
+            layout(self.stocks[pattern.stock], pattern.stock, pattern.sketch, copies, self.scale)
+            for pattern, copies in exact
+        ]
+        layouts.sort(key=lambda one: (self.stocks[one.stock].copies is None, one.stock, -one.copies))
+        cost = sum((copies * self.sheets[pattern.stock].cost for pattern, copies in exact), Fraction(0))
+        bound = min(cost, self._bound(known))
+        short = tuple((number, less) for number, less in enumerate(mix.missing) if less)
+        return Cutting(tuple(layouts), cost, bound, cost == bound and not too_large, too_large, short)
+
+
+def _given(sheets: Sequence[tuple[Pattern, int]], kinds: int) -> list[int]:
+    return [sum(number * pattern.counts[kind] for pattern, number in sheets) for kind in range(kinds)]
+
+
+def exactly(sheets: Sequence[tuple[Pattern, int]], wanted: Sequence[int]) -> list[tuple[Pattern, int]]:
+    """The same sheets without what is over, taken from as few of them as can be; sheets left empty are not used."""
+    left = sorted(sheets, key=lambda one: (one[1], one[0].counts))
+    for kind, want in enumerate(wanted):
+        over = _given(left, len(wanted))[kind] - want
+        while over > 0:
+            at = next(at for at, (pattern, _) in enumerate(left) if pattern.counts[kind])
+            pattern, copies = left.pop(at)
+            each = min(over, pattern.counts[kind])
+            times = min(copies, over // each)
+            over -= each * times
+            if copies > times:
+                left.insert(at, (pattern, copies - times))
+            if sketch := without(pattern.sketch, kind, each):
+                fewer = replace(pattern, sketch=sketch, counts=sketch.count(len(wanted)))
+                left.insert(0, (fewer, times))
+    return _together(left)
+
+
+def _together(sheets: Sequence[tuple[Pattern, int]]) -> list[tuple[Pattern, int]]:
+    """Sheets cut alike counted together."""
+    found: dict[tuple[int, Sketch], tuple[Pattern, int]] = {}
+    for pattern, copies in sheets:
+        there = found.get((pattern.stock, pattern.sketch), (pattern, 0))
+        found[pattern.stock, pattern.sketch] = (pattern, there[1] + copies)
+    return list(found.values())

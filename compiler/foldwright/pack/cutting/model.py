@@ -1,0 +1,107 @@
+"""What is cut from what, and the answer: layouts, each a rectangle cut into rows of rectangles."""
+
+from __future__ import annotations
+
+from enum import Enum
+from fractions import Fraction
+
+from msgspec import Struct
+
+type Sides = tuple[Fraction, Fraction]
+"""Across and down, in millimetres, exactly."""
+
+
+class Kind(Struct, frozen=True):
+    """Pieces of one size: every way one may lie on a sheet (across, down), and how many are wanted."""
+
+    ways: tuple[Sides, ...]
+    count: int
+
+
+class Stock(Struct, frozen=True):
+    """Sheets of one size. `copies` is how many there are (None: as many as are bought), `cost` what each costs.
+
+    Of every sheet `trim` is taken off along all four edges before anything else.
+    """
+
+    width: Fraction
+    height: Fraction
+    cost: Fraction = Fraction(0)
+    copies: int | None = None
+    trim: Fraction = Fraction(0)
+
+    @property
+    def room(self) -> Sides:
+        return self.width - 2 * self.trim, self.height - 2 * self.trim
+
+
+class Row(Enum):
+    """How the parts of a rectangle lie: side by side, or one below the other."""
+
+    ACROSS = "across"
+    DOWN = "down"
+
+    @property
+    def other(self) -> Row:
+        return Row.DOWN if self is Row.ACROSS else Row.ACROSS
+
+
+class Part(Struct, frozen=True):
+    """A rectangle of a layout: a piece (`kind` is its index), a row of smaller parts, or what falls off."""
+
+    width: Fraction
+    height: Fraction
+    kind: int | None = None
+    row: Row | None = None
+    parts: tuple[Part, ...] = ()
+
+    @property
+    def is_offcut(self) -> bool:
+        return self.kind is None and self.row is None
+
+    @property
+    def stages(self) -> int:
+        """How often the direction of the cuts changes, the first direction counted."""
+        return 0 if self.row is None else 1 + max(part.stages for part in self.parts)
+
+    def pieces(self) -> tuple[int, ...]:
+        """The kinds of all pieces in it."""
+        if self.kind is not None:
+            return (self.kind,)
+        return tuple(kind for part in self.parts for kind in part.pieces())
+
+    def settings(self) -> frozenset[tuple[Row, Fraction]]:
+        """Every number the stop has to be set to, with the direction of the cut."""
+        found: set[tuple[Row, Fraction]] = set()
+        for part in self.parts:
+            if self.row is not None and not part.is_offcut:
+                found.add((self.row, part.width if self.row is Row.ACROSS else part.height))
+            found |= part.settings()
+        return frozenset(found)
+
+
+class Layout(Struct, frozen=True):
+    """So many sheets of a stock (its index) cut alike. `whole` is the room of the sheet, trimmed."""
+
+    stock: int
+    whole: Part
+    copies: int
+
+
+class Cutting(Struct, frozen=True):
+    """All wanted pieces, and no others, cut from sheets.
+
+    `bound` is what the sheets must cost at least, however they are cut; `proven` when no cheaper way can exist.
+    `too_large` are the kinds that come out of no sheet, `short` how many of each kind the sheets there are do not give.
+    """
+
+    layouts: tuple[Layout, ...]
+    cost: Fraction
+    bound: Fraction
+    proven: bool
+    too_large: tuple[int, ...] = ()
+    short: tuple[tuple[int, int], ...] = ()
+
+    def sheets(self, stock: int) -> int:
+        """How many sheets of a stock are used."""
+        return sum(layout.copies for layout in self.layouts if layout.stock == stock)
