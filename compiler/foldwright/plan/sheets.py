@@ -112,14 +112,14 @@ def _rule(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> tupl
     """
     if supply.pattern and "one" in supply.pattern.value.casefold().split():
         return "pattern", False
-    wanted = _grain_of_piece(blank, piece)
-    runs = _grain_of_sheet(supply, sheet)
+    wanted = grain_of_piece(blank, piece)
+    runs = grain_of_sheet(supply, sheet)
     if wanted and runs:
         return "grain", wanted != runs
     return "", None
 
 
-def _grain_of_sheet(supply: Supply, sheet: NamedSheet) -> str:
+def grain_of_sheet(supply: Supply, sheet: NamedSheet) -> str:
     """The side of the sheet its grain runs along; `grain long` is along the longer one."""
     word = supply.grain.value.casefold() if supply.grain else ""
     if sheet.across.mm == sheet.down.mm:
@@ -128,7 +128,7 @@ def _grain_of_sheet(supply: Supply, sheet: NamedSheet) -> str:
     return longer if "long" in word else shorter if "short" in word else ""
 
 
-def _grain_of_piece(blank: Blank, piece: Piece) -> str:
+def grain_of_piece(blank: Blank, piece: Piece) -> str:
     """The side of the blank the grain is to run along, as the author said (`along the fold`, `along the long side`)."""
     word = piece.grain.value.casefold() if piece.grain else ""
     if "fold" in word or "score" in word:

@@ -126,6 +126,12 @@ def load_page(name: str, kind: str) -> PaperTheme:
     return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style)
 
 
+@cache
+def page_script(kind: str) -> str:
+    """The script of another page for the web: ours alone, no theme changes it."""
+    return _read(themes_folder() / _BASE, f"{kind}.js").strip()
+
+
 def _is_theme(folder: Path) -> bool:
     return folder.name != _BASE and (folder / "theme.toml").is_file()
 

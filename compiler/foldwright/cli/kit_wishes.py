@@ -1,0 +1,178 @@
+"""What an event is asked for: the options as they were typed, and what they come to."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.cli.convert import system_named
+from foldwright.cli.sources import Wrong
+from foldwright.measure.length import Length, System
+from foldwright.measure.reading import read_length
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.amounts import read_price
+from foldwright.render.press.papers import PAPERS, Paper, paper_named
+
+MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
+"""More than that is no event; the program says so and stops."""
+_CLOCK = re.compile(r"([01]?[0-9]|2[0-3])[:.]([0-5][0-9])")
+_PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
+
+
+class Asked(Struct, frozen=True):
+    """The options of the call, as typed; empty where nothing was."""
+
+    kits: str
+    helpers: str = ""
+    spare: str = ""
+    samples: str = ""
+    stock: str = ""
+    names: str = ""
+    fee: str = ""
+    margin: str = ""
+    units: str = ""
+    paper: str = ""
+    per_table: str = ""
+    begins: str = ""
+    learning: str = ""
+    trim: str = ""
+    effort: str = ""
+    theme: str = ""
+
+
+class KitWish(Struct, frozen=True):
+    """What they come to. `system` and `paper` are None where nobody said."""
+
+    kits: tuple[int, ...]
+    helpers: int
+    spare: Fraction
+    samples: int
+    fee: Decimal | None
+    margin: Fraction | None
+    system: System | None
+    paper: Paper | None
+    per_table: int
+    begins: int
+    learning: Fraction | None
+    trim: Fraction
+    effort: float
+
+
+class _WrongError(Exception):
+    def __init__(self, message: str, **facts: object) -> None:
+        super().__init__(message)
+        self.wrong = Wrong.of(message, **facts)
+
+
+def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
+    """What the options come to, or all that is wrong with them."""
+    wrong: list[Wrong] = []
+
+    def read[T](reading: T | _WrongError, otherwise: T) -> T:
+        if isinstance(reading, _WrongError):
+            wrong.append(reading.wrong)
+            return otherwise
+        return reading
+
+    wish = KitWish(
+        kits=read(_kits(asked.kits, recipes), ()),
+        helpers=read(_whole(asked.helpers or "1", "kit-helpers", MOST_HELPERS), 1),
+        spare=read(_share(asked.spare or "0", "kit-spare", Fraction(1)), Fraction(0)),
+        samples=read(_whole(asked.samples, "kit-samples", MOST_KITS), 0) if asked.samples not in ("", "0") else 0,
+        fee=read(_fee(asked.fee), None),
+        margin=read(_share(asked.margin, "kit-margin", Fraction(99, 100)), None) if asked.margin else None,
+        system=read(_system(asked.units), None),
+        paper=read(_paper(asked.paper), None),
+        per_table=read(_whole(asked.per_table or "8", "kit-per-table", MOST_AT_A_TABLE), 8),
+        begins=read(_clock(asked.begins or "14:00"), 0),
+        learning=read(_learning(asked.learning), None),
+        trim=read(_trim(asked.trim), Fraction(0)),
+        effort=read(_effort(asked.effort), 1.0),
+    )
+    return tuple(wrong) if wrong else wish
+
+
+def _kits(text: str, recipes: int) -> tuple[int, ...] | _WrongError:
+    """`100`, or one number for each recipe: `60,40`."""
+    parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
+    if len(parts) != recipes:
+        return _WrongError("kit-for-each", said=text, count=recipes)
+    numbers = [_whole(part, "kit-for", MOST_KITS) for part in parts]
+    bad = next((number for number in numbers if isinstance(number, _WrongError)), None)
+    return bad or tuple(number for number in numbers if not isinstance(number, _WrongError))
+
+
+def _whole(text: str, message: str, most: int) -> int | _WrongError:
+    plain = text.strip().replace(",", "")
+    if plain.isascii() and plain.isdecimal() and len(plain) < 10 and 1 <= int(plain) <= most:
+        return int(plain)
+    return _WrongError(message, said=text, most=most)
+
+
+def _share(text: str, message: str, most: Fraction) -> Fraction | _WrongError:
+    """`5%`, `5` or `0.05`, which are the same."""
+    match = _PERCENT.fullmatch(text.strip())
+    if match is None:
+        return _WrongError(message, said=text)
+    number = Fraction(match[1].replace(",", "."))
+    share = number if number < 1 and "%" not in text else number / 100
+    return share if share <= most else _WrongError(message, said=text)
+
+
+def _learning(text: str) -> Fraction | None | _WrongError:
+    if not text:
+        return None
+    share = _share(text, "kit-learning", Fraction(1))
+    if isinstance(share, _WrongError) or not Fraction(1, 2) < share <= 1:
+        return _WrongError("kit-learning", said=text)
+    return share
+
+
+def _fee(text: str) -> Decimal | None | _WrongError:
+    if not text:
+        return None
+    price = read_price(text)
+    return _WrongError("kit-fee", said=text) if isinstance(price, Unreadable) or price <= 0 else price
+
+
+def _system(text: str) -> System | None | _WrongError:
+    if not text:
+        return None
+    system = system_named(text)
+    return system if isinstance(system, System) else _WrongError("kit-units", said=text)
+
+
+def _paper(text: str) -> Paper | None | _WrongError:
+    if not text:
+        return None
+    paper = paper_named(text)
+    large = tuple(one.name for one in PAPERS if not one.small)
+    return paper if paper and not paper.small else _WrongError("kit-paper", said=text, known=large)
+
+
+def _clock(text: str) -> int | _WrongError:
+    match = _CLOCK.fullmatch(text.strip())
+    return int(match[1]) * 3600 + int(match[2]) * 60 if match else _WrongError("kit-begins", said=text)
+
+
+def _trim(text: str) -> Fraction | _WrongError:
+    if not text:
+        return Fraction(0)
+    length = read_length(text)
+    if not isinstance(length, Length) or length.mm < 0 or length.mm > 50:
+        return _WrongError("kit-trim", said=text)
+    return length.mm
+
+
+def _effort(text: str) -> float | _WrongError:
+    if not text:
+        return 1.0
+    plain = text.strip().removesuffix("s").strip()
+    if plain.isascii() and plain.isdecimal() and 1 <= int(plain) <= 600:
+        return float(int(plain))
+    return _WrongError("kit-effort", said=text)
+
+

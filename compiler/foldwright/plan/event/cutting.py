@@ -1,0 +1,252 @@
+"""The cutting plan of an event: every blank of every kit, in the sizes that are printed, from the fewest sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.figures.as_printed import as_printed
+from foldwright.geometry.blank import Blank
+from foldwright.measure.length import System
+from foldwright.measure.weight import grammage
+from foldwright.pack.cutting.cutting import cut_sheets
+from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
+from foldwright.plan.event.cuts import Cut, cuts_of
+from foldwright.plan.event.model import Making, shares
+from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
+from foldwright.recipe.model import Dimension, NamedSheet, Piece, Supply
+from foldwright.recipe.stock import OwnedSheets, ShelfLine
+
+AT_ONCE_GRAMS = 800
+"""A light trimmer cuts ten sheets of 80 g/m2 at once, or as much in heavier sheets (common practice, no source)."""
+
+
+class Wanted(Struct, frozen=True):
+    """Pieces of one name for all kits: how many, and as large as is printed (across x down, as the piece lies)."""
+
+    recipe: int
+    piece: str
+    count: int
+    width: Fraction
+    height: Fraction
+
+
+class SheetSize(Struct, frozen=True):
+    """Sheets that may be cut. `price` is one sheet's, None when nobody says; owned ones are `count` in number."""
+
+    name: str
+    width: Fraction
+    height: Fraction
+    trim: Fraction
+    owned: bool
+    count: int | None = None
+    price: Fraction | None = None
+    scrap: bool = False
+
+
+class SheetWork(Struct, frozen=True):
+    """So many sheets cut alike, and how."""
+
+    layout: Layout
+    cuts: tuple[Cut, ...]
+
+
+class SheetPlan(Struct, frozen=True):
+    """One supply: what is cut from it, from which sheets, and the cuts in working order.
+
+    `at_once` is how many sheets the trimmer takes at a time, by their weight; 1 when that is not known.
+    """
+
+    supply: str
+    colour: str
+    recipes: tuple[int, ...]
+    wanted: tuple[Wanted, ...]
+    sizes: tuple[SheetSize, ...]
+    cutting: Cutting
+    work: tuple[SheetWork, ...]
+    at_once: int
+    grams: Fraction | None
+
+    @property
+    def bought(self) -> int:
+        return sum(self.cutting.sheets(number) for number, size in enumerate(self.sizes) if not size.owned)
+
+    @property
+    def bound(self) -> int | None:
+        """The fewest sheets that have to be bought however they are cut; None where two sizes are sold."""
+        prices = {self._cost(size) for size in self.sizes if not size.owned}
+        return int(-(-self.cutting.bound // prices.pop())) if len(prices) == 1 else None
+
+    def _cost(self, size: SheetSize) -> Fraction:
+        return _cost(size)
+
+
+def plan_sheets(
+    makings: Sequence[Making], system: System, shelf: Mapping[str, ShelfLine], trim: Fraction, effort: float
+) -> tuple[SheetPlan, ...]:
+    """A plan for each supply that comes in sheets, for each of its colours; recipes that use the same share its sheets.
+
+    `shelf` is what is owned, by the supply's name in small letters.
+    """
+    plans = []
+    for supply, users in supplies_of(makings):
+        for colour, part in colours_of(supply):
+            sizes = _sizes(supply, system, shelf.get(owned_name(supply, colour)), trim)
+            pieces = [one for number in users for one in _pieces(makings[number], number, supply, part)]
+            if sizes and pieces:
+                plans.append(_plan(supply, colour, users, sizes, pieces, effort))
+    return tuple(plans)
+
+
+def supplies_of(makings: Sequence[Making]) -> Iterator[tuple[Supply, tuple[int, ...]]]:
+    """Each supply once, with the recipes that have it: by its name and the sheets it is sold in."""
+    found: dict[tuple[str, tuple[NamedSheet, ...]], tuple[Supply, list[int]]] = {}
+    for number, making in enumerate(makings):
+        for supply in making.understood.recipe.supplies:
+            key = supply.name.value.casefold(), tuple(said.value for said in supply.sheets)
+            found.setdefault(key, (supply, []))[1].append(number)
+    for supply, users in found.values():
+        yield supply, tuple(users)
+
+
+def colours_of(supply: Supply) -> tuple[tuple[str, tuple[int, int]], ...]:
+    """The colours of a supply, each with its part (which of how many) of the kits; one without a name if it has no choice."""
+    names = [said.value for said in supply.colours] if len(supply.colours) > 1 else [""]
+    return tuple((name, (number, len(names))) for number, name in enumerate(names))
+
+
+def owned_name(supply: Supply, colour: str) -> str:
+    """What the shelf calls it: `ink pad brown` for one of several colours."""
+    return f"{supply.name.value} {colour}".strip().casefold()
+
+
+def part_of(total: int, part: tuple[int, int]) -> int:
+    return shares(total, part[1])[part[0]]
+
+
+def _sizes(supply: Supply, system: System, line: ShelfLine | None, trim: Fraction) -> list[SheetSize]:
+    """The sheets on the shelf, then those sold in the system of the folder (all, if none is sold in it)."""
+    sheets = [said.value for said in supply.sheets]
+    own = [sheet for sheet in sheets if sheet.across.unit.system is system] or sheets
+    price = sheet_price(supply)
+    sold = [SheetSize(one.name, one.across.mm, one.down.mm, trim, owned=False, price=price) for one in own]
+    shelf = [*_on_the_shelf(supply, line, own, trim)] if line else []
+    # Scraps first: nobody cuts into a whole sheet while a scrap will do.
+    shelf.sort(key=lambda size: (not size.scrap, size.width * size.height))
+    return [*shelf, *sold]
+
+
+def _on_the_shelf(
+    supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], trim: Fraction
+) -> Iterator[SheetSize]:
+    ragged = max(trim, line.trim.value.mm) if line.trim else trim
+    packed = next((pack.value.amount.number for pack in supply.packs), Fraction(0))
+    rows = [(said.value, False) for said in line.sheets] + [(said.value, True) for said in line.scraps]
+    if line.packs and packed:
+        rows.append((OwnedSheets(int(line.packs.value * packed)), False))
+    if line.amount and line.amount.value.dimension is Dimension.COUNT:
+        rows.append((OwnedSheets(int(line.amount.value.number)), False))
+    for sheets, scrap in rows:
+        if sheets.size is not None:
+            across, down = sheets.size.lengths[:2]
+            yield SheetSize("", across.mm, down.mm, ragged, True, sheets.count, Fraction(0), scrap)
+        elif own and sheets.count:
+            yield SheetSize(own[0].name, own[0].across.mm, own[0].down.mm, ragged, True, sheets.count, Fraction(0))
+
+
+def sheet_price(supply: Supply) -> Fraction | None:
+    """What one sheet costs in the pack where it is cheapest."""
+    prices = [
+        Fraction(pack.value.price) / pack.value.amount.number
+        for pack in supply.packs
+        if pack.value.price is not None and pack.value.amount.dimension is Dimension.COUNT
+    ]
+    return min(prices, default=None)
+
+
+def _pieces(
+    making: Making, number: int, supply: Supply, part: tuple[int, int]
+) -> Iterator[tuple[Wanted, Piece, Blank]]:
+    pieces = {piece.name.value: piece for piece in making.understood.recipe.pieces}
+    flat = making.understood.flat
+    for blank in flat.blanks:
+        piece = pieces[blank.piece]
+        mine = piece.supply and piece.supply.value.casefold() == supply.name.value.casefold()
+        if mine and blank.width > 0 and blank.height > 0:
+            printed = as_printed(blank, making.figures, flat.lengths.by_id)
+            count = (piece.count.value if piece.count else 1) * part_of(making.all_kits, part)
+            yield Wanted(number, blank.piece, count, printed.width, printed.height), piece, printed
+
+
+def _plan(
+    supply: Supply,
+    colour: str,
+    users: tuple[int, ...],
+    sizes: Sequence[SheetSize],
+    pieces: Sequence[tuple[Wanted, Piece, Blank]],
+    effort: float,
+) -> SheetPlan:
+    wanted = tuple(one for one, _, _ in pieces)
+    grained = _grain(supply)
+    kinds = [Kind(_ways(one, piece, blank, supply, grained), one.count) for one, piece, blank in pieces]
+    stocks = [
+        Stock(size.width, size.height, _cost(size), size.count if size.owned else None, size.trim) for size in sizes
+    ]
+    cutting = _cheapest(kinds, stocks, effort)
+    work = tuple(SheetWork(one, cuts_of(one, stocks[one.stock])) for one in cutting.layouts)
+    grams = grammage(*_weight(supply)) if supply.weight else None
+    at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
+    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams)
+
+
+def _weight(supply: Supply) -> tuple[Fraction, str, str]:
+    assert supply.weight is not None
+    weight = supply.weight.value
+    return weight.number, weight.unit, weight.grade
+
+
+def _cost(size: SheetSize) -> Fraction:
+    """What a sheet counts for: its price; without one its area, so that the least paper is bought; owned, nothing."""
+    if size.owned:
+        return Fraction(0)
+    return size.price if size.price else size.width * size.height / 1_000_000
+
+
+def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float) -> Cutting:
+    """The best of all sizes together and of each size that is sold alone."""
+    sold = [number for number, stock in enumerate(stocks) if stock.copies is None]
+    together = cut_sheets(kinds, stocks, effort)
+    if len(sold) < 2 or together.proven:
+        return together
+    best = together
+    for alone in sold:
+        chosen = [number for number, stock in enumerate(stocks) if stock.copies is not None or number == alone]
+        one = cut_sheets(kinds, [stocks[number] for number in chosen], effort)
+        if not one.too_large and not one.short and one.cost < best.cost:
+            layouts = tuple(Layout(chosen[each.stock], each.whole, each.copies) for each in one.layouts)
+            best = Cutting(layouts, one.cost, together.bound, one.cost <= together.bound)
+    return best
+
+
+# --- which way round ------------------------------------------------------------------------------------------------
+
+
+def _grain(supply: Supply) -> str:
+    """The side its grain runs along on the sheets it is sold in, when it is the same for all of them."""
+    runs = {grain_of_sheet(supply, said.value) for said in supply.sheets}
+    return runs.pop() if len(runs) == 1 else ""
+
+
+def _ways(
+    wanted: Wanted, piece: Piece, blank: Blank, supply: Supply, grained: str
+) -> tuple[tuple[Fraction, Fraction], ...]:
+    """How a piece may lie: a pattern that runs one way comes before the grain; else as it likes."""
+    upright, turned = (wanted.width, wanted.height), (wanted.height, wanted.width)
+    if supply.pattern and "one" in supply.pattern.value.casefold().split():
+        return (upright,)
+    along = grain_of_piece(blank, piece)
+    if along and grained:
+        return (upright,) if along == grained else (turned,)
+    return tuple(dict.fromkeys((upright, turned)))

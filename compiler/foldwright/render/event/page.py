@@ -1,0 +1,42 @@
+"""An event as one page for a tablet: everything to work from, with boxes whose ticks outlast a reload."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+
+from markupsafe import Markup as Html
+
+from foldwright.render.event.views import paper_view
+from foldwright.render.themes import filled, load_page, page_script
+from foldwright.sheet.event.model import EventSheet, For
+
+_WIDE_MM, _HIGH_MM = 190.0, 110.0
+
+
+def event_page(sheet: EventSheet, theme: str) -> bytes:
+    """The whole page, right without a network. What is the studio's own (prices) is not on it."""
+    ready = load_page(theme, "event")
+    script = page_script("event")
+    papers = [
+        paper_view(paper, lambda svg, _wide, _high: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM)
+        for paper in sheet.papers
+        if paper.whose is For.HELPERS
+    ]
+    parts = filled(
+        ready.page,
+        ready.name,
+        sheet=sheet,
+        papers=papers,
+        style=Html(ready.style),
+        script=Html(script),
+        policy=(
+            f"default-src 'none'; img-src data:; font-src data:; style-src {_hash(ready.style)}; "
+            f"script-src {_hash(script)}; base-uri 'none'; form-action 'none'"
+        ),
+    )
+    return "".join(parts).encode("utf-8")
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode('utf-8')).digest()).decode('ascii')}'"

@@ -1,0 +1,53 @@
+"""From a planned event to all its papers in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from foldwright.measure.length import System
+from foldwright.plan.event.planning import Event
+from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.cutting import cutting_paper
+from foldwright.sheet.event.day import day_paper
+from foldwright.sheet.event.kits import kits_paper, labels_of
+from foldwright.sheet.event.lengths import Lengths
+from foldwright.sheet.event.model import EventSheet
+from foldwright.sheet.event.preparing import preparing_paper
+from foldwright.sheet.event.shopping import costs_paper, shopping_paper
+from foldwright.sheet.model import Sheet
+
+
+def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
+    """`sheets` are those of the recipes, in order."""
+    words = catalogue()
+    lengths = Lengths(event.wishes.system, words)
+    titles = [
+        words.say("event.title", kits=making.kits, recipe=making.understood.recipe.title.value)
+        for making in event.makings
+    ]
+    papers = (
+        shopping_paper(event, lengths, words),
+        cutting_paper(event, lengths, words),
+        preparing_paper(event, words),
+        kits_paper(event, sheets, lengths, words),
+        day_paper(event, sheets, words),
+        costs_paper(event, words),
+    )
+    units = "imperial" if event.wishes.system is System.IMPERIAL else "metric"
+    summary = [words.say("event.made-for", people=event.people) + "."]
+    for making in event.makings:
+        if making.spare:
+            summary.append(words.say("event.spare", kits=making.all_kits, spare=making.spare) + ".")
+    summary.append(words.say(f"event.units-{units}"))
+    slug = "-".join(["event", *(making.understood.recipe.slug for making in event.makings)])
+    return EventSheet(
+        words.language,
+        slug,
+        words.listed(titles),
+        " ".join(summary),
+        papers,
+        tuple(
+            labels_of(making, sheet, lengths, words) for making, sheet in zip(event.makings, sheets, strict=True)
+        ),
+        dict(words.below("event")),
+    )

@@ -1,0 +1,89 @@
+"""What goes into each bag, the packer's counts, and the label of each kit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from foldwright.plan.event.model import Making
+from foldwright.plan.event.planning import Event, supplies_in_bag
+from foldwright.recipe.model import Supply
+from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.lengths import Lengths
+from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table
+from foldwright.sheet.in_class import class_sheet
+from foldwright.sheet.model import Sheet
+from foldwright.sheet.wording import number_words
+
+_PILE = 10
+
+
+def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: Catalogue) -> EventPaper:
+    """For each recipe what goes into a bag, and how many of each are counted out."""
+    parts: list[EventPart] = []
+    for making, sheet in zip(event.makings, sheets, strict=True):
+        recipe = making.understood.recipe.title.value
+        rows = tuple(
+            (name, str(each), str(each * making.all_kits), _piles(each * making.all_kits))
+            for name, each in contents_of(making, sheet, lengths, words)
+        )
+        columns = tuple(words.say(f"event.kits.column-{name}") for name in ("item", "each", "all", "piles"))
+        heading = words.say("event.kits.counts", kits=making.all_kits, recipe=recipe)
+        parts.append(Table(heading, columns, rows, frozenset({1, 2, 3}), ticked=True))
+    title, summary = words.say("event.kits.title"), words.say("event.kits.summary")
+    return EventPaper("packing", title, summary, tuple(parts))
+
+
+def _piles(count: int) -> str:
+    """`20 + 5`: full piles, and what is over."""
+    full, over = divmod(count, _PILE)
+    return f"{full} + {over}" if over else str(full)
+
+
+def contents_of(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[tuple[str, int]]:
+    """What one bag holds and how many of it: pieces with what was done to them, supplies counted or cut to length."""
+    made = class_sheet(sheet)
+    # Of several, the name of what was prepared carries their number.
+    done = {one.name.split(" (")[0]: one.done for one in made.prepared} if made else {}
+    for piece in sheet.pieces:
+        name = piece.name
+        if told := next((what for called, what in done.items() if called.endswith(name)), ""):
+            name = words.say("event.kits.prepared", name=name, done=told)
+        yield name, piece.count
+    supplies = {supply.name.value: supply for supply in making.understood.recipe.supplies}
+    for called in supplies_in_bag(making.understood.recipe):
+        yield _supply(supplies[called], lengths, words)
+    yield words.say("event.kits.label"), 1
+    if made:
+        yield words.say("event.kits.handout"), 1
+
+
+def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> tuple[str, int]:
+    """Things that are counted by their number, everything else by the amount that goes into one bag."""
+    assert supply.use is not None
+    use = supply.use.value
+    if use.length is not None:
+        amount = lengths.nearly(use.length)
+        return words.say("event.kits.amount", amount=amount, name=supply.name.value), 1
+    if not use.unit and use.number.denominator == 1:
+        return supply.name.value, int(use.number)
+    amount = f"{number_words(use.number, decimal=True)} {use.unit}".strip()
+    return words.say("event.kits.amount", amount=amount, name=supply.name.value), 1
+
+
+def labels_of(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> tuple[LabelText, int]:
+    """A kit's label and how many: what it is, what is in it, what the sweets contain."""
+    contents = [
+        words.say("event.kits.piece", count=number, name=name.split(",")[0]) if number > 1 else name.split(",")[0]
+        for name, number in contents_of(making, sheet, lengths, words)
+    ]
+    contents = [one for one in contents if one not in (words.say("event.kits.label"), words.say("event.kits.handout"))]
+    allergens = allergens_of(making)
+    warning = words.say("event.kits.contains", allergens=allergens) if allergens else ""
+    return LabelText(sheet.head.title, (words.listed(contents),), warning, sheet.head.studio), making.all_kits
+
+
+def allergens_of(making: Making) -> tuple[str, ...]:
+    """What the supplies are said to contain, in the author's words."""
+    supplies = making.understood.recipe.supplies
+    return tuple(dict.fromkeys(said.value for supply in supplies for said in supply.contains))
+

@@ -1,0 +1,128 @@
+"""The papers of an event: each a title and parts to work from, nothing laid out."""
+
+from __future__ import annotations
+
+from enum import Enum
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.pack.cutting.model import Part
+
+
+class Tick(Struct, frozen=True):
+    """A line with a box to tick. `aside` is what else to know of it."""
+
+    text: str
+    aside: str = ""
+
+
+class Ticks(Struct, frozen=True):
+    """Lines to tick under a heading."""
+
+    heading: str
+    lines: tuple[Tick, ...]
+
+
+class Words(Struct, frozen=True):
+    """Paragraphs under a heading, which may be empty."""
+
+    heading: str
+    paragraphs: tuple[str, ...]
+
+
+class Table(Struct, frozen=True):
+    """Rows under named columns. `figures` are the columns whose entries are numbers; `foot` sums up."""
+
+    heading: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    figures: frozenset[int] = frozenset()
+    foot: tuple[str, ...] = ()
+    ticked: bool = False
+
+
+class SheetPicture(Struct, frozen=True):
+    """A sheet with the cuts that are made of it, to be drawn. `names` are the pieces by their index."""
+
+    width: Fraction
+    height: Fraction
+    trim: Fraction
+    whole: Part
+    names: tuple[str, ...]
+    sides: tuple[str, str]
+    """Its size across and down, in words."""
+    describes: str
+
+
+class CutWork(Struct, frozen=True):
+    """Sheets that are cut alike: a picture, and the cuts in working order."""
+
+    heading: str
+    picture: SheetPicture
+    cuts: tuple[Tick, ...]
+
+
+class LaneSpan(Struct, frozen=True):
+    """Work of one helper from one second to another; a break has no step."""
+
+    start: int
+    end: int
+    label: str
+    step: int
+
+
+class Lanes(Struct, frozen=True):
+    """Who does what when: a lane for each helper, and times written under it."""
+
+    heading: str
+    names: tuple[str, ...]
+    lanes: tuple[tuple[LaneSpan, ...], ...]
+    finish: int
+    marks: tuple[tuple[int, str], ...]
+    key: tuple[tuple[int, str], ...]
+    """Which step is which."""
+    describes: str
+
+
+type EventPart = Ticks | Words | Table | CutWork | Lanes
+
+
+class For(Enum):
+    """Whose paper it is. Only the studio's own may have prices."""
+
+    STUDIO = "studio"
+    HELPERS = "helpers"
+
+
+class EventPaper(Struct, frozen=True):
+    """One paper of the folder; `slug` names its file."""
+
+    slug: str
+    title: str
+    summary: str
+    parts: tuple[EventPart, ...]
+    whose: For = For.HELPERS
+    one_page: bool = False
+
+
+class LabelText(Struct, frozen=True):
+    """What stands on one kit's label."""
+
+    title: str
+    lines: tuple[str, ...]
+    warning: str
+    foot: str
+
+
+class EventSheet(Struct, frozen=True):
+    """All of it, and the words of the furniture round it."""
+
+    language: str
+    slug: str
+    title: str
+    summary: str
+    papers: tuple[EventPaper, ...]
+    labels: tuple[tuple[LabelText, int], ...]
+    """A label and how many of it, for each recipe."""
+    furniture: dict[str, str]
