@@ -166,6 +166,52 @@ def _build(options: Options) -> int:
     return build([Path(path) for path in options.paths], Path(options.out), asked, jobs=options.jobs)
 
 
+def _describe_kit(parser: _Parser) -> None:
+    parser.takes("paths", "path")
+    parser.option("for", "number", required=True)
+    parser.option("out", "folder", default="build")
+    parser.option("units", "system")
+    parser.option("paper", "papers")
+    parser.option("spare", "share")
+    parser.option("sample", "number")
+    parser.option("stock", "file")
+    parser.option("helpers", "number")
+    parser.option("learning", "share")
+    parser.option("fee", "money")
+    parser.option("margin", "share")
+    parser.option("begins", "clock")
+    parser.option("per-table", "number")
+    parser.option("names", "file")
+    parser.option("trim", "length")
+    parser.option("effort", "number")
+    parser.option("theme", "theme")
+
+
+def _kit(options: Options) -> int:
+    from foldwright.cli.kit import kit
+    from foldwright.cli.kit_wishes import Asked
+
+    asked = Asked(
+        kits=getattr(options, "for"),
+        helpers=options.helpers,
+        spare=options.spare,
+        samples=options.sample,
+        stock=options.stock,
+        names=options.names,
+        fee=options.fee,
+        margin=options.margin,
+        units=options.units,
+        paper=options.paper,
+        per_table=options.per_table,
+        begins=options.begins,
+        learning=options.learning,
+        trim=options.trim,
+        effort=options.effort,
+        theme=options.theme,
+    )
+    return kit([Path(path) for path in options.paths], Path(options.out), asked)
+
+
 def _describe_convert(parser: _Parser) -> None:
     parser.takes("measures", "measure")
     parser.option("to", "system")
@@ -271,6 +317,7 @@ _COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int
     "new": (_describe_new, _new),
     "check": (_describe_check, _check),
     "build": (_describe_build, _build),
+    "kit": (_describe_kit, _kit),
     "recover": (_describe_recover, _recover),
     "design": (_describe_design, _design),
     "convert": (_describe_convert, _convert),

@@ -122,7 +122,7 @@ def _share(text: str, message: str, most: Fraction) -> Fraction | _WrongError:
     return share if share <= most else _WrongError(message, said=text)
 
 
-def _learning(text: str) -> Fraction | None | _WrongError:
+def _learning(text: str) -> Fraction | _WrongError | None:
     if not text:
         return None
     share = _share(text, "kit-learning", Fraction(1))
@@ -131,21 +131,21 @@ def _learning(text: str) -> Fraction | None | _WrongError:
     return share
 
 
-def _fee(text: str) -> Decimal | None | _WrongError:
+def _fee(text: str) -> Decimal | _WrongError | None:
     if not text:
         return None
     price = read_price(text)
     return _WrongError("kit-fee", said=text) if isinstance(price, Unreadable) or price <= 0 else price
 
 
-def _system(text: str) -> System | None | _WrongError:
+def _system(text: str) -> System | _WrongError | None:
     if not text:
         return None
     system = system_named(text)
     return system if isinstance(system, System) else _WrongError("kit-units", said=text)
 
 
-def _paper(text: str) -> Paper | None | _WrongError:
+def _paper(text: str) -> Paper | _WrongError | None:
     if not text:
         return None
     paper = paper_named(text)
@@ -174,5 +174,3 @@ def _effort(text: str) -> float | _WrongError:
     if plain.isascii() and plain.isdecimal() and 1 <= int(plain) <= 600:
         return float(int(plain))
     return _WrongError("kit-effort", said=text)
-
-

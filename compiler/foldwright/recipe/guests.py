@@ -15,7 +15,7 @@ from msgspec import Struct
 from foldwright.finding import Finding, Place, Strength
 
 MOST_GUESTS = 10_000
-MOST_GUEST_BYTES = 8 * 1024 * 1024
+MOST_GUEST_BYTES = 4 * 1024 * 1024
 LONGEST = {"name": 80, "table": 80, "note": 200}
 """Characters that fit on a card."""
 _MOST_LINES = 20
@@ -175,7 +175,12 @@ def _rows(text: str, told: _Told) -> Iterator[_Row]:
     delimiter = named["mark"] if named else _delimiter(lines)
     at = offset = 0
     while at < len(lines):
-        given = list(takewhile(lambda line: len(line) <= _LONGEST_LINE, lines[at : at + _MOST_LINES]))
+        if lines[at].isspace():
+            offset += len(lines[at])
+            at += 1
+            continue
+        most = _MOST_LINES if '"' in lines[at] else 1
+        given = list(takewhile(lambda line: len(line) <= _LONGEST_LINE, lines[at : at + most]))
         cells, used = _read_row(given, delimiter) if given else ([], 1)
         if not given:
             told.fault("guests-line-too-long", offset, offset + _LONGEST_LINE, most=_LONGEST_LINE)

@@ -74,6 +74,9 @@ _PRICE = re.compile(
     rf"\s*(?:(?:\b(?:at|for)\b|@)\s*(?:{_SUM}|[0-9][0-9.,]*)|{_SUM}){_EACH}?$|\s*\b[0-9]+[.,][0-9]{{2}}{_EACH}$",
     re.IGNORECASE,
 )
+_LONGEST_LINE = 2000
+_LONGEST_PART = 200
+"""Characters; longer ones are no supplies, and would take the patterns long to look through."""
 
 
 class Part(Struct, frozen=True):
@@ -96,9 +99,15 @@ def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[Part]:
     for line in whole.split(_LINE_END):
         remark = ONE_SPACE_REMARK.search(line.text)  # asked about when the line was read
         bare = line.part(0, remark.start()) if remark else line
+        if len(bare.text) > _LONGEST_LINE:
+            _too_long(bare, complaints)
+            continue
         if bare.text.count("(") > bare.text.count(")"):
             complaints.thought("remark-not-closed", bare.part(bare.text.rindex("(")))
         for phrase in _between(bare):
+            if len(phrase.text) > _LONGEST_PART:
+                _too_long(phrase, complaints)
+                continue
             said = _without_price(phrase, complaints)
             if not said.text:
                 continue
@@ -110,6 +119,10 @@ def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[Part]:
             _ask_about_size(part, last, complaints)
             last = part
             yield part
+
+
+def _too_long(said: Phrase, complaints: Complaints) -> None:
+    complaints.fault("stock-unclear", said, said=said.plain[:23] + "…")
 
 
 def _between(line: Phrase) -> Iterator[Phrase]:

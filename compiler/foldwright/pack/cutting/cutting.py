@@ -32,7 +32,9 @@ def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float = E
         [all(side <= room for side, room in zip(way, stock.room, strict=True)) for stock in stocks for way in kind.ways]
         for kind in kinds
     ]
-    too_large = tuple(number for number, (kind, fit) in enumerate(zip(kinds, fits, strict=True)) if kind.count and not any(fit))
+    too_large = tuple(
+        number for number, (kind, fit) in enumerate(zip(kinds, fits, strict=True)) if kind.count and not any(fit)
+    )
     wanted = [0 if number in too_large else kind.count for number, kind in enumerate(kinds)]
     if not any(wanted):
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
@@ -132,7 +134,9 @@ class _Case:
         kept: list[tuple[tuple[Pattern, int], ...]] = [()] * len(tries)
         if mixer is not None and not any(mix.missing if mix else ()):
             for whole in mixer.rounded_down():
-                left = [max(0, want - had) for want, had in zip(self.wanted, _given(whole, len(self.wanted)), strict=True)]
+                left = [
+                    max(0, want - had) for want, had in zip(self.wanted, _given(whole, len(self.wanted)), strict=True)
+                ]
                 if 0 < sum(left) <= _MOST_AT_ONCE and left not in tries:
                     tries.append(left)
                     kept.append(whole)
@@ -149,7 +153,9 @@ class _Case:
                 break
         return known, mix
 
-    def _solved(self, wanted: Sequence[int], seconds: float) -> tuple[tuple[tuple[tuple[int, Sketch, int], ...], ...], Fraction]:
+    def _solved(
+        self, wanted: Sequence[int], seconds: float
+    ) -> tuple[tuple[tuple[tuple[int, Sketch, int], ...], ...], Fraction]:
         """The solver counts costs in whole numbers too."""
         parts = lcm(*(sheet.cost.denominator for sheet in self.sheets))
         costs = [(int(sheet.cost * parts), sheet.copies) for sheet in self.sheets]

@@ -6,7 +6,7 @@ Those values are whole numbers and the tables they fill are exact, so that the b
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -56,7 +56,9 @@ class Mix(Struct, frozen=True):
 class Mixer:
     """Grows a pool of patterns for some demand, and mixes them."""
 
-    def __init__(self, patterns: Patterns, stocks: Sequence[Sheet], wanted: Sequence[int], scarce: Sequence[int]) -> None:
+    def __init__(
+        self, patterns: Patterns, stocks: Sequence[Sheet], wanted: Sequence[int], scarce: Sequence[int]
+    ) -> None:
         """`scarce` are the kinds that come out of no stock that can be bought, so that some may be missing."""
         self._patterns, self._stocks, self._wanted, self._scarce = patterns, stocks, wanted, scarce
         self._pool: dict[tuple[int, tuple[int, ...]], Pattern] = {}
@@ -125,9 +127,7 @@ class Mixer:
         if not sold or any(self._stocks[stock].cost == 0 for stock in sold):
             return
         scale = max(worth[stock] / self._stocks[stock].cost for stock in sold)
-        given = sum(
-            worth[stock] * sheet.copies for stock, sheet in enumerate(self._stocks) if sheet.copies is not None
-        )
+        given = sum(worth[stock] * sheet.copies for stock, sheet in enumerate(self._stocks) if sheet.copies is not None)
         needed = sum(
             value * number
             for kind, (value, number) in enumerate(zip(values, self._wanted, strict=True))
@@ -229,7 +229,8 @@ class _Program:
                 cost,
                 0,
                 self._most(pattern) if capped else infinity,
-                len(rows) + 1, [*rows, len(wanted) + pattern.stock],
+                len(rows) + 1,
+                [*rows, len(wanted) + pattern.stock],
                 [*times, 1.0],
             )
         for kind in mixer._scarce:
@@ -256,9 +257,7 @@ class _Program:
         """Of all that cost no more: a column for each pattern that says whether it is used, and is what counts now."""
         count = len(self._pool)
         costs = [float(self._mixer._stocks[pattern.stock].cost) for pattern in self._pool]
-        self.solver.addRow(
-            -self.solver.getInfinity(), cost + 1e-6, count, list(range(count)), costs
-        )
+        self.solver.addRow(-self.solver.getInfinity(), cost + 1e-6, count, list(range(count)), costs)
         values = {id(pattern): number for pattern, number in known.sheets}
         for column, pattern in enumerate(self._pool):
             self.solver.changeColCost(column, 1e-4)
@@ -285,7 +284,9 @@ class _Program:
             return None
         count = len(self._pool)
         sheets = tuple(
-            (pattern, number) for pattern, value in zip(self._pool, values, strict=False) if (number := round(value)) > 0
+            (pattern, number)
+            for pattern, value in zip(self._pool, values, strict=False)
+            if (number := round(value)) > 0
         )
         missing = [0] * len(self._mixer._wanted)
         for kind, value in zip(self._mixer._scarce, values[count:], strict=False):

@@ -138,9 +138,7 @@ def _sizes(supply: Supply, system: System, line: ShelfLine | None, trim: Fractio
     return [*shelf, *sold]
 
 
-def _on_the_shelf(
-    supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], trim: Fraction
-) -> Iterator[SheetSize]:
+def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], trim: Fraction) -> Iterator[SheetSize]:
     ragged = max(trim, line.trim.value.mm) if line.trim else trim
     packed = next((pack.value.amount.number for pack in supply.packs), Fraction(0))
     rows = [(said.value, False) for said in line.sheets] + [(said.value, True) for said in line.scraps]
@@ -211,7 +209,7 @@ def _cost(size: SheetSize) -> Fraction:
     """What a sheet counts for: its price; without one its area, so that the least paper is bought; owned, nothing."""
     if size.owned:
         return Fraction(0)
-    return size.price if size.price else size.width * size.height / 1_000_000
+    return size.price or size.width * size.height / 1_000_000
 
 
 def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float) -> Cutting:

@@ -114,7 +114,11 @@ def supplies_in_bag(recipe: Recipe) -> tuple[str, ...]:
     found = []
     for supply in recipe.supplies:
         kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
-        shared = kind is not None and kind.adhesive and (supply.use is None or supply.use.value.dimension is not Dimension.COUNT)
+        shared = (
+            kind is not None
+            and kind.adhesive
+            and (supply.use is None or supply.use.value.dimension is not Dimension.COUNT)
+        )
         if supply.use is not None and not shared and not supply.sheets:
             found.append(supply.name.value)
     return tuple(found)

@@ -119,7 +119,9 @@ class _Buyer:
     def _use(self, making: Making) -> Amount | None:
         """What this recipe uses of it: the same supply may say another amount in each."""
         mine = (
-            one for one in making.understood.recipe.supplies if one.name.value.casefold() == self._supply.name.value.casefold()
+            one
+            for one in making.understood.recipe.supplies
+            if one.name.value.casefold() == self._supply.name.value.casefold()
         )
         return next((one.use.value for one in mine if one.use), None)
 
@@ -141,7 +143,12 @@ class _Buyer:
         packs = [pack.value for pack in self._supply.packs if pack.value.amount.dimension is Dimension.COUNT]
         made = self._buy(Fraction(plan.bought), packs)
         return self._told(
-            made, Fraction(plan.bought + owned), "", Fraction(had), Fraction(owned), sheets=plan,
+            made,
+            Fraction(plan.bought + owned),
+            "",
+            Fraction(had),
+            Fraction(owned),
+            sheets=plan,
             short=bool(cutting.too_large or cutting.short),
         )
 
@@ -158,12 +165,12 @@ class _Buyer:
         needed = sum((length * kits for length, kits in uses), Fraction(0))
         had = sum((spool.length * (spool.copies or 0) for spool in spools[:first_sold]), Fraction(0))
         plan = cut_lengths([WantedLength(length, kits) for length, kits in uses], spools, self._spool_end)
-        counts = [sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))]
+        counts = [
+            sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))
+        ]
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
         length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
-        begun = sum(
-            (spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0)
-        )
+        begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
         made = _Made(bought, length + begun - needed, _price(bought), not packs and begun < needed)
         return self._told(made, needed, "mm", had, min(begun, needed), spools=plan, short=bool(plan.too_long))
 
@@ -269,7 +276,7 @@ def _rounded(value: Fraction, digits: int) -> Decimal:
 
 def _goes(amount: Amount, unit: str) -> bool:
     """Whether an amount can be told in a unit."""
-    if amount.unit == unit or amount.length is not None and unit == "mm":
+    if amount.unit == unit or (amount.length is not None and unit == "mm"):
         return True
     mine, other = amount_unit(amount.unit), amount_unit(unit)
     return mine is not None and other is not None and mine.dimension == other.dimension

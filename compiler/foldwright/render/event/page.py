@@ -19,7 +19,9 @@ def event_page(sheet: EventSheet, theme: str) -> bytes:
     ready = load_page(theme, "event")
     script = page_script("event")
     papers = [
-        paper_view(paper, lambda svg, _wide, _high: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM)
+        paper_view(
+            paper, lambda svg, _wide, _high: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM
+        )
         for paper in sheet.papers
         if paper.whose is For.HELPERS
     ]

@@ -57,7 +57,9 @@ class _Sheet:
         at = Fraction(0)
         for one in part.parts:
             moved = float(at) * self._scale
-            yield from self._part(one, left + (moved if part.row is Row.ACROSS else 0.0), top + (moved if part.row is Row.DOWN else 0.0))
+            yield from self._part(
+                one, left + (moved if part.row is Row.ACROSS else 0.0), top + (moved if part.row is Row.DOWN else 0.0)
+            )
             at += one.width if part.row is Row.ACROSS else one.height
 
     @staticmethod
@@ -98,7 +100,9 @@ def _lanes(lanes: Lanes, left: float, scale: float) -> Iterator[str]:
             fill = _TINTS[order[span.step] % len(_TINTS)] if span.step else _PAPER
             yield _box(left + span.start * scale, top, width, _LANE, fill, 0.2, dashed=not span.step)
             if span.label and width_of(span.label) * _TEXT + 0.6 < width:
-                yield _words(span.label, left + (span.start + span.end) / 2 * scale, top + _LANE / 2, _TEXT, _INK, middle=True)
+                yield _words(
+                    span.label, left + (span.start + span.end) / 2 * scale, top + _LANE / 2, _TEXT, _INK, middle=True
+                )
 
 
 # --- marks ------------------------------------------------------------------------------------------------------------
@@ -120,7 +124,14 @@ def _box(left: float, top: float, width: float, height: float, fill: str, line: 
 
 
 def _words(
-    text: str, x: float, y: float, size: float, fill: str, turned: bool = False, middle: bool = False, anchor: str = "middle"
+    text: str,
+    x: float,
+    y: float,
+    size: float,
+    fill: str,
+    turned: bool = False,
+    middle: bool = False,
+    anchor: str = "middle",
 ) -> str:
     # The middle of a line of small letters stands about a third of their size above the line.
     y += size * 0.34 if middle and not turned else 0.0

@@ -41,7 +41,9 @@ def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNam
             return _table(part)
         case CutWork():
             svg, width, height = sheet_picture(part.picture, wide * 0.42, high)
-            return _view("cuts", part.heading, picture=Html(show(svg, width, height)), lines=list(map(_tick, part.cuts)))
+            return _view(
+                "cuts", part.heading, picture=Html(show(svg, width, height)), lines=list(map(_tick, part.cuts))
+            )
         case Lanes():
             svg, width, height = lanes_picture(part, wide)
             key = [set_line(words) for _, words in part.key]

@@ -46,8 +46,6 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         words.listed(titles),
         " ".join(summary),
         papers,
-        tuple(
-            labels_of(making, sheet, lengths, words) for making, sheet in zip(event.makings, sheets, strict=True)
-        ),
+        tuple(labels_of(making, sheet, lengths, words) for making, sheet in zip(event.makings, sheets, strict=True)),
         dict(words.below("event")),
     )

@@ -86,4 +86,3 @@ def allergens_of(making: Making) -> tuple[str, ...]:
     """What the supplies are said to contain, in the author's words."""
     supplies = making.understood.recipe.supplies
     return tuple(dict.fromkeys(said.value for supply in supplies for said in supply.contains))
-

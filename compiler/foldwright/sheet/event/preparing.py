@@ -45,7 +45,11 @@ class _Told:
     def parts(self, many: bool) -> Iterator[EventPart]:
         plan = self._plan
         heading = self._recipe.title.value if many else ""
-        told = [self._way(), self._say("bound", bound=self._span(plan.bound)), self._say("work", work=self._span(plan.work))]
+        told = [
+            self._way(),
+            self._say("bound", bound=self._span(plan.bound)),
+            self._say("work", work=self._span(plan.work)),
+        ]
         if plan.timeline.batch > 1 or plan.way is Way.STATIONS:
             told.append(self._say("batch", count=plan.timeline.batch))
         if plan.way is Way.STATIONS:
@@ -80,7 +84,8 @@ class _Told:
     def _shares(self) -> Iterator[Tick]:
         for share in self._plan.shares:
             steps = [
-                self._say("share-steps", count=kits, step=step, heading=self._heading(step)) for step, kits in share.steps
+                self._say("share-steps", count=kits, step=step, heading=self._heading(step))
+                for step, kits in share.steps
             ]
             aside = "; ".join(steps) if steps else self._say("share-none")
             yield Tick(self._say("share", number=share.helper), aside)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
@@ -18,7 +18,9 @@ from foldwright.vocabulary import kind_of
 
 SHOPS = ("paper", "stationer", "haberdasher", "grocer", "craft", "other")
 _HABERDASHERY = frozenset({"twine", "ribbon", "elastic", "wire", "bow", "button"})
-_STATIONERY = frozenset({"ink", "paint", "embossing powder", "varnish", "spray paint", "glitter", "envelope", "sticker", "tag"})
+_STATIONERY = frozenset(
+    {"ink", "paint", "embossing powder", "varnish", "spray paint", "glitter", "envelope", "sticker", "tag"}
+)
 
 
 def shop_of(supply: Supply) -> str:
@@ -157,8 +159,12 @@ def costs_paper(event: Event, words: Catalogue) -> EventPaper:
         return words.say(f"event.costs.{key}", **facts)
 
     columns = (say("column-supply"), say("column-used"), say("column-buy"))
-    table = Table("", columns, rows, frozenset({1, 2}), (say("event"), money.said(costs.used_up), money.said(costs.to_buy)))
-    each = Table("", columns, ((say("kit"), money.said(costs.used_up_each), money.said(costs.to_buy_each)),), frozenset({1, 2}))
+    table = Table(
+        "", columns, rows, frozenset({1, 2}), (say("event"), money.said(costs.used_up), money.said(costs.to_buy))
+    )
+    each = Table(
+        "", columns, ((say("kit"), money.said(costs.used_up_each), money.said(costs.to_buy_each)),), frozenset({1, 2})
+    )
     notes = [say("used-means")]
     if costs.not_counted:
         notes.append(say("not-counted", names=tuple(dict.fromkeys(costs.not_counted))))
@@ -167,9 +173,7 @@ def costs_paper(event: Event, words: Catalogue) -> EventPaper:
     notes += _fees(event, money, words)
     if not event.wishes.money:
         notes.append(say("no-money"))
-    return EventPaper(
-        "costs", say("title"), say("summary"), (table, each, Words("", tuple(notes))), whose=For.STUDIO
-    )
+    return EventPaper("costs", say("title"), say("summary"), (table, each, Words("", tuple(notes))), whose=For.STUDIO)
 
 
 def _fees(event: Event, money: Money, words: Catalogue) -> Iterator[str]:
@@ -187,5 +191,3 @@ def _fees(event: Event, money: Money, words: Catalogue) -> Iterator[str]:
             yield words.say("event.costs.loss-at", fee=money.said(wishes.fee), loss=loss)
         else:
             yield words.say("event.costs.margin-at", fee=money.said(wishes.fee), margin=money.percent(margin))
-
-

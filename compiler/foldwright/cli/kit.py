@@ -1,0 +1,217 @@
+"""`foldwright kit`: one folder for an event, from recipes and how many of each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from msgspec import Struct
+
+from foldwright.cli.check import say_told, told_as_shown
+from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
+from foldwright.cli.sources import Source, Wrong, find_sources, twice
+from foldwright.cli.telling import Teller
+from foldwright.cli.texts import Texts, read_texts
+from foldwright.cli.writing import open_output, swap_in
+from foldwright.finding import Finding, Strength
+from foldwright.pipeline import Understood, check_recipe, compose_sheet, in_text_order, print_figures
+from foldwright.plan.event.model import Making, Wishes, Worked
+from foldwright.plan.event.planning import Event, kits_needed, plan_event
+from foldwright.recipe.guests import Guest, read_guests
+from foldwright.recipe.limits import MOST_BYTES
+from foldwright.recipe.model import Recipe
+from foldwright.recipe.source import decode
+from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
+from foldwright.sheet.catalogue import catalogue
+from foldwright.surroundings import Folder, Refusal
+
+
+class _Ready(Struct, frozen=True):
+    """A recipe that was read and may be planned."""
+
+    source: Source
+    texts: Texts
+    understood: Understood
+    findings: tuple[Finding, ...]
+
+
+def kit(paths: Sequence[Path], out: Path, asked: Asked) -> int:
+    """Plan an event and write its folder; the exit status."""
+    complaints = Teller("stderr")
+    sources, wrong = find_sources(paths)
+    wrong += tuple(twice(sources))
+    wish = kit_wish(asked, len(sources))
+    if isinstance(wish, tuple):
+        wrong += wish
+    if not wrong and (trouble := open_output(out, sources)):
+        wrong += (trouble,)
+    if wrong or isinstance(wish, tuple):
+        return _wrong(wrong, complaints)
+    ready = _read(sources, complaints)
+    if ready is None:
+        return 1
+    return _plan(ready, wish, asked, out, complaints)
+
+
+def _wrong(wrong: Sequence[Wrong], complaints: Teller) -> int:
+    for one in wrong:
+        complaints.words(f"wrong.{one.message}", **dict(one.facts))
+    complaints.words("wrong-call")
+    return 2
+
+
+def _read(sources: Sequence[Source], complaints: Teller) -> list[_Ready] | None:
+    """The recipes; None when one cannot be planned, which is told. Thoughts are `check`'s affair."""
+    ready, broken = [], False
+    for source in sources:
+        texts = read_texts(source)
+        read = Folder(source.folder).read
+        checked = (
+            None
+            if texts.text is None
+            else check_recipe(texts.text, source.name, source.slug, texts.studio, False, read)
+        )
+        findings = in_text_order((*texts.findings, *(checked.findings if checked else ())))
+        serious = [one for one in findings if one.strength > Strength.THOUGHT]
+        if serious:
+            say_told(complaints, told_as_shown(serious, texts.by_name, texts.shown))
+        understood = checked.understood if checked else None
+        if understood is None or any(one.strength is Strength.FAULT for one in findings):
+            broken = True
+        else:
+            ready.append(_Ready(source, texts, understood, findings))
+    if broken:
+        complaints.words("kit.not-planned")
+    return None if broken else ready
+
+
+def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, complaints: Teller) -> int:
+    recipes = [one.understood.recipe for one in ready]
+    moneys = dict.fromkeys(recipe.studio.money.value if recipe.studio.money else "" for recipe in recipes)
+    if len(moneys) > 1:
+        return _wrong((Wrong.of("kit-moneys", known=tuple(money or "–" for money in moneys)),), complaints)
+    shelf = _shelf(asked.stock, recipes, complaints)
+    guests = _guests(asked.names, complaints)
+    if shelf is None or guests is None:
+        return 1
+    system = wish.system or recipes[0].system
+    makings = [
+        Making(
+            Worked(one.understood.recipe, one.understood.flat, one.understood.times),
+            print_figures(one.understood, system),
+            kits,
+            kits_needed(kits, wish.spare),
+            wish.samples,
+        )
+        for one, kits in zip(ready, wish.kits, strict=True)
+    ]
+    money = next(iter(moneys))
+    currency, digits = _currency(money)
+    event = plan_event(
+        makings,
+        Wishes(
+            system=system,
+            helpers=wish.helpers,
+            trim=wish.trim,
+            learning=wish.learning,
+            fee=wish.fee,
+            margin=wish.margin,
+            per_table=wish.per_table,
+            begins=wish.begins,
+            effort=wish.effort,
+            money=currency,
+            digits=digits,
+        ),
+        shelf,
+    )
+    return _write(event, ready, guests, wish, asked, out, complaints)
+
+
+def _currency(money: str) -> tuple[str, int]:
+    """The code of the money as ISO 4217 has it, and the digits of its minor unit; empty for what is no code."""
+    from babel import Locale
+    from babel.numbers import get_currency_precision
+
+    code = money.strip().upper()
+    known = code in Locale("en").currencies
+    return (code, get_currency_precision(code)) if known else ("", 2)
+
+
+def _shelf(path: str, recipes: Sequence[Recipe], complaints: Teller) -> Mapping[str, ShelfLine] | None:
+    """What is owned, by the supply's name in small letters; None when the file cannot be read or is wrong."""
+    if not path:
+        return {}
+    file = Path(path)
+    data = Folder(file.parent).read(file.name, MOST_BYTES)
+    if isinstance(data, Refusal):
+        complaints.words("kit.no-file", path=path)
+        return None
+    text, findings = decode(data, path)
+    lines: tuple[ShelfLine, ...] = ()
+    if text is not None:
+        shelf, more = read_stock(text, path)
+        names = [supply.name.value for recipe in recipes for supply in recipe.supplies]
+        findings = (*findings, *more, *check_stock(shelf, names))
+        lines = shelf.lines
+    if findings:
+        say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
+    wrong = any(one.strength > Strength.THOUGHT for one in findings)
+    return None if wrong else {line.name.value.casefold(): line for line in lines}
+
+
+def _guests(path: str, complaints: Teller) -> tuple[Guest, ...] | None:
+    if not path:
+        return ()
+    file = Path(path)
+    data = Folder(file.parent).read(file.name, MOST_BYTES)
+    if isinstance(data, Refusal):
+        complaints.words("kit.no-file", path=path)
+        return None
+    read = read_guests(data, path)
+    if read.findings:
+        say_told(complaints, told_as_shown(read.findings, {path: read.text}, {}))
+    return read.guests.guests if read.guests else None
+
+
+def _write(
+    event: Event,
+    ready: Sequence[_Ready],
+    guests: Sequence[Guest],
+    wish: KitWish,
+    asked: Asked,
+    out: Path,
+    complaints: Teller,
+) -> int:
+    from foldwright.cli.kit_files import event_files
+    from foldwright.render.photos import prepare_photos
+    from foldwright.render.press.papers import default_paper
+    from foldwright.render.themes import DEFAULT_THEME
+
+    sheets, photos = [], []
+    for one in ready:
+        sheets.append(compose_sheet(one.understood, one.findings, one.texts.by_name))
+        photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
+    paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)
+    theme = asked.theme or DEFAULT_THEME
+    made = event_files(event, sheets, photos, guests, paper, theme)
+    slug = "event-" + "-".join(one.source.slug for one in ready)
+    if trouble := swap_in(out, slug, made.files):
+        return _wrong((trouble,), complaints)
+    _say(event, made.files, out / slug)
+    return 0
+
+
+def _say(event: Event, files: Mapping[str, bytes], folder: Path) -> None:
+    teller = Teller()
+    teller.words("build.wrote", folder=str(folder), names=", ".join(sorted(files)))
+    words = catalogue()
+    for plan in event.sheets:
+        sheets = words.say("event.cutting.needs", count=plan.bought)
+        proven = "proven" if plan.cutting.proven else "unproven"
+        teller.words(f"kit.sheets-{proven}", supply=plan.supply, sheets=sheets, bound=plan.bound or 0)
+        for number in plan.cutting.too_large:
+            teller.words("kit.too-large", piece=plan.wanted[number].piece, supply=plan.supply)
+        for number, count in plan.cutting.short:
+            teller.words("kit.missing", piece=plan.wanted[number].piece, supply=plan.supply, count=count)
+    if event.costs.not_counted:
+        teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
