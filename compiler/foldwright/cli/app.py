@@ -182,6 +182,7 @@ def _describe_kit(parser: _Parser) -> None:
     parser.option("begins", "clock")
     parser.option("per-table", "number")
     parser.option("names", "file")
+    parser.option("labels", "size")
     parser.option("trim", "length")
     parser.option("effort", "number")
     parser.option("theme", "theme")
@@ -207,6 +208,7 @@ def _kit(options: Options) -> int:
         learning=options.learning,
         trim=options.trim,
         effort=options.effort,
+        labels=options.labels,
         theme=options.theme,
     )
     return kit([Path(path) for path in options.paths], Path(options.out), asked)

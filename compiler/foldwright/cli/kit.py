@@ -193,7 +193,7 @@ def _write(
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)
     theme = asked.theme or DEFAULT_THEME
-    made = event_files(event, sheets, photos, guests, paper, theme)
+    made = event_files(event, sheets, photos, guests, paper, wish.labels, theme)
     slug = "event-" + "-".join(one.source.slug for one in ready)
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)

@@ -5,20 +5,24 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.measure.length import System
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.guests import Guest
+from foldwright.render.event.labels import grid_of, labels_pdf, place_cards_pdf
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, handout
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.lengths import Lengths
+from foldwright.sheet.event.model import EventSheet
 from foldwright.sheet.event.shopping import csv_rows
 from foldwright.sheet.model import Sheet
 
@@ -40,6 +44,7 @@ def event_files(
     photos: Sequence[Mapping[str, Prepared]],
     guests: Sequence[Guest],
     paper: Paper,
+    labels: Sides | None,
     theme: str,
 ) -> EventFiles:
     """Everything that is written for an event."""
@@ -60,7 +65,38 @@ def event_files(
             files[f"handout-{sheet.slug}-{paper.slug}.pdf"] = made.pdf
         else:
             missing.append(sheet.head.title)
+    files |= _to_cut(said, event, guests, paper, labels, theme)
     return EventFiles(files, tuple(long), tuple(missing))
+
+
+type Sides = tuple[Fraction, Fraction]
+_LABELS = {System.IMPERIAL: (Fraction(508, 5), Fraction(254, 5)), System.METRIC: (Fraction(95), Fraction(55))}
+_CARDS = {System.IMPERIAL: (Fraction(889, 10), Fraction(508, 5)), System.METRIC: (Fraction(90), Fraction(110))}
+"""Across and down in millimetres: labels of 4 x 2 in, place cards of 3 1/2 x 4 in that are folded in half."""
+
+
+def _to_cut(
+    said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, labels: Sides | None, theme: str
+) -> dict[str, bytes]:
+    """Labels and place cards. A size of which none goes on the paper gives none; the call was asked about before."""
+    files = {}
+    words, system = catalogue(), event.wishes.system
+    grid = grid_of(paper, *(labels or _LABELS[system]))
+    if grid is not None:
+        every = [label for label, count in said.labels for _ in range(count)]
+        title = words.say("event.kits.labels")
+        files[f"labels-{paper.slug}.pdf"] = labels_pdf(every, grid, title, said.language, theme)
+    cards = grid_of(paper, *_CARDS[system])
+    if guests and cards is not None:
+        names = [(guest.name, _table(guest, words)) for guest in guests]
+        title = words.say("event.kits.place-cards")
+        files[f"place-cards-{paper.slug}.pdf"] = place_cards_pdf(names, cards, title, said.language, theme)
+    return files
+
+
+def _table(guest: Guest, words: Catalogue) -> str:
+    """`Table 4` for a number, a table's name as it is."""
+    return words.say("event.kits.table", number=guest.table) if guest.table.isdecimal() else guest.table
 
 
 def safe_csv(rows: Sequence[Sequence[str]]) -> bytes:

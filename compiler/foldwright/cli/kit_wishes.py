@@ -11,13 +11,15 @@ from msgspec import Struct
 from foldwright.cli.convert import system_named
 from foldwright.cli.sources import Wrong
 from foldwright.measure.length import Length, System
-from foldwright.measure.reading import read_length
+from foldwright.measure.reading import read_length, read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_price
 from foldwright.render.press.papers import PAPERS, Paper, paper_named
 
 MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
 """More than that is no event; the program says so and stops."""
+LEAST_LABEL, MOST_LABEL = 20, 200
+"""Millimetres: a smaller label holds no warning that can be read, a larger one is a sheet."""
 _CLOCK = re.compile(r"([01]?[0-9]|2[0-3])[:.]([0-5][0-9])")
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
 
@@ -40,6 +42,7 @@ class Asked(Struct, frozen=True):
     learning: str = ""
     trim: str = ""
     effort: str = ""
+    labels: str = ""
     theme: str = ""
 
 
@@ -59,6 +62,7 @@ class KitWish(Struct, frozen=True):
     learning: Fraction | None
     trim: Fraction
     effort: float
+    labels: tuple[Fraction, Fraction] | None
 
 
 class _WrongError(Exception):
@@ -91,6 +95,7 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         learning=read(_learning(asked.learning), None),
         trim=read(_trim(asked.trim), Fraction(0)),
         effort=read(_effort(asked.effort), 1.0),
+        labels=read(_labels(asked.labels), None),
     )
     return tuple(wrong) if wrong else wish
 
@@ -165,6 +170,18 @@ def _trim(text: str) -> Fraction | _WrongError:
     if not isinstance(length, Length) or length.mm < 0 or length.mm > 50:
         return _WrongError("kit-trim", said=text)
     return length.mm
+
+
+def _labels(text: str) -> tuple[Fraction, Fraction] | _WrongError | None:
+    """`4 x 2 in`: across and down, of which at least one goes on the smaller of the usual papers."""
+    if not text:
+        return None
+    lengths = read_lengths_cross(text)
+    if isinstance(lengths, Unreadable) or len(lengths) != 2:
+        return _WrongError("kit-labels", said=text)
+    across, down = lengths
+    good = LEAST_LABEL <= across.mm <= MOST_LABEL and LEAST_LABEL <= down.mm <= MOST_LABEL
+    return (across.mm, down.mm) if good else _WrongError("kit-labels", said=text)
 
 
 def _effort(text: str) -> float | _WrongError:

@@ -11,6 +11,7 @@ from typing import Any
 
 from foldwright.figures.problem import Problem
 from foldwright.figures.search import Box, box_within, least_level, levels_of, narrow
+from foldwright.quiet_highs import quiet_highs
 
 _LARGEST_STEP = 10**6
 """A step of more ticks than this would leave too few digits for a fraction of one."""
@@ -53,11 +54,8 @@ class _Program:
 
         self._problem, self._step, self._box = problem, step, box
         self._count = len(problem.exact)
-        self._solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+        self._solver: Any = quiet_highs()
         for option, value in (
-            ("output_flag", False),
-            ("threads", 1),
-            ("random_seed", 0),
             ("mip_max_nodes", _MOST_NODES),
             ("mip_rel_gap", 0.0),
             ("mip_abs_gap", 0.0),

@@ -1,4 +1,4 @@
-"""Lengths off spools and rolls: the same problem as pieces out of sheets, one high, and solved and proven as that is."""
+"""Lengths off spools and rolls: the same problem as pieces out of sheets one high, solved and proven as that is."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The fewest sheets for pieces of several sizes, by straight cuts from edge to edge, and whether fewer are possible at all.
+"""The fewest sheets for pieces of several sizes, by straight cuts from edge to edge, and whether fewer are possible.
 
 First the tables and programs of `patterns` and `mixing`: always the same answer, and nearly always a proof. What they
 leave open the packing solver looks for within the time it is given.
@@ -40,9 +40,9 @@ def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float = E
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
     case = _Case(kinds, stocks, wanted)
     mixer, mix = case.by_tables()
-    if mixer is None or mix is None or not case.proven(mixer, mix):
-        mixer, mix = case.by_solver(mixer, mix, effort)
-    return case.told(mixer, mix, too_large)
+    if mixer is not None and mix is not None and case.proven(mixer, mix):
+        return case.told(mixer, mix, too_large)
+    return case.told(*case.by_solver(mixer, mix, effort), too_large)
 
 
 class _Open(Struct, frozen=True):

@@ -1,7 +1,8 @@
-"""Which patterns, and how many sheets of each: linear programs over a growing pool of patterns, then a whole-number one.
+"""Which patterns, and how many sheets of each: linear programs over a growing pool, then one in whole numbers.
 
-The bound comes from values of the pieces under which no pattern is worth more than its sheet costs (duality; Farley 1990, from memory).
-Those values are whole numbers and the tables they fill are exact, so that the bound is one whatever the program rounded.
+The bound comes from values of the pieces under which no pattern is worth more than its sheet costs (duality; Farley
+1990, from memory). Those values are whole numbers and the tables they fill are exact, so that it is a bound whatever
+the program rounded.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Any
 from msgspec import Struct
 
 from foldwright.pack.cutting.patterns import Filled, Patterns, Sketch
+from foldwright.quiet_highs import quiet_highs
 
 _VALUE = 1_000_000
 """What one unit of cost is worth in the tables."""
@@ -76,7 +78,7 @@ class Mixer:
     # --- growing ---------------------------------------------------------------------------------------------------
 
     def grow(self, level: int) -> float:
-        """Add patterns of at most `level` stages (0: any number) until none would gain; the least cost in parts of sheets."""
+        """Add patterns of at most so many stages (0: any number) until none would gain; the least cost in parts."""
         cost = 0.0
         for _ in range(_MOST_ROUNDS):
             cost, values, scarcity = self._relaxed(self._of_level(level))
@@ -153,7 +155,7 @@ class Mixer:
     # --- programs ----------------------------------------------------------------------------------------------------
 
     def _relaxed(self, pool: Sequence[Pattern]) -> tuple[float, list[float], list[float]]:
-        """The least cost in parts of sheets, what a piece of each kind is worth then, and an owned sheet of each stock."""
+        """The least cost in parts of sheets, and what a piece of each kind and a sheet of each stock are worth then."""
         # No most for a single pattern: it would have a price of its own.
         program = _Program(self, pool, capped=False)
         program.run()
@@ -172,7 +174,7 @@ class Mixer:
         fewer = [(pattern, max(0, number - 1)) for pattern, number in down]
         return [tuple((pattern, number) for pattern, number in one if number) for one in (down, fewer)]
 
-    def whole(self, level: int, known: Mix | None = None) -> Mix | None:
+    def whole(self, level: int) -> Mix | None:
         """Whole sheets, for the least cost the pool of that level allows."""
         program = _Program(self, self._of_level(level))
         program.in_whole_numbers(float(self._step()))
@@ -209,11 +211,8 @@ class _Program:
     def __init__(self, mixer: Mixer, pool: Sequence[Pattern], capped: bool = True) -> None:
         import highspy
 
-        self.solver: Any = highspy.Highs()
-        for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 0), ("presolve", "on")):
-            self.solver.setOptionValue(option, value)
+        self.solver: Any = quiet_highs()
         self._whole = highspy.HighsVarType.kInteger
-        self._ok = {highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kSolutionLimit}
         self._mixer, self._pool = mixer, list(pool)
         infinity = self.solver.getInfinity()
         wanted, stocks = mixer._wanted, mixer._stocks

@@ -1,8 +1,8 @@
 """Every guillotine pattern at once: the best one for given values of the pieces, on every size of sheet.
 
-Gilmore and Gomory (1965, from memory): a rectangle is worth as much as its best single piece, or the two parts a straight cut makes of it.
-Only cuts at sums of sides of pieces need be tried (Herz 1972, from memory). Values and sizes are whole numbers, so that
-the tables are exact, and what follows from them is a proof.
+Gilmore and Gomory (1965, from memory): a rectangle is worth as much as its best single piece, or the two parts a
+straight cut makes of it. Only cuts at sums of sides of pieces need be tried (Herz 1972, from memory). Values and sizes
+are whole numbers, so that the tables are exact, and what follows from them is a proof.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The packing solver, for what the tables leave open: searches of two, of three and of any number of stages side by side."""
+"""The packing solver, for what the tables leave open: searches of two, of three and of any number of stages at once."""
 
 from __future__ import annotations
 

@@ -37,7 +37,7 @@ class Task(Struct, frozen=True):
 class Balance(Struct, frozen=True):
     """Step numbers for each station in order of work (one may be empty), and the hands-on seconds for a kit at each.
 
-    `cycle` is the largest of them. Not `proven`: there were more than MOST_SETS sets to look at; it may not be the least.
+    `cycle` is the largest of them. Not `proven`: more than MOST_SETS sets were to be seen; it may not be the least.
     """
 
     stations: tuple[tuple[int, ...], ...]

@@ -1,4 +1,4 @@
-"""A layout as numbered cuts in the order of the work: what the stop is set to, what is cut, what comes of it and what falls off.
+"""A layout as numbered cuts in the order of the work: what the stop is set to, what is cut, what falls off.
 
 Of a trimmer, the stop is set to a number and the part between stop and blade comes out that long. Parts that are alike
 are cut one after the other, however they came about, so that the stop is set once for all of them.
@@ -113,7 +113,7 @@ class _Work:
                 width -= each * one.width
             else:
                 height -= each * one.height
-            left = self._left(part, runs[number + 1 :], width, height, of, number)
+            left = self._left(part, runs[number + 1 :], width, height, number)
             # The last of a row needs no cut of its own where nothing is left beside it.
             times = each - (1 if last else 0)
             if times:
@@ -121,9 +121,7 @@ class _Work:
             self._counts[one] = self._counts.get(one, 0) + count * each if one.kind is None else 0
             of = left.name
 
-    def _left(
-        self, part: Part, rest: list[tuple[Part, int]], width: Fraction, height: Fraction, of: str, number: int
-    ) -> Left:
+    def _left(self, part: Part, rest: list[tuple[Part, int]], width: Fraction, height: Fraction, number: int) -> Left:
         if not rest:
             return Left()
         if len(rest) == 1 and rest[0][1] == 1:

@@ -112,7 +112,7 @@ def supplies_of(makings: Sequence[Making]) -> Iterator[tuple[Supply, tuple[int, 
 
 
 def colours_of(supply: Supply) -> tuple[tuple[str, tuple[int, int]], ...]:
-    """The colours of a supply, each with its part (which of how many) of the kits; one without a name if it has no choice."""
+    """The colours of a supply, each with its part (which of how many) of the kits; one without a name if none."""
     names = [said.value for said in supply.colours] if len(supply.colours) > 1 else [""]
     return tuple((name, (number, len(names))) for number, name in enumerate(names))
 

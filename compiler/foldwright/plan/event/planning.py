@@ -1,4 +1,4 @@
-"""The whole plan of an event: cutting, shopping, costs, preparation and the class, from recipes and how many of each."""
+"""The whole plan of an event from recipes and how many of each: cutting, shopping, costs, preparation, the class."""
 
 from __future__ import annotations
 
@@ -15,8 +15,9 @@ from foldwright.plan.event.money import Costs, costs_of
 from foldwright.plan.event.preparing import Preparation, plan_preparation
 from foldwright.plan.event.shopping import ShoppingLine, shop
 from foldwright.plan.times import StepTime
-from foldwright.recipe.model import Recipe, Step, When
+from foldwright.recipe.model import Dimension, Recipe, Step, When
 from foldwright.recipe.stock import ShelfLine
+from foldwright.vocabulary import kind_of
 
 
 class Event(Struct, frozen=True):
@@ -107,10 +108,7 @@ def kits_needed(people: int, spare: Fraction) -> int:
 
 
 def supplies_in_bag(recipe: Recipe) -> tuple[str, ...]:
-    """Supplies that go into each bag: counted or cut to length for one. What sticks from a roll or a bottle stays on the table."""
-    from foldwright.recipe.model import Dimension
-    from foldwright.vocabulary import kind_of
-
+    """What goes into each bag, counted or cut to length; not what sticks and comes off a roll or out of a bottle."""
     found = []
     for supply in recipe.supplies:
         kind = kind_of(supply.kind.value if supply.kind else supply.name.value)

@@ -6,7 +6,7 @@ The rules, for both ways:
 - Who has nothing to do takes up whatever of theirs is ready and finds a machine free; of those who wait for a machine,
   the one who has waited longest. A machine stays with a batch until that is through, over a break too.
 - Each person gets ready for a step once, before their first kit of it.
-- A break comes as soon as so much has been worked, when the kit in hand is done. Idling as long as a break counts as one.
+- A break comes as soon as so much has been worked, when the kit in hand is done. Idling as long counts as one.
 - The last drying is part of the whole: it is finished when all could be packed.
 """
 
@@ -263,7 +263,7 @@ _READY, _MACHINE, _PERSON = range(3)
 def _machines(order: Sequence[Task]) -> tuple[list[int], list[int]]:
     """For each task the group whose machines it needs, and how many each group has; group 0 needs none.
 
-    A step with a limit but no name is a group of its own; where steps give one machine several numbers, the least holds.
+    A step with a limit but no name is a group of its own; of several numbers for one machine the least holds.
     """
     groups: dict[tuple[str, int], int] = {}
     free = [1]

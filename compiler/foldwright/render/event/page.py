@@ -11,7 +11,7 @@ from foldwright.render.event.views import paper_view
 from foldwright.render.themes import filled, load_page, page_script
 from foldwright.sheet.event.model import EventSheet, For
 
-_WIDE_MM, _HIGH_MM = 190.0, 110.0
+_WIDE_MM, _HIGH_MM = 190.0, 80.0
 
 
 def event_page(sheet: EventSheet, theme: str) -> bytes:

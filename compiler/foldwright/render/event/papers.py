@@ -33,10 +33,11 @@ def _laid(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str, size: flo
 
     margin = float(on.margin_mm)
     wide, high = float(on.width_mm) - 2 * margin, float(on.height_mm) - 2 * margin
-    view = paper_view(paper, show, wide, min(high * 0.4, 110.0))
+    view = paper_view(paper, show, wide, min(high * 0.3, 75.0))
     html = style.filled(paper=view, sheet=sheet, language=sheet.language)
     page = (
-        f"@page{{size:{float(on.width_mm):.4f}mm {float(on.height_mm):.4f}mm;margin:{margin}mm {margin}mm {margin + 4}mm;"
+        f"@page{{size:{float(on.width_mm):.4f}mm {float(on.height_mm):.4f}mm;"
+        f"margin:{margin}mm {margin}mm {margin + 4}mm;"
         f'@bottom-right{{content:counter(page) "{sheet.furniture["page-of"]}" counter(pages);'
         'font:8pt "Foldwright Sans";color:#51626a}'
         f"}}body{{font-size:{size}pt}}"

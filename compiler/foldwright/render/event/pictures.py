@@ -64,11 +64,15 @@ class _Sheet:
 
     @staticmethod
     def _name(name: str, left: float, top: float, width: float, height: float) -> Iterator[str]:
-        """The name along the longer side, in letters that go in; none where they would be too small to read."""
-        long, short = max(width, height), min(width, height)
-        size = min(_TEXT, (long - 1.0) / max(width_of(name), 0.1), short * 0.8)
+        """The name in letters that go in, upright if they can be; none where they would be too small to read."""
+        em = max(width_of(name), 0.1)
+        flat, turned = (
+            min(_TEXT, (long - 1.0) / em, short * 0.8) for long, short in ((width, height), (height, width))
+        )
+        size = max(flat, turned)
         if size >= _LEAST_TEXT:
-            yield _words(name, left + width / 2, top + height / 2, size, _INK, turned=height > width, middle=True)
+            middle = left + width / 2, top + height / 2
+            yield _words(name, *middle, size, _INK, turned=turned > flat, middle=True)
 
 
 # --- the timeline -----------------------------------------------------------------------------------------------------

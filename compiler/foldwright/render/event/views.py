@@ -15,6 +15,9 @@ from foldwright.sheet.event.model import CutWork, EventPaper, EventPart, Lanes, 
 _FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b(?! ?m²)")
 _CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
+_SHEET = 0.34
+"""How much of the width the picture of a sheet may take."""
+
 type Picture = Callable[[str, float, float], str]
 """From an SVG and its size in millimetres to the mark-up that shows it."""
 
@@ -40,7 +43,7 @@ def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNam
         case Table():
             return _table(part)
         case CutWork():
-            svg, width, height = sheet_picture(part.picture, wide * 0.42, high)
+            svg, width, height = sheet_picture(part.picture, wide * _SHEET, high)
             return _view(
                 "cuts", part.heading, picture=Html(show(svg, width, height)), lines=list(map(_tick, part.cuts))
             )

@@ -35,9 +35,11 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
     )
     units = "imperial" if event.wishes.system is System.IMPERIAL else "metric"
     summary = [words.say("event.made-for", people=event.people) + "."]
-    for making in event.makings:
-        if making.spare:
-            summary.append(words.say("event.spare", kits=making.all_kits, spare=making.spare) + ".")
+    summary += [
+        words.say("event.spare", kits=making.all_kits, spare=making.spare) + "."
+        for making in event.makings
+        if making.spare
+    ]
     summary.append(words.say(f"event.units-{units}"))
     slug = "-".join(["event", *(making.understood.recipe.slug for making in event.makings)])
     return EventSheet(

@@ -1,4 +1,4 @@
-"""The cutting plan in words: sheets to take, each layout with its picture, its cuts in working order, and what to keep."""
+"""The cutting plan in words: sheets to take, layouts with their pictures, cuts in working order, what to keep."""
 
 from __future__ import annotations
 

@@ -45,10 +45,10 @@ def shopping_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPap
     buys = [line for line in event.shopping if line.buys or line.why is Why.NO_PACK]
     look = [line for line in event.shopping if line.why in (Why.LITTLE, Why.UNSAID)]
     rest = [line for line in event.shopping if line not in buys and line not in look]
-    parts: list[EventPart] = []
-    for shop in SHOPS:
-        if mine := [line for line in buys if shop_of(line.supply) == shop]:
-            parts.append(Ticks(words.say(f"event.shop.{shop}"), tuple(map(told.tick, mine))))
+    by_shop = {shop: [line for line in buys if shop_of(line.supply) == shop] for shop in SHOPS}
+    parts: list[EventPart] = [
+        Ticks(words.say(f"event.shop.{shop}"), tuple(map(told.tick, mine))) for shop, mine in by_shop.items() if mine
+    ]
     if look:
         parts.append(Ticks(words.say("event.shopping.look"), tuple(map(told.tick, look))))
     if rest:

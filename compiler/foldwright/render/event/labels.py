@@ -1,0 +1,151 @@
+"""Labels, so many to a sheet, and place cards to fold: laid by measure, every text as large as its place allows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from types import SimpleNamespace
+
+from msgspec import Struct
+
+from foldwright.render.event.views import set_line
+from foldwright.render.letter_widths import width_of
+from foldwright.render.press.papers import Paper
+from foldwright.render.press.typesetting import typeset
+from foldwright.render.themes import load_paper_theme
+from foldwright.sheet.event.model import LabelText
+
+_EDGE = Fraction(5)
+"""What printers leave blank at every edge, in millimetres (common practice, no source)."""
+_INSET = 2.5
+_MM = 25.4 / 72
+_LEADING = 1.25
+_BOLD = 1.06
+"""Bold letters are about so much wider than the regular ones that widths are known of."""
+_TITLES, _TEXTS = (14.0, 12.0, 11.0, 10.0, 9.0, 8.0), (10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_LEAST_WARNING = 7.0
+_NAMES = tuple(float(size) for size in range(38, 12, -2))
+
+
+class Grid(Struct, frozen=True):
+    """Places of one size on a paper, in the middle of it, with nothing between them. All in millimetres."""
+
+    paper: Paper
+    across: int
+    down: int
+    width: Fraction
+    height: Fraction
+
+    @property
+    def corner(self) -> tuple[float, float]:
+        left = (self.paper.width_mm - self.across * self.width) / 2
+        top = (self.paper.height_mm - self.down * self.height) / 2
+        return float(left), float(top)
+
+    @property
+    def places(self) -> int:
+        return self.across * self.down
+
+
+def grid_of(paper: Paper, width: Fraction, height: Fraction) -> Grid | None:
+    """As many places as go on the paper inside the edge no printer reaches; None when not one does."""
+    across = int((paper.width_mm - 2 * _EDGE) // width)
+    down = int((paper.height_mm - 2 * _EDGE) // height)
+    return Grid(paper, across, down, width, height) if across > 0 and down > 0 else None
+
+
+def labels_pdf(labels: Sequence[LabelText], grid: Grid, title: str, language: str, theme: str) -> bytes:
+    """The labels one after the other, page by page. What they contain is never left out nor set under 7 points."""
+    fitted = {label: _label(label, grid) for label in dict.fromkeys(labels)}
+    return _pdf([fitted[label] for label in labels], grid, title, language, theme, "label")
+
+
+def place_cards_pdf(names: Sequence[tuple[str, str]], grid: Grid, title: str, language: str, theme: str) -> bytes:
+    """A card to fold in half for each name, with the table's name under it if there is one."""
+    return _pdf([_card(name, table, grid) for name, table in names], grid, title, language, theme, "card")
+
+
+type _Fitted = dict[str, object]
+
+
+def _pdf(fitted: Sequence[_Fitted], grid: Grid, title: str, language: str, theme: str, kind: str) -> bytes:
+    pages = [_placed(fitted[at : at + grid.places], grid) for at in range(0, len(fitted), grid.places)]
+    ready = load_paper_theme(theme, "labels")
+    html = ready.filled(pages=pages, kind=kind, title=title, language=language)
+    wide, high = float(grid.paper.width_mm), float(grid.paper.height_mm)
+    page = f"@page{{size:{wide:.4f}mm {high:.4f}mm;margin:0}}.page{{width:{wide:.4f}mm;height:{high - 0.01:.4f}mm}}"
+    return typeset(html, ready.style, page).pdf()
+
+
+def _placed(page: Sequence[_Fitted], grid: Grid) -> list[SimpleNamespace]:
+    left, top = grid.corner
+    width, height = float(grid.width), float(grid.height)
+    found = []
+    for number, one in enumerate(page):
+        row, column = divmod(number, grid.across)
+        at = f"left:{left + column * width:.3f}mm;top:{top + row * height:.3f}mm"
+        found.append(SimpleNamespace(place=f"{at};width:{width:.3f}mm;height:{height:.3f}mm", **one))
+    return found
+
+
+# --- fitting ----------------------------------------------------------------------------------------------------------
+
+
+def _lines(text: str, size: float, room: float, bold: bool = False) -> int:
+    """How many lines a text takes; a word that is wider than the room counts as too many."""
+    lines, at = 1, 0.0
+    space = width_of(" ") * size * _MM
+    for word in text.split():
+        wide = width_of(word) * size * _MM * (_BOLD if bold else 1.0)
+        if wide > room:
+            return 99
+        if at and at + space + wide > room:
+            lines, at = lines + 1, wide
+        else:
+            at += wide + (space if at else 0.0)
+    return lines
+
+
+def _label(label: LabelText, grid: Grid) -> _Fitted:
+    """The fullest wording in the largest letters that fit: contents and the studio's name go before the rest shrinks."""
+    room, high = float(grid.width) - 2 * _INSET, float(grid.height) - 2 * _INSET
+    wordings = [(label.lines, label.foot), (label.lines, ""), ((), label.foot), ((), "")]
+    for lines, foot in wordings:
+        for title in _TITLES:
+            for text in _TEXTS:
+                warned = max(text, _LEAST_WARNING)
+                taken = _lines(label.title, title, room, bold=True) * title
+                taken += sum(_lines(line, text, room) for line in lines) * text
+                taken += (_lines(label.warning, warned, room, bold=True) * warned) if label.warning else 0.0
+                taken += _lines(foot, 6.5, room) * 6.5 if foot else 0.0
+                if text < title and taken * _LEADING * _MM + 1.5 <= high:
+                    return _set_label(label, lines, foot, title, text)
+    # Not even the title in small letters: it is cut, the warning never is.
+    return _set_label(label, (), "", _TEXTS[-1], _LEAST_WARNING)
+
+
+def _set_label(label: LabelText, lines: Sequence[str], foot: str, title: float, text: float) -> _Fitted:
+    return {
+        "title": label.title,
+        "title_size": f"font-size:{title}pt",
+        "lines": list(map(set_line, lines)),
+        "size": f"font-size:{text}pt",
+        "warning": label.warning,
+        "warning_size": f"font-size:{max(text, _LEAST_WARNING)}pt",
+        "foot": foot,
+    }
+
+
+def _card(name: str, table: str, grid: Grid) -> _Fitted:
+    half = float(grid.height) / 2
+    room, high = float(grid.width) - 10.0, half - 8.0 - (6.0 if table else 0.0)
+    size = next(
+        (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * _MM <= high), _NAMES[-1]
+    )
+    return {
+        "name": name,
+        "table": table,
+        "size": f"font-size:{size}pt",
+        "fold": f"top:{half:.3f}mm",
+        "half": f"top:{half:.3f}mm;height:{half:.3f}mm",
+    }
