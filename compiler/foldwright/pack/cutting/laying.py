@@ -1,4 +1,4 @@
-"""Patterns as they lie on a sheet: what falls off is cut off first and in one piece; rows are as narrow as their parts."""
+"""Patterns as they lie on a sheet: what falls off comes off first, in one piece; rows are as narrow as their parts."""
 
 from __future__ import annotations
 

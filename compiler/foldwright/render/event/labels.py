@@ -22,8 +22,10 @@ _MM = 25.4 / 72
 _LEADING = 1.25
 _BOLD = 1.06
 """Bold letters are about so much wider than the regular ones that widths are known of."""
-_TITLES, _TEXTS = (14.0, 12.0, 11.0, 10.0, 9.0, 8.0), (10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_TITLES, _TEXTS = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0), (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 _LEAST_WARNING = 7.0
+_TABLE = 6.2
+"""Millimetres for the line with the table."""
 _NAMES = tuple(float(size) for size in range(38, 12, -2))
 
 
@@ -107,7 +109,7 @@ def _lines(text: str, size: float, room: float, bold: bool = False) -> int:
 
 
 def _label(label: LabelText, grid: Grid) -> _Fitted:
-    """The fullest wording in the largest letters that fit: contents and the studio's name go before the rest shrinks."""
+    """The fullest wording in the largest letters that fit; the studio's name goes first, then the contents."""
     room, high = float(grid.width) - 2 * _INSET, float(grid.height) - 2 * _INSET
     wordings = [(label.lines, label.foot), (label.lines, ""), ((), label.foot), ((), "")]
     for lines, foot in wordings:
@@ -118,6 +120,7 @@ def _label(label: LabelText, grid: Grid) -> _Fitted:
                 taken += sum(_lines(line, text, room) for line in lines) * text
                 taken += (_lines(label.warning, warned, room, bold=True) * warned) if label.warning else 0.0
                 taken += _lines(foot, 6.5, room) * 6.5 if foot else 0.0
+                # The title is always the largest.
                 if text < title and taken * _LEADING * _MM + 1.5 <= high:
                     return _set_label(label, lines, foot, title, text)
     # Not even the title in small letters: it is cut, the warning never is.
@@ -138,14 +141,15 @@ def _set_label(label: LabelText, lines: Sequence[str], foot: str, title: float, 
 
 def _card(name: str, table: str, grid: Grid) -> _Fitted:
     half = float(grid.height) / 2
-    room, high = float(grid.width) - 10.0, half - 8.0 - (6.0 if table else 0.0)
+    room, high = float(grid.width) - 10.0, half - 8.0 - (_TABLE if table else 0.0)
     size = next(
         (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * _MM <= high), _NAMES[-1]
     )
+    text = _lines(name, size, room, bold=True) * size * 1.15 * _MM + (_TABLE if table else 0.0)
     return {
         "name": name,
         "table": table,
         "size": f"font-size:{size}pt",
         "fold": f"top:{half:.3f}mm",
-        "half": f"top:{half:.3f}mm;height:{half:.3f}mm",
+        "half": f"top:{half + (half - text) / 2:.3f}mm",
     }

@@ -36,7 +36,8 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
     units = "imperial" if event.wishes.system is System.IMPERIAL else "metric"
     summary = [words.say("event.made-for", people=event.people) + "."]
     summary += [
-        words.say("event.spare", kits=making.all_kits, spare=making.spare) + "."
+        words.say("event.spare", kits=making.all_kits, spare=making.spare, recipe=making.understood.recipe.title.value)
+        + "."
         for making in event.makings
         if making.spare
     ]

@@ -30,7 +30,7 @@ class _Told:
 
     def __init__(self, event: Event, plan: SheetPlan, lengths: Lengths, words: Catalogue) -> None:
         self._event, self._plan, self._lengths, self._words = event, plan, lengths, words
-        many = len(event.makings) > 1
+        many = len({one.recipe for one in plan.wanted}) > 1
         self._names = tuple(
             f"{one.piece} ({event.makings[one.recipe].understood.recipe.title.value})" if many else one.piece
             for one in plan.wanted

@@ -41,8 +41,9 @@ class Lengths(Struct, frozen=True):
         return self.length(round(length.mm / step) * step)
 
     def long(self, mm: Fraction) -> str:
-        """A length of twine or ribbon as one would buy it: yards or metres where that is exact, feet never."""
-        large = Unit.YARD if self.system is System.IMPERIAL else Unit.METRE
-        if mm >= large.mm and not (mm / large.mm * 4) % 1:
-            return self.words.worded(write_readable(Length(mm, large)))
-        return self.nearly(Length(mm, Unit.MILLIMETRE if self.system is System.IMPERIAL else Unit.INCH))
+        """A length of twine or ribbon: from a yard up in yards, to a quarter; from a metre up in metres, to a tenth."""
+        large, part = (Unit.YARD, 4) if self.system is System.IMPERIAL else (Unit.METRE, 10)
+        if mm < large.mm:
+            return self.nearly(Length(mm, Unit.MILLIMETRE if self.system is System.IMPERIAL else Unit.INCH))
+        rounded = Fraction(round(mm / large.mm * part), part)
+        return self.words.worded(write_readable(Length(rounded * large.mm, large)))
