@@ -1,0 +1,63 @@
+"""An event's page for a tablet: valid, accessible, without prices, and its ticks outlast a reload."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from browser_checks import complaints, told, violations
+
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+RECIPES = Path(__file__).parents[2] / "recipes"
+
+
+@pytest.fixture(scope="module")
+def event(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp("event")
+    words = [sys.executable, "-m", "foldwright", "kit", str(RECIPES / "birdhouse"), str(RECIPES / "twine-tag")]
+    subprocess.run([*words, "--for", "12,8", "--helpers", "2", "--out", str(out)], capture_output=True, check=True)
+    return out / "event-birdhouse-twine-tag" / "event.html"
+
+
+def test_it_is_valid(event: Path) -> None:
+    found = complaints(event)
+    assert not found, told(found)
+
+
+@pytest.mark.parametrize("width", [390, 820])
+def test_it_is_accessible_and_goes_into_its_width(chromium: Browser, event: Path, width: int) -> None:
+    context = chromium.new_context(viewport={"width": width, "height": 1180})
+    page = context.new_page()
+    page.goto(event.as_uri())
+    found = violations(page, TAGS)
+    assert not found, "\n".join(found)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    context.close()
+
+
+def test_ticks_outlast_a_reload_and_can_be_cleared(chromium: Browser, event: Path) -> None:
+    context = chromium.new_context()
+    page = context.new_page()
+    page.goto(event.as_uri())
+    boxes = page.locator("input[data-tick]")
+    names = [box.get_attribute("data-tick") for box in boxes.all()]
+    assert len(names) > 20
+    assert len(names) == len(set(names))
+    boxes.nth(0).check()
+    boxes.nth(7).check()
+    page.reload()
+    assert [number for number in range(len(names)) if boxes.nth(number).is_checked()] == [0, 7]
+    page.locator("#untick").click()
+    page.reload()
+    assert not any(box.is_checked() for box in boxes.all())
+    context.close()
+
+
+def test_no_price_is_on_it(event: Path) -> None:
+    text = event.read_text(encoding="utf-8")
+    assert "\u20ac" not in text
+    assert "EUR" not in text

@@ -1,0 +1,144 @@
+"""`foldwright kit`: the folder of an event through the real command line."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Sequence
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pdfplumber
+import pytest
+
+from command_line import foldwright
+
+RECIPES = Path(__file__).parents[2] / "recipes"
+BIRDHOUSE = str(RECIPES / "birdhouse")
+
+
+def planned(tmp_path: Path, *words: str, recipes: Sequence[str] = (BIRDHOUSE,)) -> dict[str, Any]:
+    done = foldwright("kit", *recipes, *words, "--out", "out", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    folder = next((tmp_path / "out").iterdir())
+    data: dict[str, Any] = json.loads((folder / "kit.json").read_text(encoding="utf-8"))
+    return data
+
+
+def line(data: dict[str, Any], supply: str) -> dict[str, Any]:
+    return next(one for one in data["shopping"] if one["supply"] == supply)
+
+
+def test_a_hundred_birdhouses(tmp_path: Path) -> None:
+    """Reckoned by hand: a letter sheet gives four bases; 20 yd of twine gives twenty lengths of 36 in."""
+    data = planned(tmp_path, "--for", "100", "--helpers", "4")
+    charcoal = next(one for one in data["cutting"] if one["supply"] == "charcoal card")
+    assert (charcoal["bought"], charcoal["bound"], charcoal["proven"]) == (25, 25, True)
+    assert [one["packs"] for one in line(data, "charcoal card")["buy"]] == [2]
+    assert [one["packs"] for one in line(data, "cotton twine")["buy"]] == [5]
+    assert [one["packs"] for one in line(data, "foam square")["buy"]] == [2]
+    assert [one["packs"] for one in line(data, "caramel")["buy"]] == [8]
+    assert line(data, "caramel")["left_over"] == "20"
+    to_buy = Decimal("16.80") + 3 * Decimal("11.00") + 5 * Decimal("5.25") + 2 * Decimal("4.00") + 2 * Decimal("4.50")
+    assert Decimal(data["costs"]["to_buy"]) == to_buy + 8 * Decimal("4.20")
+    made = Fraction(5 * 127, 5), Fraction(17 * 127, 20)
+    assert [(one["across"], one["down"]) for one in charcoal["pieces"]] == [tuple(map(str, made))]
+
+
+def test_recipes_share_sheets_and_packs(tmp_path: Path) -> None:
+    recipes = [str(tmp_path / name) for name in ("one", "two")]
+    for recipe in recipes:
+        Path(recipe).mkdir()
+        Path(recipe, "recipe.md").write_text(
+            "---\ntitle: Square\nmakes: 1 square\nsupplies:\n  blue card: cardstock, sheet A4, pack 10 sheets at 2.00\n"
+            "pieces:\n  square:\n    from: blue card\n    size: 100 x 100 mm\n---\n\n## Cut it\n\ndo: cut square\n",
+            encoding="utf-8",
+        )
+    data = planned(tmp_path, "--for", "5,7", recipes=recipes)
+    assert [(one["recipes"], one["bought"]) for one in data["cutting"]] == [(["one", "two"], 3)]
+    # The class cuts its own pieces, so that nobody prepares anything.
+    assert [one["preparation"] for one in data["recipes"]] == [None, None]
+
+
+def test_what_is_on_the_shelf_is_used_first(tmp_path: Path) -> None:
+    (tmp_path / "stock.yaml").write_text(
+        "charcoal card: 6 sheets, scraps 3 of 5 x 11 in\ncaramel: 1 pack, 15\nwet glue: plenty\n", encoding="utf-8"
+    )
+    data = planned(tmp_path, "--for", "100", "--stock", "stock.yaml")
+    charcoal = next(one for one in data["cutting"] if one["supply"] == "charcoal card")
+    # Six sheets give 24 bases, three scraps six; the other 70 take 17 1/2 sheets.
+    assert charcoal["bought"] == 18
+    assert (line(data, "caramel")["on_shelf"], line(data, "caramel")["buy"][0]["packs"]) == ("55", 7)
+    assert line(data, "strong tape")["stand_in"] == "wet glue"
+
+
+def test_the_csv_holds_no_formula_and_adds_up(tmp_path: Path) -> None:
+    data = planned(tmp_path, "--for", "30")
+    text = next((tmp_path / "out").rglob("shopping.csv")).read_text(encoding="utf-8-sig")
+    rows = list(csv.DictReader(io.StringIO(text)))
+    assert sum((Decimal(row["sum"]) for row in rows if row["sum"]), Decimal(0)) == Decimal(data["costs"]["to_buy"])
+    assert not any(cell.startswith(("=", "+", "-", "@")) for row in rows for cell in row.values())
+
+
+def test_labels_carry_allergens_and_place_cards_names(tmp_path: Path) -> None:
+    (tmp_path / "names.csv").write_bytes("Name;Table\nZoë Ångström;1\nBo;Garden room\n".encode("cp1252"))
+    planned(tmp_path, "--for", "12", "--names", "names.csv", "--units", "metric")
+    folder = next((tmp_path / "out").iterdir())
+    with pdfplumber.open(folder / "labels-a4.pdf") as pdf:
+        text = "".join(page.extract_text() for page in pdf.pages)
+    assert text.count("Contains milk.") == 12
+    with pdfplumber.open(folder / "place-cards-a4.pdf") as pdf:
+        names = pdf.pages[0].extract_text()
+    assert all(word in names for word in ("Zoë", "Ångström", "Bo", "Table 1"))
+    assert "Garden room" in names
+
+
+def test_prices_are_on_the_costs_alone_and_the_day_is_one_page(tmp_path: Path) -> None:
+    planned(tmp_path, "--for", "20", "--fee", "12.50")
+    folder = next((tmp_path / "out").iterdir())
+    priced = set()
+    for file in folder.glob("*.pdf"):
+        with pdfplumber.open(file) as pdf:
+            if any("€" in page.extract_text() for page in pdf.pages):
+                priced.add(file.name)
+            if file.name.startswith("the-day"):
+                assert len(pdf.pages) == 1
+    assert priced == {"costs-letter.pdf"}
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--for", "0"], "--for 0: say how many kits as a whole number from 1 to 10000."),
+        (["--for", "1000000"], "--for 1000000: say how many kits"),
+        (["--for", "10,20"], "there is one recipe"),
+        (["--for", "10", "--helpers", "0"], "--helpers 0: say how many prepare"),
+        (["--for", "10", "--fee", "-3"], "--fee -3: say what each person pays"),
+        (["--for", "10", "--labels", "4 x 2"], "--labels 4 x 2: say how large a label is"),
+    ],
+)
+def test_a_call_that_is_wrong_is_told_and_nothing_is_written(tmp_path: Path, words: list[str], said: str) -> None:
+    done = foldwright("kit", BIRDHOUSE, *words, "--out", "out", cwd=tmp_path)
+    assert done.status == 2
+    assert said in " ".join(done.err.split())
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_shelf_with_a_slip_is_told_with_its_place(tmp_path: Path) -> None:
+    (tmp_path / "stock.yaml").write_text("charcoal card: -6 sheets\n", encoding="utf-8")
+    done = foldwright("kit", BIRDHOUSE, "--for", "10", "--stock", "stock.yaml", "--out", "out", cwd=tmp_path)
+    assert done.status == 1
+    assert "stock.yaml" in done.err
+    assert "-6" in done.err
+    assert list((tmp_path / "out").iterdir()) == []
+
+
+def test_the_same_call_gives_the_same_bytes(tmp_path: Path) -> None:
+    planned(tmp_path, "--for", "7", "--helpers", "2")
+    folder = next((tmp_path / "out").iterdir())
+    first = {file.name: file.read_bytes() for file in folder.iterdir()}
+    planned(tmp_path, "--for", "7", "--helpers", "2")
+    assert {file.name: file.read_bytes() for file in folder.iterdir()} == first
