@@ -184,6 +184,7 @@ def _describe_kit(parser: _Parser) -> None:
     parser.option("names", "file")
     parser.option("labels", "size")
     parser.option("trim", "length")
+    parser.option("ends", "length")
     parser.option("effort", "number")
     parser.option("theme", "theme")
 
@@ -207,6 +208,7 @@ def _kit(options: Options) -> int:
         begins=options.begins,
         learning=options.learning,
         trim=options.trim,
+        ends=options.ends,
         effort=options.effort,
         labels=options.labels,
         theme=options.theme,

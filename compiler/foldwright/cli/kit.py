@@ -8,6 +8,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from foldwright.cli.check import say_told, told_as_shown
+from foldwright.cli.kit_files import EventFiles, event_files
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
@@ -113,6 +114,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             system=system,
             helpers=wish.helpers,
             trim=wish.trim,
+            spool_end=wish.spool_end,
             learning=wish.learning,
             fee=wish.fee,
             margin=wish.margin,
@@ -182,28 +184,48 @@ def _write(
     out: Path,
     complaints: Teller,
 ) -> int:
-    from foldwright.cli.kit_files import event_files
     from foldwright.render.photos import prepare_photos
     from foldwright.render.press.papers import default_paper
-    from foldwright.render.themes import DEFAULT_THEME
 
     sheets, photos = [], []
     for one in ready:
         sheets.append(compose_sheet(one.understood, one.findings, one.texts.by_name))
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)
-    theme = asked.theme or DEFAULT_THEME
+    theme = _theme(asked, ready)
+    if isinstance(theme, Wrong):
+        return _wrong((theme,), complaints)
     made = event_files(event, sheets, photos, guests, paper, wish.labels, theme)
     slug = "event-" + "-".join(one.source.slug for one in ready)
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)
-    _say(event, made.files, out / slug)
-    return 0
+    _say(event, made, out / slug)
+    return 1 if any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets) else 0
 
 
-def _say(event: Event, files: Mapping[str, bytes], folder: Path) -> None:
+def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
+    """The look that was asked for, else the studio's own if it is one of ours."""
+    from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes, load_page, load_paper_theme
+
+    said = ready[0].understood.recipe.studio.theme
+    own = said.value if said and said.value in built_in_themes() else DEFAULT_THEME
+    theme = asked.theme or own
+    try:
+        load_page(theme, "event")
+        for kind in ("event-paper", "labels", "handout"):
+            load_paper_theme(theme, kind)
+    except ThemeError as trouble:
+        return Wrong.of("kit-theme", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
+    return theme
+
+
+def _say(event: Event, made: EventFiles, folder: Path) -> None:
     teller = Teller()
-    teller.words("build.wrote", folder=str(folder), names=", ".join(sorted(files)))
+    teller.words("build.wrote", folder=str(folder), names=", ".join(sorted(made.files)))
+    if made.no_handout:
+        teller.words("kit.no-handout", names=made.no_handout)
+    if made.long:
+        teller.words("kit.longer", names=made.long)
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)

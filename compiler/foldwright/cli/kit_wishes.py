@@ -18,6 +18,8 @@ from foldwright.render.press.papers import PAPERS, Paper, paper_named
 
 MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
 """More than that is no event; the program says so and stops."""
+MOST_TRIM = 50
+"""Millimetres: who takes off more has another sheet in mind."""
 LEAST_LABEL, MOST_LABEL = 20, 200
 """Millimetres: a smaller label holds no warning that can be read, a larger one is a sheet."""
 _CLOCK = re.compile(r"([01]?[0-9]|2[0-3])[:.]([0-5][0-9])")
@@ -41,6 +43,7 @@ class Asked(Struct, frozen=True):
     begins: str = ""
     learning: str = ""
     trim: str = ""
+    ends: str = ""
     effort: str = ""
     labels: str = ""
     theme: str = ""
@@ -61,6 +64,7 @@ class KitWish(Struct, frozen=True):
     begins: int
     learning: Fraction | None
     trim: Fraction
+    spool_end: Fraction
     effort: float
     labels: tuple[Fraction, Fraction] | None
 
@@ -93,7 +97,8 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         per_table=read(_whole(asked.per_table or "8", "kit-per-table", MOST_AT_A_TABLE), 8),
         begins=read(_clock(asked.begins or "14:00"), 0),
         learning=read(_learning(asked.learning), None),
-        trim=read(_trim(asked.trim), Fraction(0)),
+        trim=read(_small(asked.trim, "kit-trim"), Fraction(0)),
+        spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
         effort=read(_effort(asked.effort), 1.0),
         labels=read(_labels(asked.labels), None),
     )
@@ -163,12 +168,12 @@ def _clock(text: str) -> int | _WrongError:
     return int(match[1]) * 3600 + int(match[2]) * 60 if match else _WrongError("kit-begins", said=text)
 
 
-def _trim(text: str) -> Fraction | _WrongError:
+def _small(text: str, message: str) -> Fraction | _WrongError:
     if not text:
         return Fraction(0)
     length = read_length(text)
-    if not isinstance(length, Length) or length.mm < 0 or length.mm > 50:
-        return _WrongError("kit-trim", said=text)
+    if not isinstance(length, Length) or length.mm < 0 or length.mm > MOST_TRIM:
+        return _WrongError(message, said=text)
     return length.mm
 
 

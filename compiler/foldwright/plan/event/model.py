@@ -46,6 +46,8 @@ class Wishes(Struct, frozen=True):
     system: System
     helpers: int = 1
     trim: Fraction = Fraction(0)
+    spool_end: Fraction = Fraction(0)
+    """Lost at both ends of every spool that is begun, in millimetres."""
     learning: Fraction | None = None
     fee: Decimal | None = None
     margin: Fraction | None = None

@@ -39,7 +39,7 @@ class Event(Struct, frozen=True):
 def plan_event(makings: Sequence[Making], wishes: Wishes, shelf: Mapping[str, ShelfLine]) -> Event:
     """Plan it. `shelf` is what is owned, by the supply's name in small letters."""
     sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort)
-    shopping = shop(makings, sheets, shelf, wishes.digits)
+    shopping = shop(makings, sheets, shelf, wishes.digits, wishes.spool_end)
     counted = [line.cost for line in shopping if not line.supply.optional]
     return Event(
         tuple(makings),

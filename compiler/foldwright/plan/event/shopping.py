@@ -19,9 +19,6 @@ from foldwright.plan.event.packs import Offer, cheapest_packs
 from foldwright.recipe.model import Amount, Dimension, Pack, Supply
 from foldwright.recipe.stock import ShelfLine
 
-_SPOOL_END = Fraction(0)
-"""Nothing is lost at the ends of a spool unless the call says so."""
-
 
 class Why(Enum):
     """Why a supply is bought as it is, or is not."""
@@ -74,7 +71,7 @@ def shop(
     sheets: Sequence[SheetPlan],
     shelf: Mapping[str, ShelfLine],
     digits: int,
-    spool_end: Fraction = _SPOOL_END,
+    spool_end: Fraction = Fraction(0),
 ) -> tuple[ShoppingLine, ...]:
     """A line for each supply of the recipes, in their order; `digits` are those of the money's minor unit."""
     plans = {(plan.supply.casefold(), plan.colour, plan.recipes): plan for plan in sheets}
