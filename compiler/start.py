@@ -85,7 +85,7 @@ def lint(_words=()):
 
 def test(words):
     linted = 0 if words else lint()
-    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "2", "--dist", "loadfile"]))
+    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "3", "--dist", "loadfile"]))
     return tested or linted
 
 

@@ -9,12 +9,19 @@
 7. Folding and checking a net of forty panels, warm, in milliseconds, beside shapely cutting up the same blank.
 8. All pictures of a recipe of ten steps, warm, in milliseconds, beside the same again, unchanged.
 9. Proposals of every form for what goes inside, checked, in a fresh process, in seconds.
+10. Of random kits for a hundred with up to four kinds of piece: how many are cut in a second from sheets within
+    one of the bound.
+11. The same with five to eight kinds: within one sheet or 2 % in five seconds.
+12. How many of these need more sheets than plain strips or rectpack's guillotine packers.
+13. Ten thousand kits: how far from the bound at most, in per cent; in five seconds and 300 MB.
+14. The whole folder of an event for a hundred, in a fresh process, in seconds.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works.
 """
 
 from __future__ import annotations
 
+import resource
 import subprocess
 import sys
 import tempfile
@@ -28,6 +35,7 @@ from unittest import mock
 
 import cards
 import folding
+import kits
 import made_up
 
 from foldwright.geometry.pictures import story
@@ -41,6 +49,10 @@ ALL_CARDS_S_AT_MOST = 2.5
 FOLDING_MS_AT_MOST = 20.0
 PICTURES_MS_AT_MOST = 60.0
 DESIGN_S_AT_MOST = 2.0
+KITS_PER_CENT_AT_LEAST = 95.0
+GAP_PER_CENT_AT_MOST = 1.0
+MEGABYTES_AT_MOST = 300
+EVENT_S_AT_MOST = 8.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +62,11 @@ class Effort:
     many: int
     rounds: int
     cards: int
+    kits: int
 
 
-FULL = Effort(starts=21, pages=60, many=300, rounds=3, cards=15)
-QUICK = Effort(starts=2, pages=2, many=4, rounds=1, cards=1)
+FULL = Effort(starts=21, pages=60, many=300, rounds=3, cards=15, kits=200)
+QUICK = Effort(starts=2, pages=2, many=4, rounds=1, cards=1, kits=2)
 
 
 def main(words: Sequence[str]) -> int:
@@ -65,6 +78,7 @@ def main(words: Sequence[str]) -> int:
         well = [check_cold(folder, effort), page_warm(effort), many_pages(folder, effort)]
         well += [one_card(effort), all_cards_cold(folder, effort), writing(effort)]
         well += [folding_forty(effort), all_pictures(effort), designing(folder, effort)]
+        well += [*cutting_kits(effort), ten_thousand(effort), whole_event(folder, effort)]
     return 0 if all(well) else 1
 
 
@@ -208,6 +222,58 @@ def designing(folder: Path, effort: Effort) -> bool:
     well = seconds <= DESIGN_S_AT_MOST
     print(f"{'design, all forms':<22} {seconds:.2f} s (mark {DESIGN_S_AT_MOST} s)  {verdict(well)}", flush=True)
     return well
+
+
+def cutting_kits(effort: Effort) -> list[bool]:
+    """Few kinds, then many, then both beside other ways of cutting."""
+    few = [kits.cut(case) for case in kits.cases(effort.kits, 1, 4)]
+    many = [kits.cut(case) for case in kits.cases(max(1, effort.kits // 4), 5, 8)]
+    good = sum(one.seconds <= 1 and one.ours - one.bound <= 1 for one in few) / len(few) * 100
+    fair = sum(one.seconds <= 5 and one.ours - one.bound <= max(1, one.bound / 50) for one in many) / len(many) * 100
+    worse = sum(one.ours > one.others for one in (*few, *many))
+    proven = f"{sum(one.proven for one in few)} of {len(few)} proven"
+    told(
+        f"{good:.1f} % in 1 s, {proven}",
+        "kits, 1 to 4 kinds",
+        f"{KITS_PER_CENT_AT_LEAST} %",
+        good >= KITS_PER_CENT_AT_LEAST,
+    )
+    proven = f"{sum(one.proven for one in many)} of {len(many)} proven"
+    told(
+        f"{fair:.1f} % in 5 s, {proven}",
+        "kits, 5 to 8 kinds",
+        f"{KITS_PER_CENT_AT_LEAST} %",
+        fair >= KITS_PER_CENT_AT_LEAST,
+    )
+    told(f"{worse} of {len(few) + len(many)}", "worse than others", "0", worse == 0)
+    return [good >= KITS_PER_CENT_AT_LEAST, fair >= KITS_PER_CENT_AT_LEAST, worse == 0]
+
+
+def ten_thousand(effort: Effort) -> bool:
+    """Many of each piece; the memory is that of this whole process, so an upper bound."""
+    found = [kits.cut(case, beside=False) for case in kits.cases(max(1, effort.kits // 20), 3, 8, kits=10_000)]
+    gap = max((one.ours - one.bound) / one.bound for one in found) * 100
+    slowest = max(one.seconds for one in found)
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    well = gap <= GAP_PER_CENT_AT_MOST and slowest <= 5 and memory <= MEGABYTES_AT_MOST
+    told(f"{gap:.2f} %, {slowest:.1f} s, {memory:.0f} MB", "10,000 kits", "1 %, 5 s, 300 MB", well)
+    return well
+
+
+def whole_event(folder: Path, effort: Effort) -> bool:
+    call = [sys.executable, "-m", "foldwright", "kit", str(TOP / "recipes" / "birdhouse"), "--for", "100"]
+    times = []
+    for _ in range(max(1, effort.cards // 5)):
+        started = time.perf_counter()
+        run([*call, "--helpers", "4", "--out", str(folder / "event")])
+        times.append(time.perf_counter() - started)
+    seconds = median(times)
+    told(f"{seconds:.2f} s", "event for 100, cold", f"{EVENT_S_AT_MOST} s", seconds <= EVENT_S_AT_MOST)
+    return seconds <= EVENT_S_AT_MOST
+
+
+def told(found: str, what: str, mark: str, well: bool) -> None:
+    print(f"{what:<22} {found} (mark {mark})  {verdict(well)}", flush=True)
 
 
 def ratio_of(ours: float, theirs: float) -> str:

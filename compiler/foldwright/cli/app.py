@@ -186,6 +186,7 @@ def _describe_kit(parser: _Parser) -> None:
     parser.option("trim", "length")
     parser.option("ends", "length")
     parser.option("effort", "number")
+    parser.flag("anew")
     parser.option("theme", "theme")
 
 
@@ -210,6 +211,7 @@ def _kit(options: Options) -> int:
         trim=options.trim,
         ends=options.ends,
         effort=options.effort,
+        anew=options.anew,
         labels=options.labels,
         theme=options.theme,
     )

@@ -15,6 +15,7 @@ from foldwright.cli.telling import Teller
 from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, Strength
+from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, check_recipe, compose_sheet, in_text_order, print_figures
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
@@ -24,7 +25,11 @@ from foldwright.recipe.model import Recipe
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
 from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.data import cuttings_in
 from foldwright.surroundings import Folder, Refusal
+
+MOST_DATA = 64 * 1024 * 1024
+"""Bytes of a `kit.json`: ten thousand kits give some hundred thousand."""
 
 
 class _Ready(Struct, frozen=True):
@@ -125,8 +130,19 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             digits=digits,
         ),
         shelf,
+        {} if asked.anew else _before(out / _slug(ready)),
     )
     return _write(event, ready, guests, wish, asked, out, complaints)
+
+
+def _slug(ready: Sequence[_Ready]) -> str:
+    return "event-" + "-".join(one.source.slug for one in ready)
+
+
+def _before(folder: Path) -> Mapping[str, Cutting]:
+    """How an earlier run cut the same, as its `kit.json` says."""
+    data = Folder(folder).read("kit.json", MOST_DATA)
+    return {} if isinstance(data, Refusal) else cuttings_in(data.decode("utf-8", "replace"))
 
 
 def _currency(money: str) -> tuple[str, int]:
@@ -196,7 +212,7 @@ def _write(
     if isinstance(theme, Wrong):
         return _wrong((theme,), complaints)
     made = event_files(event, sheets, photos, guests, paper, wish.labels, theme)
-    slug = "event-" + "-".join(one.source.slug for one in ready)
+    slug = _slug(ready)
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)
     _say(event, made, out / slug)

@@ -47,6 +47,7 @@ class Asked(Struct, frozen=True):
     effort: str = ""
     labels: str = ""
     theme: str = ""
+    anew: bool = False
 
 
 class KitWish(Struct, frozen=True):

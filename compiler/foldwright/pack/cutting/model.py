@@ -70,14 +70,11 @@ class Part(Struct, frozen=True):
             return (self.kind,)
         return tuple(kind for part in self.parts for kind in part.pieces())
 
-    def settings(self) -> frozenset[tuple[Row, Fraction]]:
-        """Every number the stop has to be set to, with the direction of the cut."""
-        found: set[tuple[Row, Fraction]] = set()
-        for part in self.parts:
-            if self.row is not None and not part.is_offcut:
-                found.add((self.row, part.width if self.row is Row.ACROSS else part.height))
-            found |= part.settings()
-        return frozenset(found)
+    def laid(self) -> tuple[tuple[int, Sides], ...]:
+        """The kinds of all pieces in it with their sizes as they lie."""
+        if self.kind is not None:
+            return ((self.kind, (self.width, self.height)),)
+        return tuple(piece for part in self.parts for piece in part.laid())
 
 
 class Layout(Struct, frozen=True):

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from hashlib import sha256
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.figures.as_printed import as_printed
 from foldwright.geometry.blank import Blank
@@ -68,6 +71,8 @@ class SheetPlan(Struct, frozen=True):
     work: tuple[SheetWork, ...]
     at_once: int
     grams: Fraction | None
+    key: str
+    """The same for the same pieces and sheets: what an earlier plan of them is found by."""
 
     @property
     def bought(self) -> int:
@@ -84,11 +89,16 @@ class SheetPlan(Struct, frozen=True):
 
 
 def plan_sheets(
-    makings: Sequence[Making], system: System, shelf: Mapping[str, ShelfLine], trim: Fraction, effort: float
+    makings: Sequence[Making],
+    system: System,
+    shelf: Mapping[str, ShelfLine],
+    trim: Fraction,
+    effort: float,
+    known: Mapping[str, Cutting],
 ) -> tuple[SheetPlan, ...]:
     """A plan for each supply that comes in sheets, for each of its colours; recipes that use the same share its sheets.
 
-    `shelf` is what is owned, by the supply's name in small letters.
+    `shelf` is what is owned, by the supply's name in small letters; `known` are an earlier run's cuttings by key.
     """
     plans = []
     for supply, users in supplies_of(makings):
@@ -96,7 +106,7 @@ def plan_sheets(
             sizes = _sizes(supply, system, shelf.get(owned_name(supply, colour)), trim)
             pieces = [one for number in users for one in _pieces(makings[number], number, supply, part)]
             if sizes and pieces:
-                plans.append(_plan(supply, colour, users, sizes, pieces, effort))
+                plans.append(_plan(supply, colour, users, sizes, pieces, effort, known))
     return tuple(plans)
 
 
@@ -185,6 +195,7 @@ def _plan(
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[Wanted, Piece, Blank]],
     effort: float,
+    known: Mapping[str, Cutting],
 ) -> SheetPlan:
     wanted = tuple(one for one, _, _ in pieces)
     grained = _grain(supply)
@@ -192,11 +203,40 @@ def _plan(
     stocks = [
         Stock(size.width, size.height, _cost(size), size.count if size.owned else None, size.trim) for size in sizes
     ]
-    cutting = _cheapest(kinds, stocks, effort)
+    key = _key(kinds, stocks)
+    cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
     work = tuple(SheetWork(one, cuts_of(one, stocks[one.stock])) for one in cutting.layouts)
     grams = grammage(*_weight(supply)) if supply.weight else None
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
-    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams)
+    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key)
+
+
+def _key(kinds: Sequence[Kind], stocks: Sequence[Stock]) -> str:
+    return sha256(repr((kinds, stocks)).encode()).hexdigest()[:16]
+
+
+def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> Cutting:
+    """What is not proven may come out otherwise each time: that of an earlier run stays, unless it was dearer.
+
+    It was read from a file, and is believed only if it gives just the wanted pieces.
+    """
+    if found.proven or before is None or before.cost > found.cost or not _gives(before, kinds, stocks):
+        return found
+    bound = min(before.cost, max(found.bound, before.bound))
+    return replace(before, bound=bound, proven=before.cost == bound)
+
+
+def _gives(cutting: Cutting, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> bool:
+    given: Counter[int] = Counter()
+    for layout in cutting.layouts:
+        whole = layout.whole
+        if not 0 <= layout.stock < len(stocks) or (whole.width, whole.height) != stocks[layout.stock].room:
+            return False
+        for kind, sides in whole.laid():
+            if not 0 <= kind < len(kinds) or sides not in kinds[kind].ways:
+                return False
+            given[kind] += layout.copies
+    return all(given[number] == kind.count for number, kind in enumerate(kinds))
 
 
 def _weight(supply: Supply) -> tuple[Fraction, str, str]:

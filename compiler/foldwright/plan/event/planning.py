@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.pack.cutting.model import Cutting
 from foldwright.plan.event.balancing import Task
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
 from foldwright.plan.event.cutting import SheetPlan, plan_sheets
@@ -36,9 +37,14 @@ class Event(Struct, frozen=True):
         return sum(making.kits for making in self.makings)
 
 
-def plan_event(makings: Sequence[Making], wishes: Wishes, shelf: Mapping[str, ShelfLine]) -> Event:
-    """Plan it. `shelf` is what is owned, by the supply's name in small letters."""
-    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort)
+def plan_event(
+    makings: Sequence[Making], wishes: Wishes, shelf: Mapping[str, ShelfLine], known: Mapping[str, Cutting]
+) -> Event:
+    """Plan it. `shelf` is what is owned, by the supply's name in small letters.
+
+    `known` are the cuttings of an earlier run, which stay where nothing better is proven.
+    """
+    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort, known)
     shopping = shop(makings, sheets, shelf, wishes.digits, wishes.spool_end)
     counted = [line.cost for line in shopping if not line.supply.optional]
     return Event(

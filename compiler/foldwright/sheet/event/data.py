@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
-from foldwright.pack.cutting.model import Part
+from foldwright.pack.cutting.model import Cutting, Layout, Part, Row
 from foldwright.plan.event.class_length import ClassLength
 from foldwright.plan.event.cuts import Cut
 from foldwright.plan.event.cutting import SheetPlan, SheetWork
@@ -133,6 +134,9 @@ def _sheets(event: Event, plan: SheetPlan) -> Data:
         "too_large": [plan.wanted[number].piece for number in cutting.too_large],
         "short": [{"piece": plan.wanted[number].piece, "count": count} for number, count in cutting.short],
         "at_once": plan.at_once,
+        "key": plan.key,
+        "cost": str(cutting.cost),
+        "cost_bound": str(cutting.bound),
         "layouts": [_layout(plan, work) for work in plan.work],
     }
 
@@ -142,6 +146,7 @@ def _layout(plan: SheetPlan, work: SheetWork) -> Data:
         "sheet": work.layout.stock,
         "copies": work.layout.copies,
         "stages": work.layout.whole.stages,
+        "tree": _tree(work.layout.whole),
         "places": [
             {"piece": plan.wanted[kind].piece, "left": left, "top": top, "across": across, "down": down}
             for kind, left, top, across, down in _places(work.layout.whole, plan.sizes[work.layout.stock].trim)
@@ -150,7 +155,35 @@ def _layout(plan: SheetPlan, work: SheetWork) -> Data:
     }
 
 
-def _places(part: Part, trim: Any) -> Iterator[tuple[int, str, str, str, str]]:
+def _tree(part: Part) -> Data:
+    """A rectangle, what it is (a piece by its index, or a row of parts), for a later run to take up again."""
+    data: Data = {"across": exact_mm(part.width), "down": exact_mm(part.height)}
+    if part.kind is not None:
+        return {**data, "piece": part.kind}
+    return {**data, "row": part.row.value, "parts": list(map(_tree, part.parts))} if part.row else data
+
+
+def cuttings_in(text: str) -> Mapping[str, Cutting]:
+    """The cuttings of a `kit.json` by their keys; none of what is not as it was written."""
+    try:
+        plans = json.loads(text)["cutting"]
+        return {plan["key"]: _cutting(plan) for plan in plans if not plan["too_large"] and not plan["short"]}
+    except (ValueError, LookupError, TypeError, ArithmeticError):
+        return {}
+
+
+def _cutting(plan: Data) -> Cutting:
+    layouts = tuple(Layout(one["sheet"], _part(one["tree"]), one["copies"]) for one in plan["layouts"])
+    return Cutting(layouts, Fraction(plan["cost"]), Fraction(plan["cost_bound"]), plan["proven"])
+
+
+def _part(data: Data) -> Part:
+    row = Row(data["row"]) if "row" in data else None
+    parts = tuple(map(_part, data.get("parts", ())))
+    return Part(Fraction(data["across"]), Fraction(data["down"]), data.get("piece"), row, parts)
+
+
+def _places(part: Part, trim: Fraction) -> Iterator[tuple[int, str, str, str, str]]:
     """Every piece: which, its corner from the sheet's top left, its size as it lies."""
     waiting = [(part, trim, trim)]
     while waiting:
