@@ -25,6 +25,7 @@ from foldwright.recipe.model import Recipe
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
 from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.data import cuttings_in
 from foldwright.surroundings import Folder, Refusal
 
@@ -245,8 +246,9 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)
-        proven = "proven" if plan.cutting.proven else "unproven"
-        teller.words(f"kit.sheets-{proven}", supply=plan.supply, sheets=sheets, bound=plan.bound or 0)
+        known = "proven" if plan.cutting.proven else "unproven" if plan.bound is not None else "mixed"
+        supply = called(plan.supply, plan.colour, words)
+        teller.words(f"kit.sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound)
         for number in plan.cutting.too_large:
             teller.words("kit.too-large", piece=plan.wanted[number].piece, supply=plan.supply)
         for number, count in plan.cutting.short:

@@ -25,6 +25,11 @@ def cutting_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPape
     return EventPaper("cutting-plan", words.say("event.cutting.title"), summary, tuple(parts))
 
 
+def called(supply: str, colour: str, words: Catalogue) -> str:
+    """A supply, with its colour where it comes in several."""
+    return words.say("event.shopping.colour", supply=supply, colour=colour) if colour else supply
+
+
 class _Told:
     """One supply's plan in words."""
 
@@ -41,9 +46,7 @@ class _Told:
 
     def parts(self) -> Iterator[EventPart]:
         plan = self._plan
-        heading = plan.supply
-        if plan.colour:
-            heading = self._words.say("event.shopping.colour", supply=plan.supply, colour=plan.colour)
+        heading = called(plan.supply, plan.colour, self._words)
         told = [*self._sheets(), *self._missing()]
         if len(plan.work):
             told.append(self._say("at-once", count=plan.at_once))
@@ -121,16 +124,16 @@ class _Told:
             yield Tick(text[0].upper() + text[1:], self._comes_of(cut))
 
     def _of(self, name: str, count: int) -> str:
-        if name == "sheet":
+        if name == "sheet" or name.startswith("trimmed sheet"):
             return self._say("of-sheets", count=count)
         return self._say("of-part", count=count, name=self._part(name))
 
     def _part(self, name: str) -> str:
         """A part by its letter, the rest of one, a trimmed sheet."""
-        if name.startswith(("trimmed sheet", "sheet")):
-            name = name.replace(name.split(",")[0], self._say("name-sheet"), 1)
         base, comma, _ = name.partition(", rest")
-        return self._say("name-rest", name=base) if comma else name
+        if base.startswith(("sheet", "trimmed sheet")):
+            base = self._say("name-sheet")
+        return self._say("name-rest", name=base) if comma else base
 
     def _comes_of(self, cut: Cut) -> str:
         told = []

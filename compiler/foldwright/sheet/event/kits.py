@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event, supplies_in_bag
-from foldwright.recipe.model import Supply
+from foldwright.recipe.model import Supply, When
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table
@@ -42,12 +42,11 @@ def _piles(count: int) -> str:
 def contents_of(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[tuple[str, int]]:
     """What one bag holds and how many of it: pieces with what was done to them, supplies counted or cut to length."""
     made = class_sheet(sheet)
-    # Of several, the name of what was prepared carries their number.
-    done = {one.name.split(" (")[0]: one.done for one in made.prepared} if made else {}
+    before = [done for step in sheet.steps if step.when is When.BEFORE_CLASS for done in step.done]
     for piece in sheet.pieces:
         name = piece.name
-        if told := next((what for called, what in done.items() if called.endswith(name)), ""):
-            name = words.say("event.kits.prepared", name=name, done=told)
+        if done := dict.fromkeys(one.word for one in before if one.piece == name and one.word):
+            name = words.say("event.kits.prepared", name=name, done=words.listed(list(done)))
         yield name, piece.count
     supplies = {supply.name.value: supply for supply in making.understood.recipe.supplies}
     for called in supplies_in_bag(making.understood.recipe):

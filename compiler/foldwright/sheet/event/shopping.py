@@ -10,6 +10,7 @@ from foldwright.plan.event.planning import Event
 from foldwright.plan.event.shopping import Bought, ShoppingLine, Why
 from foldwright.recipe.model import Amount, Dimension, Supply
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventPaper, EventPart, For, Table, Tick, Ticks, Words
 from foldwright.sheet.event.money import Money
@@ -72,8 +73,7 @@ class _Told:
         return Tick(f"{name}: {packs}" if packs else name, "; ".join(self._asides(line)))
 
     def name(self, line: ShoppingLine) -> str:
-        name = line.supply.name.value
-        return self._say("colour", supply=name, colour=line.colour) if line.colour else name
+        return called(line.supply.name.value, line.colour, self._words)
 
     def packs(self, one: Bought) -> str:
         return self._say("pack", count=one.count, amount=self.amount_of(one.pack.amount))
@@ -150,7 +150,11 @@ def costs_paper(event: Event, words: Catalogue) -> EventPaper:
     costs = event.costs
     counted = [line for line in event.shopping if not line.supply.optional]
     rows = tuple(
-        (line.supply.name.value, money.said(line.cost.used_up), money.said(line.cost.to_buy))
+        (
+            called(line.supply.name.value, line.colour, words),
+            money.said(line.cost.used_up),
+            money.said(line.cost.to_buy),
+        )
         for line in counted
         if line.cost.used_up is not None or line.cost.to_buy is not None
     )
