@@ -43,6 +43,7 @@ def main() -> int:
         draw_reference(built)
         print_template(built / "templates")
         print_gallery(built / "paper")
+        print_event(built / "event")
     return 0
 
 
@@ -80,6 +81,17 @@ def print_gallery(built: Path) -> None:
             subprocess.run(["pdftoppm", "-r", dots, "-png", "-singlefile", "-f", "1", printed, picture], check=True)
             file = picture.with_suffix(".png")
             Image.open(file).quantize(COLOURS).save(file, optimize=True)
+
+
+def print_event(built: Path) -> None:
+    """A page of an event's cutting plan, and what its helpers do before class."""
+    words = ["kit", TOP / "recipes" / "birdhouse", "--for", "100", "--helpers", "4", "--out", built]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    for paper, page in (("cutting-plan", "2"), ("before-class", "1")):
+        printed, picture = built / "event-birdhouse" / f"{paper}-letter.pdf", PICTURES / paper
+        subprocess.run(["pdftoppm", "-r", "72", "-png", "-singlefile", "-f", page, printed, picture], check=True)
+        file = picture.with_suffix(".png")
+        Image.open(file).quantize(COLOURS).save(file, optimize=True)
 
 
 def draw_reference(built: Path) -> None:
