@@ -1,4 +1,4 @@
-"""Whether cuts are possible and what comes of them, judged from `kit.json` alone. Shares no code with the package. No test."""
+"""Whether cuts are possible and what comes of them, judged from `kit.json` alone, by code of its own. No test."""
 
 from __future__ import annotations
 

@@ -89,7 +89,7 @@ def test_the_verifier_refuses_what_no_straight_cut_begins() -> None:
 
 
 def test_a_tiling_that_straight_cuts_cannot_make_takes_two_sheets() -> None:
-    """Hopper and Turton 2001, C1 P2: the 17 pieces fill a sheet to the last hair, but straight cuts get out 385 of 400."""
+    """Hopper and Turton 2001, C1 P2: 17 pieces fill a sheet to the last hair, but straight cuts get out 385 of 400."""
     case = next(one for one in PUBLISHED["layout"] if one["name"] == "hopper_C1_2")
     kinds = [kind(*sides) for sides in case["pieces"]]
     assert sum(across * down for across, down in case["pieces"]) == 400
