@@ -217,6 +217,8 @@ def _write(
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)
     _say(event, made, out / slug)
+    if guests and len(guests) != event.people:
+        Teller().words("kit.names-differ", names=len(guests), people=event.people)
     return 1 if any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets) else 0
 
 

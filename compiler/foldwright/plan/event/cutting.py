@@ -81,11 +81,8 @@ class SheetPlan(Struct, frozen=True):
     @property
     def bound(self) -> int | None:
         """The fewest sheets that have to be bought however they are cut; None where two sizes are sold."""
-        prices = {self._cost(size) for size in self.sizes if not size.owned}
+        prices = {_cost(size) for size in self.sizes if not size.owned}
         return int(-(-self.cutting.bound // prices.pop())) if len(prices) == 1 else None
-
-    def _cost(self, size: SheetSize) -> Fraction:
-        return _cost(size)
 
 
 def plan_sheets(

@@ -35,6 +35,8 @@ class _Told:
 
     def __init__(self, event: Event, plan: SheetPlan, lengths: Lengths, words: Catalogue) -> None:
         self._event, self._plan, self._lengths, self._words = event, plan, lengths, words
+        beds = (making.understood.recipe.studio.trimmer.bed for making in event.makings)
+        self._bed = next((said.value for said in beds if said), None)
         many = len({one.recipe for one in plan.wanted}) > 1
         self._names = tuple(
             f"{one.piece} ({event.makings[one.recipe].understood.recipe.title.value})" if many else one.piece
@@ -143,6 +145,9 @@ class _Told:
         elif not cut.trim:
             told.append(self._say("gives", each=cut.each * cut.count, name=cut.name, size=size))
         told += self._leaves(cut.left)
+        long = cut.height if cut.row is Row.ACROSS else cut.width
+        if self._bed is not None and long > self._bed.mm:
+            told.append(self._say("longer-than-the-bed", bed=self._bed))
         return "; ".join(told)
 
     def _leaves(self, left: Left) -> Iterator[str]:

@@ -24,7 +24,7 @@ def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: C
         recipe = making.understood.recipe.title.value
         rows = tuple(
             (name, str(each), str(each * making.all_kits), _piles(each * making.all_kits))
-            for name, each in contents_of(making, sheet, lengths, words)
+            for name, each in _to_pack(making, sheet, lengths, words)
         )
         columns = tuple(words.say(f"event.kits.column-{name}") for name in ("item", "each", "all", "piles"))
         heading = words.say("event.kits.counts", kits=making.all_kits, recipe=recipe)
@@ -33,27 +33,30 @@ def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: C
     return EventPaper("packing", title, summary, tuple(parts))
 
 
+def _to_pack(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[tuple[str, int]]:
+    """The contents with what was done to them, then the label and, where there is a class, the handout."""
+    for name, each, done in _contents(making, sheet, lengths, words):
+        yield words.say("event.kits.prepared", name=name, done=done) if done else name, each
+    yield words.say("event.kits.label"), 1
+    if class_sheet(sheet):
+        yield words.say("event.kits.handout"), 1
+
+
 def _piles(count: int) -> str:
     """`20 + 5`: full piles, and what is over."""
     full, over = divmod(count, _PILE)
     return f"{full} + {over}" if over else str(full)
 
 
-def contents_of(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[tuple[str, int]]:
-    """What one bag holds and how many of it: pieces with what was done to them, supplies counted or cut to length."""
-    made = class_sheet(sheet)
+def _contents(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[tuple[str, int, str]]:
+    """What one bag holds, how many of it, and what was done to it: pieces, then supplies counted or cut to length."""
     before = [done for step in sheet.steps if step.when is When.BEFORE_CLASS for done in step.done]
     for piece in sheet.pieces:
-        name = piece.name
-        if done := dict.fromkeys(one.word for one in before if one.piece == name and one.word):
-            name = words.say("event.kits.prepared", name=name, done=words.listed(list(done)))
-        yield name, piece.count
+        done = dict.fromkeys(one.word for one in before if one.piece == piece.name and one.word)
+        yield piece.name, piece.count, words.listed(list(done))
     supplies = {supply.name.value: supply for supply in making.understood.recipe.supplies}
     for called in supplies_in_bag(making.understood.recipe):
-        yield _supply(supplies[called], lengths, words)
-    yield words.say("event.kits.label"), 1
-    if made:
-        yield words.say("event.kits.handout"), 1
+        yield *_supply(supplies[called], lengths, words), ""
 
 
 def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> tuple[str, int]:
@@ -72,10 +75,9 @@ def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> tuple[str, in
 def labels_of(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> tuple[LabelText, int]:
     """A kit's label and how many: what it is, what is in it, what the sweets contain."""
     contents = [
-        words.say("event.kits.piece", count=number, name=name.split(",")[0]) if number > 1 else name.split(",")[0]
-        for name, number in contents_of(making, sheet, lengths, words)
+        words.say("event.kits.piece", count=number, name=name) if number > 1 else name
+        for name, number, _ in _contents(making, sheet, lengths, words)
     ]
-    contents = [one for one in contents if one not in (words.say("event.kits.label"), words.say("event.kits.handout"))]
     allergens = allergens_of(making)
     warning = words.say("event.kits.contains", allergens=allergens) if allergens else ""
     return LabelText(sheet.head.title, (words.listed(contents),), warning, sheet.head.studio), making.all_kits
