@@ -8,7 +8,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.kit_files import EventFiles, event_files
+from foldwright.cli.kit_files import MOST_LABELS, EventFiles, event_files
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
@@ -217,6 +217,8 @@ def _write(
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)
     _say(event, made, out / slug)
+    if any(making.all_kits > MOST_LABELS for making in event.makings):
+        Teller().words("kit.labels-again", most=MOST_LABELS)
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
     return 1 if any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets) else 0

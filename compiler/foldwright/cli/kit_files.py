@@ -12,7 +12,7 @@ from msgspec import Struct
 from foldwright.measure.length import System
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.guests import Guest
-from foldwright.render.event.labels import grid_of, labels_pdf, place_cards_pdf
+from foldwright.render.event.labels import Grid, grid_of, labels_pdf, place_cards_pdf
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.photos import Prepared
@@ -69,6 +69,8 @@ def event_files(
     return EventFiles(files, tuple(long), tuple(missing))
 
 
+MOST_LABELS = 1000
+"""As many labels of a kit are set one by one: a hundred pages, which take a few seconds."""
 type Sides = tuple[Fraction, Fraction]
 _LABELS = {System.IMPERIAL: (Fraction(508, 5), Fraction(254, 5)), System.METRIC: (Fraction(95), Fraction(55))}
 _CARDS = {System.IMPERIAL: (Fraction(889, 10), Fraction(508, 5)), System.METRIC: (Fraction(90), Fraction(110))}
@@ -83,7 +85,7 @@ def _to_cut(
     words, system = catalogue(), event.wishes.system
     grid = grid_of(paper, *(labels or _LABELS[system]))
     if grid is not None:
-        every = [label for label, count in said.labels for _ in range(count)]
+        every = [label for label, count in said.labels for _ in range(_set_of(count, grid))]
         title = words.say("event.kits.labels")
         files[f"labels-{paper.slug}.pdf"] = labels_pdf(every, grid, title, said.language, theme)
     cards = grid_of(paper, *_CARDS[system])
@@ -92,6 +94,11 @@ def _to_cut(
         title = words.say("event.kits.place-cards")
         files[f"place-cards-{paper.slug}.pdf"] = place_cards_pdf(names, cards, title, said.language, theme)
     return files
+
+
+def _set_of(count: int, grid: Grid) -> int:
+    """All labels of a kit, or of very many one page to be printed again and again."""
+    return count if count <= MOST_LABELS else grid.places
 
 
 def _table(guest: Guest, words: Catalogue) -> str:
