@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
+from foldwright.measure.length import System
 from foldwright.pack.cutting.model import Row
 from foldwright.plan.event.cuts import Cut, Left
 from foldwright.plan.event.cutting import SheetPlan, SheetSize, SheetWork
@@ -18,7 +19,8 @@ from foldwright.sheet.event.model import CutWork, EventPaper, EventPart, SheetPi
 def cutting_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPaper:
     """All supplies that come in sheets, one after the other."""
     total = sum(work.layout.copies for plan in event.sheets for work in plan.work)
-    parts: list[EventPart] = [Words("", (words.say("event.safety"),))]
+    units = "imperial" if lengths.system is System.IMPERIAL else "metric"
+    parts: list[EventPart] = [Words("", (words.say("event.safety"), words.say(f"event.units-{units}")))]
     for plan in event.sheets:
         parts += _Told(event, plan, lengths, words).parts()
     summary = words.say("event.cutting.summary", sheets=words.say("event.cutting.needs", count=total))

@@ -1,0 +1,80 @@
+"""Labels and place cards read back: by measure, inside their edges, warnings whole. ISO 216: A4 is 210 x 297 mm."""
+
+from __future__ import annotations
+
+import io
+from fractions import Fraction
+
+import pdfplumber
+import pytest
+
+from foldwright.render.event.labels import Grid, grid_of, labels_pdf, place_cards_pdf
+from foldwright.render.press.papers import paper_named
+from foldwright.sheet.event.model import LabelText
+
+POINTS = 72 / 25.4
+LONG = LabelText(
+    "A treat box with an exceptionally long and winding name",
+    ("base, 12 × corner mount, 36 in of cotton twine, 4 × foam square and 3 × caramel, tissue paper, 2 × bell",),
+    "Contains milk, soya, hazelnuts and gluten.",
+    "Harbour Street Paper Studio",
+)
+SHORT = LabelText("Tag", ("tag",), "", "")
+
+
+def grid(width: int, height: int) -> Grid:
+    paper = paper_named("A4")
+    assert paper is not None
+    found = grid_of(paper, Fraction(width), Fraction(height))
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(("width", "height"), [(95, 55), (60, 34), (40, 30)])
+@pytest.mark.parametrize("label", [LONG, SHORT], ids=["long", "short"])
+def test_every_label_keeps_inside_its_edges_and_its_warning_is_whole(width: int, height: int, label: LabelText) -> None:
+    places = grid(width, height)
+    data = labels_pdf([label] * (places.places + 1), places, "Labels", "en", "harbour")
+    left, top = places.corner
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert len(pdf.pages) == 2
+        page = pdf.pages[0]
+        assert (round(page.width / POINTS), round(page.height / POINTS)) == (210, 297)
+        for row in range(places.down):
+            for column in range(places.across):
+                x, y = (left + column * width) * POINTS, (top + row * height) * POINTS
+                inner = page.within_bbox((x + 2, y + 2, x + width * POINTS - 2, y + height * POINTS - 2))
+                assert label.warning in " ".join(inner.extract_text().split())
+        whole = sum(not char["text"].isspace() for char in page.chars)
+        inside = 0
+        for row in range(places.down):
+            for column in range(places.across):
+                x, y = (left + column * width) * POINTS, (top + row * height) * POINTS
+                box = page.within_bbox((x + 2, y + 2, x + width * POINTS - 2, y + height * POINTS - 2))
+                inside += sum(not char["text"].isspace() for char in box.chars)
+        assert inside == whole
+        assert min(char["size"] for char in page.chars) >= 6.4
+
+
+def test_names_stand_on_the_lower_half_of_their_cards() -> None:
+    places = grid(90, 110)
+    names = [("Zoë Ångström-Featherstonehaugh", "Table 1"), ("Bo", ""), ("X", "Garden room")]
+    data = place_cards_pdf(names, places, "Place cards", "en", "harbour")
+    left, top = places.corner
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        (page,) = pdf.pages
+        for number, (name, table) in enumerate(names):
+            row, column = divmod(number, places.across)
+            x, y = (left + column * 90) * POINTS, (top + row * 110) * POINTS
+            box = page.within_bbox((x, y + 55 * POINTS, x + 90 * POINTS, y + 110 * POINTS))
+            text = "".join(box.extract_text().split())
+            assert text == "".join(f"{name}{table}".split())
+        assert sum(not char["text"].isspace() for char in page.chars) == sum(
+            len("".join(f"{name}{table}".split())) for name, table in names
+        )
+
+
+def test_a_label_larger_than_the_paper_has_no_place() -> None:
+    paper = paper_named("A4")
+    assert paper is not None
+    assert grid_of(paper, Fraction(220), Fraction(50)) is None
