@@ -75,6 +75,17 @@ def test_what_is_on_the_shelf_is_used_first(tmp_path: Path) -> None:
     assert line(data, "strong tape")["stand_in"] == "wet glue"
 
 
+def test_a_size_is_planned_as_its_recipe_says(tmp_path: Path) -> None:
+    """A large drawer's blank of 150 x 180 mm goes on A4 once."""
+    data = planned(tmp_path, "--for", "10", "--size", "large", recipes=[str(RECIPES / "drawer-box")])
+    sand = next(one for one in data["cutting"] if one["supply"] == "sand card")
+    assert [(one["across"], one["down"]) for one in sand["pieces"]] == [("150", "180")]
+    assert sand["bought"] == 10
+    done = foldwright("kit", BIRDHOUSE, "--for", "10", "--size", "huge", "--out", "none", cwd=tmp_path)
+    assert done.status == 2
+    assert "recipes; say" not in done.err
+
+
 def test_the_csv_holds_no_formula_and_adds_up(tmp_path: Path) -> None:
     data = planned(tmp_path, "--for", "30")
     text = next((tmp_path / "out").rglob("shopping.csv")).read_text(encoding="utf-8-sig")

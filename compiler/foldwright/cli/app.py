@@ -169,6 +169,7 @@ def _build(options: Options) -> int:
 def _describe_kit(parser: _Parser) -> None:
     parser.takes("paths", "path")
     parser.option("for", "number", required=True)
+    parser.option("size", "names")
     parser.option("out", "folder", default="build")
     parser.option("units", "system")
     parser.option("paper", "papers")
@@ -196,6 +197,7 @@ def _kit(options: Options) -> int:
 
     asked = Asked(
         kits=getattr(options, "for"),
+        size=options.size,
         helpers=options.helpers,
         spare=options.spare,
         samples=options.sample,

@@ -10,13 +10,14 @@ from msgspec import Struct
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import MOST_LABELS, EventFiles, event_files
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
+from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
 from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, Strength
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, check_recipe, compose_sheet, in_text_order, print_figures
+from foldwright.pipeline import Understood, compose_sheet, in_text_order, print_figures
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.guests import Guest, read_guests
@@ -46,9 +47,10 @@ def kit(paths: Sequence[Path], out: Path, asked: Asked) -> int:
     """Plan an event and write its folder; the exit status."""
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
-    wrong += tuple(twice(sources))
+    sources, unknown = in_sizes(sources, asked.size or AS_WRITTEN)
+    wrong += (*unknown, *twice(sources))
     wish = kit_wish(asked, len(sources))
-    if isinstance(wish, tuple):
+    if isinstance(wish, tuple) and sources:
         wrong += wish
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
@@ -72,17 +74,12 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_Ready] | None:
     ready, broken = [], False
     for source in sources:
         texts = read_texts(source)
-        read = Folder(source.folder).read
-        checked = (
-            None
-            if texts.text is None
-            else check_recipe(texts.text, source.name, source.slug, texts.studio, False, read)
-        )
-        findings = in_text_order((*texts.findings, *(checked.findings if checked else ())))
+        found = checked(source, texts, read=Folder(source.folder).read) if texts.text is not None else None
+        findings = in_text_order((*texts.findings, *(found.findings if found else ())))
         serious = [one for one in findings if one.strength > Strength.THOUGHT]
         if serious:
             say_told(complaints, told_as_shown(serious, texts.by_name, texts.shown))
-        understood = checked.understood if checked else None
+        understood = found.understood if found else None
         if understood is None or any(one.strength is Strength.FAULT for one in findings):
             broken = True
         else:

@@ -47,6 +47,7 @@ class Asked(Struct, frozen=True):
     effort: str = ""
     labels: str = ""
     theme: str = ""
+    size: str = ""
     anew: bool = False
 
 
