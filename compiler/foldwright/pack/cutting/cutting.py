@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from foldwright.pack.cutting.laying import layout, without
 from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, Sheet
 from foldwright.pack.cutting.model import Cutting, Kind, Stock
-from foldwright.pack.cutting.patterns import Patterns, Sketch, TooFineError, Way
+from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
 from foldwright.pack.cutting.solving import solve
 
 EFFORT = 1.0
@@ -84,13 +84,21 @@ class _Case:
 
     # --- searching -------------------------------------------------------------------------------------------------
 
-    def by_tables(self) -> tuple[Mixer | None, Mix | None]:
+    def _coarse(self) -> Mixer:
+        """Tables of sides rounded up, which give patterns, with a bound from tables of sides rounded down."""
+        grid = -(-max(side for room in self.rooms for side in room) // COARSE)
+        lower = Mixer(Patterns(self.ways, self.rooms, grid, lower=True), self.sheets, self.wanted, self.scarce)
+        lower.grow(0)
+        mixer = Mixer(Patterns(self.ways, self.rooms, grid), self.sheets, self.wanted, self.scarce)
+        mixer.proves, mixer.bound = False, lower.bound
+        return mixer
+
+    def by_tables(self) -> tuple[Mixer, Mix | None]:
         """The best the tables and programs find, of the fewest stages, then of the fewest layouts."""
         try:
-            patterns = Patterns(self.ways, self.rooms)
+            mixer = Mixer(Patterns(self.ways, self.rooms), self.sheets, self.wanted, self.scarce)
         except TooFineError:
-            return None, None
-        mixer = Mixer(patterns, self.sheets, self.wanted, self.scarce)
+            mixer = self._coarse()
         mixer.grow(0)
         best: tuple[Mix, int] | None = None
         for enriched in (False, True):

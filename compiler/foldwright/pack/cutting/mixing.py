@@ -65,7 +65,8 @@ class Mixer:
         self._patterns, self._stocks, self._wanted, self._scarce = patterns, stocks, wanted, scarce
         self._pool: dict[tuple[int, tuple[int, ...]], Pattern] = {}
         self.bound = Fraction(0)
-        self.bound_found = False
+        self.proves = True
+        """Whether no pattern is worth more than these tables say, so that a bound follows from them."""
         dearest = max((stock.cost for stock in stocks), default=Fraction(0)) or Fraction(1)
         self._missing_cost = float(dearest) * 1000
         self._unit = max((stock.cost for stock in stocks if stock.copies is None), default=Fraction(1)) or Fraction(1)
@@ -84,7 +85,7 @@ class Mixer:
             cost, values, scarcity = self._relaxed(self._of_level(level))
             whole = [int(value / float(self._unit) * _VALUE) for value in values]
             filled = self._patterns.best(whole)
-            if level == 0:
+            if level == 0 and self.proves:
                 self._bound_from(whole, filled)
             if not self._gain(filled, whole, scarcity, level):
                 break
@@ -110,7 +111,8 @@ class Mixer:
 
     def _found(self, filled: Filled, stock: int, stages: int) -> Iterable[Pattern]:
         for sketch in filled.patterns(stock, stages or None):
-            yield Pattern(stock, sketch.count(len(self._wanted)), sketch, stages)
+            if self._patterns.goes(sketch, stock):
+                yield Pattern(stock, sketch.count(len(self._wanted)), sketch, stages)
 
     def _keep(self, pattern: Pattern) -> bool:
         key = pattern.stock, pattern.counts

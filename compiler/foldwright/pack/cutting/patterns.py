@@ -57,6 +57,9 @@ def in_row(row: Row, parts: Sequence[Sketch]) -> Sketch:
     return Sketch(max(widths), sum(heights), row=row, parts=tuple(flat))
 
 
+COARSE = 200
+"""Places along the longer side where the true ones are too many."""
+
 type Way = tuple[int, int, int]
 """A kind, and its size across and down as it lies."""
 
@@ -64,13 +67,34 @@ type Way = tuple[int, int, int]
 class Patterns:
     """The tables for some kinds of piece and some sizes of sheet; `best` fills them for given values."""
 
-    def __init__(self, ways: Sequence[Way], rooms: Sequence[tuple[int, int]]) -> None:
-        """Raises TooFineError."""
-        self._ways = ways
-        self._rooms = rooms
+    def __init__(
+        self, ways: Sequence[Way], rooms: Sequence[tuple[int, int]], grid: int = 1, lower: bool = False
+    ) -> None:
+        """On a `grid` coarser than one, sides are rounded up to it, so that every pattern still goes on its sheet.
+
+        With `lower` they are rounded down: such patterns may not go, but those that do are worth no more. Raises
+        TooFineError.
+        """
+        self.lower = lower
+        self._true_ways, self._true_rooms = ways, rooms
+        self._rooms = [(width // grid, height // grid) for width, height in rooms]
+        self._ways: list[Way] = [
+            (kind, self._rounded(width, 0, grid), self._rounded(height, 1, grid)) for kind, width, height in ways
+        ]
+        ways, rooms = self._ways, self._rooms
         self._xs = _places({way[1] for way in ways}, {room[0] for room in rooms})
         self._ys = _places({way[2] for way in ways}, {room[1] for room in rooms})
         self._cuts = {Row.ACROSS: _cuts(self._xs), Row.DOWN: _cuts(self._ys)}
+
+    def _rounded(self, side: int, axis: int, grid: int) -> int:
+        """Up, though never over the sheet it goes on by itself; or down."""
+        widest = max((room[axis] // grid for room in self._true_rooms if room[axis] >= side), default=0)
+        return max(1, side // grid) if self.lower else min(-(-side // grid), max(1, widest))
+
+    def goes(self, sketch: Sketch, room: int) -> bool:
+        """Whether a pattern goes on a sheet by its true sides."""
+        width, height = self._true_rooms[room]
+        return self.lower or (sketch.width <= width and sketch.height <= height)
 
     def best(self, values: Sequence[int]) -> Filled:
         """The tables for what a piece of each kind is worth."""
@@ -137,7 +161,9 @@ class Patterns:
     def _single(self, values: Sequence[int], value: int, at: tuple[int, int]) -> Sketch:
         width, height = self._xs[at[0]], self._ys[at[1]]
         kind, across, down = next(
-            way for way in self._ways if values[way[0]] == value and way[1] <= width and way[2] <= height
+            true
+            for true, way in zip(self._true_ways, self._ways, strict=True)
+            if values[way[0]] == value and way[1] <= width and way[2] <= height
         )
         return Sketch(across, down, kind)
 
