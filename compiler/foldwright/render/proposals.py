@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
-from html import escape
 
 from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.measure.length import System
 from foldwright.render.drawing import draw
+from foldwright.render.line import set_line
 from foldwright.render.themes import DEFAULT_THEME, filled, load_page
 from foldwright.sheet.model import Picture, Sheet
 
 _PLAN_MM, _MADE_MM, _TEXT_PT = 50.0, 34.0, 7.5
-_FRACTION = re.compile(r"(?:(?<=[0-9]) )?([0-9]+)/([0-9]+)")
-_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
 
 class Proposed(Struct, frozen=True):
@@ -38,7 +35,7 @@ def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: Syst
         {
             "number": row.number,
             "form": row.form,
-            "lines": [_set(line) for line in row.lines],
+            "lines": [set_line(line) for line in row.lines],
             "sheets": row.sheets,
             "points": row.points,
             "proportion": row.proportion,
@@ -50,19 +47,13 @@ def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: Syst
         theme.page,
         theme.name,
         rows=views,
-        sheets=[_set(sheet) for sheet in sheets],
+        sheets=[set_line(sheet) for sheet in sheets],
         names=sheets,
-        heading=_set(said["heading"]),
+        heading=set_line(said["heading"]),
         said=said,
         style=Html(theme.style),
     )
     return b"".join(map(str.encode, parts))
-
-
-def _set(text: str) -> Html:
-    """A line of figures with real fractions."""
-    fractions = _FRACTION.sub('<span class="fr">\\1\u2044\\2</span>', escape(text, quote=False))
-    return Html(_CROSS.sub(" \u00d7 ", fractions))
 
 
 def _pictures(sheet: Sheet, system: System) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
@@ -287,8 +287,3 @@ def _in_unit(amount: Amount, unit: str) -> Fraction:
     if amount.unit != unit and mine is not None and other is not None and mine.dimension == other.dimension:
         return converted(amount.number, mine, other)
     return amount.number
-
-
-def lines_by_recipe(lines: Sequence[ShoppingLine], recipe: int) -> Iterator[ShoppingLine]:
-    """Those of one recipe."""
-    return (line for line in lines if recipe in line.recipes)

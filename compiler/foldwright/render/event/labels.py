@@ -8,8 +8,8 @@ from types import SimpleNamespace
 
 from msgspec import Struct
 
-from foldwright.render.event.views import set_line
 from foldwright.render.letter_widths import width_of
+from foldwright.render.line import set_line
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.typesetting import typeset
 from foldwright.render.themes import load_paper_theme

@@ -2,30 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
-from html import escape
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
 
 from foldwright.render.event.pictures import lanes_picture, sheet_picture
+from foldwright.render.line import set_line
 from foldwright.sheet.event.model import CutWork, EventPaper, EventPart, Lanes, Table, Tick, Ticks, Words
-
-_FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b(?! ?m²)")
-_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
 _SHEET = 0.34
 """How much of the width the picture of a sheet may take."""
 
 type Picture = Callable[[str, float, float], str]
 """From an SVG and its size in millimetres to the mark-up that shows it."""
-
-
-def set_line(text: str) -> Html:
-    """A line of words with real fractions."""
-    fractions = _FRACTION.sub('<span class="fr">\\1\u2044\\2</span>', escape(text, quote=False))
-    return Html(_CROSS.sub(" \u00d7 ", fractions))
 
 
 def paper_view(paper: EventPaper, show: Picture, wide: float, high: float) -> SimpleNamespace:

@@ -42,10 +42,8 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         if making.spare
     ]
     summary.append(words.say(f"event.units-{units}"))
-    slug = "-".join(["event", *(making.understood.recipe.slug for making in event.makings)])
     return EventSheet(
         words.language,
-        slug,
         words.listed(titles),
         " ".join(summary),
         papers,

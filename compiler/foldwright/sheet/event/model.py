@@ -119,7 +119,6 @@ class EventSheet(Struct, frozen=True):
     """All of it, and the words of the furniture round it."""
 
     language: str
-    slug: str
     title: str
     summary: str
     papers: tuple[EventPaper, ...]
