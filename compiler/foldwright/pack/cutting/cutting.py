@@ -164,11 +164,11 @@ class _Case:
     def _solved(
         self, wanted: Sequence[int], seconds: float
     ) -> tuple[tuple[tuple[tuple[int, Sketch, int], ...], ...], Fraction]:
-        """The solver counts costs in whole numbers too."""
-        parts = lcm(*(sheet.cost.denominator for sheet in self.sheets))
+        """The solver counts costs in whole numbers too: so large that all that is owned, at one each, comes to less."""
+        owned = sum(sheet.copies for sheet in self.sheets if sheet.copies is not None)
+        parts = lcm(*(sheet.cost.denominator for sheet in self.sheets)) * (owned + 1)
         costs = [(int(sheet.cost * parts), sheet.copies) for sheet in self.sheets]
         solved = solve(self.ways, wanted, self.rooms, costs, seconds)
-        owned = sum(sheet.copies for sheet in self.sheets if sheet.copies is not None)
         return solved.ways, max(Fraction(0), (solved.bound - owned) / parts)
 
     def _joined(self, whole: Sequence[tuple[Pattern, int]], sheets: Sequence[tuple[int, Sketch, int]]) -> Mix | None:
@@ -195,7 +195,7 @@ class _Case:
         cost = sum((copies * self.sheets[pattern.stock].cost for pattern, copies in exact), Fraction(0))
         bound = min(cost, self._bound(known))
         short = tuple((number, less) for number, less in enumerate(mix.missing) if less)
-        return Cutting(tuple(layouts), cost, bound, cost == bound and not too_large, too_large, short)
+        return Cutting(tuple(layouts), cost, bound, cost == bound and not too_large and not short, too_large, short)
 
 
 def _given(sheets: Sequence[tuple[Pattern, int]], kinds: int) -> list[int]:

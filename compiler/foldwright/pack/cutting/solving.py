@@ -32,10 +32,28 @@ def solve(
 ) -> Solved:
     """Look for `seconds` at most. `stocks` are the whole cost of each and how many there are; numbers are whole."""
     with ThreadPoolExecutor(3) as pool:
-        runs = list(pool.map(lambda stages: _search(ways, wanted, rooms, stocks, stages, seconds), (2, 3, None)))
+        runs = list(pool.map(lambda stages: _found(ways, wanted, rooms, stocks, stages, seconds), (2, 3, None)))
     found = tuple(sheets for sheets, _ in runs if sheets)
     # A search of few stages proves nothing about more of them.
     return Solved(found, runs[-1][1])
+
+
+def _found(
+    ways: Sequence[Way],
+    wanted: Sequence[int],
+    rooms: Sequence[tuple[int, int]],
+    stocks: Sequence[tuple[int, int | None]],
+    stages: int | None,
+    seconds: float,
+) -> tuple[Sheets, Fraction]:
+    """With one sheet more of each stock where the solver raises, as it does when it has but one to choose from.
+
+    What takes more of a stock than there is, the caller refuses; the bound holds, as more sheets never cost more.
+    """
+    try:
+        return _search(ways, wanted, rooms, stocks, stages, seconds, 0)
+    except RuntimeError:
+        return _search(ways, wanted, rooms, stocks, stages, seconds, 1)
 
 
 def _search(
@@ -45,6 +63,7 @@ def _search(
     stocks: Sequence[tuple[int, int | None]],
     stages: int | None,
     seconds: float,
+    spare: int,
 ) -> tuple[Sheets, Fraction]:
     from packingsolver import Objective, OptimizationMode, rectangleguillotine
 
@@ -57,8 +76,9 @@ def _search(
     builder.set_cut_type(rectangleguillotine.CutType.NonExact)
     builder.set_first_stage_orientation(rectangleguillotine.CutOrientation.Any)
     for (width, height), (cost, copies) in zip(rooms, stocks, strict=True):
+        most = spare + (sum(wanted) if copies is None else copies)
         # What is owned costs the solver one, or it would count for nothing which of it is used.
-        builder.add_bin_type(width, height, cost=float(cost or 1), copies=sum(wanted) if copies is None else copies)
+        builder.add_bin_type(width, height, cost=float(cost or 1), copies=most)
     kinds = [kind for kind, number in enumerate(wanted) if number]
     for kind in kinds:
         own = [way for way in ways if way[0] == kind]
