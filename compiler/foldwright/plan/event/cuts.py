@@ -65,15 +65,15 @@ class _Work:
         self.cuts: list[Cut] = []
         self._names: dict[Part, str] = {}
         self._counts: dict[Part, int] = {layout.whole: layout.copies}
-        sheet = self._trimmed(stock, layout.copies) if stock.trim else "sheet"
+        sheet = self._trimmed(stock, layout.copies, layout.whole.kind) if stock.trim else "sheet"
         self._names[layout.whole] = sheet
         while waiting := [part for part in self._counts if part.row is not None and part.kind is None]:
             # What takes the most changes of direction first: nothing like it can come out of what is left.
             part = max(waiting, key=lambda one: (one.stages, one.width * one.height))
             self._cut_up(part, self._counts.pop(part))
 
-    def _trimmed(self, stock: Stock, count: int) -> str:
-        """The four ragged edges, one after the other."""
+    def _trimmed(self, stock: Stock, count: int, piece: int | None) -> str:
+        """The four ragged edges, one after the other; where the trimmed sheet is a `piece`, the last gives that."""
         width, height, name = stock.width, stock.height, "sheet"
         for number, row in enumerate((Row.ACROSS, Row.ACROSS, Row.DOWN, Row.DOWN), 1):
             if row is Row.ACROSS:
@@ -82,9 +82,10 @@ class _Work:
                 height -= stock.trim
             stop = width if row is Row.ACROSS else height
             off = (stock.trim, height) if row is Row.ACROSS else (width, stock.trim)
-            trimmed = f"trimmed sheet {number}"
+            kind = piece if number == 4 else None
+            trimmed = "piece" if kind is not None else f"trimmed sheet {number}"
             left = Left("trim", *off, offcut=True)
-            cut = Cut(len(self.cuts) + 1, name, count, row, stop, 1, 1, trimmed, width, height, None, left, trim=True)
+            cut = Cut(len(self.cuts) + 1, name, count, row, stop, 1, 1, trimmed, width, height, kind, left, trim=True)
             self.cuts.append(cut)
             name = trimmed
         return name

@@ -20,7 +20,7 @@ from heapq import heappop, heappush
 from msgspec import Struct
 
 from foldwright.plan.event.balancing import Balance, Task, in_order
-from foldwright.plan.event.learning import seconds_for
+from foldwright.plan.event.learning import seconds_up_to
 
 
 class Breaks(Struct, frozen=True):
@@ -153,7 +153,9 @@ class _Floor:
         rate: Fraction | None,
         breaks: Breaks,
     ) -> None:
-        self.order, self.batches, self.urgency, self.rate = order, batches, urgency, rate
+        self.order, self.batches, self.urgency = order, batches, urgency
+        count = sum(batch.kits for batch in batches)
+        self.seconds = [seconds_up_to(task.seconds, count, rate) for task in order]
         self.work = breaks.work if breaks.rest else 0
         self.rest = breaks.rest
         self.group, self.free_machines = _machines(order)
@@ -230,8 +232,8 @@ class _Floor:
         while True:
             done = person.done[place]
             get_ready = 0 if done else task.get_ready
-            some = self._before_break(person, task, done, kits, get_ready)
-            seconds = get_ready + self._seconds(task, done, some)
+            some = self._before_break(person, place, kits, get_ready)
+            seconds = get_ready + self.seconds[place][done + some] - self.seconds[place][done]
             end = now + seconds
             person.note(task.number, now, end, some)
             person.done[place] += some
@@ -245,16 +247,12 @@ class _Floor:
             if not kits:
                 return end
 
-    def _before_break(self, person: _Person, task: Task, done: int, kits: int, get_ready: int) -> int:
-        room = self.work - person.worked - get_ready
-        if not self.work or self._seconds(task, done, kits) < room:
+    def _before_break(self, person: _Person, place: int, kits: int, get_ready: int) -> int:
+        done, seconds = person.done[place], self.seconds[place]
+        due = seconds[done] + self.work - person.worked - get_ready
+        if not self.work or seconds[done + kits] < due:
             return kits
-        return 1 + bisect_left(range(1, kits), room, key=lambda some: self._seconds(task, done, some))
-
-    def _seconds(self, task: Task, done: int, kits: int) -> int:
-        if self.rate is None:
-            return task.seconds * kits
-        return seconds_for(task.seconds, done + kits, self.rate) - seconds_for(task.seconds, done, self.rate)
+        return bisect_left(seconds, due, done + 1, done + kits) - done
 
 
 _READY, _MACHINE, _PERSON = range(3)
