@@ -12,7 +12,7 @@ from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
 from foldwright.measure.unreadable import Unreadable
-from foldwright.measure.weight import BASIC_SIZES, METRIC_WORDS, POUND_WORDS
+from foldwright.measure.weight import METRIC_WORDS, POUND_WORDS
 from foldwright.recipe.complaints import nearest
 from foldwright.recipe.model import Amount, Dimension, NamedSheet, Pack, Weight
 
@@ -29,8 +29,6 @@ _WEIGHT = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _NO_GRADE = re.compile(r"(?:card ?stock|card|paper|stock|per square metre|a square metre)?", re.IGNORECASE)
-GRADES = tuple(BASIC_SIZES)
-"""The grades of paper whose pounds are known."""
 
 LITTLE = frozenset({"a little", "little", "some", "a bit", "a dab", "a drop", "as needed"})
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from foldwright.measure.weight import GRADES
 from foldwright.recipe.amounts import (
-    GRADES,
     LITTLE,
     read_amount,
     read_pack,
