@@ -144,7 +144,7 @@ def read_weight(text: str) -> Weight | Unreadable:
 
 
 @_remembered
-def read_sheet(text: str) -> NamedSheet | Unreadable:
+def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
     """A sheet by its name (`A4`) or by its size, across x down."""
     name = " ".join(text.split())
     named = named_sheet(name)
@@ -152,7 +152,7 @@ def read_sheet(text: str) -> NamedSheet | Unreadable:
         return NamedSheet(name, *named)
     if not any(character.isdigit() for character in name):
         return Unreadable("unknown-sheet", (("text", name),))
-    lengths = read_lengths_cross(name)
+    lengths = read_lengths_cross(name, unit)
     if isinstance(lengths, Unreadable):
         return lengths
     if len(lengths) != 2:
