@@ -16,7 +16,7 @@ from foldwright.measure.weight import METRIC_WORDS, POUND_WORDS
 from foldwright.recipe.complaints import nearest
 from foldwright.recipe.model import Amount, Dimension, NamedSheet, Pack, Weight
 
-_LEAD = re.compile(rf"(?P<number>-? ?{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
+_LEAD = re.compile(rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
 _NOUN = re.compile(r"[^\W\d_]+(?:[ -][^\W\d_]+){0,3}")
 _AT = re.compile(r"\s+(?:at|for)\s+|\s*@\s*", re.IGNORECASE)
 _CURRENCY = r"(?:[£$€¥]|[A-Z]{3}\b)"

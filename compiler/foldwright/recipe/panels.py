@@ -17,7 +17,7 @@ from foldwright.recipe.phrase import Phrase
 _BAR = re.compile(r"[|¦│｜]+")
 _SPACED_SLASH = re.compile(r"\s/\s")
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
-_LENGTH = rf"(?P<length>-? ?{NUMBER}(?:[ -]?(?P<unit>{_UNIT})(?![a-z]))?)\.?"
+_LENGTH = rf"(?P<length>-?\s*{NUMBER}(?:(?:\s*|-)(?P<unit>{_UNIT})(?![a-z]))?)\.?"
 _REST = r"(?P<rest>(?:the )?(?:rest|remainder)\b|\*)"
 _NUMBER_FIRST = re.compile(
     rf"(?:{_LENGTH}|{_REST})(?:(?:\s+|(?=[(\"]))(?!(?:x|by)\s*\d)(?P<name>[^\d].*))?", re.IGNORECASE | re.DOTALL
