@@ -190,9 +190,7 @@ def read_pieces(
     return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
 
 
-def _measure(
-    name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints
-) -> _Measured:
+def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
     anew: Mapping[str, Fact] = {}
     if change is not None:

@@ -189,9 +189,7 @@ def _ask_for_unit(before: int, unclear: bool, complaints: Complaints) -> None:
     """Many bare numbers are one omission, and one question; none where `measured in` itself was `unclear`."""
     found = complaints.findings
     bare = [
-        one
-        for one in found[before:]
-        if one.code == "no-unit" and dict(one.facts).get("word") not in _UNIT_OF_ITS_OWN
+        one for one in found[before:] if one.code == "no-unit" and dict(one.facts).get("word") not in _UNIT_OF_ITS_OWN
     ]
     if len(bare) < 2 and not unclear:
         return

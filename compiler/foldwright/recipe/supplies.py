@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from foldwright.measure.weight import GRADES
 from foldwright.measure.length import Unit
+from foldwright.measure.weight import GRADES
 from foldwright.recipe.amounts import (
     LITTLE,
     read_amount,
