@@ -49,7 +49,7 @@ def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
     if maker is None or piece.across or piece.down or piece.inside or piece.inside_relative:
         return None
     if piece.finished is None:
-        if form != "envelope":
+        if form != "envelope" and "finished" not in piece.unread:
             ledger.fault("finished-wanted", (piece.fold or piece.name).place, piece=piece.name.value, form=form)
         return None
     return maker(piece, ledger)

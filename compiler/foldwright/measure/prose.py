@@ -23,7 +23,7 @@ from foldwright.measure.belief import (
     takes_length,
 )
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import tidy
+from foldwright.measure.numbers import BLANKS, tidy
 from foldwright.measure.quotations import closing_quotes
 from foldwright.measure.reading import LONGEST_MM
 from foldwright.measure.shape import Shape
@@ -74,6 +74,9 @@ class Found(Struct, frozen=True):
 NOTHING = Found()
 
 _EM_DASH, _KEPT_DASH = "\u2014", "\ue002"
+_BLANKS = re.compile(f"[\\s{BLANKS}]+")
+_ODD_BLANKS = re.compile(f"[{BLANKS}]|[^\\S ]|  ")
+_CHARACTERS = re.compile(f"[\\s{BLANKS}]+|.")
 _NO_NUMBER_AFTER = frozenset(".,/:$£€¥#@&%^~-=_")
 _REST_OF_NUMBER = re.compile(r"[\w.,/:]*")
 _JOIN = re.compile(
@@ -90,11 +93,26 @@ _NO_ADJECTIVE = re.compile(r"-(?!wide|long|deep|high|tall|thick|square|round)", 
 
 def find_measures(text: str, length_acts: frozenset[str]) -> Found:
     """Every measure in a text, in order. `length_acts` are words (`cut`, `scoring`) whose object may be a length."""
-    starts = starts_in(text)
-    if not starts.search(text):
+    odd = _ODD_BLANKS.search(text) is not None
+    plain = _BLANKS.sub(" ", text) if odd else text
+    starts = starts_in(plain)
+    if not starts.search(plain):
         return NOTHING
-    tidied = tidy(text.replace(_EM_DASH, _KEPT_DASH).replace("\n", " "))
-    return _Reader(text, tidied, length_acts, starts).read()
+    found = _Reader(plain, tidy(plain.replace(_EM_DASH, _KEPT_DASH)), length_acts, starts).read()
+    return _placed(found, [character.start() for character in _CHARACTERS.finditer(text)]) if odd else found
+
+
+def _placed(found: Found, offsets: Sequence[int]) -> Found:
+    """What was found where every run of blanks is one; `offsets` say where each character stands in the text."""
+
+    def placed[Run: FoundMeasure | PassedOver](run: Run) -> Run:
+        return replace(run, start=offsets[run.start], end=offsets[run.end - 1] + 1)
+
+    return Found(
+        tuple(map(placed, found.measures)),
+        tuple(offsets[at] for at in found.cancelled),
+        tuple(map(placed, found.passed_over)),
+    )
 
 
 class _Series(Struct, frozen=True):
@@ -206,7 +224,7 @@ class _Reader:
         if not belief.believed:
             self._passed.append(PassedOver(start, end, belief.why))
             return
-        joiners = tuple(self._text[one.end : other.start].replace("\n", " ") for one, other in pairwise(terms))
+        joiners = tuple(self._text[one.end : other.start] for one, other in pairwise(terms))
         self._measures.append(FoundMeasure(start, end, shape, lengths, joiners, terms[-1].hyphenated, belief.why))
 
     def _with_smaller_unit(self, term: Term, lengths: tuple[Length, ...]) -> tuple[int, tuple[Length, ...], bool]:

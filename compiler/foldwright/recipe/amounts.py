@@ -17,7 +17,7 @@ from foldwright.measure.weight import METRIC_WORDS, POUND_WORDS
 from foldwright.recipe.complaints import nearest
 from foldwright.recipe.model import Amount, NamedSheet, Pack, Weight
 
-_LEAD = re.compile(rf"(?P<number>-? ?{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
+_LEAD = re.compile(rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
 _NOUN = re.compile(r"[^\W\d_]+(?:[ -][^\W\d_]+){0,3}")
 _AT = re.compile(r"\s+(?:at|for)\s+|\s*@\s*", re.IGNORECASE)
 _CURRENCY = r"(?:[£$€¥]|[A-Z]{3}\b)"
@@ -126,7 +126,7 @@ def read_weight(text: str) -> Weight | Unreadable:
 
 
 @_remembered
-def read_sheet(text: str) -> NamedSheet | Unreadable:
+def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
     """A sheet by its name (`A4`) or by its size, across x down."""
     name = " ".join(text.split())
     named = named_sheet(name)
@@ -134,7 +134,7 @@ def read_sheet(text: str) -> NamedSheet | Unreadable:
         return NamedSheet(name, *named)
     if not any(character.isdigit() for character in name):
         return Unreadable("unknown-sheet", (("text", name),))
-    lengths = read_lengths_cross(name)
+    lengths = read_lengths_cross(name, unit)
     if isinstance(lengths, Unreadable):
         return lengths
     if len(lengths) != 2:

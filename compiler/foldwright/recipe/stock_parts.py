@@ -42,7 +42,7 @@ STOCK_WORDS = Known(
 )
 """What may be said of a supply. A price is known only so that it can be told that none is wanted."""
 
-_COUNT = rf"(?P<number>-? ?{NUMBER}|{WORD_NUMBER}\b|an?\b)"
+_COUNT = rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b|an?\b)"
 NOUNS = {
     "sheet": "sheets",
     "scrap": "scraps",
