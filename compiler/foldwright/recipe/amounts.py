@@ -8,12 +8,13 @@ from fractions import Fraction
 from functools import lru_cache
 
 from foldwright.measure.amounts import AMOUNT_WORDS, Dimension, amount_unit
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Length, Unit, millimetres
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
+from foldwright.measure.unit_table import UNITS
 from foldwright.measure.unreadable import Unreadable
-from foldwright.measure.weight import METRIC_WORDS, POUND_WORDS
+from foldwright.measure.weight import POUND_WORDS, WEIGHT_WORD
 from foldwright.recipe.complaints import nearest
 from foldwright.recipe.model import Amount, NamedSheet, Pack, Weight
 
@@ -25,7 +26,7 @@ _PRICE = re.compile(rf"(?:{_CURRENCY}\s*)?(?P<number>[^\s£$€¥]+)(?:\s*{_CURR
 _DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _WEIGHT = re.compile(
     rf"(?P<sign>\#)?\s*(?P<number>{NUMBER})[ -]*"
-    r"(?P<unit>lbs?\.?|pounds?|\#|g/m2|g/m²|gsm|g/sq\.? ?m|g/sqm|grams?|g)?(?![a-z])"
+    rf"(?P<unit>{WEIGHT_WORD})?(?![a-z])"
     r"\s*(?P<grade>.*)",
     re.IGNORECASE | re.DOTALL,
 )
@@ -118,7 +119,7 @@ def read_weight(text: str) -> Weight | Unreadable:
         return Unreadable("no-amount", (("text", whole),))
     unit = (match["unit"] or match["sign"] or "").lower()
     grade = match["grade"].strip(" ()")
-    if unit in METRIC_WORDS or unit.startswith("g"):
+    if unit.startswith("g"):
         return Weight(number, "g/m2")
     if unit.rstrip(".") in POUND_WORDS:
         return Weight(number, "lb", "" if _NO_GRADE.fullmatch(grade) else grade.lower())
@@ -144,11 +145,11 @@ def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
 
 @_remembered
 def read_thickness(text: str) -> Length | Unreadable:
-    """A thickness; a point of card is a thousandth of an inch (common practice, no source)."""
+    """A thickness, in points of card as well."""
     whole = " ".join(tidy(text).lower().split())
-    for ending in ("pt", "point", "points", "mil", "mils"):
+    for ending in UNITS["mil"][3]:
         if whole.endswith(ending):
             number = read_number(whole.removesuffix(ending).strip())
             if not isinstance(number, Unreadable) and number > 0:
-                return Length.of(number / 1000, Unit.INCH)
+                return Length(number * millimetres("mil"), Unit.INCH)
     return read_length(text)
