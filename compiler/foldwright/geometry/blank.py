@@ -120,6 +120,8 @@ class Blank(Struct, frozen=True):
     flap_trim: LengthId | None = None
     flap_trimmed: Fraction = Fraction(0)
     """How much is taken off the free edge of each corner flap."""
+    flaps_outside: bool = False
+    """Whether the corner flaps are stuck to the outside of the walls."""
     round: bool = False
     outline: tuple[ExactPoint, ...] = ()
     """A free outline, closed, inside the box of `width` x `height`; empty for a rectangle or a circle."""

@@ -11,7 +11,7 @@ from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
 from foldwright.geometry.folding.meeting import closing_gap, near_misses
-from foldwright.geometry.folding.net import Net
+from foldwright.geometry.folding.net import MEETS, Net
 from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.rows import GLUE_FLAP
@@ -37,18 +37,26 @@ def check_folding(
     if net is None:
         return
     yield from _wrong_lines(piece, net)
-    folded = fold(net)
     unit = next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
+    if not net.dangling:
+        # What a fold that stops midway leaves cannot be folded as it was meant: it has been told.
+        yield from _wrong_shape(fold(net), blank, piece, place, card, unit)
+    yield from _overlaps(blank, place, unit)
+    yield from _glue(blank, piece, place, unit)
+    yield from _corner_flaps(blank, piece, unit)
+
+
+def _wrong_shape(
+    folded: Folded, blank: Blank, piece: Piece, place: Place, card: Thickness | None, unit: Unit
+) -> Iterator[Finding]:
+    """What can be seen on the folded shape alone."""
     yield from _finished(folded, piece, card, unit)
     yield from _torn(folded, piece, place, unit)
     yield from _open(folded, blank, piece, unit)
     # The gables of a carton that is deeper than wide are told of with its sizes (`turned_shapes`).
     for one, other in collisions(folded) if not _gables_meet(blank) else ():
-        names = _name(net, one), _name(net, other)
+        names = _name(folded.net, one), _name(folded.net, other)
         yield Finding.of("panels-collide", Strength.MISFIT, place, piece=blank.piece, one=names[0], other=names[1])
-    yield from _overlaps(blank, place, unit)
-    yield from _glue(blank, piece, place, unit)
-    yield from _corner_flaps(blank, piece, unit)
 
 
 def _gables_meet(blank: Blank) -> bool:
@@ -170,7 +178,7 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
         if len(walls) < 3 or any(wall not in panels for wall in walls):
             return
         gap = closing_gap(folded, panels[walls[0]], panels[walls[-1]], side)
-        if gap > folded.net.tolerance * 100:
+        if gap > MEETS:
             exact = _exact_gap([strips[wall] for wall in walls])
             first, last = strips[walls[0]], strips[walls[-1]]
             yield Finding.of(

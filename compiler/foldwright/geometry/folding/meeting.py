@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.net import MEETS
 from foldwright.geometry.folding.space import Spot, distance, dot
 from foldwright.geometry.scene import Point
 
@@ -49,7 +50,6 @@ def near_misses(folded: Folded) -> Iterator[Gap]:
     another, and flaps that meet in one plane, are a little short on purpose.
     """
     edges = list(_free_edges(folded))
-    tolerance = folded.net.tolerance * 100
     for number, (one, start, end) in enumerate(edges):
         for other, its_start, its_end in edges[:number]:
             if one == other or _parallel(folded, one, other):
@@ -57,7 +57,7 @@ def near_misses(folded: Folded) -> Iterator[Gap]:
             long, its_long = distance(start, end), distance(its_start, its_end)
             # Two edges that meet run against each other, as the outlines of neighbours do.
             apart = max(distance(start, its_end), distance(end, its_start))
-            if abs(long - its_long) <= _NEARLY * long and tolerance < apart <= _NEARLY * long:
+            if abs(long - its_long) <= _NEARLY * long and MEETS < apart <= _NEARLY * long:
                 yield Gap(other, one, apart)
 
 
