@@ -53,6 +53,7 @@ def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
         flap_side=joined.side,
         flap_trim=trim,
         flap_trimmed=ledger.lengths[trim].mm if trim else Fraction(0),
+        flaps_outside=piece.flaps.value.outside,
     )
 
 

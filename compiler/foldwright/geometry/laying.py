@@ -195,7 +195,8 @@ class Layer:
             return _Given(None, inside[2], row.panels, ())
         names = _LID_NAMES if form == "lid" else _TRAY_NAMES
         side = flap_side(piece, (("left", "right", "left side", "right side", "sides"), ()))
-        across, down = tray_rows(inside, thickness, side, place)
+        tucked_in = piece.flaps is not None and not piece.flaps.value.outside
+        across, down = tray_rows(inside, thickness, side if tucked_in else "", place)
         workings += _workings(name, "across", across, estimated)
         workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
         return _Given(None, None, _named(across, names[0]), _named(down, names[1]))

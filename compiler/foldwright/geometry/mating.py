@@ -186,6 +186,10 @@ def slide_in(
         pairs = _through_sleeve(outer, inner)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
+    if _is_flat(outer) and between[0] < 0 < between[1]:
+        # A pull behind its track, a tag in its pocket: it stands out at the open end, as it is meant to.
+        return []
     gaps = _gaps(outer, inner, pairs, cards, "into", ledger)
     _tell_gaps(
         outer.piece,
@@ -196,6 +200,11 @@ def slide_in(
         ledger,
     )
     return gaps
+
+
+def _is_flat(blank: Blank) -> bool:
+    """A plain piece that another slides behind or through, not an envelope that was bought."""
+    return not blank.form and len(blank.across) == len(blank.down) == 1 and not blank.bought
 
 
 type _Extent = tuple[LengthId, Fraction]

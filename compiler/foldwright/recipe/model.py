@@ -204,10 +204,14 @@ class Gluing(Struct, frozen=True):
 
 
 class Flaps(Struct, frozen=True):
-    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge."""
+    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge.
+
+    They are tucked inside the walls beside them unless they are said to lie `outside`.
+    """
 
     joined: tuple[str, ...]
     trim: Length | None = None
+    outside: bool = False
 
 
 class Fold(Struct, frozen=True):

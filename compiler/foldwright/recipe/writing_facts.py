@@ -274,7 +274,8 @@ def _flaps(said: Said[Flaps] | None) -> str:
     if said is None:
         return ""
     trim = f", trimmed {write_length(said.value.trim)}" if said.value.trim else ""
-    return f"joined to {write_row(said.value.joined)}{trim}"
+    lying = ", glued outside" if said.value.outside else ""
+    return f"joined to {write_row(said.value.joined)}{trim}{lying}"
 
 
 def _fold(said: Said[Fold] | None) -> str:
