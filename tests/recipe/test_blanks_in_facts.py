@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from random import Random
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import Struct
