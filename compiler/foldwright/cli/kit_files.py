@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.measure.length import System
+from foldwright.measure.length import System, Unit
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.guests import Guest
 from foldwright.render.event.labels import Grid, grid_of, labels_pdf, place_cards_pdf
@@ -72,8 +72,8 @@ def event_files(
 MOST_LABELS = 1000
 """As many labels of a kit are set one by one: a hundred pages, which take a few seconds."""
 type Sides = tuple[Fraction, Fraction]
-_LABELS = {System.IMPERIAL: (Fraction(508, 5), Fraction(254, 5)), System.METRIC: (Fraction(95), Fraction(55))}
-_CARDS = {System.IMPERIAL: (Fraction(889, 10), Fraction(508, 5)), System.METRIC: (Fraction(90), Fraction(110))}
+_LABELS = {System.IMPERIAL: (4 * Unit.INCH.mm, 2 * Unit.INCH.mm), System.METRIC: (Fraction(95), Fraction(55))}
+_CARDS = {System.IMPERIAL: (Unit.INCH.mm * 7 / 2, 4 * Unit.INCH.mm), System.METRIC: (Fraction(90), Fraction(110))}
 """Across and down in millimetres: labels of 4 x 2 in, place cards of 3 1/2 x 4 in that are folded in half."""
 
 

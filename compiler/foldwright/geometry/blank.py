@@ -110,7 +110,7 @@ class Blank(Struct, frozen=True):
     openings: tuple[Opening, ...] = ()
     drawn: tuple[Drawn, ...] = ()
     doubtful: frozenset[str] = field(default_factory=frozenset)
-    """Sides (`across`, `down`) that do not add up."""
+    """Sides (`across`, `down`) that do not add up, and facts (`flaps`, `fold`) that could not be read."""
     form: str = ""
     """The form it is folded to, empty when it stays flat."""
     folds_across: tuple[str, ...] = ()

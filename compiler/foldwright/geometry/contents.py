@@ -22,7 +22,7 @@ from foldwright.pack.packing import most_that_go_in, pack
 from foldwright.recipe.model import Dimension, Recipe, Said, Supply
 
 _DIRECTIONS = ("across", "down", "high")
-_FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
+_FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 """Room to spare is told in whole halves of a millimetre or thirty-seconds of an inch, never more than there is."""
 _SKY = 100
 _SHUT = SLEEVES | {"envelope"}

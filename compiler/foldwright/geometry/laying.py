@@ -29,6 +29,10 @@ from foldwright.recipe.outline_svg import Outline
 _ROUND = ("round", "circle", "disc", "disk")
 _NEAR_ENOUGH = 1e-6
 """Millimetres: far less than any author writes."""
+_SIZED = frozenset({"size", "inside", "across", "down"})
+"""Facts that say how large a piece is; its size does not follow where one of them could not be read."""
+_SHAPED = _SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
+"""Facts that say what shape it has and how it folds."""
 _TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
 _LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
 
@@ -158,8 +162,6 @@ class Layer:
             ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
             return None
         other = self._lay(name).blank
-        if other is not None and other.doubtful:
-            ledger.thought("measured-from-doubtful", place, piece=own, other=name)
         return (other, panel) if other is not None else None
 
     # --- an inside ------------------------------------------------------------------------------------------------
@@ -172,7 +174,9 @@ class Layer:
         if inside is None:
             return _from_rows(piece, ledger)
         if form not in TRAYS and form not in SLEEVES:
-            ledger.fault("inside-of-what-form", place, piece=name, form=form, known=(*sorted(TRAYS), *sorted(SLEEVES)))
+            if "fold" not in piece.unread:
+                known = (*sorted(TRAYS), *sorted(SLEEVES))
+                ledger.fault("inside-of-what-form", place, piece=name, form=form, known=known)
             return _from_rows(piece, ledger)
         if len(inside) != 3:
             said = plain_cross([write_exact(one) for one in inside])
@@ -256,10 +260,10 @@ def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
     """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
     across, down = _known_sum(piece.across), _known_sum(piece.down)
     if across is None and down is None:
-        if not piece.size_unread and not any((piece.inside, piece.inside_relative, piece.relative)):
+        if not piece.unread & _SIZED and not any((piece.inside, piece.inside_relative, piece.relative)):
             ledger.fault("no-size", piece.name.place, piece=piece.name.value)
         return None
-    if (across is None or down is None) and not piece.size_unread:
+    if (across is None or down is None) and not piece.unread & _SIZED:
         side = "across" if across is None else "down"
         ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
     return _Given(
@@ -335,7 +339,8 @@ def _blank(piece: Piece, given: _Given, ledger: Ledger) -> Blank | None:
         down.size.mm,
         across.strips,
         down.strips,
-        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful),
+        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful)
+        | (piece.unread & _SHAPED),
         form=form,
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),

@@ -12,18 +12,8 @@ from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, squeezed, value_of
 from foldwright.measure.unreadable import Unreadable
 
-_SPELLINGS = {
-    Unit.INCH: ("in", "ins", "inch", "inches", '"', "″", "”", "“", "''", "′′", "’’"),
-    Unit.FOOT: ("ft", "foot", "feet", "'", "′", "’"),
-    Unit.YARD: ("yd", "yds", "yard", "yards"),
-    Unit.MILLIMETRE: ("mm", "mms", "millimetre", "millimetres", "millimeter", "millimeters"),
-    Unit.CENTIMETRE: ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"),
-    Unit.METRE: ("m", "metre", "metres", "meter", "meters"),
-}
-UNIT_WORDS: Mapping[str, Unit] = MappingProxyType(
-    {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
-)
-"""Every spelling of a unit, lower case and without its full stop, to the unit."""
+UNIT_WORDS: Mapping[str, Unit] = MappingProxyType({spelling: unit for unit in Unit for spelling in unit.spellings})
+"""Every spelling of a unit of length, lower case and without its full stop, to the unit."""
 
 LONGEST_MM = 10_000_000
 """Ten kilometres, longer than any reel of twine; a larger number is a slip of the hand."""

@@ -12,7 +12,7 @@ from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
 from foldwright.measure.unreadable import Unreadable
-from foldwright.measure.weight import BASIC_SIZES, METRIC_WORDS, POUND_WORDS
+from foldwright.measure.weight import METRIC_WORDS, POUND_WORDS
 from foldwright.recipe.complaints import nearest
 from foldwright.recipe.model import Amount, Dimension, NamedSheet, Pack, Weight
 
@@ -29,8 +29,6 @@ _WEIGHT = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _NO_GRADE = re.compile(r"(?:card ?stock|card|paper|stock|per square metre|a square metre)?", re.IGNORECASE)
-GRADES = tuple(BASIC_SIZES)
-"""The grades of paper whose pounds are known."""
 
 LITTLE = frozenset({"a little", "little", "some", "a bit", "a dab", "a drop", "as needed"})
 
@@ -146,7 +144,7 @@ def read_weight(text: str) -> Weight | Unreadable:
 
 
 @_remembered
-def read_sheet(text: str) -> NamedSheet | Unreadable:
+def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
     """A sheet by its name (`A4`) or by its size, across x down."""
     name = " ".join(text.split())
     named = named_sheet(name)
@@ -154,7 +152,7 @@ def read_sheet(text: str) -> NamedSheet | Unreadable:
         return NamedSheet(name, *named)
     if not any(character.isdigit() for character in name):
         return Unreadable("unknown-sheet", (("text", name),))
-    lengths = read_lengths_cross(name)
+    lengths = read_lengths_cross(name, unit)
     if isinstance(lengths, Unreadable):
         return lengths
     if len(lengths) != 2:

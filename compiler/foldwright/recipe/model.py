@@ -246,8 +246,8 @@ class Piece(Struct, frozen=True):
     grain: Said[str] | None = None
     upright: Said[str] | None = None
     """`this way up`."""
-    size_unread: bool = False
-    """Its size or inside was said, could not be read, and was complained of."""
+    unread: frozenset[str] = frozenset()
+    """Facts in which something could not be read, which was complained of: nothing that follows from them is told."""
     thickness: Said[Length] | None = None
     optional: bool = False
     note: Said[str] | None = None

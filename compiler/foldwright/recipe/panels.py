@@ -26,13 +26,17 @@ _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+(?:{_LENGTH}|{_REST})
 _TIMES = re.compile(rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+of\s+", re.IGNORECASE)
 
 
-def read_row(value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints) -> tuple[Panel, ...]:
-    """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names."""
+def read_row(
+    value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints, usual: Unit | None = None
+) -> tuple[Panel, ...]:
+    """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names, or
+    else in the `usual` one.
+    """
     if value is None:
         return ()
     bars = _BAR if _BAR.search(value.text) else _SPACED_SLASH
     parts = _between_outer_bars(list(value.split(bars)), value, complaints)
-    unit = unit or _unit_in(parts)
+    unit = unit or _unit_in(parts) or usual
     panels: list[Panel] = []
     for part in parts:
         panels += _read_part(part, word, unit, complaints)

@@ -13,12 +13,12 @@ from foldwright.render.line import set_line
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.typesetting import typeset
 from foldwright.render.themes import load_paper_theme
+from foldwright.render.units import MM_PER_POINT
 from foldwright.sheet.event.model import LabelText
 
 _EDGE = Fraction(5)
 """What printers leave blank at every edge, in millimetres (common practice, no source)."""
 _INSET = 2.5
-_MM = 25.4 / 72
 _LEADING = 1.25
 _BOLD = 1.06
 """Bold letters are about so much wider than the regular ones that widths are known of."""
@@ -96,9 +96,9 @@ def _placed(page: Sequence[_Fitted], grid: Grid) -> list[SimpleNamespace]:
 def _lines(text: str, size: float, room: float, bold: bool = False) -> int:
     """How many lines a text takes; a word that is wider than the room counts as too many."""
     lines, at = 1, 0.0
-    space = width_of(" ") * size * _MM
+    space = width_of(" ") * size * MM_PER_POINT
     for word in text.split():
-        wide = width_of(word) * size * _MM * (_BOLD if bold else 1.0)
+        wide = width_of(word) * size * MM_PER_POINT * (_BOLD if bold else 1.0)
         if wide > room:
             return 99
         if at and at + space + wide > room:
@@ -121,7 +121,7 @@ def _label(label: LabelText, grid: Grid) -> _Fitted:
                 taken += (_lines(label.warning, warned, room, bold=True) * warned) if label.warning else 0.0
                 taken += _lines(foot, 6.5, room) * 6.5 if foot else 0.0
                 # The title is always the largest.
-                if text < title and taken * _LEADING * _MM + 1.5 <= high:
+                if text < title and taken * _LEADING * MM_PER_POINT + 1.5 <= high:
                     return _set_label(label, lines, foot, title, text)
     # Not even the title in small letters: it is cut, the warning never is.
     return _set_label(label, (), "", _TEXTS[-1], _LEAST_WARNING)
@@ -143,9 +143,10 @@ def _card(name: str, table: str, grid: Grid) -> _Fitted:
     half = float(grid.height) / 2
     room, high = float(grid.width) - 10.0, half - 8.0 - (_TABLE if table else 0.0)
     size = next(
-        (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * _MM <= high), _NAMES[-1]
+        (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT <= high),
+        _NAMES[-1],
     )
-    text = _lines(name, size, room, bold=True) * size * 1.15 * _MM + (_TABLE if table else 0.0)
+    text = _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT + (_TABLE if table else 0.0)
     return {
         "name": name,
         "table": table,
