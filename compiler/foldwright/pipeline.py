@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.bind.bare import is_within, with_measures
 from foldwright.bind.words import Binding, bind_words
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.flat import Flat, lay_flat
@@ -92,11 +93,15 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
     flat = lay_flat(recipe, outlines)
     folding = fold_pieces(recipe, flat)
     binding = bind(recipe, flat)
+    recipe = with_measures(recipe, binding.bare)
+    read_well = (
+        one for one in reading.findings if one.code != "unit-forgotten" or not is_within(one.place, binding.bare)
+    )
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)
     found = (
-        *reading.findings,
+        *read_well,
         *unfit,
         *names,
         *flat.findings,
