@@ -153,7 +153,7 @@ def _note_flaps(blank: Blank, side: str, piece: Piece, ledger: Ledger) -> Length
             return None
         ledger.lengths[trim_id] = trim
         ledger.lengths[flap] = Length(depth.mm - trim.mm, depth.unit)
-        ledger.relations.append(Sum(end.length, (flap, trim_id)))
+        ledger.relations.append(Sum(end.length, (flap, trim_id), held=True))
     else:
         ledger.lengths[flap] = depth
         ledger.relations.append(Equal(flap, end.length))

@@ -123,12 +123,12 @@ def _centred(
     if room < 0:
         name = LengthId(mat, f"overhang on {under}", side)
         ledger.lengths.setdefault(name, Length(-room / 2, unit))
-        ledger.relations.append(Sum(above, (name, below, name)))
+        ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
     name = LengthId(mat, f"border on {under}", side)
     if ledger.lengths.setdefault(name, Length(room / 2, unit)).mm != room / 2:
         return None
-    ledger.relations.append(Sum(below, (name, above, name)))
+    ledger.relations.append(Sum(below, (name, above, name), held=True))
     return name
 
 
@@ -154,13 +154,13 @@ def _lined_up(
     parts = ((border,) if offset > 0 else ()) + (above,)
     if rest > 0:
         ledger.lengths.setdefault(beyond, Length(rest, unit))
-        ledger.relations.append(Sum(below, (*parts, beyond)))
+        ledger.relations.append(Sum(below, (*parts, beyond), held=True))
     elif rest == 0:
-        ledger.relations.append(Sum(below, parts))
+        ledger.relations.append(Sum(below, parts, held=True))
     elif not offset:
         overhang = LengthId(mat, f"overhang on {under}", opposite)
         ledger.lengths.setdefault(overhang, Length(-rest, unit))
-        ledger.relations.append(Sum(above, (below, overhang)))
+        ledger.relations.append(Sum(above, (below, overhang), held=True))
 
 
 # --- one goes over the other ----------------------------------------------------------------------------------------
