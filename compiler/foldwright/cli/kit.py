@@ -218,7 +218,8 @@ def _write(
         Teller().words("kit.labels-again", most=MOST_LABELS)
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
-    return 1 if any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets) else 0
+    missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
+    return 1 if missing or made.small_labels else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -244,6 +245,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.no-handout", names=made.no_handout)
     if made.long:
         teller.words("kit.longer", names=made.long)
+    for label in made.small_labels:
+        teller.words("kit.small-label", title=label.title, asked=label.asked, least=label.least)
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)
