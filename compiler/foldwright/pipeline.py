@@ -17,6 +17,7 @@ from foldwright.measure.length import System
 from foldwright.plan.sheets import Sheets, check_sheets
 from foldwright.plan.times import Times, add_up
 from foldwright.plan.trimming import check_trimmer
+from foldwright.recipe.apart import amounts_apart
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.recipe.outline_files import Read, read_outlines
@@ -104,6 +105,7 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
         *read_well,
         *unfit,
         *names,
+        *amounts_apart(recipe),
         *flat.findings,
         *folding.findings,
         *binding.findings,

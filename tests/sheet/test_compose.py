@@ -139,7 +139,7 @@ def test_metric_sheets_name_the_metric_paper():
 
 def test_amounts_and_what_may_stand_in():
     twine, tape, foam, ink, caramel = demo("birdhouse").supplies[2:]
-    assert plain(twine.amount, METRIC) == "914 mm"
+    assert plain(twine.amount, METRIC) == "920 mm"  # what one cuts off a roll, up from 914.4
     assert plain(tape.instead[0].name, METRIC) == "wet glue"
     assert plain(tape.instead[0].remark, METRIC) == "let it dry 10 min"
     assert plain(foam.amount, METRIC) == "4"

@@ -51,7 +51,7 @@ def compose(
     `sources` holds the text of every file a finding may point into.
     """
     words = catalogue(language)
-    measures = Measures(figures, binding, typesetter(language))
+    measures = Measures(figures, binding, typesetter(language), recipe.supplies)
     blanks = {blank.piece: blank for blank in flat.blanks}
     pieces = tuple(piece_line(piece, blanks.get(piece.name.value), flat, measures, words) for piece in recipe.pieces)
     said = {step.number: passage(step.words, measures) for step in recipe.steps}

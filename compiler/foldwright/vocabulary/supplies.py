@@ -306,6 +306,9 @@ SUPPLY_KINDS: tuple[SupplyKind, ...] = (
     SupplyKind("other", ("anything", "item")),
 )
 
+OFF_A_ROLL = frozenset({"twine", "ribbon", "elastic", "wire", "double-sided tape", "masking tape"})
+"""The kinds that are cut to length by eye, off a roll or a spool."""
+
 _NAMES = Names.of((kind, (kind.name, *kind.forms)) for kind in SUPPLY_KINDS)
 
 

@@ -67,12 +67,9 @@ def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> tuple[str, in
     """Things that are counted by their number, everything else by the amount that goes into one bag."""
     assert supply.use is not None
     use = supply.use.value
-    if use.length is not None:
-        amount = lengths.nearly(use.length)
-        return words.say("event.kits.amount", amount=amount, name=supply.name.value), 1
     if not use.unit and use.number.denominator == 1:
         return supply.name.value, int(use.number)
-    amount = f"{number_words(use.number, decimal=True)} {use.unit}".strip()
+    amount = lengths.used(use) if use.unit else number_words(use.number, decimal=True)
     return words.say("event.kits.amount", amount=amount, name=supply.name.value), 1
 
 
