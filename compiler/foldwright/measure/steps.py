@@ -26,6 +26,7 @@ FARTHEST: Mapping[System, Fraction] = MappingProxyType(
 )
 """The farthest a length may move before a finer step is taken: half of the coarsest step."""
 
+
 def nearest(mm: Fraction, step: Fraction) -> Fraction:
     """The multiple of `step` nearest to `mm`; from the very middle, the smaller one."""
     return -((step - 2 * mm) // (2 * step)) * step

@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from math import cos, hypot, radians, sin, tan
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from foldwright.measure.length import millimetres
-from foldwright.recipe.outline_paths import PathError, Spot, Sub, subpaths
 from foldwright.recipe.outline_paths import Ink, OutOfInkError, PathError, Spot, Sub, number_of, numbers_of, subpaths
 
 if TYPE_CHECKING:
@@ -122,7 +121,7 @@ def _parsed(data: bytes) -> Element:
 
     parser = XMLParser(target=Builder())
     parser.feed(data)
-    return cast("Element", parser.close())
+    return parser.close()
 
 
 def _plain(tag: object) -> str:
