@@ -131,6 +131,8 @@ class Blank(Struct, frozen=True):
     """A place on the panel that lies still when the others are folded, where the form says which that is."""
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
+    bought: bool = False
+    """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[Face, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
 

@@ -11,7 +11,9 @@ from msgspec import Struct, field
 
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.bulk import bulk_of
 from foldwright.geometry.contents import Held, pack_contents
+from foldwright.geometry.envelopes import check_envelopes
 from foldwright.geometry.hands import Chance, chances_of
 from foldwright.geometry.inside import Working
 from foldwright.geometry.layers import check_layers
@@ -19,6 +21,7 @@ from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
 from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in
+from foldwright.geometry.openings import check_openings
 from foldwright.geometry.panels import faces_called, tell_no_panel
 from foldwright.geometry.post import check_post
 from foldwright.geometry.thickness import Thickness, thickness_of
@@ -71,8 +74,8 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     contents = pack_contents(recipe, by_name, cards)
     error = recipe.studio.hand_error
     chances = chances_of(gaps, blanks, recipe.system, error.value.mm if error else None)
-    posted = check_post(recipe, {**holders, **by_name}, cards)
-    layered = check_layers(recipe, by_name)
+    posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
+    layered = (*check_layers(recipe, by_name), *check_openings(recipe, by_name))
     findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted, *layered)
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, contents.held)
 
@@ -143,7 +146,7 @@ def _blank_of(name: str, across: Length, down: Length, ledger: Ledger) -> Blank:
     ledger.lengths.setdefault(ids[0], across)
     ledger.lengths.setdefault(ids[1], down)
     strips = [(Strip("", across.mm * 0, length.mm, own),) for length, own in zip((across, down), ids, strict=True)]
-    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1])
+    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1], bought=True)
 
 
 # --- what belongs together ------------------------------------------------------------------------------------------
@@ -167,7 +170,8 @@ def _mate(
         for said in piece.slides_in:
             if other := _sound(blank, said, blanks):
                 sleeve, drawer = (blank, other) if _other_way_round(other, blank, "sleeve") else (other, blank)
-                gaps += slide_in(drawer, sleeve, (cards.get(sleeve.piece), cards.get(drawer.piece)), said.place, ledger)
+                pair = cards.get(sleeve.piece), cards.get(drawer.piece)
+                gaps += slide_in(drawer, sleeve, pair, said.place, ledger, bulk_of(drawer, recipe, blanks, cards))
     return gaps
 
 

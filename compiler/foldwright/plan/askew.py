@@ -63,6 +63,7 @@ def _turned(point: Point, angle: float) -> Point:
 
 
 def _fits(corners: Sequence[Point], angle: float, across: float, down: float) -> bool:
-    xs, ys = zip(*(_turned(corner, angle) for corner in corners), strict=True)
+    turned = [_turned(corner, angle) for corner in corners]
+    xs, ys = [x for x, _ in turned], [y for _, y in turned]
     hair = _HAIR * max(across, down)
     return max(xs) - min(xs) <= across + hair and max(ys) - min(ys) <= down + hair
