@@ -11,7 +11,9 @@ from msgspec import Struct, field
 
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.bulk import bulk_of
 from foldwright.geometry.contents import Held, pack_contents
+from foldwright.geometry.envelopes import check_envelopes
 from foldwright.geometry.hands import Chance, chances_of
 from foldwright.geometry.inside import Working
 from foldwright.geometry.layers import check_layers
@@ -72,7 +74,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     contents = pack_contents(recipe, by_name, cards)
     error = recipe.studio.hand_error
     chances = chances_of(gaps, blanks, recipe.system, error.value.mm if error else None)
-    posted = check_post(recipe, {**holders, **by_name}, cards)
+    posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     layered = (*check_layers(recipe, by_name), *check_openings(recipe, by_name))
     findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted, *layered)
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, contents.held)
@@ -168,7 +170,8 @@ def _mate(
         for said in piece.slides_in:
             if other := _sound(blank, said, blanks):
                 sleeve, drawer = (blank, other) if _other_way_round(other, blank, "sleeve") else (other, blank)
-                gaps += slide_in(drawer, sleeve, (cards.get(sleeve.piece), cards.get(drawer.piece)), said.place, ledger)
+                pair = cards.get(sleeve.piece), cards.get(drawer.piece)
+                gaps += slide_in(drawer, sleeve, pair, said.place, ledger, bulk_of(drawer, recipe, blanks, cards))
     return gaps
 
 
