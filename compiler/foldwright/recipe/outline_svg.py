@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from math import cos, hypot, radians, sin, tan
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -113,7 +113,7 @@ def _parsed(data: bytes) -> Element:
 
     parser = XMLParser(target=Builder())
     parser.feed(data)
-    return cast("Element", parser.close())
+    return parser.close()
 
 
 def _plain(tag: object) -> str:
