@@ -13,11 +13,11 @@ from collections.abc import Iterator
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.measure.weight import BASIC_SIZES
+from foldwright.measure.weight import GRADES
 from foldwright.recipe.phrase import Phrase
 
 _REMARK = re.compile(r"(?:^[^\S\n]*|[^\S\n]{2,}|\t)#")
-_GRADES = "|".join(BASIC_SIZES)
+_GRADES = "|".join(GRADES)
 ONE_SPACE_REMARK = re.compile(rf"(?<=\S)[^\S\n]#[^\S\n](?!(?<=[0-9] # )(?:{_GRADES})\b)", re.IGNORECASE)
 """What may have been meant as a remark; `110 # cover` is a weight."""
 _DASH = re.compile(r"-(?:\s+|$)")

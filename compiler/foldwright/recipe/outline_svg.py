@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from foldwright.measure.length import millimetres
 from foldwright.recipe.outline_paths import Ink, OutOfInkError, PathError, Spot, Sub, number_of, numbers_of, subpaths
 
 if TYPE_CHECKING:
@@ -24,7 +25,14 @@ TOLERANCE = 0.01
 """Millimetres the chords of a curve may be off it."""
 _JOINED = 0.05
 """Millimetres: an outline whose ends are nearer than this is closed."""
-_MM = {"mm": 1.0, "cm": 10.0, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6, "px": 25.4 / 96, "q": 0.25, "": 25.4 / 96}
+_MM = {
+    **{unit: float(millimetres(unit)) for unit in ("mm", "cm", "in")},
+    "pt": float(millimetres("typographic point")),
+    "pc": float(millimetres("pica")),
+    "px": float(millimetres("pixel")),
+    "q": float(millimetres("quarter millimetre")),
+    "": float(millimetres("pixel")),
+}
 """CSS Values 3: an inch is 96 px."""
 _LENGTH = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*([a-zA-Z%]*)\s*")
 _UNSAFE = frozenset({"script", "foreignobject", "image", "use", "animate", "animatetransform", "animatemotion", "set",

@@ -11,6 +11,7 @@ from msgspec import Struct
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.folding.lines import Line, Source, lines_of, opening_outline, outline_of, waste_of
 from foldwright.geometry.folding.net import Crease, Net, Panel
+from foldwright.geometry.folding.snapping import snapped
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.scene import Point
 
@@ -41,8 +42,10 @@ def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
     from shapely.geometry import LineString, Polygon
 
     # A curved fold bends the paper on both sides of it: it parts no flat panels.
-    lines = [line for line in lines_of(blank) if not (line.folds and line.curved)]
-    outline = Polygon(outline_of(blank))
+    lines: Sequence[Line] = [line for line in lines_of(blank) if not (line.folds and line.curved)]
+    edge = outline_of(blank)
+    ring, lines = snapped((*edge, edge[0]), lines)
+    outline = Polygon(ring)
     for waste in waste_of(blank):
         outline = outline.difference(Polygon(waste))
     strokes = [LineString(line.points) for line in lines]
