@@ -16,7 +16,8 @@ from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId
-from foldwright.geometry.outlines import size_of, with_outline
+from foldwright.geometry.notches import with_notches
+from foldwright.geometry.outlines import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.rows import Row, lay_row, sum_text
 from foldwright.geometry.thickness import Thickness
@@ -114,12 +115,22 @@ class Layer:
         if piece.size is None:
             return _from_rows(piece, ledger)
         lengths = piece.size.value.lengths
-        across, down = lengths[0], lengths[min(1, len(lengths) - 1)]
+        across, down = lengths[0], lengths[-1]
+        if len(lengths) == 1 and piece.outline:
+            down = self._in_proportion(piece, piece.outline.value, across, ledger)
         if _fits_swapped(piece, across, down):
             _tell_swapped(piece, across, down, ledger)
             across, down = down, across
-        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down
+        rows = piece.across or piece.down
+        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down and not rows
         return _Given(across, down, piece.across, piece.down, round_)
+
+    def _in_proportion(self, piece: Piece, outline: str, across: Length, ledger: Ledger) -> Length:
+        """How far down an outline reaches that is so wide across, by its own proportions."""
+        drawn = self._outlines.get(piece.name.value)
+        high = (drawn.height / drawn.width) if drawn else proportion_of(outline)
+        ledger.worked_out.add(LengthId(piece.name.value, "down", "size"))
+        return kept_length(float(across.mm) * high, across.unit)
 
     def _relative(self, piece: Piece, said: Said[RelativeSize], ledger: Ledger) -> tuple[Length, Length] | None:
         """A size that follows from the face of another piece."""
@@ -225,7 +236,7 @@ class Layer:
 def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     """The blank with its holes and the lines its author drew."""
     if piece.holes:
-        blank = replace(blank, openings=lay_holes(blank, piece.holes, ledger))
+        blank = with_notches(replace(blank, openings=lay_holes(blank, piece.holes, ledger)), piece.holes, ledger)
     if piece.lines:
         blank = replace(blank, drawn=(*blank.drawn, *lay_lines(blank, piece.lines, ledger)))
     return blank

@@ -156,8 +156,14 @@ class RelativeSize(Struct, frozen=True):
     depth: Length | None = None
 
 
+NOTCHES = ("half round notch", "vee notch", "square notch")
+"""What is cut into the edge of a piece, by its shape."""
+
+
 class Hole(Struct, frozen=True):
-    """`shape` is round, slot or window; `size` one or two lengths; `position` the author's words, kept whole."""
+    """`shape` is round, slot, window or one of `NOTCHES`; `size` one or two lengths (of a notch: along its edge, deep);
+    `position` the author's words, kept whole.
+    """
 
     shape: str
     size: tuple[Length, ...]
@@ -172,6 +178,8 @@ class HolePosition(Struct, frozen=True):
     offsets: tuple[tuple[str, Length, str], ...] = ()
     every_panel: bool = False
     mirrored: bool = False
+    edge: str = ""
+    """The edge of the piece a notch is cut into: left, right, top or bottom."""
 
 
 class DrawnLine(Struct, frozen=True):

@@ -139,12 +139,23 @@ _TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNO
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
+_SQUARE = re.compile(r"\bsquare\b", re.IGNORECASE)
+_ACROSS_DOWN = re.compile(
+    r"\s+(?:across|wide)\b(?P<between>\s*(?:,|and|x|by)\s*(?=[0-9]))?"
+    r"|\s+(?:down|high|tall|square|in diameter|each way)\b(?!.*[0-9])",
+    re.IGNORECASE | re.DOTALL,
+)
+"""Words that say which way a number goes, where that is the way it would be taken."""
 _WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
+SQUARE_OUTLINES = frozenset(
+    {"circle", "round", "disc", "disk", "oval", "ellipse", "arch", "house", "tag", "octagon", "heart"}
+)
+"""Outlines that fill a square when their size is one number; any other keeps its own proportions."""
 _NONE: Mapping[str, Node] = {}
 
 
@@ -190,9 +201,7 @@ def read_pieces(
     return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
 
 
-def _measure(
-    name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints
-) -> _Measured:
+def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
     anew: Mapping[str, Fact] = {}
     if change is not None:
@@ -225,7 +234,7 @@ def _following(
     size: Said[Dims], anew: Collection[str], rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
 ) -> Said[Dims]:
     """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
-    lengths = list(size.value.lengths)
+    lengths = list((size.value.lengths * 2)[:2])
     for number, (side, row) in enumerate(zip(("across", "down"), rows, strict=True)):
         known = [panel.length for panel in row if panel.length is not None]
         if side in anew and row and len(known) == len(row):
@@ -271,7 +280,7 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), unit, complaints),
         lines=_lines_drawn(value("lines"), unit, complaints),
-        goes_on=read_placements(value("goes on"), names),
+        goes_on=read_placements(value("goes on"), names, unit),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
         glued=read_gluings(value("glued"), measured.name.plain, names),
@@ -311,16 +320,27 @@ def _size(
         return None, None
     if is_relative(value.text):
         return None, read_relative(value, "size", complaints, usual)
-    size = dims_of(value, "size", complaints, (1, 2, 3), usual)
+    square = _SQUARE.search(value.text)
+    bare = Phrase(_ACROSS_DOWN.sub(_blanked, value.text), value.file, value.start)
+    size = dims_of(bare, "size", complaints, (1, 2, 3), usual)
     if size is None or len(size.value.lengths) == 2:
         return size, None
     lengths = size.value.lengths
     if len(lengths) == 3:
         complaints.fault("size-of-a-solid", value)
         return None, None
-    if "outline" not in facts:
+    outline = facts["outline"].value.plain.casefold() if "outline" in facts else ""
+    if outline and outline not in SQUARE_OUTLINES:
+        # How far down it reaches follows from the outline's own proportions.
+        return size, None
+    if not outline and not square:
         complaints.thought("one-length-size", value, length=lengths[0])
     return Said(Dims(lengths * 2), size.place), None
+
+
+def _blanked(match: re.Match[str]) -> str:
+    """`5 in across, 4 in down` as `5 in x 4 in`, every character at its own place."""
+    return ("  x" if match["between"] else "").ljust(len(match[0]))
 
 
 def _inside(

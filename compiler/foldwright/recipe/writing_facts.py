@@ -288,6 +288,7 @@ def _fold(said: Said[Fold] | None) -> str:
 def _hole(hole: Hole) -> str:
     where = hole.position
     parts = [f"{hole.shape} {write_cross(hole.size)}"]
+    parts += [f"{where.edge} edge"] if where.edge else []
     if where.centred:
         parts.append(f"centred on {where.panel}" if where.panel else "centred")
     elif where.panel:

@@ -172,22 +172,28 @@ class _Sayer:
         )
 
     def _hole(self, fact: Echo) -> Runs:
-        shape, panel, mirror = fact.names
+        shape, panel, mirror, rim = fact.names
         size = self._set.single(fact.lengths[0]) if len(fact.lengths) == 1 else self._set.cross(*fact.lengths)
         on: Runs = self._say("hole.on", panel=panel) if panel else ()
         if fact.count > 1:
             on = self._say("hole.on-every-panel", fact.count)
-        places = [self._say(f"hole.{self._centred(fact)}")] if self._centred(fact) else []
+        if rim:
+            on = (*self._say("hole.in-edge", edge=self._words.say(f"piece.edge.{rim}")), *on)
+        centred = self._centred(fact, rim)
+        places = [self._say(f"hole.{centred}")] if centred else []
         for place, length in zip(fact.edges, fact.along, strict=True):
             edge, _, of = place.partition(" ")
             name = self._words.say(f"piece.edge.{edge}")
             places.append(self._say(f"hole.{of}", length=self._set.single(length), edge=name))
         if mirror:
             places.append(self._say(f"hole.mirrored-{mirror}"))
-        return self._say(f"work.{shape}", size=size, where=(*on, *joined([(), *places], self._comma)))
+        work = shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
+        return self._say(f"work.{work}", size=size, where=(*on, *joined([(), *places], self._comma)))
 
-    def _centred(self, fact: Echo) -> str:
-        """What nobody said of its place and is taken to be the middle."""
+    def _centred(self, fact: Echo, rim: str) -> str:
+        """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
+        if rim:
+            return "" if fact.edges else "centred"
         edges = {place.partition(" ")[0] for place in fact.edges}
         across, down = edges.isdisjoint({"left", "right"}), edges.isdisjoint({"top", "bottom"})
         if across and down:
