@@ -38,6 +38,7 @@ class Echo(Struct, frozen=True):
     - `as-drawn`: `count` folds of a form that is worked out; `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
     - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
+    - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
 
@@ -65,7 +66,7 @@ def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
 
 def echo_fit(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
-    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps))
+    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps), *_rounds(blank.piece, flat))
 
 
 def _cuts_and_scores(blank: Blank) -> Iterator[Echo]:
@@ -148,3 +149,9 @@ def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[Echo]:
         outer, inner = pair[0].outer.piece, pair[0].inner.piece
         if piece == (outer if pair[0].how == "over" else inner):
             yield Echo(pair[0].how, (), 1, names=(outer, inner), gaps=pair)
+
+
+def _rounds(piece: str, flat: Flat) -> Iterator[Echo]:
+    for wrap in flat.wraps:
+        if wrap.band == piece:
+            yield Echo("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))

@@ -15,6 +15,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank, Face, Opening
 from foldwright.geometry.mating import Lying, read_lying
 from foldwright.geometry.panels import faces_called, looked_at
+from foldwright.geometry.wrapping import wraps_of
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said
 
@@ -39,7 +40,7 @@ def check_layers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[Findin
     unit = Unit.INCH if recipe.system is Unit.INCH.system else Unit.MILLIMETRE
     for piece in recipe.pieces:
         layer = blanks.get(piece.name.value.casefold())
-        for said in piece.goes_on:
+        for said in () if wraps_of(piece, recipe) else piece.goes_on:
             under = blanks.get(said.value.piece.casefold())
             if layer is not None and under is not None and not layer.doubtful and not under.doubtful:
                 yield from _check(piece, layer, under, said, unit)

@@ -195,7 +195,7 @@ class DrawnLine(Struct, frozen=True):
 
 
 class Placement(Struct, frozen=True):
-    """`goes on`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
+    """`goes on`, `goes round`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
 
     face: str
     """`inside`, `outside`, or empty when not said."""
@@ -233,6 +233,8 @@ class Piece(Struct, frozen=True):
     count: Said[int] | None = None
     size: Said[Dims] | None = None
     relative: Said[RelativeSize] | None = None
+    band: Said[Length] | None = None
+    """`size: rest x 30 mm`: how wide a band is whose length follows from what it goes round."""
     inside: Said[Dims] | None = None
     inside_relative: Said[RelativeSize] | None = None
     finished: Said[Dims] | None = None
@@ -247,6 +249,7 @@ class Piece(Struct, frozen=True):
     holes: tuple[Said[Hole], ...] = ()
     lines: tuple[Said[DrawnLine], ...] = ()
     goes_on: tuple[Said[Placement], ...] = ()
+    goes_round: tuple[Said[Placement], ...] = ()
     fits_over: tuple[Said[Placement], ...] = ()
     slides_in: tuple[Said[Placement], ...] = ()
     glued: tuple[Said[Gluing], ...] = ()

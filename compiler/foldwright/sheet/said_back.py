@@ -232,6 +232,10 @@ class _Sayer:
         for fact in echo_fit(blank, flat):
             if fact.gaps:
                 yield from self._room(fact)
+            elif fact.code in ("round", "round-flap") and all(map(self._set.has, fact.lengths)):
+                length, girth = fact.lengths
+                room = self._set.room(length, girth, 1)
+                yield self._say(f"fit.{fact.code}", other=fact.names[0], girth=self._set.single(girth), room=room)
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)
