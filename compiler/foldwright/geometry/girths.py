@@ -58,7 +58,7 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
         across, down = blank.made[0][1], blank.made[1][1]
     else:
         across, down = (max(strip.end - strip.start for strip in row) for row in (blank.across, blank.down))
-    return _box(across, down, thick * len(blank.across) * len(blank.down) if blank.form else thick)
+    return _flat(across, down, thick * len(blank.across) * len(blank.down) if blank.form else thick)
 
 
 def girths_of_supply(supply: Supply) -> Girths:
@@ -68,8 +68,14 @@ def girths_of_supply(supply: Supply) -> Girths:
     sizes = [length.mm for length in supply.size.value.lengths]
     if len(sizes) == 1:
         return {ACROSS: Fraction(round(float(sizes[0]) * pi * _PARTS), _PARTS)}
-    thick = supply.thickness.value.mm if supply.thickness else Fraction(0)
-    return _box(sizes[0], sizes[1], sizes[2] if len(sizes) > 2 else thick)
+    if len(sizes) > 2:
+        return _box(*sizes)
+    return _flat(sizes[0], sizes[1], supply.thickness.value.mm if supply.thickness else Fraction(0))
+
+
+def _flat(across: Fraction, down: Fraction, thick: Fraction) -> Girths:
+    """Nobody wraps a card round its edges."""
+    return {ACROSS: 2 * (across + thick), DOWN: 2 * (down + thick)}
 
 
 def _box(across: Fraction, down: Fraction, high: Fraction) -> Girths:

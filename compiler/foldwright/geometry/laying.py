@@ -199,7 +199,7 @@ class Layer:
         flaps = sum((panel.length.mm for panel in piece.across if panel.length), Fraction(0))
         length = length_round(girths, said.value.remark, self._cards.get(piece.name.value), wide.unit, flaps)
         if length is None:
-            if other is None or not other.doubtful:
+            if not own or (other is not None and not other.doubtful):
                 ledger.fault("round-what-size", said.place, piece=piece.name.value, other=said.value.piece)
             return None
         return _Given(length, None if piece.down else wide, piece.across, piece.down)

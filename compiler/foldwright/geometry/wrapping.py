@@ -81,7 +81,7 @@ def is_lap(name: str) -> bool:
 def go_round(
     band: Blank, said: Said[Placement], girths: Girths, card: Thickness | None, ledger: Ledger
 ) -> Iterator[Wrap]:
-    """Whether a band reaches round. Where nobody says which way it runs, a way it reaches round is taken."""
+    """Whether a band reaches round. Where nobody says which way it runs, the way it suits best is taken."""
     taken = Fraction(0) if card is None or card.estimated else _CORNERS * card.length.mm
     length_id, lap = _length_of(band, ledger)
     length = ledger.lengths[length_id]
@@ -90,14 +90,14 @@ def go_round(
     if not known:
         ledger.thought("round-what", said.place, piece=band.piece, other=said.value.piece)
         return
-    reached = [girth for girth in known.values() if girth + taken <= length.mm]
-    girth = Length((max(reached) if reached else min(known.values())) + taken, length.unit)
+    overlap = _OVERLAP[length.unit.system]
+    wanted = length.mm - taken - (0 if lap else overlap.mm)
+    girth = Length(min(known.values(), key=lambda one: abs(one - wanted)) + taken, length.unit)
     girth_id = LengthId(said.value.piece, f"round {band.piece}", way or "girth")
     ledger.lengths.setdefault(girth_id, girth)
     ledger.worked_out.add(girth_id)
     names = {"piece": band.piece, "other": said.value.piece, "length": length}
     over = length.mm - girth.mm
-    overlap = _OVERLAP[length.unit.system]
     least = _taken_up(girth.mm + (0 if lap else overlap.mm), length.unit)
     if over < 0:
         short = Length(-over, length.unit)

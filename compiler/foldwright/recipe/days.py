@@ -11,7 +11,7 @@ _MONTH = (
     r"|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\.?"
 )
 _NTH = r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?"
-_WEEKDAY = r"(?:[a-z]+day,?\s+)?(?:the\s+)?"
+_WEEKDAY = r"(?:(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+)?(?:the\s+)?"
 _DAYS = (
     re.compile(r"(?P<year>[0-9]{4})-(?P<month>[0-9]{2})-(?P<day>[0-9]{2})"),
     re.compile(rf"{_WEEKDAY}{_NTH}(?:\s+of)?\s+{_MONTH},?\s+(?P<year>[0-9]{{4}})", re.IGNORECASE),
