@@ -32,10 +32,10 @@ class _Joined(Struct, frozen=True):
 
 def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     """The blank with its corner flaps cut free, or its corners away; a tray that says neither is asked."""
+    if _corners_removed(piece) and len(blank.across) > 1 and len(blank.down) > 1:
+        return replace(blank, corners_removed=True)
     if not blank.boxed:
         return blank
-    if _corners_removed(piece):
-        return replace(blank, corners_removed=True)
     if piece.flaps is None:
         if blank.form not in TRAYS:
             return blank

@@ -25,6 +25,7 @@ from foldwright.geometry.openings import check_openings
 from foldwright.geometry.panels import faces_called, tell_no_panel
 from foldwright.geometry.post import check_post
 from foldwright.geometry.thickness import Thickness, thickness_of
+from foldwright.geometry.wrapping import Wrap, girths_by_name, go_round, wraps_of
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -50,6 +51,8 @@ class Flat(Struct, frozen=True):
     cards: dict[str, Thickness | None] = field(default_factory=dict)
     chances: tuple[Chance, ...] = ()
     """How sure pieces made by hand are to go together."""
+    wraps: tuple[Wrap, ...] = ()
+    """What goes round something and reaches."""
     held: tuple[Held, ...] = ()
     """What lies in the pieces, and the room left."""
 
@@ -64,11 +67,12 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     """
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
-    laid = Layer(recipe.pieces, cards, outlines).lay_all()
+    laid = Layer(recipe.pieces, cards, outlines, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     gaps = _mate(recipe, {**holders, **by_name}, cards, ledger)
+    wraps = _wrap(recipe, by_name, cards, supplies, ledger)
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     contents = pack_contents(recipe, by_name, cards)
@@ -77,7 +81,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     layered = (*check_layers(recipe, by_name), *check_openings(recipe, by_name))
     findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted, *layered)
-    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, contents.held)
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, wraps, contents.held)
 
 
 def _seldom(recipe: Recipe, chances: Sequence[Chance]) -> Iterator[Finding]:
@@ -163,7 +167,7 @@ def _mate(
         if blank is None:
             continue
         lie_on(blank, piece.goes_on, piece.relative is not None and piece.relative.value.every_side, blanks, ledger)
-        for said in piece.fits_over:
+        for said in () if _is_band(piece, blank, blanks) else piece.fits_over:
             if other := _sound(blank, said, blanks):
                 lid, tray = (other, blank) if _other_way_round(blank, other, "lid") else (blank, other)
                 gaps += fit_over(lid, tray, (cards.get(lid.piece), cards.get(tray.piece)), said.place, ledger)
@@ -173,6 +177,35 @@ def _mate(
                 pair = cards.get(sleeve.piece), cards.get(drawer.piece)
                 gaps += slide_in(drawer, sleeve, pair, said.place, ledger, bulk_of(drawer, recipe, blanks, cards))
     return gaps
+
+
+def _is_band(piece: Piece, blank: Blank, blanks: Mapping[str, Blank]) -> bool:
+    """A sleeve over what is no box, and flat: it goes round it and leaves its ends free."""
+    others = [blanks.get(said.value.piece.casefold()) for said in piece.fits_over]
+    return blank.form == "sleeve" and any(other is not None and not other.boxed and not other.made for other in others)
+
+
+def _wrap(
+    recipe: Recipe,
+    blanks: Mapping[str, Blank],
+    cards: Mapping[str, Thickness | None],
+    supplies: Mapping[str, Supply],
+    ledger: Ledger,
+) -> tuple[Wrap, ...]:
+    wraps: list[Wrap] = []
+    for piece in recipe.pieces:
+        band = blanks.get(piece.name.value.casefold())
+        if band is None or band.doubtful:
+            continue
+        round_ = wraps_of(piece, recipe) or (piece.fits_over if _is_band(piece, band, blanks) else ())
+        for said in round_:
+            name = said.value.piece.casefold()
+            if name in blanks and blanks[name].doubtful:
+                continue
+            if name in blanks or name in supplies:
+                girths = girths_by_name(name, blanks, cards, supplies)
+                wraps += go_round(band, said, girths, cards.get(band.piece), ledger)
+    return tuple(wraps)
 
 
 def _other_way_round(inner: Blank, outer: Blank, form: str) -> bool:

@@ -136,6 +136,7 @@ def _is_an_envelope(name: str) -> bool:
 
 def _placements(piece: Piece) -> Iterator[Said[Placement]]:
     yield from piece.goes_on
+    yield from piece.goes_round
     yield from piece.fits_over
     yield from piece.slides_in
     yield from (Said(said.value.to, said.place) for said in piece.glued)

@@ -156,8 +156,14 @@ class RelativeSize(Struct, frozen=True):
     depth: Length | None = None
 
 
+NOTCHES = ("half round notch", "vee notch", "square notch")
+"""What is cut into the edge of a piece, by its shape."""
+
+
 class Hole(Struct, frozen=True):
-    """`shape` is round, slot or window; `size` one or two lengths; `position` the author's words, kept whole."""
+    """`shape` is round, slot, window or one of `NOTCHES`; `size` one or two lengths (of a notch: along its edge, deep);
+    `position` the author's words, kept whole.
+    """
 
     shape: str
     size: tuple[Length, ...]
@@ -172,6 +178,8 @@ class HolePosition(Struct, frozen=True):
     offsets: tuple[tuple[str, Length, str], ...] = ()
     every_panel: bool = False
     mirrored: bool = False
+    edge: str = ""
+    """The edge of the piece a notch is cut into: left, right, top or bottom."""
 
 
 class DrawnLine(Struct, frozen=True):
@@ -187,7 +195,7 @@ class DrawnLine(Struct, frozen=True):
 
 
 class Placement(Struct, frozen=True):
-    """`goes on`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
+    """`goes on`, `goes round`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
 
     face: str
     """`inside`, `outside`, or empty when not said."""
@@ -229,6 +237,8 @@ class Piece(Struct, frozen=True):
     count: Said[int] | None = None
     size: Said[Dims] | None = None
     relative: Said[RelativeSize] | None = None
+    band: Said[Length] | None = None
+    """`size: rest x 30 mm`: how wide a band is whose length follows from what it goes round."""
     inside: Said[Dims] | None = None
     inside_relative: Said[RelativeSize] | None = None
     finished: Said[Dims] | None = None
@@ -243,6 +253,7 @@ class Piece(Struct, frozen=True):
     holes: tuple[Said[Hole], ...] = ()
     lines: tuple[Said[DrawnLine], ...] = ()
     goes_on: tuple[Said[Placement], ...] = ()
+    goes_round: tuple[Said[Placement], ...] = ()
     fits_over: tuple[Said[Placement], ...] = ()
     slides_in: tuple[Said[Placement], ...] = ()
     glued: tuple[Said[Gluing], ...] = ()
