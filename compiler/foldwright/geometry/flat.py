@@ -19,6 +19,7 @@ from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
 from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in
+from foldwright.geometry.openings import check_openings
 from foldwright.geometry.panels import faces_called, tell_no_panel
 from foldwright.geometry.post import check_post
 from foldwright.geometry.thickness import Thickness, thickness_of
@@ -72,7 +73,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     error = recipe.studio.hand_error
     chances = chances_of(gaps, blanks, recipe.system, error.value.mm if error else None)
     posted = check_post(recipe, {**holders, **by_name}, cards)
-    layered = check_layers(recipe, by_name)
+    layered = (*check_layers(recipe, by_name), *check_openings(recipe, by_name))
     findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted, *layered)
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, contents.held)
 
@@ -143,7 +144,7 @@ def _blank_of(name: str, across: Length, down: Length, ledger: Ledger) -> Blank:
     ledger.lengths.setdefault(ids[0], across)
     ledger.lengths.setdefault(ids[1], down)
     strips = [(Strip("", across.mm * 0, length.mm, own),) for length, own in zip((across, down), ids, strict=True)]
-    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1])
+    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1], bought=True)
 
 
 # --- what belongs together ------------------------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -15,7 +15,7 @@ from foldwright.geometry.flaps import flap_side, with_flaps
 from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
-from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.lengths import AtLeast, Equal, LengthId
 from foldwright.geometry.outlines import size_of, with_outline
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.rows import Row, lay_row, sum_text
@@ -29,6 +29,10 @@ from foldwright.recipe.outline_svg import Outline
 _ROUND = ("round", "circle", "disc", "disk")
 _NEAR_ENOUGH = 1e-6
 """Millimetres: far less than any author writes."""
+_SIZED = frozenset({"size", "inside", "across", "down"})
+"""Facts that say how large a piece is; its size does not follow where one of them could not be read."""
+_SHAPED = _SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
+"""Facts that say what shape it has and how it folds."""
 _TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
 _LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
 
@@ -92,6 +96,7 @@ class Layer:
             ledger.worked_out.add(working.length)
         if workings:
             ledger.worked_out.update(_follow_from(blank, ledger))
+            ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
         return Laid(_with_marks(blank, piece, ledger), ledger, tuple(workings))
@@ -136,7 +141,8 @@ class Layer:
         if across.mm <= 0 or down.mm <= 0:
             ledger.misfit("nothing-left-of-piece", said.place, piece=piece.name.value, other=relative.other)
             return None
-        if unit.system is not self._unit_of(other).system:
+        rounded = self._laid[other.piece].ledger.worked_out & {face.across, face.down}
+        if unit.system is not self._unit_of(other).system or rounded:
             ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
         return across, down
 
@@ -158,8 +164,6 @@ class Layer:
             ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
             return None
         other = self._lay(name).blank
-        if other is not None and other.doubtful:
-            ledger.thought("measured-from-doubtful", place, piece=own, other=name)
         return (other, panel) if other is not None else None
 
     # --- an inside ------------------------------------------------------------------------------------------------
@@ -172,7 +176,9 @@ class Layer:
         if inside is None:
             return _from_rows(piece, ledger)
         if form not in TRAYS and form not in SLEEVES:
-            ledger.fault("inside-of-what-form", place, piece=name, form=form, known=(*sorted(TRAYS), *sorted(SLEEVES)))
+            if "fold" not in piece.unread:
+                known = (*sorted(TRAYS), *sorted(SLEEVES))
+                ledger.fault("inside-of-what-form", place, piece=name, form=form, known=known)
             return _from_rows(piece, ledger)
         if len(inside) != 3:
             said = plain_cross([write_exact(one) for one in inside])
@@ -191,7 +197,8 @@ class Layer:
             return _Given(None, inside[2], row.panels, ())
         names = _LID_NAMES if form == "lid" else _TRAY_NAMES
         side = flap_side(piece, (("left", "right", "left side", "right side", "sides"), ()))
-        across, down = tray_rows(inside, thickness, side, place)
+        tucked_in = piece.flaps is not None and not piece.flaps.value.outside
+        across, down = tray_rows(inside, thickness, side if tucked_in else "", place)
         workings += _workings(name, "across", across, estimated)
         workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
         return _Given(None, None, _named(across, names[0]), _named(down, names[1]))
@@ -249,6 +256,14 @@ def _follow_from(blank: Blank, ledger: Ledger) -> set[LengthId]:
     return {name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down")}
 
 
+def _room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLeast]:
+    """Nothing that was worked out from an inside is cut smaller than the inside asks for, a sleeve no shorter."""
+    for working in workings:
+        yield AtLeast(working.length, working.total.mm)
+    if blank.form in SLEEVES:
+        yield AtLeast(LengthId(blank.piece, "down", "size"), blank.height)
+
+
 # --- sizes and rows -----------------------------------------------------------------------------------------------
 
 
@@ -256,10 +271,10 @@ def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
     """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
     across, down = _known_sum(piece.across), _known_sum(piece.down)
     if across is None and down is None:
-        if not piece.size_unread and not any((piece.inside, piece.inside_relative, piece.relative)):
+        if not piece.unread & _SIZED and not any((piece.inside, piece.inside_relative, piece.relative)):
             ledger.fault("no-size", piece.name.place, piece=piece.name.value)
         return None
-    if (across is None or down is None) and not piece.size_unread:
+    if (across is None or down is None) and not piece.unread & _SIZED:
         side = "across" if across is None else "down"
         ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
     return _Given(
@@ -335,7 +350,8 @@ def _blank(piece: Piece, given: _Given, ledger: Ledger) -> Blank | None:
         down.size.mm,
         across.strips,
         down.strips,
-        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful),
+        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful)
+        | (piece.unread & _SHAPED),
         form=form,
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),

@@ -123,12 +123,12 @@ def _centred(
     if room < 0:
         name = LengthId(mat, f"overhang on {under}", side)
         ledger.lengths.setdefault(name, Length(-room / 2, unit))
-        ledger.relations.append(Sum(above, (name, below, name)))
+        ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
     name = LengthId(mat, f"border on {under}", side)
     if ledger.lengths.setdefault(name, Length(room / 2, unit)).mm != room / 2:
         return None
-    ledger.relations.append(Sum(below, (name, above, name)))
+    ledger.relations.append(Sum(below, (name, above, name), held=True))
     return name
 
 
@@ -154,13 +154,13 @@ def _lined_up(
     parts = ((border,) if offset > 0 else ()) + (above,)
     if rest > 0:
         ledger.lengths.setdefault(beyond, Length(rest, unit))
-        ledger.relations.append(Sum(below, (*parts, beyond)))
+        ledger.relations.append(Sum(below, (*parts, beyond), held=True))
     elif rest == 0:
-        ledger.relations.append(Sum(below, parts))
+        ledger.relations.append(Sum(below, parts, held=True))
     elif not offset:
         overhang = LengthId(mat, f"overhang on {under}", opposite)
         ledger.lengths.setdefault(overhang, Length(-rest, unit))
-        ledger.relations.append(Sum(above, (below, overhang)))
+        ledger.relations.append(Sum(above, (below, overhang), held=True))
 
 
 # --- one goes over the other ----------------------------------------------------------------------------------------
@@ -186,6 +186,10 @@ def slide_in(
         pairs = _through_sleeve(outer, inner)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
+    if _is_flat(outer) and between[0] < 0 < between[1]:
+        # A pull behind its track, a tag in its pocket: it stands out at the open end, as it is meant to.
+        return []
     gaps = _gaps(outer, inner, pairs, cards, "into", ledger)
     _tell_gaps(
         outer.piece,
@@ -196,6 +200,11 @@ def slide_in(
         ledger,
     )
     return gaps
+
+
+def _is_flat(blank: Blank) -> bool:
+    """A plain piece that another slides behind or through, not an envelope that was bought."""
+    return not blank.form and len(blank.across) == len(blank.down) == 1 and not blank.bought
 
 
 type _Extent = tuple[LengthId, Fraction]

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
+from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.spoken import spoken_text
 from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
@@ -45,6 +46,7 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
         *_pictures(recipe),
         *_new_words(recipe),
         *_headings(recipe),
+        *check_receivers(recipe),
     )
 
 

@@ -140,7 +140,7 @@ def _without_colon(entry: Node, known: Known, complaints: Complaints) -> Iterato
 
 
 def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], complaints: Complaints) -> None:
-    near = nearest(said.plain, spellings)
+    near = nearest(said.plain, words, 0.8) or nearest(said.plain, spellings)
     if near:
         complaints.fault("unknown-word", said, nearest=near, known=tuple(words))
     else:

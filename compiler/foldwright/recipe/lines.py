@@ -14,12 +14,12 @@ from enum import Enum
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.measure.weight import BASIC_SIZES
+from foldwright.measure.weight import GRADES
 from foldwright.recipe.flow import QUOTED, flow_from
 from foldwright.recipe.phrase import Phrase
 
 _REMARK = re.compile(r"(?:^[^\S\n]*|[^\S\n]{2,}|\t)#")
-_GRADES = "|".join(BASIC_SIZES)
+_GRADES = "|".join(GRADES)
 ONE_SPACE_REMARK = re.compile(rf"(?<=\S)[^\S\n]#[^\S\n](?!(?<=[0-9] # )(?:{_GRADES})\b)", re.IGNORECASE)
 """What may have been meant as a remark; `110 # cover` is a weight."""
 _NOTHING_MORE = re.compile(r"[^\S\n]*(?:[^\S\n]#[^\n]*)?$", re.MULTILINE)

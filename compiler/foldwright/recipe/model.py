@@ -9,6 +9,7 @@ from fractions import Fraction
 from msgspec import Struct, field
 
 from foldwright.finding import Place
+from foldwright.measure.amounts import Dimension, Quantity, quantity
 from foldwright.measure.length import Length, System
 from foldwright.recipe.words import Block, NotMeasured
 
@@ -50,16 +51,10 @@ class Studio(Struct, frozen=True):
 # --- supplies and tools -----------------------------------------------------------------------------------------
 
 
-class Dimension(Enum):
-    COUNT = "count"
-    LENGTH = "length"
-    AREA = "area"
-    VOLUME = "volume"
-    MASS = "mass"
-
-
 class Amount(Struct, frozen=True):
     """How much of a supply. `number` is exact, in the unit as written; `length` is set when the dimension is length.
+
+    Of a count the unit is empty.
 
     `noun` is what a count counts (`sheets`, `squares`), empty when the author gave none.
     """
@@ -69,6 +64,11 @@ class Amount(Struct, frozen=True):
     unit: str
     noun: str = ""
     length: Length | None = None
+
+    @property
+    def quantity(self) -> Quantity:
+        """As pint has it, to be added up and converted."""
+        return quantity(self.number, self.unit)
 
 
 class Dims(Struct, frozen=True):
@@ -204,10 +204,14 @@ class Gluing(Struct, frozen=True):
 
 
 class Flaps(Struct, frozen=True):
-    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge."""
+    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge.
+
+    They are tucked inside the walls beside them unless they are said to lie `outside`.
+    """
 
     joined: tuple[str, ...]
     trim: Length | None = None
+    outside: bool = False
 
 
 class Fold(Struct, frozen=True):
@@ -246,8 +250,8 @@ class Piece(Struct, frozen=True):
     grain: Said[str] | None = None
     upright: Said[str] | None = None
     """`this way up`."""
-    size_unread: bool = False
-    """Its size or inside was said, could not be read, and was complained of."""
+    unread: frozenset[str] = frozenset()
+    """Facts in which something could not be read, which was complained of: nothing that follows from them is told."""
     thickness: Said[Length] | None = None
     optional: bool = False
     note: Said[str] | None = None

@@ -7,7 +7,9 @@ from collections.abc import Collection, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.length import Unit
 from foldwright.measure.reading import UNIT_WORDS, read_number
 from foldwright.measure.unreadable import Unreadable
@@ -134,6 +136,9 @@ _GRAINS = {
 }
 _JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
 _TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNORECASE | re.DOTALL)
+_LYING = re.compile(
+    r"(?:glued |stuck |taped |tucked |folded |lying )?(?:on the |to the )?(?:in|out)side", re.IGNORECASE
+)
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
@@ -161,6 +166,8 @@ class _Measured(Struct, frozen=True):
     units: tuple[Unit | None, ...]
     across: tuple[Panel, ...]
     down: tuple[Panel, ...]
+    whole: tuple[Phrase, ...]
+    """All that is said of it, and what a size says of it."""
 
     @property
     def sized(self) -> bool:
@@ -168,13 +175,17 @@ class _Measured(Struct, frozen=True):
 
 
 def read_pieces(
-    section: Node | None, supplies: Sequence[Supply], complaints: Complaints, changes: Mapping[str, Node] = _NONE
+    section: Node | None,
+    supplies: Sequence[Supply],
+    complaints: Complaints,
+    unit: Unit | None = None,
+    changes: Mapping[str, Node] = _NONE,
 ) -> tuple[Piece, ...]:
-    """The pieces; `changes` are what a size says of them, by name in small letters."""
+    """The pieces; `unit` is that of bare numbers, `changes` are what a size says of them, by name in small letters."""
     if section is None:
         return ()
     measured = [
-        _measure(name, node, changes.get(name.plain.casefold()), complaints)
+        _measure(name, node, changes.get(name.plain.casefold()), unit, complaints)
         for name, node in named_entries(section, complaints)
     ]
     panels = {piece.name.plain: _panel_names((*piece.across, *piece.down)) for piece in measured}
@@ -182,20 +193,25 @@ def read_pieces(
     return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
 
 
-def _measure(name: Phrase, node: Node, change: Node | None, complaints: Complaints) -> _Measured:
+def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
     anew: Mapping[str, Fact] = {}
     if change is not None:
         anew = gather(change, PIECE_WORDS, complaints)
         facts = _changed(facts, anew)
-    size, relative = _size(said_value(facts.get("size"), complaints), facts, complaints)
-    inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), complaints)
+    size, relative = _size(said_value(facts.get("size"), complaints), facts, usual, complaints)
+    inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), usual, complaints)
     units = _units(size, relative, inside, facts)
-    across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints)
-    down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints)
+    across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints, usual)
+    down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints, usual)
     if size and anew and "size" not in anew:
         size = _following(size, anew.keys(), (across, down))
-    return _Measured(name, facts, size, relative, inside, inside_relative, units, across, down)
+    whole = (node.whole, *([change.whole] if change else []))
+    return _Measured(name, facts, size, relative, inside, inside_relative, _or_usual(units, usual), across, down, whole)
+
+
+def _or_usual(units: tuple[Unit | None, ...], usual: Unit | None) -> tuple[Unit | None, ...]:
+    return tuple(unit or usual for unit in units)
 
 
 def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, Fact]:
@@ -237,7 +253,7 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
     def value(word: str) -> Phrase | None:
         return said_value(facts.get(word), complaints)
 
-    return Piece(
+    piece = Piece(
         name=Said(measured.name.plain, measured.name.place),
         supply=text_of(facts.get("from"), complaints),
         count=whole_of(value("count"), "count", MOST_PIECES, complaints),
@@ -245,12 +261,12 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         relative=measured.relative,
         inside=measured.inside,
         inside_relative=measured.inside_relative,
-        finished=dims_of(value("finished"), "finished", complaints, counts=(2, 3)),
+        finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
         across=measured.across,
         down=measured.down,
         across_place=facts["across"].value.place if "across" in facts else None,
         down_place=facts["down"].value.place if "down" in facts else None,
-        flaps=_flaps(value("flaps"), complaints),
+        flaps=_flaps(value("flaps"), unit, complaints),
         corners=choice_of(facts.get("corners"), _CORNERS, complaints),
         fold=_fold(value("fold"), complaints),
         outline=text_of(facts.get("outline"), complaints),
@@ -263,22 +279,40 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         holds=read_held(value("holds"), names),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         upright=_upright(facts.get("this way up")),
-        size_unread=not measured.sized and not facts.keys().isdisjoint(("size", "inside")),
         thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
         optional=yes_of(facts.get("optional"), complaints),
         note=text_of(facts.get("note"), complaints),
     )
+    return replace(piece, unread=_unread(measured, complaints.findings))
+
+
+def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
+    """The facts in which something could not be read, those whose word is misspelt with them."""
+    unread: set[str] = set()
+    for finding in findings:
+        if finding.strength is not Strength.FAULT or finding.place is None:
+            continue
+        if finding.code == "unknown-word":
+            if any(_holds(phrase, finding.place) for phrase in measured.whole):
+                unread.add(PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or "")
+        else:
+            unread.update(word for word, fact in measured.facts.items() if _holds(fact.value, finding.place))
+    return frozenset(unread)
+
+
+def _holds(phrase: Phrase, place: Place) -> bool:
+    return phrase.file == place.file and phrase.start <= place.start and place.end <= phrase.end
 
 
 def _size(
-    value: Phrase | None, facts: Mapping[str, Fact], complaints: Complaints
+    value: Phrase | None, facts: Mapping[str, Fact], usual: Unit | None, complaints: Complaints
 ) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
     """A flat size has two lengths; one stands for a square or a circle, and is said back unless a shape was named."""
     if value is None:
         return None, None
     if is_relative(value.text):
-        return None, read_relative(value, "size", complaints)
-    size = dims_of(value, "size", complaints, counts=(1, 2, 3))
+        return None, read_relative(value, "size", complaints, usual)
+    size = dims_of(value, "size", complaints, (1, 2, 3), usual)
     if size is None or len(size.value.lengths) == 2:
         return size, None
     lengths = size.value.lengths
@@ -290,12 +324,14 @@ def _size(
     return Said(Dims(lengths * 2), size.place), None
 
 
-def _inside(value: Phrase | None, complaints: Complaints) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
+def _inside(
+    value: Phrase | None, usual: Unit | None, complaints: Complaints
+) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
     if value is None:
         return None, None
     if is_relative(value.text):
-        return None, read_relative(value, "inside", complaints)
-    return dims_of(value, "inside", complaints, counts=(2, 3)), None
+        return None, read_relative(value, "inside", complaints, usual)
+    return dims_of(value, "inside", complaints, (2, 3), usual), None
 
 
 def _units(
@@ -314,23 +350,26 @@ def _unit_shown(text: str) -> Unit | None:
     return next((UNIT_WORDS[word] for word in reversed(_WORD.findall(text.lower())) if word in UNIT_WORDS), None)
 
 
-def _flaps(value: Phrase | None, complaints: Complaints) -> Said[Flaps] | None:
-    """`joined to front and back, trimmed 1/16 in`."""
+def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> Said[Flaps] | None:
+    """`joined to front and back, trimmed 1/16 in`; `glued outside` when they do not lie inside the walls."""
     if value is None:
         return None
     joined: list[str] = []
     trim = None
+    outside = False
     for part in split_at_commas(value):
         trimmed = _TRIMMED.fullmatch(part.text)
-        if trimmed:
-            trim = length_of(part.part(trimmed.start("length")), "flaps", complaints)
+        if _LYING.fullmatch(part.text):
+            outside = "outside" in part.text.casefold()
+        elif trimmed:
+            trim = length_of(part.part(trimmed.start("length")), "flaps", complaints, unit)
         elif part.text:
             opening = _JOINED.match(part.text)
             joined += [name.plain.removeprefix("the ") for name in row_of(part.part(opening.end() if opening else 0))]
     if not joined:
         complaints.fault("flaps-joined-to-nothing", value)
         return None
-    return Said(Flaps(tuple(joined), trim.value if trim else None), value.place)
+    return Said(Flaps(tuple(joined), trim.value if trim else None, outside), value.place)
 
 
 def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:

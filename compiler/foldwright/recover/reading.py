@@ -58,6 +58,7 @@ _EDGES = {
     ("down", "top"): Way.FROM_START,
     ("down", "bottom"): Way.FROM_END,
 }
+_FIRST_EDGE = {"across": "left", "down": "top"}
 
 
 class SampleRead(Struct, frozen=True):
@@ -244,6 +245,9 @@ def _run(line: _Line, row: Row, complaints: Complaints) -> Run | None:
             complaints.fault("from-which-edge", line.key, side=line.word, edge=match["edge"], known=edges)
             return None
         return Run(way, row.items, place)
+    if row.arrows and not line.how:
+        complaints.fault("reading-arrows-unclear", line.value, side=line.word, edge=_FIRST_EDGE[line.word])
+        return None
     if _WHOLE.fullmatch(line.how) or (_SINGLY.fullmatch(line.how) and len(row.items) == 1):
         return Run(Way.WHOLE, row.items, place)
     if _SINGLY.fullmatch(line.how):
