@@ -10,10 +10,10 @@ import pytest
 from figures.hard_rules import broken
 from foldwright.figures import group
 from foldwright.figures.closing import close
-from foldwright.figures.table import named_in
 from foldwright.figures.problem import Problem, Row
 from foldwright.figures.program import UnprovenError, best_by_program
 from foldwright.figures.search import Budget, BudgetSpentError, best_closing
+from foldwright.figures.table import named_in
 from foldwright.geometry.lengths import Equal, LengthId, Lengths, Relation, Sum
 from foldwright.measure.length import Length, System, Unit
 

@@ -97,9 +97,7 @@ class Problem(Struct, frozen=True):
 
     def nearest(self, step: int) -> list[int]:
         """Every length at its nearest value on its own, whatever the rows say."""
-        return [
-            exact if fixed else nearest(exact, step) for exact, fixed in zip(self.exact, self.fixed, strict=True)
-        ]
+        return [exact if fixed else nearest(exact, step) for exact, fixed in zip(self.exact, self.fixed, strict=True)]
 
     def deviation(self, values: Sequence[int]) -> int:
         """The farthest any length has moved."""
