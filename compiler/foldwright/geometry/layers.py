@@ -17,7 +17,6 @@ from foldwright.geometry.mating import Lying, read_lying
 from foldwright.geometry.openings import see_through
 from foldwright.geometry.panels import faces_called, looked_at, whole_face
 from foldwright.geometry.rows import GLUE_FLAP
-from foldwright.geometry.panels import faces_called, looked_at
 from foldwright.geometry.wrapping import wraps_of
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said

@@ -16,8 +16,6 @@ from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import AtLeast, Equal, LengthId
-from foldwright.geometry.outlines import size_of, with_outline
-from foldwright.geometry.lengths import Equal, LengthId
 from foldwright.geometry.notches import with_notches
 from foldwright.geometry.outlines import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face

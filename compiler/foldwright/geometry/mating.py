@@ -143,11 +143,11 @@ def _centred(
     unit = ledger.lengths[above].unit
     if room < 0:
         name = LengthId(mat, f"overhang on {under}", side)
-        ledger.lengths.setdefault(name, Length(-room / 2, unit))
+        ledger.note(name, Length(-room / 2, unit), below, above)
         ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
     name = LengthId(mat, f"border on {under}", side)
-    if ledger.lengths.setdefault(name, Length(room / 2, unit)).mm != room / 2:
+    if ledger.note(name, Length(room / 2, unit), below, above).mm != room / 2:
         return None
     ledger.relations.append(Sum(below, (name, above, name), held=True))
     return name
@@ -174,13 +174,13 @@ def _lined_up(
         ledger.lengths.setdefault(border, said)
     parts = ((border,) if offset > 0 else ()) + (above,)
     if rest > 0:
-        ledger.lengths.setdefault(beyond, Length(rest, unit))
+        ledger.note(beyond, Length(rest, unit), below, above)
         ledger.relations.append(Sum(below, (*parts, beyond), held=True))
     elif rest == 0:
         ledger.relations.append(Sum(below, parts, held=True))
     elif not offset:
         overhang = LengthId(mat, f"overhang on {under}", opposite)
-        ledger.lengths.setdefault(overhang, Length(-rest, unit))
+        ledger.note(overhang, Length(-rest, unit), below, above)
         ledger.relations.append(Sum(above, (below, overhang), held=True))
 
 

@@ -31,6 +31,13 @@ class Trimmer(Struct, frozen=True):
     reads: Said[Length] | None = None
 
 
+class Numbers(Struct, frozen=True):
+    """How fine the numbers of a page are to be: the step of each unit system that was said, and the words for it."""
+
+    steps: dict[System, Length]
+    said: str
+
+
 class Studio(Struct, frozen=True):
     """What is the same for all recipes; a recipe may overrule any of it."""
 
@@ -46,6 +53,7 @@ class Studio(Struct, frozen=True):
     hand_error: Said[Length] | None = None
     """How far a cut or a score made by hand may be off."""
     address: Said[str] | None = None
+    numbers: Said[Numbers] | None = None
 
 
 # --- supplies and tools -----------------------------------------------------------------------------------------
