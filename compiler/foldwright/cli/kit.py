@@ -17,7 +17,7 @@ from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, compose_sheet, in_text_order, print_figures
+from foldwright.pipeline import Understood, compose_sheet, in_text_order
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
@@ -107,7 +107,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     makings = [
         Making(
             Worked(one.understood.recipe, one.understood.flat, one.understood.times),
-            print_figures(one.understood, system),
+            one.understood.figures[system],
             kits,
             kits_needed(kits, wish.spare),
             wish.samples,
@@ -223,7 +223,8 @@ def _write(
         Teller().words("kit.labels-again", most=MOST_LABELS)
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
-    return 1 if any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets) else 0
+    missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
+    return 1 if missing or made.small_labels else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -249,6 +250,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.no-handout", names=made.no_handout)
     if made.long:
         teller.words("kit.longer", names=made.long)
+    for label in made.small_labels:
+        teller.words("kit.small-label", title=label.title, asked=label.asked, least=label.least)
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)

@@ -20,9 +20,10 @@ from msgspec import Struct, field
 
 from foldwright.finding import Place
 from foldwright.measure.belief import BOUNDARY, CLOSED
-from foldwright.measure.prose import NOTHING, Found, FoundMeasure, find_measures
+from foldwright.measure.prose import NOTHING, BareNumbers, Found, FoundMeasure, find_measures
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.words import (
+    Bare,
     Break,
     Code,
     Emphasis,
@@ -282,7 +283,8 @@ class _Weaver:
         self._heard = heard
         self._starts = list(accumulate(map(_width, pieces[:-1]), initial=0))
         self._shown = "".join(piece.text if isinstance(piece, _Run) else BOUNDARY for piece in pieces)
-        self._measures = iter(found.measures)
+        every: list[FoundMeasure | BareNumbers] = [*found.measures, *found.bare]
+        self._measures = iter(sorted(every, key=lambda one: one.start))
         self._next = next(self._measures, None)
         self._out: list[Inline] = []
 
@@ -344,9 +346,11 @@ class _Weaver:
             return self._lines.of(piece.at + at - self._starts[number]) + after
         return self._lines.of(piece.at + piece.width - 1) + 1 if after else self._lines.of(piece.at)
 
-    def _measure(self, found: FoundMeasure) -> Measure:
+    def _measure(self, found: FoundMeasure | BareNumbers) -> Measure | Text:
         said = _RUN_OF_BLANKS.sub(" ", self._flat[found.start : found.end])
         place = self._place(found.start, found.end)
+        if isinstance(found, BareNumbers):
+            return Text(said, Bare(place, found.shape, found.values, found.joiners))
         return Measure(said, place, found.shape, found.lengths, found.joiners, found.hyphenated, found.why)
 
     def _tell_of_the_rest(self) -> None:
