@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from compiled import small
+from foldwright.measure.amounts import AMOUNT_UNITS
 from foldwright.measure.length import System
+from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.words import plain, plain_passage
 
@@ -76,3 +78,12 @@ def test_words_say_what_the_list_says(words: str, imperial: str, metric: str) ->
     sheet = with_supply("twine: twine, use 60 in", f"## Cut\n\ndo: cut base\n\n{words}")
     said = [plain_passage(sheet.steps[0].words, system) for system in (IMPERIAL, METRIC)]
     assert said == [imperial, metric]
+
+
+def test_every_unit_can_be_said_aloud() -> None:
+    # A point of card is only read: pages say how thick a card is in inches and millimetres.
+    units = AMOUNT_UNITS.keys() - {"mil"} | {"°C", "°F"}
+    missing = {
+        unit for unit in units for form in ("one", "many", "part") if not catalogue().has(f"spoken.unit.{unit}.{form}")
+    }
+    assert not missing
