@@ -161,7 +161,9 @@ NOTES = st.lists(
             st.sampled_from(["across", "down", "size", "fold", "flaps", "across, floor"]),
             st.sampled_from(["", ", from the left", ", from the top", ", whole", ", panel 2", ", from"]),
             st.lists(
-                st.sampled_from("1 5/8 3,1/2 4.5 44 mm in | , ; whole: x floor ± (1/32 and to of - – -> → 0 -1 1/0".split()),
+                st.sampled_from(
+                    "1 5/8 3,1/2 4.5 44 mm in | , ; whole: x floor ± (1/32 and to of - – -> → 0 -1 1/0".split()
+                ),
                 max_size=9,
             ).map(" ".join),
         ),

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
+from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.misspelling import name_meant
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.spoken import spoken_text
@@ -46,6 +47,7 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
         *_pictures(recipe),
         *_new_words(recipe),
         *_headings(recipe),
+        *check_receivers(recipe),
     )
 
 
@@ -134,6 +136,7 @@ def _is_an_envelope(name: str) -> bool:
 
 def _placements(piece: Piece) -> Iterator[Said[Placement]]:
     yield from piece.goes_on
+    yield from piece.goes_round
     yield from piece.fits_over
     yield from piece.slides_in
     yield from (Said(said.value.to, said.place) for said in piece.glued)

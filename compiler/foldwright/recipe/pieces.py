@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.measure.length import Unit
+from foldwright.measure.length import Length, Unit
 from foldwright.measure.reading import UNIT_WORDS, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_thickness
@@ -29,6 +29,7 @@ from foldwright.recipe.values import (
     choice_of,
     dims_of,
     length_of,
+    lengths_in,
     read_with,
     row_of,
     said_value,
@@ -52,6 +53,7 @@ PIECE_WORDS = Known(
         "lines",
         "outline",
         "goes on",
+        "goes round",
         "fits over",
         "slides in",
         "glued",
@@ -73,6 +75,11 @@ PIECE_WORDS = Known(
         "line": "lines",
         "slides into": "slides in",
         "goes over": "fits over",
+        "goes around": "goes round",
+        "wraps round": "goes round",
+        "wraps around": "goes round",
+        "wrapped round": "goes round",
+        "wrapped around": "goes round",
         "glued to": "glued",
         "finished size": "finished",
         "inside size": "inside",
@@ -80,7 +87,8 @@ PIECE_WORDS = Known(
         "notes": "note",
     },
     rows=frozenset(
-        {"flaps", "fold", "holes", "lines", "goes on", "fits over", "slides in", "glued", "holds", "size", "inside"}
+        ("flaps", "fold", "holes", "lines", "goes on", "goes round", "fits over", "slides in", "glued", "holds")
+        + ("size", "inside")
     ),
 )
 FORMS = (
@@ -136,15 +144,30 @@ _GRAINS = {
 }
 _JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
 _TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNORECASE | re.DOTALL)
+_LYING = re.compile(
+    r"(?:glued |stuck |taped |tucked |folded |lying )?(?:on the |to the )?(?:in|out)side", re.IGNORECASE
+)
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
+_REST_BY = re.compile(r"(?:the )?(?:rest|remainder|\*)\s*(?:x|×|by)\s*", re.IGNORECASE)
+_SQUARE = re.compile(r"\bsquare\b", re.IGNORECASE)
+_ACROSS_DOWN = re.compile(
+    r"\s+(?:across|wide)\b(?P<between>\s*(?:,|and|x|by)\s*(?=[0-9]))?"
+    r"|\s+(?:down|high|tall|square|in diameter|each way)\b(?!.*[0-9])",
+    re.IGNORECASE | re.DOTALL,
+)
+"""Words that say which way a number goes, where that is the way it would be taken."""
 _WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
+SQUARE_OUTLINES = frozenset(
+    {"circle", "round", "disc", "disk", "oval", "ellipse", "arch", "house", "tag", "octagon", "heart"}
+)
+"""Outlines that fill a square when their size is one number; any other keeps its own proportions."""
 _NONE: Mapping[str, Node] = {}
 
 
@@ -158,6 +181,7 @@ class _Measured(Struct, frozen=True):
     facts: Mapping[str, Fact]
     size: Said[Dims] | None
     relative: Said[RelativeSize] | None
+    band: Said[Length] | None
     inside: Said[Dims] | None
     inside_relative: Said[RelativeSize] | None
     units: tuple[Unit | None, ...]
@@ -168,7 +192,7 @@ class _Measured(Struct, frozen=True):
 
     @property
     def sized(self) -> bool:
-        return any((self.size, self.relative, self.inside, self.inside_relative))
+        return any((self.size, self.relative, self.band, self.inside, self.inside_relative))
 
 
 def read_pieces(
@@ -196,15 +220,19 @@ def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, 
     if change is not None:
         anew = gather(change, PIECE_WORDS, complaints)
         facts = _changed(facts, anew)
-    size, relative = _size(said_value(facts.get("size"), complaints), facts, usual, complaints)
+    said = said_value(facts.get("size"), complaints)
+    band = _band(said, facts, usual, complaints)
+    size, relative = _size(None if band else said, facts, usual, complaints)
     inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), usual, complaints)
-    units = _units(size, relative, inside, facts)
+    units = (band.value.unit,) if band else _units(size, relative, inside, facts)
     across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints, usual)
     down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints, usual)
     if size and anew and "size" not in anew:
         size = _following(size, anew.keys(), (across, down))
     whole = (node.whole, *([change.whole] if change else []))
-    return _Measured(name, facts, size, relative, inside, inside_relative, _or_usual(units, usual), across, down, whole)
+    return _Measured(
+        name, facts, size, relative, band, inside, inside_relative, _or_usual(units, usual), across, down, whole
+    )
 
 
 def _or_usual(units: tuple[Unit | None, ...], usual: Unit | None) -> tuple[Unit | None, ...]:
@@ -223,7 +251,7 @@ def _following(
     size: Said[Dims], anew: Collection[str], rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
 ) -> Said[Dims]:
     """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
-    lengths = list(size.value.lengths)
+    lengths = list((size.value.lengths * 2)[:2])
     for number, (side, row) in enumerate(zip(("across", "down"), rows, strict=True)):
         known = [panel.length for panel in row if panel.length is not None]
         if side in anew and row and len(known) == len(row):
@@ -256,6 +284,7 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         count=whole_of(value("count"), "count", MOST_PIECES, complaints),
         size=measured.size,
         relative=measured.relative,
+        band=measured.band,
         inside=measured.inside,
         inside_relative=measured.inside_relative,
         finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
@@ -269,7 +298,8 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), unit, complaints),
         lines=_lines_drawn(value("lines"), unit, complaints),
-        goes_on=read_placements(value("goes on"), names),
+        goes_on=read_placements(value("goes on"), names, unit),
+        goes_round=read_placements(value("goes round"), names, unit),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
         glued=read_gluings(value("glued"), measured.name.plain, names),
@@ -301,6 +331,19 @@ def _holds(phrase: Phrase, place: Place) -> bool:
     return phrase.file == place.file and phrase.start <= place.start and place.end <= phrase.end
 
 
+def _band(
+    value: Phrase | None, facts: Mapping[str, Fact], usual: Unit | None, complaints: Complaints
+) -> Said[Length] | None:
+    """`rest x 30 mm`, or one number for what goes round something: how wide a band is that is as long as it takes."""
+    if value is None or "goes round" not in facts or "outline" in facts:
+        return None
+    rest = _REST_BY.match(value.text)
+    if rest:
+        return length_of(value.part(rest.end()), "size", complaints, usual)
+    alone = lengths_in(_ACROSS_DOWN.sub("", value.text), usual)
+    return Said(alone[0], value.place) if isinstance(alone, tuple) and len(alone) == 1 else None
+
+
 def _size(
     value: Phrase | None, facts: Mapping[str, Fact], usual: Unit | None, complaints: Complaints
 ) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
@@ -309,16 +352,27 @@ def _size(
         return None, None
     if is_relative(value.text):
         return None, read_relative(value, "size", complaints, usual)
-    size = dims_of(value, "size", complaints, (1, 2, 3), usual)
+    square = _SQUARE.search(value.text)
+    bare = Phrase(_ACROSS_DOWN.sub(_blanked, value.text), value.file, value.start)
+    size = dims_of(bare, "size", complaints, (1, 2, 3), usual)
     if size is None or len(size.value.lengths) == 2:
         return size, None
     lengths = size.value.lengths
     if len(lengths) == 3:
         complaints.fault("size-of-a-solid", value)
         return None, None
-    if "outline" not in facts:
+    outline = facts["outline"].value.plain.casefold() if "outline" in facts else ""
+    if outline and outline not in SQUARE_OUTLINES:
+        # How far down it reaches follows from the outline's own proportions.
+        return size, None
+    if not outline and not square:
         complaints.thought("one-length-size", value, length=lengths[0])
     return Said(Dims(lengths * 2), size.place), None
+
+
+def _blanked(match: re.Match[str]) -> str:
+    """`5 in across, 4 in down` as `5 in x 4 in`, every character at its own place."""
+    return ("  x" if match["between"] else "").ljust(len(match[0]))
 
 
 def _inside(
@@ -348,14 +402,17 @@ def _unit_shown(text: str) -> Unit | None:
 
 
 def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> Said[Flaps] | None:
-    """`joined to front and back, trimmed 1/16 in`."""
+    """`joined to front and back, trimmed 1/16 in`; `glued outside` when they do not lie inside the walls."""
     if value is None:
         return None
     joined: list[str] = []
     trim = None
+    outside = False
     for part in split_at_commas(value):
         trimmed = _TRIMMED.fullmatch(part.text)
-        if trimmed:
+        if _LYING.fullmatch(part.text):
+            outside = "outside" in part.text.casefold()
+        elif trimmed:
             trim = length_of(part.part(trimmed.start("length")), "flaps", complaints, unit)
         elif part.text:
             opening = _JOINED.match(part.text)
@@ -363,7 +420,7 @@ def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> S
     if not joined:
         complaints.fault("flaps-joined-to-nothing", value)
         return None
-    return Said(Flaps(tuple(joined), trim.value if trim else None), value.place)
+    return Said(Flaps(tuple(joined), trim.value if trim else None, outside), value.place)
 
 
 def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:

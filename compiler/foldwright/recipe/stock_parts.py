@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet
@@ -17,7 +18,7 @@ from foldwright.recipe.amounts import read_amount, read_sheet
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.facts import Known, split_at_commas, unknown_word
 from foldwright.recipe.lines import ONE_SPACE_REMARK
-from foldwright.recipe.model import Amount, Dimension, NamedSheet
+from foldwright.recipe.model import Amount, NamedSheet
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.values import length_in, lengths_in
 
