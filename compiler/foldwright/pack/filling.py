@@ -120,7 +120,7 @@ class _Spaces:
         )
 
     def _rows(self, sides: _Sides, counts: tuple[int, ...]) -> list[tuple[int, _Sides, _Sides]]:
-        """What may be laid into a corner: of each kind, each way, one or as many as make whole rows; large first."""
+        """What may be laid into a corner: of each kind, each way, one or whole rows of it; the large and low first."""
         found: dict[tuple[int, _Sides, _Sides], None] = {}
         for kind, (ways, count) in enumerate(zip(self._ways, counts, strict=True)):
             for way in ways if count else ():
@@ -132,7 +132,7 @@ class _Spaces:
                     for axis in order:
                         many[axis] = min(most[axis], count // prod(many))
                         found[kind, way, (many[0], many[1], many[2])] = None
-        return sorted(found, key=lambda one: (-prod(one[2]) * self._volumes[one[0]], one))
+        return sorted(found, key=lambda one: (-prod(one[2]) * self._volumes[one[0]], one[1][2] * one[2][2], one))
 
 
 def _partings(space: _Space, block: tuple[int, ...]) -> Iterator[tuple[_Space, ...]]:

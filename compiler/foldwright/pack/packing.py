@@ -11,7 +11,7 @@ from foldwright.pack.filling import fill
 from foldwright.pack.model import Answer, Laid, Packing, Size, Thing
 from foldwright.pack.searching import UndecidedError, search
 
-_MOST_IN_A_GRID = 4096
+_MOST_IN_A_GRID = 10_000
 """More things than that nobody puts into a paper box."""
 
 
