@@ -202,8 +202,8 @@ def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, 
     size, relative = _size(said_value(facts.get("size"), complaints), facts, usual, complaints)
     inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), usual, complaints)
     units = _units(size, relative, inside, facts)
-    across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints, usual)
-    down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints, usual)
+    across = read_row(_row(facts.get("across"), complaints), "across", units[0], complaints, usual)
+    down = read_row(_row(facts.get("down"), complaints), "down", units[-1], complaints, usual)
     if size and anew and "size" not in anew:
         size = _following(size, anew.keys(), (across, down))
     whole = (node.whole, *([change.whole] if change else []))
@@ -220,6 +220,12 @@ def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, F
     if not anew.keys().isdisjoint(("size", "across", "down")):
         out = ("inside",)
     return {**{word: fact for word, fact in facts.items() if word not in out}, **anew}
+
+
+def _row(fact: Fact | None, complaints: Complaints) -> Phrase | None:
+    """A row of panels; between those in a list, as YAML has them, a bar is put."""
+    listed = fact.line.items if fact and fact.line else ()
+    return Phrase.run([panel.whole for panel in listed], "|") if listed else said_value(fact, complaints)
 
 
 def _following(
