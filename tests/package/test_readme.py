@@ -114,7 +114,10 @@ def test_every_option_named_is_an_option_and_every_option_is_named() -> None:
 
 
 def test_links_lead_somewhere() -> None:
-    headings = {re.sub(r"[^\w\- ]", "", head).strip().lower().replace(" ", "-") for head in re.findall(r"^#+ (.*)$", TEXT, re.MULTILINE)}
+    headings = {
+        re.sub(r"[^\w\- ]", "", head).strip().lower().replace(" ", "-")
+        for head in re.findall(r"^#+ (.*)$", TEXT, re.MULTILINE)
+    }
     for target in re.findall(r"\]\(([^)\s]+)\)|src=\"([^\"]+)\"", TEXT):
         where = target[0] or target[1]
         if where.startswith("#"):

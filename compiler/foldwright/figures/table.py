@@ -135,10 +135,11 @@ def _stand_as_written(
 def _sums(relations: Sequence[Relation], holding: Sequence[bool]) -> dict[LengthId, Sum]:
     """For each length that is printed as a sum, the first that says so."""
     sums: dict[LengthId, Sum] = {}
-    for relation, holds in zip(relations, holding, strict=True):
-        if isinstance(relation, Sum) and not relation.held and holds and relation.total not in sums:
-            if not _rests_on(relation.parts, relation.total, sums):
-                sums[relation.total] = relation
+    stated = (one for one, holds in zip(relations, holding, strict=True) if holds and isinstance(one, Sum))
+    for relation in stated:
+        known = relation.held or relation.total in sums
+        if not known and not _rests_on(relation.parts, relation.total, sums):
+            sums[relation.total] = relation
     return sums
 
 

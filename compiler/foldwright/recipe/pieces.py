@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.measure.length import Unit
+from foldwright.measure.length import Length, Unit
 from foldwright.measure.reading import UNIT_WORDS, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_thickness
@@ -20,7 +20,7 @@ from foldwright.recipe.facts import Fact, Known, gather, split_at_commas
 from foldwright.recipe.holes import read_holes
 from foldwright.recipe.limits import MOST_PIECES
 from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
-from foldwright.recipe.panels import read_row
+from foldwright.recipe.panels import read_row, row_said
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
 from foldwright.recipe.relative import is_relative, read_relative
@@ -29,6 +29,7 @@ from foldwright.recipe.values import (
     choice_of,
     dims_of,
     length_of,
+    lengths_in,
     read_with,
     row_of,
     said_value,
@@ -52,6 +53,7 @@ PIECE_WORDS = Known(
         "lines",
         "outline",
         "goes on",
+        "goes round",
         "fits over",
         "slides in",
         "glued",
@@ -73,6 +75,11 @@ PIECE_WORDS = Known(
         "line": "lines",
         "slides into": "slides in",
         "goes over": "fits over",
+        "goes around": "goes round",
+        "wraps round": "goes round",
+        "wraps around": "goes round",
+        "wrapped round": "goes round",
+        "wrapped around": "goes round",
         "glued to": "glued",
         "finished size": "finished",
         "inside size": "inside",
@@ -80,7 +87,8 @@ PIECE_WORDS = Known(
         "notes": "note",
     },
     rows=frozenset(
-        {"flaps", "fold", "holes", "lines", "goes on", "fits over", "slides in", "glued", "holds", "size", "inside"}
+        ("flaps", "fold", "holes", "lines", "goes on", "goes round", "fits over", "slides in", "glued", "holds")
+        + ("size", "inside")
     ),
 )
 FORMS = (
@@ -142,12 +150,24 @@ _LYING = re.compile(
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
+_REST_BY = re.compile(r"(?:the )?(?:rest|remainder|\*)\s*(?:x|×|by)\s*", re.IGNORECASE)
+_SQUARE = re.compile(r"\bsquare\b", re.IGNORECASE)
+_ACROSS_DOWN = re.compile(
+    r"\s+(?:across|wide)\b(?P<between>\s*(?:,|and|x|by)\s*(?=[0-9]))?"
+    r"|\s+(?:down|high|tall|square|in diameter|each way)\b(?!.*[0-9])",
+    re.IGNORECASE | re.DOTALL,
+)
+"""Words that say which way a number goes, where that is the way it would be taken."""
 _WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
+SQUARE_OUTLINES = frozenset(
+    {"circle", "round", "disc", "disk", "oval", "ellipse", "arch", "house", "tag", "octagon", "heart"}
+)
+"""Outlines that fill a square when their size is one number; any other keeps its own proportions."""
 _NONE: Mapping[str, Node] = {}
 
 
@@ -161,6 +181,7 @@ class _Measured(Struct, frozen=True):
     facts: Mapping[str, Fact]
     size: Said[Dims] | None
     relative: Said[RelativeSize] | None
+    band: Said[Length] | None
     inside: Said[Dims] | None
     inside_relative: Said[RelativeSize] | None
     units: tuple[Unit | None, ...]
@@ -171,7 +192,7 @@ class _Measured(Struct, frozen=True):
 
     @property
     def sized(self) -> bool:
-        return any((self.size, self.relative, self.inside, self.inside_relative))
+        return any((self.size, self.relative, self.band, self.inside, self.inside_relative))
 
 
 def read_pieces(
@@ -199,15 +220,19 @@ def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, 
     if change is not None:
         anew = gather(change, PIECE_WORDS, complaints)
         facts = _changed(facts, anew)
-    size, relative = _size(said_value(facts.get("size"), complaints), facts, usual, complaints)
+    said = said_value(facts.get("size"), complaints)
+    band = _band(said, facts, usual, complaints)
+    size, relative = _size(None if band else said, facts, usual, complaints)
     inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), usual, complaints)
-    units = _units(size, relative, inside, facts)
-    across = read_row(_row(facts.get("across"), complaints), "across", units[0], complaints, usual)
-    down = read_row(_row(facts.get("down"), complaints), "down", units[-1], complaints, usual)
+    units = (band.value.unit,) if band else _units(size, relative, inside, facts)
+    across = read_row(row_said(facts.get("across"), complaints), "across", units[0], complaints, usual)
+    down = read_row(row_said(facts.get("down"), complaints), "down", units[-1], complaints, usual)
     if size and anew and "size" not in anew:
         size = _following(size, anew.keys(), (across, down))
     whole = (node.whole, *([change.whole] if change else []))
-    return _Measured(name, facts, size, relative, inside, inside_relative, _or_usual(units, usual), across, down, whole)
+    return _Measured(
+        name, facts, size, relative, band, inside, inside_relative, _or_usual(units, usual), across, down, whole
+    )
 
 
 def _or_usual(units: tuple[Unit | None, ...], usual: Unit | None) -> tuple[Unit | None, ...]:
@@ -222,17 +247,11 @@ def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, F
     return {**{word: fact for word, fact in facts.items() if word not in out}, **anew}
 
 
-def _row(fact: Fact | None, complaints: Complaints) -> Phrase | None:
-    """A row of panels; between those in a list, as YAML has them, a bar is put."""
-    listed = fact.line.items if fact and fact.line else ()
-    return Phrase.run([panel.whole for panel in listed], "|") if listed else said_value(fact, complaints)
-
-
 def _following(
     size: Said[Dims], anew: Collection[str], rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
 ) -> Said[Dims]:
     """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
-    lengths = list(size.value.lengths)
+    lengths = list((size.value.lengths * 2)[:2])
     for number, (side, row) in enumerate(zip(("across", "down"), rows, strict=True)):
         known = [panel.length for panel in row if panel.length is not None]
         if side in anew and row and len(known) == len(row):
@@ -265,6 +284,7 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         count=whole_of(value("count"), "count", MOST_PIECES, complaints),
         size=measured.size,
         relative=measured.relative,
+        band=measured.band,
         inside=measured.inside,
         inside_relative=measured.inside_relative,
         finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
@@ -278,7 +298,8 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), unit, complaints),
         lines=_lines_drawn(value("lines"), unit, complaints),
-        goes_on=read_placements(value("goes on"), names),
+        goes_on=read_placements(value("goes on"), names, unit),
+        goes_round=read_placements(value("goes round"), names, unit),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
         glued=read_gluings(value("glued"), measured.name.plain, names),
@@ -310,6 +331,19 @@ def _holds(phrase: Phrase, place: Place) -> bool:
     return phrase.file == place.file and phrase.start <= place.start and place.end <= phrase.end
 
 
+def _band(
+    value: Phrase | None, facts: Mapping[str, Fact], usual: Unit | None, complaints: Complaints
+) -> Said[Length] | None:
+    """`rest x 30 mm`, or one number for what goes round something: how wide a band is that is as long as it takes."""
+    if value is None or "goes round" not in facts or "outline" in facts:
+        return None
+    rest = _REST_BY.match(value.text)
+    if rest:
+        return length_of(value.part(rest.end()), "size", complaints, usual)
+    alone = lengths_in(_ACROSS_DOWN.sub("", value.text), usual)
+    return Said(alone[0], value.place) if isinstance(alone, tuple) and len(alone) == 1 else None
+
+
 def _size(
     value: Phrase | None, facts: Mapping[str, Fact], usual: Unit | None, complaints: Complaints
 ) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
@@ -318,16 +352,27 @@ def _size(
         return None, None
     if is_relative(value.text):
         return None, read_relative(value, "size", complaints, usual)
-    size = dims_of(value, "size", complaints, (1, 2, 3), usual)
+    square = _SQUARE.search(value.text)
+    bare = Phrase(_ACROSS_DOWN.sub(_blanked, value.text), value.file, value.start)
+    size = dims_of(bare, "size", complaints, (1, 2, 3), usual)
     if size is None or len(size.value.lengths) == 2:
         return size, None
     lengths = size.value.lengths
     if len(lengths) == 3:
         complaints.fault("size-of-a-solid", value)
         return None, None
-    if "outline" not in facts:
+    outline = facts["outline"].value.plain.casefold() if "outline" in facts else ""
+    if outline and outline not in SQUARE_OUTLINES:
+        # How far down it reaches follows from the outline's own proportions.
+        return size, None
+    if not outline and not square:
         complaints.thought("one-length-size", value, length=lengths[0])
     return Said(Dims(lengths * 2), size.place), None
+
+
+def _blanked(match: re.Match[str]) -> str:
+    """`5 in across, 4 in down` as `5 in x 4 in`, every character at its own place."""
+    return ("  x" if match["between"] else "").ljust(len(match[0]))
 
 
 def _inside(

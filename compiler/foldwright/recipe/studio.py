@@ -13,6 +13,7 @@ from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.front import split
 from foldwright.recipe.model import Said, Studio, Trimmer
+from foldwright.recipe.numbers import numbers_of
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.structure import Node, read_structure
 from foldwright.recipe.unprintable import gated
@@ -31,6 +32,7 @@ STUDIO_WORDS = Known(
         "hand",
         "hand error",
         "address",
+        "numbers",
     ),
     others={
         "license": "licence",
@@ -42,6 +44,8 @@ STUDIO_WORDS = Known(
         "web address": "address",
         "authors": "author",
         "name": "studio",
+        "round to": "numbers",
+        "rounding": "numbers",
     },
 )
 _TRIMMER_WORDS = Known(
@@ -91,6 +95,7 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
         hand_error=length_of(said_value(facts.get("hand error"), complaints), "hand error", complaints),
         hand=choice_of(facts.get("hand"), _HANDS, complaints),
         address=text_of(facts.get("address"), complaints),
+        numbers=numbers_of(said_value(facts.get("numbers"), complaints), complaints),
     )
 
 
