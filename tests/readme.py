@@ -1,7 +1,8 @@
 """The blocks of README.md: what each of them is, and what the program prints where one says so. Not a test.
 
 A block says behind its fence what it is; a block of the program's own words has the command above it, and where in what
-is printed it begins: `<!-- printed by: foldwright check recipes/x; from: In all -->`. It ends at the next empty line.
+is printed it begins: `<!-- printed by: foldwright check recipes/x; from: In all -->`. It ends before the next line that is
+empty or less far in.
 `python3 compiler/start.py pictures` prints them anew.
 """
 
@@ -13,6 +14,7 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import takewhile
 from pathlib import Path
 
 from command_line import TOP, foldwright
@@ -56,8 +58,9 @@ def printed(block: Block, folder: Path) -> str:
     lines = (done.out + done.err).splitlines()
     first = next((number for number, line in enumerate(lines) if block.begin in line), None)
     assert first is not None, f"{block.command} prints no {block.begin!r}:\n{done.out}{done.err}"
-    end = next((number for number in range(first, len(lines)) if not lines[number].strip()), len(lines))
-    return "\n".join(lines[first:end]) + "\n"
+    blank = re.match(r" *", lines[first])
+    shown = takewhile(lambda line: line.strip() and line.startswith(blank[0] if blank else ""), lines[first:])
+    return "".join(f"{line}\n" for line in shown)
 
 
 def main() -> int:
