@@ -20,7 +20,7 @@ from foldwright.recipe.facts import Fact, Known, gather, split_at_commas
 from foldwright.recipe.holes import read_holes
 from foldwright.recipe.limits import MOST_PIECES
 from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
-from foldwright.recipe.panels import read_row
+from foldwright.recipe.panels import read_row, row_said
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
 from foldwright.recipe.relative import is_relative, read_relative
@@ -225,8 +225,8 @@ def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, 
     size, relative = _size(None if band else said, facts, usual, complaints)
     inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), usual, complaints)
     units = (band.value.unit,) if band else _units(size, relative, inside, facts)
-    across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints, usual)
-    down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints, usual)
+    across = read_row(row_said(facts.get("across"), complaints), "across", units[0], complaints, usual)
+    down = read_row(row_said(facts.get("down"), complaints), "down", units[-1], complaints, usual)
     if size and anew and "size" not in anew:
         size = _following(size, anew.keys(), (across, down))
     whole = (node.whole, *([change.whole] if change else []))
