@@ -25,6 +25,8 @@ _PARTS = frozenset(
     everything thing piece part box card paper outline template handle tab roof front back rest other""".split()
 )
 _MOST_WORDS = 200
+_CLOSE = 0.7
+"""How much of a name's letters must be there for a word to be taken for it."""
 _LONGEST_NAME = 6
 _plain_words = lru_cache(maxsize=4096)(plain_words)
 
@@ -54,6 +56,17 @@ class PieceNames(Struct, frozen=True, dict=True):
             name = self.by_words.get(words[0] if size == 1 else sum(words[:size], ()))
             if name is not None:
                 return name, size
+        return "", 0
+
+    def near_start(self, words: Sequence[str]) -> tuple[str, int]:
+        """The piece of whose name the first words are a slip, or one word of it; and how many words that takes."""
+        for size in range(min(self.longest, len(words)), 0, -1):
+            alike = {name: name for name in self.pieces if len(name.split()) == size}
+            if size == 1:
+                alike |= {word: name for name in reversed(self.pieces) for word in name.split() if word not in alike}
+            near = nearest(" ".join(words[:size]), alike, _CLOSE)
+            if near:
+                return alike[near], size
         return "", 0
 
     def ending_in(self, word: str) -> tuple[str, ...]:
@@ -148,9 +161,12 @@ class _Reader:
                 self._clauses.append(clause := _Clause())
             clause.acts.append(low)
         elif previous in _JOINING or previous in _STOPS or not clause.subjects:
-            near = nearest(word, self._names.pieces)
-            if near:
-                self._complaints.thought("unknown-piece-in-do-near", where, nearest=near)
-            else:
+            near, size = self._names.near_start(self._words[at : self._stop_after(at)])
+            if not near:
                 self._complaints.thought("unknown-piece-in-do", where)
+                return 1
+            where = self._value.part(self._found[at].start(), self._found[at + size - 1].end())
+            self._complaints.thought("unknown-piece-in-do-near", where, nearest=near)
+            clause.subjects.append(near)
+            return size
         return 1
