@@ -55,6 +55,8 @@ class _Given(Struct, frozen=True):
     row_across: Sequence[Panel]
     row_down: Sequence[Panel]
     round: bool = False
+    guessed: bool = False
+    """A side was not said, and is taken to be as long as the other."""
 
 
 class Layer:
@@ -307,7 +309,11 @@ def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
         side = "across" if across is None else "down"
         ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
     return _Given(
-        None if piece.across else across or down, None if piece.down else down or across, piece.across, piece.down
+        None if piece.across else across or down,
+        None if piece.down else down or across,
+        piece.across,
+        piece.down,
+        guessed=across is None or down is None,
     )
 
 
@@ -380,7 +386,8 @@ def _blank(piece: Piece, given: _Given, ledger: Ledger) -> Blank | None:
         across.strips,
         down.strips,
         doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful)
-        | (piece.unread & _SHAPED),
+        | {f"{word} unread" for word in piece.unread & _SHAPED}
+        | ({"size missing"} if given.guessed else set()),
         form=form,
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),

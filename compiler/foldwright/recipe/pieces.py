@@ -317,8 +317,9 @@ def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
         if finding.strength is not Strength.FAULT or finding.place is None:
             continue
         if finding.code == "unknown-word":
-            if any(_holds(phrase, finding.place) for phrase in measured.whole):
-                unread.add(PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or "")
+            meant = PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or ""
+            if meant not in measured.facts and any(_holds(phrase, finding.place) for phrase in measured.whole):
+                unread.add(meant)
         else:
             unread.update(word for word, fact in measured.facts.items() if _holds(fact.value, finding.place))
     return frozenset(unread)
