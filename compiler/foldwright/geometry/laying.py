@@ -21,7 +21,7 @@ from foldwright.geometry.outlines import kept_length, proportion_of, size_of, wi
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.rows import Row, lay_row, sum_text
 from foldwright.geometry.thickness import Thickness
-from foldwright.geometry.turned_shapes import shape_of
+from foldwright.geometry.turned_shapes import shape_of, wants_finished
 from foldwright.geometry.wrapping import girths_by_name, length_round
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
@@ -302,7 +302,8 @@ def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
     """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
     across, down = _known_sum(piece.across), _known_sum(piece.down)
     if across is None and down is None:
-        if not piece.unread & _SIZED and not any((piece.inside, piece.inside_relative, piece.relative)):
+        said = piece.unread & _SIZED or wants_finished(piece)
+        if not said and not any((piece.inside, piece.inside_relative, piece.relative)):
             ledger.fault("no-size", piece.name.place, piece=piece.name.value)
         return None
     if (across is None or down is None) and not piece.unread & _SIZED:
