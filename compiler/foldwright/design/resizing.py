@@ -21,21 +21,10 @@ from foldwright.geometry.inside import TRAYS, rooms
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.panels import faces_called, looked_at
 from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
-from foldwright.recipe.model import (
-    Amount,
-    Dimension,
-    Dims,
-    DrawnLine,
-    Hole,
-    Panel,
-    Piece,
-    Placement,
-    Recipe,
-    Said,
-    Supply,
-)
+from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, Panel, Piece, Placement, Recipe, Said, Supply
 
 _READY_MADE = ("die", "punch", "stamp", "stencil")
 """Tools that make one size of thing only."""

@@ -123,6 +123,8 @@ class Blank(Struct, frozen=True):
     flap_trim: LengthId | None = None
     flap_trimmed: Fraction = Fraction(0)
     """How much is taken off the free edge of each corner flap."""
+    flaps_outside: bool = False
+    """Whether the corner flaps are stuck to the outside of the walls."""
     round: bool = False
     outline: tuple[ExactPoint, ...] = ()
     """A free outline, closed, inside the box of `width` x `height`; empty for a rectangle or a circle."""
@@ -132,6 +134,8 @@ class Blank(Struct, frozen=True):
     """A place on the panel that lies still when the others are folded, where the form says which that is."""
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
+    bought: bool = False
+    """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[Face, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
 

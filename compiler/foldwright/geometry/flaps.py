@@ -53,6 +53,7 @@ def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
         flap_side=joined.side,
         flap_trim=trim,
         flap_trimmed=ledger.lengths[trim].mm if trim else Fraction(0),
+        flaps_outside=piece.flaps.value.outside,
     )
 
 
@@ -151,10 +152,10 @@ def _note_flaps(blank: Blank, side: str, piece: Piece, ledger: Ledger) -> Length
             ledger.misfit("flap-trimmed-away", piece.flaps.place, piece=blank.piece, trim=trim, flap=depth)
             return None
         ledger.lengths[trim_id] = trim
-        ledger.lengths[flap] = Length(depth.mm - trim.mm, depth.unit)
-        ledger.relations.append(Sum(end.length, (flap, trim_id)))
+        ledger.note(flap, Length(depth.mm - trim.mm, depth.unit), end.length)
+        ledger.relations.append(Sum(end.length, (flap, trim_id), held=True))
     else:
-        ledger.lengths[flap] = depth
+        ledger.note(flap, depth, end.length)
         ledger.relations.append(Equal(flap, end.length))
     _think_of_relief(blank, piece, ledger.lengths[flap], Length(walls[1].end - walls[1].start, depth.unit), ledger)
     return trim_id

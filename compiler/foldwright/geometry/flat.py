@@ -5,20 +5,23 @@ One slip never hides the rest: a piece whose numbers disagree still gets a blank
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from msgspec import Struct, field
 
-from foldwright.finding import Finding, Strength
+from foldwright.finding import Finding
 from foldwright.geometry.blank import Blank, Strip
-from foldwright.geometry.contents import Held, pack_contents
-from foldwright.geometry.hands import Chance, chances_of
+from foldwright.geometry.bulk import bulk_of
+from foldwright.geometry.contents import Held
+from foldwright.geometry.envelopes import check_envelopes
+from foldwright.geometry.hands import Chance
 from foldwright.geometry.inside import Working
 from foldwright.geometry.layers import check_layers
 from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
 from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in
+from foldwright.geometry.openings import check_openings
 from foldwright.geometry.panels import faces_called, fits_form, tell_no_panel
 from foldwright.geometry.post import check_post
 from foldwright.geometry.thickness import Thickness, thickness_of
@@ -29,15 +32,13 @@ from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe
 from foldwright.recipe.outline_svg import Outline
 from foldwright.vocabulary import kind_of
 
-_OFTEN_ENOUGH = 75
-"""Of a hundred made by hand: where every fourth does not go together, that is worth a word (a reasoned guess)."""
-
 
 class Flat(Struct, frozen=True):
     """What the geometry of flat pieces knows of a recipe.
 
     `workings` show how sizes that follow from an inside came about; `gaps` the room left wherever one thing goes over
-    or into another, in pairs; `cards` how thick the card of every piece is (None when nobody knows).
+    or into another, in pairs; `cards` how thick the card of every piece is (None when nobody knows). What lies in the
+    pieces and how sure they are to go together is known once it is known what is printed (`figures.relied_on`).
     """
 
     blanks: tuple[Blank, ...]
@@ -72,26 +73,10 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     wraps = _wrap(recipe, by_name, cards, supplies, ledger)
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
-    contents = pack_contents(recipe, by_name, cards)
-    error = recipe.studio.hand_error
-    chances = chances_of(gaps, blanks, recipe.system, error.value.mm if error else None)
-    posted = check_post(recipe, {**holders, **by_name}, cards)
-    layered = check_layers(recipe, by_name)
-    findings = (*ledger.findings, *contents.findings, *_seldom(recipe, chances), *posted, *layered)
-    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, chances, wraps, contents.held)
-
-
-def _seldom(recipe: Recipe, chances: Sequence[Chance]) -> Iterator[Finding]:
-    """A pair that too often does not go together is a thought, told where the two are said to."""
-    for chance in chances:
-        if chance.share < _OFTEN_ENOUGH and chance.more is not None:
-            names = {chance.outer.casefold(), chance.inner.casefold()}
-            for piece in recipe.pieces:
-                for said in (*piece.fits_over, *piece.slides_in):
-                    if {piece.name.value.casefold(), said.value.piece.casefold()} == names:
-                        facts = {"outer": chance.outer, "inner": chance.inner, "share": chance.share}
-                        code = f"seldom-goes-{chance.how}"
-                        yield Finding.of(code, Strength.THOUGHT, said.place, more=chance.more, **facts)
+    posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
+    layered = (*check_layers(recipe, by_name), *check_openings(recipe, by_name))
+    findings = (*ledger.findings, *posted, *layered)
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps)
 
 
 def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:
@@ -147,7 +132,7 @@ def _blank_of(name: str, across: Length, down: Length, ledger: Ledger) -> Blank:
     ledger.lengths.setdefault(ids[0], across)
     ledger.lengths.setdefault(ids[1], down)
     strips = [(Strip("", across.mm * 0, length.mm, own),) for length, own in zip((across, down), ids, strict=True)]
-    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1])
+    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1], bought=True)
 
 
 # --- what belongs together ------------------------------------------------------------------------------------------
@@ -171,7 +156,8 @@ def _mate(
         for said in piece.slides_in:
             if other := _sound(blank, said, blanks):
                 sleeve, drawer = (blank, other) if _other_way_round(other, blank, "sleeve") else (other, blank)
-                gaps += slide_in(drawer, sleeve, (cards.get(sleeve.piece), cards.get(drawer.piece)), said.place, ledger)
+                pair = cards.get(sleeve.piece), cards.get(drawer.piece)
+                gaps += slide_in(drawer, sleeve, pair, said.place, ledger, bulk_of(drawer, recipe, blanks, cards))
     return gaps
 
 

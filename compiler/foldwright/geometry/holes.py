@@ -161,8 +161,11 @@ def note_offset(piece: str, number: int, offset: tuple[str, str, Length, Fractio
 
 def _look_over(blank: Blank, place: Place, openings: Sequence[Opening], ledger: Ledger) -> None:
     """At most one complaint a hole, however many panels it stands on."""
-    if any(opening.doubtful for opening in openings):
-        ledger.misfit("hole-off-the-piece", place, piece=blank.piece, shape=openings[0].shape)
+    off = next((opening for opening in openings if opening.doubtful), None)
+    if off is not None:
+        code = "hole-off-the-piece-unless-turned" if _stays_turned(blank, off) else "hole-off-the-piece"
+        sizes = [Length(side, ledger.lengths[off.sizes[0]].unit) for side in (off.width, off.height)]
+        ledger.misfit(code, place, piece=blank.piece, shape=off.shape, across=sizes[0], down=sizes[1])
         return
     for opening in openings:
         score = _score_under(blank, opening)
@@ -170,6 +173,16 @@ def _look_over(blank: Blank, place: Place, openings: Sequence[Opening], ledger: 
             where = ledger.lengths[score]
             ledger.thought("hole-across-a-score", place, piece=blank.piece, shape=opening.shape, score=where)
             return
+
+
+def _stays_turned(blank: Blank, opening: Opening) -> bool:
+    """Whether it stays on the piece with its numbers the other way round: many write what lies along a wall first."""
+    x, y = opening.left + opening.width / 2, opening.top + opening.height / 2
+    straight, turned = (
+        wide <= x <= blank.width - wide and high <= y <= blank.height - high
+        for wide, high in ((opening.width / 2, opening.height / 2), (opening.height / 2, opening.width / 2))
+    )
+    return turned and not straight
 
 
 def _score_under(blank: Blank, opening: Opening) -> LengthId | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -16,7 +16,7 @@ from foldwright.geometry.given import SIZED, Given, fits_swapped, from_rows, kno
 from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
-from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.lengths import AtLeast, Equal, LengthId
 from foldwright.geometry.notches import with_notches
 from foldwright.geometry.outlines import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
@@ -87,6 +87,7 @@ class Layer:
             ledger.worked_out.add(working.length)
         if workings:
             ledger.worked_out.update(_follow_from(blank, ledger))
+            ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
         return Laid(_with_marks(blank, piece, ledger), ledger, tuple(workings))
@@ -143,7 +144,8 @@ class Layer:
         if across.mm <= 0 or down.mm <= 0:
             ledger.misfit("nothing-left-of-piece", said.place, piece=piece.name.value, other=relative.other)
             return None
-        if unit.system is not self._unit_of(other).system:
+        rounded = self._laid[other.piece].ledger.worked_out & {face.across, face.down}
+        if unit.system is not self._unit_of(other).system or rounded:
             ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
         return across, down
 
@@ -222,7 +224,8 @@ class Layer:
             return Given(None, inside[2], row.panels, ())
         names = _LID_NAMES if form == "lid" else _TRAY_NAMES
         side = flap_side(piece, (("left", "right", "left side", "right side", "sides"), ()))
-        across, down = tray_rows(inside, thickness, side, place)
+        tucked_in = piece.flaps is not None and not piece.flaps.value.outside
+        across, down = tray_rows(inside, thickness, side if tucked_in else "", place)
         workings += _workings(name, "across", across, estimated)
         workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
         return Given(None, None, _named(across, names[0]), _named(down, names[1]))
@@ -278,6 +281,14 @@ def _workings(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Wo
 def _follow_from(blank: Blank, ledger: Ledger) -> set[LengthId]:
     """Every panel, score and size of a piece given by its inside was worked out, not written."""
     return {name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down")}
+
+
+def _room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLeast]:
+    """Nothing that was worked out from an inside is cut smaller than the inside asks for, a sleeve no shorter."""
+    for working in workings:
+        yield AtLeast(working.length, working.total.mm)
+    if blank.form in SLEEVES:
+        yield AtLeast(LengthId(blank.piece, "down", "size"), blank.height)
 
 
 def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:

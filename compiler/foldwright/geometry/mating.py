@@ -8,9 +8,11 @@ from fractions import Fraction
 from functools import lru_cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Blank, Face
+from foldwright.geometry.bulk import Bulk
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
@@ -47,6 +49,8 @@ class Gap(Struct, frozen=True):
     with_card: Length | None
     estimated: bool
     how: str
+    thick: bool = False
+    """Whether `with_card` is what an envelope leaves of the thickness of all that goes in."""
 
 
 class Lying(Struct, frozen=True):
@@ -139,13 +143,13 @@ def _centred(
     unit = ledger.lengths[above].unit
     if room < 0:
         name = LengthId(mat, f"overhang on {under}", side)
-        ledger.lengths.setdefault(name, Length(-room / 2, unit))
-        ledger.relations.append(Sum(above, (name, below, name)))
+        ledger.note(name, Length(-room / 2, unit), below, above)
+        ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
     name = LengthId(mat, f"border on {under}", side)
-    if ledger.lengths.setdefault(name, Length(room / 2, unit)).mm != room / 2:
+    if ledger.note(name, Length(room / 2, unit), below, above).mm != room / 2:
         return None
-    ledger.relations.append(Sum(below, (name, above, name)))
+    ledger.relations.append(Sum(below, (name, above, name), held=True))
     return name
 
 
@@ -170,14 +174,14 @@ def _lined_up(
         ledger.lengths.setdefault(border, said)
     parts = ((border,) if offset > 0 else ()) + (above,)
     if rest > 0:
-        ledger.lengths.setdefault(beyond, Length(rest, unit))
-        ledger.relations.append(Sum(below, (*parts, beyond)))
+        ledger.note(beyond, Length(rest, unit), below, above)
+        ledger.relations.append(Sum(below, (*parts, beyond), held=True))
     elif rest == 0:
-        ledger.relations.append(Sum(below, parts))
+        ledger.relations.append(Sum(below, parts, held=True))
     elif not offset:
         overhang = LengthId(mat, f"overhang on {under}", opposite)
-        ledger.lengths.setdefault(overhang, Length(-rest, unit))
-        ledger.relations.append(Sum(above, (below, overhang)))
+        ledger.note(overhang, Length(-rest, unit), below, above)
+        ledger.relations.append(Sum(above, (below, overhang), held=True))
 
 
 # --- one goes over the other ----------------------------------------------------------------------------------------
@@ -196,14 +200,26 @@ def fit_over(
 
 
 def slide_in(
-    inner: Blank, outer: Blank, cards: tuple[Thickness | None, Thickness | None], place: Place, ledger: Ledger
+    inner: Blank,
+    outer: Blank,
+    cards: tuple[Thickness | None, Thickness | None],
+    place: Place,
+    ledger: Ledger,
+    bulk: Bulk | None = None,
 ) -> list[Gap]:
-    """A drawer into a sleeve, or a folded card into an envelope."""
+    """A drawer into a sleeve, or a folded card into an envelope, which its `bulk` takes room of."""
     if outer.form == "sleeve" and len(outer.across) >= 4 and inner.boxed:
         pairs = _through_sleeve(outer, inner)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
+    if _is_flat(outer) and between[0] < 0 < between[1]:
+        # A pull behind its track, a tag in its pocket: it stands out at the open end, as it is meant to.
+        return []
     gaps = _gaps(outer, inner, pairs, cards, "into", ledger)
+    if bulk is not None and (outer.bought or outer.form == "envelope"):
+        gaps = _in_envelope(gaps, inner, bulk, cards[0])
+        _tell_too_thick((outer, inner), gaps, bulk, cards[0], place, ledger)
     _tell_gaps(
         outer.piece,
         inner.piece,
@@ -213,6 +229,11 @@ def slide_in(
         ledger,
     )
     return gaps
+
+
+def _is_flat(blank: Blank) -> bool:
+    """A plain piece that another slides behind or through, not an envelope that was bought."""
+    return not blank.form and len(blank.across) == len(blank.down) == 1 and not blank.bought
 
 
 type _Extent = tuple[LengthId, Fraction]
@@ -277,6 +298,47 @@ def _gaps(
     return gaps
 
 
+def _in_envelope(gaps: Sequence[Gap], inner: Blank, bulk: Bulk, paper: Thickness | None) -> list[Gap]:
+    """What is left of the room when the envelope goes round what is in it; its own paper takes a thickness."""
+    across, _ = folded_extents(inner)
+    own = paper.length.mm if paper else _ZERO
+    estimated = bulk.estimated or (paper is not None and paper.estimated)
+    found = []
+    for gap in gaps:
+        taken = own + (bulk.across if gap.inner == across[0] else bulk.down)
+        left = Length(gap.between_scores.mm - taken, gap.between_scores.unit)
+        found.append(replace(gap, with_card=left, estimated=estimated, thick=True))
+    return found
+
+
+def _tell_too_thick(
+    pair: tuple[Blank, Blank],
+    gaps: Sequence[Gap],
+    bulk: Bulk,
+    paper: Thickness | None,
+    place: Place,
+    ledger: Ledger,
+) -> None:
+    """Told once, of the direction in which it is tighter; what does not go in flat has been told."""
+    outer, inner = pair
+    tightest = min(gaps, key=lambda gap: gap.with_card.mm if gap.with_card else gap.between_scores.mm)
+    between, left = tightest.between_scores, tightest.with_card
+    if left is None or left.mm > 0 or any(gap.between_scores.mm <= 0 for gap in gaps):
+        return
+    guessed = paper.length.mm if paper and paper.estimated else _ZERO
+    # What only an estimate says is never more than a thought.
+    tell = ledger.thought if bulk.estimated or left.mm + guessed > 0 else ledger.misfit
+    tell(
+        "too-thick-for-the-envelope",
+        place,
+        outer=outer.piece,
+        inner=inner.piece,
+        thick=Length(bulk.thick, between.unit),
+        gap=between,
+        taken=Length(between.mm - left.mm, between.unit),
+    )
+
+
 def _rooms(blank: Blank, card: Thickness | None) -> dict[LengthId, Room]:
     """Each room by the length it is scored to; none when nobody knows the thickness."""
     return {room.score_to_score: room for room in rooms(blank, card.length.mm)} if card else {}
@@ -295,7 +357,7 @@ def _tell_gaps(
             ledger.misfit(too_small, place, outer=outer, inner=inner, **sizes, short=short)
         elif between.mm == 0:
             ledger.misfit(nothing, place, outer=outer, inner=inner, **sizes)
-        elif gap.with_card is not None and gap.with_card.mm <= 0:
+        elif gap.with_card is not None and gap.with_card.mm <= 0 and not gap.thick:
             # What only an estimate says is never more than a thought.
             tell = ledger.thought if gap.estimated else ledger.misfit
             tell(filled, place, outer=outer, inner=inner, **sizes, gap=between)

@@ -33,8 +33,21 @@ def with_outline(blank: Blank, piece: Piece, drawn: Outline | None, ledger: Ledg
         _tell_askew(piece, piece.outline, blank, drawn, ledger)
         return blank
     across, down = wide / drawn.width, high / drawn.height
+    outline = _exact(list(drawn.points), blank, across, down)
     inner = tuple(_exact(list(ring), blank, across, down) for ring in drawn.inner)
-    return replace(blank, outline=_exact(list(drawn.points), blank, across, down), inner=inner)
+    if not _goes_round(outline, inner):
+        place = piece.outline.place
+        ledger.misfit("outline-too-fine", place, piece=piece.name.value, file=piece.outline.value)
+        return blank
+    return replace(blank, outline=outline, inner=inner)
+
+
+def _goes_round(outline: tuple[ExactPoint, ...], inner: tuple[tuple[ExactPoint, ...], ...]) -> bool:
+    """Whether the lines still keep clear of themselves and of one another, now that they have their size."""
+    from shapely.geometry import Polygon
+
+    rings = [[(float(x), float(y)) for x, y in ring] for ring in (outline, *inner)]
+    return all(len(ring) > 2 for ring in rings) and bool(Polygon(rings[0], rings[1:]).is_valid)
 
 
 def size_of(drawn: Outline) -> tuple[Length, Length]:
@@ -65,7 +78,8 @@ def _exact(points: list[tuple[float, float]], blank: Blank, across: float, down:
     def kept(place: float, most: Fraction) -> Fraction:
         return min(max(Fraction(round(place * _KEPT), _KEPT), Fraction(0)), most)
 
-    return tuple((kept(x * across, blank.width), kept(y * down, blank.height)) for x, y in points)
+    spots = [(kept(x * across, blank.width), kept(y * down, blank.height)) for x, y in points]
+    return tuple(spot for spot, before in zip(spots, (spots[-1], *spots), strict=False) if spot != before)
 
 
 # --- shapes known by name ---------------------------------------------------------------------------------------------

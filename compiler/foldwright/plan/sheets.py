@@ -12,6 +12,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length, Unit
+from foldwright.plan.askew import slant_that_fits
 from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
 
 if TYPE_CHECKING:
@@ -151,7 +152,7 @@ def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> It
     facts: dict[str, object] = {"piece": blank.piece, "supply": yields[0].supply, **_size(blank, flat)}
     giving = [one for one in yields if one.best]
     if not giving:
-        yield _no_sheet(yields, blank, place, facts)
+        yield _askew(yields, blank, place, facts) or _no_sheet(yields, blank, place, facts)
         return
     for one in yields:
         if one.best is None:
@@ -174,6 +175,19 @@ def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> It
         yield Finding.of(
             "no-trim-to-spare", Strength.THOUGHT, place, **facts, sheet=tight[0].sheet.name, count=tight[0].number
         )
+
+
+def _askew(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, object]) -> Finding | None:
+    """It comes out of none of its sheets but at a slant, which no plan of straight cuts lays out."""
+    if blank.doubtful or any(one.rule for one in yields):
+        return None
+    for one in yields:
+        slant = slant_that_fits(blank, float(one.sheet.across.mm), float(one.sheet.down.mm))
+        if slant is not None:
+            return Finding.of(
+                "piece-fits-askew", Strength.THOUGHT, place, **facts, sheet=one.sheet.name, angle=round(slant)
+            )
+    return None
 
 
 def _no_sheet(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, object]) -> Finding:

@@ -8,10 +8,11 @@ from functools import cached_property, lru_cache
 
 from msgspec import Struct, field
 
-from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.misspelling import name_meant
 from foldwright.recipe.model import Doing
 from foldwright.recipe.phrase import Phrase
-from foldwright.vocabulary import leading_act
+from foldwright.vocabulary import leading_act, tools_in
 from foldwright.vocabulary.names import plain_words
 
 _WORD = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*|[,;]")
@@ -25,8 +26,6 @@ _PARTS = frozenset(
     everything thing piece part box card paper outline template handle tab roof front back rest other""".split()
 )
 _MOST_WORDS = 200
-_CLOSE = 0.7
-"""How much of a name's letters must be there for a word to be taken for it."""
 _LONGEST_NAME = 6
 _plain_words = lru_cache(maxsize=4096)(plain_words)
 
@@ -56,17 +55,6 @@ class PieceNames(Struct, frozen=True, dict=True):
             name = self.by_words.get(words[0] if size == 1 else sum(words[:size], ()))
             if name is not None:
                 return name, size
-        return "", 0
-
-    def near_start(self, words: Sequence[str]) -> tuple[str, int]:
-        """The piece of whose name the first words are a slip, or one word of it; and how many words that takes."""
-        for size in range(min(self.longest, len(words)), 0, -1):
-            alike = {name: name for name in self.pieces if len(name.split()) == size}
-            if size == 1:
-                alike |= {word: name for name in reversed(self.pieces) for word in name.split() if word not in alike}
-            near = nearest(" ".join(words[:size]), alike, _CLOSE)
-            if near:
-                return alike[near], size
         return "", 0
 
     def ending_in(self, word: str) -> tuple[str, ...]:
@@ -151,22 +139,41 @@ class _Reader:
         if named:
             clause.subjects += named
             return 1
+        is_act = not clause.acts or (after_stop and self._piece_follows(at + 1))
+        if not is_act and (near := self._meant(at)):
+            clause.subjects.append(near[0])
+            return near[1]
         plain = self._plain[at]
         if low in _SMALL or (plain and plain[0] in _PARTS) or self._names.is_supply(word):
             return 1
-        where = self._value.part(self._found[at].start(), self._found[at].end())
-        if (not clause.acts or after_stop) and (not clause.acts or self._piece_follows(at + 1)):
+        where = self._part(at, 1)
+        if is_act:
             self._complaints.thought("unknown-act", where)
             if clause.subjects:
                 self._clauses.append(clause := _Clause())
             clause.acts.append(low)
         elif previous in _JOINING or previous in _STOPS or not clause.subjects:
-            near, size = self._names.near_start(self._words[at : self._stop_after(at)])
-            if not near:
-                self._complaints.thought("unknown-piece-in-do", where)
-                return 1
-            where = self._value.part(self._found[at].start(), self._found[at + size - 1].end())
-            self._complaints.thought("unknown-piece-in-do-near", where, nearest=near)
-            clause.subjects.append(near)
-            return size
+            self._complaints.thought("unknown-piece-in-do", where)
         return 1
+
+    def _meant(self, at: int) -> tuple[str, int] | None:
+        """The piece whose misspelt name begins here, and how many words that takes."""
+        for size in range(min(self._names.longest, self._stop_after(at) - at), 0, -1):
+            said = self._words[at : at + size]
+            near = name_meant(said, self._names.pieces)
+            if near and not self._is_something_else(said):
+                self._complaints.thought("unknown-piece-in-do-near", self._part(at, size), nearest=near)
+                return near, size
+        return None
+
+    def _is_something_else(self, said: Sequence[str]) -> bool:
+        """Whether a word of these joins others or is an act; or stands alone and needs no piece."""
+        if any(word.lower() in _JOINING | _SMALL or leading_act(word) for word in said):
+            return True
+        alone = said[0] if len(said) == 1 else ""
+        return bool(alone) and (
+            not _PARTS.isdisjoint(_plain_words(alone)) or bool(tools_in(alone)) or self._names.is_supply(alone)
+        )
+
+    def _part(self, at: int, size: int) -> Phrase:
+        return self._value.part(self._found[at].start(), self._found[at + size - 1].end())

@@ -21,7 +21,7 @@ _ANGLE = re.compile(rf"(?P<number>-?{NUMBER})\s*(?:°|deg(?:ree)?s?\b)\s*,?\s*",
 _LINE_END = re.compile(r"\s*(?:;|\n)\s*")
 _MODIFIER = re.compile(r",?\s*\b(?:and\s+)?(?P<what>mirrored|on (?:every|each|all) panels?)\s*$", re.IGNORECASE)
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
-_NUMBER = rf"-?{NUMBER}(?:\s?(?:{_UNIT})(?![a-z]))?"
+_NUMBER = rf"-?{NUMBER}(?:\s*(?:{_UNIT})(?![a-z]))?"
 _FROM_LEFT = r"\s+(?:across|from\s+(?:the\s+)?left(?:\s+edge)?)"
 _FROM_TOP = r"\s+(?:down|from\s+(?:the\s+)?top(?:\s+edge)?)"
 _POINT = re.compile(

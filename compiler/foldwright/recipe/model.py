@@ -9,6 +9,7 @@ from fractions import Fraction
 from msgspec import Struct, field
 
 from foldwright.finding import Place
+from foldwright.measure.amounts import Dimension, Quantity, quantity
 from foldwright.measure.length import Length, System
 from foldwright.recipe.words import Block, NotMeasured
 
@@ -30,6 +31,13 @@ class Trimmer(Struct, frozen=True):
     reads: Said[Length] | None = None
 
 
+class Numbers(Struct, frozen=True):
+    """How fine the numbers of a page are to be: the step of each unit system that was said, and the words for it."""
+
+    steps: dict[System, Length]
+    said: str
+
+
 class Studio(Struct, frozen=True):
     """What is the same for all recipes; a recipe may overrule any of it."""
 
@@ -45,21 +53,16 @@ class Studio(Struct, frozen=True):
     hand_error: Said[Length] | None = None
     """How far a cut or a score made by hand may be off."""
     address: Said[str] | None = None
+    numbers: Said[Numbers] | None = None
 
 
 # --- supplies and tools -----------------------------------------------------------------------------------------
 
 
-class Dimension(Enum):
-    COUNT = "count"
-    LENGTH = "length"
-    AREA = "area"
-    VOLUME = "volume"
-    MASS = "mass"
-
-
 class Amount(Struct, frozen=True):
     """How much of a supply. `number` is exact, in the unit as written; `length` is set when the dimension is length.
+
+    Of a count the unit is empty.
 
     `noun` is what a count counts (`sheets`, `squares`), empty when the author gave none.
     """
@@ -69,6 +72,11 @@ class Amount(Struct, frozen=True):
     unit: str
     noun: str = ""
     length: Length | None = None
+
+    @property
+    def quantity(self) -> Quantity:
+        """As pint has it, to be added up and converted."""
+        return quantity(self.number, self.unit)
 
 
 class Dims(Struct, frozen=True):
@@ -212,10 +220,14 @@ class Gluing(Struct, frozen=True):
 
 
 class Flaps(Struct, frozen=True):
-    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge."""
+    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge.
+
+    They are tucked inside the walls beside them unless they are said to lie `outside`.
+    """
 
     joined: tuple[str, ...]
     trim: Length | None = None
+    outside: bool = False
 
 
 class Fold(Struct, frozen=True):

@@ -143,6 +143,9 @@ _GRAINS = {
 }
 _JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
 _TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNORECASE | re.DOTALL)
+_LYING = re.compile(
+    r"(?:glued |stuck |taped |tucked |folded |lying )?(?:on the |to the )?(?:in|out)side", re.IGNORECASE
+)
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
@@ -300,14 +303,17 @@ def _holds(phrase: Phrase, place: Place) -> bool:
 
 
 def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> Said[Flaps] | None:
-    """`joined to front and back, trimmed 1/16 in`."""
+    """`joined to front and back, trimmed 1/16 in`; `glued outside` when they do not lie inside the walls."""
     if value is None:
         return None
     joined: list[str] = []
     trim = None
+    outside = False
     for part in split_at_commas(value):
         trimmed = _TRIMMED.fullmatch(part.text)
-        if trimmed:
+        if _LYING.fullmatch(part.text):
+            outside = "outside" in part.text.casefold()
+        elif trimmed:
             trim = length_of(part.part(trimmed.start("length")), "flaps", complaints, unit)
         elif part.text:
             opening = _JOINED.match(part.text)
@@ -315,7 +321,7 @@ def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> S
     if not joined:
         complaints.fault("flaps-joined-to-nothing", value)
         return None
-    return Said(Flaps(tuple(joined), trim.value if trim else None), value.place)
+    return Said(Flaps(tuple(joined), trim.value if trim else None, outside), value.place)
 
 
 def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:

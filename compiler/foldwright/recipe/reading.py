@@ -24,6 +24,7 @@ from foldwright.recipe.structure import Node, read_structure
 from foldwright.recipe.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.supplies import read_supplies
 from foldwright.recipe.tools import read_tools
+from foldwright.recipe.unprintable import gated
 from foldwright.recipe.values import said_row, said_value, text_of
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
@@ -81,6 +82,7 @@ def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None, s
     if not text.strip():
         complaints.fault("file-empty", Place(file, 0, 0), file=file)
         return Reading(None, tuple(complaints.findings))
+    text = gated(text, file, complaints)
     parts = split(text)
     _tell_slip(parts, file, complaints)
     lines = read_structure(parts.front, file, parts.front_offset, complaints)

@@ -6,8 +6,8 @@ import re
 from collections.abc import Mapping
 
 from foldwright.measure.length import Unit
+from foldwright.measure.weight import GRADES
 from foldwright.recipe.amounts import (
-    GRADES,
     LITTLE,
     read_amount,
     read_pack,
@@ -205,7 +205,7 @@ def alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
 
 
 def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
-    """`wet glue (let it dry 10 min) or glue dots`: names, each with its remark in brackets or after a comma."""
+    """`wet glue (let it dry 10 min) or adhesive dots`: names, each with its remark in brackets or after a comma."""
     found = []
     for part in value.split_outside_brackets(_OR_LINE) if value else ():
         remark = _REMARK.search(part.text)

@@ -10,7 +10,6 @@ from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.model import (
     Amount,
-    Dimension,
     Dims,
     DrawnLine,
     Flaps,
@@ -122,7 +121,7 @@ def _supply_facts(supply: Supply) -> Iterator[tuple[str, str]]:
         ("pattern", _text(supply.pattern)),
         ("size", _dims(supply.size)),
         ("width", _length(supply.width)),
-        ("use", "a little" if supply.little else _amount(supply.use.value) if supply.use else ""),
+        ("use", "a little" if supply.little else write_amount(supply.use.value) if supply.use else ""),
         ("pack", " or ".join(_pack(pack.value) for pack in supply.packs)),
         ("instead", " or ".join(_instead(one.value) for one in supply.instead)),
         ("colour", " or ".join(colour.value for colour in supply.colours)),
@@ -161,14 +160,15 @@ def _weight(said: Said[Weight] | None) -> str:
     return " ".join(part for part in (write_number(said.value.number), said.value.unit, said.value.grade) if part)
 
 
-def _amount(amount: Amount) -> str:
-    if amount.dimension is Dimension.LENGTH and amount.length:
+def write_amount(amount: Amount) -> str:
+    """`36 in`, `30 ml`, `2 squares`."""
+    if amount.length:
         return write_length(amount.length)
     return " ".join(part for part in (write_number(amount.number), amount.unit, amount.noun) if part)
 
 
 def _pack(pack: Pack) -> str:
-    return _amount(pack.amount) + (f" at {pack.price}" if pack.price is not None else "")
+    return write_amount(pack.amount) + (f" at {pack.price}" if pack.price is not None else "")
 
 
 def _instead(instead: Instead) -> str:
@@ -281,7 +281,8 @@ def _flaps(said: Said[Flaps] | None) -> str:
     if said is None:
         return ""
     trim = f", trimmed {write_length(said.value.trim)}" if said.value.trim else ""
-    return f"joined to {write_row(said.value.joined)}{trim}"
+    lying = ", glued outside" if said.value.outside else ""
+    return f"joined to {write_row(said.value.joined)}{trim}{lying}"
 
 
 def _fold(said: Said[Fold] | None) -> str:
