@@ -81,7 +81,7 @@ def check_sheets(recipe: Recipe, flat: Flat) -> Sheets:
             continue
         found = [_yield(blank, piece, supply, said.value) for said in supply.sheets]
         yields += found
-        findings += _findings(found, blank, piece, flat)
+        findings += () if blank.unsure else _findings(found, blank, piece, flat)
     return Sheets(tuple(yields), tuple(findings))
 
 
