@@ -10,6 +10,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.spoken import spoken_text
+from foldwright.recipe.undone import undone_work
 from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
 from foldwright.vocabulary.names import plain_words
 
@@ -39,6 +40,7 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
         *_broken_names(recipe),
         *_unused_supplies(recipe, spoken),
         *_unmentioned_pieces(recipe, spoken),
+        *undone_work(recipe),
         *_scored_after_folding(recipe),
         *_missing_tools(recipe, spoken),
         *_missing_times(recipe),
