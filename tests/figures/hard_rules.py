@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from foldwright.figures.model import Figures
-from foldwright.geometry.lengths import Clearance, Equal, Lengths, Relation, Sum, Within
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, Lengths, Relation, Sum, Within
 from foldwright.measure.printed import Printed
 
 
@@ -33,5 +33,7 @@ def broken(lengths: Lengths, figures: Figures) -> Iterator[Relation]:
                 holds = gap > 0 and gap >= designed - step / 2
             case Within(length, limit):
                 holds = mm[length] <= limit
+            case AtLeast(length, least):
+                holds = mm[length] >= least
         if not holds:
             yield relation

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from random import Random
 
-from foldwright.geometry.lengths import Clearance, Equal, LengthId, Lengths, Relation, Sum, Within
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Relation, Sum, Within
 from foldwright.measure.length import Length, Unit
 
 type ById = dict[LengthId, Length]
@@ -78,7 +78,11 @@ def _box(random: Random, unit: Unit, piece: str, by_id: ById, relations: list[Re
         if mirrored:
             relations.append(Equal(LengthId(piece, side, "panel 1"), LengthId(piece, side, f"panel {len(panels)}")))
         size = LengthId(piece, side, "size")
-        if random.random() < 0.3:
+        if random.random() < 0.2:
+            # A wall for a room that was asked for: the card is on top of it.
+            wall = LengthId(piece, side, "panel 1")
+            relations.append(AtLeast(wall, by_id[wall].mm))
+        elif random.random() < 0.4:
             relations.append(Within(size, by_id[size].mm + random.choice((0, 0, 1, 10))))
 
 
@@ -90,7 +94,8 @@ def _mat(random: Random, unit: Unit, piece: str, by_id: ById, relations: list[Re
         by_id[LengthId(f"{piece} card", side, "size")] = card
         by_id[name] = border
         by_id[LengthId(piece, side, "size")] = Length(card.mm - 2 * border.mm, card.unit)
-        relations.append(Sum(LengthId(f"{piece} card", side, "size"), (name, LengthId(piece, side, "size"), name)))
+        card_size, mat_size = LengthId(f"{piece} card", side, "size"), LengthId(piece, side, "size")
+        relations.append(Sum(card_size, (name, mat_size, name), held=True))
     relations.append(Equal(*borders))
 
 

@@ -11,7 +11,7 @@ import pytest
 
 from figures.hard_rules import worth
 from foldwright.figures.closing import close
-from foldwright.geometry.lengths import Clearance, Equal, LengthId, Lengths, Relation, Sum, Within
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Relation, Sum, Within
 from foldwright.measure.length import Length, System, Unit
 
 # From the design: the steps, and half of the coarsest as the farthest a length may move.
@@ -22,29 +22,36 @@ STEPS = {
 REACH = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
 
 
+def totals_of(lengths: Lengths) -> dict[LengthId, tuple[LengthId, ...]]:
+    """What is printed as the sum of its printed parts, and compared with nothing."""
+    return {one.total: one.parts for one in lengths.relations if isinstance(one, Sum) and not one.held}
+
+
+def compared(lengths: Lengths) -> list[LengthId]:
+    """From the design: panels, free lengths, flat pieces; a whole side is the sum of its panels and moves with them."""
+    return [name for name in lengths.by_id if name not in totals_of(lengths)]
+
+
 def everything(lengths: Lengths, step: Fraction, reach: Fraction) -> Iterator[dict[LengthId, Fraction]]:
-    """Every closing on the step: all values for the lengths no sum gives, the others by their sums."""
-    totals = {relation.total: relation.parts for relation in lengths.relations if isinstance(relation, Sum)}
-    leaves = [name for name in lengths.by_id if name not in totals]
+    """Every closing on the step: all values for what is compared, the totals by their sums."""
+    names = compared(lengths)
     choices = []
-    for name in leaves:
+    for name in names:
         mm = lengths.by_id[name].mm
         lowest, highest = -((reach - mm) // step), (mm + reach) // step
         choices.append([number * step for number in range(max(1, lowest), highest + 1)])
     for picked in product(*choices):
-        values = dict(zip(leaves, picked, strict=True))
-        for total, parts in totals.items():
+        values = dict(zip(names, picked, strict=True))
+        for total, parts in totals_of(lengths).items():
             values[total] = sum((values[part] for part in parts), Fraction(0))
-        if all(abs(values[name] - length.mm) <= reach for name, length in lengths.by_id.items()) and all(
-            holds(relation, values, lengths, step) for relation in lengths.relations
-        ):
+        if all(holds(relation, values, lengths, step) for relation in lengths.relations):
             yield values
 
 
 def holds(relation: Relation, values: dict[LengthId, Fraction], lengths: Lengths, step: Fraction) -> bool:
     match relation:
-        case Sum():
-            return True
+        case Sum(total, parts):
+            return values[total] == sum((values[part] for part in parts), Fraction(0))
         case Equal(one, other):
             return values[one] == values[other]
         case Clearance(outer, inner):
@@ -52,11 +59,14 @@ def holds(relation: Relation, values: dict[LengthId, Fraction], lengths: Lengths
             return gap > 0 and gap >= lengths.by_id[outer].mm - lengths.by_id[inner].mm - step / 2
         case Within(length, limit):
             return values[length] <= limit
+        case AtLeast(length, least):
+            return values[length] >= least
 
 
 def merit(values: dict[LengthId, Fraction], lengths: Lengths) -> tuple[Fraction, Fraction, list[Fraction]]:
-    moves = [abs(values[name] - length.mm) for name, length in lengths.by_id.items()]
-    return max(moves), sum(moves, Fraction(0)), [values[name] for name in lengths.by_id]
+    names = compared(lengths)
+    moves = [abs(values[name] - lengths.by_id[name].mm) for name in names]
+    return max(moves), sum(moves, Fraction(0)), [values[name] for name in names]
 
 
 def best_of_all(lengths: Lengths, system: System) -> tuple[Fraction, dict[LengthId, Fraction]] | None:
@@ -70,25 +80,31 @@ def best_of_all(lengths: Lengths, system: System) -> tuple[Fraction, dict[Length
 
 
 def small_group(random: Random, unit: Unit) -> Lengths:
-    """Two or three lengths to choose and up to three joined to them, every relation true as designed."""
+    """Three panels and up to two lengths held to them, every relation true as designed."""
     parts = 32 if unit is Unit.INCH else 1
     scale = 25 if unit is Unit.INCH else 1
     mm = {f"part {i}": Length.of(Fraction(random.randint(1, 40 * parts // scale), parts), unit) for i in range(3)}
     if random.random() < 0.4:
         mm["part 2"] = mm["part 0"]
-    names = {key: LengthId("piece", "across", key) for key in (*mm, "sum", "mat", "inner")}
+    names = {key: LengthId("piece", "across", key) for key in (*mm, "sum", "mat", "lid")}
     relations: list[Relation] = [Sum(names["sum"], (names["part 0"], names["part 1"], names["part 2"]))]
     by_id = {names[key]: length for key, length in mm.items()}
     total = mm["part 0"] + mm["part 1"] + mm["part 2"]
     if mm["part 0"] == mm["part 2"]:
         relations.append(Equal(names["part 0"], names["part 2"]))
-    if random.random() < 0.5:
+    if random.random() < 0.6:
         by_id[names["mat"]] = mm["part 0"] + mm["part 0"] + mm["part 1"]
-        relations.append(Sum(names["mat"], (names["part 0"], names["part 1"], names["part 0"])))
+        parted = (names["part 0"], names["part 1"], names["part 0"])
+        relations.append(Sum(names["mat"], parted, held=random.random() < 0.8))
+    if random.random() < 0.5:
+        by_id[names["lid"]] = Length(total.mm + random.choice((Fraction(1, 3), Fraction(2))), unit)
+        relations.append(Clearance(names["lid"], names["sum"]))
     if mm["part 0"].mm < mm["part 1"].mm and random.random() < 0.7:
         relations.append(Clearance(names["part 1"], names["part 0"]))
     if random.random() < 0.4:
         relations.append(Within(names["sum"], total.mm + random.choice((0, Fraction(1, 4)))))
+    if random.random() < 0.4:
+        relations.append(AtLeast(names["part 2"], mm["part 2"].mm))
     by_id[names["sum"]] = total
     shuffled = list(by_id.items())
     random.shuffle(shuffled)
@@ -106,10 +122,13 @@ def test_the_closing_is_the_best_of_all(batch: int) -> None:
         expected = best_of_all(lengths, system)
         figures = close(lengths, system)
         if expected is None:
+            # Nothing closes within half a step of the coarsest ruler: that is told.
             assert {note.code for note in figures.notes} & {"moved-further", "cannot-close"}, seed
             continue
         closed += 1
         step, values = expected
         assert {name: worth(figures[name]) for name in values} == values, seed
         assert set(figures.steps.values()) == {step}, seed
+        finer = {note.code for note in figures.notes if note.code.startswith("finer-for-")}
+        assert bool(finer) is (step == STEPS[system][-1]), seed
     assert closed > 40, "nearly every group has a closing to compare"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -11,7 +12,7 @@ from figures.hard_rules import broken
 from figures.made_up import panel_row
 from foldwright.figures.closing import close
 from foldwright.figures.model import Figures, Note
-from foldwright.geometry.lengths import Clearance, Equal, LengthId, Lengths, Relation, Sum, Within
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Relation, Sum, Within
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_length
 
@@ -87,20 +88,20 @@ def row(*panels: str, side: str = "down") -> Lengths:
     return Lengths(by_id, tuple(relations))
 
 
-def test_panels_still_add_up_on_half_millimetres() -> None:
-    # 44.45 + 19.05 + 44.45 = 107.95: whole millimetres say 44 + 19 + 44 = 107, the size says 108.
+def test_panels_keep_their_places_and_the_whole_moves_with_them() -> None:
+    # 44.45 + 19.05 + 44.45 = 107.95: each panel is nearest to a whole millimetre, and together they come to 107.
     figures = close(row("1 3/4 in", "3/4 in", "1 3/4 in"), METRIC)
     assert plain(figures) == {
-        "size": "108 mm",
-        "panel 1": "44.5 mm",
+        "size": "107 mm",
+        "panel 1": "44 mm",
         "panel 2": "19 mm",
-        "panel 3": "44.5 mm",
-        "score 1": "44.5 mm",
-        "score 1 back": "63.5 mm",
-        "score 2": "63.5 mm",
-        "score 2 back": "44.5 mm",
+        "panel 3": "44 mm",
+        "score 1": "44 mm",
+        "score 1 back": "63 mm",
+        "score 2": "63 mm",
+        "score 2 back": "44 mm",
     }
-    assert {figures.step_of(one) for one in figures.printed} == {Fraction(1, 2)}
+    assert {figures.step_of(one) for one in figures.printed} == {Fraction(1)}
     assert figures.notes == ()
 
 
@@ -109,25 +110,36 @@ def test_panels_that_add_up_at_once_stay_on_whole_millimetres() -> None:
     assert plain(close(row("3/4 in", "3 1/2 in", "3/4 in"), METRIC))["size"] == "127 mm"
 
 
-def test_a_sum_of_two_tied_halves_takes_the_smaller_first() -> None:
-    # 12.7 + 12.7 + 38.1 = 63.5 mm; no tie. 2 x 63.5 = 127: each half may go to 63 or 64, in order of mention.
-    figures = close(row("2 1/2 in", "2 1/2 in"), METRIC)
-    assert [figures[LengthId("base", "down", f"panel {n}")].plain for n in (1, 2)] == ["63 mm", "64 mm"]
+def test_three_equal_panels_are_on_whole_millimetres_and_so_is_the_blank() -> None:
+    # 3 1/8 in = 79.375 mm, which is 0.375 from 79; three are 238.125 mm, and print as 237.
+    figures = close(row("3 1/8 in", "3 1/8 in", "3 1/8 in"), METRIC)
+    assert [figures[LengthId("base", "down", f"panel {n}")].plain for n in (1, 2, 3)] == ["79 mm"] * 3
+    assert figures[LengthId("base", "down", "size")].plain == "237 mm"
+    assert figures.notes == ()
 
 
-def test_equal_panels_print_equal_even_when_that_costs_a_finer_step() -> None:
-    halves = row("2 1/2 in", "2 1/2 in")
-    one, other = (LengthId("base", "down", f"panel {n}") for n in (1, 2))
-    figures = close(Lengths(halves.by_id, (*halves.relations, Equal(one, other))), METRIC)
-    assert (figures[one].plain, figures[other].plain) == ("63.5 mm", "63.5 mm")
-
-
-def test_metric_panels_close_in_inches() -> None:
-    # The drawer of our drawer box: 20 + 60 + 20 = 100 mm = 3.937 in.
+def test_metric_panels_in_inches() -> None:
+    # The drawer of our drawer box: 20 mm = 0.787 in = 12.6 sixteenths, 60 mm = 2.362 in = 37.8 sixteenths.
     figures = close(row("20 mm", "60 mm", "20 mm"), IMPERIAL)
-    assert list(broken(row("20 mm", "60 mm", "20 mm"), figures)) == []
-    assert plain(figures)["panel 1"] == plain(figures)["panel 3"] == "25/32 in"
-    assert plain(figures)["size"] == "3 15/16 in"
+    assert [figures[LengthId("base", "down", f"panel {n}")].plain for n in (1, 2, 3)] == [
+        "13/16 in",
+        "2 3/8 in",
+        "13/16 in",
+    ]
+    assert figures[LengthId("base", "down", "size")].plain == "4 in"
+
+
+def test_a_row_is_on_one_ruler() -> None:
+    # A lid of 2 1/64 in = 51.197 mm over 50.8 mm needs halves; what lies beside it in the row takes them as well.
+    lid = row("3/4 in", "2 1/64 in", "3/4 in")
+    by_id = {**lid.by_id, name("tray"): length("2 in")}
+    related = Lengths(by_id, (*lid.relations, Clearance(LengthId("base", "down", "panel 2"), name("tray"))))
+    figures = close(related, METRIC)
+    # 19.05 is nearer to 19 than to 19.5 anyhow.
+    assert figures[LengthId("base", "down", "panel 1")].plain == "19 mm"
+    assert figures.step_of(LengthId("base", "down", "panel 1")) == Fraction(1, 2)
+    assert (figures[LengthId("base", "down", "panel 2")].plain, figures[name("tray")].plain) == ("51 mm", "50.5 mm")
+    assert figures[LengthId("base", "down", "size")].plain == "89 mm"
 
 
 def test_a_length_of_the_other_system_in_the_middle_of_a_row() -> None:
@@ -139,9 +151,23 @@ def test_a_length_of_the_other_system_in_the_middle_of_a_row() -> None:
         right="20 mm",
     )
     assert plain(close(mixed, METRIC)) == {"size": "127 mm", "left": "20 mm", "floor": "87 mm", "right": "20 mm"}
+    # The size stands as written, 5 in: 0.787 + 3.425 + 0.787 in are 25/32 + 3 7/16 + 25/32.
     imperial = close(mixed, IMPERIAL)
-    assert imperial[name("size")].plain == "5 in"
+    assert plain(imperial) == {"size": "5 in", "left": "25/32 in", "floor": "3 7/16 in", "right": "25/32 in"}
     assert list(broken(mixed, imperial)) == []
+
+
+def test_a_total_that_was_written_gives_where_equal_parts_cannot_come_to_it() -> None:
+    # Three equal parts of 100 mm: 33.5 makes 100.5 and tenths 99.9, so the whole is 3 x 33.
+    third = Length(Fraction(100, 3), Unit.MILLIMETRE)
+    names = [name(f"p{n}") for n in range(3)]
+    by_id = {name("size"): length("100 mm"), **dict.fromkeys(names, third)}
+    relations = (Sum(name("size"), tuple(names)), Equal(names[0], names[1]), Equal(names[0], names[2]))
+    related = Lengths(by_id, relations, worked_out=frozenset(names))
+    figures = close(related, METRIC)
+    assert plain(figures) == {"size": "99 mm", "p0": "33 mm", "p1": "33 mm", "p2": "33 mm"}
+    told = note(figures, "total-gives")
+    assert told.lengths == (name("size"),)
 
 
 def test_lengths_nobody_wrote_are_rounded_in_their_own_system_too() -> None:
@@ -166,6 +192,7 @@ def test_a_mat_keeps_its_border_equal_on_all_sides() -> None:
         Sum(
             LengthId("card", side, "size"),
             (LengthId("mat", side, "border"), LengthId("mat", side, "size"), LengthId("mat", side, "border")),
+            held=True,
         )
         for side in ("across", "down")
     ]
@@ -212,33 +239,57 @@ def test_no_piece_prints_larger_than_its_sheet() -> None:
 # --- what had to give -------------------------------------------------------------------------------------------
 
 
-def test_a_finer_step_than_a_ruler_has_is_told() -> None:
-    parts = Sum(name("size"), tuple(name(f"p{n}") for n in range(6)))
-    figures = close(lengths(parts, size="6 3/4 in", **{f"p{n}": "1 1/8 in" for n in range(6)}), METRIC)
-    # Free to differ, five stay at 28.5 and the last takes 29 (0.425 off), for the size would be 0.45 off without it.
-    assert list(plain(figures).values()) == ["171.5 mm", *["28.5 mm"] * 5, "29 mm"]
-    equal = tuple(Equal(name("p0"), name(f"p{n}")) for n in range(1, 6))
-    # Six equal panels of 28.575 make 171.45: 28.5 makes 171 (0.45 off, within half a millimetre).
-    figures = close(lengths(parts, *equal, size="6 3/4 in", **{f"p{n}": "1 1/8 in" for n in range(6)}), METRIC)
-    assert plain(figures)["size"] == "171 mm"
-    # Twelve make 342.9: 28.5 makes 342 (0.9 off), so tenths: 28.6 makes 343.2 (0.3 off).
-    parts = Sum(name("size"), tuple(name(f"p{n}") for n in range(12)))
-    equal = tuple(Equal(name("p0"), name(f"p{n}")) for n in range(1, 12))
-    figures = close(lengths(parts, *equal, size="13 1/2 in", **{f"p{n}": "1 1/8 in" for n in range(12)}), METRIC)
-    assert plain(figures)["size"] == "343.2 mm"
-    told = note(figures, "between-ruler-lines")
-    assert set(told.lengths) == set(figures.printed)
+def test_what_no_ruler_shows_is_taken_for_a_fit_alone_and_told() -> None:
+    by_id = {name(f"n{i}"): Length(Fraction(508 + i, 10), Unit.INCH) for i in range(4)}
+    ids = list(by_id)
+    other = name("strip", "strip")
+    by_id[other] = length("1 1/8 in")
+    related = Lengths(by_id, tuple(Clearance(outer, inner) for inner, outer in pairwise(ids)))
+    # 50.8, 50.9, 51 and 51.1 mm, each over the one before: halves within 0.5 mm are 50.5, 51, 51.5 and no fourth.
+    figures = close(related, METRIC)
+    assert list(plain(figures).values()) == ["50.8 mm", "50.9 mm", "51 mm", "51.1 mm", "29 mm"]
+    told = note(figures, "finer-for-fit")
+    assert told.lengths == (ids[3], ids[2])
     assert dict(told.facts) == {"step": Length(Fraction(1, 10), Unit.MILLIMETRE)}
 
 
-def test_the_least_deviation_is_taken_and_told_where_even_the_finest_step_is_too_coarse() -> None:
-    # Forty equal panels of 3.175 make 127: tenths give 3.2 and 128 (1 mm off) or 3.1 and 124.
+def test_a_sheet_that_no_ruler_can_hold_is_told() -> None:
+    # A lid of 127.3 mm from a sheet of 127.4 mm goes over a tray that may not print below 127.2 mm: in halves the lid
+    # may be 127 at most, the tray 127.5 at least.
+    big, small = Length(Fraction("127.3"), Unit.INCH), Length(Fraction("127.2"), Unit.INCH)
+    by_id = {name("lid"): big, name("base"): small}
+    floor = AtLeast(name("base"), small.mm)
+    related = Lengths(by_id, (floor, Within(name("lid"), Fraction("127.4")), Clearance(name("lid"), name("base"))))
+    figures = close(related, METRIC)
+    assert plain(figures) == {"lid": "127.3 mm", "base": "127.2 mm"}
+    assert list(broken(related, figures)) == []
+    assert note(figures, "finer-for-fit").lengths == (name("lid"), name("base"))
+
+
+def test_many_equal_panels_are_on_the_ruler_and_the_whole_follows() -> None:
+    # Forty panels of 3.175 mm: 3 mm each, and the strip is 120 instead of 127 mm.
     parts = Sum(name("size"), (name("p"),) * 40)
+    figures = close(lengths(parts, size="5 in", p="1/8 in"), METRIC)
+    assert plain(figures) == {"size": "120 mm", "p": "3 mm"}
+    assert figures.notes == ()
+
+
+def test_what_moves_further_than_usual_even_on_the_finest_step_is_told() -> None:
+    # Forty borders of 3.175 mm on a panel of 127: tenths give 3.2 and 128 (1 mm off) or 3.1 and 124.
+    parts = Sum(name("size"), (name("p"),) * 40, held=True)
     figures = close(lengths(parts, size="5 in", p="1/8 in"), METRIC)
     assert plain(figures) == {"size": "128 mm", "p": "3.2 mm"}
     told = note(figures, "moved-further")
     assert told.lengths == (name("size"),)
     assert dict(told.facts)["most"] == Length(Fraction(1), Unit.MILLIMETRE)
+
+
+def test_room_asked_for_is_never_printed_smaller() -> None:
+    # Walls of 15.165 mm for 15 mm of room: 15 would be too low, 16 is 0.835 off, so 15.5; in inches 0.597 is 5/8.
+    wall = Length(Fraction("15.165"), Unit.MILLIMETRE)
+    asked = Lengths({name("wall"): wall}, (AtLeast(name("wall"), wall.mm),), frozenset({name("wall")}))
+    assert plain(close(asked, METRIC)) == {"wall": "15.5 mm"}
+    assert plain(close(asked, IMPERIAL)) == {"wall": "5/8 in"}
 
 
 def test_what_the_recipe_itself_contradicts_is_told_and_the_rest_closes() -> None:
@@ -257,15 +308,6 @@ def test_what_the_recipe_itself_contradicts_is_told_and_the_rest_closes() -> Non
     assert dict(told.facts) == {"relation": "sum"}
 
 
-def test_fixed_lengths_that_leave_no_mark_between_them_are_told() -> None:
-    # Written in millimetres and fixed: 50.5 = 2 x half; written in inches, half is 25.25 mm, on no mark at all.
-    by_id = {name("size"): length("50.5 mm"), name("half"): Length(Fraction("25.25"), Unit.INCH)}
-    figures = close(Lengths(by_id, (Sum(name("size"), (name("half"), name("half"))),)), METRIC)
-    assert plain(figures) == {"size": "50.5 mm", "half": "25 mm"}
-    told = note(figures, "cannot-close")
-    assert told.lengths == (name("size"), name("half"), name("half"))
-
-
 def test_a_lid_that_cannot_go_on_inside_its_sheet_is_told() -> None:
     # Worked out to 100.04 mm, from a sheet of 100.05, over a base written as 100 mm: tenths leave only 100.
     by_id = {name("lid"): Length(Fraction("100.04"), Unit.INCH), name("base"): length("100 mm")}
@@ -281,17 +323,32 @@ def test_a_lid_that_cannot_go_on_inside_its_sheet_is_told() -> None:
 
 
 def test_a_trimmer_of_whole_millimetres_keeps_its_step_and_says_what_gave() -> None:
-    box = row("1 3/4 in", "3/4 in", "1 3/4 in")
-    mirrored = Equal(LengthId("base", "down", "panel 1"), LengthId("base", "down", "panel 3"))
-    box = Lengths(box.by_id, (*box.relations, mirrored))
+    # A wall for 15 mm of room is 15.165: on whole millimetres it has to be 16.
+    wall = Length(Fraction("15.165"), Unit.MILLIMETRE)
+    box = Lengths({name("wall"): wall}, (AtLeast(name("wall"), wall.mm),), frozenset({name("wall")}))
     figures = close(box, METRIC, reads=length("1 mm"))
-    assert list(broken(box, figures)) == []
-    assert set(figures.steps.values()) == {Fraction(1)}
-    # 107.95 = 2 x 44.45 + 19.05: 107 = 44 + 19 + 44 moves the size by 0.95; 108 = 44 + 20 + 44 the floor as much;
-    # the scores at 63.5 follow. The smallest sum of moves decides, and the sheet is told.
+    assert plain(figures) == {"wall": "16 mm"}
     told = note(figures, "trimmer-step-kept")
     assert dict(told.facts)["reads"] == length("1 mm")
-    assert dict(told.facts)["most"] == Length(Fraction("0.95"), Unit.MILLIMETRE)
+    assert dict(told.facts)["most"] == Length(Fraction("0.835"), Unit.MILLIMETRE)
+
+
+def test_the_step_an_author_asks_for_is_kept_whatever_it_costs() -> None:
+    # On whole millimetres a lid of 51.197 mm over 50.8 mm has a gap as 52 over 51 (0.803 off) or 51 over 50 (0.8 off).
+    lid = lengths(Clearance(name("lid"), name("base")), lid="2 1/64 in", base="2 in")
+    figures = close(lid, METRIC, numbers=length("1 mm"))
+    assert plain(figures) == {"lid": "51 mm", "base": "50 mm"}
+    told = note(figures, "numbers-step-kept")
+    assert told.lengths == (name("base"),)
+    # In the other system nothing was asked.
+    assert close(lid, IMPERIAL, numbers=length("1 mm")).notes == ()
+
+
+def test_of_a_trimmer_and_a_step_asked_for_the_coarser_binds() -> None:
+    written = lengths(a="44.5 mm")
+    assert plain(close(written, METRIC, reads=length("1/2 mm"), numbers=length("1 mm"))) == {"a": "44 mm"}
+    assert note(close(written, METRIC, numbers=length("1 mm")), "numbers-rounded").lengths == (name("a"),)
+    assert plain(close(written, METRIC, reads=length("1 mm"), numbers=length("1/10 mm"))) == {"a": "44 mm"}
 
 
 def test_a_length_the_trimmer_cannot_read_is_told_with_what_is_printed_instead() -> None:

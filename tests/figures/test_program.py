@@ -10,10 +10,10 @@ import pytest
 from figures.hard_rules import broken
 from foldwright.figures import group
 from foldwright.figures.closing import close
-from foldwright.figures.notes import named_in
 from foldwright.figures.problem import Problem, Row
 from foldwright.figures.program import UnprovenError, best_by_program
 from foldwright.figures.search import Budget, BudgetSpentError, best_closing
+from foldwright.figures.table import named_in
 from foldwright.geometry.lengths import Equal, LengthId, Lengths, Relation, Sum
 from foldwright.measure.length import Length, System, Unit
 
@@ -37,7 +37,7 @@ def made_up_problem(random: Random, count: int) -> Problem:
     if exact[one] > exact[other]:
         rows.append(Row(((one, 1), (other, -1)), 1, None, len(rows), exact[one] - exact[other]))
     weights = tuple(random.randint(1, 3) for _ in exact)
-    return Problem(tuple(exact), tuple(fixed), (None,) * len(exact), tuple(rows), weights)
+    return Problem(tuple(exact), tuple(fixed), tuple(rows), weights)
 
 
 @pytest.mark.parametrize("seed", range(60))
@@ -51,7 +51,7 @@ def test_the_program_and_the_search_agree(seed: int) -> None:
 def test_the_search_stops_when_its_budget_is_spent() -> None:
     # Three lengths from the middle between two marks: which of them goes up has to be tried.
     total = Row(((0, 1), (1, 1), (2, 1), (3, -1)), 0, 0, 0)
-    halves = Problem((150, 150, 150, 450), (False,) * 4, (None,) * 4, (total,))
+    halves = Problem((150, 150, 150, 450), (False,) * 4, (total,))
     with pytest.raises(BudgetSpentError):
         best_closing(halves, STEP, REACH, Budget(0))
     assert best_closing(halves, STEP, REACH, Budget(10)) == [100, 100, 200, 400]
@@ -72,7 +72,7 @@ def cross_braced() -> Lengths:
         run = names[start : start + 4]
         total = LengthId("screen", "across", f"run {start}")
         by_id[total] = Length(sum((by_id[name].mm for name in run), Fraction(0)), Unit.INCH)
-        relations.append(Sum(total, tuple(run)))
+        relations.append(Sum(total, tuple(run), held=True))
     return Lengths(by_id, tuple(relations))
 
 
@@ -91,7 +91,7 @@ def test_a_small_group_cut_short_says_that_it_is_not_proven(monkeypatch: pytest.
     by_id = {name: Length.of(Fraction(9, 8), Unit.INCH) for name in names}
     size = LengthId("strip", "across", "size")
     by_id[size] = Length.of(Fraction(45, 8), Unit.INCH)
-    lengths = Lengths(by_id, (Sum(size, tuple(names)), Equal(names[0], names[4])))
+    lengths = Lengths(by_id, (Sum(size, tuple(names), held=True), Equal(names[0], names[4])))
     needed = next(budget for budget in range(1, 400) if _proven(lengths, budget, monkeypatch))
     monkeypatch.setattr(group, "MOST_BRANCHES", needed - 1)
     figures = close(lengths, System.METRIC)

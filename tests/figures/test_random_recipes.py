@@ -1,8 +1,12 @@
-"""Ten thousand invented recipes: whatever the rounding, what adds up adds up, and nothing moves farther than it may."""
+"""Invented recipes: whatever the rounding, what adds up adds up, and nothing compared moves farther than it may.
+
+Two thousand of them each time; `RECIPES=10000` in the environment has all ten thousand looked at.
+"""
 
 from __future__ import annotations
 
 from fractions import Fraction
+from os import environ
 from random import Random
 
 import pytest
@@ -10,9 +14,10 @@ import pytest
 from figures.hard_rules import broken, worth
 from figures.made_up import made_up_recipe
 from foldwright.figures.closing import close
+from foldwright.geometry.lengths import Sum
 from foldwright.measure.length import System
 
-RECIPES, BATCHES = 10_000, 20
+RECIPES, BATCHES = int(environ.get("RECIPES", "2000")), 20
 PIECES = (1, 1, 2, 2, 3, 3, 4, 5, 6, 7, 8)
 FARTHEST = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
 """Half a millimetre and a thirty-second of an inch."""
@@ -28,10 +33,12 @@ def test_every_hard_rule_holds_in_print(batch: int) -> None:
         assert list(broken(lengths, figures)) == [], seed
         assert not {note.code for note in figures.notes} & {"cannot-close", "closing-not-proven"}, seed
         moved_further = {name for note in figures.notes if note.code == "moved-further" for name in note.lengths}
+        wholes = {one.total for one in lengths.relations if isinstance(one, Sum) and not one.held}
         for name, length in lengths.by_id.items():
             printed = worth(figures[name])
             assert printed == figures[name].mm, (seed, name)
             assert printed > 0, (seed, name)
-            assert abs(printed - length.mm) <= FARTHEST[system] or name in moved_further, (seed, name)
+            near = abs(printed - length.mm) <= FARTHEST[system]
+            assert near or name in moved_further or name in wholes, (seed, name)
             step = figures.step_of(name)
             assert step is None or printed % step == 0, (seed, name)

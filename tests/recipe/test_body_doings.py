@@ -80,7 +80,7 @@ def test_acts_and_pieces(said: str, wanted: list[str]) -> None:
         ("laminate base", ["laminate base"], ["unknown-act laminate"]),
         ("laminate and cut base", ["laminate base", "cut base"], ["unknown-act laminate"]),
         ("cut base, laminate lid", ["cut base", "laminate lid"], ["unknown-act laminate"]),
-        ("cut bsae", ["cut"], ["unknown-piece-in-do-near bsae"]),
+        ("cut bsae", ["cut base"], ["unknown-piece-in-do-near bsae"]),
         ("cut base and zebra", ["cut base"], ["unknown-piece-in-do zebra"]),
         ("cut base, zebra", ["cut base"], ["unknown-piece-in-do zebra"]),
         ("glue tag to zebra", ["glue tag"], ["unknown-piece-in-do zebra"]),

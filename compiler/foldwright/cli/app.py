@@ -13,6 +13,7 @@ from functools import partial
 from pathlib import Path
 
 from foldwright.cli.names import FORMS, OUTPUTS
+from foldwright.recipe.unprintable import UNPRINTABLE, printable
 from foldwright.sheet.catalogue import catalogue
 
 type Options = argparse.Namespace
@@ -29,6 +30,8 @@ def run(words: Sequence[str]) -> int:
     name, *rest = words
     if name not in _COMMANDS:
         return _unknown(name)
+    if wrong := next((word for word in rest if UNPRINTABLE.search(word)), None):
+        return _unprintable(wrong)
     describe, work = _COMMANDS[name]
     parser = _Parser(name)
     describe(parser)
@@ -53,6 +56,13 @@ def _unknown(name: str) -> int:
     Teller("stderr").words("wrong.command-unknown", name=name, known=tuple(_COMMANDS))
     if nearest:
         Teller("stderr").words("wrong.command-meant", nearest=nearest[0])
+    return WRONG_CALL
+
+
+def _unprintable(word: str) -> int:
+    from foldwright.cli.telling import Teller
+
+    Teller("stderr").words("wrong.unprintable", said=printable(word))
     return WRONG_CALL
 
 

@@ -91,7 +91,7 @@ def _lies(lying: Lying, wish: Wish) -> str:
 
 def _room(room: Sequence[Fraction], system: System, wish: Wish) -> str:
     """What is left, on the marks of a fine ruler and never more than there is."""
-    step = STEPS[system][1]
+    step = STEPS[system][-1]
     lengths = [Length(max(left, Fraction(0)) // step * step, wish.unit) for left in room]
     return catalogue().listed([write_exact(length).plain for length in lengths])
 

@@ -19,70 +19,98 @@ FAR = 16
 
 
 class Rules(Struct, frozen=True):
-    """The steps to try, coarsest first, and the farthest a length may move while there is a finer one (ticks).
+    """In ticks: the steps a ruler shows, coarsest first; those between its lines, for what cannot hold otherwise; and
+    the farthest a length may move on any of them.
 
-    `trimmer`: the only step is the trimmer's own, so lengths may be released and may move farther for it.
+    `kept` is why there is but one step, `trimmer` or `numbers`: then lengths may be released and move farther for it.
     """
 
     steps: tuple[int, ...]
+    finer: tuple[int, ...]
     reach: int
-    trimmer: bool = False
+    kept: str = ""
+
+    @property
+    def finest(self) -> int:
+        return (*self.steps, *self.finer)[-1]
 
     @property
     def farthest(self) -> int:
         """How far a length may move at the finest step before a relation is said not to close at all."""
-        return max(FAR * self.reach, 4 * self.steps[-1])
+        return max(FAR * self.reach, 4 * self.finest)
 
 
 class Closed(Struct, frozen=True):
-    """The values of a group on `step`; `dropped` are the sources of relations that cannot hold together."""
+    """The values of a group on `step`; `dropped` are the sources of relations that cannot hold together.
+
+    `because` is the source of the relation that no step of a ruler can hold, where a finer one was taken.
+    """
 
     values: list[int]
     step: int
     dropped: tuple[int, ...] = ()
     proven: bool = True
+    because: int | None = None
 
 
 def close_group(problem: Problem, rules: Rules) -> Closed:
     """The closing of one group, whatever it takes."""
     search = _Search()
     smaller, places = merged(problem)
-    closed = next(filter(None, (search.closed(smaller, step, rules.reach) for step in rules.steps)), None)
-    closed = closed or _farther(search, smaller, rules) or _without_offenders(search, smaller, rules)
+    closed = (
+        search.coarsest(smaller, rules.steps, rules.reach)
+        or _finer(search, smaller, rules)
+        or _farther(search, smaller, rules)
+        or _without_offenders(search, smaller, rules)
+    )
     return replace(closed, values=[closed.values[place] for place in places], proven=not search.cut_short)
 
 
+def _finer(search: _Search, problem: Problem, rules: Rules) -> Closed | None:
+    """Between the lines of a ruler, and which of the relations, taken as they were stated, asks for that."""
+    closed = search.coarsest(problem, rules.finer, rules.reach)
+    if closed is None:
+        return None
+    kept = replace(problem, rows=())
+    for row in problem.rows:
+        kept = replace(kept, rows=(*kept.rows, row))
+        if search.coarsest(kept, rules.steps, rules.reach) is None:
+            return replace(closed, because=row.source)
+    return closed
+
+
 def _farther(search: _Search, problem: Problem, rules: Rules) -> Closed | None:
-    """On the finest step, farther than usual; for a trimmer's sake what was written may change as well."""
-    finest = rules.steps[-1]
-    if rules.trimmer and any(problem.fixed):
+    """On the finest step, farther than usual; for the sake of a step that is kept, what was written may change too."""
+    if rules.kept and any(problem.fixed):
         problem = problem.released()
-        closed = search.closed(problem, finest, rules.reach)
+        closed = search.closed(problem, rules.finest, rules.reach)
         if closed:
             return closed
-    return search.closed(problem, finest, rules.farthest)
+    return search.closed(problem, rules.finest, rules.farthest)
 
 
 def _without_offenders(search: _Search, problem: Problem, rules: Rules) -> Closed:
     """Takes the relations one by one as they were stated and leaves out each that cannot hold with those before."""
-    finest = rules.steps[-1]
     kept = replace(problem, rows=())
     dropped: list[int] = []
     for row in problem.rows:
         longer = replace(kept, rows=(*kept.rows, row))
-        if search.closed(longer, finest, rules.farthest):
+        if search.closed(longer, rules.finest, rules.farthest):
             kept = longer
         else:
             dropped.append(row.source)
-    attempts = [(step, rules.reach) for step in rules.steps] + [(finest, rules.farthest)]
-    closed = next(filter(None, (search.closed(kept, step, reach) for step, reach in attempts)), None)
-    return replace(closed or Closed(kept.nearest(finest), finest), dropped=tuple(dropped))
+    closed = search.coarsest(kept, (*rules.steps, *rules.finer), rules.reach)
+    closed = closed or search.closed(kept, rules.finest, rules.farthest)
+    return replace(closed or Closed(kept.nearest(rules.finest), rules.finest), dropped=tuple(dropped))
 
 
 class _Search(Struct):
     """Tries steps, and remembers whether any answer was given up on before it was certain."""
 
     cut_short: bool = False
+
+    def coarsest(self, problem: Problem, steps: tuple[int, ...], reach: int) -> Closed | None:
+        return next(filter(None, (self.closed(problem, step, reach) for step in steps)), None)
 
     def closed(self, problem: Problem, step: int, reach: int) -> Closed | None:
         values = problem.nearest(step)

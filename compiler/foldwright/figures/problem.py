@@ -1,32 +1,38 @@
 """Closing as whole numbers: every length in ticks, every relation a row of terms that must come to something.
 
 A tick is a part of a millimetre so small that every length and every step is a whole number of them: nothing here is
-rounded unless it is meant to be.
+rounded unless it is meant to be. What is printed as the sum of other lengths is none of these lengths (see `summing`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
+type Terms = tuple[tuple[int, int], ...]
+"""The index of a length, and how often it counts."""
 
 
 class Row(Struct, frozen=True):
-    """The terms (index of a length, how often it counts) must come to `least` or more, and to `most` or less.
+    """The terms must come to `least` or more, and to `most` or less (None is no limit).
 
-    `most` None is no limit. `gap` is the designed clearance where the row is one; its `least` depends on the step.
-    `source` is the place of the relation among the recipe's relations.
+    `gap` is the designed clearance where the row is one; its `least` depends on the step. `source` is the place of the
+    relation among those of the table.
     """
 
-    terms: tuple[tuple[int, int], ...]
+    terms: Terms
     least: int
     most: int | None
     source: int
     gap: int | None = None
+
+    @property
+    def is_sum(self) -> bool:
+        """Whether there is one number it must come to."""
+        return self.least == self.most
 
     @property
     def is_equality(self) -> bool:
@@ -49,14 +55,13 @@ class Row(Struct, frozen=True):
 
 
 class Problem(Struct, frozen=True):
-    """Exact ticks in order of mention, which lengths are fixed, the largest each may be (None: any), and the rows.
+    """Exact ticks in order of mention, which lengths are fixed, and the rows.
 
     `weights` say how many lengths each stands for; without them each stands for one.
     """
 
     exact: tuple[int, ...]
     fixed: tuple[bool, ...]
-    ceilings: tuple[int | None, ...]
     rows: tuple[Row, ...]
     weights: tuple[int, ...] = ()
 
@@ -66,8 +71,13 @@ class Problem(Struct, frozen=True):
 
     @property
     def freedom(self) -> int:
-        """How many lengths can be chosen before sums and equalities settle the rest (at most)."""
-        return self.fixed.count(False) - sum(row.most is not None for row in self.rows)
+        """How many lengths can be chosen before sums settle the rest (at most)."""
+        return len(self.related) - sum(self.fixed[index] for index in self.related) - sum(map(_is_sum, self.rows))
+
+    @property
+    def related(self) -> frozenset[int]:
+        """The lengths some row speaks of; each of the others takes its nearest value."""
+        return frozenset(index for row in self.rows for index, _ in row.terms)
 
     def at(self, step: int) -> Problem:
         """The problem with its clearances as they stand at a step."""
@@ -76,9 +86,9 @@ class Problem(Struct, frozen=True):
     def on_grid(self, step: int) -> bool:
         """Whether the fixed lengths leave every sum a multiple of the step to be made up by the free ones."""
         return not any(
-            row.most is not None
-            and sum(times * self.exact[index] for index, times in row.terms if self.fixed[index]) % step
+            (row.least - sum(times * self.exact[index] for index, times in row.terms if self.fixed[index])) % step
             for row in self.rows
+            if row.is_sum
         )
 
     def released(self) -> Problem:
@@ -87,10 +97,7 @@ class Problem(Struct, frozen=True):
 
     def nearest(self, step: int) -> list[int]:
         """Every length at its nearest value on its own, whatever the rows say."""
-        return [
-            exact if fixed else nearest(exact, step, ceiling)
-            for exact, fixed, ceiling in zip(self.exact, self.fixed, self.ceilings, strict=True)
-        ]
+        return [exact if fixed else nearest(exact, step) for exact, fixed in zip(self.exact, self.fixed, strict=True)]
 
     def deviation(self, values: Sequence[int]) -> int:
         """The farthest any length has moved."""
@@ -105,68 +112,48 @@ class Problem(Struct, frozen=True):
             if row.terms[0][0] in local
         )
         return Problem(
-            tuple(self.exact[index] for index in members),
-            tuple(self.fixed[index] for index in members),
-            tuple(self.ceilings[index] for index in members),
-            rows,
+            tuple(self.exact[index] for index in members), tuple(self.fixed[index] for index in members), rows
         )
+
+
+def _is_sum(row: Row) -> bool:
+    return row.is_sum
 
 
 def merged(problem: Problem) -> tuple[Problem, list[int]]:
     """The problem with equal lengths made one, and for each length the place of the one that stands for it.
 
-    The first in order of mention stands for the others, so the order holds. A free length equal to a fixed one stays
-    apart: it has to lie on the step, the fixed one need not.
+    The first in order of mention stands for the others, so the order holds. What equals a length that stands as
+    written stands as that one does.
     """
-    pairs = {row.source: row for row in problem.rows if row.is_equality and _alike(row, problem.fixed)}
-    groups = groups_of(len(problem.exact), tuple(pairs.values()))
+    pairs = {row.source: row for row in problem.rows if row.is_equality}
+    groups = groups_of(len(problem.exact), [row.terms for row in pairs.values()])
     place = {index: position for position, members in enumerate(groups) for index in members}
-    ceilings = (min((c for i in members if (c := problem.ceilings[i]) is not None), default=None) for members in groups)
     smaller = Problem(
         tuple(problem.exact[members[0]] for members in groups),
-        tuple(problem.fixed[members[0]] for members in groups),
-        tuple(ceilings),
+        tuple(any(problem.fixed[index] for index in members) for members in groups),
         tuple(_with_places(row, place) for row in problem.rows if row.source not in pairs),
         tuple(len(members) for members in groups),
     )
     return smaller, [place[index] for index in range(len(problem.exact))]
 
 
-def _alike(row: Row, fixed: Sequence[bool]) -> bool:
-    return fixed[row.terms[0][0]] == fixed[row.terms[1][0]]
-
-
 def _with_places(row: Row, place: Mapping[int, int]) -> Row:
+    return replace(row, terms=added((place[index], count) for index, count in row.terms))
+
+
+def added(terms: Iterable[tuple[int, int]]) -> Terms:
+    """Terms with each index once; what cancels out is gone."""
     times: dict[int, int] = {}
-    for index, count in row.terms:
-        times[place[index]] = times.get(place[index], 0) + count
-    return replace(row, terms=tuple((index, count) for index, count in times.items() if count))
+    for index, count in terms:
+        times[index] = times.get(index, 0) + count
+    return tuple((index, count) for index, count in times.items() if count)
 
 
-def row_of(relation: Sum | Equal | Clearance, source: int, index: Mapping[LengthId, int], exact: Sequence[int]) -> Row:
-    """The row a relation becomes."""
-    match relation:
-        case Sum(total, parts):
-            times = {index[total]: -1}
-            for part in parts:
-                position = index[part]
-                times[position] = times.get(position, 0) + 1
-            return Row(tuple(times.items()), 0, 0, source)
-        case Equal(one, other):
-            return Row(((index[one], 1), (index[other], -1)), 0, 0, source)
-        case Clearance(outer, inner):
-            gap = exact[index[outer]] - exact[index[inner]]
-            return Row(((index[outer], 1), (index[inner], -1)), 1, None, source, gap)
-
-
-def nearest(exact: int, step: int, ceiling: int | None = None) -> int:
-    """The nearest multiple of the step, the smaller from the very middle; above nothing, and under the ceiling."""
+def nearest(exact: int, step: int) -> int:
+    """The nearest multiple of the step, the smaller from the very middle; above nothing."""
     value = -((step - 2 * exact) // (2 * step)) * step
-    if value <= 0 < exact:
-        value = step
-    if ceiling is not None and value > ceiling:
-        value = ceiling // step * step
-    return value
+    return step if value <= 0 < exact else value
 
 
 def in_ticks(mm: Fraction, ticks: int) -> int:
@@ -174,8 +161,8 @@ def in_ticks(mm: Fraction, ticks: int) -> int:
     return mm.numerator * ticks // mm.denominator
 
 
-def groups_of(count: int, rows: Sequence[Row]) -> list[list[int]]:
-    """The lengths that rows join, each group in order of mention; a length no row speaks of is a group alone."""
+def groups_of(count: int, joined: Iterable[Terms]) -> list[list[int]]:
+    """The lengths that terms join, each group in order of mention; a length in none is a group alone."""
     leader = list(range(count))
 
     def lead(index: int) -> int:
@@ -184,9 +171,9 @@ def groups_of(count: int, rows: Sequence[Row]) -> list[list[int]]:
             index = leader[index]
         return index
 
-    for row in rows:
-        first = lead(row.terms[0][0])
-        for index, _ in row.terms[1:]:
+    for terms in joined:
+        first = lead(terms[0][0])
+        for index, _ in terms[1:]:
             other = lead(index)
             if other != first:
                 leader[max(first, other)] = first = min(first, other)

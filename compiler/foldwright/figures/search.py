@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 
 from msgspec import Struct
 
-from foldwright.figures.problem import Problem, Row
+from foldwright.figures.problem import Problem, Row, nearest
 
 type Box = tuple[list[int], list[int]]
 """The smallest and the largest value each length may still take."""
@@ -60,17 +60,26 @@ def best_closing(problem: Problem, step: int, reach: int, budget: Budget) -> lis
 
 
 def box_within(problem: Problem, step: int, reach: int) -> Box | None:
-    """Every length's values within `reach`, on the step and above nothing; None when a length has no value left."""
+    """Every length's values within `reach`, on the step and above nothing; None when a length has no value left.
+
+    A length no row speaks of has but its nearest.
+    """
     low, high = [], []
-    for exact, fixed, ceiling in zip(problem.exact, problem.fixed, problem.ceilings, strict=True):
+    related = problem.related
+    for index, (exact, fixed) in enumerate(zip(problem.exact, problem.fixed, strict=True)):
         if fixed:
             low.append(exact)
             high.append(exact)
             continue
-        smallest = -((reach - exact) // step) * step
-        largest = (exact + reach if ceiling is None else min(exact + reach, ceiling)) // step * step
-        if exact > 0:
-            smallest = max(smallest, step)
+        if index in related:
+            smallest = -((reach - exact) // step) * step
+            largest = (exact + reach) // step * step
+            if exact > 0:
+                smallest = max(smallest, step)
+        else:
+            smallest = largest = nearest(exact, step)
+            if abs(smallest - exact) > reach:
+                return None
         if smallest > largest:
             return None
         low.append(smallest)

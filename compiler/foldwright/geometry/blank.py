@@ -46,7 +46,7 @@ class Offset(Struct, frozen=True):
 
 
 class Opening(Struct, frozen=True):
-    """A hole: its shape (round, slot or window), the box round it, its sizes and offsets by identity."""
+    """A hole or a notch: its shape as the recipe has it, the box round it, its sizes and offsets by identity."""
 
     shape: str
     left: Fraction
@@ -60,6 +60,8 @@ class Opening(Struct, frozen=True):
     mirror: str = ""
     """The side (`across`, `down`) along which this is another hole's mirror image; its offsets are told there."""
     doubtful: bool = False
+    edge: str = ""
+    """The edge a notch is cut into: left, right, top or bottom; empty for a hole."""
 
 
 class Drawn(Struct, frozen=True):
@@ -108,9 +110,10 @@ class Blank(Struct, frozen=True):
     flaps_joined: tuple[str, ...] = ()
     corners_removed: bool = False
     openings: tuple[Opening, ...] = ()
+    notches: tuple[Opening, ...] = ()
     drawn: tuple[Drawn, ...] = ()
     doubtful: frozenset[str] = field(default_factory=frozenset)
-    """Sides (`across`, `down`) that do not add up."""
+    """Sides (`across`, `down`) that do not add up, and facts (`flaps`, `fold`) that could not be read."""
     form: str = ""
     """The form it is folded to, empty when it stays flat."""
     folds_across: tuple[str, ...] = ()

@@ -16,13 +16,14 @@ from foldwright.finding import Finding, Strength
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.inside import SLEEVES, rooms
 from foldwright.geometry.thickness import Thickness
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.pack.model import Answer, Packing, Size, Thing
 from foldwright.pack.packing import most_that_go_in, pack
-from foldwright.recipe.model import Dimension, Recipe, Said, Supply
+from foldwright.recipe.model import Recipe, Said, Supply
 
 _DIRECTIONS = ("across", "down", "high")
-_FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
+_FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 """Room to spare is told in whole halves of a millimetre or thirty-seconds of an inch, never more than there is."""
 _SKY = 100
 _SHUT = SLEEVES | {"envelope"}

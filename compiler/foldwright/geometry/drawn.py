@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from foldwright.geometry.blank import Blank, Drawn, ExactPoint
 from foldwright.geometry.ledger import Ledger
-from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.lengths import LengthId, Sum
 from foldwright.measure.length import Length
 from foldwright.recipe.model import DrawnLine, Said
 
@@ -131,8 +131,8 @@ def _note_coordinates(
         for side, length in zip(("across", "down"), point, strict=True):
             if length.mm <= 0:
                 continue
-            name = LengthId(piece, f"line {number}", f"point {at} {side}")
+            name = LengthId(piece, f"{'panel ' if line.every_panel else ''}line {number}", f"point {at} {side}")
             ledger.lengths[name] = Length(length.mm, length.unit)
             same = known.setdefault((side, length.mm), name)
             if same != name and not line.every_panel:
-                ledger.relations.append(Equal(same, name))
+                ledger.relations.append(Sum(name, (same,)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -15,20 +15,26 @@ from foldwright.geometry.flaps import flap_side, with_flaps
 from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
-from foldwright.geometry.lengths import Equal, LengthId
-from foldwright.geometry.outlines import size_of, with_outline
+from foldwright.geometry.lengths import AtLeast, Equal, LengthId
+from foldwright.geometry.notches import with_notches
+from foldwright.geometry.outlines import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.rows import Row, lay_row, sum_text
 from foldwright.geometry.thickness import Thickness
 from foldwright.geometry.turned_shapes import shape_of
+from foldwright.geometry.wrapping import girths_by_name, length_round
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said
+from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said, Supply
 from foldwright.recipe.outline_svg import Outline
 
 _ROUND = ("round", "circle", "disc", "disk")
 _NEAR_ENOUGH = 1e-6
 """Millimetres: far less than any author writes."""
+_SIZED = frozenset({"size", "inside", "across", "down"})
+"""Facts that say how large a piece is; its size does not follow where one of them could not be read."""
+_SHAPED = _SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
+"""Facts that say what shape it has and how it folds."""
 _TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
 _LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
 
@@ -59,7 +65,9 @@ class Layer:
         pieces: Sequence[Piece],
         cards: Mapping[str, Thickness | None],
         outlines: Mapping[str, Outline] | None = None,
+        supplies: Mapping[str, Supply] | None = None,
     ) -> None:
+        self._supplies = supplies or {}
         self._outlines = outlines or {}
         self._pieces = {piece.name.value: piece for piece in pieces}
         self._cards = cards
@@ -92,6 +100,7 @@ class Layer:
             ledger.worked_out.add(working.length)
         if workings:
             ledger.worked_out.update(_follow_from(blank, ledger))
+            ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
         return Laid(_with_marks(blank, piece, ledger), ledger, tuple(workings))
@@ -101,6 +110,8 @@ class Layer:
     def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> _Given | None:
         if piece.inside or piece.inside_relative:
             return self._from_inside(piece, ledger, workings)
+        if piece.goes_round and piece.size is None and piece.relative is None:
+            return self._round(piece, ledger)
         if piece.relative:
             size = self._relative(piece, piece.relative, ledger)
             return _Given(size[0], size[1], piece.across, piece.down) if size else _from_rows(piece, ledger)
@@ -110,12 +121,22 @@ class Layer:
         if piece.size is None:
             return _from_rows(piece, ledger)
         lengths = piece.size.value.lengths
-        across, down = lengths[0], lengths[min(1, len(lengths) - 1)]
+        across, down = lengths[0], lengths[-1]
+        if len(lengths) == 1 and piece.outline:
+            down = self._in_proportion(piece, piece.outline.value, across, ledger)
         if _fits_swapped(piece, across, down):
             _tell_swapped(piece, across, down, ledger)
             across, down = down, across
-        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down
+        rows = piece.across or piece.down
+        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down and not rows
         return _Given(across, down, piece.across, piece.down, round_)
+
+    def _in_proportion(self, piece: Piece, outline: str, across: Length, ledger: Ledger) -> Length:
+        """How far down an outline reaches that is so wide across, by its own proportions."""
+        drawn = self._outlines.get(piece.name.value)
+        high = (drawn.height / drawn.width) if drawn else proportion_of(outline)
+        ledger.worked_out.add(LengthId(piece.name.value, "down", "size"))
+        return kept_length(float(across.mm) * high, across.unit)
 
     def _relative(self, piece: Piece, said: Said[RelativeSize], ledger: Ledger) -> tuple[Length, Length] | None:
         """A size that follows from the face of another piece."""
@@ -136,7 +157,8 @@ class Layer:
         if across.mm <= 0 or down.mm <= 0:
             ledger.misfit("nothing-left-of-piece", said.place, piece=piece.name.value, other=relative.other)
             return None
-        if unit.system is not self._unit_of(other).system:
+        rounded = self._laid[other.piece].ledger.worked_out & {face.across, face.down}
+        if unit.system is not self._unit_of(other).system or rounded:
             ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
         return across, down
 
@@ -158,9 +180,31 @@ class Layer:
             ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
             return None
         other = self._lay(name).blank
-        if other is not None and other.doubtful:
-            ledger.thought("measured-from-doubtful", place, piece=own, other=name)
         return (other, panel) if other is not None else None
+
+    def _round(self, piece: Piece, ledger: Ledger) -> _Given | None:
+        """A band as long as it takes to go round something; its row may name the flap (`rest | 14 glue flap`)."""
+        said = piece.goes_round[0]
+        wide = piece.band.value if piece.band else _known_sum(piece.down)
+        if wide is None:
+            return _from_rows(piece, ledger)
+        if _known_sum(piece.across):
+            return _Given(None, None if piece.down else wide, piece.across, piece.down)
+        name = said.value.piece.casefold()
+        own = next((one for one in self._pieces if one.casefold() == name), "")
+        if own in self._open:
+            others = (*self._open[self._open.index(own) :], own)
+            ledger.fault("measured-in-a-circle", said.place, piece=piece.name.value, others=others)
+            return None
+        other = self._lay(own).blank if own else None
+        girths = girths_by_name(name, {name: other} if other else {}, self._cards, self._supplies)
+        flaps = sum((panel.length.mm for panel in piece.across if panel.length), Fraction(0))
+        length = length_round(girths, said.value.remark, self._cards.get(piece.name.value), wide.unit, flaps)
+        if length is None:
+            if not own or (other is not None and not other.doubtful):
+                ledger.fault("round-what-size", said.place, piece=piece.name.value, other=said.value.piece)
+            return None
+        return _Given(length, None if piece.down else wide, piece.across, piece.down)
 
     # --- an inside ------------------------------------------------------------------------------------------------
 
@@ -172,7 +216,9 @@ class Layer:
         if inside is None:
             return _from_rows(piece, ledger)
         if form not in TRAYS and form not in SLEEVES:
-            ledger.fault("inside-of-what-form", place, piece=name, form=form, known=(*sorted(TRAYS), *sorted(SLEEVES)))
+            if "fold" not in piece.unread:
+                known = (*sorted(TRAYS), *sorted(SLEEVES))
+                ledger.fault("inside-of-what-form", place, piece=name, form=form, known=known)
             return _from_rows(piece, ledger)
         if len(inside) != 3:
             said = plain_cross([write_exact(one) for one in inside])
@@ -222,7 +268,7 @@ class Layer:
 def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     """The blank with its holes and the lines its author drew."""
     if piece.holes:
-        blank = replace(blank, openings=lay_holes(blank, piece.holes, ledger))
+        blank = with_notches(replace(blank, openings=lay_holes(blank, piece.holes, ledger)), piece.holes, ledger)
     if piece.lines:
         blank = replace(blank, drawn=(*blank.drawn, *lay_lines(blank, piece.lines, ledger)))
     return blank
@@ -250,6 +296,14 @@ def _follow_from(blank: Blank, ledger: Ledger) -> set[LengthId]:
     return {name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down")}
 
 
+def _room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLeast]:
+    """Nothing that was worked out from an inside is cut smaller than the inside asks for, a sleeve no shorter."""
+    for working in workings:
+        yield AtLeast(working.length, working.total.mm)
+    if blank.form in SLEEVES:
+        yield AtLeast(LengthId(blank.piece, "down", "size"), blank.height)
+
+
 # --- sizes and rows -----------------------------------------------------------------------------------------------
 
 
@@ -257,10 +311,10 @@ def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
     """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
     across, down = _known_sum(piece.across), _known_sum(piece.down)
     if across is None and down is None:
-        if not piece.size_unread and not any((piece.inside, piece.inside_relative, piece.relative)):
+        if not piece.unread & _SIZED and not any((piece.inside, piece.inside_relative, piece.relative)):
             ledger.fault("no-size", piece.name.place, piece=piece.name.value)
         return None
-    if (across is None or down is None) and not piece.size_unread:
+    if (across is None or down is None) and not piece.unread & _SIZED:
         side = "across" if across is None else "down"
         ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
     return _Given(
@@ -336,7 +390,8 @@ def _blank(piece: Piece, given: _Given, ledger: Ledger) -> Blank | None:
         down.size.mm,
         across.strips,
         down.strips,
-        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful),
+        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful)
+        | (piece.unread & _SHAPED),
         form=form,
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),

@@ -24,10 +24,15 @@ class LengthId(Struct, frozen=True, order=True):
 
 
 class Sum(Struct, frozen=True):
-    """`total` is exactly the sum of `parts` (a part may stand twice, as a border does)."""
+    """`total` is exactly the sum of `parts` (a part may stand twice, as a border does).
+
+    The parts are what is looked at: a total prints as whatever its printed parts come to. Where it is a length of its
+    own, such as the panel a mat lies on, it is `held`, and all of them have to give.
+    """
 
     total: LengthId
     parts: tuple[LengthId, ...]
+    held: bool = False
 
 
 class Equal(Struct, frozen=True):
@@ -51,7 +56,14 @@ class Within(Struct, frozen=True):
     limit_mm: Fraction
 
 
-type Relation = Sum | Equal | Clearance | Within
+class AtLeast(Struct, frozen=True):
+    """`length` may not print smaller than `least_mm`: so much room was asked for."""
+
+    length: LengthId
+    least_mm: Fraction
+
+
+type Relation = Sum | Equal | Clearance | Within | AtLeast
 
 
 class Lengths(Struct, frozen=True):

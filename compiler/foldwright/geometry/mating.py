@@ -29,6 +29,7 @@ _LINED_UP = re.compile(
     r"(?P<edge>top|bottom|left|right)\b",
     re.IGNORECASE,
 )
+_BETWEEN = re.compile(r",(?![0-9])|(?<![0-9]),|;|\n|\s+and\s+(?!(?:an?\s+)?(?:[0-9]+/|half|quarter))", re.IGNORECASE)
 _NEAR = {"across": "left", "down": "top"}
 _FAR = {"across": "right", "down": "bottom"}
 _ZERO = Fraction(0)
@@ -53,21 +54,34 @@ class Gap(Struct, frozen=True):
 
 
 class Lying(Struct, frozen=True):
-    """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it."""
+    """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it.
+
+    `unclear` are parts in which a number stands that could not be read.
+    """
 
     centred: bool
     edges: tuple[tuple[str, Length | None], ...]
+    unclear: tuple[str, ...] = ()
 
 
 @lru_cache(maxsize=1024)
 def read_lying(remark: str) -> Lying:
-    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`."""
+    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`.
+
+    With `centred` and an edge it is centred the other way only.
+    """
     edges: list[tuple[str, Length | None]] = []
-    for match in _LINED_UP.finditer(remark):
-        by = (match["by"] or "").casefold().removeprefix("lined up").strip(" ,")
-        length = read_length(by) if by else None
-        edges.append((match["edge"].lower(), None if length is None or isinstance(length, Unreadable) else length))
-    return Lying(_CENTRED.search(remark) is not None or not edges, tuple(edges))
+    unclear: list[str] = []
+    for part in _BETWEEN.split(remark):
+        for match in _LINED_UP.finditer(part):
+            by = (match["by"] or "").casefold().removeprefix("lined up").strip(" ,")
+            length = read_length(by) if by else None
+            if isinstance(length, Unreadable) and any(character.isdigit() for character in by):
+                unclear.append(part.strip())
+                continue
+            edges.append((match["edge"].lower(), None if isinstance(length, Unreadable) else length))
+    centred = _CENTRED.search(remark) is not None or not (edges or unclear)
+    return Lying(centred, tuple(edges), tuple(unclear))
 
 
 def lie_on(
@@ -89,6 +103,9 @@ def lie_on(
         if not said.value.remark and not even:
             continue
         lying = read_lying(said.value.remark)
+        if lying.unclear:
+            ledger.misfit("lying-unclear", said.place, piece=mat.piece, said=lying.unclear[0])
+            continue
         for face in faces:
             _note_borders(mat, under.piece, face, lying, noted, ledger)
 
@@ -126,13 +143,13 @@ def _centred(
     unit = ledger.lengths[above].unit
     if room < 0:
         name = LengthId(mat, f"overhang on {under}", side)
-        ledger.lengths.setdefault(name, Length(-room / 2, unit))
-        ledger.relations.append(Sum(above, (name, below, name)))
+        ledger.note(name, Length(-room / 2, unit), below, above)
+        ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
     name = LengthId(mat, f"border on {under}", side)
-    if ledger.lengths.setdefault(name, Length(room / 2, unit)).mm != room / 2:
+    if ledger.note(name, Length(room / 2, unit), below, above).mm != room / 2:
         return None
-    ledger.relations.append(Sum(below, (name, above, name)))
+    ledger.relations.append(Sum(below, (name, above, name), held=True))
     return name
 
 
@@ -157,14 +174,14 @@ def _lined_up(
         ledger.lengths.setdefault(border, said)
     parts = ((border,) if offset > 0 else ()) + (above,)
     if rest > 0:
-        ledger.lengths.setdefault(beyond, Length(rest, unit))
-        ledger.relations.append(Sum(below, (*parts, beyond)))
+        ledger.note(beyond, Length(rest, unit), below, above)
+        ledger.relations.append(Sum(below, (*parts, beyond), held=True))
     elif rest == 0:
-        ledger.relations.append(Sum(below, parts))
+        ledger.relations.append(Sum(below, parts, held=True))
     elif not offset:
         overhang = LengthId(mat, f"overhang on {under}", opposite)
-        ledger.lengths.setdefault(overhang, Length(-rest, unit))
-        ledger.relations.append(Sum(above, (below, overhang)))
+        ledger.note(overhang, Length(-rest, unit), below, above)
+        ledger.relations.append(Sum(above, (below, overhang), held=True))
 
 
 # --- one goes over the other ----------------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
 from foldwright.recipe.model import Piece, Recipe
 
-_INCH = Fraction(254, 10)
+_INCH = Unit.INCH.mm
 _ROOM = {System.IMPERIAL: _INCH / 8, System.METRIC: Fraction(2)}
 """What a card must have to spare at least in an envelope that is suggested."""
 _LOOSE = {System.IMPERIAL: _INCH / 2, System.METRIC: Fraction(12)}

@@ -41,6 +41,7 @@ def lay_row(
         return Row((Strip("", _NOTHING, size.mm, size_id),) if size else (), size)
     lengths, known = _fill_in(piece, panels, size, ledger)
     edges = tuple(accumulate((length.mm for length in lengths), initial=_NOTHING))
+    summed = size is None
     if size is None:
         size = Length(edges[-1], lengths[0].unit)
         ledger.lengths[size_id] = size
@@ -49,8 +50,23 @@ def lay_row(
         _tell_difference(piece, lengths, Length(edges[-1], size.unit), size, place, ledger)
     strips = _strips(piece, side, panels, edges, not fits)
     _note_lengths(strips, lengths, ledger)
-    _note_relations(piece, side, strips, fits, ledger)
+    scores = _note_relations(piece, side, strips, fits, ledger)
+    left_over = {strip.length for strip, panel in zip(strips, panels, strict=True) if panel.length is None}
+    if len({length.unit.system for length in lengths}) > 1:
+        # Of parts from both systems of units nobody writes what they come to, or what is left over.
+        ledger.worked_out |= scores | left_over | ({size_id} if summed else set())
+    elif any(_endless(ledger.lengths[name].value.denominator) for name in left_over):
+        ledger.worked_out |= left_over | scores
     return Row(strips, size, not fits)
+
+
+def _endless(denominator: int) -> bool:
+    """Whether a fraction is one no ruler is divided by, such as thirds: it never ends as halves of halves or tenths."""
+    while denominator % 2 == 0:
+        denominator //= 2
+    while denominator % 5 == 0:
+        denominator //= 5
+    return denominator > 1
 
 
 def _fill_in(piece: str, panels: Sequence[Panel], size: Length | None, ledger: Ledger) -> tuple[list[Length], bool]:
@@ -131,8 +147,11 @@ def _note_lengths(strips: Sequence[Strip], lengths: Sequence[Length], ledger: Le
         ledger.lengths[strip.length] = length
 
 
-def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, ledger: Ledger) -> None:
-    """The row adds up; every score stands where the panels before (and after) it end; equal panels stay equal."""
+def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, ledger: Ledger) -> set[LengthId]:
+    """The row adds up; every score stands where the panels before (and after) it end; equal panels stay equal.
+
+    Returns the places of the scores.
+    """
     ids = tuple(strip.length for strip in strips)
     relations, lengths = ledger.relations, ledger.lengths
     total = LengthId(piece, side, "size")
@@ -140,17 +159,18 @@ def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, 
         relations.append(Sum(total, ids))
     unit = lengths[ids[0]].unit
     end = strips[-1].end
-    last = len(strips) - 1
+    scores = set[LengthId]()
     for number, (strip, following) in enumerate(pairwise(strips), 1):
         score = LengthId(piece, side, f"score {number}")
         back = LengthId(piece, side, f"score {number} back")
         lengths[score] = Length(strip.end, unit)
         lengths[back] = Length(end - following.start, unit)
-        relations.append(Equal(score, ids[0]) if number == 1 else Sum(score, ids[:number]))
-        relations.append(Equal(back, ids[-1]) if number == last else Sum(back, ids[number:]))
+        relations += (Sum(score, ids[:number]), Sum(back, ids[number:]))
+        scores |= {score, back}
     # Pairs of whole numbers: to hash a fraction takes longer than all else here.
     first_of: dict[tuple[int, int], LengthId] = {}
     for name in ids:
         other = first_of.setdefault(lengths[name].mm.as_integer_ratio(), name)
         if other is not name:
             relations.append(Equal(other, name))
+    return scores

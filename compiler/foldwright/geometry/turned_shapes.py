@@ -24,13 +24,13 @@ type _Made = tuple[tuple[LengthId, Fraction], ...]
 
 _PARTS = 10**12
 _SIDES = ("across", "down", "high")
-_OVERLAP = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
+_OVERLAP = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
 """How far the flaps of an envelope lie on each other at its middle when nobody says (common practice, no source)."""
-_NOTCH = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 40)}
+_NOTCH = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 4}
 """How much longer the side of the square is than corners that just touch it ask for, so that a notch is left."""
 _FULL = Fraction(9, 10)
 """How thick a pillow box that is given too thick is drawn, as a part of what it may be."""
-_ROUNDED = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 80)}
+_ROUNDED = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 8}
 """The square is taken up to whole steps of this: 5 mm, 1/8 in."""
 
 
@@ -49,7 +49,7 @@ def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
     if maker is None or piece.across or piece.down or piece.inside or piece.inside_relative:
         return None
     if piece.finished is None:
-        if form != "envelope":
+        if form != "envelope" and "finished" not in piece.unread:
             ledger.fault("finished-wanted", (piece.fold or piece.name).place, piece=piece.name.value, form=form)
         return None
     return maker(piece, ledger)

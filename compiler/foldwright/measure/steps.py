@@ -10,19 +10,26 @@ from foldwright.measure.length import System, Unit
 
 STEPS: Mapping[System, tuple[Fraction, ...]] = MappingProxyType(
     {
-        System.METRIC: (Fraction(1), Fraction(1, 2), Fraction(1, 10)),
-        System.IMPERIAL: (Unit.INCH.mm / 16, Unit.INCH.mm / 32, Unit.INCH.mm / 64),
+        System.METRIC: (Fraction(1), Fraction(1, 2)),
+        System.IMPERIAL: (Unit.INCH.mm / 16, Unit.INCH.mm / 32),
     }
 )
-"""In millimetres: 1, 1/2 and 1/10 mm; 1/16, 1/32 and 1/64 in."""
+"""What an ordinary ruler shows, in millimetres: 1 and 1/2 mm, 1/16 and 1/32 in (common practice, no source)."""
+
+BETWEEN_LINES: Mapping[System, tuple[Fraction, ...]] = MappingProxyType(
+    {System.METRIC: (Fraction(1, 10),), System.IMPERIAL: (Unit.INCH.mm / 64,)}
+)
+"""What lies between a ruler's lines: 1/10 mm, 1/64 in."""
+
+EXACT: Mapping[System, Fraction] = MappingProxyType(
+    {System.METRIC: Fraction(1, 1000), System.IMPERIAL: Unit.INCH.mm / 1000}
+)
+"""As many digits as are written of a number nobody wants rounded: thousandths of a millimetre or an inch."""
 
 FARTHEST: Mapping[System, Fraction] = MappingProxyType(
     {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 )
 """The farthest a length may move before a finer step is taken: half of the coarsest step."""
-
-FINEST_RULER_LINE = Fraction(1, 2)
-"""Half a millimetre, the finest division on an ordinary ruler (common practice, no source)."""
 
 
 def nearest(mm: Fraction, step: Fraction) -> Fraction:

@@ -8,6 +8,8 @@ from difflib import get_close_matches
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
+from foldwright.recipe.hazards import check_receivers
+from foldwright.recipe.misspelling import name_meant
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.spoken import spoken_text
 from foldwright.recipe.undone import undone_work
@@ -47,6 +49,7 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
         *_pictures(recipe),
         *_new_words(recipe),
         *_headings(recipe),
+        *check_receivers(recipe),
     )
 
 
@@ -135,6 +138,7 @@ def _is_an_envelope(name: str) -> bool:
 
 def _placements(piece: Piece) -> Iterator[Said[Placement]]:
     yield from piece.goes_on
+    yield from piece.goes_round
     yield from piece.fits_over
     yield from piece.slides_in
     yield from (Said(said.value.to, said.place) for said in piece.glued)
@@ -164,11 +168,16 @@ def _names_nothing(code: str, strength: Strength, said: Said[str], known: Collec
 
 def _nearest(name: str, known: Collection[str]) -> str:
     """The known name most like this one: in spelling, else with its noun or its first word; empty when none is."""
+    words = name.split()
+    for size in range(len(words), 0, -1):
+        # `bse front` is a place on `base`.
+        if meant := name_meant(words[:size], sorted(known)):
+            return meant
     close = get_close_matches(name.casefold(), sorted(known), 1, 0.6)
     if close:
         return close[0]
-    words = set(plain_words(name))
-    return next((one for one in sorted(known) if words & set(plain_words(one))), "")
+    own = set(plain_words(name))
+    return next((one for one in sorted(known) if own & set(plain_words(one))), "")
 
 
 def _too_early(step: Step, steps: tuple[Step, ...]) -> Iterator[Finding]:

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.signs import without_signs
 from foldwright.recipe.structure import Node
 
 _BETWEEN_WORDS = re.compile(r"[\s_-]+")
@@ -84,6 +85,11 @@ class Fact(Struct, frozen=True):
         return self.line.written if self.line else self.key
 
     @property
+    def typed(self) -> Phrase:
+        """The same, but braces and brackets as they stand."""
+        return self.line.typed if self.line and self.line.typed else self.value
+
+    @property
     def node(self) -> Node:
         """The fact as a line, whichever way it was written."""
         return self.line or Node(self.key, self.inline)
@@ -92,13 +98,15 @@ class Fact(Struct, frozen=True):
 def gather(node: Node, known: Known, complaints: Complaints) -> dict[str, Fact]:
     """The facts of one entry, from its line and the lines beneath; what is unknown or said twice is complained of."""
     facts: dict[str, Fact] = {}
-    found = one_line_facts(node.value, known, complaints) if node.value else ()
+    own = node.typed if node.items else node.value
+    own = without_signs(own, complaints) if own else None
+    found = one_line_facts(own, known, complaints) if own and own.text else ()
     for fact in (*found, *_lines(node.entries, known, complaints)):
         if fact.word in facts:
             complaints.fault("said-twice", fact.key, word=fact.word, first=facts[fact.word].value.plain)
             continue
         facts.setdefault(fact.word, fact)
-    if node.items:
+    if node.items and not node.typed:
         complaints.fault("no-list-here", node.items[0].whole)
     return facts
 
@@ -132,7 +140,7 @@ def _without_colon(entry: Node, known: Known, complaints: Complaints) -> Iterato
 
 
 def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], complaints: Complaints) -> None:
-    near = nearest(said.plain, spellings)
+    near = nearest(said.plain, words, 0.8) or nearest(said.plain, spellings)
     if near:
         complaints.fault("unknown-word", said, nearest=near, known=tuple(words))
     else:

@@ -17,22 +17,28 @@ from foldwright.recipe.phrase import Phrase
 _BAR = re.compile(r"[|¦│｜]+")
 _SPACED_SLASH = re.compile(r"\s/\s")
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
-_LENGTH = rf"(?P<length>-? ?{NUMBER}(?:[ -]?(?P<unit>{_UNIT})(?![a-z]))?)\.?"
+_LENGTH = rf"(?P<length>-?\s*{NUMBER}(?:(?:\s*|-)(?P<unit>{_UNIT})(?![a-z]))?)\.?"
 _REST = r"(?P<rest>(?:the )?(?:rest|remainder)\b|\*)"
 _NUMBER_FIRST = re.compile(
     rf"(?:{_LENGTH}|{_REST})(?:(?:\s+|(?=[(\"]))(?!(?:x|by)\s*\d)(?P<name>[^\d].*))?", re.IGNORECASE | re.DOTALL
 )
+_LINE_END = re.compile(r"\n")
+"""Between panels that stand in a list."""
 _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+(?:{_LENGTH}|{_REST})", re.IGNORECASE | re.DOTALL)
 _TIMES = re.compile(rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+of\s+", re.IGNORECASE)
 
 
-def read_row(value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints) -> tuple[Panel, ...]:
-    """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names."""
+def read_row(
+    value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints, usual: Unit | None = None
+) -> tuple[Panel, ...]:
+    """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names, or
+    else in the `usual` one.
+    """
     if value is None:
         return ()
-    bars = _BAR if _BAR.search(value.text) else _SPACED_SLASH
+    bars = next((bar for bar in (_BAR, _SPACED_SLASH) if bar.search(value.text)), _LINE_END)
     parts = _between_outer_bars(list(value.split(bars)), value, complaints)
-    unit = unit or _unit_in(parts)
+    unit = unit or _unit_in(parts) or usual
     panels: list[Panel] = []
     for part in parts:
         panels += _read_part(part, word, unit, complaints)

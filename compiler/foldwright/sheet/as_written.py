@@ -9,7 +9,7 @@ from functools import cached_property
 from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
-from foldwright.measure.steps import STEPS
+from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.writing import plain_cross, write_at, write_exact
 from foldwright.sheet.catalogue import Catalogue
 
@@ -96,6 +96,6 @@ def least_room(outer: Printed, inner: Printed, parts: int, taken: Fraction) -> P
 
     On the finest step of the unit system and never rounded up.
     """
-    step = STEPS[outer.unit.system][-1]
+    step = BETWEEN_LINES[outer.unit.system][-1]
     left = (outer.mm - inner.mm - taken) / parts // step * step
     return write_at(left, outer.unit, step) if left > 0 else None

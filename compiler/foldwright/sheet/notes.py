@@ -5,7 +5,7 @@ from __future__ import annotations
 from foldwright.figures.model import Figures, Note
 from foldwright.measure.length import Length
 from foldwright.measure.printed import Printed
-from foldwright.measure.steps import STEPS
+from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.writing import write_at
 from foldwright.sheet.catalogue import Catalogue
 
@@ -29,5 +29,5 @@ def _told(note: Note, words: Catalogue) -> str:
 
 def _most(length: Length) -> Printed:
     """A limit as a reader can use it: on the finest step, and up, never down (as ASME A112.18.1, A.2(e) has it)."""
-    step = STEPS[length.unit.system][-1]
+    step = BETWEEN_LINES[length.unit.system][-1]
     return write_at(-(-length.mm // step) * step, length.unit, step)

@@ -48,7 +48,13 @@ def passage(blocks: tuple[Block, ...], measures: Measures) -> Passage:
 
 
 def runs(inlines: tuple[Inline, ...], measures: Measures) -> Runs:
-    return tuple([_run(inline, measures) for inline in inlines])
+    following = [*inlines[1:], None]
+    return tuple(
+        [
+            _run(inline, measures, after.text if isinstance(after, Text) else "")
+            for inline, after in zip(inlines, following, strict=True)
+        ]
+    )
 
 
 def _part(block: Block, measures: Measures) -> Part:
@@ -67,12 +73,12 @@ def _part(block: Block, measures: Measures) -> Part:
             return Parting()
 
 
-def _run(inline: Inline, measures: Measures) -> Run:
+def _run(inline: Inline, measures: Measures, after: str) -> Run:
     match inline:
         case Text(text):
             return Plain(text)
         case Measure():
-            return measures.in_words(inline)
+            return measures.in_words(inline, after)
         case Emphasis(children):
             return Slanted(runs(children, measures))
         case Strong(children):

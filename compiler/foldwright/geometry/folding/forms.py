@@ -48,7 +48,7 @@ def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
         return Bends(drawn) if drawn else None
     inwards = any(_GOOD_SIDE_IN in remark.casefold() for remark in fold.remarks)
     sign = 1.0 if inwards or fold.form == "accordion" else -1.0
-    if inwards and blank.outline:
+    if inwards and blank.made:
         drawn = {source: -angle for source, angle in drawn.items()}
     return Bends({**{score: sign * angle for score, angle in found.items()}, **drawn})
 

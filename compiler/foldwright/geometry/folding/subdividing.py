@@ -137,13 +137,18 @@ def _creases(edges: Iterable[_Edge], angles: Angles) -> list[Crease]:
 
 def _panel(face: Any, blank: Blank) -> Panel:
     """A face with what is open in it, named by the strips it lies in."""
+    from shapely import union_all
     from shapely.geometry import Polygon
     from shapely.geometry.polygon import orient
 
     middle = face.representative_point()
     column, row = (_strip_at(strips, at) for strips, at in ((blank.across, middle.x), (blank.down, middle.y)))
-    for opening in (*map(opening_outline, blank.openings), *_inner(blank)):
-        left = face.difference(Polygon(opening))
+    openings = [Polygon(opening) for opening in (*map(opening_outline, blank.openings), *_inner(blank))]
+    # All at once, which is quicker; one by one where together they would cut the panel in two.
+    together = union_all(openings)
+    whole = face.difference(together).geom_type == "Polygon"
+    for opening in (together,) if whole else openings:
+        left = face.difference(opening)
         if left.geom_type == "Polygon" and not left.is_empty:
             face = left
     # shapely's positive orientation is counter-clockwise with y up, so clockwise with y down.
