@@ -12,6 +12,7 @@ from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.misspelling import name_meant
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.spoken import spoken_text
+from foldwright.recipe.undone import undone_work
 from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
 from foldwright.vocabulary.names import plain_words
 
@@ -41,6 +42,7 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
         *_broken_names(recipe),
         *_unused_supplies(recipe, spoken),
         *_unmentioned_pieces(recipe, spoken),
+        *undone_work(recipe),
         *_scored_after_folding(recipe),
         *_missing_tools(recipe, spoken),
         *_missing_times(recipe),

@@ -260,7 +260,9 @@ def _strip_name(strip: Strip, number: int) -> str:
 
 
 def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
-    """Leaves that are folded onto one panel and lie on each other there."""
+    """Leaves that are folded onto one panel and lie on each other there; flaps that do not cover it."""
+    if blank.form == "envelope" and blank.boxed:
+        yield from _gaping(blank, place, unit)
     strips = blank.across if len(blank.across) > 1 else blank.down
     if len(strips) != 3:
         return
@@ -271,6 +273,27 @@ def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
     if blank.form == "tri-fold" and min(one, other) >= middle:
         inner = _strip_name(strips[0] if one <= other else strips[2], 0 if one <= other else 2)
         yield Finding.of("leaf-too-wide-to-fold-in", Strength.THOUGHT, place, piece=blank.piece, panel=inner)
+
+
+def _gaping(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
+    """An envelope is shut by two flaps that reach each other; where neither pair does, it stays open."""
+    gaps = []
+    for row in (blank.across, blank.down):
+        one, body, other = (strip.end - strip.start for strip in row)
+        gaps.append((body - one - other, body, one + other, row))
+    gap, body, flaps, row = min(gaps, key=lambda found: found[0])
+    if gap > 0:
+        yield Finding.of(
+            "envelope-stays-open",
+            Strength.MISFIT,
+            place,
+            piece=blank.piece,
+            one=_strip_name(row[0], 0),
+            other=_strip_name(row[2], 2),
+            flaps=_length(flaps, unit),
+            body=_length(body, unit),
+            gap=_length(gap, unit),
+        )
 
 
 # --- glue -------------------------------------------------------------------------------------------------------------
