@@ -166,7 +166,7 @@ def codes(sheet: Sheet) -> list[list[str]]:
 
 def test_a_caution_is_said_once_where_it_first_applies():
     sheet = demo("birdhouse")
-    assert [caution.code for caution in sheet.cautions] == ["allergen", "cord", "small-parts", "wrapped-food"]
+    assert [caution.code for caution in sheet.cautions] == ["allergen", "small-parts", "cord", "wrapped-food"]
     assert codes(sheet)[:3] == [["trimmer-blade"], ["scissors"], []]
     every = [code for step in codes(sheet) for code in step]
     assert len(every) == len(set(every))
