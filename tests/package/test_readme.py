@@ -1,4 +1,4 @@
-"""The README's reference is true: its recipes and facts are understood, its commands are commands, its output is printed."""
+"""The README's reference is true: its recipes are understood, its commands are commands, its output is printed."""
 
 from __future__ import annotations
 
