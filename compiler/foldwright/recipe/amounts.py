@@ -31,6 +31,8 @@ _WEIGHT = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _NO_GRADE = re.compile(r"(?:card ?stock|card|paper|stock|per square metre|a square metre)?", re.IGNORECASE)
+_SHEETS = (50, 3000)
+"""Millimetres: no sheet of paper that is sold has a side outside of these (common practice, no source)."""
 
 LITTLE = frozenset({"a little", "little", "some", "a bit", "a dab", "a drop", "as needed"})
 
@@ -135,12 +137,23 @@ def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
         return NamedSheet(name, *named)
     if not any(character.isdigit() for character in name):
         return Unreadable("unknown-sheet", (("text", name),))
-    lengths = read_lengths_cross(name, unit)
+    lengths = _sheet_lengths(name, unit)
     if isinstance(lengths, Unreadable):
         return lengths
     if len(lengths) != 2:
         return Unreadable("sheet-needs-two", (("text", name),))
     return NamedSheet(name, *lengths)
+
+
+def _sheet_lengths(name: str, unit: Unit | None) -> tuple[Length, ...] | Unreadable:
+    """Bare numbers are in `unit`, unless no sheet is of that size: `8 1/2 x 11` are inches among millimetres too."""
+    lengths = read_lengths_cross(name, unit)
+    others = (Unit.INCH, Unit.MILLIMETRE) if unit and isinstance(read_lengths_cross(name), Unreadable) else ()
+    for other in others:
+        if isinstance(lengths, Unreadable) or all(_SHEETS[0] <= length.mm <= _SHEETS[1] for length in lengths):
+            break
+        lengths = read_lengths_cross(name, other)
+    return lengths
 
 
 @_remembered
