@@ -322,6 +322,8 @@ def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
         if finding.code == "unknown-word":
             if any(_holds(phrase, finding.place) for phrase in measured.whole):
                 unread.add(PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or "")
+        elif finding.code == "yaml-alias" and any(_holds(phrase, finding.place) for phrase in measured.whole):
+            unread.update(PIECE_WORDS.words)
         else:
             unread.update(word for word, fact in measured.facts.items() if _holds(fact.value, finding.place))
     return frozenset(unread)
