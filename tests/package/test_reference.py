@@ -1,4 +1,4 @@
-"""What the README's reference says between its blocks: every word it names is known, every example of one is understood."""
+"""What the README's reference says between its blocks: each word it names is known, each example understood."""
 
 from __future__ import annotations
 
@@ -163,7 +163,8 @@ def test_limits() -> None:
     assert said
     assert said[1] == (
         f"a recipe of {limits.MOST_BYTES // 1024**2} MiB, {limits.MOST_STEPS} steps, photographs of "
-        f"{limits.MOST_PIXELS // 10**6} megapixels, facts indented eight levels deep, {limits.MOST_FACTS // 1024} KiB of facts."
+        f"{limits.MOST_PIXELS // 10**6} megapixels, facts indented eight levels deep, "
+        f"{limits.MOST_FACTS // 1024} KiB of facts."
     )
     assert limits.DEEPEST == 8
     kib = outline_svg.MOST_BYTES // 1024
