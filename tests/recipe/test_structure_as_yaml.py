@@ -133,6 +133,7 @@ def written(tree: Any, indent: int, width: int, under_word: bool) -> list[str]:
     return lines
 
 
+@settings(deadline=None)
 @given(NESTED, st.integers(1, 5), st.booleans())
 def test_whatever_is_nested(tree: dict[str, Any], width: int, under_word: bool) -> None:
     text = "\n".join(written(tree, 0, width, under_word))

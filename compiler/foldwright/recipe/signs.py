@@ -39,12 +39,12 @@ def told_of_signs(lines: Sequence[Line], complaints: Complaints) -> list[Line]:
             told.append(line)
             continue
         name = sign["name"]
-        heads = below is not None and below.column > line.column and not _SIGN.sub("", line.value.text)
-        merges = line.key is not None and line.key.text == _MERGED
-        calls = merges or (sign["alias"] and anchored.get(name))
+        leads = below is not None and below.column > line.column
+        heads = leads and not _SIGN.sub("", line.value.text)
+        calls = (line.key is not None and line.key.text == _MERGED) or (sign["alias"] and anchored.get(name))
         if calls or heads or (sign["anchor"] and name in named):
             value = without_signs(line.value, complaints)
-            if calls:
+            if calls and not leads and not line.dash:
                 continue
             line = replace(line, value=value if value.text else None)
         told.append(line)
