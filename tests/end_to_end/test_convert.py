@@ -80,3 +80,8 @@ def test_a_wrong_call_is_told(tmp_path: Path, words: list[str]) -> None:
     done = foldwright("convert", *words, cwd=tmp_path)
     assert (done.status, done.out) == (2, "")
     assert done.err
+
+
+def test_a_range_is_said_as_one(tmp_path: Path) -> None:
+    done = foldwright("convert", "2 to 3 in", cwd=tmp_path)
+    assert (done.status, done.out) == (0, "2 to 3 in  is about  51 to 76 mm\n")
