@@ -101,7 +101,7 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         learning=read(_learning(asked.learning), None),
         trim=read(_small(asked.trim, "kit-trim"), Fraction(0)),
         spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
-        effort=read(_effort(asked.effort), 0.0),
+        effort=read(_effort(asked.effort), 1.0),
         labels=read(_labels(asked.labels), None),
     )
     return tuple(wrong) if wrong else wish
@@ -193,7 +193,7 @@ def _labels(text: str) -> tuple[Fraction, Fraction] | _WrongError | None:
 
 def _effort(text: str) -> float | _WrongError:
     if not text:
-        return 0.0
+        return 1.0
     plain = text.strip().removesuffix("s").strip()
     if plain.isascii() and plain.isdecimal() and 1 <= int(plain) <= 600:
         return float(int(plain))

@@ -1,7 +1,7 @@
 """The fewest sheets for pieces of several sizes, by straight cuts from edge to edge, and whether fewer are possible.
 
 First the tables and programs of `patterns` and `mixing`: always the same answer, and nearly always a proof. What they
-leave open the packing solver looks for, when it is given time: what it finds in that hangs on the machine.
+leave open the packing solver looks for within the time it is given.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from foldwright.pack.cutting.model import Cutting, Kind, Stock
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
 from foldwright.pack.cutting.solving import solve
 
-EFFORT = 0.0
-"""Seconds for the packing solver."""
+EFFORT = 1.0
+"""Seconds for the packing solver, where it is needed at all."""
 _LEVELS = (2, 3, 0)
 _MOST_AT_ONCE = 120
 """More pieces than that the solver is not given in one go."""
@@ -40,7 +40,7 @@ def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float = E
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
     case = _Case(kinds, stocks, wanted)
     mixer, mix = case.by_tables()
-    if mixer is not None and mix is not None and (not effort or case.proven(mixer, mix)):
+    if mixer is not None and mix is not None and case.proven(mixer, mix):
         return case.told(mixer, mix, too_large)
     return case.told(*case.by_solver(mixer, mix, effort), too_large)
 

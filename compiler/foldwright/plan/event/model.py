@@ -53,8 +53,7 @@ class Wishes(Struct, frozen=True):
     margin: Fraction | None = None
     per_table: int = 8
     begins: int = 14 * 3600
-    effort: float = 0.0
-    """Seconds to look further where the fewest sheets are not proven; without them the plan is the same everywhere."""
+    effort: float = 1.0
     money: str = ""
     digits: int = 2
     """Of the money's minor unit."""
