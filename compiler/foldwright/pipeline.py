@@ -1,4 +1,4 @@
-"""The whole compiler, a stage a line: text, recipe, blanks, bound measures, times and sheets, figures, the sheet."""
+"""The whole compiler, a stage a line: text, recipe, blanks, bound measures, figures, times and sheets, the sheet."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ from msgspec.structs import replace
 
 from foldwright.bind.bare import is_within, with_measures
 from foldwright.bind.words import Binding, bind_words
+from foldwright.figures.closing import close
+from foldwright.figures.model import Figures
+from foldwright.figures.relied_on import with_what_is_relied_on
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.flat import Flat, lay_flat
 from foldwright.geometry.folding.pieces import Folding, fold_pieces
@@ -24,7 +27,6 @@ from foldwright.recipe.outline_files import Read, read_outlines
 from foldwright.recipe.reading import Reading, read_recipe
 
 if TYPE_CHECKING:
-    from foldwright.figures.model import Figures
     from foldwright.sheet.model import Sheet
 
 
@@ -37,6 +39,8 @@ class Understood(Struct, frozen=True):
     binding: Binding
     sheets: Sheets
     times: Times
+    figures: Mapping[System, Figures]
+    """Every length of the pieces and of the words as it stands on the page of each unit system."""
 
 
 class Checked(Struct, frozen=True):
@@ -98,6 +102,8 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
     read_well = (
         one for one in reading.findings if one.code != "unit-forgotten" or not is_within(one.place, binding.bare)
     )
+    figures = {system: _printed(recipe, flat, folding, binding, system) for system in System}
+    flat = with_what_is_relied_on(recipe, flat, figures)
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)
@@ -113,7 +119,8 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
         *cuts,
     )
     return Checked(
-        Understood(recipe, flat, folding, binding, sheets, add_up(recipe)), in_text_order(unhushed(found, recipe))
+        Understood(recipe, flat, folding, binding, sheets, add_up(recipe), figures),
+        in_text_order(unhushed(found, recipe)),
     )
 
 
@@ -125,12 +132,11 @@ def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: 
     recipe, flat = understood.recipe, understood.flat
     spoken = frozenset(name for names in understood.binding.ids.values() for name in names)
     pictures = step_pictures(recipe, flat, understood.folding, spoken)
-    figures = {system: print_figures(understood, system) for system in System}
     return compose(
         recipe,
         flat,
         understood.binding,
-        figures,
+        understood.figures,
         understood.times,
         tuple(findings),
         pictures,
@@ -138,18 +144,14 @@ def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: 
     )
 
 
-def print_figures(understood: Understood, system: System) -> Figures:
-    """Every length of the pieces and of the words as it stands on the page in `system`."""
-    from foldwright.figures.closing import close
-
-    flat, binding = understood.flat, understood.binding
+def _printed(recipe: Recipe, flat: Flat, folding: Folding, binding: Binding, system: System) -> Figures:
     lengths = replace(
         flat.lengths,
-        by_id={**flat.lengths.by_id, **binding.free},
-        relations=(*flat.lengths.relations, *binding.relations),
+        by_id={**flat.lengths.by_id, **folding.lengths, **binding.free},
+        relations=(*flat.lengths.relations, *folding.relations, *binding.relations),
     )
-    reads = understood.recipe.studio.trimmer.reads
-    return close(lengths, system, reads.value if reads else None)
+    reads, numbers = recipe.studio.trimmer.reads, recipe.studio.numbers
+    return close(lengths, system, reads.value if reads else None, numbers.value.steps.get(system) if numbers else None)
 
 
 def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]:

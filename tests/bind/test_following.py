@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.measure.length import System
-from foldwright.pipeline import Checked, check_in_size, check_recipe, print_figures
+from foldwright.pipeline import Checked, check_in_size, check_recipe
 from foldwright.recipe.writing_facts import write_number
 
 TEXT = """---
@@ -81,7 +81,7 @@ def test_every_measure_that_is_a_panels_is_that_panels_in_the_other_size(across,
     checked = in_other_size(across, down, other_across, other_down, words)
     understood = checked.understood
     assert understood is not None
-    printed = print_figures(understood, System.IMPERIAL).printed
+    printed = understood.figures[System.IMPERIAL].printed
     said = [printed[name].number for names in understood.binding.ids.values() for name in names]
     expected = [sum(other_across), sum(other_down), other_across[0], other_down[0]]
     assert said == [_in(number) for number in expected]

@@ -82,7 +82,7 @@ def _box(random: Random, unit: Unit, piece: str, by_id: ById, relations: list[Re
             # A wall for a room that was asked for: the card is on top of it.
             wall = LengthId(piece, side, "panel 1")
             relations.append(AtLeast(wall, by_id[wall].mm))
-        if random.random() < 0.3:
+        elif random.random() < 0.4:
             relations.append(Within(size, by_id[size].mm + random.choice((0, 0, 1, 10))))
 
 

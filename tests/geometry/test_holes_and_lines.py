@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import hypot
 
-from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.lengths import LengthId, Sum
 from foldwright.geometry.plan_scene import flat_scene
 from geometry.laid import assert_relations_hold, codes, inch, laid, mm, the_blank, the_finding
 
@@ -62,7 +62,7 @@ def test_lines_are_equal_to_the_score_they_lie_on():
         "    lines: |\n      cut from 4 across 2 down to 6 across 2 down\n"
     )
     point, score = LengthId("card", "line 1", "point 1 across"), LengthId("card", "across", "score 1")
-    assert Equal(score, point) in flat.lengths.relations
+    assert Sum(point, (score,)) in flat.lengths.relations
     assert_relations_hold(flat)
 
 

@@ -39,7 +39,7 @@ def test_mats_leave_an_even_border_of_what_they_lie_on():
     relations = flat.lengths.relations
     assert Equal(across, down) in relations
     mat = LengthId("outer mat", "across", "size")
-    assert Sum(LengthId("base", "across", "panel 2"), (across, mat, across)) in relations
+    assert Sum(LengthId("base", "across", "panel 2"), (across, mat, across), held=True) in relations
     assert_relations_hold(flat)
 
 

@@ -17,7 +17,7 @@ from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, compose_sheet, in_text_order, print_figures
+from foldwright.pipeline import Understood, compose_sheet, in_text_order
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
@@ -107,7 +107,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     makings = [
         Making(
             Worked(one.understood.recipe, one.understood.flat, one.understood.times),
-            print_figures(one.understood, system),
+            one.understood.figures[system],
             kits,
             kits_needed(kits, wish.spare),
             wish.samples,

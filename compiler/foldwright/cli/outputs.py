@@ -146,7 +146,7 @@ def _template(ready: Ready) -> Made:
 def _pieces(ready: Ready) -> Made:
     from foldwright.cli.piece_files import piece_files
 
-    return Made(piece_files(ready.understood, ready.wish.systems))
+    return Made(piece_files(ready.understood))
 
 
 def _sheet(ready: Ready) -> Made:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
-from foldwright.figures.as_printed import as_printed
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.contours import contours_of
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.subdividing import net_of
-from foldwright.measure.length import System
-from foldwright.pipeline import Understood, print_figures
+from foldwright.pipeline import Understood
 from foldwright.render.cutting.dxf import piece_dxf
 from foldwright.render.cutting.fold import piece_fold
 from foldwright.render.cutting.svg import piece_svg
@@ -20,15 +18,12 @@ from foldwright.sheet.catalogue import catalogue
 _NOT_PLAIN = re.compile(r"[^a-z0-9]+")
 
 
-def piece_files(understood: Understood, systems: Sequence[System]) -> Mapping[str, bytes]:
-    """Three files for every piece, with its printed lengths in the recipe's own unit system or the one asked for."""
-    own = understood.recipe.system
-    figures = print_figures(understood, own if own in systems else systems[0])
+def piece_files(understood: Understood) -> Mapping[str, bytes]:
+    """Three files for every piece, exactly as it is: no figure of a page is rounded into them."""
     blanks = [blank for blank in understood.flat.blanks if not blank.doubtful]
     files: dict[str, bytes] = {}
     for blank, stem in zip(blanks, file_names(blank.piece for blank in blanks), strict=True):
-        printed = as_printed(blank, figures, understood.flat.lengths.by_id)
-        files |= _files(stem, printed, understood)
+        files |= _files(stem, blank, understood)
     return files
 
 

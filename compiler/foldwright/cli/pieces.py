@@ -10,7 +10,7 @@ from foldwright.cli.telling import INDENT, Line, Teller, seen
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import System
 from foldwright.measure.printed import Printed
-from foldwright.pipeline import Understood, print_figures
+from foldwright.pipeline import Understood
 from foldwright.recipe.model import Piece
 from foldwright.sheet.as_written import AsWritten
 from foldwright.sheet.catalogue import catalogue
@@ -39,7 +39,7 @@ def pieces_said(understood: Understood) -> tuple[PieceSaid, ...]:
     flat, recipe, words = understood.flat, understood.recipe, catalogue()
 
     def figures(system: System) -> dict[LengthId, Printed]:
-        return print_figures(understood, system).printed
+        return understood.figures[system].printed
 
     setter = AsWritten(flat.lengths, words, figures)
     blanks = {blank.piece: blank for blank in flat.blanks}

@@ -8,13 +8,11 @@ from foldwright.cli.paper_findings import letters_missing
 from foldwright.cli.paper_notes import TemplateNote
 from foldwright.cli.paper_outputs import PaperMade
 from foldwright.cli.wishes import Wish
-from foldwright.figures.as_printed import as_printed
-from foldwright.figures.model import Figures
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.contours import contours_of
 from foldwright.geometry.plan_scene import flat_scene
 from foldwright.measure.length import System
-from foldwright.pipeline import Understood, print_figures
+from foldwright.pipeline import Understood
 from foldwright.render.press.papers import Paper, default_paper
 from foldwright.render.press.template.piece import Design
 from foldwright.render.press.template.template import template, unprintable
@@ -32,7 +30,7 @@ def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish, text
     findings: list[Finding] = []
     for file, paper, system in _wanted(sheet, wish):
         words = TemplateText(sheet, system)
-        designs = tuple(designs_of(sheet, understood, print_figures(understood, system), words))
+        designs = tuple(designs_of(sheet, understood, words))
         if not designs:
             return PaperMade({}, (), (Finding.of("no-template", Strength.THOUGHT, understood.recipe.title.place),))
         if missing := unprintable(sheet, designs):
@@ -62,15 +60,14 @@ def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
     return tuple(paper for paper in papers if not paper.small)
 
 
-def designs_of(sheet: Sheet, understood: Understood, figures: Figures, words: TemplateText) -> Iterator[Design]:
-    """Every piece with its printed lengths. One whose numbers disagree has no true size."""
+def designs_of(sheet: Sheet, understood: Understood, words: TemplateText) -> Iterator[Design]:
+    """Every piece exactly as it is; only its labels are rounded. One whose numbers disagree has no true size."""
     lines = {piece.name: piece for piece in sheet.pieces}
     for blank in understood.flat.blanks:
         if not blank.doubtful:
-            printed = as_printed(blank, figures, understood.flat.lengths.by_id)
             piece = lines[blank.piece]
-            captions = flat_scene(printed).captions
-            yield Design(blank.piece, contours_of(printed), captions, words.under(piece), words.shows(piece))
+            captions = flat_scene(blank).captions
+            yield Design(blank.piece, contours_of(blank), captions, words.under(piece), words.shows(piece))
 
 
 def _huge(name: str, understood: Understood, paper: Paper) -> Finding:

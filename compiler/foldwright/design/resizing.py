@@ -259,7 +259,7 @@ class _Resizing:
             sides = [LengthId(name, side, "size") for side in ("across", "down")]
             if all(side in self._new for side in sides):
                 lengths = (
-                    self._as(self._new[side], old) for side, old in zip(sides, piece.size.value.lengths, strict=True)
+                    self._as(self._new[side], old) for side, old in zip(sides, piece.size.value.lengths, strict=False)
                 )
                 changed = replace(changed, size=Said(Dims(tuple(lengths)), piece.size.place))
         changed = replace(changed, across=self._row(piece, "across"), down=self._row(piece, "down"))

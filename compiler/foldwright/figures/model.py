@@ -17,15 +17,18 @@ class Note(Struct, frozen=True):
     `code` is a kebab-case name, `lengths` the lengths concerned in order of mention, `facts` fill the message's slots
     (Length, Printed, str or int). The codes, with their facts:
 
-    - `between-ruler-lines` (step): the group is printed on a step finer than a ruler's lines;
+    - `finer-for-fit`, `-border`, `-sheet`, `-room`, `-parts` (step): on no step of a ruler would this hold, so its
+      group is printed on a finer one;
     - `moved-further` (most, step): even the finest step moves these further than is usual;
     - `trimmer-cannot-read` (written, printed, reads): one length, not printed as its author wrote it;
     - `trimmer-step-kept` (most, reads): the trimmer's own step was kept, and these moved further for it;
+    - `numbers-rounded`, `numbers-step-kept`: the same two for a step the recipe asks for;
+    - `total-gives` (written): what its author wrote is not what its printed parts come to;
     - `disagree-as-written` (relation): what should hold does not hold in the recipe's own numbers;
     - `cannot-close` (relation): no rounding lets this hold together with the rest;
     - `closing-not-proven` (): the search was cut short; the figures hold together but nearer ones may exist.
 
-    `relation` is `sum`, `equal`, `clearance` or `within`.
+    `relation` is `sum`, `equal`, `clearance`, `within` or `atleast`.
     """
 
     code: str

@@ -23,7 +23,7 @@ def _on_relation(code: str, relation: Stated) -> Note:
 def notes_on_group(table: Table, members: Sequence[int], closed: Closed) -> list[Note]:
     """How a group was closed, where that was not on the marks of a ruler as a matter of course."""
     rules = table.rules
-    notes = [_on_dropped(table, table.stated[source], closed) for source in closed.dropped]
+    notes = [_on_dropped(table, table.stated[source]) for source in closed.dropped]
     group = tuple(table.names[index] for index in members)
     moves = [abs(value - table.problem.exact[index]) for index, value in zip(members, closed.values, strict=True)]
     far = tuple(name for name, move in zip(group, moves, strict=True) if move > rules.reach)
@@ -42,7 +42,7 @@ def notes_on_group(table: Table, members: Sequence[int], closed: Closed) -> list
     return notes
 
 
-def _on_dropped(table: Table, relation: Stated, closed: Closed) -> Note:
+def _on_dropped(table: Table, relation: Stated) -> Note:
     if not isinstance(relation, AsWritten):
         return _on_relation("cannot-close", relation)
     written = table.lengths.by_id[relation.total]

@@ -46,7 +46,7 @@ class Offset(Struct, frozen=True):
 
 
 class Opening(Struct, frozen=True):
-    """A hole: its shape (round, slot or window), the box round it, its sizes and offsets by identity."""
+    """A hole or a notch: its shape as the recipe has it, the box round it, its sizes and offsets by identity."""
 
     shape: str
     left: Fraction
@@ -60,6 +60,8 @@ class Opening(Struct, frozen=True):
     mirror: str = ""
     """The side (`across`, `down`) along which this is another hole's mirror image; its offsets are told there."""
     doubtful: bool = False
+    edge: str = ""
+    """The edge a notch is cut into: left, right, top or bottom; empty for a hole."""
 
 
 class Drawn(Struct, frozen=True):
@@ -108,6 +110,7 @@ class Blank(Struct, frozen=True):
     flaps_joined: tuple[str, ...] = ()
     corners_removed: bool = False
     openings: tuple[Opening, ...] = ()
+    notches: tuple[Opening, ...] = ()
     drawn: tuple[Drawn, ...] = ()
     doubtful: frozenset[str] = field(default_factory=frozenset)
     """Sides (`across`, `down`) that do not add up, and facts (`flaps`, `fold`) that could not be read."""
@@ -135,6 +138,11 @@ class Blank(Struct, frozen=True):
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[Face, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
+
+    @property
+    def unsure(self) -> bool:
+        """Whether some of its facts are missing or could not be read, so that what it lacks may be among them."""
+        return not self.doubtful <= {"across", "down"}
 
     @property
     def boxed(self) -> bool:

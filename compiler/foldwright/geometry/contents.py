@@ -16,6 +16,7 @@ from msgspec import Struct
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.inside import SLEEVES, rooms
+from foldwright.geometry.panels import fits_form
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
@@ -66,7 +67,7 @@ def pack_contents(recipe: Recipe, blanks: Mapping[str, Blank], cards: Mapping[st
     findings: list[Finding] = []
     for piece in recipe.pieces:
         blank = blanks.get(piece.name.value.casefold())
-        if blank is None or blank.doubtful or not piece.holds:
+        if blank is None or blank.doubtful or not fits_form(blank) or not piece.holds:
             continue
         shut = blank.form in _SHUT or blank.piece.casefold() in covered or bool(piece.fits_over)
         named = dict.fromkeys(said.value.casefold() for said in piece.holds)

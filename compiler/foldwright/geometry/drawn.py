@@ -131,7 +131,7 @@ def _note_coordinates(
         for side, length in zip(("across", "down"), point, strict=True):
             if length.mm <= 0:
                 continue
-            name = LengthId(piece, f"line {number}", f"point {at} {side}")
+            name = LengthId(piece, f"{'panel ' if line.every_panel else ''}line {number}", f"point {at} {side}")
             ledger.lengths[name] = Length(length.mm, length.unit)
             same = known.setdefault((side, length.mm), name)
             if same != name and not line.every_panel:

@@ -32,10 +32,10 @@ class _Joined(Struct, frozen=True):
 
 def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     """The blank with its corner flaps cut free, or its corners away; a tray that says neither is asked."""
+    if _corners_removed(piece) and len(blank.across) > 1 and len(blank.down) > 1:
+        return replace(blank, corners_removed=True)
     if not blank.boxed:
         return blank
-    if _corners_removed(piece):
-        return replace(blank, corners_removed=True)
     if piece.flaps is None:
         if blank.form not in TRAYS:
             return blank
@@ -152,10 +152,10 @@ def _note_flaps(blank: Blank, side: str, piece: Piece, ledger: Ledger) -> Length
             ledger.misfit("flap-trimmed-away", piece.flaps.place, piece=blank.piece, trim=trim, flap=depth)
             return None
         ledger.lengths[trim_id] = trim
-        ledger.lengths[flap] = Length(depth.mm - trim.mm, depth.unit)
+        ledger.note(flap, Length(depth.mm - trim.mm, depth.unit), end.length)
         ledger.relations.append(Sum(end.length, (flap, trim_id), held=True))
     else:
-        ledger.lengths[flap] = depth
+        ledger.note(flap, depth, end.length)
         ledger.relations.append(Equal(flap, end.length))
     _think_of_relief(blank, piece, ledger.lengths[flap], Length(walls[1].end - walls[1].start, depth.unit), ledger)
     return trim_id

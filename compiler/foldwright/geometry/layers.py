@@ -17,6 +17,7 @@ from foldwright.geometry.mating import Lying, read_lying
 from foldwright.geometry.openings import see_through
 from foldwright.geometry.panels import faces_called, looked_at, whole_face
 from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.geometry.wrapping import wraps_of
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said
 
@@ -44,7 +45,7 @@ def check_layers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[Findin
     panes = see_through(recipe)
     for piece in recipe.pieces:
         layer = blanks.get(piece.name.value.casefold())
-        for said in piece.goes_on:
+        for said in () if wraps_of(piece, recipe) else piece.goes_on:
             under = blanks.get(said.value.piece.casefold())
             if layer is not None and under is not None and not layer.doubtful and not under.doubtful:
                 yield from _check(piece, layer, under, said, unit, layer.piece in panes)

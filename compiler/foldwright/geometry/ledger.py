@@ -17,6 +17,12 @@ class Ledger(Struct):
     findings: list[Finding] = field(default_factory=list)
     worked_out: set[LengthId] = field(default_factory=set)
 
+    def note(self, name: LengthId, length: Length, *sources: LengthId) -> Length:
+        """Note down a length that follows from others, unless it is known; it was worked out where one of them was."""
+        if not self.worked_out.isdisjoint(sources):
+            self.worked_out.add(name)
+        return self.lengths.setdefault(name, length)
+
     def fault(self, code: str, place: Place | None, **facts: object) -> None:
         self.findings.append(Finding(code, Strength.FAULT, place, tuple(facts.items())))
 

@@ -23,7 +23,7 @@ _STEPS = 96
 
 def with_outline(blank: Blank, piece: Piece, drawn: Outline | None, ledger: Ledger) -> Blank:
     """The blank cut to its outline. One that does not fit its size is told, and the blank stays a rectangle."""
-    if piece.outline is None or blank.round or len(blank.across) > 1 or len(blank.down) > 1:
+    if piece.outline is None or blank.round:
         return blank
     wide, high = float(blank.width), float(blank.height)
     if drawn is None:
@@ -52,10 +52,16 @@ def _goes_round(outline: tuple[ExactPoint, ...], inner: tuple[tuple[ExactPoint, 
 
 def size_of(drawn: Outline) -> tuple[Length, Length]:
     """An outline's own size, for a piece that gives none."""
-    across, down = (
-        Length(Fraction(round(side * _KEPT), _KEPT), Unit.MILLIMETRE) for side in (drawn.width, drawn.height)
-    )
-    return across, down
+    return kept_length(drawn.width, Unit.MILLIMETRE), kept_length(drawn.height, Unit.MILLIMETRE)
+
+
+def kept_length(mm: float, unit: Unit) -> Length:
+    return Length(Fraction(round(mm * _KEPT), _KEPT), unit)
+
+
+def proportion_of(shape: str) -> float:
+    """How high a shape known by name is as a part of its width: that of a regular hexagon, or a square."""
+    return 3**0.5 / 2 if shape.casefold().strip() == "hexagon" else 1.0
 
 
 def _tell_askew(piece: Piece, said: Said[str], blank: Blank, drawn: Outline, ledger: Ledger) -> None:

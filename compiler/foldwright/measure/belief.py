@@ -239,6 +239,8 @@ def may_lack_its_unit(text: str, numbers: Numbers, length_acts: frozenset[str]) 
         return False
     follower = _NEXT.match(text, numbers.end)
     word = (follower["word"] or "").lower() if follower else ""
+    if word == "all" and _ALL_ROUND.match(text, follower.end() if follower else numbers.end):
+        return not numbers.cross
     if numbers.cross:
         return word not in _PATTERNS
     if _FROM_AN_EDGE.match(text, numbers.end):

@@ -21,6 +21,11 @@ BETWEEN_LINES: Mapping[System, tuple[Fraction, ...]] = MappingProxyType(
 )
 """What lies between a ruler's lines: 1/10 mm, 1/64 in."""
 
+EXACT: Mapping[System, Fraction] = MappingProxyType(
+    {System.METRIC: Fraction(1, 1000), System.IMPERIAL: Unit.INCH.mm / 1000}
+)
+"""As many digits as are written of a number nobody wants rounded: thousandths of a millimetre or an inch."""
+
 FARTHEST: Mapping[System, Fraction] = MappingProxyType(
     {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 )

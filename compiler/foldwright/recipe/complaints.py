@@ -46,10 +46,10 @@ def nearest(word: str, known: Iterable[str], closeness: float = 0.6) -> str:
 def _nearest(word: str, known: tuple[str, ...], closeness: float) -> str:
     by_small = {name.casefold(): name for name in known}
     close = get_close_matches(word, by_small, _LOOKED_AT, closeness)
-    return by_small[min(close, key=lambda one: (_slips(word, one), abs(len(one) - len(word))))] if close else ""
+    return by_small[min(close, key=lambda one: (slips(word, one), abs(len(one) - len(word))))] if close else ""
 
 
-def _slips(typed: str, meant: str) -> int:
+def slips(typed: str, meant: str) -> int:
     """How many slips of the keys lie between two words: a letter too few, too many, another one, or two changed about
     (the optimal string alignment distance).
     """

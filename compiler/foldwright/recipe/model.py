@@ -31,6 +31,13 @@ class Trimmer(Struct, frozen=True):
     reads: Said[Length] | None = None
 
 
+class Numbers(Struct, frozen=True):
+    """How fine the numbers of a page are to be: the step of each unit system that was said, and the words for it."""
+
+    steps: dict[System, Length]
+    said: str
+
+
 class Studio(Struct, frozen=True):
     """What is the same for all recipes; a recipe may overrule any of it."""
 
@@ -46,6 +53,7 @@ class Studio(Struct, frozen=True):
     hand_error: Said[Length] | None = None
     """How far a cut or a score made by hand may be off."""
     address: Said[str] | None = None
+    numbers: Said[Numbers] | None = None
 
 
 # --- supplies and tools -----------------------------------------------------------------------------------------
@@ -156,8 +164,14 @@ class RelativeSize(Struct, frozen=True):
     depth: Length | None = None
 
 
+NOTCHES = ("half round notch", "vee notch", "square notch")
+"""What is cut into the edge of a piece, by its shape."""
+
+
 class Hole(Struct, frozen=True):
-    """`shape` is round, slot or window; `size` one or two lengths; `position` the author's words, kept whole."""
+    """`shape` is round, slot, window or one of `NOTCHES`; `size` one or two lengths (of a notch: along its edge, deep);
+    `position` the author's words, kept whole.
+    """
 
     shape: str
     size: tuple[Length, ...]
@@ -172,6 +186,8 @@ class HolePosition(Struct, frozen=True):
     offsets: tuple[tuple[str, Length, str], ...] = ()
     every_panel: bool = False
     mirrored: bool = False
+    edge: str = ""
+    """The edge of the piece a notch is cut into: left, right, top or bottom."""
 
 
 class DrawnLine(Struct, frozen=True):
@@ -187,7 +203,7 @@ class DrawnLine(Struct, frozen=True):
 
 
 class Placement(Struct, frozen=True):
-    """`goes on`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
+    """`goes on`, `goes round`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
 
     face: str
     """`inside`, `outside`, or empty when not said."""
@@ -229,6 +245,8 @@ class Piece(Struct, frozen=True):
     count: Said[int] | None = None
     size: Said[Dims] | None = None
     relative: Said[RelativeSize] | None = None
+    band: Said[Length] | None = None
+    """`size: rest x 30 mm`: how wide a band is whose length follows from what it goes round."""
     inside: Said[Dims] | None = None
     inside_relative: Said[RelativeSize] | None = None
     finished: Said[Dims] | None = None
@@ -243,6 +261,7 @@ class Piece(Struct, frozen=True):
     holes: tuple[Said[Hole], ...] = ()
     lines: tuple[Said[DrawnLine], ...] = ()
     goes_on: tuple[Said[Placement], ...] = ()
+    goes_round: tuple[Said[Placement], ...] = ()
     fits_over: tuple[Said[Placement], ...] = ()
     slides_in: tuple[Said[Placement], ...] = ()
     glued: tuple[Said[Gluing], ...] = ()

@@ -10,9 +10,11 @@ from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.facts import Fact
 from foldwright.recipe.limits import MOST_PANELS
 from foldwright.recipe.model import Panel
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.values import said_value
 
 _BAR = re.compile(r"[|¦│｜]+")
 _SPACED_SLASH = re.compile(r"\s/\s")
@@ -24,6 +26,12 @@ _NUMBER_FIRST = re.compile(
 )
 _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+(?:{_LENGTH}|{_REST})", re.IGNORECASE | re.DOTALL)
 _TIMES = re.compile(rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+of\s+", re.IGNORECASE)
+
+
+def row_said(fact: Fact | None, complaints: Complaints) -> Phrase | None:
+    """A row of panels; between those in a list, as YAML has them, a bar is put."""
+    listed = fact.line.items if fact and fact.line else ()
+    return Phrase.run([panel.whole for panel in listed], "|") if listed else said_value(fact, complaints)
 
 
 def read_row(

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from datetime import date
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -14,6 +12,7 @@ from foldwright.measure.length import Unit
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.body import read_body
 from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.days import day_of, looks_like_a_day
 from foldwright.recipe.entries import named_entries, with_entries_pushed_in
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.front import Parts, split
@@ -25,6 +24,7 @@ from foldwright.recipe.structure import Node, read_structure
 from foldwright.recipe.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.supplies import read_supplies
 from foldwright.recipe.tools import read_tools
+from foldwright.recipe.unprintable import gated
 from foldwright.recipe.values import said_row, said_value, text_of
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
@@ -60,8 +60,6 @@ RECIPE_WORDS = Known(
         **{spelling: word for spelling, word in STUDIO_WORDS.others.items() if spelling != "name"},
     },
 )
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-"""The form of ISO 8601 that people write."""
 _UNITS = {**UNIT_WORDS, "imperial": Unit.INCH, "metric": Unit.MILLIMETRE}
 """What a recipe may be measured in: then a bare number of its pieces and supplies is that long."""
 _UNIT_OF_ITS_OWN = frozenset({"thickness"})
@@ -84,6 +82,7 @@ def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None, s
     if not text.strip():
         complaints.fault("file-empty", Place(file, 0, 0), file=file)
         return Reading(None, tuple(complaints.findings))
+    text = gated(text, file, complaints)
     parts = split(text)
     _tell_slip(parts, file, complaints)
     lines = read_structure(parts.front, file, parts.front_offset, complaints)
@@ -200,17 +199,10 @@ def _ask_for_unit(before: int, unclear: bool, complaints: Complaints) -> None:
 
 
 def _date(said: Said[str] | None, complaints: Complaints) -> Said[str] | None:
-    """A date is kept as it is written; one that is not a day of the calendar, year first, is asked about."""
-    if said and not _is_date(said.value):
+    """A date is kept as it is written, and so is any other text; what looks like a day and is none is asked about."""
+    if said and looks_like_a_day(said.value) and day_of(said.value) is None:
         complaints.thought("no-date", said.place, said=said.value)
     return said
-
-
-def _is_date(text: str) -> bool:
-    try:
-        return _DAY.fullmatch(text) is not None and date.fromisoformat(text) is not None
-    except ValueError:
-        return False
 
 
 def _photo(path: Said[str] | None, shows: Said[str] | None, complaints: Complaints) -> Photo | None:

@@ -13,8 +13,10 @@ from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.front import split
 from foldwright.recipe.model import Said, Studio, Trimmer
+from foldwright.recipe.numbers import numbers_of
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.structure import Node, read_structure
+from foldwright.recipe.unprintable import gated
 from foldwright.recipe.values import choice_of, length_of, read_with, row_of, said_value, text_of
 
 STUDIO_WORDS = Known(
@@ -30,6 +32,7 @@ STUDIO_WORDS = Known(
         "hand",
         "hand error",
         "address",
+        "numbers",
     ),
     others={
         "license": "licence",
@@ -41,6 +44,8 @@ STUDIO_WORDS = Known(
         "web address": "address",
         "authors": "author",
         "name": "studio",
+        "round to": "numbers",
+        "rounding": "numbers",
     },
 )
 _TRIMMER_WORDS = Known(
@@ -61,8 +66,9 @@ _PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5",
 
 def read_studio(text: str, file: str) -> tuple[Studio, tuple[Finding, ...]]:
     """The studio file: the same facts, with or without lines of dashes round them."""
-    parts = split(text)
     complaints = Complaints()
+    text = gated(text, file, complaints)
+    parts = split(text)
     inside = parts.front_offset > 0
     lines = (
         read_structure(parts.front, file, parts.front_offset, complaints)
@@ -89,6 +95,7 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
         hand_error=length_of(said_value(facts.get("hand error"), complaints), "hand error", complaints),
         hand=choice_of(facts.get("hand"), _HANDS, complaints),
         address=text_of(facts.get("address"), complaints),
+        numbers=numbers_of(said_value(facts.get("numbers"), complaints), complaints),
     )
 
 

@@ -103,6 +103,7 @@ def _studio(studio: Studio, file: str) -> Iterator[tuple[str, str]]:
     yield "card thickness", write_length(thickness.value) if thickness and thickness.place.file == file else ""
     yield "hand", own(studio.hand)
     yield "address", own(studio.address)
+    yield "numbers", studio.numbers.value.said if studio.numbers and studio.numbers.place.file == file else ""
 
 
 def _trimmer(trimmer: Trimmer, file: str) -> str:

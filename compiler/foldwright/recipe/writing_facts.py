@@ -195,7 +195,7 @@ def _piece_facts(piece: Piece) -> Iterator[tuple[str, str | list[str]]]:
     units = _units(piece)
     yield "from", _text(piece.supply)
     yield "count", str(piece.count.value) if piece.count else ""
-    yield "size", _dims(piece.size) or _relative(piece.relative)
+    yield "size", _dims(piece.size) or _relative(piece.relative) or _band(piece.band)
     yield "inside", _dims(piece.inside) or _relative(piece.inside_relative)
     yield "across", _panels(piece.across, units[0])
     yield "down", _panels(piece.down, units[-1])
@@ -206,6 +206,7 @@ def _piece_facts(piece: Piece) -> Iterator[tuple[str, str | list[str]]]:
     yield "lines", [_line(line.value, units[0]) for line in piece.lines]
     yield "outline", _text(piece.outline)
     yield "goes on", _placements(piece.goes_on)
+    yield "goes round", _placements(piece.goes_round)
     yield "fits over", _placements(piece.fits_over)
     yield "slides in", _placements(piece.slides_in)
     yield "glued", [_gluing(gluing.value, piece.name.value) for gluing in piece.glued]
@@ -221,6 +222,8 @@ def _piece_facts(piece: Piece) -> Iterator[tuple[str, str | list[str]]]:
 def _units(piece: Piece) -> tuple[Unit | None, ...]:
     """The units that bare numbers of the piece are read in, across and down."""
     dims = piece.size or piece.inside
+    if piece.band:
+        return (piece.band.value.unit,)
     if dims:
         return tuple(length.unit for length in dims.value.lengths[:2])
     return (piece.relative.value.by.unit if piece.relative else None,)
@@ -234,6 +237,10 @@ def _relative(said: Said[RelativeSize] | None) -> str:
     where = "on every side" if size.every_side else "in all"
     depth = f", {write_length(size.depth)} deep" if size.depth else ""
     return f"{by} {'smaller' if size.by.mm < 0 else 'bigger'} {where} than {size.other}{depth}"
+
+
+def _band(said: Said[Length] | None) -> str:
+    return f"rest x {write_length(said.value)}" if said else ""
 
 
 def _panels(panels: Sequence[Panel], unit: Unit | None) -> str:
@@ -289,6 +296,7 @@ def _fold(said: Said[Fold] | None) -> str:
 def _hole(hole: Hole) -> str:
     where = hole.position
     parts = [f"{hole.shape} {write_cross(hole.size)}"]
+    parts += [f"{where.edge} edge"] if where.edge else []
     if where.centred:
         parts.append(f"centred on {where.panel}" if where.panel else "centred")
     elif where.panel:

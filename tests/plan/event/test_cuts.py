@@ -10,7 +10,7 @@ import pytest
 
 from cutting_verifier import ImpossibleError, replay
 from foldwright.measure.length import System
-from foldwright.pipeline import check_recipe, print_figures
+from foldwright.pipeline import check_recipe
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import plan_event
 from foldwright.recipe.stock import read_stock
@@ -56,7 +56,7 @@ def planned(facts: dict[str, str], system: System, kits: int, trim: int = 0, she
     worked = Worked(understood.recipe, understood.flat, understood.times)
     lines = read_stock(shelf, "stock.yaml")[0].lines if shelf else ()
     owned = {line.name.value.casefold(): line for line in lines}
-    making = Making(worked, print_figures(understood, system), kits)
+    making = Making(worked, understood.figures[system], kits)
     return event_json(plan_event([making], Wishes(system=system, trim=Fraction(trim)), owned, {}))
 
 

@@ -17,7 +17,7 @@ from compiled import DEMOS, RECIPES, compiled
 from foldwright.cli.templates import designs_of
 from foldwright.geometry.contours import Circle
 from foldwright.measure.length import System
-from foldwright.pipeline import Understood, print_figures
+from foldwright.pipeline import Understood
 from foldwright.render.press.papers import A4, LETTER, Paper
 from foldwright.render.press.template.gauges import CARD_HIGH, CARD_WIDE
 from foldwright.render.press.template.packing import Want, pack
@@ -49,7 +49,7 @@ def made_of(
     sheet: Sheet, understood: Understood, paper: Paper, system: System, mirrored: bool, theme: str
 ) -> tuple[Template, tuple[Design, ...]]:
     words = TemplateText(sheet, system)
-    designs = tuple(designs_of(sheet, understood, print_figures(understood, system), words))
+    designs = tuple(designs_of(sheet, understood, words))
     return template(sheet, designs, words, theme, paper, mirrored), designs
 
 

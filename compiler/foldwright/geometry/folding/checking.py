@@ -15,6 +15,7 @@ from foldwright.geometry.folding.meeting import area_of, closing_gap, meeting_ed
 from foldwright.geometry.folding.net import MEETS, Net
 from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.panels import ROWS_WANTED, fits_form
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, Unit
@@ -28,8 +29,6 @@ _MOST_TRIED = 40
 """With more folds than these nobody's eye, and no quick trial, tells which of them is turned."""
 _KEPT_PARTS = 10_000
 """A gap that was measured on the folded shape is told to a ten-thousandth of a millimetre."""
-_WANTS = {"card": (2, 2), "gate": (3, 3), "tri-fold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
-"""How many panels a form of one row has: at least, at most."""
 
 
 def check_folding(
@@ -90,19 +89,13 @@ def _wrong_panels(blank: Blank, place: Place) -> Iterator[Finding]:
     if blank.form in TRAYS and not blank.boxed:
         counts = len(blank.across), len(blank.down)
         yield Finding.of("box-wants-rows", Strength.MISFIT, place, piece=blank.piece, across=counts[0], down=counts[1])
-    if blank.form not in _WANTS:
-        return
-    least, most = _WANTS[blank.form]
-    across, down = len(blank.across), len(blank.down)
-    strips = blank.across if across > 1 else blank.down
-    walls = sum(strip.role != GLUE_FLAP for strip in strips)
-    if blank.form == "sleeve" and misplaced_glue_flaps(strips):
+    if blank.form == "sleeve" and misplaced_glue_flaps(blank.across if len(blank.across) > 1 else blank.down):
         yield Finding.of("glue-flap-misplaced", Strength.MISFIT, place, piece=blank.piece)
-    if (across > 1 and down > 1) or walls < least or (most is not None and walls > most):
+    if blank.form in ROWS_WANTED and not fits_form(blank):
+        least, most = ROWS_WANTED[blank.form]
         code = "form-wants-panels" if most is not None else "form-wants-more-panels"
-        yield Finding.of(
-            code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, wanted=least, across=across, down=down
-        )
+        facts = {"wanted": least, "across": len(blank.across), "down": len(blank.down)}
+        yield Finding.of(code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, **facts)
 
 
 def _wrong_angles(piece: Piece, blank: Blank, place: Place) -> Iterator[Finding]:
@@ -267,7 +260,9 @@ def _strip_name(strip: Strip, number: int) -> str:
 
 
 def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
-    """Leaves that are folded onto one panel and lie on each other there."""
+    """Leaves that are folded onto one panel and lie on each other there; flaps that do not cover it."""
+    if blank.form == "envelope" and blank.boxed:
+        yield from _gaping(blank, place, unit)
     strips = blank.across if len(blank.across) > 1 else blank.down
     if len(strips) != 3:
         return
@@ -278,6 +273,27 @@ def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
     if blank.form == "tri-fold" and min(one, other) >= middle:
         inner = _strip_name(strips[0] if one <= other else strips[2], 0 if one <= other else 2)
         yield Finding.of("leaf-too-wide-to-fold-in", Strength.THOUGHT, place, piece=blank.piece, panel=inner)
+
+
+def _gaping(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
+    """An envelope is shut by two flaps that reach each other; where neither pair does, it stays open."""
+    gaps = []
+    for row in (blank.across, blank.down):
+        one, body, other = (strip.end - strip.start for strip in row)
+        gaps.append((body - one - other, body, one + other, row))
+    gap, body, flaps, row = min(gaps, key=lambda found: found[0])
+    if gap > 0:
+        yield Finding.of(
+            "envelope-stays-open",
+            Strength.MISFIT,
+            place,
+            piece=blank.piece,
+            one=_strip_name(row[0], 0),
+            other=_strip_name(row[2], 2),
+            flaps=_length(flaps, unit),
+            body=_length(body, unit),
+            gap=_length(gap, unit),
+        )
 
 
 # --- glue -------------------------------------------------------------------------------------------------------------

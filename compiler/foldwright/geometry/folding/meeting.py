@@ -58,9 +58,12 @@ def near_misses(folded: Folded) -> Iterator[Gap]:
     that closes, and a wider opening was not meant either; but a lid that hangs on by a flap may have some slack.
     """
     rims = list(_rims(folded))
-    nearly = [(pair, apart) for pair in _beside(folded, rims) if (apart := _apart(*pair)) > MEETS]
-    closes = 4 * meeting_edges(folded) >= len(rims)
-    for (one, other), apart in nearly:
+    pairs = [(pair, _apart(*pair)) for pair in _beside(folded, rims)]
+    met = {rim for pair, apart in pairs if apart <= MEETS for rim in pair}
+    closes = 2 * len(met) >= len(rims)
+    for (one, other), apart in pairs:
+        if one in met or other in met:
+            continue
         part, tabbed = apart / max(_long(one), _long(other)), one.tabbed or other.tabbed
         if (part <= _NEARLY and not tabbed) or (closes and part <= _CLOSING and not (tabbed and apart <= _SLACK)):
             yield Gap(other.panel, one.panel, apart)

@@ -6,10 +6,14 @@ from msgspec import Struct, field
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat import Flat
+from foldwright.geometry.folding.alike import Alike, alike_when_folded
 from foldwright.geometry.folding.checking import check_folding
+from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
+from foldwright.geometry.lengths import LengthId, Relation
 from foldwright.geometry.scores import check_scores
+from foldwright.measure.length import Length
 from foldwright.recipe.model import Recipe
 
 
@@ -18,12 +22,16 @@ class Folding(Struct, frozen=True):
 
     nets: dict[str, Net] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    lengths: dict[LengthId, Length] = field(default_factory=dict)
+    relations: tuple[Relation, ...] = ()
+    """What has to be equal because it meets when it is folded, and the lengths of edges that have no other."""
 
 
 def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
     """Fold every piece whose author says how it folds. Never raises for anything an author may write."""
     nets: dict[str, Net] = {}
     findings: list[Finding] = []
+    alike = Alike()
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     for piece in recipe.pieces:
         blank = flat.blank(piece.name.value)
@@ -34,9 +42,12 @@ def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
             # Nothing else in checking needs shapely, which costs a tenth of a second at every start.
             from foldwright.geometry.folding.subdividing import net_of
 
-            nets[blank.piece] = net_of(blank, bends.angles, bends.root)
+            net = nets[blank.piece] = net_of(blank, bends.angles, bends.root)
+            found = alike_when_folded(blank, fold(net), flat.lengths.by_id)
+            alike.lengths |= found.lengths
+            alike.relations += found.relations
         supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
         findings += check_scores(piece, blank, flat.cards.get(blank.piece), supply)
         card = flat.cards.get(blank.piece)
         findings += check_folding(piece, blank, nets.get(blank.piece), flat.lengths.by_id, card)
-    return Folding(nets, tuple(findings))
+    return Folding(nets, tuple(findings), alike.lengths, tuple(alike.relations))
