@@ -76,6 +76,7 @@ _SOFT_NEAR = frozenset(
 _SOFT_SENTENCE = frozenset("if instead alternatively practice test variation bigger larger smaller".split())
 _FOLDED = frozenset("closed folded finished open opened inside outside unfolded ready wrapped".split())
 _HOLES = frozenset("hole holes slot slots window windows opening openings door doors eyelet eyelets aperture".split())
+_AWAY = frozenset("from below above beneath under over up down away apart to left right of past beyond deep".split())
 _ROUNDS = frozenset("circle circles disc round".split())
 _BORDERS = frozenset("border borders shows show showing margin margins frame even".split())
 _INNER = frozenset(
@@ -120,7 +121,10 @@ def context_of(sentence: Sentence, at: int, measure: Measure, names: PieceNames)
 def _by_a_hole(words: tuple[str, ...], at: int) -> bool:
     """`a window 86 x 66 mm`, `a hole of 1 in`, `a 1 in circle`; not `1 in below the hole`."""
     before = next((word for word in reversed(words[:at]) if word not in _SMALL), "")
-    return before in _HOLES or (words[at + 1 : at + 2] or ("",))[0] in _HOLES | _ROUNDS
+    after = (words[at + 1 : at + 2] or ("",))[0]
+    return after in _HOLES | _ROUNDS or (
+        before in _HOLES and after not in _AWAY and "from" not in words[at + 1 : at + 4]
+    )
 
 
 def _verb_before(words: tuple[str, ...], at: int, names: PieceNames) -> int:
