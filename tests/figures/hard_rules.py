@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from foldwright.figures.model import Figures
-from foldwright.geometry.lengths import AtLeast, Clearance, Equal, Lengths, Relation, Sum, Within
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, Lengths, Relation, Rest, Sum, Within
 from foldwright.measure.printed import Printed
 
 
@@ -35,5 +35,7 @@ def broken(lengths: Lengths, figures: Figures) -> Iterator[Relation]:
                 holds = mm[length] <= limit
             case AtLeast(length, least):
                 holds = mm[length] >= least
+            case Rest(length, outer, inner, parts):
+                holds = mm[length] * parts == mm[outer] - mm[inner]
         if not holds:
             yield relation

@@ -344,11 +344,11 @@ def test_the_step_an_author_asks_for_is_kept_whatever_it_costs() -> None:
     assert close(lid, IMPERIAL, numbers=length("1 mm")).notes == ()
 
 
-def test_of_a_trimmer_and_a_step_asked_for_the_coarser_binds() -> None:
+def test_the_step_asked_for_goes_before_the_trimmer() -> None:
     written = lengths(a="44.5 mm")
     assert plain(close(written, METRIC, reads=length("1/2 mm"), numbers=length("1 mm"))) == {"a": "44 mm"}
     assert note(close(written, METRIC, numbers=length("1 mm")), "numbers-rounded").lengths == (name("a"),)
-    assert plain(close(written, METRIC, reads=length("1 mm"), numbers=length("1/10 mm"))) == {"a": "44 mm"}
+    assert plain(close(written, METRIC, reads=length("1 mm"), numbers=length("1/10 mm"))) == {"a": "44.5 mm"}
 
 
 def test_a_length_the_trimmer_cannot_read_is_told_with_what_is_printed_instead() -> None:

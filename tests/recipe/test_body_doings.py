@@ -81,6 +81,7 @@ def test_acts_and_pieces(said: str, wanted: list[str]) -> None:
         ("laminate and cut base", ["laminate base", "cut base"], ["unknown-act laminate"]),
         ("cut base, laminate lid", ["cut base", "laminate lid"], ["unknown-act laminate"]),
         ("cut bsae", ["cut base"], ["unknown-piece-in-do-near bsae"]),
+        ("glue inenr mat to base", ["glue inner mat+base"], ["unknown-piece-in-do-near inenr mat"]),
         ("cut base and zebra", ["cut base"], ["unknown-piece-in-do zebra"]),
         ("cut base, zebra", ["cut base"], ["unknown-piece-in-do zebra"]),
         ("glue tag to zebra", ["glue tag"], ["unknown-piece-in-do zebra"]),

@@ -104,7 +104,8 @@ def test_a_step_without_words_prints_its_list():
     sheet = small(words="## Make the base\n\n```step\ndo: cut and score base\ntime: 2 min\n```\n")
     words = said(sheet, 1, METRIC)
     assert words.startswith("Cut 100 x 130 mm. Score from side to side at 20 and 110 mm from the top edge.")
-    assert said(sheet, 1, IMPERIAL).startswith("Cut 3 15/16 x 5 1/8 in.")
+    # 20 + 60 + 20 and 20 + 90 + 20 mm: 13/16 + 2 3/8 + 13/16 and 13/16 + 3 9/16 + 13/16 in.
+    assert said(sheet, 1, IMPERIAL).startswith("Cut 4 x 5 3/16 in.")
 
 
 def test_the_plan_is_described_from_what_it_shows():
@@ -165,7 +166,7 @@ def codes(sheet: Sheet) -> list[list[str]]:
 
 def test_a_caution_is_said_once_where_it_first_applies():
     sheet = demo("birdhouse")
-    assert [caution.code for caution in sheet.cautions] == ["allergen", "cord", "small-parts", "wrapped-food"]
+    assert [caution.code for caution in sheet.cautions] == ["allergen", "small-parts", "cord", "wrapped-food"]
     assert codes(sheet)[:3] == [["trimmer-blade"], ["scissors"], []]
     every = [code for step in codes(sheet) for code in step]
     assert len(every) == len(set(every))
@@ -274,8 +275,8 @@ def test_short_words_are_a_second_choice():
         words="## Cut\n\n```step\ndo: cut base\nshort: Cut 100 x 130 mm.\n```\n\nCut the base to 100 x 130 mm.\n"
     )
     full, short = sheet.steps[0].wordings
-    assert plain_passage(full, IMPERIAL) == "Cut the base to 3 15/16 x 5 1/8 in."
-    assert plain_passage(short, IMPERIAL) == "Cut 3 15/16 x 5 1/8 in."
+    assert plain_passage(full, IMPERIAL) == "Cut the base to 4 x 5 3/16 in."
+    assert plain_passage(short, IMPERIAL) == "Cut 4 x 5 3/16 in."
 
 
 def test_steps_that_change_a_piece_show_its_plan():
@@ -315,12 +316,32 @@ def test_a_licence_by_its_short_name_has_an_address(name, address):
     assert licence_address(name) == address
 
 
+LID = """
+  lid:
+    from: card
+    size: 60.4 x 90.4 mm
+    fits over: base
+"""
+
+
 def test_what_the_trimmer_forced_is_told_to_who_reads_inches():
-    sheet = demo("concertina")
+    # 60.4 over 60 mm, 2.378 over 2.362 in: both are 2 3/8 in, so that one moves by more than 1/32 in.
+    sheet = small(LID.strip("\n") + "\n")
     assert sheet.rounding.metric == ()
-    (note,) = sheet.rounding.imperial
-    assert "trimmer reads only 1/16 in" in note
-    assert "strip" in note
+    assert [note for note in sheet.rounding.imperial if "trimmer reads only 1/16 in" in note]
+
+
+def test_the_step_a_recipe_asks_for_is_kept_and_the_page_says_what_gave():
+    sheet = small(LID.strip("\n") + "\nnumbers: whole mm\n")
+    printed = {piece.name: piece.across.printed.metric.plain for piece in sheet.pieces if piece.across}
+    assert printed["lid"] == "61 mm"
+    told = "For lid, 60.4 mm is printed as 61 mm: the recipe asks for numbers in steps of 1 mm."
+    assert told in sheet.rounding.metric
+    # 20 and 60 mm are 0.787 and 2.362 in.
+    exact = small("numbers: exact\n")
+    assert exact.rounding.imperial == ()
+    assert exact.pieces[0].across is not None
+    assert exact.pieces[0].across.printed.imperial.plain == "3.936 in"
 
 
 def test_a_fault_makes_a_draft_and_the_rest_is_still_there():

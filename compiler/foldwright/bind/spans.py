@@ -102,7 +102,7 @@ def _kind_of(side: str, place: str) -> tuple[SpanKind, int]:
     """What a LengthId's side and place say: `across`, `score 2 back` is the second score, from the far edge."""
     if side.startswith("hole"):
         return (SpanKind.HOLE_PLACE if " from " in place else SpanKind.HOLE), 0
-    if side.startswith(("border", "overhang")):
+    if side.startswith(("border", "overhang", "room")):
         return SpanKind.BORDER, 0
     words = place.split()
     if side in ("across", "down") and words == ["size"]:

@@ -27,6 +27,8 @@ def run(words: Sequence[str]) -> int:
     if not words or words[0] in ("-h", "--help"):
         print(_about())
         return 0 if words else WRONG_CALL
+    if words[0] == "--version":
+        return _version()
     name, *rest = words
     if name not in _COMMANDS:
         return _unknown(name)
@@ -45,6 +47,13 @@ def _say(key: str, **facts: object) -> str:
 def _about() -> str:
     rows = "\n".join(f"  {name:<9} {_say(f'{name}.short')}" for name in _COMMANDS)
     return f"{_wrapped(_say('about'))}\n\n{rows}\n\n{_wrapped(_say('more'))}"
+
+
+def _version() -> int:
+    from importlib.metadata import version
+
+    print(_say("version", version=version(__package__.partition(".")[0])))
+    return 0
 
 
 def _unknown(name: str) -> int:

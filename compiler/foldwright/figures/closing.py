@@ -28,18 +28,17 @@ WORDS = "words"
 def close(lengths: Lengths, system: System, reads: Length | None = None, numbers: Length | None = None) -> Figures:
     """The printed value of every length in `system`.
 
-    `reads` is the finest mark of the studio's trimmer, `numbers` the step its author asked for: either binds when it
-    is a mark of the same system, the coarser of both, and then nothing is finer. What had to give, and what is printed
+    `reads` is the finest mark of the studio's trimmer, `numbers` the step its author asked for, which goes before:
+    either binds when it is a mark of the same system, and then nothing is finer. What had to give, and what is printed
     between the lines of a ruler, is told in the notes.
     """
     trimmer = reads.mm if reads and reads.unit.system is system else Fraction(0)
     asked = numbers.mm if numbers and numbers.unit.system is system else Fraction(0)
     if not trimmer and not asked:
         return _close(lengths, system, Marks(STEPS[system], BETWEEN_LINES[system], FARTHEST[system]))
-    step = (max(trimmer, asked),)
     related = {name for relation in lengths.relations for name in named_in(relation)}
     loose = {name for name in lengths.by_id if name.piece == WORDS and name not in related}
-    kept = Marks(step, (), FARTHEST[system], "trimmer" if trimmer >= asked else "numbers")
+    kept = Marks((asked or trimmer,), (), FARTHEST[system], "numbers" if asked else "trimmer")
     cut = _close(_only(lengths, lengths.by_id.keys() - loose), system, kept)
     in_words = Marks((asked,), (), FARTHEST[system]) if asked else replace(kept, steps=STEPS[system], kept="")
     said = _close(_only(lengths, loose), system, in_words)
@@ -94,7 +93,8 @@ def _figures(table: Table, values: Sequence[int], steps: Sequence[int], notes: t
     rounded: dict[LengthId, Fraction] = {}
     for name, length in table.lengths.by_id.items():
         terms = table.terms[name]
-        mm = Fraction(sum(times * values[index] for index, times in terms), table.ticks)
+        parts = rest.parts if (rest := table.rests.get(name)) else 1
+        mm = Fraction(sum(times * values[index] for index, times in terms), table.ticks * parts)
         step = max((steps[index] for index, _ in terms), default=0)
         if mm == length.mm and length.unit.system is table.system and (not step or name in table.written):
             printed[name] = write_exact(length)

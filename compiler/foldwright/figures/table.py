@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from foldwright.figures.group import Rules
 from foldwright.figures.problem import Problem, Row, Terms, added, groups_of, in_ticks
-from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Relation, Sum, Within
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Relation, Rest, Sum, Within
 from foldwright.measure.length import Length, System, Unit
 
 _PLAIN_FRACTION = 64
@@ -35,7 +35,8 @@ class Table(Struct, frozen=True):
 
     `terms` say of every length which of those it is printed as the sum of (one that is compared, of itself alone).
     `stated` are the recipe's relations, and behind them the totals that stand as written; a row's source is a place in
-    it. `written` are all lengths that stand as written unless something makes them give.
+    it. `rests` are what is left between two others, in equal parts: their terms come to all of it. `written` are all
+    lengths that stand as written unless something makes them give.
     """
 
     lengths: Lengths
@@ -46,6 +47,7 @@ class Table(Struct, frozen=True):
     problem: Problem
     rules: Rules
     stated: tuple[Stated, ...]
+    rests: Mapping[LengthId, Rest]
     contradicted: tuple[Relation, ...]
     written: frozenset[LengthId]
 
@@ -79,8 +81,13 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> Table:
     written = _stand_as_written(lengths, system, exact, rules)
     holding = [_holds(relation, exact, ticks) for relation in lengths.relations]
     sums = _sums(lengths.relations, holding)
-    names = tuple(name for name in exact if name not in sums)
-    terms = _terms(names, sums)
+    rests = {
+        one.length: one
+        for one, holds in zip(lengths.relations, holding, strict=True)
+        if isinstance(one, Rest) and holds and one.length not in sums
+    }
+    names = tuple(name for name in exact if name not in sums and name not in rests)
+    terms = _terms(names, sums, rests)
     fixed = tuple(name in written for name in names)
     totals = tuple(
         AsWritten(total, one.parts)
@@ -90,15 +97,16 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> Table:
     stated = (*lengths.relations, *totals)
     rows = []
     for source, relation in enumerate(stated):
-        kept = not isinstance(relation, Sum) or sums.get(relation.total) is not relation
-        if kept and (source >= len(holding) or holding[source]):
+        if isinstance(relation, Rest) or (isinstance(relation, Sum) and sums.get(relation.total) is relation):
+            continue
+        if source >= len(holding) or holding[source]:
             row = _row(relation, source, terms, exact, ticks)
             if row.terms and not all(fixed[index] for index, _ in row.terms):
                 rows.append(row)
     rows.sort(key=lambda row: _LAST_TO_GIVE.index(type(stated[row.source])))
     problem = Problem(tuple(exact[name] for name in names), fixed, tuple(rows))
     contradicted = tuple(one for one, holds in zip(lengths.relations, holding, strict=True) if not holds)
-    return Table(lengths, system, ticks, names, terms, problem, rules, stated, contradicted, written)
+    return Table(lengths, system, ticks, names, terms, problem, rules, stated, rests, contradicted, written)
 
 
 # --- what stands as written -------------------------------------------------------------------------------------------
@@ -147,7 +155,9 @@ def _rests_on(parts: Sequence[LengthId], name: LengthId, sums: Mapping[LengthId,
     return any(part == name or (part in sums and _rests_on(sums[part].parts, name, sums)) for part in parts)
 
 
-def _terms(names: Sequence[LengthId], sums: Mapping[LengthId, Sum]) -> dict[LengthId, Terms]:
+def _terms(
+    names: Sequence[LengthId], sums: Mapping[LengthId, Sum], rests: Mapping[LengthId, Rest]
+) -> dict[LengthId, Terms]:
     terms: dict[LengthId, Terms] = {name: ((index, 1),) for index, name in enumerate(names)}
 
     def of(name: LengthId) -> Terms:
@@ -157,6 +167,8 @@ def _terms(names: Sequence[LengthId], sums: Mapping[LengthId, Sum]) -> dict[Leng
 
     for total in sums:
         of(total)
+    for name, rest in rests.items():
+        terms[name] = added([*terms[rest.outer], *_times(terms[rest.inner], -1)])
     return terms
 
 
@@ -174,6 +186,8 @@ def named_in(relation: Stated) -> tuple[LengthId, ...]:
             return (outer, inner)
         case Within(length) | AtLeast(length):
             return (length,)
+        case Rest(length, outer, inner):
+            return (length, outer, inner)
 
 
 def _holds(relation: Relation, exact: Mapping[LengthId, int], ticks: int) -> bool:
@@ -189,10 +203,16 @@ def _holds(relation: Relation, exact: Mapping[LengthId, int], ticks: int) -> boo
             return exact[length] <= in_ticks(limit, ticks)
         case AtLeast(length, least):
             return exact[length] >= -in_ticks(-least, ticks)
+        case Rest(length, outer, inner, parts):
+            return exact[length] * parts == exact[outer] - exact[inner]
 
 
 def _row(
-    relation: Stated, source: int, terms: Mapping[LengthId, Terms], exact: Mapping[LengthId, int], ticks: int
+    relation: Sum | Equal | Clearance | Within | AtLeast | AsWritten,
+    source: int,
+    terms: Mapping[LengthId, Terms],
+    exact: Mapping[LengthId, int],
+    ticks: int,
 ) -> Row:
     match relation:
         case AsWritten(total):

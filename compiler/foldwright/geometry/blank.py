@@ -140,6 +140,11 @@ class Blank(Struct, frozen=True):
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
 
     @property
+    def unsure(self) -> bool:
+        """Whether some of its facts are missing or could not be read, so that what it lacks may be among them."""
+        return not self.doubtful <= {"across", "down"}
+
+    @property
     def boxed(self) -> bool:
         """Whether its scores cross, so that its four corners are flaps or waste."""
         return len(self.across) == 3 and len(self.down) == 3

@@ -22,7 +22,7 @@ from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
 from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in
 from foldwright.geometry.openings import check_openings
-from foldwright.geometry.panels import faces_called, tell_no_panel
+from foldwright.geometry.panels import faces_called, fits_form, tell_no_panel
 from foldwright.geometry.post import check_post
 from foldwright.geometry.thickness import Thickness, thickness_of
 from foldwright.geometry.wrapping import Wrap, girths_by_name, go_round, wraps_of
@@ -198,7 +198,8 @@ def _other_way_round(inner: Blank, outer: Blank, form: str) -> bool:
 def _sound(blank: Blank, said: Said[Placement], blanks: Mapping[str, Blank]) -> Blank | None:
     """The other blank, when both are known and add up."""
     other = blanks.get(said.value.piece.casefold())
-    return None if other is None or other.doubtful or blank.doubtful else other
+    sound = other is not None and not any(one.doubtful or not fits_form(one) for one in (other, blank))
+    return other if sound else None
 
 
 def _check_gluing(gluing: Said[Gluing], piece: Piece, blanks: Mapping[str, Blank], ledger: Ledger) -> None:

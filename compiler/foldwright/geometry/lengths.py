@@ -15,7 +15,8 @@ class LengthId(Struct, frozen=True, order=True):
 
     `LengthId("base", "across", "size")`, `LengthId("base", "down", "panel 2")`, `LengthId("base", "across", "score 1")`
     (from the left or top edge), `LengthId("base", "across", "score 1 back")` (from the right or bottom edge),
-    `LengthId("front", "hole 1", "across")`, `LengthId("mat", "border on base", "across")`.
+    `LengthId("front", "hole 1", "across")`, `LengthId("mat", "border on base", "across")`,
+    `LengthId("lid", "room on base", "across each side")`.
     """
 
     piece: str
@@ -63,7 +64,16 @@ class AtLeast(Struct, frozen=True):
     least_mm: Fraction
 
 
-type Relation = Sum | Equal | Clearance | Within | AtLeast
+class Rest(Struct, frozen=True):
+    """`length` prints as what is left between `outer` and `inner` as they are printed, in so many equal parts."""
+
+    length: LengthId
+    outer: LengthId
+    inner: LengthId
+    parts: int
+
+
+type Relation = Sum | Equal | Clearance | Within | AtLeast | Rest
 
 
 class Lengths(Struct, frozen=True):

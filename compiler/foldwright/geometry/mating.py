@@ -15,7 +15,7 @@ from foldwright.geometry.blank import Blank, Face
 from foldwright.geometry.bulk import Bulk
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
-from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
+from foldwright.geometry.lengths import Clearance, Equal, LengthId, Rest, Sum
 from foldwright.geometry.panels import faces_called, looked_at, tell_no_panel, whole_face
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length
@@ -286,10 +286,12 @@ def _gaps(
     filled = _rooms(inner, inner_card)
     estimated = any(card is not None and card.estimated for card in cards)
     gaps: list[Gap] = []
-    for (one, wide), (other, narrow) in pairs:
+    for side, ((one, wide), (other, narrow)) in zip(("across", "down"), pairs, strict=True):
         between = wide - narrow
         if between > 0:
             ledger.relations.append(Clearance(one, other))
+            pair = (outer.piece, inner.piece) if how == "over" else (inner.piece, outer.piece)
+            _note_room(pair, side, one, other, ledger)
         unit = ledger.lengths[one].unit
         left = None
         if one in roomy and other in filled:
@@ -337,6 +339,15 @@ def _tell_too_thick(
         gap=between,
         taken=Length(between.mm - left.mm, between.unit),
     )
+
+
+def _note_room(pair: tuple[str, str], side: str, outer: LengthId, inner: LengthId, ledger: Ledger) -> None:
+    """The room in all and on each side, so that words that speak of it say what the list beside them says."""
+    between = ledger.lengths[outer] - ledger.lengths[inner]
+    for parts, place in ((1, side), (2, f"{side} each side")):
+        name = LengthId(pair[0], f"room on {pair[1]}", place)
+        ledger.note(name, Length(between.mm / parts, between.unit), outer, inner)
+        ledger.relations.append(Rest(name, outer, inner, parts))
 
 
 def _rooms(blank: Blank, card: Thickness | None) -> dict[LengthId, Room]:

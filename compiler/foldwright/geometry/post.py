@@ -14,6 +14,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.bulk import Bulk, bulk_of
 from foldwright.geometry.mating import folded_extents
+from foldwright.geometry.panels import fits_form
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
@@ -51,7 +52,7 @@ def check_post(recipe: Recipe, blanks: Mapping[str, Blank], cards: Mapping[str, 
         for said in piece.slides_in:
             name = said.value.piece.casefold()
             envelope = blanks.get(name)
-            if card is None or envelope is None or name in pieces or card.doubtful:
+            if card is None or envelope is None or name in pieces or card.doubtful or not fits_form(card):
                 continue
             yield from _another_size(card, envelope, recipe.system, said.place)
             bulk = bulk_of(card, recipe, blanks, cards)

@@ -42,6 +42,12 @@ def root(number: Fraction) -> Fraction:
 _ROOT_2, _ROOT_3 = root(Fraction(2)), root(Fraction(3))
 
 
+def wants_finished(piece: Piece) -> bool:
+    """Whether its form is worked out from its finished size alone."""
+    form = piece.fold.value.form if piece.fold else ""
+    return form in _MAKERS and form != "envelope" and not (piece.across or piece.down)
+
+
 def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
     """The blank of a piece whose form is given by its finished size; None when it is laid in rows like others."""
     form = piece.fold.value.form if piece.fold else ""
@@ -49,7 +55,7 @@ def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
     if maker is None or piece.across or piece.down or piece.inside or piece.inside_relative:
         return None
     if piece.finished is None:
-        if form != "envelope" and "finished" not in piece.unread:
+        if wants_finished(piece) and "finished" not in piece.unread:
             ledger.fault("finished-wanted", (piece.fold or piece.name).place, piece=piece.name.value, form=form)
         return None
     return maker(piece, ledger)

@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from foldwright.measure.amounts import AMOUNT_UNITS, Dimension, number_of, quantity
 from foldwright.measure.length import System, millimetres
+from foldwright.measure.unit_table import UNITS
 
 
 class Portion(Struct, frozen=True):
@@ -60,6 +61,9 @@ _NEAR_ENOUGH = Fraction(1, 40)
 source). What is cut off a roll has to be there to the end."""
 
 
+_DEGREES = Fraction(5)
+
+
 class Rounding(Enum):
     """Which way an amount that is measured out is rounded."""
 
@@ -97,3 +101,12 @@ def _in(number: Fraction, unit: str, other: str) -> Fraction:
     if AMOUNT_UNITS[unit].dimension is Dimension.LENGTH:
         return number * millimetres(unit) / millimetres(other)
     return number_of(quantity(number, unit), other)
+
+
+def to_degrees(number: Fraction, unit: str) -> Portion:
+    """A temperature on the other scale, to the nearest five degrees: no glue gun is truer (common practice)."""
+    from foldwright.measure.registry import registry
+
+    other = "°C" if unit == "°F" else "°F"
+    converted = registry().Quantity(number, UNITS[unit][0]).m_as(UNITS[other][0])
+    return Portion(round(Fraction(converted) / _DEGREES) * _DEGREES, other)

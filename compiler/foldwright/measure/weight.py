@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
@@ -21,9 +22,12 @@ _POUNDS: Mapping[str, Fraction] = MappingProxyType(
 GRADES = tuple(_POUNDS)
 """The grades of paper whose pounds are known."""
 
-METRIC_WORDS = frozenset({*UNITS["g/m²"][3], "g"})
+METRIC_WORDS = frozenset({*UNITS["g/m²"][3], *UNITS["g"][3]})
 """Of paper, a plain `g` is g/m² (common practice, no source)."""
 POUND_WORDS = frozenset({*UNITS["lb"][3], "#"})
+_WORDS = sorted(METRIC_WORDS | POUND_WORDS, key=len, reverse=True)
+WEIGHT_WORD = "|".join(rf"{re.escape(word)}\.?".replace(r"\ ", r"\.? ?") for word in _WORDS)
+"""A pattern for any of them, with a full stop or without."""
 
 
 def grammage(number: Fraction, unit: str, grade: str = "") -> Fraction | None:

@@ -84,8 +84,9 @@ def check_sheets(recipe: Recipe, flat: Flat) -> Sheets:
             continue
         found = [_yield(blank, piece, supply, said.value) for said in supply.sheets]
         yields += found
-        findings += _findings(found, blank, piece, flat)
-        findings += _across_the_fold(found, blank, piece, supply, flat)
+        if not blank.unsure:
+            findings += _findings(found, blank, piece, flat)
+            findings += _across_the_fold(found, blank, piece, supply, flat)
     return Sheets(tuple(yields), tuple(findings))
 
 

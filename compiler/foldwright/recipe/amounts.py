@@ -8,12 +8,13 @@ from fractions import Fraction
 from functools import lru_cache
 
 from foldwright.measure.amounts import AMOUNT_WORDS, Dimension, amount_unit
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Length, Unit, millimetres
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
+from foldwright.measure.unit_table import UNITS
 from foldwright.measure.unreadable import Unreadable
-from foldwright.measure.weight import METRIC_WORDS, POUND_WORDS
+from foldwright.measure.weight import POUND_WORDS, WEIGHT_WORD
 from foldwright.recipe.complaints import nearest
 from foldwright.recipe.model import Amount, NamedSheet, Pack, Weight
 
@@ -25,11 +26,13 @@ _PRICE = re.compile(rf"(?:{_CURRENCY}\s*)?(?P<number>[^\s£$€¥]+)(?:\s*{_CURR
 _DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _WEIGHT = re.compile(
     rf"(?P<sign>\#)?\s*(?P<number>{NUMBER})[ -]*"
-    r"(?P<unit>lbs?\.?|pounds?|\#|g/m2|g/m²|gsm|g/sq\.? ?m|g/sqm|grams?|g)?(?![a-z])"
+    rf"(?P<unit>{WEIGHT_WORD})?(?![a-z])"
     r"\s*(?P<grade>.*)",
     re.IGNORECASE | re.DOTALL,
 )
 _NO_GRADE = re.compile(r"(?:card ?stock|card|paper|stock|per square metre|a square metre)?", re.IGNORECASE)
+_SHEETS = (50, 3000)
+"""Millimetres: no sheet of paper that is sold has a side outside of these (common practice, no source)."""
 
 LITTLE = frozenset({"a little", "little", "some", "a bit", "a dab", "a drop", "as needed"})
 
@@ -118,7 +121,7 @@ def read_weight(text: str) -> Weight | Unreadable:
         return Unreadable("no-amount", (("text", whole),))
     unit = (match["unit"] or match["sign"] or "").lower()
     grade = match["grade"].strip(" ()")
-    if unit in METRIC_WORDS or unit.startswith("g"):
+    if unit.startswith("g"):
         return Weight(number, "g/m2")
     if unit.rstrip(".") in POUND_WORDS:
         return Weight(number, "lb", "" if _NO_GRADE.fullmatch(grade) else grade.lower())
@@ -134,7 +137,7 @@ def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
         return NamedSheet(name, *named)
     if not any(character.isdigit() for character in name):
         return Unreadable("unknown-sheet", (("text", name),))
-    lengths = read_lengths_cross(name, unit)
+    lengths = _sheet_lengths(name, unit)
     if isinstance(lengths, Unreadable):
         return lengths
     if len(lengths) != 2:
@@ -142,13 +145,24 @@ def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
     return NamedSheet(name, *lengths)
 
 
+def _sheet_lengths(name: str, unit: Unit | None) -> tuple[Length, ...] | Unreadable:
+    """Bare numbers are in `unit`, unless no sheet is of that size: `8 1/2 x 11` are inches among millimetres too."""
+    lengths = read_lengths_cross(name, unit)
+    others = (Unit.INCH, Unit.MILLIMETRE) if unit and isinstance(read_lengths_cross(name), Unreadable) else ()
+    for other in others:
+        if isinstance(lengths, Unreadable) or all(_SHEETS[0] <= length.mm <= _SHEETS[1] for length in lengths):
+            break
+        lengths = read_lengths_cross(name, other)
+    return lengths
+
+
 @_remembered
 def read_thickness(text: str) -> Length | Unreadable:
-    """A thickness; a point of card is a thousandth of an inch (common practice, no source)."""
+    """A thickness, in points of card as well."""
     whole = " ".join(tidy(text).lower().split())
-    for ending in ("pt", "point", "points", "mil", "mils"):
+    for ending in UNITS["mil"][3]:
         if whole.endswith(ending):
             number = read_number(whole.removesuffix(ending).strip())
             if not isinstance(number, Unreadable) and number > 0:
-                return Length.of(number / 1000, Unit.INCH)
+                return Length(number * millimetres("mil"), Unit.INCH)
     return read_length(text)

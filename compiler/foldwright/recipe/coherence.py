@@ -117,18 +117,29 @@ def _all_texts(recipe: Recipe) -> Iterator[str]:
 def _broken_names(recipe: Recipe) -> Iterator[Finding]:
     supplies = {supply.name.value.casefold() for supply in recipe.supplies}
     everything = supplies | {piece.name.value.casefold() for piece in recipe.pieces}
+    told: set[tuple[str, str]] = set()
     for piece in recipe.pieces:
-        if piece.supply and piece.supply.value.casefold() not in supplies:
-            yield _names_nothing("from-names-nothing", Strength.FAULT, piece.supply, supplies, piece)
-        for said in _placements(piece):
-            if not _is_known(said.value.piece, everything) and not _is_an_envelope(said.value.piece):
-                named = Said(said.value.piece, said.place)
-                yield _names_nothing("place-names-nothing", Strength.MISFIT, named, everything, piece)
-        for held in piece.holds:
-            if not _is_known(held.value, everything):
-                yield _names_nothing("holds-names-nothing", Strength.MISFIT, held, everything, piece)
+        for code, strength, named, known in _names_used(piece, supplies, everything):
+            # A supply that was forgotten is told once, however many pieces are cut from it.
+            if (code, named.value.casefold()) not in told:
+                told.add((code, named.value.casefold()))
+                yield _names_nothing(code, strength, named, known, piece)
     for step in recipe.steps:
         yield from _too_early(step, recipe.steps)
+
+
+def _names_used(
+    piece: Piece, supplies: Collection[str], everything: Collection[str]
+) -> Iterator[tuple[str, Strength, Said[str], Collection[str]]]:
+    """The names of a piece that name nothing, with what they might have named."""
+    if piece.supply and piece.supply.value.casefold() not in supplies:
+        yield "from-names-nothing", Strength.FAULT, piece.supply, supplies
+    for said in _placements(piece):
+        if not _is_known(said.value.piece, everything) and not _is_an_envelope(said.value.piece):
+            yield "place-names-nothing", Strength.MISFIT, Said(said.value.piece, said.place), everything
+    for held in piece.holds:
+        if not _is_known(held.value, everything):
+            yield "holds-names-nothing", Strength.MISFIT, held, everything
 
 
 def _is_an_envelope(name: str) -> bool:

@@ -24,6 +24,8 @@ from foldwright.vocabulary.work import GLUING
 _TAPED = frozenset({"tape", "assemble"})
 """Ways to join that say themselves what holds, or that may need nothing that does."""
 
+_ORDER = {code: (-hazard.signal, number) for number, (code, hazard) in enumerate(HAZARDS.items())}
+_GRAVEST_FIRST = _ORDER.__getitem__
 _NOT_UNDER_THREE = frozenset({"small-parts", "cord", "magnet", "cell", "balloon"})
 
 
@@ -41,7 +43,7 @@ def hazards_of(recipe: Recipe) -> Brought:
     done = {code for codes in met.values() for code in codes if not HAZARDS[code].made}
     anywhere = (*_of_lists(recipe), *_of_sections(recipe, own), *(code for codes in met.values() for code in codes))
     whole = _uncovered(code for code in anywhere if code not in done)
-    return Brought(tuple(sorted(whole, key=lambda code: -HAZARDS[code].signal)), by_step)
+    return Brought(tuple(sorted(whole, key=_GRAVEST_FIRST)), by_step)
 
 
 def allergens_named(supply: Supply) -> tuple[str, ...]:

@@ -10,9 +10,11 @@ from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.facts import Fact
 from foldwright.recipe.limits import MOST_PANELS
 from foldwright.recipe.model import Panel
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.values import said_value
 
 _BAR = re.compile(r"[|¦│｜]+")
 _SPACED_SLASH = re.compile(r"\s/\s")
@@ -22,10 +24,14 @@ _REST = r"(?P<rest>(?:the )?(?:rest|remainder)\b|\*)"
 _NUMBER_FIRST = re.compile(
     rf"(?:{_LENGTH}|{_REST})(?:(?:\s+|(?=[(\"]))(?!(?:x|by)\s*\d)(?P<name>[^\d].*))?", re.IGNORECASE | re.DOTALL
 )
-_LINE_END = re.compile(r"\n")
-"""Between panels that stand in a list."""
 _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+(?:{_LENGTH}|{_REST})", re.IGNORECASE | re.DOTALL)
 _TIMES = re.compile(rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+of\s+", re.IGNORECASE)
+
+
+def row_said(fact: Fact | None, complaints: Complaints) -> Phrase | None:
+    """A row of panels; between those in a list, as YAML has them, a bar is put."""
+    listed = fact.line.items if fact and fact.line else ()
+    return Phrase.run([panel.whole for panel in listed], "|") if listed else said_value(fact, complaints)
 
 
 def read_row(
@@ -36,7 +42,7 @@ def read_row(
     """
     if value is None:
         return ()
-    bars = next((bar for bar in (_BAR, _SPACED_SLASH) if bar.search(value.text)), _LINE_END)
+    bars = _BAR if _BAR.search(value.text) else _SPACED_SLASH
     parts = _between_outer_bars(list(value.split(bars)), value, complaints)
     unit = unit or _unit_in(parts) or usual
     panels: list[Panel] = []

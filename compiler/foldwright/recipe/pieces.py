@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.reading import UNIT_WORDS, read_number
+from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_thickness
 from foldwright.recipe.complaints import Complaints, nearest
@@ -20,16 +20,15 @@ from foldwright.recipe.facts import Fact, Known, gather, split_at_commas
 from foldwright.recipe.holes import read_holes
 from foldwright.recipe.limits import MOST_PIECES
 from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
-from foldwright.recipe.panels import read_row
+from foldwright.recipe.panels import read_row, row_said
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.piece_sizes import or_usual, read_band, read_inside, read_size, size_following, units_of
 from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
-from foldwright.recipe.relative import is_relative, read_relative
 from foldwright.recipe.structure import Node
 from foldwright.recipe.values import (
     choice_of,
     dims_of,
     length_of,
-    lengths_in,
     read_with,
     row_of,
     said_value,
@@ -150,24 +149,11 @@ _LYING = re.compile(
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
-_REST_BY = re.compile(r"(?:the )?(?:rest|remainder|\*)\s*(?:x|×|by)\s*", re.IGNORECASE)
-_SQUARE = re.compile(r"\bsquare\b", re.IGNORECASE)
-_ACROSS_DOWN = re.compile(
-    r"\s+(?:across|wide)\b(?P<between>\s*(?:,|and|x|by)\s*(?=[0-9]))?"
-    r"|\s+(?:down|high|tall|square|in diameter|each way)\b(?!.*[0-9])",
-    re.IGNORECASE | re.DOTALL,
-)
-"""Words that say which way a number goes, where that is the way it would be taken."""
-_WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
-SQUARE_OUTLINES = frozenset(
-    {"circle", "round", "disc", "disk", "oval", "ellipse", "arch", "house", "tag", "octagon", "heart"}
-)
-"""Outlines that fill a square when their size is one number; any other keeps its own proportions."""
 _NONE: Mapping[str, Node] = {}
 
 
@@ -221,22 +207,18 @@ def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, 
         anew = gather(change, PIECE_WORDS, complaints)
         facts = _changed(facts, anew)
     said = said_value(facts.get("size"), complaints)
-    band = _band(said, facts, usual, complaints)
-    size, relative = _size(None if band else said, facts, usual, complaints)
-    inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), usual, complaints)
-    units = (band.value.unit,) if band else _units(size, relative, inside, facts)
-    across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints, usual)
-    down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints, usual)
+    band = read_band(said, facts, usual, complaints)
+    size, relative = read_size(None if band else said, facts, usual, complaints)
+    inside, inside_relative = read_inside(said_value(facts.get("inside"), complaints), usual, complaints)
+    units = (band.value.unit,) if band else units_of(size, relative, inside, facts)
+    across = read_row(row_said(facts.get("across"), complaints), "across", units[0], complaints, usual)
+    down = read_row(row_said(facts.get("down"), complaints), "down", units[-1], complaints, usual)
     if size and anew and "size" not in anew:
-        size = _following(size, anew.keys(), (across, down))
+        size = size_following(size, anew.keys(), (across, down))
     whole = (node.whole, *([change.whole] if change else []))
     return _Measured(
-        name, facts, size, relative, band, inside, inside_relative, _or_usual(units, usual), across, down, whole
+        name, facts, size, relative, band, inside, inside_relative, or_usual(units, usual), across, down, whole
     )
-
-
-def _or_usual(units: tuple[Unit | None, ...], usual: Unit | None) -> tuple[Unit | None, ...]:
-    return tuple(unit or usual for unit in units)
 
 
 def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, Fact]:
@@ -245,18 +227,6 @@ def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, F
     if not anew.keys().isdisjoint(("size", "across", "down")):
         out = ("inside",)
     return {**{word: fact for word, fact in facts.items() if word not in out}, **anew}
-
-
-def _following(
-    size: Said[Dims], anew: Collection[str], rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
-) -> Said[Dims]:
-    """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
-    lengths = list((size.value.lengths * 2)[:2])
-    for number, (side, row) in enumerate(zip(("across", "down"), rows, strict=True)):
-        known = [panel.length for panel in row if panel.length is not None]
-        if side in anew and row and len(known) == len(row):
-            lengths[number] = sum(known[1:], start=known[0])
-    return Said(Dims(tuple(lengths)), size.place)
 
 
 def _lines_drawn(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[DrawnLine], ...]:
@@ -320,8 +290,9 @@ def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
         if finding.strength is not Strength.FAULT or finding.place is None:
             continue
         if finding.code == "unknown-word":
-            if any(_holds(phrase, finding.place) for phrase in measured.whole):
-                unread.add(PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or "")
+            meant = PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or ""
+            if meant not in measured.facts and any(_holds(phrase, finding.place) for phrase in measured.whole):
+                unread.add(meant)
         else:
             unread.update(word for word, fact in measured.facts.items() if _holds(fact.value, finding.place))
     return frozenset(unread)
@@ -329,76 +300,6 @@ def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
 
 def _holds(phrase: Phrase, place: Place) -> bool:
     return phrase.file == place.file and phrase.start <= place.start and place.end <= phrase.end
-
-
-def _band(
-    value: Phrase | None, facts: Mapping[str, Fact], usual: Unit | None, complaints: Complaints
-) -> Said[Length] | None:
-    """`rest x 30 mm`, or one number for what goes round something: how wide a band is that is as long as it takes."""
-    if value is None or "goes round" not in facts or "outline" in facts:
-        return None
-    rest = _REST_BY.match(value.text)
-    if rest:
-        return length_of(value.part(rest.end()), "size", complaints, usual)
-    alone = lengths_in(_ACROSS_DOWN.sub("", value.text), usual)
-    return Said(alone[0], value.place) if isinstance(alone, tuple) and len(alone) == 1 else None
-
-
-def _size(
-    value: Phrase | None, facts: Mapping[str, Fact], usual: Unit | None, complaints: Complaints
-) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
-    """A flat size has two lengths; one stands for a square or a circle, and is said back unless a shape was named."""
-    if value is None:
-        return None, None
-    if is_relative(value.text):
-        return None, read_relative(value, "size", complaints, usual)
-    square = _SQUARE.search(value.text)
-    bare = Phrase(_ACROSS_DOWN.sub(_blanked, value.text), value.file, value.start)
-    size = dims_of(bare, "size", complaints, (1, 2, 3), usual)
-    if size is None or len(size.value.lengths) == 2:
-        return size, None
-    lengths = size.value.lengths
-    if len(lengths) == 3:
-        complaints.fault("size-of-a-solid", value)
-        return None, None
-    outline = facts["outline"].value.plain.casefold() if "outline" in facts else ""
-    if outline and outline not in SQUARE_OUTLINES:
-        # How far down it reaches follows from the outline's own proportions.
-        return size, None
-    if not outline and not square:
-        complaints.thought("one-length-size", value, length=lengths[0])
-    return Said(Dims(lengths * 2), size.place), None
-
-
-def _blanked(match: re.Match[str]) -> str:
-    """`5 in across, 4 in down` as `5 in x 4 in`, every character at its own place."""
-    return ("  x" if match["between"] else "").ljust(len(match[0]))
-
-
-def _inside(
-    value: Phrase | None, usual: Unit | None, complaints: Complaints
-) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
-    if value is None:
-        return None, None
-    if is_relative(value.text):
-        return None, read_relative(value, "inside", complaints, usual)
-    return dims_of(value, "inside", complaints, (2, 3), usual), None
-
-
-def _units(
-    size: Said[Dims] | None, relative: Said[RelativeSize] | None, inside: Said[Dims] | None, facts: Mapping[str, Fact]
-) -> tuple[Unit | None, ...]:
-    """The units bare numbers are in, across and down. A size that could not be read still shows its unit."""
-    dims = size or inside
-    if dims:
-        return tuple(length.unit for length in dims.value.lengths[:2])
-    if relative:
-        return (relative.value.by.unit,)
-    return (_unit_shown(facts["size"].value.text) if "size" in facts else None,)
-
-
-def _unit_shown(text: str) -> Unit | None:
-    return next((UNIT_WORDS[word] for word in reversed(_WORD.findall(text.lower())) if word in UNIT_WORDS), None)
 
 
 def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> Said[Flaps] | None:

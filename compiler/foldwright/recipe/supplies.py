@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 
 from foldwright.measure.length import Unit
-from foldwright.measure.weight import GRADES
+from foldwright.measure.weight import GRADES, WEIGHT_WORD
 from foldwright.recipe.amounts import (
     LITTLE,
     read_amount,
@@ -24,7 +24,7 @@ from foldwright.recipe.structure import Node
 from foldwright.recipe.values import choice_of, dims_of, length_of, read_with, said_row, said_value, text_of, yes_of
 
 _PACK = re.compile(r"(?:pack )?(?:of )?[0-9].* (?:at|for) [£$€]?[0-9]", re.IGNORECASE)
-_WEIGHT = re.compile(r"#?\d+(?: ?(?:lbs?|#|g/m2|g/m²|gsm)\b|# ).*", re.IGNORECASE)
+_WEIGHT = re.compile(rf"#?\d+ ?(?:{WEIGHT_WORD})(?![a-z]).*", re.IGNORECASE)
 _WIDE = re.compile(r"(.*\S)\s+(?:wide|thick)", re.IGNORECASE | re.DOTALL)
 
 

@@ -21,6 +21,7 @@ from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.model import Supply
 from foldwright.recipe.words import Measure
+from foldwright.sheet.amounts_in_words import set_amounts
 from foldwright.sheet.as_written import least_room
 from foldwright.sheet.typeset import Typesetter
 from foldwright.sheet.words import Both, Measured, Phrase, Plain, Run, Runs
@@ -58,7 +59,7 @@ class Measures:
     ) -> None:
         self._imperial = figures[System.IMPERIAL].printed
         self._metric = figures[System.METRIC].printed
-        self._bound = binding.ids
+        self._bound, self._free = binding.ids, binding.free
         self._setter = setter
         self._used = {said.value.length for said in (supply.use for supply in supplies) if said and said.value.length}
 
@@ -116,16 +117,24 @@ class Measures:
     def in_words(self, measure: Measure, after: str = "") -> Measured:
         """A measure of the author's words, as it is bound. `after` are the words that follow it."""
         names = self._bound.get(measure.place)
+        free = names is None or names[0] in self._free
+        if free and (by_eye := self._by_eye(measure.lengths, after)):
+            return Measured(by_eye, measure.said)
         if names is None:
-            if len(measure.lengths) == 1 and (measure.lengths[0] in self._used or _off_a_roll(after)):
-                (length,) = measure.lengths
-                amount = self.amount(length.value, length.unit.symbol, Rounding.UP)
-                return Measured(amount.phrases, measure.said)
             return self.loose(measure.lengths, measure.joiners, measure.hyphenated, measure.said)
         imperial, metric = (_as_written(measure.lengths, figures) for figures in self._figures(names))
         phrase = self._setter.phrase
         joiners, hyphenated = measure.joiners, measure.hyphenated
         return Measured(Both(phrase(imperial, joiners, hyphenated), phrase(metric, joiners, hyphenated)), measure.said)
+
+    def _by_eye(self, lengths: Sequence[Length], after: str) -> Both[Phrase] | None:
+        """One length that no piece has, if no ruler is held to it: cut off a roll, or how thick something is."""
+        first, *others = lengths
+        if others:
+            return None
+        if first in self._used or _off_a_roll(after):
+            return self.amount(first.value, first.unit.symbol, Rounding.UP).phrases
+        return self.thickness(first) if first.mm < _THINNER_THAN_ANY_STEP else None
 
     def loose(
         self, lengths: Sequence[Length], joiners: tuple[str, ...] = (), hyphenated: bool = False, said: str = ""
@@ -150,6 +159,10 @@ class Measures:
     def loose_cross(self, lengths: Sequence[Length]) -> Measured:
         return self.loose(lengths, (" x ",) * (len(lengths) - 1))
 
+    def words(self, text: str) -> Runs:
+        """Words that hold no lengths any more: other amounts in them are said in both systems."""
+        return set_amounts(text, self._setter)
+
     def text(self, text: str) -> Runs:
         """A line of the author's facts as runs, its measures found and printed in both systems."""
         if text.isascii() and not any(map(str.isdigit, text)):
@@ -158,11 +171,11 @@ class Measures:
         runs: list[Run] = []
         at = 0
         for measure in found.measures:
-            runs.append(Plain(_without(text, at, measure.start, found.cancelled)))
+            runs += self.words(_without(text, at, measure.start, found.cancelled))
             said = text[measure.start : measure.end]
             runs.append(self.loose(measure.lengths, measure.joiners, measure.hyphenated, said))
             at = measure.end
-        runs.append(Plain(_without(text, at, len(text), found.cancelled)))
+        runs += self.words(_without(text, at, len(text), found.cancelled))
         return tuple(run for run in runs if run != Plain(""))
 
     def name(self, text: str) -> Runs:
@@ -209,8 +222,6 @@ def _thin(length: Length, system: System) -> Printed:
 
 def printed_alone(length: Length, system: System) -> Printed:
     """A length nothing else depends on, as it prints in a system."""
-    if length.mm < _THINNER_THAN_ANY_STEP:
-        return _thin(length, system)
     return _alone(length.mm, length.unit, system)
 
 

@@ -260,8 +260,8 @@ class _Sayer:
                 # A pocket is as deep as what lies in it.
                 key = "fit.holds-flat" if blank.form == "envelope" else "fit.holds"
                 key = f"{key}-about" if one.estimated else key
-                count = str(one.count)
-                yield self._say(key, None, what=one.what, number=count, across=across, down=down, high=high)
+                things = self._words.listed([f"{count} × {name}" for name, count in one.things])
+                yield self._say(key, None, things=things, across=across, down=down, high=high)
 
     def _borders(self, fact: Echo) -> Iterator[Runs]:
         if fact.edges == ("across", "down") and self._set.alike(fact.lengths):

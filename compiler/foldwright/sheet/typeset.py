@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import cache
 
-from foldwright.measure.amounts import AMOUNT_UNITS
 from foldwright.measure.length import System
 from foldwright.measure.printed import Printed
+from foldwright.measure.unit_table import UNITS
 from foldwright.measure.writing import TIMES
 from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.wording import number_words
@@ -85,7 +85,7 @@ class Typesetter:
 
     def amount(self, number: Fraction, unit: str) -> Phrase:
         """An amount that is no length: `1 1/2 fl oz`, `2.5 ml`."""
-        metric = AMOUNT_UNITS[unit].system is System.METRIC
+        metric = UNITS[unit][2] == System.METRIC.value
         whole, rest = divmod(number, 1)
         said = number_words(number, decimal=metric or rest.denominator > _FINEST_PART)
         fraction = rest and "/" in said

@@ -146,9 +146,8 @@ def _denied(tokens: Run, found: Iterable[_Found]) -> set[_Found]:
 
 
 def _denies(tokens: Run, start: int) -> bool:
-    """Whether what stands before a name denies it, with at most one word of praise or blame between."""
+    """Whether what stands before a name denies it, with at most a word of praise or blame between."""
     at = start
-    described = False
     while at and tokens[at - 1] not in _STOPS and tokens[at - 1] != ",":
         at -= 1
         word = tokens[at]
@@ -163,9 +162,8 @@ def _denies(tokens: Run, start: int) -> bool:
             return True
         if word in _SKIPPED:
             continue
-        if described or word.endswith("ing") or word in _NOT:
+        if at < start - 1 or word.endswith("ing") or word in _NOT:
             return False
-        described = True
     return False
 
 

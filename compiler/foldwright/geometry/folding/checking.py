@@ -15,6 +15,7 @@ from foldwright.geometry.folding.meeting import area_of, closing_gap, meeting_ed
 from foldwright.geometry.folding.net import MEETS, Net
 from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.panels import ROWS_WANTED, fits_form
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, Unit
@@ -28,8 +29,6 @@ _MOST_TRIED = 40
 """With more folds than these nobody's eye, and no quick trial, tells which of them is turned."""
 _KEPT_PARTS = 10_000
 """A gap that was measured on the folded shape is told to a ten-thousandth of a millimetre."""
-_WANTS = {"card": (2, 2), "gate": (3, 3), "tri-fold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
-"""How many panels a form of one row has: at least, at most."""
 
 
 def check_folding(
@@ -90,19 +89,13 @@ def _wrong_panels(blank: Blank, place: Place) -> Iterator[Finding]:
     if blank.form in TRAYS and not blank.boxed:
         counts = len(blank.across), len(blank.down)
         yield Finding.of("box-wants-rows", Strength.MISFIT, place, piece=blank.piece, across=counts[0], down=counts[1])
-    if blank.form not in _WANTS:
-        return
-    least, most = _WANTS[blank.form]
-    across, down = len(blank.across), len(blank.down)
-    strips = blank.across if across > 1 else blank.down
-    walls = sum(strip.role != GLUE_FLAP for strip in strips)
-    if blank.form == "sleeve" and misplaced_glue_flaps(strips):
+    if blank.form == "sleeve" and misplaced_glue_flaps(blank.across if len(blank.across) > 1 else blank.down):
         yield Finding.of("glue-flap-misplaced", Strength.MISFIT, place, piece=blank.piece)
-    if (across > 1 and down > 1) or walls < least or (most is not None and walls > most):
+    if blank.form in ROWS_WANTED and not fits_form(blank):
+        least, most = ROWS_WANTED[blank.form]
         code = "form-wants-panels" if most is not None else "form-wants-more-panels"
-        yield Finding.of(
-            code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, wanted=least, across=across, down=down
-        )
+        facts = {"wanted": least, "across": len(blank.across), "down": len(blank.down)}
+        yield Finding.of(code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, **facts)
 
 
 def _wrong_angles(piece: Piece, blank: Blank, place: Place) -> Iterator[Finding]:

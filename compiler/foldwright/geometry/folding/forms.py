@@ -1,7 +1,7 @@
 """What a form folds to: the finished angle of every score.
 
-The good side of what is made is its outside, as people work: they score with the good side down and fold towards
-themselves, which seen from the good side is a mountain. `good side in` after the form turns that round.
+The good side of what is made is its outside: with the good side up every wall is folded away from who makes it, which
+is a mountain. `good side in` after the form turns that round.
 """
 
 from __future__ import annotations
