@@ -138,3 +138,30 @@ def test_the_flaps_of_an_envelope_reach_each_other(top: int, bottom: int, gap: i
     findings = found(ENVELOPE.format(whole=top + 110 + bottom, top=top, bottom=bottom))
     assert [one.code for one in findings] == ([] if gap is None else ["envelope-stays-open"])
     assert all(dict(one.facts)["gap"].mm == gap for one in findings)  # type: ignore[attr-defined]
+
+
+# --- pop-ups --------------------------------------------------------------------------------------------------------
+
+POP_UP = """
+size: 148 x 200 mm
+lines:
+  - cut from 88 across {top} down to 88 across {bottom} down
+  - cut from 118 across {top} down to 118 across {bottom} down
+  - valley 90 degrees from 0 across 100 down to 88 across 100 down
+  - valley 90 degrees from 118 across 100 down to 148 across 100 down
+  - valley 90 degrees from 88 across {top} down to 118 across {top} down
+  - mountain 90 degrees from 88 across {middle} down to 118 across {middle} down
+  - valley 90 degrees from 88 across {bottom} down to 118 across {bottom} down
+"""
+
+
+@pytest.mark.parametrize(
+    ("deep", "high", "over"),
+    [(30, 30, None), (50, 50, None), (65, 65, 30), (30, 80, 10)],
+)
+def test_a_pop_up_stays_within_its_card_when_it_is_shut(deep: int, high: int, over: int | None) -> None:
+    """Shut, the box lies with its depth and its height one behind the other from the fold: 65 + 65 of 100 mm."""
+    facts = POP_UP.format(top=100 - high, bottom=100 + deep, middle=100 - high + deep)
+    findings = found(facts)
+    assert [one.code for one in findings] == ([] if over is None else ["pop-up-stands-out"])
+    assert all(float(dict(one.facts)["over"].mm) == pytest.approx(over) for one in findings)  # type: ignore[attr-defined]
