@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.measure.length import Length
+from foldwright.measure.length import Length, Unit
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Recipe, Supply
 from foldwright.recipe.spoken import spoken_text
@@ -17,7 +16,7 @@ from foldwright.vocabulary import kind_of
 
 _NAMED = re.compile(r"(?P<name>(?:no\.? ?|#)\d+|[a-z][a-z0-9/]*)[ -](?:sized? )?envelopes?\b", re.IGNORECASE)
 """A bare number before `envelopes` is how many there are."""
-_SAME = Fraction(127, 80)
+_SAME = Unit.INCH.mm / 16
 """A sixteenth of an inch: envelopes of one name differ by that much (common practice, no source)."""
 
 

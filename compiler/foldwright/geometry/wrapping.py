@@ -18,9 +18,9 @@ from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
 
 _OVERLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH)}
 """How far the ends of a band lie on each other when nobody says (common practice, no source)."""
-_LEAST = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 40)}
+_LEAST = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 4}
 """Millimetres of overlap, 5 mm or 1/4 in, below which there is hardly room for tape (common practice, no source)."""
-_STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Fraction(254, 160)}
+_STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Unit.INCH.mm / 16}
 """A length that is worked out is taken up to whole millimetres, or sixteenths of an inch."""
 _LAPS = ("glue flap", "flap", "overlap", "tab")
 _CORNERS = 4
