@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import shlex
+import shutil
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -46,7 +47,7 @@ def blocks(readme: str) -> Iterator[Block]:
 
 def set_out(readme: str, folder: Path) -> None:
     """A folder in which the README's commands find what they speak of."""
-    (folder / "recipes").symlink_to(TOP / "recipes")
+    shutil.copytree(TOP / "recipes", folder / "recipes")
     for block in blocks(readme):
         if block.kind in FILES:
             (folder / FILES[block.kind]).write_text(block.text, encoding="utf-8")

@@ -46,9 +46,9 @@ def spans(section: str) -> list[str]:
 
 
 def rows(section: str) -> Iterator[tuple[list[str], list[str]]]:
-    """The first two cells of every row that begins with something to type."""
+    """What is typed in the first two cells of every row; in the second, the examples of its first sentence."""
     for first, second in re.findall(r"^\| ([^|]*`[^|]*) \| (.*) \|$", SECTIONS[section], re.MULTILINE):
-        yield re.findall(r"`([^`]+)`", first), re.findall(r"`([^`]+)`", second)
+        yield re.findall(r"`([^`]+)`", first), re.findall(r"`([^`]+)`", second.partition(". ")[0])
 
 
 def findings(facts: str, words: str = "Words.") -> list[str]:

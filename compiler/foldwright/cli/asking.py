@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from foldwright.cli.sources import Wrong
 from foldwright.cli.telling import Teller
+from foldwright.recipe.unprintable import UNPRINTABLE, printable
 from foldwright.sheet.catalogue import catalogue
 
 
@@ -30,6 +31,9 @@ class Asking:
             line = sys.stdin.readline()
             if not sys.stdin.isatty():
                 print(file=sys.stderr)
+            if UNPRINTABLE.search(line):
+                Teller("stderr").words("wrong.unprintable", said=printable(line).strip())
+                continue
             answer = understand(" ".join(line.split()) or suggested)
             if not isinstance(answer, Wrong) or not line:
                 return answer

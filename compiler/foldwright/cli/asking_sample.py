@@ -19,12 +19,15 @@ _EXAMPLE = {"across": "5/8 | 2 7/8 | 5/8 in", "down": "1 3/4 | 3/4 | 1 3/4 in"}
 """What is suggested, and taken at the end of the input."""
 
 
-def ask_for_sample(title: str, into: Path) -> str:
+def ask_for_sample(title: str, into: Path) -> str | Wrong:
     """The answers as a text of readings, for a recipe that is to lie in a new folder of `into`."""
     asking = Asking()
     lines: list[str] = []
     if not title:
-        lines.append(f"title: {asking.ask('', 'new.ask-name', '', partial(new_title, into=into))}")
+        called = asking.ask("", "new.ask-name", "", partial(new_title, into=into))
+        if isinstance(called, Wrong):
+            return called
+        lines.append(f"title: {called}")
     lines.append(f"card: {asking.ask('', 'new.ask-card', 'white card', _something)}")
     name = asking.ask("", "recover.ask-piece", LONE_PIECE, _something)
     for _ in range(_MOST_PIECES):

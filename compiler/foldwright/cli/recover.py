@@ -42,10 +42,12 @@ def ask_and_recover(name: str, bound: Length | None, into: Path) -> int:
     """Take the readings down from answers to questions; they are kept beside the recipe."""
     from foldwright.cli.asking_sample import ask_for_sample
 
-    if name and (there := there_already(name, into)):
-        Teller("stderr").words(there.message, **dict(there.facts))
-        return 2
-    return recover_text(ask_for_sample(name, into), _NOTES, name=name, bound=bound, into=into, keep=True)
+    wrong = there_already(name, into) if name else None
+    asked = wrong or ask_for_sample(name, into)
+    if isinstance(asked, str):
+        return recover_text(asked, _NOTES, name=name, bound=bound, into=into, keep=True)
+    Teller("stderr").words(asked.message, **dict(asked.facts))
+    return 2
 
 
 def _read(path: Path, complaints: Teller) -> str | None:

@@ -38,7 +38,8 @@ class Quoted(Struct):
     def text(self, phrase: Phrase) -> None:
         """A run of text as it stands."""
         self.places[self.length] = phrase
-        self.add("'" + phrase.text.translate(_LINE_ENDS).replace("'", "''") + "'")
+        text = phrase.text if phrase.text.isprintable() else phrase.text.translate(_LINE_ENDS)
+        self.add("'" + text.replace("'", "''") + "'")
 
     def verbatim(self, phrase: Phrase) -> None:
         """A string that the author put into quotes."""

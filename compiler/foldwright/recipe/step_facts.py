@@ -50,6 +50,11 @@ _WHEN = {
     "before": When.BEFORE_CLASS.value,
     "done before class": When.BEFORE_CLASS.value,
 }
+_SIMPLE = re.compile(
+    r"(?P<key>[A-Za-z]+(?: [A-Za-z]+)*): +(?P<value>[^\s#\"'|>{\[&*!](?:[^\t\n\r#]*[^\s#])?) *(?:\n|\Z)"
+)
+_ONLY_SIMPLE = re.compile(rf"(?:{_SIMPLE.pattern.replace('?P<key>', '?:').replace('?P<value>', '?:')})+")
+"""Lines that hold a word, a colon and a value, and nothing else to think about: nearly all of them."""
 _MEANWHILE = re.compile(r"\s*,?\s*\b(?:meanwhile|carry on with)\b[\s:]*", re.IGNORECASE)
 _COUNTED = re.compile(r"(\S+)\s+(\S.*)", re.DOTALL)
 _MOST_SHARED = 1000
@@ -84,8 +89,7 @@ def read_step_facts(lines: Phrase, names: PieceNames, heard: Heard) -> StepFacts
     if not lines.text.strip():
         return NO_FACTS
     complaints = heard.complaints
-    entries = read_structure(lines.text, lines.file, lines.start, complaints)
-    facts = gather(Node(None, None, entries), KNOWN, complaints)
+    facts = gather(Node(None, None, _entries(lines, complaints)), KNOWN, complaints)
     do = text_of(facts.get("do"), complaints)
     doings = read_doings(facts["do"].value, names, complaints) if do else ()
     if facts.keys() <= _USUAL:
@@ -109,6 +113,17 @@ def read_step_facts(lines: Phrase, names: PieceNames, heard: Heard) -> StepFacts
         uses=_uses(facts.get("with"), names, complaints),
         optional=yes_of(facts.get("optional"), complaints),
     )
+
+
+def _entries(lines: Phrase, complaints: Complaints) -> tuple[Node, ...]:
+    if not _ONLY_SIMPLE.fullmatch(lines.text):
+        return read_structure(lines.text, lines.file, lines.start, complaints)
+    found = _SIMPLE.finditer(lines.text)
+    return tuple(Node(_group(lines, line, "key"), _group(lines, line, "value")) for line in found)
+
+
+def _group(lines: Phrase, found: re.Match[str], name: str) -> Phrase:
+    return Phrase(found[name], lines.file, lines.start + found.start(name))
 
 
 def _duration(fact: Fact | None, complaints: Complaints) -> Said[int] | None:

@@ -37,6 +37,9 @@ def told_of_unprintable(text: str, where: Phrase, complaints: Complaints) -> str
 
 def gated(text: str, file: str, complaints: Complaints) -> str:
     """A whole file's text as it can be printed, as long as before. Told once for each line, up to ten."""
+    if text.replace("\n", "").isprintable():
+        # By far the most texts; asked of Python it takes a hundredth of the time.
+        return text
     by_line: dict[int, re.Match[str]] = {}
     for found in UNPRINTABLE.finditer(text):
         by_line.setdefault(text.rfind("\n", 0, found.start()), found)
