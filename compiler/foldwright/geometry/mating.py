@@ -16,8 +16,6 @@ from foldwright.geometry.bulk import Bulk
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Rest, Sum
-from foldwright.geometry.panels import faces_called, looked_at, tell_no_panel, whole_face
-from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum
 from foldwright.geometry.panels import faces_called, looked_at, tell_no_panel
 from foldwright.geometry.silhouettes import footprint
 from foldwright.geometry.thickness import Thickness
