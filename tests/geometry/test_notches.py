@@ -193,7 +193,7 @@ BOX = """\
 @pytest.mark.parametrize(
     "flaps",
     [
-        "flasp: joined to top and bottom, trimmed 1/16 in",
+        "flasp: joined to top and bottom, trimmed 1/2 in",
         "flaps: trimmed 1/16 in",
         "corners: cut awya\n    flaps: joined to",
     ],
