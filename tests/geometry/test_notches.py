@@ -88,6 +88,10 @@ def test_a_notch_that_is_not_in_the_edge_is_told_and_left_out() -> None:
     wide = laid(PIECE.format(holes="square notch 80 x 5 mm, left edge"))
     assert codes(wide.findings) == ["notch-not-in-the-edge"]
     assert the_blank(wide, "tag").notches == ()
+    deep = laid(PIECE.format(holes="vee notch 20 x 60 mm, top edge"))
+    assert codes(deep.findings) == ["notch-not-in-the-edge"]
+    meeting = laid(PIECE.format(holes="square notch 20 x 30 mm, top edge, mirrored"))
+    assert codes(meeting.findings) == ["notch-not-in-the-edge"]
     twice = laid(PIECE.format(holes="vee notch 20 mm, top edge; vee notch 20 mm, top edge, middle 45 mm from the left"))
     assert codes(twice.findings) == ["notch-not-in-the-edge"]
     circle = laid(
@@ -189,7 +193,7 @@ BOX = """\
 @pytest.mark.parametrize(
     "flaps",
     [
-        "flasp: joined to top and bottom, trimmed 1/16 in",
+        "flasp: joined to top and bottom, trimmed 1/2 in",
         "flaps: trimmed 1/16 in",
         "corners: cut awya\n    flaps: joined to",
     ],

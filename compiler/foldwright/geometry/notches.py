@@ -36,11 +36,16 @@ def with_notches(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> B
 
 
 def _fit(blank: Blank, notches: Sequence[Opening]) -> bool:
-    """Whether every one lies in a straight stretch of the edge that is still there."""
+    """Whether every one lies in a straight stretch of the edge that is still there, and goes through nothing else."""
     ring: tuple[ExactPoint, ...] | None = () if blank.round else silhouette(blank)
     for notch in notches:
         ring = with_notch(ring, notch) if ring else None
-    return bool(ring)
+    if not ring:
+        return False
+    # Few pieces have notches, and shapely takes a tenth of a second to load.
+    from shapely.geometry import Polygon
+
+    return bool(Polygon([(float(x), float(y)) for x, y in ring]).is_valid)
 
 
 def _lay(blank: Blank, number: int, hole: Hole, face: Face, sizes: tuple[LengthId, ...], ledger: Ledger) -> Opening:
