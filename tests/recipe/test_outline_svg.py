@@ -120,7 +120,7 @@ def test_what_is_no_outline_is_refused_with_a_reason(code: str) -> None:
 @pytest.mark.parametrize("code", REFUSED)
 def test_what_is_no_outline_is_told_where_it_is_named(code: str) -> None:
     text = RECIPE.format(size="", outline="a.svg")
-    told = [one for one in check_recipe(text, "r.md", "r", read=lambda name, most: REFUSED[code]).findings]
+    told = check_recipe(text, "r.md", "r", read=lambda name, most: REFUSED[code]).findings
     (finding,) = [one for one in told if one.code == code]
     assert finding.place is not None and text[finding.place.start :].startswith("a.svg")
     assert "{" not in catalogue().say(f"{code}.says", **dict(finding.facts))
