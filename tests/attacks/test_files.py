@@ -9,7 +9,7 @@ import pytest
 
 from attacks.hostile import CALM, compiled
 from command_line import GOOD, contents
-from foldwright.cli.app import main
+from foldwright.cli.app import run
 from foldwright.cli.outputs import Made
 from foldwright.finding import Strength
 
@@ -134,8 +134,8 @@ TEXTS: dict[str, tuple[bytes, int]] = {
     "larger than a recipe may be": (BOX.encode() + b"x" * (1 << 20), 1),
     "one endless line": (BOX.encode() + b"word " * 100_000, 0),
     "brackets in brackets": (BOX.replace("summary:", "summary: " + "[" * 5000).encode(), 0),
-    "quotes in quotes": (BOX.encode() + b"> " * 20_000, 0),
-    "lists in lists": (BOX.encode() + b"".join(b"  " * deep + b"- x\n" for deep in range(120)), 0),
+    "quotes in quotes": (BOX.encode() + b"> " * 20_000, 1),
+    "lists in lists": (BOX.encode() + b"".join(b"  " * deep + b"- x\n" for deep in range(120)), 1),
     "facts in facts": (
         BOX.replace("tools:", "".join("  " * deep + f"a{deep}:\n" for deep in range(300)) + "tools:").encode(),
         1,
@@ -151,7 +151,7 @@ def test_texts_of_every_making_are_read_or_refused(
     data, status = TEXTS[name]
     (tmp_path / "card").mkdir()
     (tmp_path / "card" / "recipe.md").write_bytes(data)
-    assert main(["check", str(tmp_path / "card")]) == status
+    assert run(["check", str(tmp_path / "card")]) == status
     said = capsys.readouterr()
     assert status == 0 or "recipe.md" in said.out + said.err
     assert contents(tmp_path).keys() == {"card/recipe.md"}
@@ -179,7 +179,7 @@ def test_studio_files_of_every_kind_are_read_or_refused(
     (tmp_path / "card" / "recipe.md").write_text(GOOD, encoding="utf-8")
     (tmp_path / "studio.yaml").write_text(STUDIOS[name], encoding="utf-8")
     before = set(contents(tmp_path))
-    status = main(["build", str(tmp_path / "card"), "--out", str(tmp_path / "out"), "--only", "tutorial"])
+    status = run(["build", str(tmp_path / "card"), "--out", str(tmp_path / "out"), "--only", "tutorial"])
     assert status in (0, 1)
     made = {path for path in contents(tmp_path) if not path.startswith("out/card/")}
     assert made == before
@@ -209,7 +209,7 @@ def test_pieces_are_files_of_the_folder_whatever_they_are_called(tmp_path: Path)
     text = GOOD.replace("pieces:\n", f"pieces:\n{pieces}")
     (tmp_path / "card").mkdir()
     (tmp_path / "card" / "recipe.md").write_text(text, encoding="utf-8")
-    status = main(["build", str(tmp_path / "card"), "--out", str(tmp_path / "out"), "--only", "pieces,sheet"])
+    status = run(["build", str(tmp_path / "card"), "--out", str(tmp_path / "out"), "--only", "pieces,sheet"])
     assert status in (0, 1)
     made = [Path(name) for name in contents(tmp_path)]
     assert all(path.parts[0] in ("card", "out") for path in made)

@@ -6,6 +6,7 @@ from collections import Counter
 
 import pytest
 
+from foldwright.cli import telling
 from foldwright.cli.telling import Teller, cells, marked, seen, total
 from foldwright.finding import Strength
 from foldwright.sheet.catalogue import catalogue
@@ -91,3 +92,18 @@ def test_the_closing_line_counts(counts: dict[Strength, int], recipes: int, said
 
 def test_line_ends_are_kept_and_other_controls_shown() -> None:
     assert seen("a\nb\tc\x00d\x85e") == "a\nb c\ufffdd\ufffde"
+
+
+def test_a_line_as_long_as_a_file_is_cut_without_looking_at_it_again_and_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The work, counted: signs whose width is asked for, for lines of ten thousand and of twenty thousand words."""
+
+    def work(words: int) -> int:
+        asked: list[int] = []
+        honest = telling.cells
+        monkeypatch.setattr(telling, "cells", lambda text: asked.append(len(text)) or honest(text))
+        line, marker = telling.marked("word " * words, 20, 4, 70)
+        monkeypatch.undo()
+        assert len(line) == 70 and line.endswith("…") and marker.endswith("^^^^")
+        return sum(asked)
+
+    assert work(20_000) <= 3 * work(10_000)

@@ -16,6 +16,7 @@ from foldwright.geometry.folding.subdividing import net_of
 from foldwright.pipeline import check_recipe
 from foldwright.recipe.outline_paths import Ink, OutOfInkError, subpaths
 from foldwright.recipe.outline_svg import MOST_BYTES, MOST_OPENINGS, MOST_POINTS, Outline, Refused, read_outline
+from foldwright.sheet.catalogue import catalogue
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">'
 
@@ -114,6 +115,15 @@ REFUSED = {
 def test_what_is_no_outline_is_refused_with_a_reason(code: str) -> None:
     found = read_outline(REFUSED[code])
     assert isinstance(found, Refused) and found.code == code
+
+
+@pytest.mark.parametrize("code", REFUSED)
+def test_what_is_no_outline_is_told_where_it_is_named(code: str) -> None:
+    text = RECIPE.format(size="", outline="a.svg")
+    told = check_recipe(text, "r.md", "r", read=lambda name, most: REFUSED[code]).findings
+    (finding,) = [one for one in told if one.code == code]
+    assert finding.place is not None and text[finding.place.start :].startswith("a.svg")
+    assert "{" not in catalogue().say(f"{code}.says", **dict(finding.facts))
 
 
 @pytest.mark.parametrize(

@@ -135,6 +135,10 @@ def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
     return words.say("command.total.found-all" if where else "command.total.found", counted=counted, recipes=where)
 
 
+_SIGNS_TO_A_COLUMN = 4
+"""Of a letter with its accents, more than which are shown of no line that is too long."""
+
+
 def extent(told: Told) -> int:
     """How many characters of its line a finding speaks of."""
     return max(1, len(told.said.partition("\n")[0]))
@@ -163,8 +167,12 @@ def marked(line: str, start: int, extent: int, width: int) -> tuple[str, str]:
         first = max(0, min(start - 8, len(line) - width + 1))
     head = "…" if first else ""
     body = head + line[first + len(head) :]
-    while cells(body) > width:
-        body = body[:-2] + "…"
+    if cells(body) > width:
+        # A line may be a whole file: what is cut off sign by sign must be short by then.
+        body = body[: _SIGNS_TO_A_COLUMN * width]
+        while cells(body) >= width:
+            body = body[:-1]
+        body += "…"
     before = body[: max(0, start - first)]
     under = body[max(0, start - first) : max(1, end - first)]
     return body, " " * cells(before) + "^" * max(1, cells(under))

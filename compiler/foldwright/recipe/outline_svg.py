@@ -91,9 +91,9 @@ def read_outline(data: bytes) -> Outline | Refused:
         return Refused.of("outline-unsafe", what="<!DOCTYPE")
     except (ParseError, ValueError, LookupError) as error:
         line, column = getattr(error, "position", (1, 0))
-        return Refused.of("outline-unreadable", row=line, place=column + 1)
+        return Refused.of("outline-unreadable", row=line, column=column + 1)
     if _plain(root.tag) != "svg":
-        return Refused.of("outline-unreadable", row=1, place=1)
+        return Refused.of("outline-unreadable", row=1, column=1)
     if (unsafe := _unsafe(root)) is not None:
         return Refused.of("outline-unsafe", what=unsafe)
     try:
