@@ -16,12 +16,13 @@ from hypothesis import strategies as st
 from compiled import DEMOS, RECIPES, compiled
 from foldwright.cli.templates import designs_of
 from foldwright.geometry.contours import Circle
+from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
 from foldwright.pipeline import Understood
 from foldwright.render.press.papers import A4, LETTER, Paper
 from foldwright.render.press.template.gauges import CARD_HIGH, CARD_WIDE
 from foldwright.render.press.template.packing import Want, pack
-from foldwright.render.press.template.piece import Design
+from foldwright.render.press.template.piece import Design, laid_out
 from foldwright.render.press.template.template import EDGE_MM, Template, template
 from foldwright.render.press.template.tiling import OVERLAP, tiled
 from foldwright.sheet.model import Sheet
@@ -342,3 +343,16 @@ def test_only_fractions_are_set_as_fractions() -> None:
     }
     assert min(wide["4"]) > 0.45
     assert max(wide["1"] | wide["8"]) < 0.45
+
+
+def test_on_the_back_what_came_towards_you_goes_away() -> None:
+    """A mirrored template is drawn on the back, from where a valley of the good side is a mountain."""
+    text = (RECIPES / "concertina" / "recipe.md").read_text(encoding="utf-8")
+    _, designs = made(text, A4, System.METRIC)
+    strip = next(design for design in designs if any(run.kind == "valley" for run in design.contours.runs))
+    folds = {LineKind.VALLEY, LineKind.MOUNTAIN}
+    front, behind = (
+        [kind for kind, _ in laid_out(strip, False, mirrored, {}).lines if kind in folds] for mirrored in (False, True)
+    )
+    assert len(front) == 3
+    assert all({one, other} == folds for one, other in zip(front, behind, strict=True))
