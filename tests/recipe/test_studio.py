@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from foldwright.measure.reading import read_length
 from foldwright.recipe.reading import read_recipe
 from foldwright.recipe.studio import read_studio
+from foldwright.recipe.writing import write_recipe
 from recipe.facts_shown import shown
 
 STUDIO = """# ours
@@ -85,3 +87,39 @@ def test_a_recipe_without_a_word_on_its_units_is_measured_as_its_first_piece() -
     text = "---\ntitle: x\npieces:\n  base: size 5 x 4 {}\n---\n\n## Step\n"
     systems = [read_recipe(text.format(unit), "r", "slug").recipe for unit in ("mm", "in")]
     assert [recipe.system.value for recipe in systems if recipe] == ["metric", "imperial"]
+
+
+# What is meant is a step in one system or both; `exact` is thousandths of either.
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("whole mm", {"metric": "1 mm"}),
+        ("to the nearest mm", {"metric": "1 mm"}),
+        ("half mm", {"metric": "1/2 mm"}),
+        ("1/16 in", {"imperial": "1/16 in"}),
+        ("whole mm, 1/16 in", {"metric": "1 mm", "imperial": "1/16 in"}),
+        ("1/32 in and 1/2 mm", {"imperial": "1/32 in", "metric": "1/2 mm"}),
+        ("exact", {"metric": "1/1000 mm", "imperial": "1/1000 in"}),
+    ],
+)
+def test_the_step_of_numbers_is_taken_as_people_write_it(text: str, steps: dict[str, str]) -> None:
+    studio, findings = read_studio(f"numbers: {text}\n", "s")
+    assert findings == ()
+    assert studio.numbers is not None
+    assert studio.numbers.value.said == text
+    wanted = {system: read_length(step) for system, step in steps.items()}
+    assert {system.value: step for system, step in studio.numbers.value.steps.items()} == wanted
+
+
+@pytest.mark.parametrize("text", ["bananas", "7 in", "0 mm", "1 mm, 2 mm", "whole"])
+def test_what_is_no_step_is_told(text: str) -> None:
+    studio, findings = read_studio(f"numbers: {text}\n", "s")
+    assert [finding.code for finding in findings] == ["numbers-how"]
+    assert studio.numbers is None
+
+
+def test_the_step_of_a_recipe_is_written_back() -> None:
+    text = "---\ntitle: x\nnumbers: whole mm\npieces:\n  base: size 5 x 4 in\n---\n\n## Step\n"
+    recipe = read_recipe(text, "r", "slug").recipe
+    assert recipe is not None
+    assert "numbers: whole mm\n" in write_recipe(recipe)

@@ -43,7 +43,7 @@ def close(lengths: Lengths, system: System, reads: Length | None = None, numbers
     in_words = Marks((asked,), (), FARTHEST[system]) if asked else replace(kept, steps=STEPS[system], kept="")
     said = _close(_only(lengths, loose), system, in_words)
     printed = {name: (said if name in loose else cut).printed[name] for name in lengths.by_id}
-    return Figures(system, printed, cut.steps | said.steps, cut.notes + said.notes)
+    return Figures(system, printed, cut.steps | said.steps, cut.notes + said.notes, numbers if asked else None)
 
 
 def _only(lengths: Lengths, names: Set[LengthId]) -> Lengths:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.geometry.lengths import LengthId
-from foldwright.measure.length import System
+from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
 
 
@@ -17,8 +17,8 @@ class Note(Struct, frozen=True):
     `code` is a kebab-case name, `lengths` the lengths concerned in order of mention, `facts` fill the message's slots
     (Length, Printed, str or int). The codes, with their facts:
 
-    - `finer-for-fit`, `-border`, `-sheet`, `-room`, `-parts` (step): on no step of a ruler would this hold, so its
-      group is printed on a finer one;
+    - `finer-for-fit`, `-border`, `-sheet`, `-room`, `-equals`, `-parts` (step): on no step of a ruler would this hold,
+      so its group is printed on a finer one;
     - `moved-further` (most, step): even the finest step moves these further than is usual;
     - `trimmer-cannot-read` (written, printed, reads): one length, not printed as its author wrote it;
     - `trimmer-step-kept` (most, reads): the trimmer's own step was kept, and these moved further for it;
@@ -50,6 +50,8 @@ class Figures(Struct, frozen=True):
     printed: dict[LengthId, Printed]
     steps: dict[LengthId, Fraction]
     notes: tuple[Note, ...] = ()
+    numbers: Length | None = None
+    """The step its author asked for, where that is one of this system."""
 
     def __getitem__(self, length: LengthId) -> Printed:
         return self.printed[length]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from foldwright.figures.group import Closed
 from foldwright.figures.model import Note
 from foldwright.figures.table import AsWritten, Stated, Table, named_in
-from foldwright.geometry.lengths import AtLeast, Clearance, Sum, Within
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, Sum, Within
 from foldwright.measure.writing import write_exact
 
 
@@ -60,6 +60,8 @@ def _why(relation: Stated) -> str:
             return "sheet"
         case AtLeast():
             return "room"
+        case Equal():
+            return "equals"
         case _:
             return "parts"
 

@@ -72,8 +72,7 @@ def _worse_contents(
 
 
 def _only_there(finding: Finding, system: System) -> Finding:
-    if not finding.code.startswith("does-not-go-in"):
-        return finding
+    """What goes in, or lies under the rim, by the author's own numbers and not by the other page."""
     facts = {name: fact for name, fact in finding.facts if name in ("piece", "what", "count")}
     return Finding.of("does-not-go-in-as-printed", finding.strength, finding.place, system=system.value, **facts)
 

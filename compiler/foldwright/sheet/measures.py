@@ -59,6 +59,7 @@ class Measures:
     ) -> None:
         self._imperial = figures[System.IMPERIAL].printed
         self._metric = figures[System.METRIC].printed
+        self._numbers = {system: printed.numbers for system, printed in figures.items()}
         self._bound, self._free = binding.ids, binding.free
         self._setter = setter
         self._used = {said.value.length for said in (supply.use for supply in supplies) if said and said.value.length}
@@ -141,7 +142,11 @@ class Measures:
     ) -> Measured:
         """Lengths that belong to no piece, so that nothing has to add up with them."""
         both = [
-            self._setter.phrase(tuple(printed_alone(length, system) for length in lengths), joiners, hyphenated)
+            self._setter.phrase(
+                tuple(_alone(length.mm, length.unit, system, self._numbers[system]) for length in lengths),
+                joiners,
+                hyphenated,
+            )
             for system in (System.IMPERIAL, System.METRIC)
         ]
         return Measured(Both(*both), said)
@@ -220,16 +225,12 @@ def _thin(length: Length, system: System) -> Printed:
     return write_exact(Length(said * unit.mm, unit))
 
 
-def printed_alone(length: Length, system: System) -> Printed:
-    """A length nothing else depends on, as it prints in a system."""
-    return _alone(length.mm, length.unit, system)
-
-
 @lru_cache(maxsize=4096)
-def _alone(mm: Fraction, unit: Unit, system: System) -> Printed:
+def _alone(mm: Fraction, unit: Unit, system: System, numbers: Length | None) -> Printed:
+    """A length nothing else depends on, as it prints in a system."""
     # Keyed by the unit as well: two equal lengths may have been written in different units.
     name = LengthId("words", "alone", "1")
-    return close(Lengths({name: Length(mm, unit)}, ()), system)[name]
+    return close(Lengths({name: Length(mm, unit)}, ()), system, numbers=numbers)[name]
 
 
 def _as_written(lengths: Sequence[Length], printed: Sequence[Printed]) -> tuple[Printed, ...]:
