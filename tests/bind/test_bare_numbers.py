@@ -35,6 +35,10 @@ TRAY = [
     "Score at about {1 3/4}.",
     "Cut the base to {6 x 5 1/4}: 2 cuts, 1 turn.",
     "Score at {1}, at {5}, and once more at {1}.",
+    "Score at 1 3/4 in and {3 1/2}.",
+    "Score at 1 in, {5}.",
+    "Score at 1 in, and 5 times more.",
+    "Score at 1 in and 5 of the others.",
     "Cut to {6 x 5 1/4} (\\6 x 5 1/4 on the old sheet).",
     "Cut to {6 x 5 1/4}.\n\n- Score at {1}.\n- *Score* at {5}.",
 ]

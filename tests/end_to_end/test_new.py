@@ -202,4 +202,7 @@ def test_who_has_a_treat_chooses_from_what_would_hold_it(tmp_path: Path) -> None
     assert done.status == 0, done.out + done.err
     text = (tmp_path / "recipes/blue-box/recipe.md").read_text(encoding="utf-8")
     assert "blue card: cardstock" in text and "slides in: sleeve" in text and "holds: caramel" in text
-    assert foldwright("check", "recipes", cwd=tmp_path).out.endswith("\n\nAll is well.\n")
+    # What a sweet contains only its wrapper says: that stays asked, and nothing else.
+    checked = check_recipe(text, "recipe.md", "blue-box")
+    assert [finding.code for finding in checked.findings] == ["contains-unsaid"]
+    assert "hush" not in text

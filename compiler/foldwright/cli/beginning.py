@@ -8,11 +8,12 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
 from foldwright.cli.telling import Teller
 from foldwright.cli.texts import read_studio_file
 from foldwright.cli.writing import cannot_write
-from foldwright.draft.model import Draft
+from foldwright.draft.model import ASKED_OF_THE_AUTHOR, Draft
 from foldwright.draft.writing import write_draft
 from foldwright.finding import Finding
 from foldwright.measure.length import System
@@ -68,7 +69,7 @@ def new_title(said: str, into: Path) -> str | Wrong:
 def begin(texts: Sequence[Hushing], source: Source) -> Begun:
     """The first of some texts (one for each sheet that may be tried) in which nothing is found.
 
-    If there is none, the first in which there are only thoughts, with those hushed; else the last as it is.
+    If there is none, the first in which there are only thoughts, with those hushed that may be; else the last as it is.
     """
     last: Begun | None = None
     with_thoughts: tuple[Hushing, Begun] | None = None
@@ -80,8 +81,9 @@ def begin(texts: Sequence[Hushing], source: Source) -> Begun:
             with_thoughts = text, last
     if with_thoughts is not None:
         text, begun = with_thoughts
-        hushed = _checked(text(tuple(dict.fromkeys(finding.code for finding in begun.findings))), source)
-        return replace(hushed, thoughts=begun.findings)
+        thoughts = tuple(finding for finding in begun.findings if finding.code not in ASKED_OF_THE_AUTHOR)
+        hushed = _checked(text(tuple(dict.fromkeys(finding.code for finding in thoughts))), source)
+        return replace(hushed, thoughts=thoughts)
     assert last is not None
     return last
 
@@ -89,6 +91,15 @@ def begin(texts: Sequence[Hushing], source: Source) -> Begun:
 def _checked(text: str, source: Source) -> Begun:
     studio, _, _ = read_studio_file(source.studio)
     return Begun(source, text, check_recipe(text, source.name, source.slug, studio))
+
+
+def say_thoughts(teller: Teller, begun: Begun) -> None:
+    """The thoughts about a recipe that is begun: those hushed in it, and those its author has to answer."""
+    names = {begun.source.name: begun.text}
+    if begun.thoughts:
+        say_told(teller, told_as_shown(begun.thoughts, names, {}))
+        teller.words("recover.hushed")
+    say_told(teller, told_as_shown(begun.findings, names, {}))
 
 
 def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:

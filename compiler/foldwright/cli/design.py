@@ -7,7 +7,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from foldwright.cli.beginning import begin, drafted, drawings, source_for, write_begun
+from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
 from foldwright.cli.telling import Teller
@@ -69,9 +69,7 @@ def begin_recipe(wish: Wish, proposal: Proposal, name: str, into: Path, complain
         say_told(complaints, told_as_shown(begun.findings, {source.name: begun.text}, {}))
         return 1
     teller = Teller()
-    if begun.thoughts:
-        say_told(teller, told_as_shown(begun.thoughts, {source.name: begun.text}, {}))
-        teller.words("recover.hushed")
+    say_thoughts(teller, begun)
     if not write_begun(begun, drawings(begun, wish.system), complaints):
         return 2
     teller.words("new.wrote", path=source.shown, folder=str(source.folder))

@@ -14,7 +14,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from foldwright.cli.asking import Asking
-from foldwright.cli.beginning import Begun, begin, new_title, source_for, write_begun
+from foldwright.cli.beginning import Begun, begin, new_title, say_thoughts, source_for, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.names import FORMS
 from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
@@ -106,9 +106,7 @@ def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, 
         say_told(complaints, told_as_shown(recipe.findings, {recipe.source.name: recipe.text}, {}))
         return 1
     teller = Teller()
-    if recipe.thoughts:
-        say_told(teller, told_as_shown(recipe.thoughts, {recipe.source.name: recipe.text}, {}))
-        teller.words("recover.hushed")
+    say_thoughts(teller, recipe)
     if not write_begun(recipe, {}, complaints):
         return 1
     teller.words("new.wrote", path=recipe.source.shown, folder=str(recipe.source.folder))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
-from foldwright.cli.beginning import begin, drafted, drawings, source_for, there_already, write_begun
+from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, there_already, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_recovered import say_nearest, say_recovered
 from foldwright.cli.telling import Teller
@@ -98,9 +98,7 @@ def _write(
         complaints.words("recover.not-well")
         say_told(complaints, told_as_shown(begun.findings, {begun.source.name: begun.text}, {}))
         return 1
-    if begun.thoughts:
-        say_told(teller, told_as_shown(begun.thoughts, {begun.source.name: begun.text}, {}))
-        teller.words("recover.hushed")
+    say_thoughts(teller, begun)
     if not write_begun(begun, {**drawings(begun, recovered.system), **files}, complaints):
         return 2
     teller.words("new.wrote", path=begun.source.shown, folder=str(begun.source.folder))

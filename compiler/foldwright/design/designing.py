@@ -14,6 +14,7 @@ from foldwright.design.blanks import card_for, easier, envelope_round, lid_over,
 from foldwright.design.drafting import TOLD_IN_THE_TABLE, draft_of
 from foldwright.design.lying import ways_to_lie
 from foldwright.design.model import Lying, Panels, Proposal, Wish
+from foldwright.draft.model import ASKED_OF_THE_AUTHOR
 from foldwright.draft.writing import write_draft
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
@@ -86,7 +87,8 @@ def _well(wish: Wish, candidates: Iterable[Proposal], most: int, studio: Studio 
 def passes(wish: Wish, proposal: Proposal, studio: Studio | None = None) -> bool:
     """Whether a recipe of the proposal has nothing the matter with it but what the table of proposals says itself."""
     text = write_draft(draft_of(wish, proposal, "A proposal", ""), catalogue())
-    return all(one.code in TOLD_IN_THE_TABLE for one in check_recipe(text, "proposal", "proposal", studio).findings)
+    found = check_recipe(text, "proposal", "proposal", studio).findings
+    return all(one.code in TOLD_IN_THE_TABLE or one.code in ASKED_OF_THE_AUTHOR for one in found)
 
 
 # --- the forms ------------------------------------------------------------------------------------------------------

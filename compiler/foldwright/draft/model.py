@@ -13,6 +13,10 @@ SHEETS = {
 """Sheets to try one after the other when nobody says, the handiest first (common practice, no source)."""
 
 
+ASKED_OF_THE_AUTHOR = frozenset({"contains-unsaid"})
+"""Thoughts that only the author can answer and that must be answered: a draft never hushes them."""
+
+
 class Part(Struct, frozen=True):
     """A piece: its facts as a recipe writes them (`size`, `across`, `fold`), in order.
 

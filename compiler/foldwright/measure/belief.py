@@ -121,6 +121,8 @@ class Numbers(Struct, frozen=True):
     """"in" is written on to the number, as the little word never should be."""
     solid: bool = False
     """Three of them, one by another: no arrangement of things has so many."""
+    listed: bool = False
+    """They go on from a measure, as the last does in `18 mm, 72 mm and 92`."""
 
 
 class Belief(Struct, frozen=True):
@@ -248,7 +250,7 @@ def may_lack_its_unit(text: str, numbers: Numbers, length_acts: frozenset[str]) 
         return True
     if word in ("of", "from") or not nothing_described(text, numbers.end):
         return False
-    led = _last(before) in _LEADING_TO
+    led = numbers.listed or _last(before) in _LEADING_TO
     return led or (not numbers.whole and (_last(before) in length_acts or word in _INCHES_BEFORE_LITTLE_WORDS))
 
 

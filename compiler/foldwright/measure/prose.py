@@ -103,6 +103,7 @@ _BEFORE_SMALLER = re.compile(" ?(?:and )?")
 _IN_BRACKETS = re.compile(r"(?:[ \ue002]?\(| ?/ ?| or )$")
 _INCHES_UNSAID = re.compile(r"\.?(?:[\s,;:)]*$|[,;:)]|\s(?:x|wide|long|deep|high|tall)(?![^\W_]))")
 """Behind `1 ft 6` nothing may follow that there could be six of."""
+_GOING_ON = re.compile(", |,? (?:and|then) ")
 _PRICE = re.compile("[0-9]+[.,][0-9]{2}(?![0-9])")
 _NO_ADJECTIVE = re.compile(r"-(?!wide|long|deep|high|tall|thick|square|round)", re.IGNORECASE)
 
@@ -189,7 +190,10 @@ class _Reader:
     def _note_bare(self, terms: Sequence[Term], shape: Shape) -> None:
         start, end = terms[0].start, terms[-1].end
         values = tuple(term.value for term in terms if isinstance(term.value, Fraction) and term.value)
-        numbers = Numbers(start, end, all(term.whole for term in terms), shape is Shape.CROSS, money_like=False)
+        gap = self._tidied[self._measures[-1].end : start] if self._measures else ""
+        listed = _GOING_ON.fullmatch(gap) is not None
+        whole = all(term.whole for term in terms)
+        numbers = Numbers(start, end, whole, shape is Shape.CROSS, money_like=False, listed=listed)
         glued = self._tidied[end : end + 1]
         if len(values) < len(terms) or glued.isalnum() or glued == "-" or any(term.spelled for term in terms):
             return
