@@ -13,6 +13,8 @@ from foldwright.measure.length import Length
 from foldwright.recipe.model import DrawnLine, Said
 
 _HALF = Fraction(1, 2)
+_HAIR = Fraction(3, 10)
+"""Millimetres a line may be drawn beyond the edge by a hand that meant the edge (common practice, no source)."""
 _NAMED: dict[str, tuple[Fraction, Fraction]] = {
     f"{vertical} {horizontal} corner": (x, y)
     for vertical, y in (("top", Fraction(0)), ("bottom", Fraction(1)))
@@ -39,7 +41,8 @@ def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) ->
     drawn: list[Drawn] = []
     for number, said in enumerate(lines, 1):
         boxes = _boxes(blank, said.value.every_panel)
-        copies = [points for box in boxes if (points := _points(blank, said, box, ledger)) is not None]
+        laid = (_points(blank, said, box, ledger) for box in boxes)
+        copies = [tuple(_onto_the_edge(blank, point) for point in points) for points in laid if points is not None]
         _note_coordinates(blank.piece, number, said.value, known, ledger)
         if said.value.mirrored:
             copies += [tuple((blank.width - x, y) for x, y in points) for points in copies]
@@ -50,6 +53,13 @@ def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) ->
         angle = said.value.angle
         drawn += [Drawn(said.value.kind, points, arc and len(points) == 3, off, number, angle) for points in copies]
     return tuple(drawn)
+
+
+def _onto_the_edge(blank: Blank, point: ExactPoint) -> ExactPoint:
+    """A place that lies a hair beyond the edge is meant to lie on it."""
+    kept = (min(max(at, Fraction(0)), most) for at, most in zip(point, (blank.width, blank.height), strict=True))
+    x, y = (inner if abs(inner - at) <= _HAIR else at for inner, at in zip(kept, point, strict=True))
+    return x, y
 
 
 type _Box = tuple[Fraction, Fraction, Fraction, Fraction]

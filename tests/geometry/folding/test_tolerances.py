@@ -87,3 +87,13 @@ def test_nothing_is_ever_told_to_be_nothing_apart(one: int, other: int, last: in
     for finding in found(CORNER.format(one=one, other=other, last=last)):
         lengths = [value for value in dict(finding.facts).values() if isinstance(value, Length)]
         assert all(length.mm >= Fraction(3, 10) for length in lengths), finding
+
+
+@pytest.mark.parametrize(("right", "told"), [("100.2", []), ("100.3", []), ("100.4", ["line-off-the-piece"])])
+def test_a_line_drawn_a_hair_beyond_the_edge_ends_on_it(right: str, told: list[str]) -> None:
+    facts = T_SHAPE.format(top="50", start="0", end="60", left="50", right=right)
+    lines = "\n".join("    " + line for line in facts.strip().splitlines())
+    recipe = recipe_of(f"  box:\n    from: card\n{lines}\n")
+    assert [one.code for one in lay_flat(recipe).findings] == told
+    if not told:
+        assert len(net_of_piece(facts).panels) == 3
