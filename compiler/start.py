@@ -5,6 +5,7 @@
     python3 compiler/start.py test     the whole suite (what is typed after `test` goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
+    python3 compiler/start.py units    make the table of units anew from measure/units.txt
     python3 compiler/start.py pictures take the README's pictures anew
 
 The first run makes .venv with a Python 3.12 or newer and installs the exact versions listed in compiler/pinned.txt.
@@ -37,7 +38,7 @@ TEST_PROGRAMS = {"chromium": "chromium", "default-jre-headless": "java", "npm": 
 
 def main(words):
     command = words[0] if words else ""
-    works = {"build": build, "test": test, "lint": lint, "bench": bench, "pictures": pictures}
+    works = {"build": build, "test": test, "lint": lint, "bench": bench, "units": units, "pictures": pictures}
     if command not in works:
         print(__doc__.strip())
         return 0 if command in ("help", "-h", "--help") else 2
@@ -91,6 +92,10 @@ def test(words):
 
 def bench(words):
     return subprocess.call([PYTHON, os.path.join("tests", "bench", "bench.py")] + words)
+
+
+def units(_words=()):
+    return subprocess.call([PYTHON, "-c", "from foldwright.measure.tabling import write; print(write())"])
 
 
 def pictures(_words=()):

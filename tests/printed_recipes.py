@@ -33,7 +33,9 @@ SUPPLIES = (
     "cotton twine: twine, use 36 in", "strong tape: double-sided tape, width 1/4 in, use 12 in",
     "foam square: foam adhesive, use 4", "ink pad: ink, colour brown or plum, use a little, optional",
     "caramel: wrapped sweet, use 3, size 1 x 5/8 x 1/2 in, contains milk", "spray: spray adhesive, instead glue stick",
-    "brad: brad, use 8", "praline: wrapped sweet, use 2, contains milk and hazelnuts", "satin ribbon: ribbon, use 2 yd",
+    "toffee: wrapped sweet, use 2", "mint: wrapped sweet, use 5, contains nothing to declare", "brad: brad, use 8",
+    "praline: wrapped sweet, use 2, contains milk and hazelnuts",
+    "satin ribbon: ribbon, use 2 yd",
 )  # fmt: skip
 SHAPES = ((600, 400), (400, 600), (640, 640), (1200, 150), (90, 1100), (60, 40), (1, 9000), (800, 799))
 """Photographs in pixels: ordinary ones, and some that are hard to place or cannot be printed at all."""

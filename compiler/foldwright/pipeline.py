@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.bind.bare import is_within, with_measures
 from foldwright.bind.words import Binding, bind_words
 from foldwright.figures.closing import close
 from foldwright.figures.model import Figures
@@ -19,6 +20,7 @@ from foldwright.measure.length import System
 from foldwright.plan.sheets import Sheets, check_sheets
 from foldwright.plan.times import Times, add_up
 from foldwright.plan.trimming import check_trimmer
+from foldwright.recipe.apart import amounts_apart
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.recipe.outline_files import Read, read_outlines
@@ -96,15 +98,20 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
     flat = lay_flat(recipe, outlines)
     folding = fold_pieces(recipe, flat)
     binding = bind(recipe, flat)
+    recipe = with_measures(recipe, binding.bare)
+    read_well = (
+        one for one in reading.findings if one.code != "unit-forgotten" or not is_within(one.place, binding.bare)
+    )
     figures = {system: _printed(recipe, flat, folding, binding, system) for system in System}
     flat = with_what_is_relied_on(recipe, flat, figures)
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)
     found = (
-        *reading.findings,
+        *read_well,
         *unfit,
         *names,
+        *amounts_apart(recipe),
         *flat.findings,
         *folding.findings,
         *binding.findings,

@@ -71,12 +71,12 @@ def in_other_size(across, down, other_across, other_down, words: str) -> Checked
 
 
 @settings(max_examples=60, deadline=None)
-@given(ROW, ROW, ROW, ROW)
-def test_every_measure_that_is_a_panels_is_that_panels_in_the_other_size(across, down, other_across, other_down):
+@given(ROW, ROW, ROW, ROW, st.sampled_from((" in", "")))
+def test_every_measure_that_is_a_panels_is_that_panels_in_the_other_size(across, down, other_across, other_down, unit):
     total = sum(across), sum(down)
     words = (
-        f"Cut the card to {_in(total[0])} x {_in(total[1])} in. "
-        f"Score {_in(across[0])} in from the left edge and {_in(down[0])} in from the top edge."
+        f"Cut the card to {_in(total[0])} x {_in(total[1])}{unit}. "
+        f"Score {_in(across[0])}{unit} from the left edge and {_in(down[0])}{unit} from the top edge."
     )
     checked = in_other_size(across, down, other_across, other_down, words)
     understood = checked.understood

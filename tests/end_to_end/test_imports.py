@@ -22,6 +22,7 @@ ALLOWED = {
     "check": FOLDING,
     "check --measures": FOLDING,
     "check flat": frozenset[str](),
+    "check amounts": frozenset[str](),
     "convert": frozenset[str](),
     "new": frozenset[str](),
     # What is recovered or designed is checked as any recipe is, and folds; its drawings need no page.
@@ -34,6 +35,7 @@ ALLOWED = {
 WORDS = {
     "check": ["check", "card"],
     "check flat": ["check", "flat"],
+    "check amounts": ["check", "amounts"],
     "check --measures": ["check", "card", "--measures"],
     "convert": ["convert", "4 1/8 x 3 5/8 in", "3/4 | 3 1/2 | 3/4 in"],
     "new": ["new", "Tag", "--form", "tag", "--units", "inches", "--size", "2 x 4 in", "--card", "white card"],
@@ -63,6 +65,8 @@ def test_no_heavy_module_slips_in(tmp_path: Path, command: str) -> None:
     write(tmp_path, "card", GOOD)
     (tmp_path / "sample.txt").write_text("base across: 1 | 2 | 1 in\nbase down: 1 | 2 | 1 in\n", encoding="utf-8")
     write(tmp_path, "flat", GOOD.replace("    fold: card\n", ""))
+    glue = "supplies:\n  wet glue: glue, use 5 cl, pack 4 fl oz\n"
+    write(tmp_path, "amounts", GOOD.replace("    fold: card\n", "").replace("supplies:\n", glue))
     loaded = modules(WORDS[command], tmp_path)
     assert "foldwright.cli" in loaded
     assert HEAVY & loaded <= ALLOWED[command]
@@ -79,6 +83,8 @@ def test_check_brings_in_no_more_than_it_needs_of_others(tmp_path: Path) -> None
         # The frozen values that pass between the rooms, and what their library brings along.
         "msgspec",
         "typing_extensions",
+        # The facts are read by PyYAML.
+        "yaml",
         # The piece of the recipe folds.
         *FOLDING,
         "cython_runtime",

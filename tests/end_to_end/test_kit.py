@@ -153,3 +153,97 @@ def test_the_same_call_gives_the_same_bytes(tmp_path: Path) -> None:
     first = {file.name: file.read_bytes() for file in folder.iterdir()}
     planned(tmp_path, "--for", "7", "--helpers", "2")
     assert {file.name: file.read_bytes() for file in folder.iterdir()} == first
+
+
+def made(folder: Path, name: str, *supplies: str) -> str:
+    """A recipe of a tag and some supplies more."""
+    facts = [
+        "title: Tag",
+        "makes: 1 tag",
+        "measured in: inches",
+        "supplies:",
+        "  card: cardstock, sheet A4, pack 10 sheets",
+    ]
+    facts += [f"  {supply}" for supply in supplies] + ["pieces:", "  tag:", "    from: card", "    size: 50 x 100 mm"]
+    (folder / name).mkdir()
+    text = "\n".join(("---", *facts, "---", "", "## Cut it", "", "do: cut tag", ""))
+    (folder / name / "recipe.md").write_text(text, encoding="utf-8")
+    return name
+
+
+_SQ_IN = 15 / Fraction("6.4516")
+# Ten kits, reckoned by hand: 1 cl is 10 ml; 1 cup is 8 fl oz; 1 lb is 16 oz and 453.59237 g; 1 sq ft is 144 sq in; 1 sq
+# in is 6.4516 cm²; a spool of 20 yd (720 in) gives twenty lengths of 36 in.
+AMOUNTS = {
+    "white glue: glue, use 5 cl, pack 100 ml": ("ml", "500", 5, "0"),
+    "clear glue: glue, use 2 fl oz, pack 1 cup": ("cup", "5/2", 3, "1/2"),
+    "thin glue: glue, use 1 tbsp, pack 8 fl oz": ("fl oz", "5", 1, "3"),
+    "red flock: glitter, use 2 oz, pack 1 lb": ("lb", "5/4", 2, "3/4"),
+    "blue flock: glitter, use 2 oz, pack 250 g": ("g", "45359237/80000", 3, str(750 - Fraction("566.9904625"))),
+    "felt: felt, use 20 sq in, pack 1 sq ft": ("sq ft", "25/18", 2, "11/18"),
+    "patch: felt, use 1.5 sq cm, pack 1 sq in": ("sq in", str(_SQ_IN), 3, str(3 - _SQ_IN)),
+    "twine: twine, use 36 in, pack 20 yd": ("mm", "9144", 1, "9144"),
+    "bead: bead, use 4, pack 15 beads": (None, "40", 3, "5"),
+}
+
+
+def test_amounts_are_added_up_and_bought_whatever_their_units(tmp_path: Path) -> None:
+    data = planned(tmp_path, "--for", "10", recipes=[made(tmp_path, "tag", *AMOUNTS)])
+    for supply, (unit, needed, packs, left) in AMOUNTS.items():
+        bought = line(data, supply.partition(":")[0])
+        assert (bought["unit"], bought["needed"], bought["left_over"]) == (unit, needed, left), supply
+        assert [one["packs"] for one in bought["buy"]] == [packs], supply
+
+
+@pytest.mark.parametrize(
+    ("supply", "said"),
+    [
+        ("glue: glue, use 2 oz, pack 1 cup", "each kit uses 2 oz, but the pack (line 7) holds 1 cup"),
+        ("twine: twine, use 4, pack 20 yd", "each kit uses 4, but the pack (line 7) holds 20 yd"),
+    ],
+)
+def test_what_cannot_be_added_up_is_told_by_check_and_by_kit_and_nothing_is_planned(
+    tmp_path: Path, supply: str, said: str
+) -> None:
+    recipe = made(tmp_path, "tag", supply)
+    checked = foldwright("check", recipe, cwd=tmp_path)
+    done = foldwright("kit", recipe, "--for", "10", "--out", "out", cwd=tmp_path)
+    assert (checked.status, done.status) == (1, 1)
+    assert said in " ".join(checked.out.split())
+    assert said in " ".join(done.err.split())
+    assert "Nothing was planned" in done.err
+    assert not list((tmp_path / "out").iterdir())
+
+
+def test_recipes_and_the_shelf_are_told_apart_too(tmp_path: Path) -> None:
+    one, other = made(tmp_path, "one", "glue: glue, use 5 cl"), made(tmp_path, "two", "glue: glue, use 2 oz")
+    done = foldwright("kit", one, other, "--for", "5,5", "--out", "out", cwd=tmp_path)
+    assert done.status == 1
+    assert '2 oz here, but 5 cl in line 7 of "Tag"' in " ".join(done.err.split())
+    (tmp_path / "stock.yaml").write_text("glue: 8 oz\n", encoding="utf-8")
+    done = foldwright("kit", one, "--for", "5", "--stock", "stock.yaml", "--out", "out", cwd=tmp_path)
+    assert done.status == 1
+    assert '8 oz here, but 5 cl in line 7 of "Tag"' in " ".join(done.err.split())
+    (tmp_path / "stock.yaml").write_text("glue: 8 fl oz\n", encoding="utf-8")
+    data = planned(tmp_path, "--for", "5", "--stock", "stock.yaml", recipes=[one])
+    # 8 fl oz are 23.6588 cl, 25 cl are needed.
+    assert Fraction(line(data, "glue")["on_shelf"]) == Fraction("23.65882365")
+
+
+# A spool of 20 yd is 18.288 m: nineteen lengths of 920 mm, which is what the metric pages say for 36 in.
+def test_what_is_cut_off_a_spool_is_planned_as_it_is_printed(tmp_path: Path) -> None:
+    recipe = made(tmp_path, "tag", "twine: twine, use 36 in, pack 20 yd")
+    data = planned(tmp_path, "--for", "20", "--units", "metric", recipes=[recipe])
+    assert [one["packs"] for one in line(data, "twine")["buy"]] == [2]
+    assert line(data, "twine")["needed"] == "18400"
+
+
+def test_the_lists_of_a_folder_speak_its_own_units(tmp_path: Path) -> None:
+    recipe = made(tmp_path, "tag", "glue: glue, use 1 fl oz, pack 4 fl oz")
+    for units, needed, pack in (("imperial", "10 fl oz", "4 fl oz"), ("metric", "296 ml", "4 fl oz (118 ml)")):
+        out = f"out-{units}"
+        done = foldwright("kit", recipe, "--for", "10", "--units", units, "--out", out, cwd=tmp_path)
+        assert done.status == 0, done.err
+        rows = list(csv.DictReader(io.StringIO(next((tmp_path / out).rglob("*.csv")).read_text(encoding="utf-8-sig"))))
+        row = next(one for one in rows if one["supply"] == "glue")
+        assert (row["needed"], row["a pack holds"]) == (needed, pack)

@@ -70,7 +70,7 @@ def test_what_fits_is_said_back_with_the_room_left() -> None:
     assert codes(one) == {}
     assert one.understood is not None
     (held,) = one.understood.flat.held
-    assert (held.what, held.count) == ("soap", 2)
+    assert held.things == (("soap", 2),)
     assert all(isinstance(length, Length) and length.mm >= 0 for length in held.left)
 
 
@@ -96,6 +96,77 @@ def test_things_may_stand_above_an_open_tray_but_not_under_a_lid() -> None:
     assert codes(checked(tall, 1, more=LID)) == {"does-not-go-in-high": Strength.MISFIT}
     assert codes(checked(tall, 1, more=SLEEVE + "    slides in: box\n")) == {"does-not-go-in-high": Strength.MISFIT}
     assert codes(checked(tall, 1, more="    slides in: sleeve\n" + SLEEVE)) == {"does-not-go-in-high": Strength.MISFIT}
+
+
+TWO_KINDS = RECIPE.replace("tools:", "  candle: candle, size {candle}, use {candles}\ntools:", 1).replace(
+    "holds: soap", "holds: soap, candle"
+)
+
+
+def with_candles(candle: str, candles: int, use: int = 2, more: str = LID) -> Checked:
+    facts = {"size": ", size 60 x 40 x 19 mm", "card": "thickness 0.4 mm", "wall": 20, "across": 130}
+    text = TWO_KINDS.format(candle=candle, candles=candles, use=use, more=more, **facts)
+    return check_recipe(text, "r.md", "r")
+
+
+def test_several_kinds_are_packed_together() -> None:
+    """On a floor of 89.6 x 119.8 mm: two soaps of 60 x 40 one behind the other leave 39.8 there, where two candles
+    of 39 x 29 go. One soap leaves no room for four of 44 x 44, which go in two by two when they are by themselves."""
+    together = with_candles("39 x 29 x 19 mm", 2)
+    assert codes(together) == {}
+    assert together.understood is not None
+    (held,) = together.understood.flat.held
+    assert held.things == (("soap", 2), ("candle", 2))
+    apart = with_candles("44 x 44 x 19 mm", 4, 1)
+    assert codes(apart) == {"does-not-go-in-together": Strength.MISFIT}
+    assert codes(with_candles("44 x 44 x 19 mm", 4, 1, more="")) == {"stands-above-the-wall": Strength.THOUGHT}
+
+
+def test_what_does_not_go_in_by_itself_is_told_by_itself() -> None:
+    assert codes(with_candles("150 x 10 x 10 mm", 1)) == {"does-not-go-in-down": Strength.MISFIT}
+    (finding,) = [one for one in with_candles("150 x 10 x 10 mm", 1).findings if one.code.startswith("does-not")]
+    assert dict(finding.facts)["what"] == "candle"
+
+
+def test_numbers_nobody_would_pack_are_only_added_up() -> None:
+    assert codes(checked(use=20_000, more=LID)) == {"does-not-go-in": Strength.MISFIT}
+
+
+GABLE = """---
+title: Carton
+measured in: millimetres
+makes: 1 carton
+supplies:
+  card: cardstock, thickness 0.4 mm, sheet A3
+  soap: soap, size 50 x 30 x {high} mm, this way up
+tools:
+  - scissors
+pieces:
+  carton:
+    from: card
+    finished: 80 x 60 x 70 mm
+    fold: gable-top
+    holds: soap
+---
+
+## Cut it
+
+do: cut carton
+time: 1 min
+"""
+
+
+@pytest.mark.parametrize(
+    ("high", "told"),
+    [
+        (60, {}),
+        (90, {"stands-above-the-wall": Strength.THOUGHT}),
+        (120, {"does-not-go-in-high": Strength.MISFIT}),
+    ],
+)
+def test_under_a_roof_things_stand_no_higher_than_it_rises(high: int, told: dict[str, Strength]) -> None:
+    """A roof of 45 degrees over 60 mm rises by 30."""
+    assert codes(check_recipe(GABLE.format(high=high), "r.md", "r")) == told
 
 
 @pytest.mark.parametrize(("size", "code"), [("", "how-large"), (", size 60 x 40 mm", "how-large")])

@@ -123,10 +123,11 @@ def test_the_gap_of_a_lid_with_every_layer_counted():
     assert flat.findings == ()
     across, down = flat.gaps
     card = Fraction("0.32")
-    # Lid inside: a thickness less, and a flap at either end; base outside: the same more (across only).
+    # Lid inside: a thickness less, and a flap at either end (across only); base outside: a thickness more, for its own
+    # flaps lie inside it.
     assert across.with_card is not None
     assert down.with_card is not None
-    assert across.with_card.mm == inch("1/8") - 6 * card
+    assert across.with_card.mm == inch("1/8") - 4 * card
     assert down.with_card.mm == inch("1/8") - 2 * card
     assert across.between_scores.mm == inch("1/8")
 
@@ -204,3 +205,15 @@ def test_a_piece_stays_within_its_sheet_in_the_orientation_that_works():
         Within(across, Fraction(297)),
         Within(down, Fraction(210)),
     ]
+
+
+@pytest.mark.parametrize(("lying", "layers"), [("", 0), (", glued outside", 2), (", tucked inside", 0)])
+def test_corner_flaps_are_counted_once_on_the_side_where_they_lie(lying: str, layers: int) -> None:
+    """Of the base: outside they are in the lid's way, inside they are not. Its own flaps always lie inside the lid."""
+    boxes = BOXES.format(whole="4 5/8", floor="3 1/8")
+    across, down = laid(boxes.replace("top and bottom", f"top and bottom{lying}", 1), STUDIO).gaps
+    card = Fraction("0.32")
+    assert across.with_card is not None
+    assert across.with_card.mm == inch("1/8") - (4 + layers) * card
+    assert down.with_card is not None
+    assert down.with_card.mm == inch("1/8") - 2 * card

@@ -13,7 +13,7 @@ from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import read_length
 from foldwright.measure.steps import FARTHEST, STEPS, nearest
-from foldwright.measure.weight import BASIC_SIZES, grammage
+from foldwright.measure.weight import GRADES, grammage
 
 
 def inches(text: str) -> Fraction:
@@ -234,9 +234,7 @@ def test_what_has_no_weight() -> None:
     assert grammage(Fraction(110), "lb") is None
     assert grammage(Fraction(110), "lb", "velvet") is None
     assert grammage(Fraction(110), "stone", "cover") is None
-    assert {grade: grammage(Fraction(110), "lb", grade) is not None for grade in BASIC_SIZES} == dict.fromkeys(
-        BASIC_SIZES, True
-    )
+    assert {grade: grammage(Fraction(110), "lb", grade) is not None for grade in GRADES} == dict.fromkeys(GRADES, True)
 
 
 def test_one_number_of_pounds_is_many_weights() -> None:

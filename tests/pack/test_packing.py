@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+import time
 from fractions import Fraction
 from itertools import combinations, permutations
 from math import prod
@@ -83,6 +85,52 @@ def test_where_no_way_is_found_and_none_ruled_out_it_says_so() -> None:
     that they do not must never be claimed."""
     packing = pack([thing(4, 5, 6)] * 27, room(15, 15, 15))
     assert packing.answer is not Answer.DOES_NOT
+
+
+def sawn(seed: int, count: int) -> list[Thing]:
+    """So many blocks sawn from one of 120 x 90 x 60."""
+    luck, pieces = random.Random(seed), [(120, 90, 60)]
+    while len(pieces) < count:
+        at = luck.randrange(len(pieces))
+        axis = luck.choice([axis for axis in range(3) if pieces[at][axis] > 1])
+        near, far = list(pieces[at]), list(pieces[at])
+        near[axis] = luck.randrange(1, pieces[at][axis])
+        far[axis] -= near[axis]
+        pieces[at : at + 1] = [(near[0], near[1], near[2]), (far[0], far[1], far[2])]
+    return [thing(*piece) for piece in pieces]
+
+
+@pytest.mark.parametrize("count", [7, 9, 12])
+@pytest.mark.parametrize("seed", range(4))
+def test_more_pieces_than_can_be_tried_in_every_way_still_go_back_into_their_block(seed: int, count: int) -> None:
+    things, space = sawn(seed, count), room(120, 90, 60)
+    packing = pack(things, space)
+    assert packing.answer is Answer.GOES_IN
+    assert_sound(packing, things, space)
+
+
+def test_kinds_by_the_dozen_lie_in_blocks() -> None:
+    things = [thing(20, 30, 40)] * 100 + [thing(13, 17, 19)] * 100
+    packing = pack(things, room(200, 200, 90))
+    assert packing.answer is Answer.GOES_IN
+    assert_sound(packing, things, room(200, 200, 90))
+
+
+def test_the_answer_does_not_hang_on_how_quick_the_machine_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing in the room for packing looks at a clock: with every clock taken away the answers are the same."""
+    cases = [([thing(4, 5, 6)] * 27, room(15, 15, 15)), (sawn(5, 20), room(120, 90, 60))]
+    before = [pack(*case) for case in cases]
+    for name in ("time", "monotonic", "perf_counter", "process_time", "thread_time"):
+        monkeypatch.delattr(time, name)
+    after = [pack(*case) for case in cases]
+    monkeypatch.undo()
+    assert before == after
+
+
+def test_thousands_of_things_alike_are_counted_not_tried() -> None:
+    things = [thing(1, 1, 1)] * 4000
+    assert pack(things, room(20, 20, 10)).answer is Answer.GOES_IN
+    assert pack(things, room(20, 20, "9.5")).answer is Answer.DOES_NOT
 
 
 lengths = st.integers(2, 80).map(lambda number: F(number, 2))

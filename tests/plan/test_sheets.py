@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import product
+from math import sqrt
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from foldwright.finding import Strength
 from foldwright.plan.sheets import check_sheets
@@ -142,4 +144,62 @@ def test_a_grid_lies_inside_its_sheet_and_one_more_row_does_not(sheet, piece):
     recipe, flat = laid(f"sheet {sheet[0]} x {sheet[1]} mm", f"size: {piece[0]} x {piece[1]} mm")
     found = check_sheets(recipe, flat)
     assert [one.number for one in found.yields] == [most]
-    assert any(finding.strength is Strength.MISFIT for finding in found.findings) is (most == 0)
+    told = {"piece-larger-than-sheet", "piece-fits-askew"}
+    assert any(finding.code in told for finding in found.findings) is (most == 0)
+
+
+# --- at a slant -------------------------------------------------------------------------------------------------
+
+
+def _carver(piece: tuple[int, int], sheet: tuple[int, int]) -> float:
+    """By how much a p x q rectangle fits into one of a x b, at its best (in mm of b; below nothing it does not).
+
+    W. B. Carver, "A problem of packing a box", American Mathematical Monthly 64 (1957), from memory: with p >= q and
+    a >= b it fits when p <= a and q <= b, or when p > a, q <= b and b (p2 + q2) >= 2pqa + (p2 - q2) root(p2 + q2 - a2).
+    """
+    p, q = max(piece), min(piece)
+    a, b = max(sheet), min(sheet)
+    if p <= a:
+        return b - q
+    if q > b:
+        return b - q
+    square = p * p + q * q
+    return b - (2 * p * q * a + (p * p - q * q) * sqrt(square - a * a)) / square
+
+
+@given(
+    st.tuples(st.integers(20, 400), st.integers(20, 400)),
+    st.tuples(st.integers(5, 500), st.integers(5, 500)),
+)
+def test_a_rectangle_lies_at_a_slant_where_the_published_condition_says_so(sheet, piece):
+    spare = _carver(piece, sheet)
+    if abs(spare) < 1e-6:
+        return
+    recipe, flat = laid(f"sheet {sheet[0]} x {sheet[1]} mm", f"size: {piece[0]} x {piece[1]} mm")
+    misfits = [one.code for one in check_sheets(recipe, flat).findings if one.strength is Strength.MISFIT]
+    assert misfits == ([] if spare > 0 else ["piece-larger-than-sheet"])
+
+
+def test_what_comes_out_only_at_a_slant_says_so_and_is_in_no_plan():
+    """A square of 210 mm has a diagonal of 296.98 mm (Pythagoras): a band of 280 x 10 mm lies along it."""
+    recipe, flat = laid("sheet 210 x 210 mm", "size: 280 x 10 mm")
+    found = check_sheets(recipe, flat)
+    assert [(one.code, one.strength) for one in found.findings] == [("piece-fits-askew", Strength.THOUGHT)]
+    assert 35 <= dict(found.findings[0].facts)["angle"] <= 55
+    assert found.yields[0].number == 0
+
+
+def test_a_shape_that_stands_on_its_corner_comes_out_of_a_sheet_smaller_than_its_box():
+    """A cross of two arms 40 mm wide, 240 mm long: turned by 45 degrees it measures (240 + 40) / root 2 = 197.99 mm."""
+    cross = "outline: cross.svg; size: 240 x 240 mm"
+    arms = ((100, 0), (140, 0), (140, 100), (240, 100), (240, 140), (140, 140), (140, 240), (100, 240), (100, 140))
+    corners = tuple((Fraction(x), Fraction(y)) for x, y in (*arms, (0, 140), (0, 100), (100, 100)))
+    for sheet, told in (("198 x 198 mm", ["piece-fits-askew"]), ("197 x 197 mm", ["piece-larger-than-sheet"])):
+        recipe, flat = laid(f"sheet {sheet}", cross)
+        blanks = tuple(replace(blank, outline=corners) for blank in flat.blanks)
+        findings = check_sheets(recipe, replace(flat, blanks=blanks)).findings
+        assert [one.code for one in findings] == told
+
+
+def test_grain_and_a_pattern_forbid_a_slant():
+    assert codes("sheet 210 x 210 mm, pattern one way", "size: 280 x 10 mm") == ["piece-larger-than-sheet"]

@@ -90,6 +90,7 @@ def _joined(value: object) -> str:
         case Hole():
             where = value.position
             parts = [
+                f"in the {where.edge} edge" if where.edge else "",
                 "centred" if where.centred else "",
                 f"on {where.panel}" if where.panel else "",
                 *(f"{point} {_length(length)} from {side}" for side, length, point in where.offsets),

@@ -8,11 +8,7 @@ from hypothesis import strategies as st
 
 from foldwright.finding import Strength
 from foldwright.recipe.body import Body, read_body
-from foldwright.recipe.complaints import Complaints
-from foldwright.recipe.lines import read_lines
 from foldwright.recipe.model import Doing, SectionKind, Step, When
-from foldwright.recipe.phrase import Phrase
-from foldwright.recipe.step_facts import _entries
 from recipe.prose_shown import measures, shown
 
 PIECES = ("base", "outer mat", "inner mat", "birdhouse front", "tag", "sleeve")
@@ -352,34 +348,6 @@ def _check(text: str) -> None:
     for measure in measures(tuple(passages)):
         assert text[measure.place.start - 11 : measure.place.end - 11].split() == measure.said.split()
     assert [each.number for each in body.steps] == list(range(1, len(body.steps) + 1))
-
-
-FACT_LINES = st.lists(
-    st.sampled_from(
-        (
-            "do: cut base",
-            "time: 2 min  ",
-            "tip: a: b, 3 in",
-            "wait:  1 min",
-            "when: {x",
-            "a b: c",
-            "x: |",
-            "y: \u00a0z",
-            "z: y\u00a0",
-        )
-    ),
-    min_size=1,
-    max_size=6,
-).map("\n".join)
-
-
-@settings(max_examples=200, deadline=None)
-@given(FACT_LINES, st.sampled_from(("", "\n")))
-def test_simple_lines_are_read_as_the_lines_of_the_facts_are(text: str, ending: str) -> None:
-    lines = Phrase(text + ending, "recipe.md", 7)
-    quick = _entries(lines, Complaints()).entries
-    slow = read_lines(lines.text, lines.file, lines.start)
-    assert [(node.key, node.value) for node in quick] == [(line.key, line.value) for line in slow]
 
 
 def test_a_long_line_of_facts_is_read_in_no_time() -> None:

@@ -102,9 +102,20 @@ def test_names_are_kept_as_typed() -> None:
     assert [guest[0] for guest in guests_of(read("name\n" + "\n".join(names)))] == names
 
 
-def test_control_characters_are_taken_out_and_blanks_made_one() -> None:
-    found = read('name,table\nZo\x07ë \x1b[31m\u202e Okafor,"Lily\nand  Rose"\n')
-    assert guests_of(found) == [("Zoë [31m Okafor", "Lily and Rose", "")]
+def test_marks_without_width_are_taken_out_and_blanks_made_one() -> None:
+    found = read('name,table\nZo\u200bë \u202e Okafor,"Lily\nand  Rose"\n')
+    assert guests_of(found) == [("Zoë Okafor", "Lily and Rose", "")]
+
+
+def test_control_characters_are_refused_where_they_stand() -> None:
+    found = read("name,table\nZo\x07ë,4\nÜmit\x1b[31m,5\n")
+    assert found.guests is None
+    places = [
+        (finding.code, found.text[finding.place.start : finding.place.end])
+        for finding in found.findings
+        if finding.place
+    ]
+    assert places == [("unprintable", "\x07"), ("unprintable", "\x1b")]
 
 
 @pytest.mark.parametrize(

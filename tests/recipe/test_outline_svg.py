@@ -12,8 +12,10 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from foldwright.finding import Strength
+from foldwright.geometry.folding.subdividing import net_of
 from foldwright.pipeline import check_recipe
-from foldwright.recipe.outline_svg import MOST_BYTES, Outline, Refused, read_outline
+from foldwright.recipe.outline_paths import Ink, OutOfInkError, subpaths
+from foldwright.recipe.outline_svg import MOST_BYTES, MOST_OPENINGS, MOST_POINTS, Outline, Refused, read_outline
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">'
 
@@ -132,10 +134,98 @@ def test_what_could_run_or_fetch_is_refused(inner: str) -> None:
     assert isinstance(found, Refused) and found.code == "outline-unsafe"
 
 
-def test_entities_are_refused() -> None:
-    data = b'<?xml version="1.0"?><!DOCTYPE svg [<!ENTITY a "b">]>' + path("M0 0H9V9H0Z")
-    found = read_outline(data)
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16"])
+def test_entities_are_refused_in_every_encoding(encoding: str) -> None:
+    text = f'<?xml version="1.0" encoding="{encoding}"?><!DOCTYPE svg [<!ENTITY a "b">]>' + path("M0 0H9V9H0Z").decode()
+    found = read_outline(text.encode(encoding))
     assert isinstance(found, Refused) and found.code == "outline-unsafe"
+
+
+NO_NUMBERS = ("nan", "NaN", "inf", "-inf", "Infinity", "1e400", "1e308", "-1e308", "abc", "1e", "5%", "2em", "9" * 500)
+ODD = {
+    **{f"x {said}": svg(f'<rect width="50" height="40" x="{said}"/>') for said in NO_NUMBERS},
+    **{f"rx {said}": svg(f'<rect width="50" height="40" rx="{said}"/>') for said in (*NO_NUMBERS, "-5")},
+    **{f"r {said}": svg(f'<circle cx="50" cy="50" r="{said}"/>') for said in (*NO_NUMBERS, "-5")},
+    **{f"height {said}": svg(f'<rect width="50" height="{said}"/>') for said in (*NO_NUMBERS, "-5")},
+    **{f"corner {said}": svg(f'<polygon points="1,1 50,{said} 50,50"/>') for said in NO_NUMBERS},
+    **{
+        f"path {command} {said}": path(f"M1 1 {command} {said} L30 50z")
+        for command in ("L50", "C1 1 2 2 50", "S1 1 50", "Q2 2 50", "T50", "A5 5 0 1 1 50", "A", "M", "H", "V")
+        for said in NO_NUMBERS
+    },
+    **{
+        f"{turn} {said}": svg(f'<g transform="{turn}({said})"><rect width="20" height="10"/></g>')
+        for turn in ("rotate", "skewX", "skewY", "matrix", "nothing")
+        for said in NO_NUMBERS
+    },
+    "a bracket left open": svg(f'<rect width="20" height="10" transform="{"rotate(" * 60_000}"/>'),
+    "one long word": svg(f'<rect width="20" height="10" transform="{"a" * 400_000}"/>'),
+    "one long number": path("M" + "1" * 400_000 + " 5L3 4z"),
+    "no command": path("5 5 L 6 6z"),
+    "a corner alone": svg('<polyline points="1,1"/>'),
+    "nothing drawn": svg("<line/><circle/><ellipse/><rect/><path/>"),
+    "as small as numbers go": svg('<rect width="1e-320" height="40"/>'),
+    "no box": svg('<rect width="5" height="4"/>', '<svg width="5mm" viewBox="0 0 0 0">'),
+    "a box of no number": svg('<rect width="5" height="4"/>', '<svg width="5mm" viewBox="0 0 nan nan">'),
+    "groups in groups": svg("<g>" * 5_000 + '<rect width="5" height="4"/>' + "</g>" * 5_000),
+    "enlarged past all measure": svg('<g transform="scale(1e6)">' * 9 + '<rect width="5" height="4"/>' + "</g>" * 9),
+}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_numbers_and_sizes_are_refused_not_raised(name: str) -> None:
+    found = read_outline(ODD[name])
+    assert isinstance(found, Refused), found
+    assert found.code in ("outline-path", "outline-absurd", "outline-none", "outline-too-large", "outline-open")
+
+
+def test_curves_by_the_thousand_are_drawn_no_further_than_points_may_go() -> None:
+    """Nine thousand curves of hundreds of chords each: the drawing stops at the first point too many."""
+    d = "M0 50" + "".join(f"C{at} 90050 {at} -90000 {at + 1} 50" for at in range(9000)) + "z"
+    ink = Ink(MOST_POINTS)
+    with pytest.raises(OutOfInkError):
+        subpaths(d, 0.01, ink)
+    assert ink.left == -1
+    found = read_outline(path(d))
+    assert isinstance(found, Refused) and found.code == "outline-too-large"
+
+
+def circle(points: int) -> str:
+    spots = [(50 + 45 * cos(2 * pi * at / points), 50 + 45 * sin(2 * pi * at / points)) for at in range(points)]
+    return " ".join(f"{x:.5f},{y:.5f}" for x, y in spots)
+
+
+def openings(count: int) -> bytes:
+    places = ((2 + at % 60 * 1.5, 2 + at // 60 * 1.5) for at in range(count))
+    inner = "".join(f'<rect x="{x}" y="{y}" width="1" height="1"/>' for x, y in places)
+    return svg(f'<rect width="98" height="98"/>{inner}')
+
+
+def test_the_limits_are_where_the_message_says() -> None:
+    # The last point lies so near the first that it counts for the same.
+    assert len(outline(svg(f'<polygon points="{circle(MOST_POINTS)}"/>')).points) == MOST_POINTS - 1
+    assert len(outline(openings(MOST_OPENINGS)).inner) == MOST_OPENINGS
+    for data in (svg(f'<polygon points="{circle(MOST_POINTS + 1)}"/>'), openings(MOST_OPENINGS + 1)):
+        found = read_outline(data)
+        assert isinstance(found, Refused) and found.code == "outline-too-large"
+
+
+def test_a_line_drawn_twice_is_one_and_doubled_points_do_no_harm() -> None:
+    square = '<rect x="5" y="5" width="40" height="30"/>'
+    assert outline(svg(square * 3)) == outline(svg(square))
+    assert len(outline(svg(f'<polygon points="{"1,1 " * 500}50,1 50,1 50,50 1,1"/>')).points) == 3
+
+
+@pytest.mark.parametrize(
+    ("inner", "code"),
+    [
+        ("M20 20H60V60H20Z M30 30H50V50H30Z", "outline-several"),
+        ("M20 20H60V60H20Z M40 40H70V70H40Z", "outline-crosses-itself"),
+    ],
+)
+def test_openings_in_one_another_or_across_one_another_are_told(inner: str, code: str) -> None:
+    found = read_outline(path("M0 0H80V80H0Z" + inner))
+    assert isinstance(found, Refused) and found.code == code
 
 
 @settings(max_examples=200, deadline=None)
@@ -197,3 +287,27 @@ def test_a_hole_beyond_the_outline_is_off_the_piece() -> None:
         text = RECIPE.format(outline="house", size=f"    size: 60 x 60 mm\n    holes: round 6 mm, {place}\n")
         found = {one.code for one in check_recipe(text, "r.md", "r").findings}
         assert ("hole-off-the-piece" in found) is off
+
+
+def test_a_thousand_openings_are_cut_out_of_a_panel_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The work, counted: not a subtraction for each of them."""
+    data = openings(MOST_OPENINGS)
+    asked: list[object] = []
+    difference = Polygon.difference
+    monkeypatch.setattr(Polygon, "difference", lambda one, other: asked.append(one) or difference(one, other))
+    found = check_recipe(RECIPE.format(size="", outline="a.svg"), "r.md", "r", read=lambda name, most: data)
+    assert found.understood is not None
+    net = net_of(found.understood.flat.blanks[0], {})
+    assert len(net.panels[0].openings) == MOST_OPENINGS
+    assert 0 < len(asked) <= 4
+
+
+def test_details_that_run_into_one_another_at_the_size_of_the_piece_are_told() -> None:
+    """Teeth 1/50 mm wide on 98 mm are a fifth of a thousandth wide on 1 mm; places are kept to thousandths."""
+    teeth = "".join(f"L{at / 50:.2f} {0 if at % 2 else 20}" for at in range(1, 4900))
+    data = path(f"M0 0{teeth}L98 98L0 98Z")
+    sizes = {"    size: 98 x 98 mm\n": False, "    size: 1 x 1 mm\n": True}
+    for size, fine in sizes.items():
+        text = RECIPE.format(size=size, outline="a.svg")
+        found = check_recipe(text, "r.md", "r", read=lambda name, most: data)
+        assert ("outline-too-fine" in [one.code for one in found.findings]) == fine

@@ -187,7 +187,6 @@ def test_slips_of_the_whole_file() -> None:
     assert told(findings, text) == [
         ("no-name", "foam squares 120"),
         ("name-twice", "card"),
-        ("stock-tabs", "\t"),
         ("stock-scrap-size", "scraps"),
     ]
     assert [short(line) for line in shelf.lines] == ["6 of recipe", "5"]

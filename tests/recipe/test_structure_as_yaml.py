@@ -1,6 +1,7 @@
 """Where an ordinary YAML reader can read the facts at all, it finds the same words under the same words.
 
-The reader is PyYAML's BaseLoader, which leaves every value text (YAML 1.1, yaml.org/spec/1.1).
+The reader is PyYAML's BaseLoader, which leaves every value text (YAML 1.1, yaml.org/spec/1.1); the writer of what is
+read back is PyYAML's own. Words are compared with their runs of white space made one space.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.recipe.complaints import Complaints
@@ -24,12 +25,12 @@ COLON_INSIDE = re.compile(r"^(summary: [^\n:]*): ", re.MULTILINE)
 
 
 def as_data(nodes: tuple[Node, ...]) -> dict[str, Any]:
-    return {node.key.text: below(node) for node in nodes if node.key}
+    return {node.key.plain: below(node) for node in nodes if node.key}
 
 
 def below(node: Node) -> Any:
     if node.items:
-        return [item.value.text if item.value else as_data(item.entries) for item in node.items]
+        return [below(item) for item in node.items]
     if node.entries:
         return as_data(node.entries)
     return node.value.plain if node.value else ""
@@ -64,10 +65,30 @@ def test_the_demo_recipes(path: Path) -> None:
         "a:\n  -   b: c\n      d: e\n",
         "# x\na: b  # y\n\n  # z\nc: d\n",
         "a:   b\nc :  d\n",
+        "a: \"b: c\"\nd: 'it''s'\n\"e: f\": g\n",
+        'a: "b \\\n  c"\nd: "e\n  f  # g\n\n  h"\ni: j\n',
+        'a: "b\\u00e9\\x41\\tc \\"d\\""\n',
+        "a: |\n  b: c\n  - d  # e\n    f\ng: h\n",
+        "a:\n  b: >-\n    c\n    d\n\n    e\n  f: |2\n      g\n",
+        "a: {b: c, d: [e, f g, {h: i}]}\nj: [[k], l]\n",
+        "a: {\n  b: c,  # d\n  'e, f': \"g, h\"\n  }\ni: j\n",
+        "a:\n  - {b: c}\n  - [d, e]\n  - 'f: g'\n  - \"h\"\n",
+        "a: {b: {c: d}, e: []}\nf: 'g'  # h\n",
+        "a:\n  [b, c]\nd:\n  'e: f'\n",
+        "{a: b, c: {d: e}}\n",
     ],
 )
 def test_small_texts(text: str) -> None:
-    assert structure(text) == yaml.load(text, Loader=yaml.BaseLoader)
+    assert structure(text) == plain(yaml.load(text, Loader=yaml.BaseLoader))
+
+
+def plain(tree: Any) -> Any:
+    """The same, white space made single spaces; nothing at all, however YAML says so, is an empty text."""
+    if isinstance(tree, dict):
+        return {" ".join(name.split()): plain(below) for name, below in tree.items()} or ""
+    if isinstance(tree, list):
+        return [plain(below) for below in tree] or ""
+    return " ".join(tree.split())
 
 
 WORDS = st.sampled_from(["b", "card stock", "4 1/8"])
@@ -116,3 +137,26 @@ def written(tree: Any, indent: int, width: int, under_word: bool) -> list[str]:
 def test_whatever_is_nested(tree: dict[str, Any], width: int, under_word: bool) -> None:
     text = "\n".join(written(tree, 0, width, under_word))
     assert structure(text) == yaml.load(text, Loader=yaml.BaseLoader) == tree
+
+
+TYPED = st.text(st.sampled_from("ab1 :,#'\"\\*&!|>{}[]%@`-?=~<½é\U0001f382"), min_size=1, max_size=12).map(
+    lambda text: " ".join(text.split()) or "x"
+)
+TYPED_LIST = st.lists(TYPED | st.dictionaries(TYPED, TYPED, min_size=1, max_size=2), min_size=1, max_size=3)
+TYPED_NESTED = st.dictionaries(
+    TYPED,
+    st.recursive(TYPED | TYPED_LIST, lambda inner: st.dictionaries(TYPED, inner, min_size=1, max_size=3), max_leaves=8),
+    min_size=1,
+    max_size=4,
+).filter(lambda tree: depth(tree) <= 8)
+
+
+@settings(deadline=None)
+@given(TYPED_NESTED, st.sampled_from((True, False, None)), st.sampled_from("\"'"), st.integers(20, 80))
+def test_whatever_another_program_writes_in_quotes(
+    tree: dict[str, Any], flow: bool | None, quote: str, width: int
+) -> None:
+    text = yaml.safe_dump(
+        tree, default_flow_style=flow, default_style=quote, width=width, allow_unicode=True, sort_keys=False
+    )
+    assert structure(text) == plain(yaml.load(text, Loader=yaml.BaseLoader)) == tree

@@ -13,6 +13,7 @@ from foldwright.finding import Place
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import (
+    NOTCHES,
     Amount,
     Change,
     Dimension,
@@ -125,6 +126,18 @@ HOLES = st.builds(
     st.tuples(LENGTHS, LENGTHS),
     st.builds(HolePosition, centred=st.booleans(), panel=st.just("") | NAMES, offsets=OFFSETS, mirrored=st.booleans())
     | st.just(HolePosition(centred=True, every_panel=True)),
+) | st.builds(
+    lambda shape, size, count, where: Hole(shape, size[:count], where),
+    st.sampled_from(NOTCHES),
+    st.tuples(LENGTHS, LENGTHS),
+    st.sampled_from([1, 2]),
+    st.builds(
+        HolePosition,
+        centred=st.just(True),
+        panel=st.just("") | NAMES,
+        mirrored=st.booleans(),
+        edge=st.sampled_from(["left", "right", "top", "bottom"]),
+    ),
 )
 RELATIVE = st.builds(
     lambda by, sign, side, depth: RelativeSize(by * sign, side, "base outside", depth),
@@ -146,8 +159,9 @@ FOLDS = st.builds(Fold, st.just("tray"), st.just(()), st.lists(NAMES, max_size=1
 def pieces(draw: st.DrawFn, name: str, others: list[str]) -> Piece:
     size = draw(maybe(DIMS))
     inside = None if size else draw(maybe(SOLID))
+    band = draw(maybe(LENGTHS)) if not size and not inside else None
     known = size or inside
-    unit = known.value.lengths[0].unit if known else None
+    unit = known.value.lengths[0].unit if known else band.value.unit if band else None
 
     def bare(panels: tuple[Panel, ...]) -> tuple[Panel, ...]:
         # The unit of a row without a size is known only from its panels, so there they all have one.
@@ -162,7 +176,8 @@ def pieces(draw: st.DrawFn, name: str, others: list[str]) -> Piece:
         supply=draw(maybe(TEXTS)),
         count=draw(maybe(st.integers(1, 99))),
         size=size,
-        relative=draw(maybe(RELATIVE)) if size is None else None,
+        relative=draw(maybe(RELATIVE)) if size is None and band is None else None,
+        band=band,
         inside=inside,
         inside_relative=draw(maybe(RELATIVE)) if inside is None else None,
         finished=draw(maybe(DIMS)),
@@ -173,6 +188,7 @@ def pieces(draw: st.DrawFn, name: str, others: list[str]) -> Piece:
         holes=draw(row(HOLES)),
         lines=draw(row(DRAWN)),
         goes_on=tuple(Said(replace(place.value, remark=remark), NOWHERE) for place in draw(row(places))),
+        goes_round=draw(row(places, 1)) or ((draw(said(places)),) if band else ()),
         fits_over=draw(row(places, 1)),
         glued=draw(row(st.builds(Gluing, st.sampled_from(["1", "6"]), places))),
         holds=tuple(Said(other, NOWHERE) for other in draw(st.lists(st.sampled_from(others), max_size=2))),

@@ -65,6 +65,85 @@ def test_how_well_it_could_be_read(line, bounds):
     assert [one.bound.mm for one in read.sample.pieces[0].sides[0].readings] == [bound * INCH for bound in bounds]
 
 
+ROWS = [
+    ("4 of 66 mm", "66 66 66 66"),
+    ("four of 66 mm", "66 66 66 66"),
+    ("4 equal panels of 66 mm | 12 mm", "66 66 66 66 12"),
+    ("4 of 66 | 12 mm glue flap", "66 66 66 66 12"),
+    ("12 + 4 of 66 mm", "12 66 66 66 66"),
+    ("20 - 60 - 20 mm", "20 60 20"),
+    ("20-60-20 mm", "20 60 20"),
+    ("20 – 60 – 20 mm", "20 60 20"),
+    ("20–60–20 mm", "20 60 20"),
+    ("20 — 60 — 20 mm", "20 60 20"),
+    ("20 -- 60 -- 20 mm", "20 60 20"),
+    ("20 mm - 60 mm", "20 60"),
+    ("20 end - 60 floor - 20 end mm", "20 60 20"),
+    ("20 mm left – 60 mm floor – 20 mm right", "20 60 20"),
+    ("20\tmm  |  60\u00a0mm |\u200920 mm", "20 60 20"),
+    ("20  \n  mm | 60\n    mm", "20 60"),
+]
+INCH_ROWS = [
+    ("5/8 - 2 7/8 - 5/8", "5/8 23/8 5/8"),
+    ("5/8 – 2 7/8 – 5/8 in", "5/8 23/8 5/8"),
+    ("5/8–2 7/8–5/8", "5/8 23/8 5/8"),
+    ("5/8-2-7/8-5/8", "5/8 23/8 5/8"),
+    ("5/8-2⅞-5/8", "5/8 23/8 5/8"),
+    ("5/8 | 2  7/8 | 5/8 in", "5/8 23/8 5/8"),
+    ("1-1/2 - 3/4 - 1-1/2 in", "3/2 3/4 3/2"),
+    ("1 - 3/4 - 1 in", "1 3/4 1"),
+    ("3 of 5/8 in", "5/8 5/8 5/8"),
+    ("2 of 1–1/2 | 3", "3/2 3/2 3"),
+]
+
+
+@pytest.mark.parametrize(("row", "panels"), [*ROWS, *INCH_ROWS])
+def test_a_row_is_told_apart_into_its_panels(row, panels):
+    unit = INCH if (row, panels) in INCH_ROWS else Fraction(1)
+    read = read_sample(f"a across: {row}\na down: 4 in", "notes")
+    assert read.sample is not None, read.findings
+    lengths = [one.length.mm / unit for one in read.sample.pieces[0].sides[0].readings]
+    assert lengths == [Fraction(panel) for panel in panels.split()]
+
+
+@pytest.mark.parametrize(
+    ("row", "code"),
+    [
+        ("1 - 1/2 in", "reading-dash-unclear"),
+        ("3-4 in", "reading-dash-unclear"),
+        ("4 x 66 mm", "reading-times-or-size"),
+        ("4 × 66 mm | 20 mm", "reading-times-or-size"),
+        ("66 mm x 4", "reading-times-or-size"),
+        ("5/8 flap 2 7/8 floor", "reading-named-oddly"),
+        ("5/8 of 2 7/8", "odd-number-of-panels"),
+        ("0 of 66 mm", "odd-number-of-panels"),
+        ("900 of 66 mm", "odd-number-of-panels"),
+        ("66 mm to floor", "reading-named-oddly"),
+        ("66 mm x", "reading-named-oddly"),
+        ("66 mm of", "reading-named-oddly"),
+        ("66 mm - floor", "reading-named-oddly"),
+        ("5/8 → 2 7/8 → 3 1/2", "reading-arrows-unclear"),
+        ("5/8 -> 2 7/8 => 3 1/2", "reading-arrows-unclear"),
+        ("5/8 --> 3 1/2 in", "reading-arrows-unclear"),
+    ],
+)
+def test_what_may_mean_two_things_is_asked_about(row, code):
+    read = read_sample(f"a across: {row}\na down: 4 in", "notes")
+    assert read.sample is None
+    assert [finding.code for finding in read.findings] == [code]
+
+
+def test_arrows_are_plain_where_it_is_said_how_it_was_measured():
+    assert spans("a across, from the left: 1 → 3 → 4 in") == [(0, 1), (0, 2), (0, 3)]
+    assert spans("a across, panel by panel: 1 -> 2 -> 1 in") == [(0, 1), (1, 2), (2, 3)]
+
+
+def test_panels_may_be_numbered_in_words():
+    read = read_sample("a across: 1 strip 1 | 1 strip 2 | 2 in left (short) end\na down: 4 in", "notes")
+    assert read.sample is not None, read.findings
+    assert read.sample.pieces[0].sides[0].names == ("strip 1", "strip 2", "left (short) end")
+
+
 def test_a_piece_may_have_its_lines_beneath_it():
     read = read_sample("lid:\n  across: 1 | 2 | 1 in\n  down, from the top: 1, 3, 4 in\n  fold: lid\n", "notes")
     assert read.sample is not None, read.findings
@@ -82,7 +161,9 @@ NOTES = st.lists(
             st.sampled_from(["across", "down", "size", "fold", "flaps", "across, floor"]),
             st.sampled_from(["", ", from the left", ", from the top", ", whole", ", panel 2", ", from"]),
             st.lists(
-                st.sampled_from("1 5/8 3,1/2 4.5 44 mm in | , ; whole: x floor ± (1/32 and to 0 -1 1/0".split()),
+                st.sampled_from(
+                    "1 5/8 3,1/2 4.5 44 mm in | , ; whole: x floor ± (1/32 and to of - – -> → 0 -1 1/0".split()
+                ),
                 max_size=9,
             ).map(" ".join),
         ),

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import random
+import struct
 from enum import Enum
 
 import pytest
@@ -54,6 +56,77 @@ def test_it_is_turned_the_right_way_up(orientation):
     turned = opened(prepare(out.getvalue())).convert("RGB")
     assert turned.size == ((60, 40) if orientation in (1, 3) else (40, 60))
     assert turned.getpixel(ROTATED[orientation]) == (255, 0, 0)
+
+
+def written_by_hand(*entries: tuple[int, int, int, bytes]) -> bytes:
+    """An EXIF block with such entries (TIFF 6.0: tag, type, how many, the value or where it stands), true or not."""
+    laid = b"".join(struct.pack("<HHI", *head) + value for *head, value in entries)
+    return b"Exif\0\0II" + struct.pack("<HIH", 42, 8, len(entries)) + laid + bytes(4) + bytes(range(40))
+
+
+KINDS = ("JPEG", "WEBP", "PNG")
+HELD = (0x0112, 3, 1, b"\6\0\0\0")
+"""The orientation 6, as a whole number of two bytes."""
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("count", [0, 1, 5, 2**32 - 1])
+def test_whatever_stands_in_the_place_of_the_orientation_the_picture_is_shown(kind, count):
+    """Types 1 to 12 of TIFF 6.0, and two that there are none of."""
+    for typed in range(14):
+        for value in (b"\6\0\0\0", b"abc\0", b"\xff\xff\xff\xff", b"\x1a\0\0\0"):
+            exif = written_by_hand((0x0112, typed, count, value))
+            shown = opened(prepare(photograph((60, 40), kind, exif=exif)))
+            assert shown.size in ((60, 40), (40, 60))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("tag", [0x8769, 0x8825, 0xA005, 0x010F, 0x011A, 0x927C])
+def test_other_notes_may_be_rubbish_and_it_is_still_turned(kind, tag):
+    """Nested blocks, the maker, the resolution, the maker's own: of a wrong type, too long, or nowhere in the file."""
+    for typed in range(14):
+        for count, value in ((1, b"\x1a\0\0\0"), (5, b"\xff\xff\xff\xff"), (200, b"\x26\0\0\0")):
+            exif = written_by_hand(HELD, (tag, typed, count, value))
+            assert opened(prepare(photograph((60, 40), kind, exif=exif))).size == (40, 60)
+
+
+def test_a_tiff_is_turned_once():
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    assert opened(prepare(photograph((60, 40), "TIFF", exif=exif))).size == (40, 60)
+
+
+AWKWARD = {
+    **{f"jpeg of {mode}": photograph((60, 40), "JPEG", mode, exif=written_by_hand(HELD)) for mode in ("RGB", "CMYK")},
+    **{f"png of {mode}": photograph((60, 40), "PNG", mode) for mode in ("1", "P", "RGBA", "LA", "I;16")},
+    **{f"tiff of {mode}": photograph((60, 40), "TIFF", mode) for mode in ("F", "I", "CMYK", "YCbCr", "LAB")},
+    "palette with a see-through colour": photograph((60, 40), "GIF", "P", transparency=0),
+    "moving": photograph((60, 40), "WEBP", save_all=True, append_images=[Image.new("RGB", (60, 40), "navy")]),
+    "a profile of rubbish": photograph((60, 40), "PNG", icc_profile=b"rubbish" * 40),
+}
+
+
+@pytest.mark.parametrize("name", AWKWARD)
+def test_awkward_kinds_are_shown_whole_and_named_when_broken(name):
+    data = AWKWARD[name]
+    assert isinstance(prepare(data), Prepared)
+    luck = random.Random(name)
+    broken = [data[:at] for at in sorted({*range(0, min(len(data), 200), 9), *luck.sample(range(len(data)), 20)})]
+    for _ in range(80):
+        changed = bytearray(data)
+        for at in luck.sample(range(len(data)), luck.choice((1, 2, 9))):
+            changed[at] = luck.randrange(256)
+        broken.append(bytes(changed))
+    for one in broken:
+        assert isinstance(prepare(one), Prepared | Unusable)
+        assert look_at(one) is None or isinstance(look_at(one), Unusable)
+
+
+def test_a_picture_of_no_size_is_named():
+    """A BMP header that says 0 x 0 (its width and height stand at bytes 18 and 22)."""
+    data = bytearray(photograph((4, 4), "BMP"))
+    data[18:26] = bytes(8)
+    assert isinstance(prepare(bytes(data)), Unusable)
 
 
 def test_nothing_but_pixels_is_handed_on():

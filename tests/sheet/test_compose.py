@@ -140,7 +140,7 @@ def test_metric_sheets_name_the_metric_paper():
 
 def test_amounts_and_what_may_stand_in():
     twine, tape, foam, ink, caramel = demo("birdhouse").supplies[2:]
-    assert plain(twine.amount, METRIC) == "914 mm"
+    assert plain(twine.amount, METRIC) == "920 mm"  # what one cuts off a roll, up from 914.4
     assert plain(tape.instead[0].name, METRIC) == "wet glue"
     assert plain(tape.instead[0].remark, METRIC) == "let it dry 10 min"
     assert plain(foam.amount, METRIC) == "4"
@@ -166,7 +166,7 @@ def codes(sheet: Sheet) -> list[list[str]]:
 
 def test_a_caution_is_said_once_where_it_first_applies():
     sheet = demo("birdhouse")
-    assert [caution.code for caution in sheet.cautions] == ["allergen", "wrapped-food"]
+    assert [caution.code for caution in sheet.cautions] == ["allergen", "small-parts", "cord", "wrapped-food"]
     assert codes(sheet)[:3] == [["trimmer-blade"], ["scissors"], []]
     every = [code for step in codes(sheet) for code in step]
     assert len(every) == len(set(every))
@@ -212,14 +212,12 @@ def test_a_step_that_glues_and_does_not_say_with_what_may_use_any_glue(supplies,
     assert (["hot-glue"] in codes(sheet)) is warned
 
 
-@pytest.mark.parametrize(
-    ("audience", "warned"),
-    [("children under three", True), ("toddlers and their parents", True), ("adults", False), ("", False)],
-)
-def test_small_parts_are_told_where_small_children_may_be(audience, warned):
+@pytest.mark.parametrize("audience", ["children under three", "adults", ""])
+def test_small_parts_are_told_whoever_gets_them(audience):
+    """Nobody knows who picks a favour up."""
     facts = f"for: {audience}\n" if audience else ""
     sheet = small(facts, supplies="  card: cardstock, sheet A4\n  pearl: bead, use 3")
-    assert ("small-parts" in [caution.code for caution in sheet.cautions]) is warned
+    assert "small-parts" in [caution.code for caution in sheet.cautions]
 
 
 def test_the_authors_own_caution_stands_first():

@@ -40,11 +40,11 @@ def own(pieces: str, supplies: str = THICK) -> Sheet:
 
 def test_a_lid_says_how_much_room_it_leaves_in_each_system():
     sheet = demo("keepsake-box")
-    # 3 1/8 in over 3 in. Card of 0.32 mm takes six times its thickness where the flaps are (of 3.175 mm in all).
+    # 3 1/8 in over 3 in. Card of 0.32 mm takes four times its thickness where the lid's flaps are (of 3.175 mm in all).
     assert fit(sheet, "lid", IMPERIAL) == [
-        "Goes over base with 1/16 in to spare on every side; counting the card and its flaps, 1/64 in at the tightest.",
+        "Goes over base with 1/16 in to spare on every side; counting how thick the card is, 1/32 in at the tightest.",
         # In millimetres 79 over 76, which is 0.175 mm less than 3 1/8 over 3 in: the less sure of both is told.
-        "Cut and scored by hand, the lid goes over the base in 87 of 100; 3/32 in more room and it always does.",
+        "Cut and scored by hand, the lid goes over the base in 96 of 100; 1/16 in more room and it always does.",
     ]
     lid, base = the_piece(sheet, "lid"), the_piece(sheet, "base")
     printed = [metric(piece.panels_across[1].length.printed.metric.plain) for piece in (lid, base)]
@@ -63,13 +63,16 @@ def test_a_drawer_and_a_card_say_what_they_slide_into():
     assert fit(demo("drawer-box"), "drawer", METRIC) == [
         (
             "Slides into sleeve with 2 mm to spare in width and in height; "
-            "counting the card and its flaps, 1.2 mm at the tightest."
+            "counting how thick the card is, 1.2 mm at the tightest."
         ),
         # By the figures in millimetres it is 97 of 100; those in inches leave less, and the less sure is told.
         "Cut and scored by hand, the drawer goes into the sleeve in 86 of 100; 1.5 mm more room and it always does.",
     ]
     assert fit(demo("layered-card"), "base", IMPERIAL) == [
-        "Slides into envelope with 1/4 in to spare in width and 1/8 in to spare in height.",
+        (
+            "Slides into envelope with 1/4 in to spare in width and 1/8 in to spare in height; "
+            "counting how thick the card is, 3/32 in at the tightest."
+        ),
         "Cut and scored by hand, the base always goes into the envelope.",
     ]
 

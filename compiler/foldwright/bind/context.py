@@ -71,7 +71,9 @@ _SOFT_NEAR = frozenset(
 )
 _SOFT_SENTENCE = frozenset("if instead alternatively practice test variation bigger larger smaller".split())
 _FOLDED = frozenset("closed folded finished open opened inside outside unfolded ready wrapped".split())
-_HOLES = frozenset("hole holes slot slots window windows opening openings door doors eyelet eyelets aperture".split())
+_HOLES = frozenset(
+    "hole holes notch notches slot slots window windows opening openings door doors eyelet eyelets aperture".split()
+)
 _BORDERS = frozenset(
     "border borders shows show showing margin margins frame even room gap play spare clearance".split()
 )

@@ -40,7 +40,7 @@ def follow(written: Binding, before: Flat, flat: Flat, original: Recipe, recipe:
             findings.append(found)
     findings += _same(written, free, before, flat, recipe, text)
     known = spans_by_piece(lengths, flat.blanks)
-    return Binding(written.ids, free, tuple(relations), tuple(dict.fromkeys(findings)), (), known)
+    return Binding(written.ids, free, tuple(relations), tuple(dict.fromkeys(findings)), (), known, written.bare)
 
 
 def _finding(code: str, strength: Strength, place: Place, piece: str, recipe: Recipe, text: str) -> Finding:

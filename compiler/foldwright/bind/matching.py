@@ -10,11 +10,11 @@ from msgspec import Struct
 
 from foldwright.bind.context import Reach, Scope, Use
 from foldwright.bind.spans import PieceSpans, Span, SpanKind, other_side
-from foldwright.measure.length import Length, System
+from foldwright.measure.length import Length, System, Unit
 
-NEAR = {System.IMPERIAL: Fraction(127, 20), System.METRIC: Fraction(6)}
+NEAR = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(6)}
 """A quarter of an inch, or six millimetres: nearer than this a different number is a slip, not another thing."""
-SAME = Fraction(127, 160)
+SAME = Unit.INCH.mm / 32
 """A thirty-second of an inch: a number given in the other unit system counts as the same length up to this."""
 
 _KINDS: dict[Use, tuple[SpanKind, ...]] = {

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from foldwright.bind.bare import bare_measures, with_measures
 from foldwright.bind.context import Scope, Use
 from foldwright.bind.direction import Direction, side_along, side_with_scores_at
 from foldwright.bind.explaining import Explained, explain
@@ -26,7 +27,7 @@ from foldwright.finding import Finding, Place
 from foldwright.geometry.lengths import Equal, LengthId, Relation
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Recipe
-from foldwright.recipe.words import Shape
+from foldwright.recipe.words import Measure, Shape
 
 if TYPE_CHECKING:
     from foldwright.geometry.flat import Flat
@@ -45,6 +46,8 @@ class Binding(Struct, frozen=True):
     findings: tuple[Finding, ...]
     ties: tuple[Tie, ...]
     pieces: dict[str, PieceSpans]
+    bare: dict[Place, Measure] = {}
+    """Numbers that stand in the words without a unit and are lengths of a piece."""
 
     @property
     def explained(self) -> tuple[Explained, ...]:
@@ -58,6 +61,8 @@ type Tie = tuple[Resolved, list[Finding]]
 
 def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
     """Tie the measures of a recipe's words to its pieces; `strict` also tells every number that is no piece's."""
+    bare = bare_measures(recipe, flat)
+    recipe = with_measures(recipe, bare)
     known = spans_by_piece(flat.lengths.by_id, flat.blanks)
     names = piece_names(recipe)
     sold = _sold_sizes(recipe)
@@ -72,7 +77,7 @@ def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
             relations.update(dict.fromkeys(_relations(tie, known)))
         ties += found
     findings = tuple(finding for _, told in ties for finding in told)
-    return Binding(ids, free, tuple(relations), findings, tuple(ties), known)
+    return Binding(ids, free, tuple(relations), findings, tuple(ties), known, bare)
 
 
 def _areas(recipe: Recipe) -> Iterator[Area]:

@@ -13,6 +13,7 @@ from functools import partial
 from pathlib import Path
 
 from foldwright.cli.names import FORMS, OUTPUTS
+from foldwright.recipe.unprintable import UNPRINTABLE, printable
 from foldwright.sheet.catalogue import catalogue
 
 type Options = argparse.Namespace
@@ -26,9 +27,13 @@ def run(words: Sequence[str]) -> int:
     if not words or words[0] in ("-h", "--help"):
         print(_about())
         return 0 if words else WRONG_CALL
+    if words[0] == "--version":
+        return _version()
     name, *rest = words
     if name not in _COMMANDS:
         return _unknown(name)
+    if wrong := next((word for word in rest if UNPRINTABLE.search(word)), None):
+        return _unprintable(wrong)
     describe, work = _COMMANDS[name]
     parser = _Parser(name)
     describe(parser)
@@ -44,6 +49,13 @@ def _about() -> str:
     return f"{_wrapped(_say('about'))}\n\n{rows}\n\n{_wrapped(_say('more'))}"
 
 
+def _version() -> int:
+    from importlib.metadata import version
+
+    print(_say("version", version=version(__package__.partition(".")[0])))
+    return 0
+
+
 def _unknown(name: str) -> int:
     from difflib import get_close_matches
 
@@ -53,6 +65,13 @@ def _unknown(name: str) -> int:
     Teller("stderr").words("wrong.command-unknown", name=name, known=tuple(_COMMANDS))
     if nearest:
         Teller("stderr").words("wrong.command-meant", nearest=nearest[0])
+    return WRONG_CALL
+
+
+def _unprintable(word: str) -> int:
+    from foldwright.cli.telling import Teller
+
+    Teller("stderr").words("wrong.unprintable", said=printable(word))
     return WRONG_CALL
 
 

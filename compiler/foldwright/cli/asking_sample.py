@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import partial
+from pathlib import Path
 
 from foldwright.cli.asking import Asking
+from foldwright.cli.beginning import new_title
 from foldwright.cli.sources import Wrong
 from foldwright.finding import Strength
 from foldwright.recover.reading import LONE_PIECE, read_sample
@@ -16,12 +19,12 @@ _EXAMPLE = {"across": "5/8 | 2 7/8 | 5/8 in", "down": "1 3/4 | 3/4 | 1 3/4 in"}
 """What is suggested, and taken at the end of the input."""
 
 
-def ask_for_sample(title: str) -> str:
-    """The answers as a text of readings."""
+def ask_for_sample(title: str, into: Path) -> str:
+    """The answers as a text of readings, for a recipe that is to lie in a new folder of `into`."""
     asking = Asking()
     lines: list[str] = []
     if not title:
-        lines.append(f"title: {asking.ask('', 'new.ask-name', '', _something)}")
+        lines.append(f"title: {asking.ask('', 'new.ask-name', '', partial(new_title, into=into))}")
     lines.append(f"card: {asking.ask('', 'new.ask-card', 'white card', _something)}")
     name = asking.ask("", "recover.ask-piece", LONE_PIECE, _something)
     for _ in range(_MOST_PIECES):

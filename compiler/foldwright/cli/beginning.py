@@ -40,32 +40,54 @@ def source_for(title: str, into: Path) -> Source:
     return Source(into / slug_of(title), RECIPE, slug_of(title), into)
 
 
-def begin(drafts: Sequence[Callable[[], Draft]], source: Source) -> Begun:
-    """The first of some drafts (one for each sheet that may be tried) in which nothing is found.
+type Hushing = Callable[[Sequence[str]], str]
+"""The text of a recipe in which thoughts of these codes are hushed."""
+
+
+def drafted(make: Callable[[], Draft]) -> Hushing:
+    """The text of a draft, which is made when it is wanted."""
+
+    def text(codes: Sequence[str]) -> str:
+        draft = make()
+        return write_draft(replace(draft, hush=(*draft.hush, *codes)), catalogue())
+
+    return text
+
+
+def there_already(title: str, into: Path) -> Wrong | None:
+    """What is wrong with a name whose folder is there."""
+    folder = source_for(title, into).folder
+    return Wrong.of("new.there-already", path=str(folder)) if folder.exists() else None
+
+
+def new_title(said: str, into: Path) -> str | Wrong:
+    """The name of a recipe that is not there yet."""
+    return (there_already(said, into) or said) if said else Wrong.of("new.no-name")
+
+
+def begin(texts: Sequence[Hushing], source: Source) -> Begun:
+    """The first of some texts (one for each sheet that may be tried) in which nothing is found.
 
     If there is none, the first in which there are only thoughts, with those hushed; else the last as it is.
     """
     last: Begun | None = None
-    with_thoughts: tuple[Draft, Begun] | None = None
-    for make in drafts:
-        draft = make()
-        last = _checked(draft, source)
+    with_thoughts: tuple[Hushing, Begun] | None = None
+    for text in texts:
+        last = _checked(text(()), source)
         if not last.findings:
             return last
         if with_thoughts is None and not last.checked.wrong:
-            with_thoughts = draft, last
+            with_thoughts = text, last
     if with_thoughts is not None:
-        draft, begun = with_thoughts
-        codes = tuple(dict.fromkeys(finding.code for finding in begun.findings))
-        hushed = _checked(replace(draft, hush=(*draft.hush, *codes)), source)
+        text, begun = with_thoughts
+        hushed = _checked(text(tuple(dict.fromkeys(finding.code for finding in begun.findings))), source)
         return replace(hushed, thoughts=begun.findings)
     assert last is not None
     return last
 
 
-def _checked(draft: Draft, source: Source) -> Begun:
+def _checked(text: str, source: Source) -> Begun:
     studio, _, _ = read_studio_file(source.studio)
-    text = write_draft(draft, catalogue())
     return Begun(source, text, check_recipe(text, source.name, source.slug, studio))
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from foldwright.cli.beginning import begin, drawings, source_for, write_begun
+from foldwright.cli.beginning import begin, drafted, drawings, source_for, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
 from foldwright.cli.telling import Teller
@@ -63,7 +63,7 @@ def begin_recipe(wish: Wish, proposal: Proposal, name: str, into: Path, complain
     """Write the recipe of a proposal with drawings of its blanks; the exit status."""
     title, summary = titled(wish, proposal)
     source = source_for(name or title, into)
-    begun = begin([partial(draft_of, wish, proposal, name or title, summary)], source)
+    begun = begin([drafted(partial(draft_of, wish, proposal, name or title, summary))], source)
     if begun.checked.wrong:
         complaints.words("design.not-well")
         say_told(complaints, told_as_shown(begun.findings, {source.name: begun.text}, {}))

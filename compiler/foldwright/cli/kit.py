@@ -15,14 +15,14 @@ from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
 from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.writing import open_output, swap_in
-from foldwright.finding import Finding, Strength
+from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_sheet, in_text_order
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
+from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.recipe.guests import Guest, read_guests
 from foldwright.recipe.limits import MOST_BYTES
-from foldwright.recipe.model import Recipe
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
 from foldwright.sheet.catalogue import catalogue
@@ -80,7 +80,7 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_Ready] | None:
         if serious:
             say_told(complaints, told_as_shown(serious, texts.by_name, texts.shown))
         understood = found.understood if found else None
-        if understood is None or any(one.strength is Strength.FAULT for one in findings):
+        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in findings):
             broken = True
         else:
             ready.append(_Ready(source, texts, understood, findings))
@@ -94,9 +94,14 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     moneys = dict.fromkeys(recipe.studio.money.value if recipe.studio.money else "" for recipe in recipes)
     if len(moneys) > 1:
         return _wrong((Wrong.of("kit-moneys", known=tuple(money or "–" for money in moneys)),), complaints)
-    shelf = _shelf(asked.stock, recipes, complaints)
+    planned = [Planned(one.understood.recipe, LineTable(one.texts.text or "")) for one in ready]
+    apart = recipes_apart(planned)
+    for number, finding in apart:
+        say_told(complaints, told_as_shown([finding], ready[number].texts.by_name, ready[number].texts.shown))
+    shelf = _shelf(asked.stock, planned, complaints)
     guests = _guests(asked.names, complaints)
-    if shelf is None or guests is None:
+    if shelf is None or guests is None or apart:
+        complaints.words("kit.not-planned")
         return 1
     system = wish.system or recipes[0].system
     makings = [
@@ -153,7 +158,7 @@ def _currency(money: str) -> tuple[str, int]:
     return (code, get_currency_precision(code)) if known else ("", 2)
 
 
-def _shelf(path: str, recipes: Sequence[Recipe], complaints: Teller) -> Mapping[str, ShelfLine] | None:
+def _shelf(path: str, planned: Sequence[Planned], complaints: Teller) -> Mapping[str, ShelfLine] | None:
     """What is owned, by the supply's name in small letters; None when the file cannot be read or is wrong."""
     if not path:
         return {}
@@ -166,8 +171,8 @@ def _shelf(path: str, recipes: Sequence[Recipe], complaints: Teller) -> Mapping[
     lines: tuple[ShelfLine, ...] = ()
     if text is not None:
         shelf, more = read_stock(text, path)
-        names = [supply.name.value for recipe in recipes for supply in recipe.supplies]
-        findings = (*findings, *more, *check_stock(shelf, names))
+        names = [supply.name.value for one in planned for supply in one.recipe.supplies]
+        findings = (*findings, *more, *check_stock(shelf, names), *shelf_apart(shelf.lines, planned))
         lines = shelf.lines
     if findings:
         say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
@@ -218,7 +223,8 @@ def _write(
         Teller().words("kit.labels-again", most=MOST_LABELS)
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
-    return 1 if any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets) else 0
+    missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
+    return 1 if missing or made.small_labels else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -244,6 +250,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.no-handout", names=made.no_handout)
     if made.long:
         teller.words("kit.longer", names=made.long)
+    for label in made.small_labels:
+        teller.words("kit.small-label", title=label.title, asked=label.asked, least=label.least)
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)

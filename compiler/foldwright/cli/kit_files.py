@@ -9,10 +9,10 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.measure.length import System
+from foldwright.measure.length import System, Unit
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.guests import Guest
-from foldwright.render.event.labels import Grid, grid_of, labels_pdf, place_cards_pdf
+from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size, place_cards_pdf
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.photos import Prepared
@@ -30,12 +30,21 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell must not begin with, or a spreadsheet reckons instead of showing it (common advice)."""
 
 
+class SmallLabel(Struct, frozen=True):
+    """A label that does not hold what whoever gets it must know, and the smallest size that does, in words."""
+
+    title: str
+    asked: str
+    least: str
+
+
 class EventFiles(Struct, frozen=True):
-    """Files by name; papers that were to be one page and came out longer."""
+    """Files by name; papers that were to be one page and came out longer; labels that are too small."""
 
     files: Mapping[str, bytes]
     long: tuple[str, ...]
     no_handout: tuple[str, ...]
+    small_labels: tuple[SmallLabel, ...]
 
 
 def event_files(
@@ -65,35 +74,50 @@ def event_files(
             files[f"handout-{sheet.slug}-{paper.slug}.pdf"] = made.pdf
         else:
             missing.append(sheet.head.title)
-    files |= _to_cut(said, event, guests, paper, labels, theme)
-    return EventFiles(files, tuple(long), tuple(missing))
+    files |= _place_cards(said, event, guests, paper, theme)
+    small = _labels(said, event, paper, labels, theme)
+    if isinstance(small, dict):
+        files |= small
+        small = ()
+    return EventFiles(files, tuple(long), tuple(missing), small)
 
 
 MOST_LABELS = 1000
 """As many labels of a kit are set one by one: a hundred pages, which take a few seconds."""
 type Sides = tuple[Fraction, Fraction]
-_LABELS = {System.IMPERIAL: (Fraction(508, 5), Fraction(254, 5)), System.METRIC: (Fraction(95), Fraction(55))}
-_CARDS = {System.IMPERIAL: (Fraction(889, 10), Fraction(508, 5)), System.METRIC: (Fraction(90), Fraction(110))}
+_LABELS = {System.IMPERIAL: (4 * Unit.INCH.mm, 2 * Unit.INCH.mm), System.METRIC: (Fraction(95), Fraction(55))}
+_LABEL_STEPS = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(1)}
+"""A quarter of an inch and a millimetre: finer nobody buys labels."""
+_CARDS = {System.IMPERIAL: (Unit.INCH.mm * 7 / 2, 4 * Unit.INCH.mm), System.METRIC: (Fraction(90), Fraction(110))}
 """Across and down in millimetres: labels of 4 x 2 in, place cards of 3 1/2 x 4 in that are folded in half."""
 
 
-def _to_cut(
-    said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, labels: Sides | None, theme: str
-) -> dict[str, bytes]:
-    """Labels and place cards. A size of which none goes on the paper gives none; the call was asked about before."""
-    files = {}
+def _labels(
+    said: EventSheet, event: Event, paper: Paper, labels: Sides | None, theme: str
+) -> dict[str, bytes] | tuple[SmallLabel, ...]:
+    """The labels, or those that are too small. A size of which none goes on the paper was asked about before."""
     words, system = catalogue(), event.wishes.system
-    grid = grid_of(paper, *(labels or _LABELS[system]))
-    if grid is not None:
-        every = [label for label, count in said.labels for _ in range(_set_of(count, grid))]
-        title = words.say("event.kits.labels")
-        files[f"labels-{paper.slug}.pdf"] = labels_pdf(every, grid, title, said.language, theme)
-    cards = grid_of(paper, *_CARDS[system])
-    if guests and cards is not None:
-        names = [(guest.name, _table(guest, words)) for guest in guests]
-        title = words.say("event.kits.place-cards")
-        files[f"place-cards-{paper.slug}.pdf"] = place_cards_pdf(names, cards, title, said.language, theme)
-    return files
+    width, height = labels or _LABELS[system]
+    grid = grid_of(paper, width, height)
+    if grid is None:
+        return {}
+    every = [label for label, count in said.labels for _ in range(_set_of(count, grid))]
+    made = labels_pdf(every, grid, words.say("event.kits.labels"), said.language, theme)
+    if isinstance(made, bytes):
+        return {f"labels-{paper.slug}.pdf": made}
+    lengths, step = Lengths(system, words), _LABEL_STEPS[system]
+    asked = lengths.size(width, height)
+    return tuple(SmallLabel(one.title, asked, lengths.size(*least_size(one, width, step))) for one in made)
+
+
+def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, theme: str) -> dict[str, bytes]:
+    words = catalogue()
+    cards = grid_of(paper, *_CARDS[event.wishes.system])
+    if not guests or cards is None:
+        return {}
+    names = [(guest.name, _table(guest, words)) for guest in guests]
+    title = words.say("event.kits.place-cards")
+    return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(names, cards, title, said.language, theme)}
 
 
 def _set_of(count: int, grid: Grid) -> int:

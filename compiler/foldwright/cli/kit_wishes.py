@@ -14,6 +14,7 @@ from foldwright.measure.length import Length, System
 from foldwright.measure.reading import read_length, read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_price
+from foldwright.recipe.clock import read_clock
 from foldwright.render.press.papers import PAPERS, Paper, paper_named
 
 MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
@@ -22,7 +23,6 @@ MOST_TRIM = 50
 """Millimetres: who takes off more has another sheet in mind."""
 LEAST_LABEL, MOST_LABEL = 20, 200
 """Millimetres: a smaller label holds no warning that can be read, a larger one is a sheet."""
-_CLOCK = re.compile(r"([01]?[0-9]|2[0-3])[:.]([0-5][0-9])")
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
 
 
@@ -166,8 +166,8 @@ def _paper(text: str) -> Paper | _WrongError | None:
 
 
 def _clock(text: str) -> int | _WrongError:
-    match = _CLOCK.fullmatch(text.strip())
-    return int(match[1]) * 3600 + int(match[2]) * 60 if match else _WrongError("kit-begins", said=text)
+    seconds = read_clock(text)
+    return _WrongError("kit-begins", said=text) if seconds is None else seconds
 
 
 def _small(text: str, message: str) -> Fraction | _WrongError:

@@ -1,7 +1,7 @@
 """`foldwright new`: a few questions, and a recipe that is right as it stands.
 
 What is about to be written is first checked as any recipe is; if anything at all is found, the next larger sheet is
-tried, and in the end nothing is written.
+tried. Thoughts are told and hushed; if anything is wrong, nothing is written.
 """
 
 from __future__ import annotations
@@ -14,19 +14,16 @@ from pathlib import Path
 from msgspec import Struct
 
 from foldwright.cli.asking import Asking
+from foldwright.cli.beginning import Begun, begin, new_title, source_for, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.names import FORMS
 from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
 from foldwright.cli.telling import Teller
-from foldwright.cli.texts import read_studio_file
-from foldwright.cli.writing import cannot_write
 from foldwright.draft.model import SHEETS
-from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
-from foldwright.pipeline import check_recipe
 from foldwright.sheet.catalogue import catalogue
 
 _SOLID, _FRONT, _PAGE, _FLAT = "size-solid", "size-front", "size-page", "size-flat"
@@ -39,6 +36,8 @@ STARTS = {
 """What somebody may have instead of a form in mind, and the words that say so."""
 _NOT_IN_NAMES = {ord(mark): " " for mark in ":,|#"}
 """Marks that mean something in the facts; a card's name is better without them."""
+_GAPS = (Fraction(1), Fraction(3, 2), Fraction(2))
+"""How many times the usual gap of a lid is tried: thick card and tall walls ask for more."""
 _FEWEST_PANELS, _MOST_PANELS = 4, 12
 
 
@@ -94,45 +93,33 @@ def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, 
     """Ask for what the options leave open, check the recipe they make, write it; the exit status."""
     complaints = Teller("stderr")
     asking = Asking()
-    begun = _begun(asking, name, form)
+    begun = _begun(asking, name, form, into)
     if not isinstance(begun, Wrong) and begun[1] in STARTS:
         return _from_something(begun[0], begun[1], into)
     answers = begun if isinstance(begun, Wrong) else _answers(asking, *begun, size, panels, units, card)
     if isinstance(answers, Wrong):
         complaints.words(answers.message, **dict(answers.facts))
         return 2
-    source = Source(into / slug_of(answers.title), RECIPE, slug_of(answers.title), into)
-    if source.folder.exists():
-        complaints.words("new.there-already", path=str(source.folder))
-        return 2
-    text, findings = _right_text(answers, source)
-    if findings:
+    recipe = begin_with(answers, into)
+    if recipe.checked.wrong:
         complaints.words("new.not-well")
-        say_told(complaints, told_as_shown(findings, {source.name: text}, {}))
+        say_told(complaints, told_as_shown(recipe.findings, {recipe.source.name: recipe.text}, {}))
         return 1
-    try:
-        source.folder.mkdir(parents=True)
-        with (source.folder / RECIPE).open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except OSError as trouble:
-        wrong = cannot_write(source.folder, trouble)
-        complaints.words(f"wrong.{wrong.message}", **dict(wrong.facts))
+    teller = Teller()
+    if recipe.thoughts:
+        say_told(teller, told_as_shown(recipe.thoughts, {recipe.source.name: recipe.text}, {}))
+        teller.words("recover.hushed")
+    if not write_begun(recipe, {}, complaints):
         return 1
-    Teller().words("new.wrote", path=source.shown, folder=str(source.folder))
+    teller.words("new.wrote", path=recipe.source.shown, folder=str(recipe.source.folder))
     return 0
 
 
-def _right_text(answers: Answers, source: Source) -> tuple[str, Sequence[Finding]]:
-    """The recipe on the smallest sheet on which nothing is found; else the last one tried and what was found."""
-    studio, _, _ = read_studio_file(source.studio)
-    text = ""
-    findings: tuple[Finding, ...] = ()
-    for sheet in answers.customs.sheets:
-        text = answers.text(sheet)
-        findings = check_recipe(text, source.name, source.slug, studio).findings
-        if not findings:
-            break
-    return text, findings
+def begin_with(answers: Answers, into: Path) -> Begun:
+    """The recipe on the smallest sheet on which it is right, with the smallest gap at which its lid goes on."""
+    gaps = _GAPS if answers.form == "lid" else _GAPS[:1]
+    ways = [partial(answers.text, sheet, gap) for sheet in answers.customs.sheets for gap in gaps]
+    return begin(ways, source_for(answers.title, into))
 
 
 class Answers(Struct, frozen=True):
@@ -143,7 +130,7 @@ class Answers(Struct, frozen=True):
     panels: int
     card: str
 
-    def text(self, sheet: str) -> str:
+    def text(self, sheet: str, gap: Fraction, hushed: Sequence[str] = ()) -> str:
         """The recipe, with every sum already done."""
         slots = {
             "title": self.title,
@@ -152,16 +139,17 @@ class Answers(Struct, frozen=True):
             "weight": self.customs.weight,
             "sheet": sheet,
             "panels": str(self.panels),
+            "hush": f"\nhush: {', '.join(hushed)}" if hushed else "",
             **self.customs.extras,
-            **self._numbers(),
+            **self._numbers(gap * self.customs.gap),
         }
         return catalogue().say(f"new-recipe.{self.form}", **slots)
 
-    def _numbers(self) -> dict[str, str]:
+    def _numbers(self, gap: Fraction) -> dict[str, str]:
         unit = self.customs.unit
         across, down = (length.mm / unit.mm for length in self.size[:2])
         depth = self.size[2].mm / unit.mm if len(self.size) > 2 else Fraction(0)
-        lid_across, lid_down = across + self.customs.gap, down + self.customs.gap
+        lid_across, lid_down = across + gap, down + gap
         lid_depth = min(depth, self.customs.lid_depth)
         sides = {
             "box_size": (across + 2 * depth, down + 2 * depth),
@@ -181,17 +169,28 @@ class Answers(Struct, frozen=True):
             "flap": self.customs.flap,
         }
         numbers = {name: self._number(value) for name, value in single.items()}
+        base, lid = self._trim(depth, down), self._trim(lid_depth, lid_down)
+        numbers |= {"trim": base and f", trimmed {base}", "lid_trim": lid and f", trimmed {lid}"}
+        off = (("base" if self.form == "lid" else self.form, base), ("lid", lid if self.form == "lid" else ""))
+        numbers["take_off"] = "".join(
+            " " + catalogue().say("command.new.take-off", trim=trim, piece=piece) for piece, trim in off if trim
+        )
         for name, (one, other) in sides.items():
             numbers[name] = f"{self._number(one)} x {self._number(other)} {unit.symbol}"
         return numbers
+
+    def _trim(self, depth: Fraction, end: Fraction) -> str:
+        """What is taken off corner flaps that would lie on each other, so that they only meet behind their end."""
+        over = 2 * depth - end
+        return f"{self._number(over / 2)} {self.customs.unit.symbol}" if over > 0 else ""
 
     def _number(self, value: Fraction) -> str:
         return write_exact(Length(value * self.customs.unit.mm, self.customs.unit)).number
 
 
-def _begun(asking: Asking, name: str, form: str) -> tuple[str, str] | Wrong:
+def _begun(asking: Asking, name: str, form: str, into: Path) -> tuple[str, str] | Wrong:
     """The name, and what it is: a form, or what somebody has to start from."""
-    title = asking.ask(name, "new.ask-name", "", _title)
+    title = asking.ask(name, "new.ask-name", "", partial(new_title, into=into))
     if isinstance(title, Wrong):
         return title
     chosen = asking.ask(form, "new.ask-form", FORMS[0], _form, forms=FORMS)
@@ -226,10 +225,6 @@ def _answers(asking: Asking, title: str, chosen: str, size: str, panels: str, un
         return number
     stuff = asking.ask(card, "new.ask-card", "white card", _stuff)
     return stuff if isinstance(stuff, Wrong) else Answers(title, chosen, customs, lengths, number, stuff)
-
-
-def _title(said: str) -> str | Wrong:
-    return said or Wrong.of("new.no-name")
 
 
 def _form(said: str) -> str | Wrong:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
-from foldwright.cli.beginning import begin, drawings, source_for, write_begun
+from foldwright.cli.beginning import begin, drafted, drawings, source_for, there_already, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_recovered import say_nearest, say_recovered
 from foldwright.cli.telling import Teller
@@ -42,7 +42,10 @@ def ask_and_recover(name: str, bound: Length | None, into: Path) -> int:
     """Take the readings down from answers to questions; they are kept beside the recipe."""
     from foldwright.cli.asking_sample import ask_for_sample
 
-    return recover_text(ask_for_sample(name), _NOTES, name=name, bound=bound, into=into, keep=True)
+    if name and (there := there_already(name, into)):
+        Teller("stderr").words(there.message, **dict(there.facts))
+        return 2
+    return recover_text(ask_for_sample(name, into), _NOTES, name=name, bound=bound, into=into, keep=True)
 
 
 def _read(path: Path, complaints: Teller) -> str | None:
@@ -85,7 +88,7 @@ def _write(
 ) -> int:
     sheets = (sample.fact("sheet"),) if sample.fact("sheet") else SHEETS[recovered.system]
     drafts = [partial(_draft, sample, recovered, title, sheet) for sheet in sheets]
-    begun = begin(drafts, source_for(title, into))
+    begun = begin([drafted(draft) for draft in drafts], source_for(title, into))
     _, assumed = draft_of(sample, recovered, title, sheets[0])
     teller = Teller()
     say_recovered(teller, recovered, (*sample.assumed, *assumed), begun.text)

@@ -89,15 +89,15 @@ def room_in(wish: Wish, tray: Panels, lying: Lying) -> tuple[Fraction, ...]:
 
 
 def lid_over(wish: Wish, base: Panels) -> Panels:
-    """A lid over a tray: the card of both, and their flaps, counted on every side."""
+    """A lid over a tray: the card of both, and its own flaps, which lie inside it, counted on every side."""
     thick, gap = wish.thickness, _LID_GAP[wish.system].mm
     depth = wish.up(min(_LID_DEPTH[wish.system].mm, base.across[0].mm))
     on_short = _on_short(depth.mm, base.across[1].mm, base.down[1].mm)
     own = flap_layers(depth.mm, (base.down if on_short else base.across)[1].mm)
     floors = []
-    for side, (row, layers) in enumerate(zip((base.across, base.down), _layers(base), strict=True)):
-        both = layers + (own if on_short == (side == 0) else 0)
-        floors.append(wish.up(row[1].mm + max(gap, thick * (2 + 2 * both) + wish.hand)))
+    for side, row in enumerate((base.across, base.down)):
+        layers = own if on_short == (side == 0) else 0
+        floors.append(wish.up(row[1].mm + max(gap, thick * (2 + 2 * layers) + wish.hand)))
     flaps, trim = _flaps(wish, depth, floors, on_short)
     return Panels(
         name="lid",
@@ -114,9 +114,7 @@ def lid_over(wish: Wish, base: Panels) -> Panels:
 def sleeve_round(wish: Wish, drawer: Panels) -> Panels:
     """A sleeve as long as the drawer, open at the drawer's short ends."""
     thick, play = wish.thickness, _SLEEVE_PLAY[wish.system].mm
-    # A square drawer goes in either way round.
-    layers = max(_layers(drawer)) if drawer.across[1] == drawer.down[1] else _layers(drawer)[1]
-    wide = wish.up(drawer.down[1].mm + max(play, thick * (2 + 2 * layers) + wish.hand))
+    wide = wish.up(drawer.down[1].mm + max(play, thick * 2 + wish.hand))
     high = wish.up(drawer.down[0].mm + max(play, thick * Fraction(5, 2) + wish.hand))
     flap = wish.up(min(_GLUE_FLAP[wish.system].mm, wide.mm / 2))
     return Panels(

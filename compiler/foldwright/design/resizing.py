@@ -21,21 +21,10 @@ from foldwright.geometry.inside import TRAYS, rooms
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.panels import faces_called, looked_at
 from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
-from foldwright.recipe.model import (
-    Amount,
-    Dimension,
-    Dims,
-    DrawnLine,
-    Hole,
-    Panel,
-    Piece,
-    Placement,
-    Recipe,
-    Said,
-    Supply,
-)
+from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, Panel, Piece, Placement, Recipe, Said, Supply
 
 _READY_MADE = ("die", "punch", "stamp", "stencil")
 """Tools that make one size of thing only."""
@@ -270,7 +259,7 @@ class _Resizing:
             sides = [LengthId(name, side, "size") for side in ("across", "down")]
             if all(side in self._new for side in sides):
                 lengths = (
-                    self._as(self._new[side], old) for side, old in zip(sides, piece.size.value.lengths, strict=True)
+                    self._as(self._new[side], old) for side, old in zip(sides, piece.size.value.lengths, strict=False)
                 )
                 changed = replace(changed, size=Said(Dims(tuple(lengths)), piece.size.place))
         changed = replace(changed, across=self._row(piece, "across"), down=self._row(piece, "down"))

@@ -40,6 +40,7 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         drawn=tuple(replace(line, points=tuple(map(moved, line.points))) for line in blank.drawn),
         outline=tuple(map(moved, blank.outline)),
         inner=tuple(tuple(map(moved, ring)) for ring in blank.inner),
+        notches=tuple(_notch(notch, figures, across, down) for notch in blank.notches),
         stays=moved(blank.stays) if blank.stays else None,
         faces=tuple(_face(face, across, down) for face in blank.faces),
     )
@@ -120,3 +121,15 @@ def _opening(opening: Opening, figures: Figures, across: _Axis, down: _Axis) -> 
         height=high,
         offsets=tuple(offsets),
     )
+
+
+def _notch(notch: Opening, figures: Figures, across: _Axis, down: _Axis) -> Opening:
+    """Along its edge as a hole, and from the edge as deep as is printed."""
+    level = notch.edge in ("top", "bottom")
+    placed = _opening(replace(notch, sizes=notch.sizes[:1]), figures, across, down)
+    along = placed.width if level else placed.height
+    deep = _printed(notch.sizes[1], figures, along / 2) if len(notch.sizes) > 1 else along / 2
+    far = {"right": across.size - deep, "bottom": down.size - deep}.get(notch.edge, Fraction(0))
+    if level:
+        return replace(placed, sizes=notch.sizes, top=far, height=deep)
+    return replace(placed, sizes=notch.sizes, left=far, width=deep)

@@ -46,7 +46,7 @@ class Offset(Struct, frozen=True):
 
 
 class Opening(Struct, frozen=True):
-    """A hole: its shape (round, slot or window), the box round it, its sizes and offsets by identity."""
+    """A hole or a notch: its shape as the recipe has it, the box round it, its sizes and offsets by identity."""
 
     shape: str
     left: Fraction
@@ -60,6 +60,8 @@ class Opening(Struct, frozen=True):
     mirror: str = ""
     """The side (`across`, `down`) along which this is another hole's mirror image; its offsets are told there."""
     doubtful: bool = False
+    edge: str = ""
+    """The edge a notch is cut into: left, right, top or bottom; empty for a hole."""
 
 
 class Drawn(Struct, frozen=True):
@@ -108,9 +110,10 @@ class Blank(Struct, frozen=True):
     flaps_joined: tuple[str, ...] = ()
     corners_removed: bool = False
     openings: tuple[Opening, ...] = ()
+    notches: tuple[Opening, ...] = ()
     drawn: tuple[Drawn, ...] = ()
     doubtful: frozenset[str] = field(default_factory=frozenset)
-    """Sides (`across`, `down`) that do not add up."""
+    """Sides (`across`, `down`) that do not add up, and facts (`flaps`, `fold`) that could not be read."""
     form: str = ""
     """The form it is folded to, empty when it stays flat."""
     folds_across: tuple[str, ...] = ()
@@ -120,6 +123,8 @@ class Blank(Struct, frozen=True):
     flap_trim: LengthId | None = None
     flap_trimmed: Fraction = Fraction(0)
     """How much is taken off the free edge of each corner flap."""
+    flaps_outside: bool = False
+    """Whether the corner flaps are stuck to the outside of the walls."""
     round: bool = False
     outline: tuple[ExactPoint, ...] = ()
     """A free outline, closed, inside the box of `width` x `height`; empty for a rectangle or a circle."""
@@ -129,8 +134,15 @@ class Blank(Struct, frozen=True):
     """A place on the panel that lies still when the others are folded, where the form says which that is."""
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
+    bought: bool = False
+    """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[Face, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
+
+    @property
+    def unsure(self) -> bool:
+        """Whether some of its facts are missing or could not be read, so that what it lacks may be among them."""
+        return not self.doubtful <= {"across", "down"}
 
     @property
     def boxed(self) -> bool:

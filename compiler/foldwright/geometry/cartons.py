@@ -8,11 +8,11 @@ from itertools import pairwise
 
 from foldwright.geometry.arcs import arc_points
 from foldwright.geometry.blank import Drawn, ExactPoint
-from foldwright.measure.length import System
+from foldwright.measure.length import System, Unit
 
-_FIN = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
+_FIN = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
 """The strip along a ridge that is glued together (common practice, no source)."""
-_GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
+_GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
 _TAPER = Fraction(1, 4)
 """A glue flap is cut narrower at its ends by this part of its width, or of its length where that is less."""
 _KEPT = 1000

@@ -15,6 +15,7 @@ from foldwright.geometry.blank import Blank, Opening, Strip
 from foldwright.geometry.flat import Flat
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.mating import Gap
+from foldwright.geometry.silhouettes import corners_cut_away
 
 _BORDER, _OVERHANG = "border on ", "overhang on "
 
@@ -29,14 +30,15 @@ class Echo(Struct, frozen=True):
       `names` are the panels the flaps stay joined to;
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
     - `corners-away`: `count` corners;
-    - `hole`: `count` holes alike, `names` their shape, the panel it was measured on and the side it is mirrored along
-      (each of the two may be empty), `lengths` the size, `edges` where its place is measured from (`left middle`,
-      `top edge`: to which point of the hole), `along` how far;
+    - `hole`: `count` holes alike, `names` their shape, the panel it was measured on, the side it is mirrored along and
+      the edge a notch is in (each of the three may be empty), `lengths` the size, `edges` where its place is measured
+      from (`left middle`, `top edge`: to which point of the hole), `along` how far;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
     - `as-drawn`: `count` folds of a form that is worked out; `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
     - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
+    - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
 
@@ -64,7 +66,7 @@ def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
 
 def echo_fit(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
-    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps))
+    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps), *_rounds(blank.piece, flat))
 
 
 def _cuts_and_scores(blank: Blank) -> Iterator[Echo]:
@@ -84,8 +86,8 @@ def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
 
 
 def _flaps(blank: Blank) -> Iterator[Echo]:
-    if blank.corners_removed:
-        yield Echo("corners-away", (), 4)
+    if corners := corners_cut_away(blank):
+        yield Echo("corners-away", (), len(corners))
     if not blank.flap_cuts:
         return
     joined_down = blank.flap_side == "down"
@@ -99,14 +101,14 @@ def _flaps(blank: Blank) -> Iterator[Echo]:
 
 def _holes(blank: Blank) -> Iterator[Echo]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
-    for sizes, group in groupby(blank.openings, key=_sizes):
+    for sizes, group in groupby((*blank.openings, *blank.notches), key=_sizes):
         alike = list(group)
         first = alike[0]
         mirror = next((opening.mirror for opening in alike if opening.mirror), "")
         edges = tuple(f"{offset.edge} {offset.of}" for offset in first.offsets)
         along = tuple(offset.length for offset in first.offsets)
         count = sum(1 for opening in alike if not opening.mirror)
-        yield Echo("hole", sizes, count, edges, along, (first.shape, first.panel, mirror))
+        yield Echo("hole", sizes, count, edges, along, (first.shape, first.panel, mirror, first.edge))
 
 
 def _sizes(opening: Opening) -> tuple[LengthId, ...]:
@@ -147,3 +149,9 @@ def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[Echo]:
         outer, inner = pair[0].outer.piece, pair[0].inner.piece
         if piece == (outer if pair[0].how == "over" else inner):
             yield Echo(pair[0].how, (), 1, names=(outer, inner), gaps=pair)
+
+
+def _rounds(piece: str, flat: Flat) -> Iterator[Echo]:
+    for wrap in flat.wraps:
+        if wrap.band == piece:
+            yield Echo("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))

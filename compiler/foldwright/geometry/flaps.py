@@ -32,17 +32,19 @@ class _Joined(Struct, frozen=True):
 
 def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     """The blank with its corner flaps cut free, or its corners away; a tray that says neither is asked."""
+    if _corners_removed(piece) and len(blank.across) > 1 and len(blank.down) > 1:
+        return replace(blank, corners_removed=True)
     if not blank.boxed:
         return blank
-    if _corners_removed(piece):
-        return replace(blank, corners_removed=True)
     if piece.flaps is None:
-        if blank.form in TRAYS:
+        if blank.form not in TRAYS:
+            return blank
+        if not piece.unread & {"flaps", "corners"}:
             _ask(blank, piece, ledger)
-        return blank
+        return _doubtful(blank)
     joined = _joined(blank, piece, ledger)
     if joined is None:
-        return blank
+        return _doubtful(blank)
     trim = _note_flaps(blank, joined.side, piece, ledger)
     return replace(
         blank,
@@ -51,7 +53,13 @@ def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
         flap_side=joined.side,
         flap_trim=trim,
         flap_trimmed=ledger.lengths[trim].mm if trim else Fraction(0),
+        flaps_outside=piece.flaps.value.outside,
     )
+
+
+def _doubtful(blank: Blank) -> Blank:
+    """A blank whose corners nobody knows is not folded: that its walls do not close would only follow from it."""
+    return replace(blank, doubtful=blank.doubtful | {"flaps"})
 
 
 def flap_side(piece: Piece, blank_names: Sequence[Sequence[str]]) -> str:
@@ -95,7 +103,8 @@ def _joined(blank: Blank, piece: Piece, ledger: Ledger) -> _Joined | None:
         ]
         if not hits:
             known = names_of(blank)
-            ledger.fault("flaps-joined-to-what", said.place, piece=blank.piece, panel=name, known=known)
+            pairs = {"one": _pair(blank.down), "other": _pair(blank.across)}
+            ledger.fault("flaps-joined-to-what", said.place, piece=blank.piece, panel=name, known=known, **pairs)
             return None
         for side, strip in hits:
             found[side].append(_called(strip))

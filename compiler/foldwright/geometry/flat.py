@@ -11,7 +11,9 @@ from msgspec import Struct, field
 
 from foldwright.finding import Finding
 from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.bulk import bulk_of
 from foldwright.geometry.contents import Held
+from foldwright.geometry.envelopes import check_envelopes
 from foldwright.geometry.hands import Chance
 from foldwright.geometry.inside import Working
 from foldwright.geometry.layers import check_layers
@@ -19,9 +21,11 @@ from foldwright.geometry.laying import Laid, Layer
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId, Lengths, Within
 from foldwright.geometry.mating import Gap, fit_over, lie_on, slide_in
-from foldwright.geometry.panels import faces_called, tell_no_panel
+from foldwright.geometry.openings import check_openings
+from foldwright.geometry.panels import faces_called, fits_form, tell_no_panel
 from foldwright.geometry.post import check_post
 from foldwright.geometry.thickness import Thickness, thickness_of
+from foldwright.geometry.wrapping import Wrap, girths_by_name, go_round, wraps_of
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -45,6 +49,8 @@ class Flat(Struct, frozen=True):
     cards: dict[str, Thickness | None] = field(default_factory=dict)
     chances: tuple[Chance, ...] = ()
     """How sure pieces made by hand are to go together."""
+    wraps: tuple[Wrap, ...] = ()
+    """What goes round something and reaches."""
     held: tuple[Held, ...] = ()
     """What lies in the pieces, and the room left."""
 
@@ -59,16 +65,18 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     """
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
-    laid = Layer(recipe.pieces, cards, outlines).lay_all()
+    laid = Layer(recipe.pieces, cards, outlines, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     gaps = _mate(recipe, {**holders, **by_name}, cards, ledger)
+    wraps = _wrap(recipe, by_name, cards, supplies, ledger)
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
-    posted = check_post(recipe, {**holders, **by_name}, cards)
-    layered = check_layers(recipe, by_name)
-    return Flat(blanks, lengths, (*ledger.findings, *posted, *layered), workings, tuple(gaps), cards)
+    posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
+    layered = (*check_layers(recipe, by_name), *check_openings(recipe, by_name))
+    findings = (*ledger.findings, *posted, *layered)
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps)
 
 
 def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:
@@ -124,7 +132,7 @@ def _blank_of(name: str, across: Length, down: Length, ledger: Ledger) -> Blank:
     ledger.lengths.setdefault(ids[0], across)
     ledger.lengths.setdefault(ids[1], down)
     strips = [(Strip("", across.mm * 0, length.mm, own),) for length, own in zip((across, down), ids, strict=True)]
-    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1])
+    return Blank(name, 1, across.mm, down.mm, strips[0], strips[1], bought=True)
 
 
 # --- what belongs together ------------------------------------------------------------------------------------------
@@ -141,15 +149,45 @@ def _mate(
         if blank is None:
             continue
         lie_on(blank, piece.goes_on, piece.relative is not None and piece.relative.value.every_side, blanks, ledger)
-        for said in piece.fits_over:
+        for said in () if _is_band(piece, blank, blanks) else piece.fits_over:
             if other := _sound(blank, said, blanks):
                 lid, tray = (other, blank) if _other_way_round(blank, other, "lid") else (blank, other)
                 gaps += fit_over(lid, tray, (cards.get(lid.piece), cards.get(tray.piece)), said.place, ledger)
         for said in piece.slides_in:
             if other := _sound(blank, said, blanks):
                 sleeve, drawer = (blank, other) if _other_way_round(other, blank, "sleeve") else (other, blank)
-                gaps += slide_in(drawer, sleeve, (cards.get(sleeve.piece), cards.get(drawer.piece)), said.place, ledger)
+                pair = cards.get(sleeve.piece), cards.get(drawer.piece)
+                gaps += slide_in(drawer, sleeve, pair, said.place, ledger, bulk_of(drawer, recipe, blanks, cards))
     return gaps
+
+
+def _is_band(piece: Piece, blank: Blank, blanks: Mapping[str, Blank]) -> bool:
+    """A sleeve over what is no box, and flat: it goes round it and leaves its ends free."""
+    others = [blanks.get(said.value.piece.casefold()) for said in piece.fits_over]
+    return blank.form == "sleeve" and any(other is not None and not other.boxed and not other.made for other in others)
+
+
+def _wrap(
+    recipe: Recipe,
+    blanks: Mapping[str, Blank],
+    cards: Mapping[str, Thickness | None],
+    supplies: Mapping[str, Supply],
+    ledger: Ledger,
+) -> tuple[Wrap, ...]:
+    wraps: list[Wrap] = []
+    for piece in recipe.pieces:
+        band = blanks.get(piece.name.value.casefold())
+        if band is None or band.doubtful:
+            continue
+        round_ = wraps_of(piece, recipe) or (piece.fits_over if _is_band(piece, band, blanks) else ())
+        for said in round_:
+            name = said.value.piece.casefold()
+            if name in blanks and blanks[name].doubtful:
+                continue
+            if name in blanks or name in supplies:
+                girths = girths_by_name(name, blanks, cards, supplies)
+                wraps += go_round(band, said, girths, cards.get(band.piece), ledger)
+    return tuple(wraps)
 
 
 def _other_way_round(inner: Blank, outer: Blank, form: str) -> bool:
@@ -160,7 +198,8 @@ def _other_way_round(inner: Blank, outer: Blank, form: str) -> bool:
 def _sound(blank: Blank, said: Said[Placement], blanks: Mapping[str, Blank]) -> Blank | None:
     """The other blank, when both are known and add up."""
     other = blanks.get(said.value.piece.casefold())
-    return None if other is None or other.doubtful or blank.doubtful else other
+    sound = other is not None and not any(one.doubtful or not fits_form(one) for one in (other, blank))
+    return other if sound else None
 
 
 def _check_gluing(gluing: Said[Gluing], piece: Piece, blanks: Mapping[str, Blank], ledger: Ledger) -> None:

@@ -16,9 +16,9 @@ from foldwright.geometry.blank import Blank
 from foldwright.geometry.mating import Gap
 from foldwright.measure.length import Length, System, Unit
 
-ERROR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
+ERROR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 """Half a millimetre, a thirty-second of an inch (common practice, no source)."""
-_STEP = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
+_STEP = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 """What a gap that is too small is widened by: whole steps of a ruler."""
 _MADE = 20_000
 """How many are made in thought; the share of a hundred is then right to half a one."""

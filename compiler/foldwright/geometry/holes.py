@@ -13,6 +13,7 @@ from foldwright.geometry.blank import Blank, ExactPoint, Face, Offset, Opening, 
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.panels import faces_called, tell_no_panel, whole_face
+from foldwright.geometry.silhouettes import corners_cut_away
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Hole, HolePosition, Said
 
@@ -20,7 +21,7 @@ _FAR_EDGES = frozenset({"right", "bottom"})
 _EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
 
 
-class _Span(Struct, frozen=True):
+class Along(Struct, frozen=True):
     """Where a hole begins on one side, and the offset that said so (None when it is centred)."""
 
     start: Fraction
@@ -29,11 +30,13 @@ class _Span(Struct, frozen=True):
 
 
 def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tuple[Opening, ...]:
-    """Every hole of the piece; one that stands on every panel is laid once on each."""
+    """Every hole of the piece; one that stands on every panel is laid once on each. Notches are laid by `notches`."""
     openings: list[Opening] = []
     for number, said in enumerate(holes, 1):
-        faces = _faces(blank, said.value.position, said.place, ledger)
-        sizes = _note_sizes(blank.piece, number, said.value, ledger)
+        if said.value.position.edge:
+            continue
+        faces = faces_of_hole(blank, said, ledger)
+        sizes = note_sizes(blank.piece, number, said.value, ledger)
         laid = [_lay(blank, number, said, face, sizes, ledger) for face in faces]
         if said.value.position.mirrored:
             laid += _mirrored(blank, said, laid, ledger)
@@ -42,7 +45,9 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tupl
     return tuple(openings)
 
 
-def _faces(blank: Blank, position: HolePosition, place: Place, ledger: Ledger) -> tuple[Face, ...]:
+def faces_of_hole(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[Face, ...]:
+    """The panels it stands on, or the whole piece; a panel that is not there is told."""
+    position, place = said.value.position, said.place
     if position.every_panel:
         return _every_panel(blank)
     if not position.panel:
@@ -70,7 +75,7 @@ def _outer(strip: Strip, strips: Sequence[Strip]) -> bool:
     return strip is strips[0] or strip is strips[-1]
 
 
-def _note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
+def note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
     sides = ("across", "down")[: len(hole.size)]
     ids = tuple(LengthId(piece, f"hole {number}", side) for side in sides)
     for name, length in zip(ids, hole.size, strict=False):
@@ -84,16 +89,17 @@ def _lay(
     hole = said.value
     width = hole.size[0].mm
     height = hole.size[1].mm if len(hole.size) > 1 else width
-    across = _span(hole.position, "across", face.left, face.right, width)
-    down = _span(hole.position, "down", face.top, face.bottom, height)
+    across = span_along(hole.position, "across", face.left, face.right, width)
+    down = span_along(hole.position, "down", face.top, face.bottom, height)
     offsets = tuple(
-        _note_offset(blank.piece, number, span.offset, ledger) for span in (across, down) if span.offset is not None
+        note_offset(blank.piece, number, span.offset, ledger) for span in (across, down) if span.offset is not None
     )
     right, bottom = across.start + width, down.start + height
     outside = across.start < 0 or down.start < 0 or right > blank.width or bottom > blank.height
-    if blank.corners_removed:
-        beside = across.start < blank.across[0].end or right > blank.across[2].start
-        outside = outside or (beside and (down.start < blank.down[0].end or bottom > blank.down[2].start))
+    outside = outside or any(
+        across.start < box[1] and right > box[0] and down.start < box[3] and bottom > box[2]
+        for box in corners_cut_away(blank)
+    )
     if blank.outline and not outside:
         corners = [(x, y) for x in (across.start, right) for y in (down.start, bottom)]
         middles = [(across.start + width / 2, y) for y in (down.start, bottom)]
@@ -133,7 +139,7 @@ def _mirrored(blank: Blank, said: Said[Hole], laid: Sequence[Opening], ledger: L
     return twins
 
 
-def _span(position: HolePosition, side: str, low: Fraction, high: Fraction, size: Fraction) -> _Span:
+def span_along(position: HolePosition, side: str, low: Fraction, high: Fraction, size: Fraction) -> Along:
     for edge, length, of in position.offsets:
         if edge not in _EDGES_OF[side]:
             continue
@@ -141,14 +147,12 @@ def _span(position: HolePosition, side: str, low: Fraction, high: Fraction, size
         middle = high - reach if edge in _FAR_EDGES else low + reach
         start = middle - size / 2
         if edge in _FAR_EDGES:
-            return _Span(start, (edge, of, length, high - length.mm, high))
-        return _Span(start, (edge, of, length, low, low + length.mm))
-    return _Span((low + high - size) / 2, None)
+            return Along(start, (edge, of, length, high - length.mm, high))
+        return Along(start, (edge, of, length, low, low + length.mm))
+    return Along((low + high - size) / 2, None)
 
 
-def _note_offset(
-    piece: str, number: int, offset: tuple[str, str, Length, Fraction, Fraction], ledger: Ledger
-) -> Offset:
+def note_offset(piece: str, number: int, offset: tuple[str, str, Length, Fraction, Fraction], ledger: Ledger) -> Offset:
     edge, of, length, start, end = offset
     name = LengthId(piece, f"hole {number}", f"{of or 'middle'} from {edge}")
     ledger.lengths[name] = length
@@ -157,8 +161,11 @@ def _note_offset(
 
 def _look_over(blank: Blank, place: Place, openings: Sequence[Opening], ledger: Ledger) -> None:
     """At most one complaint a hole, however many panels it stands on."""
-    if any(opening.doubtful for opening in openings):
-        ledger.misfit("hole-off-the-piece", place, piece=blank.piece, shape=openings[0].shape)
+    off = next((opening for opening in openings if opening.doubtful), None)
+    if off is not None:
+        code = "hole-off-the-piece-unless-turned" if _stays_turned(blank, off) else "hole-off-the-piece"
+        sizes = [Length(side, ledger.lengths[off.sizes[0]].unit) for side in (off.width, off.height)]
+        ledger.misfit(code, place, piece=blank.piece, shape=off.shape, across=sizes[0], down=sizes[1])
         return
     for opening in openings:
         score = _score_under(blank, opening)
@@ -166,6 +173,16 @@ def _look_over(blank: Blank, place: Place, openings: Sequence[Opening], ledger: 
             where = ledger.lengths[score]
             ledger.thought("hole-across-a-score", place, piece=blank.piece, shape=opening.shape, score=where)
             return
+
+
+def _stays_turned(blank: Blank, opening: Opening) -> bool:
+    """Whether it stays on the piece with its numbers the other way round: many write what lies along a wall first."""
+    x, y = opening.left + opening.width / 2, opening.top + opening.height / 2
+    straight, turned = (
+        wide <= x <= blank.width - wide and high <= y <= blank.height - high
+        for wide, high in ((opening.width / 2, opening.height / 2), (opening.height / 2, opening.width / 2))
+    )
+    return turned and not straight
 
 
 def _score_under(blank: Blank, opening: Opening) -> LengthId | None:

@@ -1,8 +1,8 @@
 """From the room inside a form to its blank, and from a blank to what it measures inside and outside.
 
 Every score is taken to lie in the middle of the card: a wall folded up on it stands half a thickness inside the score
-and half outside. A corner flap stuck to a wall adds a thickness there; whether it lies inside or outside is not asked,
-so it is counted against the room inside and for the size outside (common practice, no source).
+and half outside. A corner flap stuck to a wall adds a thickness on the side where it lies: inside, as flaps are tucked
+(common practice, no source), or outside where the author says so.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ class WorkedRow(Struct, frozen=True):
 def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place: Place) -> tuple[WorkedRow, WorkedRow]:
     """The rows across and down of a tray or lid that has `inside` (across, down, deep) free.
 
-    `flap_side` names the row whose outer panels the corner flaps stay joined to; empty when there are no flaps.
+    `flap_side` names the row whose outer panels the corner flaps stay joined to; empty when none lie inside.
     """
     across, down, deep = inside
     wall = (Term("inside", deep), Term("half floor", thickness, Fraction(1, 2)))
@@ -110,7 +110,7 @@ class Room(Struct, frozen=True):
 
 
 def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
-    """The room of a tray or lid across, down and deep, of a sleeve wide and high; nothing for other forms."""
+    """The room of a tray or lid across, down and deep, of a sleeve wide and high, of a hexagon from flat to flat."""
     if blank.form in TRAYS and blank.boxed:
         return (*(_floor_room(blank, side, thickness) for side in ("across", "down")), _depth(blank, thickness))
     if blank.form in SLEEVES and len(blank.across) >= 4:
@@ -127,6 +127,10 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
         )
     if blank.form == "gable-top" and blank.made:
         return _carton_rooms(blank, thickness)
+    if blank.form == "hexagonal box" and blank.made:
+        # From flat to flat, whichever way: no room for a box of things, but what another hexagon goes over or into.
+        length, size = blank.made[0]
+        return (Room("across", length, size - thickness, size + thickness),)
     return ()
 
 
@@ -142,11 +146,13 @@ def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
 def _floor_room(blank: Blank, side: str, thickness: Fraction) -> Room:
     row, other = (blank.across, blank.down) if side == "across" else (blank.down, blank.across)
     floor = row[1].end - row[1].start
-    layers = 0
+    flaps = Fraction(0)
     if blank.flap_side not in ("", side):
-        layers = flap_layers(row[0].end - row[0].start, other[1].end - other[1].start)
-    taken = thickness * (1 + 2 * layers)
-    return Room(side, row[1].length, floor - taken, floor + taken)
+        flaps = (
+            2 * thickness * flap_layers(row[0].end - row[0].start - blank.flap_trimmed, other[1].end - other[1].start)
+        )
+    inside, outside = (Fraction(0), flaps) if blank.flaps_outside else (flaps, Fraction(0))
+    return Room(side, row[1].length, floor - thickness - inside, floor + thickness + outside)
 
 
 def _depth(blank: Blank, thickness: Fraction) -> Room:

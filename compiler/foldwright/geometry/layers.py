@@ -7,17 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, permutations
 
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank, Face, Opening
 from foldwright.geometry.mating import Lying, read_lying
-from foldwright.geometry.panels import faces_called, looked_at
+from foldwright.geometry.openings import see_through
+from foldwright.geometry.panels import faces_called, looked_at, whole_face
+from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.geometry.wrapping import wraps_of
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said
 
+_RULER = Fraction(8, 10)
+"""Millimetres: how far two sizes measured with a ruler may differ (half a millimetre or a thirty-second of an inch)."""
 _OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
@@ -37,15 +42,20 @@ class _Area(Struct, frozen=True):
 def check_layers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[Finding]:
     """Thoughts about everything that `goes on` something; `blanks` by name in small letters."""
     unit = Unit.INCH if recipe.system is Unit.INCH.system else Unit.MILLIMETRE
+    panes = see_through(recipe)
     for piece in recipe.pieces:
         layer = blanks.get(piece.name.value.casefold())
-        for said in piece.goes_on:
+        for said in () if wraps_of(piece, recipe) else piece.goes_on:
             under = blanks.get(said.value.piece.casefold())
             if layer is not None and under is not None and not layer.doubtful and not under.doubtful:
-                yield from _check(piece, layer, under, said, unit)
+                yield from _check(piece, layer, under, said, unit, layer.piece in panes)
+        if layer is not None and not layer.doubtful:
+            yield from _stuck_over_the_edge(piece, layer, blanks, unit)
 
 
-def _check(piece: Piece, layer: Blank, under: Blank, said: Said[Placement], unit: Unit) -> Iterator[Finding]:
+def _check(
+    piece: Piece, layer: Blank, under: Blank, said: Said[Placement], unit: Unit, pane: bool
+) -> Iterator[Finding]:
     faces = faces_called(under, said.value.panel) if said.value.panel else (looked_at(under),)
     lying = read_lying(said.value.remark)
     names = {"piece": layer.piece, "under": under.piece}
@@ -57,7 +67,7 @@ def _check(piece: Piece, layer: Blank, under: Blank, said: Said[Placement], unit
         elif piece.relative is None and not said.value.remark:
             yield from _overhangs(layer, face, said.place, unit, names)
         hidden = [one for one in under.openings if all(area.covers(one) for area in areas)]
-        if hidden and said.value.face != "inside" and not layer.openings:
+        if hidden and said.value.face != "inside" and not layer.openings and not pane:
             yield Finding.of("layer-over-opening", Strength.THOUGHT, said.place, **names, shape=hidden[0].shape)
 
 
@@ -93,3 +103,48 @@ def _overhangs(layer: Blank, face: Face, place: Place, unit: Unit, names: Mappin
     over = max(layer.width - (face.right - face.left), layer.height - (face.bottom - face.top))
     if over > 0:
         yield Finding.of("layer-overhangs", Strength.THOUGHT, place, **names, over=Length(over / 2, unit))
+
+
+# --- what is glued on -----------------------------------------------------------------------------------------------
+
+
+def _stuck_over_the_edge(piece: Piece, own: Blank, blanks: Mapping[str, Blank], unit: Unit) -> Iterator[Finding]:
+    """A panel that is glued whole to a smaller one stands over its edge. A glue flap is smaller by its nature."""
+    for said in piece.glued:
+        under = blanks.get(said.value.to.piece.casefold())
+        if under is None or under.doubtful:
+            continue
+        mine, its = _face(own, said.value.own_panel), _face(under, said.value.to.panel)
+        if mine is None or its is None:
+            continue
+        over = min(
+            max(wide - (its.right - its.left), high - (its.bottom - its.top))
+            for wide, high in permutations((mine.right - mine.left, mine.bottom - mine.top))
+        )
+        if over > _RULER:
+            yield Finding.of(
+                "glued-over-the-edge",
+                # The walls of a box hold it together: what stands over there keeps it from closing.
+                Strength.MISFIT if own.boxed else Strength.THOUGHT,
+                said.place,
+                piece=own.piece,
+                panel=said.value.own_panel,
+                under=under.piece,
+                other=said.value.to.panel,
+                **_sides("", mine, unit),
+                **_sides("its_", its, unit),
+                over=Length(over, unit),
+            )
+
+
+def _face(blank: Blank, panel: str) -> Face | None:
+    """The one panel that is meant; of a piece that folds, none when none is named, nor a glue flap."""
+    if not panel:
+        return whole_face(blank) if not blank.form and len(blank.across) == len(blank.down) == 1 else None
+    faces = faces_called(blank, panel)
+    return faces[0] if len(faces) == 1 and panel.casefold() != GLUE_FLAP else None
+
+
+def _sides(prefix: str, face: Face, unit: Unit) -> dict[str, object]:
+    wide, high = face.right - face.left, face.bottom - face.top
+    return {f"{prefix}across": Length(wide, unit), f"{prefix}down": Length(high, unit)}

@@ -12,23 +12,26 @@ from foldwright.finding import Place, Strength
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.drawn import lay_lines
 from foldwright.geometry.flaps import flap_side, with_flaps
+from foldwright.geometry.given import SIZED, Given, fits_swapped, from_rows, known_sum, tell_swapped
 from foldwright.geometry.holes import lay_holes
 from foldwright.geometry.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import AtLeast, Equal, LengthId
-from foldwright.geometry.outlines import size_of, with_outline
+from foldwright.geometry.notches import with_notches
+from foldwright.geometry.outlines import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
-from foldwright.geometry.rows import Row, lay_row, sum_text
+from foldwright.geometry.rows import Row, lay_row
 from foldwright.geometry.thickness import Thickness
 from foldwright.geometry.turned_shapes import shape_of
+from foldwright.geometry.wrapping import girths_by_name, length_round
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said
+from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said, Supply
 from foldwright.recipe.outline_svg import Outline
 
 _ROUND = ("round", "circle", "disc", "disk")
-_NEAR_ENOUGH = 1e-6
-"""Millimetres: far less than any author writes."""
+_SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
+"""Facts that say what shape it has and how it folds."""
 _TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
 _LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
 
@@ -41,16 +44,6 @@ class Laid(Struct, frozen=True):
     workings: tuple[Working, ...] = ()
 
 
-class _Given(Struct, frozen=True):
-    """What a piece is laid from: its size (either side may be unknown) and its rows."""
-
-    across: Length | None
-    down: Length | None
-    row_across: Sequence[Panel]
-    row_down: Sequence[Panel]
-    round: bool = False
-
-
 class Layer:
     """Lays the pieces of one recipe, each once, those that others are measured from first."""
 
@@ -59,7 +52,9 @@ class Layer:
         pieces: Sequence[Piece],
         cards: Mapping[str, Thickness | None],
         outlines: Mapping[str, Outline] | None = None,
+        supplies: Mapping[str, Supply] | None = None,
     ) -> None:
+        self._supplies = supplies or {}
         self._outlines = outlines or {}
         self._pieces = {piece.name.value: piece for piece in pieces}
         self._cards = cards
@@ -99,24 +94,36 @@ class Layer:
 
     # --- what the author gave -----------------------------------------------------------------------------------
 
-    def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> _Given | None:
+    def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         if piece.inside or piece.inside_relative:
             return self._from_inside(piece, ledger, workings)
+        if piece.goes_round and piece.size is None and piece.relative is None:
+            return self._round(piece, ledger)
         if piece.relative:
             size = self._relative(piece, piece.relative, ledger)
-            return _Given(size[0], size[1], piece.across, piece.down) if size else _from_rows(piece, ledger)
+            return Given(size[0], size[1], piece.across, piece.down) if size else from_rows(piece, ledger)
         drawn = self._outlines.get(piece.name.value)
         if piece.size is None and drawn and not piece.across and not piece.down:
-            return _Given(*size_of(drawn), (), ())
+            return Given(*size_of(drawn), (), ())
         if piece.size is None:
-            return _from_rows(piece, ledger)
+            return from_rows(piece, ledger)
         lengths = piece.size.value.lengths
-        across, down = lengths[0], lengths[min(1, len(lengths) - 1)]
-        if _fits_swapped(piece, across, down):
-            _tell_swapped(piece, across, down, ledger)
+        across, down = lengths[0], lengths[-1]
+        if len(lengths) == 1 and piece.outline:
+            down = self._in_proportion(piece, piece.outline.value, across, ledger)
+        if fits_swapped(piece, across, down):
+            tell_swapped(piece, across, down, ledger)
             across, down = down, across
-        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down
-        return _Given(across, down, piece.across, piece.down, round_)
+        rows = piece.across or piece.down
+        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down and not rows
+        return Given(across, down, piece.across, piece.down, round_)
+
+    def _in_proportion(self, piece: Piece, outline: str, across: Length, ledger: Ledger) -> Length:
+        """How far down an outline reaches that is so wide across, by its own proportions."""
+        drawn = self._outlines.get(piece.name.value)
+        high = (drawn.height / drawn.width) if drawn else proportion_of(outline)
+        ledger.worked_out.add(LengthId(piece.name.value, "down", "size"))
+        return kept_length(float(across.mm) * high, across.unit)
 
     def _relative(self, piece: Piece, said: Said[RelativeSize], ledger: Ledger) -> tuple[Length, Length] | None:
         """A size that follows from the face of another piece."""
@@ -160,26 +167,50 @@ class Layer:
             ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
             return None
         other = self._lay(name).blank
-        if other is not None and other.doubtful:
-            ledger.thought("measured-from-doubtful", place, piece=own, other=name)
         return (other, panel) if other is not None else None
+
+    def _round(self, piece: Piece, ledger: Ledger) -> Given | None:
+        """A band as long as it takes to go round something; its row may name the flap (`rest | 14 glue flap`)."""
+        said = piece.goes_round[0]
+        wide = piece.band.value if piece.band else known_sum(piece.down)
+        if wide is None:
+            return from_rows(piece, ledger)
+        if known_sum(piece.across):
+            return Given(None, None if piece.down else wide, piece.across, piece.down)
+        name = said.value.piece.casefold()
+        own = next((one for one in self._pieces if one.casefold() == name), "")
+        if own in self._open:
+            others = (*self._open[self._open.index(own) :], own)
+            ledger.fault("measured-in-a-circle", said.place, piece=piece.name.value, others=others)
+            return None
+        other = self._lay(own).blank if own else None
+        girths = girths_by_name(name, {name: other} if other else {}, self._cards, self._supplies)
+        flaps = sum((panel.length.mm for panel in piece.across if panel.length), Fraction(0))
+        length = length_round(girths, said.value.remark, self._cards.get(piece.name.value), wide.unit, flaps)
+        if length is None:
+            if not own or (other is not None and not other.doubtful):
+                ledger.fault("round-what-size", said.place, piece=piece.name.value, other=said.value.piece)
+            return None
+        return Given(length, None if piece.down else wide, piece.across, piece.down)
 
     # --- an inside ------------------------------------------------------------------------------------------------
 
-    def _from_inside(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> _Given | None:
+    def _from_inside(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         place = (piece.inside or piece.inside_relative or piece.name).place
         name = piece.name.value
         form = piece.fold.value.form if piece.fold else ""
         inside = piece.inside.value.lengths if piece.inside else self._inside_relative(piece, ledger)
         if inside is None:
-            return _from_rows(piece, ledger)
+            return from_rows(piece, ledger)
         if form not in TRAYS and form not in SLEEVES:
-            ledger.fault("inside-of-what-form", place, piece=name, form=form, known=(*sorted(TRAYS), *sorted(SLEEVES)))
-            return _from_rows(piece, ledger)
+            if "fold" not in piece.unread:
+                known = (*sorted(TRAYS), *sorted(SLEEVES))
+                ledger.fault("inside-of-what-form", place, piece=name, form=form, known=known)
+            return from_rows(piece, ledger)
         if len(inside) != 3:
             said = plain_cross([write_exact(one) for one in inside])
             ledger.fault("inside-wants-three", place, piece=name, said=said)
-            return _from_rows(piece, ledger)
+            return from_rows(piece, ledger)
         card = self._cards.get(name)
         if card is None:
             ledger.misfit("how-thick", place, piece=name)
@@ -190,13 +221,14 @@ class Layer:
         if form in SLEEVES:
             row = sleeve_rows(inside, thickness, _glue_flap(piece), place)
             workings += _workings(name, "across", row, estimated)
-            return _Given(None, inside[2], row.panels, ())
+            return Given(None, inside[2], row.panels, ())
         names = _LID_NAMES if form == "lid" else _TRAY_NAMES
         side = flap_side(piece, (("left", "right", "left side", "right side", "sides"), ()))
-        across, down = tray_rows(inside, thickness, side, place)
+        tucked_in = piece.flaps is not None and not piece.flaps.value.outside
+        across, down = tray_rows(inside, thickness, side if tucked_in else "", place)
         workings += _workings(name, "across", across, estimated)
         workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
-        return _Given(None, None, _named(across, names[0]), _named(down, names[1]))
+        return Given(None, None, _named(across, names[0]), _named(down, names[1]))
 
     def _inside_relative(self, piece: Piece, ledger: Ledger) -> tuple[Length, ...] | None:
         """`1/16 in bigger on every side than base outside`: every flap layer of the other piece counted."""
@@ -223,7 +255,7 @@ class Layer:
 def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     """The blank with its holes and the lines its author drew."""
     if piece.holes:
-        blank = replace(blank, openings=lay_holes(blank, piece.holes, ledger))
+        blank = with_notches(replace(blank, openings=lay_holes(blank, piece.holes, ledger)), piece.holes, ledger)
     if piece.lines:
         blank = replace(blank, drawn=(*blank.drawn, *lay_lines(blank, piece.lines, ledger)))
     return blank
@@ -259,76 +291,7 @@ def _room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLea
         yield AtLeast(LengthId(blank.piece, "down", "size"), blank.height)
 
 
-# --- sizes and rows -----------------------------------------------------------------------------------------------
-
-
-def _from_rows(piece: Piece, ledger: Ledger) -> _Given | None:
-    """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
-    across, down = _known_sum(piece.across), _known_sum(piece.down)
-    if across is None and down is None:
-        if not piece.size_unread and not any((piece.inside, piece.inside_relative, piece.relative)):
-            ledger.fault("no-size", piece.name.place, piece=piece.name.value)
-        return None
-    if (across is None or down is None) and not piece.size_unread:
-        side = "across" if across is None else "down"
-        ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
-    return _Given(
-        None if piece.across else across or down, None if piece.down else down or across, piece.across, piece.down
-    )
-
-
-def _known_sum(panels: Sequence[Panel]) -> Length | None:
-    """The sum of a row without rests; None when there is no row or it cannot be known."""
-    said = [panel.length for panel in panels if panel.length is not None]
-    if not said or len(said) < len(panels):
-        return None
-    return Length(sum((length.mm for length in said), Fraction(0)), said[0].unit)
-
-
-def _fits_swapped(piece: Piece, across: Length, down: Length) -> bool:
-    """Whether the rows disagree with the size as written and agree with it the other way round."""
-    if across == down or not (piece.across or piece.down) or _fits_plainly(piece, across, down):
-        return False
-    sums = _known_sum(piece.across), _known_sum(piece.down)
-    if any(known is None and panels for known, panels in zip(sums, (piece.across, piece.down), strict=True)):
-        return False
-    sizes = [(known, size, other) for known, size, other in zip(sums, (across, down), (down, across), strict=True)]
-    told = [one for one in sizes if one[0]]
-    return any(known != size for known, size, _ in told) and all(known == other for known, _, other in told)
-
-
-def _fits_plainly(piece: Piece, across: Length, down: Length) -> bool:
-    """Whether the rows add up to the size as written, near enough to look no further; exact sums come later."""
-    for panels, size in ((piece.across, across), (piece.down, down)):
-        total = 0.0
-        for panel in panels:
-            if panel.length is None:
-                return False
-            total += float(panel.length.mm)
-        if panels and abs(total - float(size.mm)) > _NEAR_ENOUGH:
-            return False
-    return True
-
-
-def _tell_swapped(piece: Piece, across: Length, down: Length, ledger: Ledger) -> None:
-    assert piece.size is not None
-    sums = [(_known_sum(row), row) for row in (piece.across, piece.down)]
-    side = "across" if sums[0][0] else "down"
-    total, row = sums[0] if sums[0][0] else sums[1]
-    one, other = write_exact(across), write_exact(down)
-    ledger.misfit(
-        "size-the-other-way-round",
-        piece.size.place,
-        piece=piece.name.value,
-        side=side,
-        sum_text=sum_text([panel.length for panel in row if panel.length]),
-        sum=total,
-        size=plain_cross((one, other)),
-        swapped=plain_cross((other, one)),
-    )
-
-
-def _blank(piece: Piece, given: _Given, ledger: Ledger) -> Blank | None:
+def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
     name = piece.name.value
     for side, size in (("across", given.across), ("down", given.down)):
         if size is not None:
@@ -345,7 +308,9 @@ def _blank(piece: Piece, given: _Given, ledger: Ledger) -> Blank | None:
         down.size.mm,
         across.strips,
         down.strips,
-        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful),
+        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful)
+        | {f"{word} unread" for word in piece.unread & _SHAPED}
+        | ({"size missing"} if given.guessed else set()),
         form=form,
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),

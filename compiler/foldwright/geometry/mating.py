@@ -8,9 +8,11 @@ from fractions import Fraction
 from functools import lru_cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.geometry.blank import Blank, Face
+from foldwright.geometry.bulk import Bulk
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Rest, Sum
@@ -27,6 +29,7 @@ _LINED_UP = re.compile(
     r"(?P<edge>top|bottom|left|right)\b",
     re.IGNORECASE,
 )
+_BETWEEN = re.compile(r",(?![0-9])|(?<![0-9]),|;|\n|\s+and\s+(?!(?:an?\s+)?(?:[0-9]+/|half|quarter))", re.IGNORECASE)
 _NEAR = {"across": "left", "down": "top"}
 _FAR = {"across": "right", "down": "bottom"}
 _ZERO = Fraction(0)
@@ -46,24 +49,39 @@ class Gap(Struct, frozen=True):
     with_card: Length | None
     estimated: bool
     how: str
+    thick: bool = False
+    """Whether `with_card` is what an envelope leaves of the thickness of all that goes in."""
 
 
 class Lying(Struct, frozen=True):
-    """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it."""
+    """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it.
+
+    `unclear` are parts in which a number stands that could not be read.
+    """
 
     centred: bool
     edges: tuple[tuple[str, Length | None], ...]
+    unclear: tuple[str, ...] = ()
 
 
 @lru_cache(maxsize=1024)
 def read_lying(remark: str) -> Lying:
-    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`."""
+    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`.
+
+    With `centred` and an edge it is centred the other way only.
+    """
     edges: list[tuple[str, Length | None]] = []
-    for match in _LINED_UP.finditer(remark):
-        by = (match["by"] or "").casefold().removeprefix("lined up").strip(" ,")
-        length = read_length(by) if by else None
-        edges.append((match["edge"].lower(), None if length is None or isinstance(length, Unreadable) else length))
-    return Lying(_CENTRED.search(remark) is not None or not edges, tuple(edges))
+    unclear: list[str] = []
+    for part in _BETWEEN.split(remark):
+        for match in _LINED_UP.finditer(part):
+            by = (match["by"] or "").casefold().removeprefix("lined up").strip(" ,")
+            length = read_length(by) if by else None
+            if isinstance(length, Unreadable) and any(character.isdigit() for character in by):
+                unclear.append(part.strip())
+                continue
+            edges.append((match["edge"].lower(), None if isinstance(length, Unreadable) else length))
+    centred = _CENTRED.search(remark) is not None or not (edges or unclear)
+    return Lying(centred, tuple(edges), tuple(unclear))
 
 
 def lie_on(
@@ -85,6 +103,9 @@ def lie_on(
         if not said.value.remark and not even:
             continue
         lying = read_lying(said.value.remark)
+        if lying.unclear:
+            ledger.misfit("lying-unclear", said.place, piece=mat.piece, said=lying.unclear[0])
+            continue
         for face in faces:
             _note_borders(mat, under.piece, face, lying, noted, ledger)
 
@@ -179,14 +200,26 @@ def fit_over(
 
 
 def slide_in(
-    inner: Blank, outer: Blank, cards: tuple[Thickness | None, Thickness | None], place: Place, ledger: Ledger
+    inner: Blank,
+    outer: Blank,
+    cards: tuple[Thickness | None, Thickness | None],
+    place: Place,
+    ledger: Ledger,
+    bulk: Bulk | None = None,
 ) -> list[Gap]:
-    """A drawer into a sleeve, or a folded card into an envelope."""
+    """A drawer into a sleeve, or a folded card into an envelope, which its `bulk` takes room of."""
     if outer.form == "sleeve" and len(outer.across) >= 4 and inner.boxed:
         pairs = _through_sleeve(outer, inner)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
+    if _is_flat(outer) and between[0] < 0 < between[1]:
+        # A pull behind its track, a tag in its pocket: it stands out at the open end, as it is meant to.
+        return []
     gaps = _gaps(outer, inner, pairs, cards, "into", ledger)
+    if bulk is not None and (outer.bought or outer.form == "envelope"):
+        gaps = _in_envelope(gaps, inner, bulk, cards[0])
+        _tell_too_thick((outer, inner), gaps, bulk, cards[0], place, ledger)
     _tell_gaps(
         outer.piece,
         inner.piece,
@@ -196,6 +229,11 @@ def slide_in(
         ledger,
     )
     return gaps
+
+
+def _is_flat(blank: Blank) -> bool:
+    """A plain piece that another slides behind or through, not an envelope that was bought."""
+    return not blank.form and len(blank.across) == len(blank.down) == 1 and not blank.bought
 
 
 type _Extent = tuple[LengthId, Fraction]
@@ -262,6 +300,47 @@ def _gaps(
     return gaps
 
 
+def _in_envelope(gaps: Sequence[Gap], inner: Blank, bulk: Bulk, paper: Thickness | None) -> list[Gap]:
+    """What is left of the room when the envelope goes round what is in it; its own paper takes a thickness."""
+    across, _ = folded_extents(inner)
+    own = paper.length.mm if paper else _ZERO
+    estimated = bulk.estimated or (paper is not None and paper.estimated)
+    found = []
+    for gap in gaps:
+        taken = own + (bulk.across if gap.inner == across[0] else bulk.down)
+        left = Length(gap.between_scores.mm - taken, gap.between_scores.unit)
+        found.append(replace(gap, with_card=left, estimated=estimated, thick=True))
+    return found
+
+
+def _tell_too_thick(
+    pair: tuple[Blank, Blank],
+    gaps: Sequence[Gap],
+    bulk: Bulk,
+    paper: Thickness | None,
+    place: Place,
+    ledger: Ledger,
+) -> None:
+    """Told once, of the direction in which it is tighter; what does not go in flat has been told."""
+    outer, inner = pair
+    tightest = min(gaps, key=lambda gap: gap.with_card.mm if gap.with_card else gap.between_scores.mm)
+    between, left = tightest.between_scores, tightest.with_card
+    if left is None or left.mm > 0 or any(gap.between_scores.mm <= 0 for gap in gaps):
+        return
+    guessed = paper.length.mm if paper and paper.estimated else _ZERO
+    # What only an estimate says is never more than a thought.
+    tell = ledger.thought if bulk.estimated or left.mm + guessed > 0 else ledger.misfit
+    tell(
+        "too-thick-for-the-envelope",
+        place,
+        outer=outer.piece,
+        inner=inner.piece,
+        thick=Length(bulk.thick, between.unit),
+        gap=between,
+        taken=Length(between.mm - left.mm, between.unit),
+    )
+
+
 def _note_room(pair: tuple[str, str], side: str, outer: LengthId, inner: LengthId, ledger: Ledger) -> None:
     """The room in all and on each side, so that words that speak of it say what the list beside them says."""
     between = ledger.lengths[outer] - ledger.lengths[inner]
@@ -289,7 +368,7 @@ def _tell_gaps(
             ledger.misfit(too_small, place, outer=outer, inner=inner, **sizes, short=short)
         elif between.mm == 0:
             ledger.misfit(nothing, place, outer=outer, inner=inner, **sizes)
-        elif gap.with_card is not None and gap.with_card.mm <= 0:
+        elif gap.with_card is not None and gap.with_card.mm <= 0 and not gap.thick:
             # What only an estimate says is never more than a thought.
             tell = ledger.thought if gap.estimated else ledger.misfit
             tell(filled, place, outer=outer, inner=inner, **sizes, gap=between)

@@ -23,7 +23,7 @@ _STEPS = 96
 
 def with_outline(blank: Blank, piece: Piece, drawn: Outline | None, ledger: Ledger) -> Blank:
     """The blank cut to its outline. One that does not fit its size is told, and the blank stays a rectangle."""
-    if piece.outline is None or blank.round or len(blank.across) > 1 or len(blank.down) > 1:
+    if piece.outline is None or blank.round:
         return blank
     wide, high = float(blank.width), float(blank.height)
     if drawn is None:
@@ -33,16 +33,35 @@ def with_outline(blank: Blank, piece: Piece, drawn: Outline | None, ledger: Ledg
         _tell_askew(piece, piece.outline, blank, drawn, ledger)
         return blank
     across, down = wide / drawn.width, high / drawn.height
+    outline = _exact(list(drawn.points), blank, across, down)
     inner = tuple(_exact(list(ring), blank, across, down) for ring in drawn.inner)
-    return replace(blank, outline=_exact(list(drawn.points), blank, across, down), inner=inner)
+    if not _goes_round(outline, inner):
+        place = piece.outline.place
+        ledger.misfit("outline-too-fine", place, piece=piece.name.value, file=piece.outline.value)
+        return blank
+    return replace(blank, outline=outline, inner=inner)
+
+
+def _goes_round(outline: tuple[ExactPoint, ...], inner: tuple[tuple[ExactPoint, ...], ...]) -> bool:
+    """Whether the lines still keep clear of themselves and of one another, now that they have their size."""
+    from shapely.geometry import Polygon
+
+    rings = [[(float(x), float(y)) for x, y in ring] for ring in (outline, *inner)]
+    return all(len(ring) > 2 for ring in rings) and bool(Polygon(rings[0], rings[1:]).is_valid)
 
 
 def size_of(drawn: Outline) -> tuple[Length, Length]:
     """An outline's own size, for a piece that gives none."""
-    across, down = (
-        Length(Fraction(round(side * _KEPT), _KEPT), Unit.MILLIMETRE) for side in (drawn.width, drawn.height)
-    )
-    return across, down
+    return kept_length(drawn.width, Unit.MILLIMETRE), kept_length(drawn.height, Unit.MILLIMETRE)
+
+
+def kept_length(mm: float, unit: Unit) -> Length:
+    return Length(Fraction(round(mm * _KEPT), _KEPT), unit)
+
+
+def proportion_of(shape: str) -> float:
+    """How high a shape known by name is as a part of its width: that of a regular hexagon, or a square."""
+    return 3**0.5 / 2 if shape.casefold().strip() == "hexagon" else 1.0
 
 
 def _tell_askew(piece: Piece, said: Said[str], blank: Blank, drawn: Outline, ledger: Ledger) -> None:
@@ -59,7 +78,8 @@ def _exact(points: list[tuple[float, float]], blank: Blank, across: float, down:
     def kept(place: float, most: Fraction) -> Fraction:
         return min(max(Fraction(round(place * _KEPT), _KEPT), Fraction(0)), most)
 
-    return tuple((kept(x * across, blank.width), kept(y * down, blank.height)) for x, y in points)
+    spots = [(kept(x * across, blank.width), kept(y * down, blank.height)) for x, y in points]
+    return tuple(spot for spot, before in zip(spots, (spots[-1], *spots), strict=False) if spot != before)
 
 
 # --- shapes known by name ---------------------------------------------------------------------------------------------

@@ -16,6 +16,22 @@ _FACES = ("inside of ", "outside of ", "the ")
 _NUMBER = re.compile(r"(?:panels?|strips?)?\s*(\d+)")
 
 
+ROWS_WANTED = {"card": (2, 2), "gate": (3, 3), "tri-fold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
+"""How many panels a form of one row has: at least, at most; a glue flap is none of them."""
+
+
+def fits_form(blank: Blank) -> bool:
+    """Whether a blank has the rows its form wants. Where not, that is told, and nothing that follows from it."""
+    if blank.form in ("tray", "lid"):
+        return blank.boxed
+    if blank.form not in ROWS_WANTED or blank.made:
+        return True
+    least, most = ROWS_WANTED[blank.form]
+    strips = blank.across if len(blank.across) > 1 else blank.down
+    walls = sum(strip.role != "glue flap" for strip in strips)
+    return min(len(blank.across), len(blank.down)) == 1 and walls >= least and (most is None or walls <= most)
+
+
 def whole_face(blank: Blank) -> Face:
     zero = Fraction(0)
     return Face(
@@ -114,7 +130,12 @@ def names_of(blank: Blank) -> tuple[str, ...]:
 
 
 def tell_no_panel(blank: Blank, panel: str, place: Place, ledger: Ledger, strength: Strength = Strength.MISFIT) -> None:
-    """A panel is named that the blank has not: with the nearest name if one is near, with all there are otherwise."""
+    """A panel is named that the blank has not: with the nearest name if one is near, with all there are otherwise.
+
+    Nothing is told of a blank some of whose facts could not be read or are missing: the panel may be among them.
+    """
+    if blank.unsure or not fits_form(blank):
+        return
     known = names_of(blank)
     if not known:
         ledger.findings.append(Finding.of("no-panels", strength, place, piece=blank.piece, panel=panel))

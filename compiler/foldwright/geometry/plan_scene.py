@@ -20,6 +20,7 @@ from foldwright.geometry.scene import (
     Stroke,
     Tone,
 )
+from foldwright.geometry.silhouettes import Box, corners_cut_away, score_spans, silhouette
 
 FLAP = "flap"
 """The code captions of corner flaps carry; the page has the word."""
@@ -73,12 +74,11 @@ class _Plan:
     def faces(self) -> Iterator[Face]:
         blank = self.blank
         corner = self.width / 2 if blank.round else 0.0
-        yield Face(_points(blank.outline) or _box(0.0, 0.0, self.width, self.height), Tone.GOOD, corner)
+        yield Face(_points(silhouette(blank, corners=False)), Tone.GOOD, corner)
         for area in glue_areas(blank):
             yield Face(area, Tone.GLUE)
-        if self.boxed and blank.corners_removed:
-            for box in self._corners():
-                yield Face(box, Tone.WASTE)
+        for corner_box in corners_cut_away(blank):
+            yield Face(_floating(corner_box), Tone.WASTE)
         if "across" in blank.doubtful and self.xs[-1] != self.width:
             yield Face(_box(min(self.xs[-1], self.width), 0.0, self.right, self.bottom), Tone.DOUBT)
         if "down" in blank.doubtful and self.ys[-1] != self.height:
@@ -87,13 +87,6 @@ class _Plan:
             yield Face(_points(ring), Tone.HOLE)
         for opening in blank.openings:
             yield Face(_opening_box(opening), Tone.HOLE, _corner(opening))
-
-    def _corners(self) -> Iterator[tuple[Point, ...]]:
-        (_, x1, x2, x3), (_, y1, y2, y3) = self.xs, self.ys
-        yield _box(0.0, 0.0, x1, y1)
-        yield _box(x2, 0.0, x3, y1)
-        yield _box(0.0, y2, x1, y3)
-        yield _box(x2, y2, x3, y3)
 
     # --- strokes --------------------------------------------------------------------------------------------------
 
@@ -118,37 +111,26 @@ class _Plan:
             )
 
     def _scores(self, across: bool) -> Iterator[Stroke]:
-        """Scores run from edge to edge, but stop where the corners are cut free in line with them or cut away."""
         blank = self.blank
-        marks, others = (self.xs, self.ys) if across else (self.ys, self.xs)
-        folds = blank.folds_across if across else blank.folds_down
-        low, high = 0.0, (self.height if across else self.width)
-        if self.boxed and (blank.corners_removed or blank.flap_side == ("across" if across else "down")):
-            low, high = others[1], others[2]
-        for at, fold in zip(marks[1:-1], folds, strict=True):
-            kind = _FOLDS[fold]
-            yield Stroke(kind, ((at, low), (at, high)) if across else ((low, at), (high, at)))
+        strips, folds = (blank.across, blank.folds_across) if across else (blank.down, blank.folds_down)
+        parts = score_spans(blank, "across" if across else "down")
+        for strip, fold, there in zip(strips[:-1], folds, parts, strict=True):
+            at = float(strip.end)
+            for low, high in (tuple(map(float, part)) for part in there):
+                yield Stroke(_FOLDS[fold], ((at, low), (at, high)) if across else ((low, at), (high, at)))
 
     def _outline(self) -> Iterator[Stroke]:
         blank = self.blank
         if blank.outline:
             # The rectangle it is cut from shows what the lengths beside it measure.
             yield Stroke(LineKind.WASTE, _box(0.0, 0.0, self.width, self.height), True)
-            for ring in (blank.outline, *blank.inner):
+            for ring in (silhouette(blank), *blank.inner):
                 yield Stroke(LineKind.CUT, _points(ring), True)
             return
-        if not (self.boxed and blank.corners_removed):
-            corner = self.width / 2 if blank.round else 0.0
-            yield Stroke(LineKind.CUT, _box(0.0, 0.0, self.width, self.height), True, corner=corner)
-            return
-        (x0, x1, x2, x3), (y0, y1, y2, y3) = self.xs, self.ys
-        for box in self._corners():
-            yield Stroke(LineKind.WASTE, box, True, Emphasis.FAINT)
-        cross = (
-            *((x1, y0), (x2, y0), (x2, y1), (x3, y1), (x3, y2), (x2, y2)),
-            *((x2, y3), (x1, y3), (x1, y2), (x0, y2), (x0, y1), (x1, y1)),
-        )
-        yield Stroke(LineKind.CUT, cross, True)
+        for box in corners_cut_away(blank):
+            yield Stroke(LineKind.WASTE, _floating(box), True, Emphasis.FAINT)
+        corner = self.width / 2 if blank.round else 0.0
+        yield Stroke(LineKind.CUT, _points(silhouette(blank)), True, corner=corner)
 
     # --- dimensions -----------------------------------------------------------------------------------------------
 
@@ -171,7 +153,7 @@ class _Plan:
             size = LengthId(blank.piece, "down", "size")
             yield Dimension(size, (x, 0.0), (x, self.height), side, 0, doubt_down)
         shown: set[LengthId] = set()
-        for opening in blank.openings:
+        for opening in (*blank.openings, *blank.notches):
             for offset in opening.offsets:
                 if offset.length not in shown:
                     shown.add(offset.length)
@@ -241,7 +223,7 @@ class _Plan:
     def callouts(self) -> Iterator[Callout]:
         """Each hole's size once, however often the hole is repeated."""
         shown: set[LengthId] = set()
-        for opening in self.blank.openings:
+        for opening in (*self.blank.openings, *self.blank.notches):
             if not opening.sizes or opening.sizes[0] in shown:
                 continue
             shown.add(opening.sizes[0])
@@ -263,6 +245,11 @@ def _edges(strips: Sequence[Strip]) -> tuple[float, ...]:
 
 def _box(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
     return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def _floating(box: Box) -> tuple[Point, ...]:
+    left, right, top, bottom = map(float, box)
+    return _box(left, top, right, bottom)
 
 
 def _opening_box(opening: Opening) -> tuple[Point, ...]:

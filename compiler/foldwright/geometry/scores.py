@@ -44,7 +44,7 @@ def _too_near(piece: Piece, blank: Blank, card: Thickness | None) -> Iterator[Fi
 
 def _across_grain(piece: Piece, blank: Blank, card: Thickness | None, supply: Supply | None) -> Iterator[Finding]:
     """Only where the author says how the grain runs on the piece, and the card is heavy."""
-    if piece.grain is None or not _is_heavy(card, supply):
+    if piece.grain is None or not is_heavy(card, supply):
         return
     upright, level = len(blank.across) > 1, len(blank.down) > 1
     grain = piece.grain.value
@@ -54,7 +54,8 @@ def _across_grain(piece: Piece, blank: Blank, card: Thickness | None, supply: Su
         yield Finding.of("score-across-the-grain", Strength.THOUGHT, piece.grain.place, piece=blank.piece)
 
 
-def _is_heavy(card: Thickness | None, supply: Supply | None) -> bool:
+def is_heavy(card: Thickness | None, supply: Supply | None) -> bool:
+    """Whether it cracks when it is folded flat across its grain."""
     if supply is not None and supply.weight is not None:
         weight = supply.weight.value
         grams = grammage(weight.number, weight.unit, weight.grade)

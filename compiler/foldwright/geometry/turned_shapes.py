@@ -24,13 +24,13 @@ type _Made = tuple[tuple[LengthId, Fraction], ...]
 
 _PARTS = 10**12
 _SIDES = ("across", "down", "high")
-_OVERLAP = {System.METRIC: Fraction(12), System.IMPERIAL: Fraction(254, 20)}
+_OVERLAP = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
 """How far the flaps of an envelope lie on each other at its middle when nobody says (common practice, no source)."""
-_NOTCH = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 40)}
+_NOTCH = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 4}
 """How much longer the side of the square is than corners that just touch it ask for, so that a notch is left."""
 _FULL = Fraction(9, 10)
 """How thick a pillow box that is given too thick is drawn, as a part of what it may be."""
-_ROUNDED = {System.METRIC: Fraction(5), System.IMPERIAL: Fraction(254, 80)}
+_ROUNDED = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 8}
 """The square is taken up to whole steps of this: 5 mm, 1/8 in."""
 
 
@@ -42,6 +42,12 @@ def root(number: Fraction) -> Fraction:
 _ROOT_2, _ROOT_3 = root(Fraction(2)), root(Fraction(3))
 
 
+def wants_finished(piece: Piece) -> bool:
+    """Whether its form is worked out from its finished size alone."""
+    form = piece.fold.value.form if piece.fold else ""
+    return form in _MAKERS and form != "envelope" and not (piece.across or piece.down)
+
+
 def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
     """The blank of a piece whose form is given by its finished size; None when it is laid in rows like others."""
     form = piece.fold.value.form if piece.fold else ""
@@ -49,7 +55,7 @@ def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
     if maker is None or piece.across or piece.down or piece.inside or piece.inside_relative:
         return None
     if piece.finished is None:
-        if form != "envelope":
+        if wants_finished(piece) and "finished" not in piece.unread:
             ledger.fault("finished-wanted", (piece.fold or piece.name).place, piece=piece.name.value, form=form)
         return None
     return maker(piece, ledger)

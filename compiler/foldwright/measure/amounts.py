@@ -1,113 +1,83 @@
-"""Amounts that are not lengths: areas, volumes and masses, converted exactly through pint.
+"""Amounts that are no plain length: areas, volumes, masses and counts. They are pint's quantities, and exact.
 
-Reading a unit's name costs nothing; pint is only imported when something is converted.
+Reading a unit's name costs nothing; pint is only brought in when something is added up or converted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import Enum
 from fractions import Fraction
-from functools import cache
-from importlib import resources
 from types import MappingProxyType
 from typing import Any
 
 from msgspec import Struct
 
 from foldwright.measure.length import System
+from foldwright.measure.unit_table import UNITS
+
+type Quantity = Any
+"""One of pint's. Its own type says nothing of what the number is, and would bring pint in."""
+
+
+class Dimension(Enum):
+    """What an amount measures. Two amounts go together when they measure the same."""
+
+    COUNT = "count"
+    LENGTH = "length"
+    AREA = "area"
+    VOLUME = "volume"
+    MASS = "mass"
 
 
 class AmountUnit(Struct, frozen=True):
-    """A unit of area, volume or mass: how it is written, what it measures, what pint calls it, its counterpart.
-
-    `counterpart` is the symbol of the unit the other system would use for such an amount.
-    """
+    """A unit an amount may be told in: how it is written, what it measures, its system, what pint calls it."""
 
     symbol: str
-    dimension: str
+    dimension: Dimension
     system: System
-    pint_name: str
-    counterpart: str
+    name: str
 
 
-_I, _M = System.IMPERIAL, System.METRIC
-_UNITS = {
-    unit.symbol: unit
-    for unit in (
-        AmountUnit("sq in", "area", _I, "inch ** 2", "cm²"),
-        AmountUnit("sq ft", "area", _I, "foot ** 2", "m²"),
-        AmountUnit("sq yd", "area", _I, "yard ** 2", "m²"),
-        AmountUnit("mm²", "area", _M, "millimetre ** 2", "sq in"),
-        AmountUnit("cm²", "area", _M, "centimetre ** 2", "sq in"),
-        AmountUnit("m²", "area", _M, "metre ** 2", "sq ft"),
-        AmountUnit("tsp", "volume", _I, "teaspoon", "ml"),
-        AmountUnit("tbsp", "volume", _I, "tablespoon", "ml"),
-        AmountUnit("fl oz", "volume", _I, "fluid_ounce", "ml"),
-        AmountUnit("cup", "volume", _I, "cup", "ml"),
-        AmountUnit("gal", "volume", _I, "gallon", "l"),
-        AmountUnit("ml", "volume", _M, "millilitre", "fl oz"),
-        AmountUnit("l", "volume", _M, "litre", "fl oz"),
-        AmountUnit("oz", "mass", _I, "ounce", "g"),
-        AmountUnit("lb", "mass", _I, "pound", "g"),
-        AmountUnit("g", "mass", _M, "gram", "oz"),
-        AmountUnit("kg", "mass", _M, "kilogram", "lb"),
-    )
-}
-_SPELLINGS = {
-    "sq in": ("square inch", "square inches", "sq. in", "in²", "in2"),
-    "sq ft": ("square foot", "square feet", "sq. ft", "ft²", "ft2"),
-    "sq yd": ("square yard", "square yards", "sq. yd", "yd²", "yd2"),
-    "mm²": ("mm2", "sq mm", "square millimetre", "square millimetres"),
-    "cm²": ("cm2", "sq cm", "square centimetre", "square centimetres"),
-    "m²": ("m2", "sq m", "square metre", "square metres"),
-    "tsp": ("teaspoon", "teaspoons"),
-    "tbsp": ("tablespoon", "tablespoons"),
-    "fl oz": ("fluid ounce", "fluid ounces", "fl. oz"),
-    "cup": ("cups",),
-    "gal": ("gallon", "gallons"),
-    "ml": ("millilitre", "millilitres", "milliliter", "milliliters"),
-    "l": ("litre", "litres", "liter", "liters"),
-    "oz": ("ounce", "ounces"),
-    "lb": ("lbs", "pound", "pounds"),
-    "g": ("gram", "grams", "gr"),
-    "kg": ("kilo", "kilos", "kilogram", "kilograms"),
-}
+def _amount_units() -> Mapping[str, AmountUnit]:
+    measured = {dimension.value: dimension for dimension in Dimension}
+    systems = {system.value: system for system in System}
+    return {
+        symbol: AmountUnit(symbol, measured[dimension], systems[group], name)
+        for symbol, (name, dimension, group, _, _) in UNITS.items()
+        if dimension in measured and group in systems
+    }
+
+
+AMOUNT_UNITS: Mapping[str, AmountUnit] = MappingProxyType(_amount_units())
+"""Every unit of length, area, volume or mass by its symbol."""
 AMOUNT_WORDS: Mapping[str, AmountUnit] = MappingProxyType(
-    _UNITS | {spelling: _UNITS[symbol] for symbol, spellings in _SPELLINGS.items() for spelling in spellings}
+    {
+        spelling: unit
+        for symbol, unit in AMOUNT_UNITS.items()
+        if unit.dimension is not Dimension.LENGTH
+        for spelling in UNITS[symbol][3]
+    }
 )
-"""Every spelling of a unit of area, volume or mass, in lower case."""
+"""Every spelling of a unit of area, volume or mass, in lower case and without full stops."""
 
 
 def amount_unit(word: str) -> AmountUnit | None:
-    """The unit an author's word means, or None."""
-    return AMOUNT_WORDS.get(" ".join(word.lower().rstrip(".").split()))
+    """The unit of area, volume or mass an author's word means, or None."""
+    return AMOUNT_WORDS.get(" ".join(word.lower().replace(".", " ").split()))
 
 
-def converted(number: Fraction, unit: AmountUnit, to: AmountUnit) -> Fraction:
-    """`number` of `unit` in `to`, exactly. Raises ValueError when they do not measure the same kind of thing."""
-    if unit.dimension != to.dimension:
-        raise ValueError(f"{unit.symbol} is {unit.dimension} and {to.symbol} is {to.dimension}")
-    return number * _factor(unit.pint_name, to.pint_name)
+def quantity(number: Fraction, symbol: str = "") -> Quantity:
+    """So much of a unit as pint has it; without one, so many things that are counted."""
+    from foldwright.measure.registry import registry
+
+    return registry().Quantity(number, _name(symbol))
 
 
-def in_other_system(number: Fraction, unit: AmountUnit) -> tuple[Fraction, AmountUnit]:
-    """The same amount, exactly, in the unit the other system would use."""
-    counterpart = _UNITS[unit.counterpart]
-    return converted(number, unit, counterpart), counterpart
+def number_of(amount: Quantity, symbol: str = "") -> Fraction:
+    """An amount in a unit, exactly. Raises pint's DimensionalityError where the unit measures something else."""
+    return Fraction(amount.m_as(_name(symbol)))
 
 
-@cache
-def _factor(unit: str, to: str) -> Fraction:
-    registry = _registry()
-    factor = registry.Quantity(Fraction(1), unit).to(to).magnitude
-    return Fraction(factor)
-
-
-@cache
-def _registry() -> Any:
-    import pint
-
-    text = resources.files("foldwright.measure").joinpath("units.txt").read_text(encoding="utf-8")
-    registry = pint.UnitRegistry(None, non_int_type=Fraction, cache_folder=None)
-    registry.load_definitions(text.splitlines())
-    return registry
+def _name(symbol: str) -> str:
+    return AMOUNT_UNITS[symbol].name if symbol else "piece"

@@ -92,6 +92,14 @@ _PRICE_WORDS = frozenset(
 )
 _ALL_ROUND = re.compile(r"[\s\ue000](?:the way )?(?:round|around|along|over|across|down|up)(?![^\W_])", re.IGNORECASE)
 _SIDE_OF = re.compile(r"[\s\ue000]side of(?![^\W_])", re.IGNORECASE)
+_FROM_AN_EDGE = re.compile(
+    r"(?: in)? from (?:(?:the|each|every|either|both|all|its|that|this|two|four|other|first|same|short|long|outer) )*"
+    r"(?:edge|end|side|top|bottom|left|right|corner|fold|score|crease|middle)s?(?![^\W_])",
+    re.IGNORECASE,
+)
+_LEADING_TO = frozenset("at to every".split())
+_PATTERNS = frozenset("grid grids array arrays pattern layout rows columns times checkerboard up of".split())
+"""`a 3 x 4 grid` counts squares."""
 _NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
 
 
@@ -110,6 +118,8 @@ class Numbers(Struct, frozen=True):
     """Where the last length in inches before these ended, or -1."""
     glued: bool = False
     """"in" is written on to the number, as the little word never should be."""
+    solid: bool = False
+    """Three of them, one by another: no arrangement of things has so many."""
 
 
 class Belief(Struct, frozen=True):
@@ -136,7 +146,7 @@ def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
     if word == "all" and (round_it := _ALL_ROUND.match(text, after_word)):
         word, after_word = "around", round_it.end()
     if not numbers.whole or numbers.cross:
-        return _believe_sure_number(text, word, numbers, length_acts)
+        return _believe_sure_number(text, word, after_word, numbers, length_acts)
     before = _without_about(sentence_before(text, numbers.start))
     room = word in _NEVER_INCHES or (word in _SOMETHING and word not in _SHARED_OUT)
     if numbers.glued and not room and not _numbered(before, length_acts):
@@ -160,7 +170,9 @@ def _beside_another(text: str, numbers: Numbers) -> bool:
     return not any(word in _MOVERS for word in _WORD.findall(between.lower()))
 
 
-def _believe_sure_number(text: str, word: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
+def _believe_sure_number(
+    text: str, word: str, after_word: int, numbers: Numbers, length_acts: frozenset[str]
+) -> Belief:
     """A fraction or `A x B` speaks for itself, unless the words beside it make another sense of it."""
     if not numbers.cross and _last(_without_about(sentence_before(text, numbers.start, _NEAR))) in _NUMBERED_THINGS:
         return Belief(False, "a-number-of-something")
@@ -168,6 +180,9 @@ def _believe_sure_number(text: str, word: str, numbers: Numbers, length_acts: fr
         return Belief(False, "a-price")
     if word in _NEVER_INCHES or word.isdigit():
         return Belief(False, "little-word-in")
+    if numbers.cross and word == "each" and (not numbers.whole or numbers.solid) and _ends(text, after_word):
+        # `(1 x 1 x 3/4 in each)`: how large each one is.
+        return Belief(True, "cross")
     if word in _SOMETHING:
         acts = _has_length_act(sentence_before(text, numbers.start), length_acts)
         if numbers.cross or not acts:
@@ -212,6 +227,38 @@ def takes_length(text: str, start: int, length_acts: frozenset[str]) -> bool:
 def acts_before(text: str, start: int, length_acts: frozenset[str]) -> bool:
     """Whether the nearest verb of the sentence before an offset is an act that takes a length."""
     return _has_length_act(sentence_before(text, start), length_acts)
+
+
+def may_lack_its_unit(text: str, numbers: Numbers, length_acts: frozenset[str]) -> bool:
+    """Whether numbers without any unit stand where a length would: `score 7/8`, `cut to 5 x 5`, `fold at 2 and 4`.
+
+    Whether they are lengths only a piece can tell that has them. What describes something (`2 layers`) never is.
+    """
+    before = _without_about(sentence_before(text, numbers.start))
+    if _last(before) in _NUMBERED_THINGS or not _acts_or_is(before, length_acts, numbers.cross):
+        return False
+    follower = _NEXT.match(text, numbers.end)
+    word = (follower["word"] or "").lower() if follower else ""
+    if word == "all" and _ALL_ROUND.match(text, follower.end() if follower else numbers.end):
+        return not numbers.cross
+    if numbers.cross:
+        return word not in _PATTERNS
+    if _FROM_AN_EDGE.match(text, numbers.end):
+        return True
+    if word in ("of", "from") or not nothing_described(text, numbers.end):
+        return False
+    led = _last(before) in _LEADING_TO
+    return led or (not numbers.whole and (_last(before) in length_acts or word in _INCHES_BEFORE_LITTLE_WORDS))
+
+
+def _acts_or_is(before: list[str], length_acts: frozenset[str], cross: bool) -> bool:
+    for at, word in reversed(list(enumerate(before))):
+        the_stop = word == "stop" and at and before[at - 1] in _THIS
+        if word in length_acts or (cross and word in _BEING) or the_stop:
+            return True
+        if word in _MOVERS:
+            return False
+    return False
 
 
 def speaks_of_time(text: str, start: int) -> bool:
@@ -269,6 +316,12 @@ def _goes_or_is_left(before: list[str], word: str) -> bool:
 def _moved(before: list[str]) -> bool:
     """`put down 2 in, then` may move two things; `fold the top down 2 in` does not."""
     return any(word in _MOVERS and word not in _STAYING for word in before)
+
+
+def _ends(text: str, at: int) -> bool:
+    """Whether no word comes next."""
+    follower = _NEXT.match(text, at)
+    return follower is None or not follower["word"]
 
 
 def _ends_or_goes_on(text: str, at: int) -> bool:

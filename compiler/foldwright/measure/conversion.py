@@ -10,7 +10,7 @@ import re
 from msgspec import Struct
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import tidy
+from foldwright.measure.numbers import FRACTION, VULGAR, squeezed
 from foldwright.measure.reading import read_length, read_lengths_cross
 from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
@@ -20,7 +20,12 @@ _MOST_PARTS = 60
 """More panels than the longest concertina has, in one row."""
 
 # A comma parts measures only with a space after it: without one it belongs to a number.
-_MEASURES = re.compile(r"\s*(?:;|\n|,\s)\s*")
+_MEASURES = re.compile(r"\s*(?:;|,\s)\s*")
+_GOES_ON = re.compile(
+    f"(?: x| by| and| total| all| sum|[-|+=&:;,])\\n|(?<![0-9/.,])[0-9]+\\n{FRACTION}|\\n(?![0-9.{''.join(VULGAR)}])",
+    re.IGNORECASE,
+)
+"""A line ends within a measure behind a joining word, between a whole number and its fraction, and before no number."""
 _TOTAL = re.compile(
     r"(?:=|\b(?:in )?total:?\s|\bin all:?\s|\bsum:?\s)\s*|,?\s+(?:in all|in total|total)$", re.IGNORECASE
 )
@@ -42,7 +47,7 @@ def read_measures(text: str) -> tuple[Asked, ...] | Unreadable:
 
     A unit covers the bare numbers beside it within a row or a cross, never those of another measure.
     """
-    plain = tidy(text).strip()
+    plain = _on_one_line(text)
     if len(plain) > _MOST_CHARACTERS:
         return Unreadable("absurd-number", (("text", plain[:23] + "…"),))
     if _TOTAL.search(plain) or _PARTS.search(plain):
@@ -55,6 +60,14 @@ def read_measures(text: str) -> tuple[Asked, ...] | Unreadable:
             return lengths
         asked.append(Asked(said, Shape.SINGLE if len(lengths) == 1 else Shape.CROSS, lengths))
     return tuple(asked) or Unreadable("no-number", (("text", ""),))
+
+
+def _on_one_line(text: str) -> str:
+    """A text without its line ends: a measure may go on in the next line; otherwise that is a measure of its own."""
+    first, *lines = [line for line in map(squeezed, text.split("\n")) if line] or [""]
+    for line in lines:
+        first += (" " if _GOES_ON.search(f"{first}\n{line}") else "; ") + line
+    return first
 
 
 def _read_row(said: str) -> Asked | Unreadable:

@@ -7,6 +7,8 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.measure.unit_table import UNITS
+
 
 class System(Enum):
     """A unit system a whole document is printed in."""
@@ -19,23 +21,28 @@ class System(Enum):
         return System.METRIC if self is System.IMPERIAL else System.IMPERIAL
 
 
+def millimetres(symbol: str) -> Fraction:
+    """The exact size of any unit of length, those of typesetting too."""
+    size = UNITS[symbol][4]
+    assert size is not None
+    return Fraction(*size)
+
+
 class Unit(Enum):
-    """A unit of length: symbol, exact size in millimetres, system.
+    """A unit that lengths are written in: symbol, exact size in millimetres, system, spellings in lower case."""
 
-    The inch is 25.4 mm exactly (international yard and pound agreement, 1 July 1959).
-    """
+    INCH = "in"
+    FOOT = "ft"
+    YARD = "yd"
+    MILLIMETRE = "mm"
+    CENTIMETRE = "cm"
+    METRE = "m"
 
-    INCH = ("in", Fraction(127, 5), System.IMPERIAL)
-    FOOT = ("ft", Fraction(127, 5) * 12, System.IMPERIAL)
-    YARD = ("yd", Fraction(127, 5) * 36, System.IMPERIAL)
-    MILLIMETRE = ("mm", Fraction(1), System.METRIC)
-    CENTIMETRE = ("cm", Fraction(10), System.METRIC)
-    METRE = ("m", Fraction(1000), System.METRIC)
-
-    def __init__(self, symbol: str, mm: Fraction, system: System) -> None:
+    def __init__(self, symbol: str) -> None:
+        _, _, group, self.spellings, _ = UNITS[symbol]
         self.symbol = symbol
-        self.mm = mm
-        self.system = system
+        self.mm = millimetres(symbol)
+        self.system = System(group)
 
     @property
     def fine(self) -> Unit:

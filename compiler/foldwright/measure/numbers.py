@@ -1,7 +1,7 @@
 """The grammar of a number as people type it: `4 1/8`, `4-1/8`, `4⅛`, `4 1⁄8`, `4.125`, `4,5`, `two and a half`.
 
 The patterns are written for text that has been through `tidy`, which swaps look-alikes one character for one, so that
-offsets into the tidied text are offsets into the author's own.
+offsets into the tidied text are offsets into the author's own. Where one blank may stand, any run of them may.
 """
 
 from __future__ import annotations
@@ -11,12 +11,16 @@ from fractions import Fraction
 
 from foldwright.measure.unreadable import Unreadable
 
-_SPACES = "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t"
+BLANKS = (
+    "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000"
+    "\u200b\u2060\ufeff\t"
+)
+"""Blanks of every width, and of none: what word processors put between a number and its unit."""
 _DASHES = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\ufe63\uff0d"
 _SLASHES = "\u2044\u2215\uff0f"
 _TIDY = str.maketrans(
     {
-        **dict.fromkeys(_SPACES, " "),
+        **dict.fromkeys(BLANKS, " "),
         **dict.fromkeys(_DASHES, "-"),
         **dict.fromkeys(_SLASHES, "/"),
         **dict.fromkeys("\u2033\u201c\u201d\u201f\u02ba", '"'),
@@ -40,7 +44,8 @@ _SET_FRACTION = f"(?:[{''.join(VULGAR)}]|[{_RAISED}]+/[{_LOWERED}]+)"
 """A fraction that cannot run together with the digits before it."""
 FRACTION = f"(?:{_SET_FRACTION}|[0-9]+/[0-9]+)"
 """A fraction alone, in tidied text."""
-_AFTER_WHOLE = f"(?: ?{_SET_FRACTION}|-{_SET_FRACTION}|(?: |-| ?- | and | & )[0-9]+/[0-9]+)"
+_BETWEEN = r"(?:\s*-\s+|-|\s+and\s+|\s+&\s+|\s+)"
+_AFTER_WHOLE = f"(?:\\s*{_SET_FRACTION}|-{_SET_FRACTION}|{_BETWEEN}[0-9]+/[0-9]+)"
 NUMBER = f"(?:[0-9]+{_AFTER_WHOLE}|{FRACTION}|[0-9]*[.,][0-9]+|[0-9]+)"
 """Any number in figures, longest reading first, in tidied text. It has no groups of its own."""
 
@@ -57,7 +62,7 @@ _PART_WORD = f"(?:(?:(?:an?|{_WHOLE_WORD})[ -])?(?:halves|{'|'.join(_PART_WORDS)
 WORD_NUMBER = f"(?:{_WHOLE_WORD} and {_PART_WORD}|{_PART_WORD}(?: of)?(?: an?)?|{_WHOLE_WORD})"
 """A number in words (`one`, `two and a half`, `three quarters of an`), in tidied lower-case text, without groups."""
 
-_MIXED = re.compile(f"([0-9]+)(?: |-| ?- | and | & )?({FRACTION})")
+_MIXED = re.compile(f"([0-9]+){_BETWEEN}?({FRACTION})")
 _FRACTION = re.compile(FRACTION)
 _DECIMAL = re.compile("([0-9]*)([.,])([0-9]+)")
 _PARTED = re.compile("[0-9]{1,3}(?:[,. '][0-9]{3})+(?:[.,][0-9]+)?")
@@ -68,6 +73,11 @@ MOST_DIGITS = 9
 """More digits in a row than this are no measure of paper, and are refused before they can cost time."""
 _ENDLESS = re.compile(f"[0-9{_RAISED}{_LOWERED}]{{{MOST_DIGITS + 1}}}")
 _MOST_CHARACTERS = 60
+
+
+def squeezed(text: str) -> str:
+    """A tidied text on one line, every run of blanks one."""
+    return " ".join(tidy(text).split())
 
 
 def tidy(text: str) -> str:

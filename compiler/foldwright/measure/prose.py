@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from fractions import Fraction
 from itertools import pairwise
 
 from msgspec import Struct
@@ -18,14 +19,16 @@ from foldwright.measure.belief import (
     Numbers,
     acts_before,
     believe,
+    may_lack_its_unit,
     nothing_described,
     speaks_of_time,
     takes_length,
 )
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import tidy
+from foldwright.measure.numbers import BLANKS, tidy
 from foldwright.measure.quotations import closing_quotes
 from foldwright.measure.reading import LONGEST_MM
+from foldwright.measure.series import Series, groups_of, last_group, merge_and_a_half
 from foldwright.measure.shape import Shape
 from foldwright.measure.terms import Term, and_a_half, read_term, starts_in
 from foldwright.measure.unreadable import Unreadable
@@ -63,17 +66,31 @@ class PassedOver(Struct, frozen=True):
     complaint: Unreadable | None = None
 
 
+class BareNumbers(Struct, frozen=True):
+    """Numbers that stand where a length would and have no unit: they are one if a piece has it, which others know."""
+
+    start: int
+    end: int
+    shape: Shape
+    values: tuple[Fraction, ...]
+    joiners: tuple[str, ...]
+
+
 class Found(Struct, frozen=True):
     """`cancelled` holds the offsets of backslashes that cancelled a measure and should not be shown."""
 
     measures: tuple[FoundMeasure, ...] = ()
     cancelled: tuple[int, ...] = ()
     passed_over: tuple[PassedOver, ...] = ()
+    bare: tuple[BareNumbers, ...] = ()
 
 
 NOTHING = Found()
 
 _EM_DASH, _KEPT_DASH = "\u2014", "\ue002"
+_BLANKS = re.compile(f"[\\s{BLANKS}]+")
+_ODD_BLANKS = re.compile(f"[{BLANKS}]|[^\\S ]|  ")
+_CHARACTERS = re.compile(f"[\\s{BLANKS}]+|.")
 _NO_NUMBER_AFTER = frozenset(".,/:$£€¥#@&%^~-=_")
 _REST_OF_NUMBER = re.compile(r"[\w.,/:]*")
 _JOIN = re.compile(
@@ -90,18 +107,27 @@ _NO_ADJECTIVE = re.compile(r"-(?!wide|long|deep|high|tall|thick|square|round)", 
 
 def find_measures(text: str, length_acts: frozenset[str]) -> Found:
     """Every measure in a text, in order. `length_acts` are words (`cut`, `scoring`) whose object may be a length."""
-    starts = starts_in(text)
-    if not starts.search(text):
+    odd = _ODD_BLANKS.search(text) is not None
+    plain = _BLANKS.sub(" ", text) if odd else text
+    starts = starts_in(plain)
+    if not starts.search(plain):
         return NOTHING
-    tidied = tidy(text.replace(_EM_DASH, _KEPT_DASH).replace("\n", " "))
-    return _Reader(text, tidied, length_acts, starts).read()
+    found = _Reader(plain, tidy(plain.replace(_EM_DASH, _KEPT_DASH)), length_acts, starts).read()
+    return _placed(found, [character.start() for character in _CHARACTERS.finditer(text)]) if odd else found
 
 
-class _Series(Struct, frozen=True):
-    """Numbers in a row with what joins them; only the last need have a unit."""
+def _placed(found: Found, offsets: Sequence[int]) -> Found:
+    """What was found where every run of blanks is one; `offsets` say where each character stands in the text."""
 
-    terms: list[Term]
-    kinds: list[str]
+    def placed[Run: FoundMeasure | PassedOver | BareNumbers](run: Run) -> Run:
+        return replace(run, start=offsets[run.start], end=offsets[run.end - 1] + 1)
+
+    return Found(
+        tuple(map(placed, found.measures)),
+        tuple(offsets[at] for at in found.cancelled),
+        tuple(map(placed, found.passed_over)),
+        tuple(map(placed, found.bare)),
+    )
 
 
 class _Reader:
@@ -116,12 +142,13 @@ class _Reader:
         self._measures: list[FoundMeasure] = []
         self._passed: list[PassedOver] = []
         self._cancelled: list[int] = []
+        self._bare: list[BareNumbers] = []
 
     def read(self) -> Found:
         at = 0
         while start := self._starts.search(self._tidied, at):
             at = self._read_at(start.start())
-        return Found(tuple(self._measures), tuple(self._cancelled), tuple(self._passed))
+        return Found(tuple(self._measures), tuple(self._cancelled), tuple(self._passed), tuple(self._bare))
 
     def _read_at(self, at: int) -> int:
         """Read what begins at a number; returns where to go on."""
@@ -139,11 +166,13 @@ class _Reader:
         if all(term.unit is None for term in series.terms):
             if "cross" in series.kinds or self._a_place_without_unit(series):
                 self._passed.append(PassedOver(at, last.end, "no-unit"))
+            for terms, shape in groups_of(series):
+                self._note_bare(terms, shape)
             return last.end
         self._settle(series)
         return max(last.end, self._measures[-1].end if self._measures else 0)
 
-    def _a_place_without_unit(self, series: _Series) -> bool:
+    def _a_place_without_unit(self, series: Series) -> bool:
         """`score at 1 3/4 and 2 1/2.`: an act that takes a length, `at`, and numbers that describe nothing."""
         first, last = series.terms[0], series.terms[-1]
         telling = len(series.terms) > 1 or (not first.whole and not _PRICE.match(self._tidied, first.start))
@@ -155,11 +184,28 @@ class _Reader:
             and nothing_described(self._tidied, last.end)
         )
 
+    def _note_bare(self, terms: Sequence[Term], shape: Shape) -> None:
+        start, end = terms[0].start, terms[-1].end
+        values = tuple(term.value for term in terms if isinstance(term.value, Fraction) and term.value)
+        numbers = Numbers(start, end, all(term.whole for term in terms), shape is Shape.CROSS, money_like=False)
+        glued = self._tidied[end : end + 1]
+        if len(values) < len(terms) or glued.isalnum() or glued == "-" or any(term.spelled for term in terms):
+            return
+        if not may_lack_its_unit(self._tidied, numbers, self._acts):
+            return
+        if start and self._tidied[start - 1] == "\\":
+            self._cancelled.append(start - 1)
+            return
+        self._bare.append(BareNumbers(start, end, shape, values, self._joiners(terms)))
+
+    def _joiners(self, terms: Sequence[Term]) -> tuple[str, ...]:
+        return tuple(self._text[one.end : other.start] for one, other in pairwise(terms))
+
     def _after_number(self, at: int) -> int:
         rest = _REST_OF_NUMBER.match(self._tidied, at)
         return max(at + 1, rest.end() if rest else 0)
 
-    def _read_series(self, at: int) -> _Series | None:
+    def _read_series(self, at: int) -> Series | None:
         """Numbers joined by `x`, `to`, `and` and commas, as far as the first unit (past it only for `A in x B in`)."""
         term = read_term(self._tidied, at)
         if term is None:
@@ -175,12 +221,12 @@ class _Reader:
                 break
             terms.append(following)
             kinds.append(kind)
-        return _Series(terms, kinds)
+        return Series(terms, kinds)
 
-    def _settle(self, series: _Series) -> None:
+    def _settle(self, series: Series) -> None:
         """Decide what a series with a unit is, and keep it as found or passed over."""
-        terms, kinds = _merge_and_a_half(series)
-        terms, shape, left = _last_group(terms, kinds)
+        terms, kinds = merge_and_a_half(series)
+        terms, shape, left = last_group(terms, kinds)
         if left:
             self._passed.append(PassedOver(left[0].start, left[-1].end, "no-unit-of-its-own"))
         unit_term = terms[-1] if terms[-1].unit else next(term for term in reversed(terms) if term.unit)
@@ -206,7 +252,7 @@ class _Reader:
         if not belief.believed:
             self._passed.append(PassedOver(start, end, belief.why))
             return
-        joiners = tuple(self._text[one.end : other.start].replace("\n", " ") for one, other in pairwise(terms))
+        joiners = self._joiners(terms)
         self._measures.append(FoundMeasure(start, end, shape, lengths, joiners, terms[-1].hyphenated, belief.why))
 
     def _with_smaller_unit(self, term: Term, lengths: tuple[Length, ...]) -> tuple[int, tuple[Length, ...], bool]:
@@ -284,49 +330,13 @@ class _Reader:
             money_like,
             self._inches_since(),
             glued=unit_term is last and last.end == last.number_end + len("in"),
+            solid=len(terms) == 3,
         )
         return believe(self._tidied, numbers, self._acts)
 
     def _inches_since(self) -> int:
         last = self._measures[-1] if self._measures else None
         return last.end if last and last.lengths[0].unit is Unit.INCH else -1
-
-
-def _merge_and_a_half(series: _Series) -> tuple[list[Term], list[str]]:
-    """`2 and a half inches` is one number, not a list of two."""
-    terms, kinds = series.terms, series.kinds
-    last = terms[-1]
-    if not (kinds and kinds[-1] == "list" and last.spelled and terms[-2].whole and last.unit):
-        return terms, kinds
-    whole, part = terms[-2].value, last.value
-    if isinstance(whole, Unreadable) or isinstance(part, Unreadable) or part >= 1:
-        return terms, kinds
-    return [*terms[:-2], replace(last, start=terms[-2].start, value=whole + part)], kinds[:-1]
-
-
-def _last_group(terms: list[Term], kinds: list[str]) -> tuple[list[Term], Shape, list[Term]]:
-    """The numbers that share the last unit, how they are joined, and those before them left without a unit."""
-    # `cut 2, 3 in wide` is one length; `at 2, 4, 6 in` are three.
-    if not kinds or (kinds[-1] == "comma" and kinds[-2:] != ["comma", "comma"]):
-        return terms[-1:], Shape.SINGLE, []
-    if kinds[-1] == "range":
-        shape, together, most = Shape.RANGE, {"range"}, 2
-    elif kinds[-1] == "cross":
-        shape, together, most = Shape.CROSS, {"cross"}, 3
-    else:
-        shape, together, most = Shape.LIST, {"list", "comma"}, len(terms)
-    first = len(terms) - 1
-    while first and kinds[first - 1] in together and len(terms) - first < most:
-        first -= 1
-    if shape is Shape.CROSS and _counted(terms[first:]):
-        return terms[first + 1 :], shape, []
-    left = terms[:first] if first and kinds[first - 1] != "comma" else []
-    return terms[first:], shape, left
-
-
-def _counted(terms: list[Term]) -> bool:
-    """`2 x 5" x 7"` and `2x 5" x 7"` are two of that size: only the lengths have their marks."""
-    return len(terms) == 3 and terms[0].whole and not terms[0].unit and all(term.unit for term in terms[1:])
 
 
 def _values(terms: Sequence[Term], unit: Unit | None) -> tuple[list[Length], Unreadable | None]:

@@ -9,21 +9,11 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy, value_of
+from foldwright.measure.numbers import NUMBER, WORD_NUMBER, squeezed, value_of
 from foldwright.measure.unreadable import Unreadable
 
-_SPELLINGS = {
-    Unit.INCH: ("in", "ins", "inch", "inches", '"', "″", "”", "“", "''", "′′", "’’"),
-    Unit.FOOT: ("ft", "foot", "feet", "'", "′", "’"),
-    Unit.YARD: ("yd", "yds", "yard", "yards"),
-    Unit.MILLIMETRE: ("mm", "mms", "millimetre", "millimetres", "millimeter", "millimeters"),
-    Unit.CENTIMETRE: ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"),
-    Unit.METRE: ("m", "metre", "metres", "meter", "meters"),
-}
-UNIT_WORDS: Mapping[str, Unit] = MappingProxyType(
-    {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
-)
-"""Every spelling of a unit, lower case and without its full stop, to the unit."""
+UNIT_WORDS: Mapping[str, Unit] = MappingProxyType({spelling: unit for unit in Unit for spelling in unit.spellings})
+"""Every spelling of a unit of length, lower case and without its full stop, to the unit."""
 
 LONGEST_MM = 10_000_000
 """Ten kilometres, longer than any reel of twine; a larger number is a slip of the hand."""
@@ -43,17 +33,17 @@ _CROSS = re.compile(r" +(?:x|by) +|(?<![a-wyz] )x(?= ?[0-9.,½⅓⅔¼¾⅕-⅞�
 
 def read_number(text: str) -> Fraction | Unreadable:
     """The exact value of a number alone (no unit); nought is allowed, anything below it is not."""
-    return value_of(tidy(text).strip())
+    return value_of(squeezed(text))
 
 
 def read_length(text: str, default: Unit | None = None) -> Length | Unreadable:
     """One length with its unit, or in `default` when it has none; always longer than nothing."""
-    return _read_one(tidy(text).strip(), default)
+    return _read_one(squeezed(text), default)
 
 
 def read_lengths_cross(text: str, default: Unit | None = None) -> tuple[Length, ...] | Unreadable:
     """`A x B unit`, up to three lengths; a unit covers the bare numbers beside it. A length alone comes back alone."""
-    whole = tidy(text).strip()
+    whole = squeezed(text)
     if len(whole) > _MOST_CHARACTERS:
         return Unreadable("absurd-number", (("text", whole[:23] + "…"),))
     parts = [part.strip() for part in _CROSS.split(whole)]

@@ -17,8 +17,10 @@ _value = lru_cache(maxsize=4096)(value_of)
 """The same few numbers come again and again."""
 
 _VULGAR = "".join(VULGAR)
-_SPELLED_UNIT = "(?:inch(?:es)?|foot|feet|yards?|(?:milli|centi)?met(?:re|er)s?)"
-_SPELLED_PARTS = ("inch", "metre", "meter", "yard", "foot", "feet")
+_LETTERS = sorted(filter(str.isalpha, UNIT_WORDS), key=len, reverse=True)
+_SPELLED_PARTS = tuple(word for word in _LETTERS if len(word) > 3)
+_SPELLED_UNIT = f"(?:{'|'.join(_SPELLED_PARTS)})"
+_SHORT_UNIT = "|".join(word for word in _LETTERS if len(word) <= 3)
 
 _FIGURES = re.compile(f"{NUMBER}(?![0-9%°€]|[.,/:][0-9{_VULGAR}])")
 _WORDS = re.compile(f"(?:{WORD_NUMBER}|an?(?= {_SPELLED_UNIT}(?![a-z])))(?![a-z])", re.IGNORECASE)
@@ -26,7 +28,7 @@ _IN_FIGURES = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]")
 _IN_WORDS_TOO = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]|(?<![\\w'-]){_WORDS.pattern}", re.IGNORECASE)
 
 _UNIT = re.compile(
-    rf"(?P<gap>[ -]?)(?:(?P<word>{_SPELLED_UNIT})(?![^\W_])|(?P<short>mms?|cms?|yds?|ft|ins?|m)(?![\w']|/[a-z])"
+    rf"(?P<gap>[ -]?)(?:(?P<word>{_SPELLED_UNIT})(?![^\W_])|(?P<short>{_SHORT_UNIT})(?![\w']|/[a-z])"
     r"|(?P<mark>''|[\"'])(?!(?![dhlw](?![a-z]))[a-wyz]))",
     re.IGNORECASE,
 )

@@ -2,41 +2,40 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
 
-GRAMS_PER_POUND = Fraction(45_359_237, 100_000)
-"""The avoirdupois pound, exactly (international yard and pound agreement, 1 July 1959)."""
-SQUARE_METRES_PER_SQUARE_INCH = Fraction(254, 10_000) ** 2
-SHEETS_PER_REAM = 500
+from foldwright.measure.unit_table import UNITS
 
-_BASIC_SIZES = {
-    ("bond", "writing", "ledger"): (Fraction(17), Fraction(22)),
-    ("text", "book", "offset"): (Fraction(25), Fraction(38)),
-    ("cover",): (Fraction(20), Fraction(26)),
-    ("index",): (Fraction(51, 2), Fraction(61, 2)),
-    ("tag",): (Fraction(24), Fraction(36)),
-    ("bristol",): (Fraction(45, 2), Fraction(57, 2)),
-}
-BASIC_SIZES: Mapping[str, tuple[Fraction, Fraction]] = MappingProxyType(
-    {grade: size for grades, size in _BASIC_SIZES.items() for grade in grades}
+_POUNDS: Mapping[str, Fraction] = MappingProxyType(
+    {
+        spelling.removeprefix("lb "): Fraction(*size)
+        for symbol, (_, _, _, spellings, size) in UNITS.items()
+        if symbol.startswith("lb ") and size
+        for spelling in spellings
+        if spelling.startswith("lb ")
+    }
 )
-"""The basic sheet of each grade in inches (trade practice; paper makers' guides print the factors that follow)."""
+"""Grams a square metre of one pound of each grade."""
+GRADES = tuple(_POUNDS)
+"""The grades of paper whose pounds are known."""
 
-METRIC_WORDS = frozenset({"g/m2", "g/m²", "gsm", "g/sqm", "g/sq m", "g"})
-POUND_WORDS = frozenset({"lb", "lbs", "lb.", "pound", "pounds", "#"})
+METRIC_WORDS = frozenset({*UNITS["g/m²"][3], *UNITS["g"][3]})
+"""Of paper, a plain `g` is g/m² (common practice, no source)."""
+POUND_WORDS = frozenset({*UNITS["lb"][3], "#"})
+_WORDS = sorted(METRIC_WORDS | POUND_WORDS, key=len, reverse=True)
+WEIGHT_WORD = "|".join(rf"{re.escape(word)}\.?".replace(r"\ ", r"\.? ?") for word in _WORDS)
+"""A pattern for any of them, with a full stop or without."""
 
 
 def grammage(number: Fraction, unit: str, grade: str = "") -> Fraction | None:
     """The exact weight in g/m2; None when the unit is not known, or is pounds of no known grade."""
     if unit.lower() in METRIC_WORDS:
         return number
-    size = BASIC_SIZES.get(grade.lower())
-    if size is None or unit.lower() not in POUND_WORDS:
-        return None
-    across, down = size
-    return number * GRAMS_PER_POUND / (SHEETS_PER_REAM * across * down * SQUARE_METRES_PER_SQUARE_INCH)
+    pound = _POUNDS.get(grade.lower())
+    return number * pound if pound and unit.lower() in POUND_WORDS else None
 
 
 def whole_grams(grams: Fraction) -> int:

@@ -1,4 +1,4 @@
-"""Packing: first what arithmetic tells, then every way a few things may lie, the solver only for what is left."""
+"""Packing: first what arithmetic tells, then every way a few things may lie, then searches that count their steps."""
 
 from __future__ import annotations
 
@@ -7,10 +7,11 @@ from fractions import Fraction
 from itertools import product
 
 from foldwright.pack.bounds import cannot_go_in
+from foldwright.pack.filling import fill
 from foldwright.pack.model import Answer, Laid, Packing, Size, Thing
 from foldwright.pack.searching import UndecidedError, search
 
-_MOST_IN_A_GRID = 4096
+_MOST_IN_A_GRID = 10_000
 """More things than that nobody puts into a paper box."""
 
 
@@ -28,9 +29,7 @@ def pack(things: Sequence[Thing], room: Size) -> Packing:
         few = search(things, room)
         return _packing(few, room) if few else Packing(Answer.DOES_NOT, short=short)
     except UndecidedError:
-        from foldwright.pack.solving import solve
-
-        found = solve(things, room)
+        found = fill(things, room)
         return _packing(found, room) if found else Packing(Answer.UNKNOWN, short=short)
 
 
@@ -54,9 +53,10 @@ def _packing(laid: tuple[Laid, ...], room: Size) -> Packing:
 
 def _grids(count: int) -> Iterator[tuple[int, int, int]]:
     """So many across, down and in layers, with no whole row to spare."""
-    for across, down in product(range(1, count + 1), repeat=2):
-        if across * down < count + min(across, down):
-            yield across, down, -(-count // (across * down))
+    for across in range(1, count + 1):
+        for down in range(1, -(-count // across) + 1):
+            if across * down < count + min(across, down):
+                yield across, down, -(-count // (across * down))
 
 
 def _in_a_grid(things: Sequence[Thing], room: Size) -> tuple[Laid, ...]:

@@ -11,13 +11,17 @@ from msgspec import Struct
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.scores import is_heavy
 from foldwright.measure.length import Length, Unit
+from foldwright.plan.askew import slant_that_fits
 from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
 
 if TYPE_CHECKING:
     from foldwright.geometry.flat import Flat
 
 
+_FOLDED_FLAT = frozenset({"card", "gate", "tri-fold", "accordion"})
+"""Forms whose folds are creased sharp, where the grain matters most."""
 FEW = 3
 """With more pieces in a row than this, one row less is no great loss (common practice, no source)."""
 
@@ -80,7 +84,9 @@ def check_sheets(recipe: Recipe, flat: Flat) -> Sheets:
             continue
         found = [_yield(blank, piece, supply, said.value) for said in supply.sheets]
         yields += found
-        findings += _findings(found, blank, piece, flat)
+        if not blank.unsure:
+            findings += _findings(found, blank, piece, flat)
+            findings += _across_the_fold(found, blank, piece, supply, flat)
     return Sheets(tuple(yields), tuple(findings))
 
 
@@ -132,15 +138,19 @@ def grain_of_piece(blank: Blank, piece: Piece) -> str:
     """The side of the blank the grain is to run along, as the author said (`along the fold`, `along the long side`)."""
     word = piece.grain.value.casefold() if piece.grain else ""
     if "fold" in word or "score" in word:
-        # A score between panels in a row runs at a right angle to the row.
-        rows = (len(blank.across) > 1, len(blank.down) > 1)
-        return {(True, False): "down", (False, True): "across"}.get(rows, "")
+        return _along_the_fold(blank)
     if "across" in word or "down" in word:
         return "across" if "across" in word else "down"
     if blank.width == blank.height:
         return ""
     longer, shorter = ("across", "down") if blank.width > blank.height else ("down", "across")
     return longer if "long" in word else shorter if "short" in word else ""
+
+
+def _along_the_fold(blank: Blank) -> str:
+    """The side its folds run along: a score between panels in a row runs at a right angle to the row."""
+    rows = (len(blank.across) > 1, len(blank.down) > 1)
+    return {(True, False): "down", (False, True): "across"}.get(rows, "")
 
 
 # --- what is told -----------------------------------------------------------------------------------------------
@@ -151,7 +161,7 @@ def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> It
     facts: dict[str, object] = {"piece": blank.piece, "supply": yields[0].supply, **_size(blank, flat)}
     giving = [one for one in yields if one.best]
     if not giving:
-        yield _no_sheet(yields, blank, place, facts)
+        yield _askew(yields, blank, place, facts) or _no_sheet(yields, blank, place, facts)
         return
     for one in yields:
         if one.best is None:
@@ -174,6 +184,40 @@ def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> It
         yield Finding.of(
             "no-trim-to-spare", Strength.THOUGHT, place, **facts, sheet=tight[0].sheet.name, count=tight[0].number
         )
+
+
+def _across_the_fold(yields: list[Yield], blank: Blank, piece: Piece, supply: Supply, flat: Flat) -> Iterator[Finding]:
+    """Heavy card that is folded flat, and most come out with the grain across its fold; nobody says how it runs."""
+    wanted = _along_the_fold(blank)
+    if piece.grain or blank.form not in _FOLDED_FLAT or not wanted or not is_heavy(flat.cards.get(blank.piece), supply):
+        return
+    across: list[tuple[Yield, int]] = []
+    for one in yields:
+        runs = grain_of_sheet(supply, one.sheet)
+        if one.best is None or one.rule or not runs:
+            continue
+        along = _layout(blank, one.sheet, wanted != runs)
+        if along.turned is one.best.turned or along.number >= one.best.number:
+            return
+        across.append((one, along.number))
+    if across:
+        one, left = across[0]
+        facts: dict[str, object] = {"piece": blank.piece, "supply": one.supply, "sheet": one.sheet.name}
+        code = "fold-across-the-grain" if left else "fold-only-across-the-grain"
+        yield Finding.of(code, Strength.THOUGHT, place_of_size(piece), **facts, number=one.number, left=left)
+
+
+def _askew(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, object]) -> Finding | None:
+    """It comes out of none of its sheets but at a slant, which no plan of straight cuts lays out."""
+    if blank.doubtful or any(one.rule for one in yields):
+        return None
+    for one in yields:
+        slant = slant_that_fits(blank, float(one.sheet.across.mm), float(one.sheet.down.mm))
+        if slant is not None:
+            return Finding.of(
+                "piece-fits-askew", Strength.THOUGHT, place, **facts, sheet=one.sheet.name, angle=round(slant)
+            )
+    return None
 
 
 def _no_sheet(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, object]) -> Finding:

@@ -7,16 +7,18 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.amounts import AMOUNT_WORDS, Dimension, amount_unit
+from foldwright.measure.length import Length, Unit, millimetres
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
+from foldwright.measure.unit_table import UNITS
 from foldwright.measure.unreadable import Unreadable
-from foldwright.measure.weight import BASIC_SIZES, METRIC_WORDS, POUND_WORDS
+from foldwright.measure.weight import POUND_WORDS, WEIGHT_WORD
 from foldwright.recipe.complaints import nearest
-from foldwright.recipe.model import Amount, Dimension, NamedSheet, Pack, Weight
+from foldwright.recipe.model import Amount, NamedSheet, Pack, Weight
 
-_LEAD = re.compile(rf"(?P<number>-? ?{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
+_LEAD = re.compile(rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
 _NOUN = re.compile(r"[^\W\d_]+(?:[ -][^\W\d_]+){0,3}")
 _AT = re.compile(r"\s+(?:at|for)\s+|\s*@\s*", re.IGNORECASE)
 _CURRENCY = r"(?:[£$€¥]|[A-Z]{3}\b)"
@@ -24,35 +26,17 @@ _PRICE = re.compile(rf"(?:{_CURRENCY}\s*)?(?P<number>[^\s£$€¥]+)(?:\s*{_CURR
 _DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _WEIGHT = re.compile(
     rf"(?P<sign>\#)?\s*(?P<number>{NUMBER})[ -]*"
-    r"(?P<unit>lbs?\.?|pounds?|\#|g/m2|g/m²|gsm|g/sq\.? ?m|g/sqm|grams?|g)?(?![a-z])"
+    rf"(?P<unit>{WEIGHT_WORD})?(?![a-z])"
     r"\s*(?P<grade>.*)",
     re.IGNORECASE | re.DOTALL,
 )
 _NO_GRADE = re.compile(r"(?:card ?stock|card|paper|stock|per square metre|a square metre)?", re.IGNORECASE)
-GRADES = tuple(BASIC_SIZES)
-"""The grades of paper whose pounds are known."""
+_SHEETS = (50, 3000)
+"""Millimetres: no sheet of paper that is sold has a side outside of these (common practice, no source)."""
 
 LITTLE = frozenset({"a little", "little", "some", "a bit", "a dab", "a drop", "as needed"})
 
-_OTHER_UNITS: dict[str, tuple[Dimension, str]] = {
-    **dict.fromkeys(("sq in", "square inch", "square inches", "in2", "in²"), (Dimension.AREA, "sq in")),
-    **dict.fromkeys(("sq ft", "square foot", "square feet", "ft2", "ft²"), (Dimension.AREA, "sq ft")),
-    **dict.fromkeys(("sq cm", "square centimetres", "square centimeters", "cm2", "cm²"), (Dimension.AREA, "sq cm")),
-    **dict.fromkeys(("sq m", "square metre", "square metres", "m2", "m²", "sqm"), (Dimension.AREA, "sq m")),
-    **dict.fromkeys(("sq mm", "mm2", "mm²"), (Dimension.AREA, "sq mm")),
-    **dict.fromkeys(("ml", "millilitre", "millilitres", "milliliters"), (Dimension.VOLUME, "ml")),
-    **dict.fromkeys(("cl", "centilitres"), (Dimension.VOLUME, "cl")),
-    **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), (Dimension.VOLUME, "l")),
-    **dict.fromkeys(("fl oz", "fluid ounce", "fluid ounces"), (Dimension.VOLUME, "fl oz")),
-    **dict.fromkeys(("tsp", "teaspoon", "teaspoons"), (Dimension.VOLUME, "tsp")),
-    **dict.fromkeys(("tbsp", "tablespoon", "tablespoons"), (Dimension.VOLUME, "tbsp")),
-    **dict.fromkeys(("cup", "cups"), (Dimension.VOLUME, "cup")),
-    **dict.fromkeys(("g", "gram", "grams", "gramme", "grammes"), (Dimension.MASS, "g")),
-    **dict.fromkeys(("kg", "kilo", "kilos", "kilogram", "kilograms"), (Dimension.MASS, "kg")),
-    **dict.fromkeys(("oz", "ounce", "ounces"), (Dimension.MASS, "oz")),
-    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), (Dimension.MASS, "lb")),
-}
-_LONG_UNITS = tuple(word for word in (*UNIT_WORDS, *_OTHER_UNITS) if len(word) > 3)
+_LONG_UNITS = tuple(word for word in (*UNIT_WORDS, *AMOUNT_WORDS) if len(word) > 3)
 
 
 _remembered = lru_cache(maxsize=2048)
@@ -76,9 +60,8 @@ def read_amount(text: str) -> Amount | Unreadable:
         return Amount(Dimension.LENGTH, length.value, length.unit.symbol, length=length)
     if number == 0:
         return Unreadable("no-amount", (("text", whole),))
-    if word in _OTHER_UNITS:
-        dimension, unit = _OTHER_UNITS[word]
-        return Amount(dimension, number, unit)
+    if unit := amount_unit(word):
+        return Amount(unit.dimension, number, unit.symbol)
     return _counted(number, rest, whole)
 
 
@@ -138,7 +121,7 @@ def read_weight(text: str) -> Weight | Unreadable:
         return Unreadable("no-amount", (("text", whole),))
     unit = (match["unit"] or match["sign"] or "").lower()
     grade = match["grade"].strip(" ()")
-    if unit in METRIC_WORDS or unit.startswith("g"):
+    if unit.startswith("g"):
         return Weight(number, "g/m2")
     if unit.rstrip(".") in POUND_WORDS:
         return Weight(number, "lb", "" if _NO_GRADE.fullmatch(grade) else grade.lower())
@@ -146,7 +129,7 @@ def read_weight(text: str) -> Weight | Unreadable:
 
 
 @_remembered
-def read_sheet(text: str) -> NamedSheet | Unreadable:
+def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
     """A sheet by its name (`A4`) or by its size, across x down."""
     name = " ".join(text.split())
     named = named_sheet(name)
@@ -154,7 +137,7 @@ def read_sheet(text: str) -> NamedSheet | Unreadable:
         return NamedSheet(name, *named)
     if not any(character.isdigit() for character in name):
         return Unreadable("unknown-sheet", (("text", name),))
-    lengths = read_lengths_cross(name)
+    lengths = _sheet_lengths(name, unit)
     if isinstance(lengths, Unreadable):
         return lengths
     if len(lengths) != 2:
@@ -162,13 +145,24 @@ def read_sheet(text: str) -> NamedSheet | Unreadable:
     return NamedSheet(name, *lengths)
 
 
+def _sheet_lengths(name: str, unit: Unit | None) -> tuple[Length, ...] | Unreadable:
+    """Bare numbers are in `unit`, unless no sheet is of that size: `8 1/2 x 11` are inches among millimetres too."""
+    lengths = read_lengths_cross(name, unit)
+    others = (Unit.INCH, Unit.MILLIMETRE) if unit and isinstance(read_lengths_cross(name), Unreadable) else ()
+    for other in others:
+        if isinstance(lengths, Unreadable) or all(_SHEETS[0] <= length.mm <= _SHEETS[1] for length in lengths):
+            break
+        lengths = read_lengths_cross(name, other)
+    return lengths
+
+
 @_remembered
 def read_thickness(text: str) -> Length | Unreadable:
-    """A thickness; a point of card is a thousandth of an inch (common practice, no source)."""
+    """A thickness, in points of card as well."""
     whole = " ".join(tidy(text).lower().split())
-    for ending in ("pt", "point", "points", "mil", "mils"):
+    for ending in UNITS["mil"][3]:
         if whole.endswith(ending):
             number = read_number(whole.removesuffix(ending).strip())
             if not isinstance(number, Unreadable) and number > 0:
-                return Length.of(number / 1000, Unit.INCH)
+                return Length(number * millimetres("mil"), Unit.INCH)
     return read_length(text)

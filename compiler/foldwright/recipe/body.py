@@ -147,7 +147,7 @@ def _opening_word(block: Block) -> tuple[str, tuple[Inline, ...]]:
     if opening is None or not isinstance(text, Text):
         return "", ()
     if text is not first and rest and isinstance(rest[0], Text):
-        rest[0] = Text(rest[0].text.lstrip())
+        rest[0] = replace(rest[0], text=rest[0].text.lstrip())
     left = text.text[opening.end() :]
     return opening[1].lower(), (*((Text(left),) if left else ()), *rest)
 

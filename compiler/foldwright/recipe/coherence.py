@@ -8,8 +8,11 @@ from difflib import get_close_matches
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
+from foldwright.recipe.hazards import check_receivers
+from foldwright.recipe.misspelling import name_meant
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.spoken import spoken_text
+from foldwright.recipe.undone import undone_work
 from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
 from foldwright.vocabulary.names import plain_words
 
@@ -39,12 +42,14 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
         *_broken_names(recipe),
         *_unused_supplies(recipe, spoken),
         *_unmentioned_pieces(recipe, spoken),
+        *undone_work(recipe),
         *_scored_after_folding(recipe),
         *_missing_tools(recipe, spoken),
         *_missing_times(recipe),
         *_pictures(recipe),
         *_new_words(recipe),
         *_headings(recipe),
+        *check_receivers(recipe),
     )
 
 
@@ -112,18 +117,29 @@ def _all_texts(recipe: Recipe) -> Iterator[str]:
 def _broken_names(recipe: Recipe) -> Iterator[Finding]:
     supplies = {supply.name.value.casefold() for supply in recipe.supplies}
     everything = supplies | {piece.name.value.casefold() for piece in recipe.pieces}
+    told: set[tuple[str, str]] = set()
     for piece in recipe.pieces:
-        if piece.supply and piece.supply.value.casefold() not in supplies:
-            yield _names_nothing("from-names-nothing", Strength.FAULT, piece.supply, supplies, piece)
-        for said in _placements(piece):
-            if not _is_known(said.value.piece, everything) and not _is_an_envelope(said.value.piece):
-                named = Said(said.value.piece, said.place)
-                yield _names_nothing("place-names-nothing", Strength.MISFIT, named, everything, piece)
-        for held in piece.holds:
-            if not _is_known(held.value, everything):
-                yield _names_nothing("holds-names-nothing", Strength.MISFIT, held, everything, piece)
+        for code, strength, named, known in _names_used(piece, supplies, everything):
+            # A supply that was forgotten is told once, however many pieces are cut from it.
+            if (code, named.value.casefold()) not in told:
+                told.add((code, named.value.casefold()))
+                yield _names_nothing(code, strength, named, known, piece)
     for step in recipe.steps:
         yield from _too_early(step, recipe.steps)
+
+
+def _names_used(
+    piece: Piece, supplies: Collection[str], everything: Collection[str]
+) -> Iterator[tuple[str, Strength, Said[str], Collection[str]]]:
+    """The names of a piece that name nothing, with what they might have named."""
+    if piece.supply and piece.supply.value.casefold() not in supplies:
+        yield "from-names-nothing", Strength.FAULT, piece.supply, supplies
+    for said in _placements(piece):
+        if not _is_known(said.value.piece, everything) and not _is_an_envelope(said.value.piece):
+            yield "place-names-nothing", Strength.MISFIT, Said(said.value.piece, said.place), everything
+    for held in piece.holds:
+        if not _is_known(held.value, everything):
+            yield "holds-names-nothing", Strength.MISFIT, held, everything
 
 
 def _is_an_envelope(name: str) -> bool:
@@ -133,6 +149,7 @@ def _is_an_envelope(name: str) -> bool:
 
 def _placements(piece: Piece) -> Iterator[Said[Placement]]:
     yield from piece.goes_on
+    yield from piece.goes_round
     yield from piece.fits_over
     yield from piece.slides_in
     yield from (Said(said.value.to, said.place) for said in piece.glued)
@@ -162,11 +179,16 @@ def _names_nothing(code: str, strength: Strength, said: Said[str], known: Collec
 
 def _nearest(name: str, known: Collection[str]) -> str:
     """The known name most like this one: in spelling, else with its noun or its first word; empty when none is."""
+    words = name.split()
+    for size in range(len(words), 0, -1):
+        # `bse front` is a place on `base`.
+        if meant := name_meant(words[:size], sorted(known)):
+            return meant
     close = get_close_matches(name.casefold(), sorted(known), 1, 0.6)
     if close:
         return close[0]
-    words = set(plain_words(name))
-    return next((one for one in sorted(known) if words & set(plain_words(one))), "")
+    own = set(plain_words(name))
+    return next((one for one in sorted(known) if own & set(plain_words(one))), "")
 
 
 def _too_early(step: Step, steps: tuple[Step, ...]) -> Iterator[Finding]:

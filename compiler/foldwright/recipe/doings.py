@@ -8,10 +8,11 @@ from functools import cached_property, lru_cache
 
 from msgspec import Struct, field
 
-from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.misspelling import name_meant
 from foldwright.recipe.model import Doing
 from foldwright.recipe.phrase import Phrase
-from foldwright.vocabulary import leading_act
+from foldwright.vocabulary import leading_act, tools_in
 from foldwright.vocabulary.names import plain_words
 
 _WORD = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*|[,;]")
@@ -138,19 +139,41 @@ class _Reader:
         if named:
             clause.subjects += named
             return 1
+        is_act = not clause.acts or (after_stop and self._piece_follows(at + 1))
+        if not is_act and (near := self._meant(at)):
+            clause.subjects.append(near[0])
+            return near[1]
         plain = self._plain[at]
         if low in _SMALL or (plain and plain[0] in _PARTS) or self._names.is_supply(word):
             return 1
-        where = self._value.part(self._found[at].start(), self._found[at].end())
-        if (not clause.acts or after_stop) and (not clause.acts or self._piece_follows(at + 1)):
+        where = self._part(at, 1)
+        if is_act:
             self._complaints.thought("unknown-act", where)
             if clause.subjects:
                 self._clauses.append(clause := _Clause())
             clause.acts.append(low)
         elif previous in _JOINING or previous in _STOPS or not clause.subjects:
-            near = nearest(word, self._names.pieces)
-            if near:
-                self._complaints.thought("unknown-piece-in-do-near", where, nearest=near)
-            else:
-                self._complaints.thought("unknown-piece-in-do", where)
+            self._complaints.thought("unknown-piece-in-do", where)
         return 1
+
+    def _meant(self, at: int) -> tuple[str, int] | None:
+        """The piece whose misspelt name begins here, and how many words that takes."""
+        for size in range(min(self._names.longest, self._stop_after(at) - at), 0, -1):
+            said = self._words[at : at + size]
+            near = name_meant(said, self._names.pieces)
+            if near and not self._is_something_else(said):
+                self._complaints.thought("unknown-piece-in-do-near", self._part(at, size), nearest=near)
+                return near, size
+        return None
+
+    def _is_something_else(self, said: Sequence[str]) -> bool:
+        """Whether a word of these joins others or is an act; or stands alone and needs no piece."""
+        if any(word.lower() in _JOINING | _SMALL or leading_act(word) for word in said):
+            return True
+        alone = said[0] if len(said) == 1 else ""
+        return bool(alone) and (
+            not _PARTS.isdisjoint(_plain_words(alone)) or bool(tools_in(alone)) or self._names.is_supply(alone)
+        )
+
+    def _part(self, at: int, size: int) -> Phrase:
+        return self._value.part(self._found[at].start(), self._found[at + size - 1].end())

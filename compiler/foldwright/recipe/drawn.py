@@ -21,11 +21,14 @@ _ANGLE = re.compile(rf"(?P<number>-?{NUMBER})\s*(?:°|deg(?:ree)?s?\b)\s*,?\s*",
 _LINE_END = re.compile(r"\s*(?:;|\n)\s*")
 _MODIFIER = re.compile(r",?\s*\b(?:and\s+)?(?P<what>mirrored|on (?:every|each|all) panels?)\s*$", re.IGNORECASE)
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
-_NUMBER = rf"-?{NUMBER}(?:\s?(?:{_UNIT})(?![a-z]))?"
+_NUMBER = rf"-?{NUMBER}(?:\s*(?:{_UNIT})(?![a-z]))?"
+_FROM_LEFT = r"\s+(?:across|from\s+(?:the\s+)?left(?:\s+edge)?)"
+_FROM_TOP = r"\s+(?:down|from\s+(?:the\s+)?top(?:\s+edge)?)"
 _POINT = re.compile(
-    rf"\(\s*(?P<a>{_NUMBER})\s*,\s*(?P<b>{_NUMBER})\s*\)"
-    rf"|(?P<across>{_NUMBER})\s+across\s*(?:,|and)?\s*(?P<down>{_NUMBER})\s+down"
-    rf"|(?P<down2>{_NUMBER})\s+down\s*(?:,|and)?\s*(?P<across2>{_NUMBER})\s+across",
+    rf"\(\s*(?P<a>{_NUMBER})\s*(?:,|x)\s*(?P<b>{_NUMBER})\s*\)"
+    rf"|(?P<across>{_NUMBER}){_FROM_LEFT}\s*(?:,|and|x)?\s*(?P<down>{_NUMBER}){_FROM_TOP}"
+    rf"|(?P<down2>{_NUMBER}){_FROM_TOP}\s*(?:,|and)?\s*(?P<across2>{_NUMBER}){_FROM_LEFT}"
+    rf"|(?P<a2>{_NUMBER})\s*(?:,|x|by)\s*(?P<b2>{_NUMBER})",
     re.IGNORECASE,
 )
 _SIDES = "left|right|top|bottom"
@@ -34,7 +37,7 @@ _NAMED = re.compile(
     rf"|(?:(?:{_SIDES})[ -](?:{_SIDES})|(?:{_SIDES}))(?:\s+(?:corner|end)(?:\s+of\s+(?:the\s+)?[^,]+?)?)?)",
     re.IGNORECASE,
 )
-_JOIN = re.compile(r"\s*(?:,\s*)?\b(?P<join>from|to|through|by way of)\b\s*|\s*,\s*", re.IGNORECASE)
+_JOIN = re.compile(r"\s*(?:,\s*)?\b(?P<join>from|to|through|by way of)\b\s*|\s*(?:,|->|→|-\s)\s*", re.IGNORECASE)
 _SIZED = re.compile(rf"(?P<number>{NUMBER})\s*(?P<unit>[a-z\"']*)", re.IGNORECASE)
 
 type _Point = tuple[Length, Length] | str
@@ -112,8 +115,11 @@ def _read_points(text: Phrase, unit: Unit | None) -> tuple[list[_Point], bool] |
 
 def _read_point(text: str, at: int, unit: Unit | None) -> tuple[_Point, int] | Unreadable:
     if match := _POINT.match(text, at):
-        across = _coordinate(match["a"] or match["across"] or match["across2"], unit)
-        down = _coordinate(match["b"] or match["down"] or match["down2"], unit)
+        first = match["a"] or match["a2"] or match["across"] or match["across2"]
+        down = _coordinate(match["b"] or match["b2"] or match["down"] or match["down2"], unit)
+        # `46 x 120 mm`: a unit covers the number before it.
+        paired = bool(match["b"] or match["b2"])
+        across = _coordinate(first, down.unit if paired and isinstance(down, Length) else unit)
         if isinstance(across, Unreadable):
             return across
         return down if isinstance(down, Unreadable) else ((across, down), match.end())

@@ -8,14 +8,18 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from foldwright.recipe.complaints import Complaints, nearest
+from foldwright.recipe.complaints import Complaints, nearest, slips
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.signs import without_signs
 from foldwright.recipe.structure import Node
 
 _BETWEEN_WORDS = re.compile(r"[\s_-]+")
 _COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")
 """A comma between two digits is a decimal comma (or one of thousands, which `measure` asks about)."""
 _BRACKETS = {"{": "}", "[": "]"}
+_A_WORD = re.compile(r"[^\s:]+:?")
+_SLIP = 1
+"""A word so many slips of the keys from a known one can hardly mean another."""
 _OR = re.compile(r"\bor\b", re.IGNORECASE)
 
 
@@ -75,6 +79,8 @@ class Fact(Struct, frozen=True):
     key: Phrase
     line: Node | None
     inline: Phrase | None = None
+    guessed: bool = False
+    """Its word is misspelt, which was complained of; what it says is read, so that nothing more follows from that."""
 
     @property
     def value(self) -> Phrase:
@@ -82,6 +88,11 @@ class Fact(Struct, frozen=True):
         if self.inline is not None:
             return self.inline
         return self.line.written if self.line else self.key
+
+    @property
+    def typed(self) -> Phrase:
+        """The same, but braces and brackets as they stand."""
+        return self.line.typed if self.line and self.line.typed else self.value
 
     @property
     def node(self) -> Node:
@@ -92,13 +103,18 @@ class Fact(Struct, frozen=True):
 def gather(node: Node, known: Known, complaints: Complaints) -> dict[str, Fact]:
     """The facts of one entry, from its line and the lines beneath; what is unknown or said twice is complained of."""
     facts: dict[str, Fact] = {}
-    found = one_line_facts(node.value, known, complaints) if node.value else ()
-    for fact in (*found, *_lines(node.entries, known, complaints)):
+    own = node.typed if node.items else node.value
+    own = without_signs(own, complaints) if own else None
+    found = one_line_facts(own, known, complaints) if own and own.text else ()
+    said = [*found, *_lines(node.entries, known, complaints)]
+    for fact in sorted(said, key=lambda fact: fact.guessed):
+        if fact.word in facts and fact.guessed:
+            continue
         if fact.word in facts:
             complaints.fault("said-twice", fact.key, word=fact.word, first=facts[fact.word].value.plain)
             continue
         facts.setdefault(fact.word, fact)
-    if node.items:
+    if node.items and not node.typed:
         complaints.fault("no-list-here", node.items[0].whole)
     return facts
 
@@ -110,7 +126,9 @@ def _lines(entries: Iterable[Node], known: Known, complaints: Complaints) -> Ite
             continue
         word = known.word_of(entry.key.text)
         if word is None:
-            unknown_word(entry.key, known.words, known.spellings, complaints)
+            near = unknown_word(entry.key, known.words, known.spellings, complaints)
+            if near and slips(entry.key.plain.casefold(), near.casefold()) <= _SLIP:
+                yield Fact(known.word_of(near) or "", entry.key, entry, guessed=True)
         else:
             yield Fact(word, entry.key, entry)
 
@@ -131,12 +149,14 @@ def _without_colon(entry: Node, known: Known, complaints: Complaints) -> Iterato
     yield Fact(word, key, standing)
 
 
-def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], complaints: Complaints) -> None:
-    near = nearest(said.plain, spellings)
+def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], complaints: Complaints) -> str:
+    """Complain of a word that is none, and name the one it is nearest to, if any."""
+    near = nearest(said.plain, words, 0.8) or nearest(said.plain, spellings)
     if near:
         complaints.fault("unknown-word", said, nearest=near, known=tuple(words))
     else:
         complaints.fault("unknown-word-no-near", said, known=tuple(words))
+    return near
 
 
 def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Iterator[Fact]:
@@ -153,8 +173,8 @@ def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Itera
             word = (known.first if number == 1 and not known.bare(part.plain) else "") or known.bare(part.plain)
             if word:
                 yield Fact(word, part, None, part)
-            else:
-                _unknown_part(part, known, complaints)
+            elif guessed := _unknown_part(part, known, complaints):
+                yield guessed
             continue
         word, begin = opened
         value_of_part = part.part(begin)
@@ -174,14 +194,17 @@ def _starts_anew(part: Phrase, known: Known) -> bool:
     return len(part.text) > 3 and bool(nearest(part.plain.partition(" ")[0], known.spellings, 0.8))
 
 
-def _unknown_part(part: Phrase, known: Known, complaints: Complaints) -> None:
-    words = part.plain.split()
-    for length in (2, 1):
-        near = nearest(" ".join(words[:length]), known.spellings, 0.75)
+def _unknown_part(part: Phrase, known: Known, complaints: Complaints) -> Fact | None:
+    ends = [match.end() for match in _A_WORD.finditer(part.text)]
+    for end in (ends[1:2] or ends[:1]) + ends[:1]:
+        said = part.part(0, end)
+        near = nearest(said.plain, known.spellings, 0.75)
         if near:
             complaints.fault("unknown-word", part, nearest=near, known=known.words)
-            return
+            slip = slips(said.plain.casefold(), near.casefold()) <= _SLIP and end < len(part.text)
+            return Fact(known.word_of(near) or "", part, None, part.part(end), guessed=True) if slip else None
     complaints.fault("unknown-fact", part, known=known.words)
+    return None
 
 
 def unbraced(value: Phrase, complaints: Complaints) -> Phrase:

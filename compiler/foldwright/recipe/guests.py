@@ -5,7 +5,6 @@ from __future__ import annotations
 import codecs
 import csv
 import re
-import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import chain, islice, takewhile
@@ -13,6 +12,8 @@ from itertools import chain, islice, takewhile
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
+from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.unprintable import UNPRINTABLE, gated
 
 MOST_GUESTS = 10_000
 MOST_GUEST_BYTES = 4 * 1024 * 1024
@@ -36,7 +37,7 @@ _NAMED_DELIMITER = re.compile(r'"?sep=(?P<mark>[,;\t])"?,*\n?', re.IGNORECASE)
 """The first line with which Excel names the delimiter; it is no guest."""
 _QUOTED = re.compile(r'"(?:[^"]|"")*"')
 _BETWEEN_WORDS = re.compile(r"[\s_./#*:-]+")
-_BLANKS = re.compile(r"[ \t\n\x0b\f\x85\u2028\u2029]+")
+_BLANKS = re.compile(r"[ \t\n\u2028\u2029]+")
 _UNSEEN = re.compile("[\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]")
 """Marks without width that turn the writing round or hide in copied text."""
 _LETTERS = re.compile(r"\S*[^\x00-\x7f]\S*")
@@ -53,7 +54,7 @@ _WITHOUT_HEADINGS = ("name", "table", "note")
 
 
 class Guest(Struct, frozen=True):
-    """One place at a table, as typed but for control characters and runs of blanks. Only the name is never empty."""
+    """One place at a table, as typed but for runs of blanks. Only the name is never empty."""
 
     name: str
     table: str = ""
@@ -83,6 +84,10 @@ def read_guests(data: bytes, file: str) -> GuestsRead:
     if (at := text.find("\0")) >= 0:
         told.fault("guests-not-text", at, at + 1)
         return GuestsRead(None, told.findings, text)
+    if UNPRINTABLE.search(text):
+        complaints = Complaints()
+        gated(text, file, complaints)
+        return GuestsRead(None, (*told.findings, *complaints.findings), text)
     guests = _guests(text, told)
     if not guests and not told.any_fault:
         told.fault("guests-none", 0, 0, file=file)
@@ -214,11 +219,8 @@ def _delimiter(lines: Sequence[str]) -> str:
 
 
 def _cleaned(cell: str) -> str:
-    """The cell on one line, without control characters and marks that cannot be seen."""
-    plain = _BLANKS.sub(" ", cell)
-    if not plain.isprintable():
-        plain = _UNSEEN.sub("", "".join(letter for letter in plain if unicodedata.category(letter) != "Cc"))
-    return _BLANKS.sub(" ", plain).strip()
+    """The cell on one line, without marks that cannot be seen."""
+    return _BLANKS.sub(" ", _UNSEEN.sub("", cell)).strip()
 
 
 # --- from rows to guests --------------------------------------------------------------------------------------------

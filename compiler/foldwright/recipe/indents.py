@@ -1,15 +1,23 @@
-"""Uneven indents: mended where the meaning is plain, named where it is not."""
+"""Tabs and uneven indents: mended where the meaning is plain, named where it is not."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.limits import DEEPEST
-from foldwright.recipe.lines import Line
+from foldwright.recipe.lines import Line, read_lines
+from foldwright.recipe.phrase import Phrase
+
+_SPACES = re.compile(r"^ +(?=\S)", re.MULTILINE)
+_TABS = re.compile(r"^ *\t[^\S\n]*(?=[^\s#])", re.MULTILINE)
+_USUAL_TABS = (4, 8)
+"""Columns at which editors set tab stops (common practice, no source)."""
 
 
 class _Level(Struct, frozen=True):
@@ -19,7 +27,73 @@ class _Level(Struct, frozen=True):
     is_list: bool
 
 
-def even_out(lines: Iterable[Line], complaints: Complaints) -> list[Line]:
+def even_lines(text: str, file: str, offset: int, complaints: Complaints) -> list[Line]:
+    """The lines of the facts with indents that fit together.
+
+    Where tabs stand among lines pushed in by spaces, they are as wide as makes the lines fit: as one level, as two, or
+    as editors show them. If that is not plain, the first line for which it makes a difference is named.
+    """
+    if not _TABS.search(text):
+        return _even_out(read_lines(text, file, offset), complaints)
+    level = min(map(len, _SPACES.findall(text)), default=0)
+    widths = sorted({level, 2 * level, *_USUAL_TABS}, reverse=True) if level else [1]
+    readings = [_reading(text, file, offset, width) for width in widths]
+    best = min(readings, key=lambda reading: len(reading.misfits) + len(reading.complaints.findings))
+    rivals = [one for one in readings if len(one.misfits) <= len(best.misfits)] if level else []
+    differing = (line for one in rivals for line in _differing(best.lines, one.lines))
+    unclear = next((line for line in (*differing, *best.misfits) if level), None)
+    if unclear:
+        complaints.fault("unclear-tab", unclear.phrase)
+    tabbed = {line.phrase.place for line in best.lines if line.tab and level}
+    complaints.findings += [finding for finding in best.complaints.findings if finding.place not in tabbed]
+    return best.lines
+
+
+class _Reading(Struct, frozen=True):
+    """The lines as they stand when tabs have one width; `misfits` are those at which that makes little sense."""
+
+    lines: list[Line]
+    misfits: list[Line]
+    complaints: Complaints
+
+
+def _reading(text: str, file: str, offset: int, width: int) -> _Reading:
+    own = Complaints()
+    lines = _even_out(read_lines(text, file, offset, width), own)
+    return _Reading(lines, list(_misfits(lines)), own)
+
+
+def _misfits(lines: Sequence[Line]) -> Iterator[Line]:
+    """Where a tab leaves a word with nothing, or sets a word and its value below another that has one."""
+    for line, below in pairwise(lines):
+        deeper = below.column > line.column
+        if (line.tab or below.tab) and (
+            (line.header and not deeper and not below.dash) or (deeper and not line.header)
+        ):
+            yield below if below.tab else line
+
+
+def _differing(lines: Sequence[Line], others: Sequence[Line]) -> Iterator[Line]:
+    """The lines pushed in by a tab that stand below another line in another reading."""
+    for line, parent, other in zip(lines, _parents(lines), _parents(others), strict=False):
+        if line.tab and parent != other:
+            yield line
+
+
+def _parents(lines: Sequence[Line]) -> list[Phrase | None]:
+    """What each line stands under. Dashes may stand right under the word they belong to."""
+    above: list[tuple[float, Phrase]] = []
+    parents: list[Phrase | None] = []
+    for line in lines:
+        at = line.indent + (0.5 if line.dash else 0)
+        while above and above[-1][0] >= at:
+            above.pop()
+        parents.append(above[-1][1] if above else None)
+        above.append((at, line.phrase))
+    return parents
+
+
+def _even_out(lines: Iterable[Line], complaints: Complaints) -> list[Line]:
     """The lines with indents that fit together; a line that can stand nowhere is named and left out."""
     evened: list[Line] = []
     levels: list[_Level] = []

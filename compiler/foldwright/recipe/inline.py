@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from itertools import accumulate
 from typing import Literal
 
@@ -20,9 +20,10 @@ from msgspec import Struct, field
 
 from foldwright.finding import Place
 from foldwright.measure.belief import BOUNDARY, CLOSED
-from foldwright.measure.prose import NOTHING, Found, FoundMeasure, find_measures
+from foldwright.measure.prose import NOTHING, BareNumbers, Found, FoundMeasure, find_measures
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.words import (
+    Bare,
     Break,
     Code,
     Emphasis,
@@ -58,6 +59,7 @@ _ADDRESS = re.compile(r"(?:https?://|www\.)\S+|[\w.+-]+@[\w-]+\.[\w.]+", re.IGNO
 _SAFE_ADDRESS = re.compile(r"(?:https?://|mailto:|#)", re.IGNORECASE)
 _WHOLE_NUMBERS = re.compile(r"[0-9]+(?: ?(?:[x×✕⨉]|by) ?[0-9]+)+", re.IGNORECASE)
 """`arrange 3 x 4` is no measure, but `4 1/4 x 5 1/2` can be nothing else."""
+_RUN_OF_BLANKS = re.compile(r"[ \t\r\n]+")
 _SOFT_BREAK = re.compile(r" ?\n[ \t]*")
 
 
@@ -118,6 +120,12 @@ class _Run(Struct, frozen=True):
     """An address or a picture's words: shown, but not searched for measures."""
 
 
+class _Stop(Struct, frozen=True):
+    """A line end the author asked for: at `at` in the paragraph."""
+
+    at: int
+
+
 class _Mark(Struct, frozen=True):
     """The beginning of an emphasis or a link, with how to build it (None: its runs stay as they are), or its end."""
 
@@ -126,7 +134,7 @@ class _Mark(Struct, frozen=True):
 
 
 type _Build = Callable[[tuple[Inline, ...]], Inline]
-type _Piece = _Run | _Mark | Code | Break
+type _Piece = _Run | _Mark | Code | _Stop
 
 
 def read_inline(content: str, lines: Lines, heard: Heard, env: dict[str, object]) -> tuple[Inline, ...]:
@@ -135,9 +143,9 @@ def read_inline(content: str, lines: Lines, heard: Heard, env: dict[str, object]
         return ()
     marked = is_marked(content)
     pieces = list(_pieces(content, lines, heard, env)) if marked else _plain_pieces(content)
-    flat = "".join(map(_as_sentence, pieces)) if len(pieces) > 1 else _as_sentence(pieces[0])
-    if "@" in flat or "www." in flat or "://" in flat:
-        flat = _ADDRESS.sub(lambda found: CLOSED * len(found[0]), flat)
+    if any(isinstance(piece, _Stop) for piece in pieces):
+        pieces = _without_stops_in_measures(pieces)
+    flat = _flat(pieces)
     found = find_measures(flat, length_acts())
     if found is NOTHING and not marked:
         return (Text("".join(piece.text for piece in pieces if isinstance(piece, _Run)).replace("\n", " ")),)
@@ -163,6 +171,23 @@ def plain_text(children: Iterable[Inline]) -> str:
             case _:
                 parts.append(plain_text(child.children))
     return "".join(parts)
+
+
+def _flat(pieces: Sequence[_Piece]) -> str:
+    """The pieces as one text, one character for each that has none of its own."""
+    flat = "".join(map(_as_sentence, pieces)) if len(pieces) > 1 else _as_sentence(pieces[0])
+    if "@" in flat or "www." in flat or "://" in flat:
+        flat = _ADDRESS.sub(lambda found: CLOSED * len(found[0]), flat)
+    return flat
+
+
+def _without_stops_in_measures(pieces: Sequence[_Piece]) -> list[_Piece]:
+    """Two blanks at the end of a line ask for a line end; within a measure nobody can have meant one."""
+    without = [_line_end(piece.at, piece.at + 1) if isinstance(piece, _Stop) else piece for piece in pieces]
+    starts = accumulate(map(_width, pieces), initial=0)
+    found = find_measures(_flat(without), length_acts()).measures
+    within = {at for one in found for at in range(one.start, one.end)}
+    return [bare if start in within else piece for start, piece, bare in zip(starts, pieces, without, strict=False)]
 
 
 def _as_sentence(piece: _Piece) -> str:
@@ -223,7 +248,7 @@ def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, h
             found = _SOFT_BREAK.match(content, at)
             return _line_end(at, found.end() if found else at + 1)
         case "hardbreak":
-            return Break()
+            return _Stop(at)
         case "image":
             heard.thought("picture-in-words", lines.of(at), lines.of(at + 2), shows=token.content)
             return _Run(token.content.replace("\n", " "), at, 0, closed=True)
@@ -258,7 +283,8 @@ class _Weaver:
         self._heard = heard
         self._starts = list(accumulate(map(_width, pieces[:-1]), initial=0))
         self._shown = "".join(piece.text if isinstance(piece, _Run) else BOUNDARY for piece in pieces)
-        self._measures = iter(found.measures)
+        every: list[FoundMeasure | BareNumbers] = [*found.measures, *found.bare]
+        self._measures = iter(sorted(every, key=lambda one: one.start))
         self._next = next(self._measures, None)
         self._out: list[Inline] = []
 
@@ -280,6 +306,8 @@ class _Weaver:
                     inner = tuple(self._out)
                     outer.extend((build(inner),) if build else inner)
                     self._out = outer
+                case _Stop():
+                    self._out.append(Break())
                 case _:
                     self._out.append(piece)
         self._say(said, len(self._shown))
@@ -318,15 +346,17 @@ class _Weaver:
             return self._lines.of(piece.at + at - self._starts[number]) + after
         return self._lines.of(piece.at + piece.width - 1) + 1 if after else self._lines.of(piece.at)
 
-    def _measure(self, found: FoundMeasure) -> Measure:
-        said = self._flat[found.start : found.end].replace("\n", " ")
+    def _measure(self, found: FoundMeasure | BareNumbers) -> Measure | Text:
+        said = _RUN_OF_BLANKS.sub(" ", self._flat[found.start : found.end])
         place = self._place(found.start, found.end)
+        if isinstance(found, BareNumbers):
+            return Text(said, Bare(place, found.shape, found.values, found.joiners))
         return Measure(said, place, found.shape, found.lengths, found.joiners, found.hyphenated, found.why)
 
     def _tell_of_the_rest(self) -> None:
         """What was passed over is kept for the listing; what cannot be meant so is asked about."""
         for passed in self._found.passed_over:
-            said = self._flat[passed.start : passed.end].replace("\n", " ")
+            said = _RUN_OF_BLANKS.sub(" ", self._flat[passed.start : passed.end])
             place = self._place(passed.start, passed.end)
             self._heard.not_measured.append(NotMeasured(said, place, passed.why))
             if passed.complaint and passed.complaint.code != "zero-length":

@@ -9,6 +9,7 @@ from fractions import Fraction
 from msgspec import Struct, field
 
 from foldwright.finding import Place
+from foldwright.measure.amounts import Dimension, Quantity, quantity
 from foldwright.measure.length import Length, System
 from foldwright.recipe.words import Block, NotMeasured
 
@@ -58,16 +59,10 @@ class Studio(Struct, frozen=True):
 # --- supplies and tools -----------------------------------------------------------------------------------------
 
 
-class Dimension(Enum):
-    COUNT = "count"
-    LENGTH = "length"
-    AREA = "area"
-    VOLUME = "volume"
-    MASS = "mass"
-
-
 class Amount(Struct, frozen=True):
     """How much of a supply. `number` is exact, in the unit as written; `length` is set when the dimension is length.
+
+    Of a count the unit is empty.
 
     `noun` is what a count counts (`sheets`, `squares`), empty when the author gave none.
     """
@@ -77,6 +72,11 @@ class Amount(Struct, frozen=True):
     unit: str
     noun: str = ""
     length: Length | None = None
+
+    @property
+    def quantity(self) -> Quantity:
+        """As pint has it, to be added up and converted."""
+        return quantity(self.number, self.unit)
 
 
 class Dims(Struct, frozen=True):
@@ -164,8 +164,14 @@ class RelativeSize(Struct, frozen=True):
     depth: Length | None = None
 
 
+NOTCHES = ("half round notch", "vee notch", "square notch")
+"""What is cut into the edge of a piece, by its shape."""
+
+
 class Hole(Struct, frozen=True):
-    """`shape` is round, slot or window; `size` one or two lengths; `position` the author's words, kept whole."""
+    """`shape` is round, slot, window or one of `NOTCHES`; `size` one or two lengths (of a notch: along its edge, deep);
+    `position` the author's words, kept whole.
+    """
 
     shape: str
     size: tuple[Length, ...]
@@ -180,6 +186,8 @@ class HolePosition(Struct, frozen=True):
     offsets: tuple[tuple[str, Length, str], ...] = ()
     every_panel: bool = False
     mirrored: bool = False
+    edge: str = ""
+    """The edge of the piece a notch is cut into: left, right, top or bottom."""
 
 
 class DrawnLine(Struct, frozen=True):
@@ -195,7 +203,7 @@ class DrawnLine(Struct, frozen=True):
 
 
 class Placement(Struct, frozen=True):
-    """`goes on`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
+    """`goes on`, `goes round`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
 
     face: str
     """`inside`, `outside`, or empty when not said."""
@@ -212,10 +220,14 @@ class Gluing(Struct, frozen=True):
 
 
 class Flaps(Struct, frozen=True):
-    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge."""
+    """`joined` names the panels the corner flaps stay joined to; `trim` is taken off their free edge.
+
+    They are tucked inside the walls beside them unless they are said to lie `outside`.
+    """
 
     joined: tuple[str, ...]
     trim: Length | None = None
+    outside: bool = False
 
 
 class Fold(Struct, frozen=True):
@@ -233,6 +245,8 @@ class Piece(Struct, frozen=True):
     count: Said[int] | None = None
     size: Said[Dims] | None = None
     relative: Said[RelativeSize] | None = None
+    band: Said[Length] | None = None
+    """`size: rest x 30 mm`: how wide a band is whose length follows from what it goes round."""
     inside: Said[Dims] | None = None
     inside_relative: Said[RelativeSize] | None = None
     finished: Said[Dims] | None = None
@@ -247,6 +261,7 @@ class Piece(Struct, frozen=True):
     holes: tuple[Said[Hole], ...] = ()
     lines: tuple[Said[DrawnLine], ...] = ()
     goes_on: tuple[Said[Placement], ...] = ()
+    goes_round: tuple[Said[Placement], ...] = ()
     fits_over: tuple[Said[Placement], ...] = ()
     slides_in: tuple[Said[Placement], ...] = ()
     glued: tuple[Said[Gluing], ...] = ()
@@ -254,8 +269,8 @@ class Piece(Struct, frozen=True):
     grain: Said[str] | None = None
     upright: Said[str] | None = None
     """`this way up`."""
-    size_unread: bool = False
-    """Its size or inside was said, could not be read, and was complained of."""
+    unread: frozenset[str] = frozenset()
+    """Facts in which something could not be read, which was complained of: nothing that follows from them is told."""
     thickness: Said[Length] | None = None
     optional: bool = False
     note: Said[str] | None = None

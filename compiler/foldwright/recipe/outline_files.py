@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from foldwright.finding import Finding, Strength
 from foldwright.recipe.model import Piece, Recipe
-from foldwright.recipe.outline_svg import MOST_BYTES, Outline, Refused, read_outline
+from foldwright.recipe.outline_svg import MOST_BYTES, Outline, Refused, read_outline, too_large
 
 type Read = Callable[[str, int], object]
 """The bytes of a file of the recipe's folder, up to so many; anything but bytes is a reason why there are none."""
@@ -17,7 +17,6 @@ _REFUSALS = {
     "OUTSIDE": "outline-outside",
     "NOT_A_FILE": "outline-not-a-file",
     "UNREADABLE": "outline-not-a-file",
-    "TOO_LARGE": "outline-too-large",
 }
 """Why a file was not handed over, by the name of the reason."""
 
@@ -47,8 +46,7 @@ def _read(piece: Piece, read: Read | None) -> Outline | Refused | None:
     if read is None:
         return None
     data = read(name, MOST_BYTES)
-    if not isinstance(data, bytes):
-        return Refused.of(
-            f"outline-{str(getattr(data, 'name', 'missing')).lower().replace('_', '-')}", most=MOST_BYTES // 1024
-        )
-    return read_outline(data)
+    if isinstance(data, bytes):
+        return read_outline(data)
+    reason = getattr(data, "name", "MISSING")
+    return too_large() if reason == "TOO_LARGE" else Refused.of(_REFUSALS.get(reason, "outline-missing"))

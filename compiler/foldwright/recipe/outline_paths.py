@@ -14,6 +14,10 @@ _TOKEN = re.compile(r"([MmZzLlHhVvCcSsQqTtAa])|([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][
 _COUNTS = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
 _MOST_STEPS = 400
 """Chords of one curve at most."""
+_LONGEST, _FARTHEST = 40, 1e7
+"""Characters of one number, and how large it may be: beyond that nothing is drawn that anybody could cut."""
+_NOTHING = 1e-9
+"""A radius or a distance below this is none."""
 
 
 class Sub(Struct):
@@ -31,9 +35,45 @@ class PathError(Exception):
         self.near = near
 
 
-def subpaths(d: str, tolerance: float) -> list[Sub]:
-    """The subpaths in order. Raises PathError."""
-    pen = _Pen(tolerance)
+class OutOfInkError(Exception):
+    """There are more points than may be drawn."""
+
+
+class Ink:
+    """How many points may still be drawn, whatever draws them."""
+
+    def __init__(self, points: int) -> None:
+        self.left = points
+
+    def use(self, points: int = 1) -> None:
+        self.left -= points
+        if self.left < 0:
+            raise OutOfInkError
+
+
+def number_of(text: str) -> float:
+    """A number as SVG writes it. Raises PathError where it is too long or too large to mean anything."""
+    value = float(text) if len(text) <= _LONGEST else _FARTHEST
+    if not abs(value) < _FARTHEST:
+        raise PathError(text[:20])
+    return value
+
+
+def numbers_of(text: str) -> list[float]:
+    """The numbers of a list, such as the corners of a polygon. Raises PathError where anything else stands in it."""
+    numbers: list[float] = []
+    for match in _TOKEN.finditer(text):
+        letter, number, _, odd = match.groups()
+        if letter or odd:
+            raise PathError(text[match.start() : match.start() + 20])
+        if number:
+            numbers.append(number_of(number))
+    return numbers
+
+
+def subpaths(d: str, tolerance: float, ink: Ink) -> list[Sub]:
+    """The subpaths in order. Raises PathError and OutOfInkError."""
+    pen = _Pen(tolerance, ink)
     for command, numbers in _commands(d):
         pen.draw(command, numbers)
     return pen.subs
@@ -51,7 +91,7 @@ def _commands(d: str) -> Iterator[tuple[str, list[float]]]:
             command, numbers = letter, []
         elif number:
             # The two flags of an arc may stand without anything between them.
-            numbers += _flags(number, len(numbers)) if command in "Aa" else [float(number)]
+            numbers += _flags(number, len(numbers)) if command in "Aa" else [number_of(number)]
     yield from _split(command, numbers, d)
 
 
@@ -60,7 +100,7 @@ def _flags(number: str, before: int) -> list[float]:
     while number and (before + len(found)) % 7 in (3, 4) and number[0] in "01" and len(number) > 1:
         found.append(float(number[0]))
         number = number[1:]
-    return [*found, float(number)] if number else found
+    return [*found, number_of(number)] if number else found
 
 
 def _split(command: str, numbers: list[float], d: str) -> Iterator[tuple[str, list[float]]]:
@@ -78,8 +118,9 @@ def _split(command: str, numbers: list[float], d: str) -> Iterator[tuple[str, li
 
 
 class _Pen:
-    def __init__(self, tolerance: float) -> None:
+    def __init__(self, tolerance: float, ink: Ink) -> None:
         self.tolerance = tolerance
+        self.ink = ink
         self.subs: list[Sub] = []
         self.at: Spot = (0.0, 0.0)
         self.start: Spot = (0.0, 0.0)
@@ -94,7 +135,7 @@ class _Pen:
         match kind:
             case "M":
                 self.at = self.start = (numbers[0], numbers[1])
-                self.subs.append(Sub([self.at]))
+                self._begin()
             case "Z":
                 if self.subs:
                     self.subs[-1].closed = True
@@ -136,9 +177,14 @@ class _Pen:
             return self.at
         return 2 * self.at[0] - handle[1][0], 2 * self.at[1] - handle[1][1]
 
+    def _begin(self) -> None:
+        self.ink.use()
+        self.subs.append(Sub([self.at]))
+
     def _to(self, spot: Spot) -> None:
         if not self.subs or self.subs[-1].closed:
-            self.subs.append(Sub([self.at]))
+            self._begin()
+        self.ink.use()
         self.subs[-1].points.append(spot)
         self.at = spot
 
@@ -170,10 +216,10 @@ class _Pen:
         rx, ry, turn, large, sweep, x2, y2 = numbers
         x1, y1 = self.at
         rx, ry, phi = abs(rx), abs(ry), radians(turn)
-        if not rx or not ry or (x1, y1) == (x2, y2):
+        dx, dy = (x1 - x2) / 2, (y1 - y2) / 2
+        if min(rx, ry, hypot(dx, dy)) < _NOTHING:
             self._to((x2, y2))
             return
-        dx, dy = (x1 - x2) / 2, (y1 - y2) / 2
         px, py = cos(phi) * dx + sin(phi) * dy, -sin(phi) * dx + cos(phi) * dy
         grow = max(1.0, sqrt((px / rx) ** 2 + (py / ry) ** 2))
         rx, ry = rx * grow, ry * grow
@@ -185,7 +231,7 @@ class _Pen:
         way = way % (2 * pi) if sweep else -((-way) % (2 * pi))
         reach = max(rx, ry)
         part = 2 * acos(max(0.0, 1 - self.tolerance / reach)) if self.tolerance < reach else pi / 2
-        count = min(_MOST_STEPS, max(2, ceil(abs(way) / part)))
+        count = max(2, ceil(abs(way) / max(part, abs(way) / _MOST_STEPS)))
         mx, my = (x1 + x2) / 2, (y1 + y2) / 2
         for step in range(1, count):
             angle = start + way * step / count

@@ -9,26 +9,39 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from foldwright.recipe.outline_paths import PathError, Spot, Sub, subpaths
+from foldwright.measure.length import millimetres
+from foldwright.recipe.outline_paths import Ink, OutOfInkError, PathError, Spot, Sub, number_of, numbers_of, subpaths
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
+    from shapely.geometry import Polygon
+
 MOST_BYTES = 512 * 1024
 MOST_POINTS = 20_000
+MOST_OPENINGS = 1000
 LARGEST_MM = 2000.0
 TOLERANCE = 0.01
 """Millimetres the chords of a curve may be off it."""
 _JOINED = 0.05
 """Millimetres: an outline whose ends are nearer than this is closed."""
-_MM = {"mm": 1.0, "cm": 10.0, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6, "px": 25.4 / 96, "q": 0.25, "": 25.4 / 96}
+_MM = {
+    **{unit: float(millimetres(unit)) for unit in ("mm", "cm", "in")},
+    "pt": float(millimetres("typographic point")),
+    "pc": float(millimetres("pica")),
+    "px": float(millimetres("pixel")),
+    "q": float(millimetres("quarter millimetre")),
+    "": float(millimetres("pixel")),
+}
 """CSS Values 3: an inch is 96 px."""
 _LENGTH = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*([a-zA-Z%]*)\s*")
 _UNSAFE = frozenset({"script", "foreignobject", "image", "use", "animate", "animatetransform", "animatemotion", "set",
                      "iframe", "audio", "video", "a", "feimage"})  # fmt: skip
 _NOT_SHOWN = frozenset({"defs", "clippath", "mask", "symbol", "marker", "pattern", "metadata", "title", "desc", "style",
                         "text", "lineargradient", "radialgradient", "filter", "namedview"})  # fmt: skip
-_TRANSFORM = re.compile(r"(\w+)\s*\(([^)]*)\)")
+_TRANSFORM = re.compile(r"[\s,]*([a-zA-Z]+)\s*\(([^()]*)\)[\s,]*")
+_LONGEST_LENGTH, _LARGEST_FACTOR, _DEEPEST = 40, 1e7, 40
+"""Characters of a length, how much a transform may enlarge, and how many groups may stand in one another."""
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
 
 type _Matrix = tuple[float, float, float, float, float, float]
@@ -54,17 +67,28 @@ class Refused(Struct, frozen=True):
         return cls(code, tuple(facts.items()))
 
 
+class _AbsurdError(Exception):
+    """Something is drawn in a size that nothing has."""
+
+
+def too_large() -> Refused:
+    return Refused.of("outline-too-large", most=MOST_BYTES // 1024, points=MOST_POINTS, openings=MOST_OPENINGS)
+
+
+def _absurd() -> Refused:
+    return Refused.of("outline-absurd", most=int(LARGEST_MM))
+
+
 def read_outline(data: bytes) -> Outline | Refused:
     """The outline in an SVG file. Never raises for anything a file may hold."""
-    from xml.etree.ElementTree import ParseError, fromstring
+    from xml.etree.ElementTree import ParseError
 
     if len(data) > MOST_BYTES:
-        return Refused.of("outline-too-large", most=MOST_BYTES // 1024)
-    # Entities could make a short file endless, and could name other files.
-    if b"<!DOCTYPE" in data.upper() or b"<!ENTITY" in data.upper():
-        return Refused.of("outline-unsafe", what="<!DOCTYPE")
+        return too_large()
     try:
-        root = fromstring(data)
+        root = _parsed(data)
+    except _DoctypeError:
+        return Refused.of("outline-unsafe", what="<!DOCTYPE")
     except (ParseError, ValueError, LookupError) as error:
         line, column = getattr(error, "position", (1, 0))
         return Refused.of("outline-unreadable", row=line, place=column + 1)
@@ -72,14 +96,32 @@ def read_outline(data: bytes) -> Outline | Refused:
         return Refused.of("outline-unreadable", row=1, place=1)
     if (unsafe := _unsafe(root)) is not None:
         return Refused.of("outline-unsafe", what=unsafe)
-    scale = _scale(root)
-    if scale is None:
-        return Refused.of("outline-absurd", most=int(LARGEST_MM))
     try:
-        subs = list(_shapes(root, (scale, 0.0, 0.0, scale, 0.0, 0.0), 0))
+        scale = _scale(root)
+        return _assembled(list(_shapes(root, (scale, 0.0, 0.0, scale, 0.0, 0.0), 0, Ink(MOST_POINTS))))
     except PathError as error:
         return Refused.of("outline-path", near=error.near)
-    return _assembled(subs)
+    except OutOfInkError:
+        return too_large()
+    except _AbsurdError:
+        return _absurd()
+
+
+class _DoctypeError(Exception):
+    """The file declares things: entities, which could make a short file endless and could name other files."""
+
+
+def _parsed(data: bytes) -> Element:
+    from xml.etree.ElementTree import TreeBuilder, XMLParser
+
+    class Builder(TreeBuilder):
+        # Told by the parser itself, whatever the file is encoded in.
+        def doctype(self, *_: object) -> None:
+            raise _DoctypeError
+
+    parser = XMLParser(target=Builder())
+    parser.feed(data)
+    return parser.close()
 
 
 def _plain(tag: object) -> str:
@@ -106,104 +148,124 @@ def _unsafe(root: Element) -> str | None:
     return None
 
 
-def _scale(root: Element) -> float | None:
-    """How many millimetres a unit of the drawing is; None when its size is nonsense."""
-    box = [float(number) for number in _NUMBER.findall(root.get("viewBox", ""))]
+def _scale(root: Element) -> float:
+    """How many millimetres a unit of the drawing is."""
+    box = numbers_of(root.get("viewBox", ""))
     said = root.get("width", "").strip()
-    wide = _mm(said)
-    if wide is None and said and not said.endswith("%"):
-        return None
-    if len(box) == 4:
-        if not 0 < box[2] < 1e9 or not 0 < box[3] < 1e9:
-            return None
-        return wide / box[2] if wide else _MM["px"]
-    return _MM["px"]
+    wide = None if not said or said.endswith("%") else _mm(said)
+    if wide is not None and not 0 < wide <= LARGEST_MM * 10:
+        raise _AbsurdError
+    if len(box) != 4:
+        return _MM["px"]
+    if not (box[2] > 0 and box[3] > 0):
+        raise _AbsurdError
+    return wide / box[2] if wide else _MM["px"]
 
 
-def _mm(text: str) -> float | None:
-    match = _LENGTH.fullmatch(text)
+def _mm(text: str) -> float:
+    """A length in millimetres. Raises PathError for what is none, or depends on what surrounds it."""
+    match = _LENGTH.fullmatch(text) if len(text) <= _LONGEST_LENGTH else None
     unit = _MM.get(match[2].lower()) if match else None
-    length = float(match[1]) * unit if match and unit else None
-    return length if length is not None and 0 < length <= LARGEST_MM * 10 else None
+    if match is None or unit is None:
+        raise PathError(text[:20])
+    return number_of(match[1]) * unit
 
 
 # --- shapes -----------------------------------------------------------------------------------------------------------
 
 
-def _shapes(element: Element, matrix: _Matrix, depth: int) -> Iterator[Sub]:
-    if depth > 40:
-        return
+def _shapes(element: Element, matrix: _Matrix, depth: int, ink: Ink) -> Iterator[Sub]:
+    if depth > _DEEPEST:
+        raise OutOfInkError
     for child in element:
         tag = _plain(child.tag)
         if tag in _NOT_SHOWN or child.get("display") == "none":
             continue
         own = _times(matrix, _matrix(child.get("transform", "")))
         if tag in ("g", "svg"):
-            yield from _shapes(child, own, depth + 1)
+            yield from _shapes(child, own, depth + 1, ink)
             continue
+        if not all(abs(factor) < _LARGEST_FACTOR for factor in own):
+            raise _AbsurdError
         size = max(abs(own[0]) + abs(own[1]), abs(own[2]) + abs(own[3])) or 1.0
-        for sub in _drawn(tag, child, TOLERANCE / size):
+        for sub in _drawn(tag, child, TOLERANCE / size, ink):
             points = [_moved(spot, own) for spot in sub.points]
             yield Sub(points, sub.closed)
 
 
-def _drawn(tag: str, element: Element, tolerance: float) -> list[Sub]:
+def _drawn(tag: str, element: Element, tolerance: float, ink: Ink) -> list[Sub]:
     def number(name: str) -> float:
-        match = _NUMBER.match(element.get(name, "").strip())
-        return float(match[0]) if match else 0.0
+        said = element.get(name, "").strip()
+        return _mm(said) / _MM["px"] if said not in ("", "auto") else 0.0
 
-    if tag == "path":
-        return subpaths(element.get("d", ""), tolerance)
-    if tag in ("polygon", "polyline"):
-        numbers = [float(one) for one in _NUMBER.findall(element.get("points", ""))]
-        spots = list(zip(numbers[::2], numbers[1::2], strict=False))
-        return [Sub(spots, tag == "polygon")] if len(spots) > 1 else []
-    if tag == "rect":
-        x, y, wide, high = (number(name) for name in ("x", "y", "width", "height"))
-        rx, ry = number("rx") or number("ry"), number("ry") or number("rx")
-        rx, ry = min(rx, wide / 2), min(ry, high / 2)
-        if not rx or not ry:
-            return subpaths(f"M{x} {y}h{wide}v{high}h{-wide}z", tolerance)
-        corner = f"a{rx} {ry} 0 0 1"
-        d = f"M{x + rx} {y}h{wide - 2 * rx}{corner} {rx} {ry}v{high - 2 * ry}{corner} {-rx} {ry}"
-        d += f"h{2 * rx - wide}{corner} {-rx} {-ry}v{2 * ry - high}{corner} {rx} {-ry}z"
-        return subpaths(d, tolerance)
-    if tag in ("circle", "ellipse"):
-        x, y = number("cx"), number("cy")
-        rx, ry = (number("r"), number("r")) if tag == "circle" else (number("rx"), number("ry"))
-        d = f"M{x - rx} {y}a{rx} {ry} 0 1 0 {2 * rx} 0a{rx} {ry} 0 1 0 {-2 * rx} 0z"
-        return subpaths(d, tolerance) if rx and ry else []
-    if tag == "line":
-        return [Sub([(number("x1"), number("y1")), (number("x2"), number("y2"))])]
+    def size(name: str) -> float:
+        if (found := number(name)) < 0:
+            raise PathError(f'{name}="{element.get(name)}"'[:20])
+        return found
+
+    match tag:
+        case "path":
+            return subpaths(element.get("d", ""), tolerance, ink)
+        case "polygon" | "polyline":
+            numbers = numbers_of(element.get("points", ""))
+            spots = list(zip(numbers[::2], numbers[1::2], strict=False))
+            ink.use(len(spots))
+            return [Sub(spots, tag == "polygon")] if len(spots) > 1 else []
+        case "rect":
+            corners = size("rx") or size("ry"), size("ry") or size("rx")
+            return subpaths(
+                _rectangle(number("x"), number("y"), size("width"), size("height"), corners), tolerance, ink
+            )
+        case "circle" | "ellipse":
+            x, y = number("cx"), number("cy")
+            rx, ry = (size("r"), size("r")) if tag == "circle" else (size("rx"), size("ry"))
+            d = f"M{x - rx} {y}a{rx} {ry} 0 1 0 {2 * rx} 0a{rx} {ry} 0 1 0 {-2 * rx} 0z"
+            return subpaths(d, tolerance, ink) if rx and ry else []
+        case "line":
+            ink.use(2)
+            return [Sub([(number("x1"), number("y1")), (number("x2"), number("y2"))])]
     return []
 
 
+def _rectangle(x: float, y: float, wide: float, high: float, corners: tuple[float, float]) -> str:
+    """A rectangle with rounded corners as a path (SVG 2, chapter 10)."""
+    if not wide or not high:
+        return ""
+    rx, ry = min(corners[0], wide / 2), min(corners[1], high / 2)
+    corner = f"a{rx} {ry} 0 0 1"
+    d = f"M{x + rx} {y}h{wide - 2 * rx}{corner} {rx} {ry}v{high - 2 * ry}{corner} {-rx} {ry}"
+    return f"{d}h{2 * rx - wide}{corner} {-rx} {-ry}v{2 * ry - high}{corner} {rx} {-ry}z"
+
+
 def _matrix(text: str) -> _Matrix:
-    """A transform list (CSS Transforms 1) as one matrix."""
+    """A transform list (CSS Transforms 1) as one matrix. Raises PathError."""
     found: _Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
-    for name, inside in _TRANSFORM.findall(text):
-        numbers = [float(number) for number in _NUMBER.findall(inside)] or [0.0]
-        a = numbers[0]
-        b = numbers[1] if len(numbers) > 1 else None
-        match name.lower():
-            case "translate":
-                one: _Matrix = (1.0, 0.0, 0.0, 1.0, a, b or 0.0)
-            case "scale":
-                one = (a, 0.0, 0.0, a if b is None else b, 0.0, 0.0)
-            case "rotate":
-                c, s = cos(radians(a)), sin(radians(a))
-                x, y = (numbers[1], numbers[2]) if len(numbers) == 3 else (0.0, 0.0)
-                one = (c, s, -s, c, x - c * x + s * y, y - s * x - c * y)
-            case "skewx":
-                one = (1.0, 0.0, tan(radians(a)), 1.0, 0.0, 0.0)
-            case "skewy":
-                one = (1.0, tan(radians(a)), 0.0, 1.0, 0.0, 0.0)
-            case "matrix" if len(numbers) == 6:
-                one = (numbers[0], numbers[1], numbers[2], numbers[3], numbers[4], numbers[5])
-            case _:
-                continue
-        found = _times(found, one)
+    at = 0
+    while at < len(text):
+        match = _TRANSFORM.match(text, at)
+        if match is None:
+            raise PathError(text[at : at + 20])
+        found, at = _times(found, _one_matrix(match[1], numbers_of(match[2]), match[0])), match.end()
     return found
+
+
+def _one_matrix(name: str, numbers: list[float], near: str) -> _Matrix:
+    match name.lower(), numbers:
+        case "translate", [x, *more] if len(more) < 2:
+            return 1.0, 0.0, 0.0, 1.0, x, more[0] if more else 0.0
+        case "scale", [x, *more] if len(more) < 2:
+            return x, 0.0, 0.0, more[0] if more else x, 0.0, 0.0
+        case "rotate", [angle, *middle] if len(middle) in (0, 2):
+            c, s = cos(radians(angle)), sin(radians(angle))
+            x, y = middle or (0.0, 0.0)
+            return c, s, -s, c, x - c * x + s * y, y - s * x - c * y
+        case "skewx", [angle]:
+            return 1.0, 0.0, tan(radians(angle)), 1.0, 0.0, 0.0
+        case "skewy", [angle]:
+            return 1.0, tan(radians(angle)), 0.0, 1.0, 0.0, 0.0
+        case "matrix", [a, b, c, d, e, f]:
+            return a, b, c, d, e, f
+    raise PathError(near[:20])
 
 
 def _times(one: _Matrix, other: _Matrix) -> _Matrix:
@@ -236,9 +298,9 @@ def _assembled(subs: list[Sub]) -> Outline | Refused:
             rings.append(points)
     if not rings:
         return Refused.of("outline-open", gap=round(gap, 2)) if gap else Refused.of("outline-none")
-    if sum(map(len, rings)) > MOST_POINTS:
-        return Refused.of("outline-too-large", most=MOST_BYTES // 1024)
-    return _checked(rings)
+    # Drawing programs leave a line where it was when they copy it: the same line twice is one.
+    rings = list({frozenset(ring): ring for ring in rings}.values())
+    return _checked(rings) if len(rings) <= MOST_OPENINGS + 1 else too_large()
 
 
 def _without_repeats(points: list[Spot]) -> list[Spot]:
@@ -250,26 +312,39 @@ def _without_repeats(points: list[Spot]) -> list[Spot]:
 
 
 def _checked(rings: list[list[Spot]]) -> Outline | Refused:
-    from shapely import is_valid_reason
+    from shapely import contains, is_valid_reason, prepare
     from shapely.geometry import Polygon
 
+    boxes = [(min(spot[side] for spot in ring), max(spot[side] for spot in ring)) for ring in rings for side in (0, 1)]
+    if not max(high - low for low, high in boxes) <= LARGEST_MM:
+        return _absurd()
     shapes = [Polygon(ring) for ring in rings]
-    for shape in shapes:
-        if not shape.is_valid:
-            place = _NUMBER.findall(is_valid_reason(shape))
-            left, top = shape.bounds[:2]
-            x, y = (float(place[-2]) - left, float(place[-1]) - top) if len(place) >= 2 else (0.0, 0.0)
-            return Refused.of("outline-crosses-itself", across=round(x, 1), down=round(y, 1))
+    if crossing := next((shape for shape in shapes if not shape.is_valid), None):
+        return _crossing(crossing, crossing.bounds)
     largest = max(range(len(shapes)), key=lambda number: shapes[number].area)
-    outer = shapes[largest]
+    outer = shapes.pop(largest)
     left, top, right, bottom = outer.bounds
-    if not 1.0 <= max(right - left, bottom - top) <= LARGEST_MM:
-        return Refused.of("outline-absurd", most=int(LARGEST_MM))
+    if max(right - left, bottom - top) < 1.0:
+        return _absurd()
     inner = [ring for number, ring in enumerate(rings) if number != largest]
-    if not all(outer.contains(shape) for number, shape in enumerate(shapes) if number != largest):
+    prepare(outer)
+    if not contains(outer, shapes).all():
         return Refused.of("outline-several", count=len(rings))
+    whole = Polygon(rings[largest], inner)
+    if not whole.is_valid:
+        nested = "nested" in is_valid_reason(whole).lower()
+        return Refused.of("outline-several", count=len(rings)) if nested else _crossing(whole, outer.bounds)
 
     def put(ring: list[Spot]) -> tuple[Spot, ...]:
         return tuple((x - left, y - top) for x, y in ring)
 
     return Outline(right - left, bottom - top, put(rings[largest]), tuple(map(put, inner)))
+
+
+def _crossing(shape: Polygon, bounds: tuple[float, float, float, float]) -> Refused:
+    """Where a line crosses itself or another, from the top left corner of the outline."""
+    from shapely import is_valid_reason
+
+    place = _NUMBER.findall(is_valid_reason(shape))
+    x, y = (float(place[-2]) - bounds[0], float(place[-1]) - bounds[1]) if len(place) >= 2 else (0.0, 0.0)
+    return Refused.of("outline-crosses-itself", across=round(x, 1), down=round(y, 1))

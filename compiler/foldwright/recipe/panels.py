@@ -10,14 +10,16 @@ from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.facts import Fact
 from foldwright.recipe.limits import MOST_PANELS
 from foldwright.recipe.model import Panel
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.values import said_value
 
 _BAR = re.compile(r"[|¦│｜]+")
 _SPACED_SLASH = re.compile(r"\s/\s")
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
-_LENGTH = rf"(?P<length>-? ?{NUMBER}(?:[ -]?(?P<unit>{_UNIT})(?![a-z]))?)\.?"
+_LENGTH = rf"(?P<length>-?\s*{NUMBER}(?:(?:\s*|-)(?P<unit>{_UNIT})(?![a-z]))?)\.?"
 _REST = r"(?P<rest>(?:the )?(?:rest|remainder)\b|\*)"
 _NUMBER_FIRST = re.compile(
     rf"(?:{_LENGTH}|{_REST})(?:(?:\s+|(?=[(\"]))(?!(?:x|by)\s*\d)(?P<name>[^\d].*))?", re.IGNORECASE | re.DOTALL
@@ -26,13 +28,23 @@ _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+(?:{_LENGTH}|{_REST})
 _TIMES = re.compile(rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+of\s+", re.IGNORECASE)
 
 
-def read_row(value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints) -> tuple[Panel, ...]:
-    """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names."""
+def row_said(fact: Fact | None, complaints: Complaints) -> Phrase | None:
+    """A row of panels; between those in a list, as YAML has them, a bar is put."""
+    listed = fact.line.items if fact and fact.line else ()
+    return Phrase.run([panel.whole for panel in listed], "|") if listed else said_value(fact, complaints)
+
+
+def read_row(
+    value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints, usual: Unit | None = None
+) -> tuple[Panel, ...]:
+    """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names, or
+    else in the `usual` one.
+    """
     if value is None:
         return ()
     bars = _BAR if _BAR.search(value.text) else _SPACED_SLASH
     parts = _between_outer_bars(list(value.split(bars)), value, complaints)
-    unit = unit or _unit_in(parts)
+    unit = unit or _unit_in(parts) or usual
     panels: list[Panel] = []
     for part in parts:
         panels += _read_part(part, word, unit, complaints)

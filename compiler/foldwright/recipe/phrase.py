@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
@@ -61,6 +61,14 @@ class Phrase(Struct, frozen=True):
         parts.append(self.part(start))
         return parts
 
-    def joined(self, later: Phrase) -> Phrase:
-        """This phrase and one further on in the same file, what lies between them turned into a line end and spaces."""
-        return Phrase(self.text + "\n".ljust(later.start - self.end) + later.text, self.file, self.start)
+    @staticmethod
+    def run(phrases: Sequence[Phrase], between: str = "\n") -> Phrase:
+        """Phrases of one file put together in order, every character at its own offset where there is room for it."""
+        first, *others = phrases
+        texts, end = [first.text], first.end
+        for phrase in others:
+            gap = phrase.start - end
+            joint = (" " if texts[-1].endswith(":") else between).ljust(gap)[: max(gap, 0)]
+            texts += [joint, phrase.text]
+            end += len(joint) + len(phrase.text)
+        return Phrase("".join(texts), first.file, first.start)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from foldwright.measure.length import Unit
-from foldwright.measure.reading import UNIT_WORDS, read_number
+from foldwright.finding import Finding, Place, Strength
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_thickness
 from foldwright.recipe.complaints import Complaints, nearest
@@ -18,10 +20,10 @@ from foldwright.recipe.facts import Fact, Known, gather, split_at_commas
 from foldwright.recipe.holes import read_holes
 from foldwright.recipe.limits import MOST_PIECES
 from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
-from foldwright.recipe.panels import read_row
+from foldwright.recipe.panels import read_row, row_said
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.piece_sizes import or_usual, read_band, read_inside, read_size, size_following, units_of
 from foldwright.recipe.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
-from foldwright.recipe.relative import is_relative, read_relative
 from foldwright.recipe.structure import Node
 from foldwright.recipe.values import (
     choice_of,
@@ -50,6 +52,7 @@ PIECE_WORDS = Known(
         "lines",
         "outline",
         "goes on",
+        "goes round",
         "fits over",
         "slides in",
         "glued",
@@ -71,6 +74,11 @@ PIECE_WORDS = Known(
         "line": "lines",
         "slides into": "slides in",
         "goes over": "fits over",
+        "goes around": "goes round",
+        "wraps round": "goes round",
+        "wraps around": "goes round",
+        "wrapped round": "goes round",
+        "wrapped around": "goes round",
         "glued to": "glued",
         "finished size": "finished",
         "inside size": "inside",
@@ -78,7 +86,8 @@ PIECE_WORDS = Known(
         "notes": "note",
     },
     rows=frozenset(
-        {"flaps", "fold", "holes", "lines", "goes on", "fits over", "slides in", "glued", "holds", "size", "inside"}
+        ("flaps", "fold", "holes", "lines", "goes on", "goes round", "fits over", "slides in", "glued", "holds")
+        + ("size", "inside")
     ),
 )
 FORMS = (
@@ -134,10 +143,12 @@ _GRAINS = {
 }
 _JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
 _TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNORECASE | re.DOTALL)
+_LYING = re.compile(
+    r"(?:glued |stuck |taped |tucked |folded |lying )?(?:on the |to the )?(?:in|out)side", re.IGNORECASE
+)
 _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
-_WORD = re.compile(r"[a-z]+|['\"″”]+")
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
 _FLATTEST = 180
 """Degrees: paper folded right over."""
@@ -156,25 +167,32 @@ class _Measured(Struct, frozen=True):
     facts: Mapping[str, Fact]
     size: Said[Dims] | None
     relative: Said[RelativeSize] | None
+    band: Said[Length] | None
     inside: Said[Dims] | None
     inside_relative: Said[RelativeSize] | None
     units: tuple[Unit | None, ...]
     across: tuple[Panel, ...]
     down: tuple[Panel, ...]
+    whole: tuple[Phrase, ...]
+    """All that is said of it, and what a size says of it."""
 
     @property
     def sized(self) -> bool:
-        return any((self.size, self.relative, self.inside, self.inside_relative))
+        return any((self.size, self.relative, self.band, self.inside, self.inside_relative))
 
 
 def read_pieces(
-    section: Node | None, supplies: Sequence[Supply], complaints: Complaints, changes: Mapping[str, Node] = _NONE
+    section: Node | None,
+    supplies: Sequence[Supply],
+    complaints: Complaints,
+    unit: Unit | None = None,
+    changes: Mapping[str, Node] = _NONE,
 ) -> tuple[Piece, ...]:
-    """The pieces; `changes` are what a size says of them, by name in small letters."""
+    """The pieces; `unit` is that of bare numbers, `changes` are what a size says of them, by name in small letters."""
     if section is None:
         return ()
     measured = [
-        _measure(name, node, changes.get(name.plain.casefold()), complaints)
+        _measure(name, node, changes.get(name.plain.casefold()), unit, complaints)
         for name, node in named_entries(section, complaints)
     ]
     panels = {piece.name.plain: _panel_names((*piece.across, *piece.down)) for piece in measured}
@@ -182,20 +200,25 @@ def read_pieces(
     return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
 
 
-def _measure(name: Phrase, node: Node, change: Node | None, complaints: Complaints) -> _Measured:
+def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
     anew: Mapping[str, Fact] = {}
     if change is not None:
         anew = gather(change, PIECE_WORDS, complaints)
         facts = _changed(facts, anew)
-    size, relative = _size(said_value(facts.get("size"), complaints), facts, complaints)
-    inside, inside_relative = _inside(said_value(facts.get("inside"), complaints), complaints)
-    units = _units(size, relative, inside, facts)
-    across = read_row(said_value(facts.get("across"), complaints), "across", units[0], complaints)
-    down = read_row(said_value(facts.get("down"), complaints), "down", units[-1], complaints)
+    said = said_value(facts.get("size"), complaints)
+    band = read_band(said, facts, usual, complaints)
+    size, relative = read_size(None if band else said, facts, usual, complaints)
+    inside, inside_relative = read_inside(said_value(facts.get("inside"), complaints), usual, complaints)
+    units = (band.value.unit,) if band else units_of(size, relative, inside, facts)
+    across = read_row(row_said(facts.get("across"), complaints), "across", units[0], complaints, usual)
+    down = read_row(row_said(facts.get("down"), complaints), "down", units[-1], complaints, usual)
     if size and anew and "size" not in anew:
-        size = _following(size, anew.keys(), (across, down))
-    return _Measured(name, facts, size, relative, inside, inside_relative, units, across, down)
+        size = size_following(size, anew.keys(), (across, down))
+    whole = (node.whole, *([change.whole] if change else []))
+    return _Measured(
+        name, facts, size, relative, band, inside, inside_relative, or_usual(units, usual), across, down, whole
+    )
 
 
 def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, Fact]:
@@ -204,18 +227,6 @@ def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, F
     if not anew.keys().isdisjoint(("size", "across", "down")):
         out = ("inside",)
     return {**{word: fact for word, fact in facts.items() if word not in out}, **anew}
-
-
-def _following(
-    size: Said[Dims], anew: Collection[str], rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
-) -> Said[Dims]:
-    """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
-    lengths = list(size.value.lengths)
-    for number, (side, row) in enumerate(zip(("across", "down"), rows, strict=True)):
-        known = [panel.length for panel in row if panel.length is not None]
-        if side in anew and row and len(known) == len(row):
-            lengths[number] = sum(known[1:], start=known[0])
-    return Said(Dims(tuple(lengths)), size.place)
 
 
 def _lines_drawn(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[DrawnLine], ...]:
@@ -237,100 +248,80 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
     def value(word: str) -> Phrase | None:
         return said_value(facts.get(word), complaints)
 
-    return Piece(
+    piece = Piece(
         name=Said(measured.name.plain, measured.name.place),
         supply=text_of(facts.get("from"), complaints),
         count=whole_of(value("count"), "count", MOST_PIECES, complaints),
         size=measured.size,
         relative=measured.relative,
+        band=measured.band,
         inside=measured.inside,
         inside_relative=measured.inside_relative,
-        finished=dims_of(value("finished"), "finished", complaints, counts=(2, 3)),
+        finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
         across=measured.across,
         down=measured.down,
         across_place=facts["across"].value.place if "across" in facts else None,
         down_place=facts["down"].value.place if "down" in facts else None,
-        flaps=_flaps(value("flaps"), complaints),
+        flaps=_flaps(value("flaps"), unit, complaints),
         corners=choice_of(facts.get("corners"), _CORNERS, complaints),
         fold=_fold(value("fold"), complaints),
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), unit, complaints),
         lines=_lines_drawn(value("lines"), unit, complaints),
-        goes_on=read_placements(value("goes on"), names),
+        goes_on=read_placements(value("goes on"), names, unit),
+        goes_round=read_placements(value("goes round"), names, unit),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
         glued=read_gluings(value("glued"), measured.name.plain, names),
         holds=read_held(value("holds"), names),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         upright=_upright(facts.get("this way up")),
-        size_unread=not measured.sized and not facts.keys().isdisjoint(("size", "inside")),
         thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
         optional=yes_of(facts.get("optional"), complaints),
         note=text_of(facts.get("note"), complaints),
     )
+    return replace(piece, unread=_unread(measured, complaints.findings))
 
 
-def _size(
-    value: Phrase | None, facts: Mapping[str, Fact], complaints: Complaints
-) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
-    """A flat size has two lengths; one stands for a square or a circle, and is said back unless a shape was named."""
-    if value is None:
-        return None, None
-    if is_relative(value.text):
-        return None, read_relative(value, "size", complaints)
-    size = dims_of(value, "size", complaints, counts=(1, 2, 3))
-    if size is None or len(size.value.lengths) == 2:
-        return size, None
-    lengths = size.value.lengths
-    if len(lengths) == 3:
-        complaints.fault("size-of-a-solid", value)
-        return None, None
-    if "outline" not in facts:
-        complaints.thought("one-length-size", value, length=lengths[0])
-    return Said(Dims(lengths * 2), size.place), None
+def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
+    """The facts in which something could not be read, those whose word is misspelt with them."""
+    unread: set[str] = set()
+    for finding in findings:
+        if finding.strength is not Strength.FAULT or finding.place is None:
+            continue
+        if finding.code == "unknown-word":
+            meant = PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or ""
+            if meant not in measured.facts and any(_holds(phrase, finding.place) for phrase in measured.whole):
+                unread.add(meant)
+        else:
+            unread.update(word for word, fact in measured.facts.items() if _holds(fact.value, finding.place))
+    return frozenset(unread)
 
 
-def _inside(value: Phrase | None, complaints: Complaints) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
-    if value is None:
-        return None, None
-    if is_relative(value.text):
-        return None, read_relative(value, "inside", complaints)
-    return dims_of(value, "inside", complaints, counts=(2, 3)), None
+def _holds(phrase: Phrase, place: Place) -> bool:
+    return phrase.file == place.file and phrase.start <= place.start and place.end <= phrase.end
 
 
-def _units(
-    size: Said[Dims] | None, relative: Said[RelativeSize] | None, inside: Said[Dims] | None, facts: Mapping[str, Fact]
-) -> tuple[Unit | None, ...]:
-    """The units bare numbers are in, across and down. A size that could not be read still shows its unit."""
-    dims = size or inside
-    if dims:
-        return tuple(length.unit for length in dims.value.lengths[:2])
-    if relative:
-        return (relative.value.by.unit,)
-    return (_unit_shown(facts["size"].value.text) if "size" in facts else None,)
-
-
-def _unit_shown(text: str) -> Unit | None:
-    return next((UNIT_WORDS[word] for word in reversed(_WORD.findall(text.lower())) if word in UNIT_WORDS), None)
-
-
-def _flaps(value: Phrase | None, complaints: Complaints) -> Said[Flaps] | None:
-    """`joined to front and back, trimmed 1/16 in`."""
+def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> Said[Flaps] | None:
+    """`joined to front and back, trimmed 1/16 in`; `glued outside` when they do not lie inside the walls."""
     if value is None:
         return None
     joined: list[str] = []
     trim = None
+    outside = False
     for part in split_at_commas(value):
         trimmed = _TRIMMED.fullmatch(part.text)
-        if trimmed:
-            trim = length_of(part.part(trimmed.start("length")), "flaps", complaints)
+        if _LYING.fullmatch(part.text):
+            outside = "outside" in part.text.casefold()
+        elif trimmed:
+            trim = length_of(part.part(trimmed.start("length")), "flaps", complaints, unit)
         elif part.text:
             opening = _JOINED.match(part.text)
             joined += [name.plain.removeprefix("the ") for name in row_of(part.part(opening.end() if opening else 0))]
     if not joined:
         complaints.fault("flaps-joined-to-nothing", value)
         return None
-    return Said(Flaps(tuple(joined), trim.value if trim else None), value.place)
+    return Said(Flaps(tuple(joined), trim.value if trim else None, outside), value.place)
 
 
 def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:

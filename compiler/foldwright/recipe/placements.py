@@ -13,12 +13,24 @@ from itertools import islice
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.measure.length import Unit
+from foldwright.measure.numbers import NUMBER
 from foldwright.recipe.facts import split_at_commas
 from foldwright.recipe.model import Gluing, Placement, Said
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.values import said_row
 
-_FACE = re.compile(r"(?:the\s+)?(?P<face>inside|outside)\s+of\s+(?:the\s+)?|(?:the\s+)", re.IGNORECASE)
+_FACE = re.compile(
+    r"(?:(?:on|to|onto|against)\s+)?(?:the\s+)?(?P<face>inside|outside)\s+of\s+(?:the\s+)?"
+    r"|the\s+",
+    re.IGNORECASE,
+)
+_ON = re.compile(r"(?:on|onto|to|against)\s+(?:the\s+)?", re.IGNORECASE)
+_FACE_BEHIND = re.compile(r"(?:on\s+)?(?:the\s+)?(?P<face>inside|outside)(?:\s+of(?:\s+the)?)?(?:\s+|$)", re.IGNORECASE)
+_FACE_LAST = re.compile(r"\s+(?:on\s+)?(?:the\s+)?(?P<face>inside|outside)$", re.IGNORECASE)
+_BARE_DISTANCE = re.compile(rf"(?<![0-9./,])({NUMBER})(?=\s+(?:from|above|below|off)\b)", re.IGNORECASE)
+"""`3 from the bottom`."""
+_OF = re.compile(r"\s+of\s+(?:the\s+)?", re.IGNORECASE)
 _PARTING = re.compile(r"\s+and\s+|\s*\n\s*|,(?![0-9])|(?<![0-9]),", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*\n\s*")
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
@@ -90,8 +102,10 @@ class Names(Struct, frozen=True):
             number += 1
 
 
-def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement], ...]:
-    """Places joined by `and` or commas; what is no place is a remark on all of them (`centred`)."""
+def read_placements(value: Phrase | None, names: Names, unit: Unit | None = None) -> tuple[Said[Placement], ...]:
+    """Places joined by `and` or commas; what is no place is a remark on all of them (`centred`), and a bare number in
+    it is in `unit`.
+    """
     if value is None:
         return ()
     places: list[Said[Placement]] = []
@@ -108,6 +122,8 @@ def read_placements(value: Phrase | None, names: Names) -> tuple[Said[Placement]
     if not remarks:
         return tuple(places)
     remark = ", ".join(remarks)
+    if unit:
+        remark = _BARE_DISTANCE.sub(rf"\1 {unit.symbol}", remark)
     return tuple(Said(_with_remark(said.value, remark), said.place) for said in places)
 
 
@@ -123,14 +139,44 @@ def _faced(part: Phrase) -> tuple[str, Phrase]:
 def _read_place(part: Phrase, before: Placement | None, names: Names) -> Placement | None:
     """A place, or a further panel of the piece named `before`."""
     face, rest = _faced(part)
-    leading = names.leading(rest.plain)
+    own = names.leading(part.plain)
+    if own and (not own[1] or names.is_panel(own[1], own[0])):
+        # A piece may itself be called `inside`.
+        return Placement("", own[0], _panel(own[1]))
+    if of := _panel_of(face, rest, names):
+        return of
+    on = _ON.match(rest.text)
+    leading = names.leading(rest.plain) or (names.leading(rest.part(on.end()).plain) if on else None)
     if leading:
-        piece, panel = leading
-        return Placement(face, piece, _panel(panel))
+        return _with_face_behind(Placement(face, leading[0], _panel(leading[1])), names)
     if before and rest.text and names.is_panel(rest.plain, before.piece):
         return Placement(face or before.face, before.piece, _panel(rest.plain))
     # `inside of lidd floor`: only a place begins with a face.
     return Placement(face, rest.plain) if face else None
+
+
+def _with_face_behind(place: Placement, names: Names) -> Placement:
+    """`card inside front`, `card front inside`, `card inside`: the face told after the piece's name."""
+    if place.face or names.is_panel(place.panel, place.piece):
+        return place
+    behind = _FACE_BEHIND.match(place.panel) or _FACE_LAST.search(place.panel)
+    if behind is None:
+        return place
+    panel = place.panel[: behind.start()] + place.panel[behind.end() :]
+    return replace(place, face=behind["face"].lower(), panel=_panel(panel.strip()))
+
+
+def _panel_of(face: str, rest: Phrase, names: Names) -> Placement | None:
+    """`front of card`, `inside front of card`."""
+    before, *after = (part.plain for part in rest.split(_OF))
+    leading = names.leading(after[0]) if len(after) == 1 else None
+    if leading is None or leading[1]:
+        return None
+    behind = _FACE_BEHIND.match(before)
+    panel = before[behind.end() :] if behind else before
+    if not names.is_panel(panel, leading[0]):
+        return None
+    return Placement(face or (behind["face"].lower() if behind else ""), leading[0], _panel(panel))
 
 
 def _panel(text: str) -> str:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from datetime import date
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place
-from foldwright.measure.length import System
+from foldwright.measure.length import Unit
+from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.body import read_body
 from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.days import day_of, looks_like_a_day
 from foldwright.recipe.entries import named_entries, with_entries_pushed_in
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.front import Parts, split
@@ -24,6 +24,7 @@ from foldwright.recipe.structure import Node, read_structure
 from foldwright.recipe.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.supplies import read_supplies
 from foldwright.recipe.tools import read_tools
+from foldwright.recipe.unprintable import gated
 from foldwright.recipe.values import said_row, said_value, text_of
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
@@ -59,13 +60,10 @@ RECIPE_WORDS = Known(
         **{spelling: word for spelling, word in STUDIO_WORDS.others.items() if spelling != "name"},
     },
 )
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-"""The form of ISO 8601 that people write."""
-_SYSTEMS = {
-    **dict.fromkeys(("inches", "inch", "in", "imperial", "feet"), System.IMPERIAL),
-    **dict.fromkeys(("millimetres", "millimeters", "mm", "metric", "millimetre", "millimeter"), System.METRIC),
-    **dict.fromkeys(("centimetres", "centimeters", "cm"), System.METRIC),
-}
+_UNITS = {**UNIT_WORDS, "imperial": Unit.INCH, "metric": Unit.MILLIMETRE}
+"""What a recipe may be measured in: then a bare number of its pieces and supplies is that long."""
+_UNIT_OF_ITS_OWN = frozenset({"thickness"})
+"""Facts whose bare number `measured in` says nothing of: card is never so many inches thick."""
 
 
 class Reading(Struct, frozen=True):
@@ -84,6 +82,7 @@ def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None, s
     if not text.strip():
         complaints.fault("file-empty", Place(file, 0, 0), file=file)
         return Reading(None, tuple(complaints.findings))
+    text = gated(text, file, complaints)
     parts = split(text)
     _tell_slip(parts, file, complaints)
     lines = read_structure(parts.front, file, parts.front_offset, complaints)
@@ -121,8 +120,13 @@ def _read_front(
         return text_of(facts.get(word), complaints)
 
     money = studio.money.value if studio.money else ""
-    supplies = read_supplies(sections["supplies"], complaints, money, changes.supplies)
-    pieces = read_pieces(sections["pieces"], supplies, complaints, changes.pieces)
+    measured = _measured_in(said_value(facts.get("measured in"), complaints), complaints)
+    unit = measured.value if measured else None
+    before = len(complaints.findings)
+    supplies = read_supplies(sections["supplies"], complaints, unit, money, changes.supplies)
+    pieces = read_pieces(sections["pieces"], supplies, complaints, unit, changes.pieces)
+    if measured is None:
+        _ask_for_unit(before, "measured in" in facts, complaints)
     names = [*(piece.name.value for piece in pieces), *(supply.name.value for supply in supplies)]
     sizes = read_sizes(sections["sizes"], names, complaints) if not size else ()
     title = text("title")
@@ -137,7 +141,7 @@ def _read_front(
         slug=slug,
         title=title or Said(slug, Place(file, 0, 0)),
         makes=text("makes"),
-        measured_in=_system(said_value(facts.get("measured in"), complaints), complaints),
+        measured_in=Said(measured.value.system, measured.place) if measured else None,
         summary=text("summary"),
         credit=text("credit"),
         level=text("level"),
@@ -170,28 +174,35 @@ def _section(facts: Mapping[str, Fact], word: str) -> Node | None:
     return fact.node if fact else None
 
 
-def _system(value: Phrase | None, complaints: Complaints) -> Said[System] | None:
+def _measured_in(value: Phrase | None, complaints: Complaints) -> Said[Unit] | None:
     if value is None:
         return None
-    system = _SYSTEMS.get(value.plain.lower())
-    if system is None:
+    unit = _UNITS.get(value.plain.lower())
+    if unit is None:
         complaints.fault("measured-in-what", value)
         return None
-    return Said(system, value.place)
+    return Said(unit, value.place)
+
+
+def _ask_for_unit(before: int, unclear: bool, complaints: Complaints) -> None:
+    """Many bare numbers are one omission, and one question; none where `measured in` itself was `unclear`."""
+    found = complaints.findings
+    bare = [
+        one for one in found[before:] if one.code == "no-unit" and dict(one.facts).get("word") not in _UNIT_OF_ITS_OWN
+    ]
+    if len(bare) < 2 and not unclear:
+        return
+    found[:] = [one for one in found if one not in bare]
+    first = bare[0] if bare else None
+    if first is not None and first.place and not unclear:
+        complaints.fault("units-missing", first.place, count=len(bare), said=dict(first.facts)["said"])
 
 
 def _date(said: Said[str] | None, complaints: Complaints) -> Said[str] | None:
-    """A date is kept as it is written; one that is not a day of the calendar, year first, is asked about."""
-    if said and not _is_date(said.value):
+    """A date is kept as it is written, and so is any other text; what looks like a day and is none is asked about."""
+    if said and looks_like_a_day(said.value) and day_of(said.value) is None:
         complaints.thought("no-date", said.place, said=said.value)
     return said
-
-
-def _is_date(text: str) -> bool:
-    try:
-        return _DAY.fullmatch(text) is not None and date.fromisoformat(text) is not None
-    except ValueError:
-        return False
 
 
 def _photo(path: Said[str] | None, shows: Said[str] | None, complaints: Complaints) -> Photo | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from foldwright.measure.length import Length
+from foldwright.measure.length import Length, Unit
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
@@ -31,14 +31,16 @@ def is_relative(text: str) -> bool:
     return bool(_THAN.search(text))
 
 
-def read_relative(value: Phrase, word: str, complaints: Complaints) -> Said[RelativeSize] | None:
+def read_relative(
+    value: Phrase, word: str, complaints: Complaints, unit: Unit | None = None
+) -> Said[RelativeSize] | None:
     """Only `on every side` and `in all` are plain; any other wording is asked about, since it may be half or double."""
     first, *further = split_at_commas(value)
     match = _RELATIVE.fullmatch(first.text)
     if match is None:
         complaints.fault("relative-unclear", value, word=word)
         return None
-    by = read_length(match["by"])
+    by = read_length(match["by"], unit)
     if isinstance(by, Unreadable) and by.code == "no-number":
         complaints.fault("relative-unclear", value, word=word)
         return None
@@ -50,7 +52,7 @@ def read_relative(value: Phrase, word: str, complaints: Complaints) -> Said[Rela
     depth = None
     for part in further:
         deep = _DEPTH.fullmatch(part.text)
-        length = read_length(deep["depth"] or deep["named"]) if deep else None
+        length = read_length(deep["depth"] or deep["named"], unit) if deep else None
         if isinstance(length, Unreadable):
             complaints.unreadable(length, part, word=word)
         elif length is None:

@@ -12,7 +12,6 @@ from foldwright.recipe.doings import PieceNames, read_doings
 from foldwright.recipe.durations import read_duration
 from foldwright.recipe.facts import Fact, Known, gather
 from foldwright.recipe.inline import Heard
-from foldwright.recipe.lines import read_lines
 from foldwright.recipe.model import Doing, Photo, Said, Wait, When
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.prose import hear_line
@@ -51,9 +50,6 @@ _WHEN = {
     "before": When.BEFORE_CLASS.value,
     "done before class": When.BEFORE_CLASS.value,
 }
-_SIMPLE = re.compile(r"(?P<key>[A-Za-z]+(?: [A-Za-z]+)*): +(?P<value>[^\s#](?:[^\t\n\r#]*[^\s#])?) *(?:\n|\Z)")
-_ONLY_SIMPLE = re.compile(rf"(?:{_SIMPLE.pattern.replace('?P<key>', '?:').replace('?P<value>', '?:')})+")
-"""Lines that hold a word, a colon and a value, and nothing else to think about: nearly all of them."""
 _MEANWHILE = re.compile(r"\s*,?\s*\b(?:meanwhile|carry on with)\b[\s:]*", re.IGNORECASE)
 _COUNTED = re.compile(r"(\S+)\s+(\S.*)", re.DOTALL)
 _MOST_SHARED = 1000
@@ -88,7 +84,8 @@ def read_step_facts(lines: Phrase, names: PieceNames, heard: Heard) -> StepFacts
     if not lines.text.strip():
         return NO_FACTS
     complaints = heard.complaints
-    facts = gather(_entries(lines, complaints), KNOWN, complaints)
+    entries = read_structure(lines.text, lines.file, lines.start, complaints)
+    facts = gather(Node(None, None, entries), KNOWN, complaints)
     do = text_of(facts.get("do"), complaints)
     doings = read_doings(facts["do"].value, names, complaints) if do else ()
     if facts.keys() <= _USUAL:
@@ -112,25 +109,6 @@ def read_step_facts(lines: Phrase, names: PieceNames, heard: Heard) -> StepFacts
         uses=_uses(facts.get("with"), names, complaints),
         optional=yes_of(facts.get("optional"), complaints),
     )
-
-
-def _entries(lines: Phrase, complaints: Complaints) -> Node:
-    """The lines as entries of one node; only lines that stand under others need to be worked out as a tree."""
-    if _ONLY_SIMPLE.fullmatch(lines.text):
-        found = _SIMPLE.finditer(lines.text)
-        entries = tuple(Node(_group(lines, line, "key"), _group(lines, line, "value")) for line in found)
-        return Node(None, None, entries)
-    read = read_lines(lines.text, lines.file, lines.start)
-    if any(line.indent != read[0].indent or line.dash for line in read):
-        return Node(None, None, read_structure(lines.text, lines.file, lines.start, complaints))
-    for line in read:
-        if line.asked and line.value:
-            complaints.thought("one-space-remark", line.value)
-    return Node(None, None, tuple(Node(line.key, line.value) for line in read))
-
-
-def _group(lines: Phrase, found: re.Match[str], name: str) -> Phrase:
-    return Phrase(found[name], lines.file, lines.start + found.start(name))
 
 
 def _duration(fact: Fact | None, complaints: Complaints) -> Said[int] | None:

@@ -37,13 +37,13 @@ from foldwright.recipe.model import Amount, Dims, Said
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.stock_parts import NOUNS, STOCK_WORDS, Part, parts_of
 from foldwright.recipe.structure import Node, read_structure
+from foldwright.recipe.unprintable import gated
 from foldwright.recipe.values import length_in
 
 MOST_OWNED = 1_000_000
 """Of anything on the shelf."""
 
 _DASHES = re.compile(r"^[^\S\n]*(?:-{3,}|[–—−]+)[^\S\n]*$", re.MULTILINE)
-_TAB = re.compile(r"^ *\t[^\S\n]*(?=[^\s#])", re.MULTILINE)
 _ONCE = frozenset({"packs", "amount", "plenty", "trim"})
 _SINGLES = frozenset({"loose", "single", "singles", "single ones", "left"})
 """Nouns that say no more than the number before them."""
@@ -92,12 +92,10 @@ class Shelf(Struct, frozen=True):
 def read_stock(text: str, file: str) -> tuple[Shelf, tuple[Finding, ...]]:
     """The shelf and all that is the matter with its file, in order. Whatever the text, a finding and no exception."""
     complaints = Complaints()
-    kept = text
+    kept = text = gated(text, file, complaints)
     if len(text) > MOST_FACTS:
         kept = text[: text.rfind("\n", 0, MOST_FACTS) + 1]
         complaints.fault("stock-too-long", Place(file, len(kept), len(kept)), file=file, most=MOST_FACTS)
-    if tab := _TAB.search(kept):
-        complaints.thought("stock-tabs", Place(file, tab.start(), tab.end()))
     bare = _DASHES.sub(lambda dashes: " " * len(dashes[0]), kept)
     nodes = read_structure(bare, file, 0, complaints)
     if not nodes and not complaints.findings:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet
@@ -17,7 +18,7 @@ from foldwright.recipe.amounts import read_amount, read_sheet
 from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.facts import Known, split_at_commas, unknown_word
 from foldwright.recipe.lines import ONE_SPACE_REMARK
-from foldwright.recipe.model import Amount, Dimension, NamedSheet
+from foldwright.recipe.model import Amount, NamedSheet
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.values import length_in, lengths_in
 
@@ -41,7 +42,7 @@ STOCK_WORDS = Known(
 )
 """What may be said of a supply. A price is known only so that it can be told that none is wanted."""
 
-_COUNT = rf"(?P<number>-? ?{NUMBER}|{WORD_NUMBER}\b|an?\b)"
+_COUNT = rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b|an?\b)"
 NOUNS = {
     "sheet": "sheets",
     "scrap": "scraps",

@@ -1,37 +1,47 @@
-"""The facts as a tree: which line stands under which.
+"""The facts as a tree: which line stands under which, as YAML says.
 
-The nesting is that of YAML, whose plain lists and pairs the facts are; but no word is looked into, so that none can be
-taken for a number, a date, an anchor or a tag, and every word keeps its place. Uneven indents are mended before, where
-the meaning is plain, and named where it is not.
+Our part is done line by line, before: values are put into quotes, so that none can be taken for a number, a date, an
+anchor or a tag, and uneven indents are mended. PyYAML does the rest: the nesting, and the author's own quotes, braces
+and brackets. Every word and value keeps its place.
 """
 
 from __future__ import annotations
 
+from typing import Any
+
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.recipe.complaints import Complaints
-from foldwright.recipe.indents import even_out
+from foldwright.recipe.indents import even_lines
 from foldwright.recipe.limits import MOST_FACTS
-from foldwright.recipe.lines import Line, read_lines
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.quoting import BELOW, NO_WORD, OWN, Quoted, quoted
+from foldwright.recipe.signs import told_of_signs
+from foldwright.recipe.unprintable import told_of_unprintable
+
+type _Said = Any
+"""A node of YAML's: a word or value, a list, or pairs. PyYAML's own types do not say which has what."""
 
 
 class Node(Struct, frozen=True):
     """One line and what stands under it: `entries` are lines with a word and a colon, `items` lines with a dash.
 
-    `key` is None for an item and for a line that lacks its colon; such a line's text is its `value`.
+    `key` is None for an item and for a line that lacks its colon; such a line's text is its `value`. What stood in
+    braces or brackets is there as `typed` too.
     """
 
     key: Phrase | None
     value: Phrase | None
     entries: tuple[Node, ...] = ()
     items: tuple[Node, ...] = ()
+    typed: Phrase | None = None
 
     @property
     def first(self) -> Phrase:
         """The first words of the line."""
-        return self.key or self.value or (*self.entries, *self.items)[0].first
+        return self.key or self.value or self.typed or (*self.entries, *self.items)[0].first
 
     @property
     def written(self) -> Phrase:
@@ -39,12 +49,12 @@ class Node(Struct, frozen=True):
         if self.value is not None and not self.entries and not self.items:
             return self.value
         phrases = self._below() if self.value is None else [self.value, *self._below()]
-        return _run(phrases) if phrases else Phrase("", self.first.file, self.first.end)
+        return Phrase.run(phrases) if phrases else Phrase("", self.first.file, self.first.end)
 
     @property
     def whole(self) -> Phrase:
         """The same with the word before the colon."""
-        return _run(self._phrases())
+        return Phrase.run(self._phrases())
 
     def _phrases(self) -> list[Phrase]:
         own = [self.value] if self.value else []
@@ -58,67 +68,89 @@ def _with_colon(key: Phrase) -> Phrase:
     return Phrase(key.text + ":", key.file, key.start)
 
 
-def _run(phrases: list[Phrase]) -> Phrase:
-    """Phrases of one file put together in order, every character at its own offset."""
-    if len(phrases) == 1:
-        return phrases[0]
-    text, start = "", phrases[0].start
-    for phrase in phrases:
-        gap = phrase.start - start - len(text)
-        text += (" " if text.endswith(":") else "\n").ljust(gap)[: max(gap, 0)] + phrase.text
-    return Phrase(text, phrases[0].file, start)
-
-
 def read_structure(text: str, file: str, offset: int, complaints: Complaints) -> tuple[Node, ...]:
     """The entries at the top of the facts, each with all that stands under it."""
     if len(text) > MOST_FACTS:
-        kept = text[: text.rfind("\n", 0, MOST_FACTS) + 1]
+        kept = text[: text.rfind("\n", 0, MOST_FACTS) + 1 or MOST_FACTS]
         complaints.fault("too-many-facts", Place(file, offset + len(kept), offset + len(kept)), limit=MOST_FACTS)
         text = kept
-    lines = even_out(read_lines(text, file, offset), complaints)
+    lines = told_of_signs(even_lines(text, file, offset, complaints), complaints)
     for line in lines:
         if line.asked and line.value:
             complaints.thought("one-space-remark", line.value)
-    return _entries(lines, 0, lines[0].column)[0] if lines else ()
+    if not lines:
+        return ()
+    reader = _Reader(quoted(lines), complaints)
+    entries = reader.node(None, reader.composed).entries
+    # Braces round the whole of it say no more than the lines inside.
+    return entries[0].entries if entries and entries[0].typed and not entries[0].key else entries
 
 
-def _entries(lines: list[Line], at: int, column: int) -> tuple[tuple[Node, ...], int]:
-    """Lines that stand at `column` one after another, the first behind its dash perhaps, and where they end."""
-    nodes: list[Node] = []
-    while at < len(lines):
-        line = lines[at]
-        if nodes and (line.dash or line.indent != column):
-            break
-        below, items, at = _below(lines, at + 1, column)
-        nodes.append(Node(line.key, line.value, below, items))
-    return tuple(nodes), at
+class _Reader:
+    """From YAML's nodes to ours. Marks of YAML's nodes are offsets in what was written for it."""
+
+    def __init__(self, written: Quoted, complaints: Complaints) -> None:
+        import yaml
+
+        self._written = written
+        self._complaints = complaints
+        self.composed: _Said = yaml.compose(written.yaml, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+
+    def node(self, key: Phrase | None, said: _Said) -> Node:
+        value = said.value
+        typed = self._written.places.get(said.start_mark.index)
+        if said.id == "scalar":
+            return Node(key, self._phrase(said))
+        flow = typed if said.flow_style else None
+        if said.id == "sequence":
+            items = tuple(item for each in value if (item := self._item(each)) is not None)
+            return Node(key, None, (), items, flow)
+        if flow and any(_is_nothing(each) for _, each in value):
+            # `{cardstock, use 3}` says no more than the line inside.
+            return Node(key, flow)
+        return self._mapping(key, value, flow)
+
+    def _mapping(self, key: Phrase | None, pairs: list[tuple[_Said, _Said]], flow: Phrase | None) -> Node:
+        own: Phrase | None = None
+        items: tuple[Node, ...] = ()
+        entries = []
+        for word, said in pairs:
+            sign = "" if word.style else word.value
+            if sign == OWN:
+                own = self._phrase(said) if said.id == "scalar" else self._written.places[said.start_mark.index]
+            elif sign == BELOW:
+                items = self.node(None, said).items
+            else:
+                entry = self.node(None if sign == NO_WORD else self._phrase(word), said)
+                entries += [entry] if entry.key or _says_something(entry) else []
+        return Node(key, own, tuple(entries), items, flow)
+
+    def _item(self, said: _Said) -> Node | None:
+        """A list entry: its own text if it has no word and colon, and the lines that stand level with that text."""
+        item = self.node(None, said)
+        if item.entries and item.entries[0].key is None:
+            first, *others = item.entries
+            item = replace(first, entries=(*first.entries, *others))
+        return item if _says_something(item) else None
+
+    def _phrase(self, said: _Said) -> Phrase | None:
+        """The text of a word or value; None where there is nothing."""
+        start: int = said.start_mark.index
+        phrase = self._written.places.get(start)
+        if phrase is None or said.end_mark.index - start > len(phrase.text):
+            # In our own quotes.
+            return phrase
+        inside = phrase.part(1, -1)
+        plain = inside.text.replace("\n", " ")
+        if "\\" in plain or phrase.text[0] * 2 in plain:
+            # What an escape stands for is shorter than the escape: places behind it are a little early.
+            plain = told_of_unprintable(said.value.strip(), inside, self._complaints)
+        return replace(inside, text=plain) if plain else None
 
 
-def _below(lines: list[Line], at: int, column: int) -> tuple[tuple[Node, ...], tuple[Node, ...], int]:
-    """The entries or the items under a line that stands at `column`; dashes may stand right under it."""
-    following = lines[at] if at < len(lines) else None
-    if following and following.dash and following.indent >= column:
-        items, at = _items(lines, at, following.indent)
-        return (), items, at
-    if following and not following.dash and following.indent > column:
-        entries, at = _entries(lines, at, following.indent)
-        return entries, (), at
-    return (), (), at
+def _says_something(node: Node) -> bool:
+    return bool(node.value or node.entries or node.items)
 
 
-def _items(lines: list[Line], at: int, indent: int) -> tuple[tuple[Node, ...], int]:
-    items: list[Node] = []
-    while at < len(lines) and lines[at].dash and lines[at].indent == indent:
-        entries, at = _entries(lines, at, lines[at].column)
-        item = _item(entries)
-        if item.value or item.entries:
-            items.append(item)
-    return tuple(items), at
-
-
-def _item(entries: tuple[Node, ...]) -> Node:
-    """A list entry: its own text if it has no word and colon, and the lines that stand level with that text."""
-    first, *others = entries
-    if first.key is not None:
-        return Node(None, None, entries)
-    return Node(None, first.value, (*first.entries, *others), first.items)
+def _is_nothing(said: _Said) -> bool:
+    return bool(said.id == "scalar" and not said.style)

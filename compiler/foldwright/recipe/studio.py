@@ -16,6 +16,7 @@ from foldwright.recipe.model import Said, Studio, Trimmer
 from foldwright.recipe.numbers import numbers_of
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.structure import Node, read_structure
+from foldwright.recipe.unprintable import gated
 from foldwright.recipe.values import choice_of, length_of, read_with, row_of, said_value, text_of
 
 STUDIO_WORDS = Known(
@@ -65,8 +66,9 @@ _PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5",
 
 def read_studio(text: str, file: str) -> tuple[Studio, tuple[Finding, ...]]:
     """The studio file: the same facts, with or without lines of dashes round them."""
-    parts = split(text)
     complaints = Complaints()
+    text = gated(text, file, complaints)
+    parts = split(text)
     inside = parts.front_offset > 0
     lines = (
         read_structure(parts.front, file, parts.front_offset, complaints)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from foldwright.measure.length import Unit
+from foldwright.measure.weight import GRADES, WEIGHT_WORD
 from foldwright.recipe.amounts import (
-    GRADES,
     LITTLE,
     read_amount,
     read_pack,
@@ -23,7 +24,7 @@ from foldwright.recipe.structure import Node
 from foldwright.recipe.values import choice_of, dims_of, length_of, read_with, said_row, said_value, text_of, yes_of
 
 _PACK = re.compile(r"(?:pack )?(?:of )?[0-9].* (?:at|for) [£$€]?[0-9]", re.IGNORECASE)
-_WEIGHT = re.compile(r"#?\d+(?: ?(?:lbs?|#|g/m2|g/m²|gsm)\b|# ).*", re.IGNORECASE)
+_WEIGHT = re.compile(rf"#?\d+ ?(?:{WEIGHT_WORD})(?![a-z]).*", re.IGNORECASE)
 _WIDE = re.compile(r"(.*\S)\s+(?:wide|thick)", re.IGNORECASE | re.DOTALL)
 
 
@@ -115,21 +116,27 @@ _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?
 
 
 def read_supplies(
-    section: Node | None, complaints: Complaints, money: str = "", changes: Mapping[str, Node] = _NONE
+    section: Node | None,
+    complaints: Complaints,
+    unit: Unit | None = None,
+    money: str = "",
+    changes: Mapping[str, Node] = _NONE,
 ) -> tuple[Supply, ...]:
-    """The supplies; `money` is what the studio reckons in, empty when it has not said.
+    """The supplies; `unit` is that of bare numbers, `money` what the studio reckons in, empty when it has not said.
 
     `changes` are what a size says of them, by name in small letters.
     """
     if section is None:
         return ()
     return first_of_each(
-        _read_supply(name, node, changes.get(name.plain.casefold()), money, complaints)
+        _read_supply(name, node, changes.get(name.plain.casefold()), unit, money, complaints)
         for name, node in named_entries(section, complaints)
     )
 
 
-def _read_supply(name: Phrase, node: Node, change: Node | None, money: str, complaints: Complaints) -> Supply:
+def _read_supply(
+    name: Phrase, node: Node, change: Node | None, unit: Unit | None, money: str, complaints: Complaints
+) -> Supply:
     facts = gather(node, SUPPLY_WORDS, complaints)
     if change is not None:
         facts |= gather(change, SUPPLY_WORDS, complaints)
@@ -144,11 +151,11 @@ def _read_supply(name: Phrase, node: Node, change: Node | None, money: str, comp
         kind=text_of(facts.get("kind"), complaints),
         weight=_weight(value("weight"), complaints),
         thickness=read_with(_bare_measure(value("thickness")), "thickness", read_thickness, complaints),
-        sheets=_sheets(value("sheet"), complaints),
+        sheets=_sheets(value("sheet"), unit, complaints),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         pattern=choice_of(facts.get("pattern"), _PATTERNS, complaints),
-        size=dims_of(value("size"), "size", complaints, counts=(1, 2, 3)),
-        width=length_of(_bare_measure(value("width")), "width", complaints),
+        size=dims_of(value("size"), "size", complaints, (1, 2, 3), unit),
+        width=length_of(_bare_measure(value("width")), "width", complaints, unit),
         use=None if little else read_with(use, "use", read_amount, complaints),
         little=little,
         packs=_packs(value("pack"), money, complaints),
@@ -179,8 +186,8 @@ def _bare_measure(value: Phrase | None) -> Phrase | None:
     return value.part(0, match.end(1)) if value and match else value
 
 
-def _sheets(value: Phrase | None, complaints: Complaints) -> tuple[Said[NamedSheet], ...]:
-    sheets = (read_with(part, "sheet", read_sheet, complaints) for part in alternatives(value))
+def _sheets(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[NamedSheet], ...]:
+    sheets = (read_with(part, "sheet", lambda text: read_sheet(text, unit), complaints) for part in alternatives(value))
     return tuple(sheet for sheet in sheets if sheet)
 
 
@@ -198,7 +205,7 @@ def alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
 
 
 def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
-    """`wet glue (let it dry 10 min) or glue dots`: names, each with its remark in brackets or after a comma."""
+    """`wet glue (let it dry 10 min) or adhesive dots`: names, each with its remark in brackets or after a comma."""
     found = []
     for part in value.split_outside_brackets(_OR_LINE) if value else ():
         remark = _REMARK.search(part.text)

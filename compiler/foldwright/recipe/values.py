@@ -15,6 +15,7 @@ from foldwright.recipe.facts import Fact, unbraced
 from foldwright.recipe.lines import ONE_SPACE_REMARK
 from foldwright.recipe.model import Dims, Said
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.signs import without_signs
 
 _remembered = lru_cache(maxsize=2048)
 length_in = _remembered(read_length)
@@ -23,6 +24,8 @@ lengths_in = _remembered(read_lengths_cross)
 _ROW = re.compile(r"(?:\s*\n\s*|,(?![0-9])|(?<![0-9]),|;|(?:\s|^)(?:or|and|&)(?=[\s,;]|$))", re.IGNORECASE)
 """What stands between names in a row."""
 _BULLET = re.compile(r"[-–—•*·‣]\s+")
+_PROSE = frozenset({"title", "summary", "credit", "tip", "caution", "short", "photo shows", "note"})
+"""Facts in which a star or an exclamation mark may begin what is meant to be read."""
 _YES = frozenset({"", "yes", "y", "true", "on", "optional", "✓", "x"})
 _NO = frozenset({"no", "n", "false", "off", "not"})
 _WHOLE = re.compile(rf"(?P<number>{NUMBER}|{WORD_NUMBER})(?:\s+[^\W\d].*)?", re.IGNORECASE | re.DOTALL)
@@ -32,10 +35,13 @@ def text_of(fact: Fact | None, complaints: Complaints) -> Said[str] | None:
     """The value as it stands, on one line."""
     if fact is None or not _something(fact, complaints):
         return None
-    text = fact.value.plain
+    said = fact.typed if fact.word in _PROSE else without_signs(fact.typed, complaints)
+    text = said.plain
+    if not text:
+        return None
     if len(text) > 2 and text[0] == text[-1] == '"' and text.count('"') == 2:
-        complaints.thought("quotes-kept", fact.value, bare=text[1:-1])
-    return Said(text, fact.value.place)
+        complaints.thought("quotes-kept", said, bare=text[1:-1])
+    return Said(text, said.place)
 
 
 def _something(fact: Fact, complaints: Complaints) -> bool:
@@ -50,7 +56,9 @@ def said_value(fact: Fact | None, complaints: Complaints) -> Phrase | None:
     """What stands after a word, for reading; quotes and brackets round the whole of it are taken off."""
     if fact is None or not _something(fact, complaints):
         return None
-    value = unbraced(fact.value, complaints)
+    value = without_signs(unbraced(fact.value, complaints), complaints)
+    if not value.text:
+        return None
     if "#" in value.text and (remark := ONE_SPACE_REMARK.search(value.text)):
         # It was asked about when the line was read.
         value = value.part(0, remark.start())

@@ -5,6 +5,8 @@ Markdown goes in (HTML is never let through); these frozen trees come out. Nothi
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from msgspec import Struct
 
 from foldwright.finding import Place
@@ -12,8 +14,20 @@ from foldwright.measure.length import Length
 from foldwright.measure.shape import Shape as Shape
 
 
+class Bare(Struct, frozen=True):
+    """Where numbers without a unit stand, and what they are: lengths, if a piece of the step has them."""
+
+    place: Place
+    shape: Shape
+    values: tuple[Fraction, ...]
+    joiners: tuple[str, ...]
+
+
 class Text(Struct, frozen=True):
+    """Plain words; `bare` when they are numbers that stand where a length would."""
+
     text: str
+    bare: Bare | None = None
 
 
 class Measure(Struct, frozen=True):

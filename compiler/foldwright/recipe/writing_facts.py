@@ -10,7 +10,6 @@ from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.model import (
     Amount,
-    Dimension,
     Dims,
     DrawnLine,
     Flaps,
@@ -122,7 +121,7 @@ def _supply_facts(supply: Supply) -> Iterator[tuple[str, str]]:
         ("pattern", _text(supply.pattern)),
         ("size", _dims(supply.size)),
         ("width", _length(supply.width)),
-        ("use", "a little" if supply.little else _amount(supply.use.value) if supply.use else ""),
+        ("use", "a little" if supply.little else write_amount(supply.use.value) if supply.use else ""),
         ("pack", " or ".join(_pack(pack.value) for pack in supply.packs)),
         ("instead", " or ".join(_instead(one.value) for one in supply.instead)),
         ("colour", " or ".join(colour.value for colour in supply.colours)),
@@ -161,14 +160,15 @@ def _weight(said: Said[Weight] | None) -> str:
     return " ".join(part for part in (write_number(said.value.number), said.value.unit, said.value.grade) if part)
 
 
-def _amount(amount: Amount) -> str:
-    if amount.dimension is Dimension.LENGTH and amount.length:
+def write_amount(amount: Amount) -> str:
+    """`36 in`, `30 ml`, `2 squares`."""
+    if amount.length:
         return write_length(amount.length)
     return " ".join(part for part in (write_number(amount.number), amount.unit, amount.noun) if part)
 
 
 def _pack(pack: Pack) -> str:
-    return _amount(pack.amount) + (f" at {pack.price}" if pack.price is not None else "")
+    return write_amount(pack.amount) + (f" at {pack.price}" if pack.price is not None else "")
 
 
 def _instead(instead: Instead) -> str:
@@ -195,7 +195,7 @@ def _piece_facts(piece: Piece) -> Iterator[tuple[str, str | list[str]]]:
     units = _units(piece)
     yield "from", _text(piece.supply)
     yield "count", str(piece.count.value) if piece.count else ""
-    yield "size", _dims(piece.size) or _relative(piece.relative)
+    yield "size", _dims(piece.size) or _relative(piece.relative) or _band(piece.band)
     yield "inside", _dims(piece.inside) or _relative(piece.inside_relative)
     yield "across", _panels(piece.across, units[0])
     yield "down", _panels(piece.down, units[-1])
@@ -206,6 +206,7 @@ def _piece_facts(piece: Piece) -> Iterator[tuple[str, str | list[str]]]:
     yield "lines", [_line(line.value, units[0]) for line in piece.lines]
     yield "outline", _text(piece.outline)
     yield "goes on", _placements(piece.goes_on)
+    yield "goes round", _placements(piece.goes_round)
     yield "fits over", _placements(piece.fits_over)
     yield "slides in", _placements(piece.slides_in)
     yield "glued", [_gluing(gluing.value, piece.name.value) for gluing in piece.glued]
@@ -221,6 +222,8 @@ def _piece_facts(piece: Piece) -> Iterator[tuple[str, str | list[str]]]:
 def _units(piece: Piece) -> tuple[Unit | None, ...]:
     """The units that bare numbers of the piece are read in, across and down."""
     dims = piece.size or piece.inside
+    if piece.band:
+        return (piece.band.value.unit,)
     if dims:
         return tuple(length.unit for length in dims.value.lengths[:2])
     return (piece.relative.value.by.unit if piece.relative else None,)
@@ -234,6 +237,10 @@ def _relative(said: Said[RelativeSize] | None) -> str:
     where = "on every side" if size.every_side else "in all"
     depth = f", {write_length(size.depth)} deep" if size.depth else ""
     return f"{by} {'smaller' if size.by.mm < 0 else 'bigger'} {where} than {size.other}{depth}"
+
+
+def _band(said: Said[Length] | None) -> str:
+    return f"rest x {write_length(said.value)}" if said else ""
 
 
 def _panels(panels: Sequence[Panel], unit: Unit | None) -> str:
@@ -274,7 +281,8 @@ def _flaps(said: Said[Flaps] | None) -> str:
     if said is None:
         return ""
     trim = f", trimmed {write_length(said.value.trim)}" if said.value.trim else ""
-    return f"joined to {write_row(said.value.joined)}{trim}"
+    lying = ", glued outside" if said.value.outside else ""
+    return f"joined to {write_row(said.value.joined)}{trim}{lying}"
 
 
 def _fold(said: Said[Fold] | None) -> str:
@@ -288,6 +296,7 @@ def _fold(said: Said[Fold] | None) -> str:
 def _hole(hole: Hole) -> str:
     where = hole.position
     parts = [f"{hole.shape} {write_cross(hole.size)}"]
+    parts += [f"{where.edge} edge"] if where.edge else []
     if where.centred:
         parts.append(f"centred on {where.panel}" if where.panel else "centred")
     elif where.panel:

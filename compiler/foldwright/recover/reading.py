@@ -20,6 +20,7 @@ from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.pieces import PIECE_WORDS
 from foldwright.recipe.structure import Node, read_structure
+from foldwright.recipe.unprintable import gated
 from foldwright.recover.counting import Run, Way, lay_side
 from foldwright.recover.model import SIDES, Assumed, Sample, SamplePiece, Side
 from foldwright.recover.rows import READ_TO, Customs, Row, lone_length, only_fractions, read_row
@@ -57,6 +58,7 @@ _EDGES = {
     ("down", "top"): Way.FROM_START,
     ("down", "bottom"): Way.FROM_END,
 }
+_FIRST_EDGE = {"across": "left", "down": "top"}
 
 
 class SampleRead(Struct, frozen=True):
@@ -82,6 +84,7 @@ def read_sample(text: str, file: str, read_to: Length | None = None) -> SampleRe
     `read_to` overrules what the notes say of all readings; a line's own word still counts.
     """
     complaints = Complaints()
+    text = gated(text, file, complaints)
     bare = _DASHES.sub(lambda dashes: " " * len(dashes[0]), text)
     nodes = read_structure(bare, file, 0, complaints)
     facts: dict[str, Phrase] = {}
@@ -242,6 +245,9 @@ def _run(line: _Line, row: Row, complaints: Complaints) -> Run | None:
             complaints.fault("from-which-edge", line.key, side=line.word, edge=match["edge"], known=edges)
             return None
         return Run(way, row.items, place)
+    if row.arrows and not line.how:
+        complaints.fault("reading-arrows-unclear", line.value, side=line.word, edge=_FIRST_EDGE[line.word])
+        return None
     if _WHOLE.fullmatch(line.how) or (_SINGLY.fullmatch(line.how) and len(row.items) == 1):
         return Run(Way.WHOLE, row.items, place)
     if _SINGLY.fullmatch(line.how):

@@ -7,32 +7,40 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length, System, Unit
-from foldwright.measure.numbers import NUMBER, tidy
-from foldwright.measure.reading import UNIT_WORDS, read_length
+from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.limits import MOST_PANELS
 from foldwright.recipe.phrase import Phrase
+from foldwright.recover.parting import UNIT, at_arrows, at_dashes, parts_of
 
-_PART_END = re.compile(r"\s*;\s*|\s*(?==)")
-_BETWEEN = re.compile(r"\s*\|\s*|\s+\+\s+|,(?![0-9])\s*|(?<![0-9]),\s*|\s+/\s+|\s+and\s+(?![0-9]+/[0-9])|\s*\n\s*")
-_CROSS = re.compile(r"\s+(?:x|by)\s+", re.IGNORECASE)
-_WHOLE = re.compile(r"(?:(?:the )?(?:whole|overall|in all|total)\s*:?|=)\s*(?P<rest>\S.*)", re.IGNORECASE | re.DOTALL)
+_WHOLE = re.compile(
+    r"(?:(?:the )?(?:whole|overall|in all|total)\s*:?|=(?!>))\s*(?P<rest>\S.*)", re.IGNORECASE | re.DOTALL
+)
 _READ_TO = re.compile(
     r"(?:read\s+(?:to|within)|to|within|give or take|plus or minus|±|\+/-)\s*:?\s*(?P<rest>\S.*)",
     re.IGNORECASE | re.DOTALL,
 )
-_UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
-_LENGTH = rf"(?P<length>{NUMBER}(?:[ -]?(?P<unit>{_UNIT})(?![a-z]))?)\.?"
+_LENGTH = rf"(?P<length>{NUMBER}(?:(?:\s*|-)(?P<unit>{UNIT})(?![a-z]))?)\.?"
 _BOUND = (
     r"(?:\s*[(,]?\s*(?:±|\+/-|(?:read )?(?:to|within)\s|give or take\s)\s*"
-    rf"(?P<bound>{NUMBER}\s*(?:{_UNIT})?)\s*\)?)?"
+    rf"(?P<bound>{NUMBER}\s*(?:{UNIT})?)\s*\)?)?"
 )
 _NUMBER_FIRST = re.compile(rf"{_LENGTH}{_BOUND}(?:\s+(?P<name>[^\d\s].*))?", re.IGNORECASE | re.DOTALL)
 _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+{_LENGTH}{_BOUND}", re.IGNORECASE | re.DOTALL)
-_WITH_UNIT = re.compile(rf"{NUMBER}[ -]?(?:{_UNIT})(?![a-z])", re.IGNORECASE)
+_WITH_UNIT = re.compile(rf"{NUMBER}(?:\s*|-)(?:{UNIT})(?![a-z])", re.IGNORECASE)
+_TIMES = re.compile(
+    rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+(?:equal\s+|even\s+)?(?:panels?\s+|strips?\s+)?of\s+", re.IGNORECASE
+)
+_TIMES_OR_SIZE = re.compile(rf"(?:{NUMBER}|{UNIT})\s*(?:x|by|times|@)\s*{NUMBER}", re.IGNORECASE)
+_NAME = re.compile(r"[^\W\d_]+(?:[ '’\"./&()-]+[^\W\d_]+)*(?:(?<=panel|strip) [0-9]+)?", re.IGNORECASE)
+_NO_NAME = re.compile(r"\b(?:of|x|by|times|to|from)\b| -|- ", re.IGNORECASE)
+"""What stands in no panel's name: words and marks that say something about numbers."""
 _FRACTION = re.compile(r"[0-9]/[0-9]|[½⅓⅔¼¾⅛⅜⅝⅞]")
 
 READ_TO = {
@@ -59,11 +67,15 @@ class Item(Struct, frozen=True):
 
 
 class Row(Struct, frozen=True):
-    """The numbers of a line, and what it says the whole is. `guessed` when a bare fraction was taken for inches."""
+    """The numbers of a line, and what it says the whole is. `guessed` when a bare fraction was taken for inches.
+
+    `arrows` when they stand between its numbers: as people draw them from panel to panel, or on from one edge.
+    """
 
     items: tuple[Item, ...]
     whole: tuple[Item, ...] = ()
     guessed: bool = False
+    arrows: bool = False
 
     @property
     def place(self) -> Place:
@@ -85,27 +97,49 @@ def read_row(value: Phrase, customs: Customs, complaints: Complaints, cross: boo
     lists: list[Phrase] = []
     wholes: list[Phrase] = []
     read_to = ""
-    # `whole` and `read to` may stand behind a semicolon or a comma: they are the names of no panels.
-    for one in (one for part in value.split(_PART_END) for one in part.split(_CROSS if cross else _BETWEEN)):
+    for one in parts_of(value, cross):
         if match := _WHOLE.fullmatch(one.text):
             wholes.append(one.part(match.start("rest")))
         elif match := _READ_TO.fullmatch(tidy(one.text)):
             read_to = match["rest"]
         elif one.text:
             lists.append(one)
-    bare = [_bare(one, complaints) for one in lists]
-    whole = [_bare(part, complaints) for part in wholes]
-    if any(one is None for one in (*bare, *whole)):
+    between = [one for part in lists for one in at_arrows(part)]
+    listed = [number for one in between for number in _numbers(one, complaints)]
+    bare = [number for number in listed if number is not None]
+    whole = [number for part in wholes if (number := _bare(part, complaints))]
+    if len(bare) < len(listed) or len(whole) < len(wholes):
         return None
-    numbers = [one for one in (*bare, *whole) if one is not None]
+    numbers = [*bare, *whole]
     if not numbers:
         complaints.fault("nothing-read", value)
         return None
-    return _measured(numbers, len(bare), read_to, customs, complaints)
+    row = _measured(numbers, len(bare), read_to, customs, complaints)
+    return replace(row, arrows=len(between) > len(lists)) if row else None
+
+
+def _numbers(part: Phrase, complaints: Complaints) -> list[_Bare | None]:
+    """The numbers of a part, some of which may stand for several: `4 of 66 mm`, `5/8 - 2 7/8 - 5/8`."""
+    numbers: list[_Bare | None] = []
+    parts = at_dashes(part)
+    if parts is None:
+        complaints.fault("reading-dash-unclear", part)
+        return [None]
+    for one in parts:
+        times = _TIMES.match(tidy(one.text))
+        count = read_number(times["times"]) if times else 1
+        if isinstance(count, Unreadable) or count not in range(1, MOST_PANELS + 1):
+            complaints.fault("odd-number-of-panels", one, text=times["times"] if times else "", most=MOST_PANELS)
+            return [None]
+        numbers += [_bare(one.part(times.end()) if times else one, complaints)] * int(count)
+    return numbers
 
 
 def _bare(part: Phrase, complaints: Complaints) -> _Bare | None:
     text = tidy(part.text)
+    if _TIMES_OR_SIZE.search(text):
+        complaints.fault("reading-times-or-size", part)
+        return None
     match = _NUMBER_FIRST.fullmatch(text) or _NAME_FIRST.fullmatch(text)
     if match is None:
         complaints.fault("reading-unreadable", part)
@@ -116,6 +150,9 @@ def _bare(part: Phrase, complaints: Complaints) -> _Bare | None:
     if unit is None and last in UNIT_WORDS:
         # `3/4 right end in`: the unit of the line, written behind the last name.
         unit, name = UNIT_WORDS[last], name[: -len(last)].rstrip()
+    if name and (not _NAME.fullmatch(name) or _NO_NAME.search(name)):
+        complaints.fault("reading-named-oddly", part, name=name)
+        return None
     return _Bare(part, match["length"], unit, match["bound"] or "", name)
 
 

@@ -27,6 +27,17 @@ HEIGHT = 1600
 _FORMATS = ("JPEG", "PNG", "WEBP", "GIF", "TIFF", "BMP")
 _QUALITY = 84
 _FEW_COLOURS = 256
+_ORIENTATION = 0x0112
+_TURNS = {
+    2: "FLIP_LEFT_RIGHT",
+    3: "ROTATE_180",
+    4: "FLIP_TOP_BOTTOM",
+    5: "TRANSPOSE",
+    6: "ROTATE_270",
+    7: "TRANSVERSE",
+    8: "ROTATE_90",
+}
+"""What turns a picture of that orientation (Exif 2.3) the right way up, in Pillow's words."""
 
 
 type Read = Callable[[str, int], bytes | Enum]
@@ -87,26 +98,21 @@ def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, Prepared], tup
 
 def look_at(data: bytes) -> Unusable | None:
     """Whether a photograph could be shown, as far as its first bytes tell."""
-    try:
-        opened = _open(data)
-    except _unreadable():
-        return Unusable("photo-unreadable")
-    return _too_large(opened)
+    return _or_unusable(lambda: _too_large(_open(data)))
 
 
 def prepare(data: bytes, width: int = WIDTH, height: int = HEIGHT) -> Prepared | Unusable:
     """A photograph no larger than `width` x `height` pixels, as it should be looked at, without its metadata."""
-    from PIL import ImageOps
+    return _or_unusable(lambda: _prepared(data, width, height))
 
-    try:
-        image = _open(data)
-        if trouble := _too_large(image):
-            return trouble
-        # Half-size decoding costs half the time and loses nothing that would be shown.
-        image.draft("RGB", (2 * width, 2 * height))
-        image = _plain(ImageOps.exif_transpose(image))
-    except _unreadable():
-        return Unusable("photo-unreadable")
+
+def _prepared(data: bytes, width: int, height: int) -> Prepared | Unusable:
+    image = _open(data)
+    if trouble := _too_large(image):
+        return trouble
+    # Half-size decoding costs half the time and loses nothing that would be shown.
+    image.draft("RGB", (2 * width, 2 * height))
+    image = _plain(_upright(image))
     image.thumbnail((width, height))
     return _encoded(image)
 
@@ -138,11 +144,15 @@ def _finding(photo: Photo, trouble: Unusable) -> Finding:
     return Finding.of(trouble.code, Strength.MISFIT, photo.path.place, name=photo.path.value, **dict(trouble.facts))
 
 
-def _unreadable() -> tuple[type[Exception], ...]:
-    """What Pillow raises over files that are no pictures, or broken ones."""
-    from PIL import Image, UnidentifiedImageError
-
-    return UnidentifiedImageError, Image.DecompressionBombError, OSError, SyntaxError, ValueError, EOFError
+def _or_unusable[T](work: Callable[[], T]) -> T | Unusable:
+    """What is made of a photograph, or that nothing can be made of it."""
+    with warnings.catch_warnings():
+        # Pillow's own limit only warns, where ours refuses; what else it warns of is no affair of the reader's.
+        warnings.simplefilter("ignore")
+        try:
+            return work()
+        except Exception:  # noqa: BLE001 - over broken files a dozen decoders raise whatever they stumble on
+            return Unusable("photo-unreadable")
 
 
 def _open(data: bytes) -> Image:
@@ -150,10 +160,20 @@ def _open(data: bytes) -> Image:
 
     # WeasyPrint, once it is loaded, has all of the process take broken files for whole ones.
     ImageFile.LOAD_TRUNCATED_IMAGES = False
-    with warnings.catch_warnings():
-        # Pillow's own limit only warns; ours refuses.
-        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-        return Image.open(io.BytesIO(data), formats=_FORMATS)
+    return Image.open(io.BytesIO(data), formats=_FORMATS)
+
+
+def _upright(image: Image) -> Image:
+    """Turned as the camera was held. Nothing else that it wrote is read, as it may be anything."""
+    from PIL.Image import Transpose
+
+    image.load()
+    try:
+        held = image.getexif().get(_ORIENTATION)
+    except Exception:  # noqa: BLE001 - a picture whose notes are broken is shown as it lies
+        return image
+    turn = _TURNS.get(held) if isinstance(held, int) else None
+    return image.transpose(Transpose[turn]) if turn else image
 
 
 def _too_large(image: Image) -> Unusable | None:

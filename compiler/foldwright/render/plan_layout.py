@@ -17,8 +17,8 @@ from foldwright.render.clearance import apart, broken_at, untouched
 from foldwright.render.inscriptions import SHRINKING, Box, Inscribed, Inscription, Manner, inscribe, overlap
 from foldwright.render.label import LINE_HEIGHT, Cut, Label, label_of
 from foldwright.render.pens import SMALL_PICTURE, Pens, pens_for
+from foldwright.render.units import MM_PER_POINT
 
-MM_PER_POINT = 25.4 / 72
 LARGEST_SCALE = 2.0
 """A small piece is drawn at most twice its true size."""
 _TALLEST = 0.9

@@ -1,4 +1,4 @@
-"""Cautions: which hazards a recipe brings, where each is first met, and what is said about it.
+"""Cautions: what is said about the hazards a recipe brings, and where.
 
 A hazard is said once, before the first step in which it arises; what concerns the finished thing (food, small parts)
 is said before everything. The order of a caution's texts follows IEC/IEEE 82079-1 as quoted in trade literature: what
@@ -7,26 +7,25 @@ can hurt, what comes of it, how to avoid it. Signal words follow ANSI Z535.4.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from foldwright.recipe.model import Recipe, Step, Supply
+from foldwright.measure.length import System
+from foldwright.recipe.hazards import allergens_named, contents_unsaid, hazards_of
+from foldwright.recipe.model import Recipe
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.measures import Measures
 from foldwright.sheet.model import CautionText
-from foldwright.sheet.needs import supplies_named, supply_kind, tools_for
 from foldwright.sheet.prose import passage
-from foldwright.vocabulary import HAZARDS, Signal, SupplyKind, ToolKind, act_of, tools_in
-from foldwright.vocabulary.audience import may_be_under_three
-
-_OF_THE_WHOLE = frozenset({"wrapped-food", "food-contact", "allergen", "small-parts", "cord", "magnet", "flame"})
-"""Hazards of the finished thing rather than of a step."""
-_GLUING = (act_of("glue"), act_of("stick"))
-
+from foldwright.sheet.words import plain_passage
+from foldwright.vocabulary import HAZARDS, Signal
+from foldwright.vocabulary.names import plain_words
 
 _OWN = "own"
 """The code of an author's own caution, which is never the same as another."""
+_LITTLE = frozenset(plain_words("a an the and or of to from in on it its your you that which with is are be always"))
+"""Words that two cautions may have or lack and yet say the same."""
 
 
 class Cautions(Struct, frozen=True):
@@ -41,82 +40,40 @@ class Cautions(Struct, frozen=True):
 
 
 def said_once(brought: Iterable[tuple[CautionText, ...]]) -> Iterator[tuple[CautionText, ...]]:
-    """Of the cautions each step in turn calls for, those that no step before it called for."""
+    """Of the cautions each step in turn calls for, those that no step before it called for.
+
+    An author's own caution is left out where one beside it says all of it.
+    """
     said: set[str] = set()
     for cautions in brought:
         fresh = tuple(caution for caution in cautions if caution.code == _OWN or caution.code not in said)
         said.update(caution.code for caution in cautions)
-        yield fresh
+        yield tuple(one for one in fresh if one.code != _OWN or not any(_says_all_of(other, one) for other in fresh))
 
 
-def cautions_of(recipe: Recipe, spoken: Mapping[int, str], measures: Measures, words: Catalogue) -> Cautions:
-    """`spoken` is the plain text of every step's words, by its number."""
-    young = bool(recipe.audience and may_be_under_three(recipe.audience.value))
+def _says_all_of(caution: CautionText, own: CautionText) -> bool:
+    said = set(plain_words(f"{caution.hazard} {caution.consequence} {caution.avoid}"))
+    meant = set(plain_words(plain_passage(own.own, System.METRIC))) - _LITTLE
+    return bool(meant) and meant <= said
 
-    def texts(codes: Iterable[str]) -> tuple[CautionText, ...]:
-        told = [code for code in dict.fromkeys(codes) if young or not HAZARDS[code].young]
-        return tuple(_caution(code, recipe, words) for code in told)
 
-    tools = tuple(kind for tool in recipe.tools for kind in tools_in(tool.name.value))
+def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Cautions:
+    found = hazards_of(recipe)
     brought: dict[int, tuple[CautionText, ...]] = {}
     for step in recipe.steps:
-        codes = _of_step(step, spoken[step.number], recipe, tools)
-        found = texts(code for code in codes if code not in _OF_THE_WHOLE)
+        cautions = tuple(_caution(code, recipe, words) for code in found.by_step[step.number])
         if step.caution:
             own = passage(step.caution.value, measures)
-            found = (CautionText(_OWN, Signal.CAUTION, words.say("page.signal.caution"), own=own), *found)
-        if found:
-            brought[step.number] = found
+            cautions = (CautionText(_OWN, Signal.CAUTION, words.say("page.signal.caution"), own=own), *cautions)
+        if cautions:
+            brought[step.number] = cautions
     by_step = dict(zip(brought, said_once(brought.values()), strict=True))
-    return Cautions(texts(_of_the_whole(recipe)), by_step, brought)
-
-
-def _of_the_whole(recipe: Recipe) -> Iterator[str]:
-    for supply in recipe.supplies:
-        kind = supply_kind(supply)
-        if supply.contains:
-            yield "allergen"
-        if kind:
-            if kind.small and not kind.food:
-                yield "small-parts"
-            yield from (code for code in kind.hazards if code in _OF_THE_WHOLE)
-
-
-def _of_step(step: Step, text: str, recipe: Recipe, tools: tuple[ToolKind, ...]) -> Iterator[str]:
-    """Hazards of a step's acts, of the tools they are done with, of tools and supplies its words name."""
-    named_tools = tools_in(text) if text else ()
-    for doing in step.doings:
-        act = act_of(doing.act)
-        if act is None:
-            continue
-        yield from act.hazards
-        for tool in tools_for(act, named_tools, tools):
-            yield from tool.hazards
-    for tool in named_tools:
-        yield from tool.hazards
-    named = _kinds(supplies_named(step, text, recipe.supplies))
-    for kind in named:
-        yield from kind.hazards
-    if any(act_of(doing.act) in _GLUING for doing in step.doings) and not any(kind.adhesive for kind in named):
-        yield from _of_any_glue([kind for kind in _kinds(recipe.supplies) if kind.adhesive], tools)
-
-
-def _of_any_glue(adhesives: Sequence[SupplyKind], tools: tuple[ToolKind, ...]) -> Iterator[str]:
-    """A step that glues and does not say with what may be done with whatever sticks."""
-    for kind in adhesives:
-        yield from kind.hazards
-    for tool in tools:
-        if tool.name == "hot glue gun":
-            yield from tool.hazards
-
-
-def _kinds(supplies: Iterable[Supply]) -> list[SupplyKind]:
-    return [kind for supply in supplies if (kind := supply_kind(supply))]
+    return Cautions(tuple(_caution(code, recipe, words) for code in found.whole), by_step, brought)
 
 
 def _caution(code: str, recipe: Recipe, words: Catalogue) -> CautionText:
     hazard = HAZARDS[code]
-    facts = {"holders": _allergens(recipe, words)} if code == "allergen" else {}
+    facts = {"holders": _holders(code, recipe, words)} if hazard.whole else {}
     return CautionText(
         code,
         hazard.signal,
@@ -124,14 +81,17 @@ def _caution(code: str, recipe: Recipe, words: Catalogue) -> CautionText:
         words.say(f"hazard.{code}.hazard", **facts),
         words.say(f"hazard.{code}.consequence"),
         words.say(f"hazard.{code}.avoid"),
+        whole=hazard.whole,
     )
 
 
-def _allergens(recipe: Recipe, words: Catalogue) -> str:
-    """`the caramel contains milk and soya`, for every supply that contains anything."""
+def _holders(code: str, recipe: Recipe, words: Catalogue) -> str:
+    """`caramel (milk and soya)`, for every supply that contains anything; or the food of which nobody knows that."""
+    if code == "contents-unsaid":
+        return words.listed([supply.name.value for supply in recipe.supplies if contents_unsaid(supply)])
     holders = [
-        words.say("page.supply.holds", supply=supply.name.value, contents=tuple(said.value for said in supply.contains))
+        words.say("page.supply.holds", supply=supply.name.value, contents=contents)
         for supply in recipe.supplies
-        if supply.contains
+        if (contents := allergens_named(supply))
     ]
     return words.listed(holders)

@@ -51,12 +51,12 @@ def compose(
     `sources` holds the text of every file a finding may point into.
     """
     words = catalogue(language)
-    measures = Measures(figures, binding, typesetter(language))
+    measures = Measures(figures, binding, typesetter(language), recipe.supplies)
     blanks = {blank.piece: blank for blank in flat.blanks}
     pieces = tuple(piece_line(piece, blanks.get(piece.name.value), flat, measures, words) for piece in recipe.pieces)
     said = {step.number: passage(step.words, measures) for step in recipe.steps}
     spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
-    cautions = cautions_of(recipe, spoken, measures, words)
+    cautions = cautions_of(recipe, measures, words)
     by_name = {piece.name: piece for piece in pieces}
     drawn = by_step(pictures, left_handed(recipe), measures, words)
     finished = next(iter(drawn.get(0, ())), None)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from foldwright.finding import Finding, LineTable, Place
+from foldwright.recipe.unprintable import printable
 from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.told import Told
 
@@ -22,7 +23,7 @@ def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None =
         return Told(place.file if place else "", 0, 0, finding.strength, finding.code, says, understood, remedy)
     table = _lines(sources[place.file])
     line, column = table.line_and_column(place.start)
-    text = table.line(line)
+    text = printable(table.line(line))
     said = text[column - 1 : column - 1 + place.end - place.start]
     where = words.say("page.where", file=place.file, line=line)
     return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said, where)

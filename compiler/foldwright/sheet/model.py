@@ -140,7 +140,7 @@ class PieceLine(Struct, frozen=True):
 class CautionText(Struct, frozen=True):
     """One caution: signal word, what can hurt, what comes of it, how to avoid it.
 
-    `own` holds the words of an author's own caution; the other texts are empty then.
+    `own` holds the words of an author's own caution; the other texts are empty then. A `whole` one is never shortened.
     """
 
     code: str
@@ -150,6 +150,7 @@ class CautionText(Struct, frozen=True):
     consequence: str = ""
     avoid: str = ""
     own: Passage = ()
+    whole: bool = False
 
 
 class Span(Struct, frozen=True):

@@ -30,9 +30,7 @@ from foldwright.sheet.words import (
     Part,
     Parting,
     Passage,
-    Plain,
     Quoted,
-    Run,
     Runs,
     Slanted,
     Typed,
@@ -48,7 +46,14 @@ def passage(blocks: tuple[Block, ...], measures: Measures) -> Passage:
 
 
 def runs(inlines: tuple[Inline, ...], measures: Measures) -> Runs:
-    return tuple([_run(inline, measures) for inline in inlines])
+    following = [*inlines[1:], None]
+    return tuple(
+        [
+            run
+            for inline, after in zip(inlines, following, strict=True)
+            for run in _runs(inline, measures, after.text if isinstance(after, Text) else "")
+        ]
+    )
 
 
 def _part(block: Block, measures: Measures) -> Part:
@@ -67,19 +72,19 @@ def _part(block: Block, measures: Measures) -> Part:
             return Parting()
 
 
-def _run(inline: Inline, measures: Measures) -> Run:
+def _runs(inline: Inline, measures: Measures, after: str) -> Runs:
     match inline:
         case Text(text):
-            return Plain(text)
+            return measures.words(text)
         case Measure():
-            return measures.in_words(inline)
+            return (measures.in_words(inline, after),)
         case Emphasis(children):
-            return Slanted(runs(children, measures))
+            return (Slanted(runs(children, measures)),)
         case Strong(children):
-            return Heavy(runs(children, measures))
+            return (Heavy(runs(children, measures)),)
         case Code(text):
-            return Typed(text)
+            return (Typed(text),)
         case Link(href, children):
-            return Linked(href, runs(children, measures))
+            return (Linked(href, runs(children, measures)),)
         case Break():
-            return LineEnd()
+            return (LineEnd(),)

@@ -172,22 +172,28 @@ class _Sayer:
         )
 
     def _hole(self, fact: Echo) -> Runs:
-        shape, panel, mirror = fact.names
+        shape, panel, mirror, rim = fact.names
         size = self._set.single(fact.lengths[0]) if len(fact.lengths) == 1 else self._set.cross(*fact.lengths)
         on: Runs = self._say("hole.on", panel=panel) if panel else ()
         if fact.count > 1:
             on = self._say("hole.on-every-panel", fact.count)
-        places = [self._say(f"hole.{self._centred(fact)}")] if self._centred(fact) else []
+        if rim:
+            on = (*self._say("hole.in-edge", edge=self._words.say(f"piece.edge.{rim}")), *on)
+        centred = self._centred(fact, rim)
+        places = [self._say(f"hole.{centred}")] if centred else []
         for place, length in zip(fact.edges, fact.along, strict=True):
             edge, _, of = place.partition(" ")
             name = self._words.say(f"piece.edge.{edge}")
             places.append(self._say(f"hole.{of}", length=self._set.single(length), edge=name))
         if mirror:
             places.append(self._say(f"hole.mirrored-{mirror}"))
-        return self._say(f"work.{shape}", size=size, where=(*on, *joined([(), *places], self._comma)))
+        work = shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
+        return self._say(f"work.{work}", size=size, where=(*on, *joined([(), *places], self._comma)))
 
-    def _centred(self, fact: Echo) -> str:
-        """What nobody said of its place and is taken to be the middle."""
+    def _centred(self, fact: Echo, rim: str) -> str:
+        """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
+        if rim:
+            return "" if fact.edges else "centred"
         edges = {place.partition(" ")[0] for place in fact.edges}
         across, down = edges.isdisjoint({"left", "right"}), edges.isdisjoint({"top", "bottom"})
         if across and down:
@@ -226,6 +232,10 @@ class _Sayer:
         for fact in echo_fit(blank, flat):
             if fact.gaps:
                 yield from self._room(fact)
+            elif fact.code in ("round", "round-flap") and all(map(self._set.has, fact.lengths)):
+                length, girth = fact.lengths
+                room = self._set.room(length, girth, 1)
+                yield self._say(f"fit.{fact.code}", other=fact.names[0], girth=self._set.single(girth), room=room)
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)
@@ -250,8 +260,8 @@ class _Sayer:
                 # A pocket is as deep as what lies in it.
                 key = "fit.holds-flat" if blank.form == "envelope" else "fit.holds"
                 key = f"{key}-about" if one.estimated else key
-                count = str(one.count)
-                yield self._say(key, None, what=one.what, number=count, across=across, down=down, high=high)
+                things = self._words.listed([f"{count} × {name}" for name, count in one.things])
+                yield self._say(key, None, things=things, across=across, down=down, high=high)
 
     def _borders(self, fact: Echo) -> Iterator[Runs]:
         if fact.edges == ("across", "down") and self._set.alike(fact.lengths):

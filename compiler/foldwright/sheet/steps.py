@@ -8,11 +8,11 @@ from foldwright.plan.times import StepTime as WorkedOut
 from foldwright.plan.times import Times
 from foldwright.plan.times import Totals as Sums
 from foldwright.recipe.model import Photo, Recipe, Step, When
+from foldwright.recipe.needs import needs_of
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.cautions import Cautions
 from foldwright.sheet.measures import Measures
 from foldwright.sheet.model import Done, Photograph, Picture, PieceLine, Span, StepText, StepTime, Totals
-from foldwright.sheet.needs import needs_of
 from foldwright.sheet.prose import passage
 from foldwright.sheet.wording import span_words
 from foldwright.sheet.words import Passage, Runs

@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.paper import named_sheet
+from foldwright.measure.portions import Rounding
 from foldwright.measure.weight import METRIC_WORDS, grammage, whole_grams
-from foldwright.recipe.model import Amount, Dimension, Instead, NamedSheet, Said, Supply, Tool, Weight
+from foldwright.recipe.model import Amount, Instead, NamedSheet, Said, Supply, Tool, Weight
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.measures import Measures
 from foldwright.sheet.model import Substitute, SupplyLine, ToolLine
 from foldwright.sheet.wording import joined, number_words, sentence
 from foldwright.sheet.words import Both, Measured, Phrase, Plain, Runs
-
-_DECIMAL_UNITS = frozenset({"ml", "l", "cl", "g", "kg", "cm2", "m2", "cm²", "m²", "mm", "cm", "m"})
-"""Units whose numbers are written with decimals, not fractions (common practice, no source)."""
 
 
 def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
@@ -25,7 +24,7 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
         kind=supply.kind.value if supply.kind else "",
         amount=_amount(supply, measures, words),
         details=joined(list(_details(supply, measures, words)), words.say("list.comma")),
-        packs=tuple(amount_runs(pack.value.amount, measures, words) for pack in supply.packs),
+        packs=tuple(amount_runs(pack.value.amount, measures, Rounding.DOWN) for pack in supply.packs),
         instead=substitutes(supply.instead, measures),
         colours=_choice(supply.colours, words),
         contains=words.listed([said.value for said in supply.contains]),
@@ -44,20 +43,17 @@ def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple
     return tuple(Substitute(measures.name(one.value.name), measures.text(one.value.remark)) for one in instead)
 
 
-def amount_runs(amount: Amount, measures: Measures, words: Catalogue) -> Runs:
-    """`4`, `2 sheets`, `36 in`, `50 ml`: lengths in both systems, everything else as written."""
-    if amount.length is not None:
-        measured: Runs = (measures.loose((amount.length,)),)
-    else:
-        number = number_words(amount.number, amount.unit in _DECIMAL_UNITS)
-        unit = amount.unit if amount.dimension is not Dimension.COUNT else ""
-        measured = (Plain(words.say("page.supply.quantity", number=number, unit=unit) if unit else number),)
-    return (*measured, Plain(f" {amount.noun}")) if amount.noun else measured
+def amount_runs(amount: Amount, measures: Measures, rounding: Rounding) -> Runs:
+    """`4`, `2 sheets`, `36 in`, `50 ml`: what is counted as written, everything else in both systems."""
+    if amount.dimension is not Dimension.COUNT:
+        return (measures.amount(amount.number, amount.unit, rounding),)
+    number = number_words(amount.number, decimal=False)
+    return (Plain(f"{number} {amount.noun}" if amount.noun else number),)
 
 
 def _amount(supply: Supply, measures: Measures, words: Catalogue) -> Runs:
     if supply.use is not None:
-        return amount_runs(supply.use.value, measures, words)
+        return amount_runs(supply.use.value, measures, Rounding.UP)
     return (Plain(words.say("page.supply.little")),) if supply.little else ()
 
 

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from fractions import Fraction
 from functools import cache
 
+from foldwright.measure.length import System
 from foldwright.measure.printed import Printed
+from foldwright.measure.unit_table import UNITS
 from foldwright.measure.writing import TIMES
 from foldwright.sheet.catalogue import Catalogue, catalogue
+from foldwright.sheet.wording import number_words
 from foldwright.sheet.words import Figure, Phrase
 
 _CROSS = re.compile(r"\s*(?:[x×X]|by)\s*")
@@ -16,6 +20,8 @@ _DASH = re.compile(r"\s*[-–—]\s*")
 
 
 _REMEMBERED = 20_000
+_FINEST_PART = 64
+"""Finer parts of an imperial unit are written with decimals (common practice, no source)."""
 
 type _Key = tuple[tuple[tuple[str, int, int, int, str], ...], tuple[str, ...], bool]
 
@@ -77,6 +83,20 @@ class Typesetter:
                 spoken.append(self._spoken_joiner(joiner))
         return Phrase(tuple(parts), "".join(plain), "".join(spoken))
 
+    def amount(self, number: Fraction, unit: str) -> Phrase:
+        """An amount that is no length: `1 1/2 fl oz`, `2.5 ml`."""
+        metric = UNITS[unit][2] == System.METRIC.value
+        whole, rest = divmod(number, 1)
+        said = number_words(number, decimal=metric or rest.denominator > _FINEST_PART)
+        fraction = rest and "/" in said
+        set_number = Figure(said, unit=unit)
+        if fraction:
+            set_number = Figure(str(whole or ""), str(rest.numerator), str(rest.denominator), unit)
+        part = self._fraction(rest.numerator, rest.denominator) if fraction else said
+        spoken = self._words.say("spoken.mixed", whole=whole, fraction=part) if fraction and whole else part
+        form = "one" if number == 1 else "part" if fraction and not whole else "many"
+        return Phrase((set_number,), f"{said} {unit}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken))
+
     def spoken(self, printed: Printed, with_unit: bool = True, before_noun: bool = False) -> str:
         """`4 and 1 eighth inches`, `3 quarters of an inch`, `105 millimetres`."""
         number = self._spoken_number(printed)
@@ -91,12 +111,14 @@ class Typesetter:
     def _spoken_number(self, printed: Printed) -> str:
         if not printed.numerator:
             return printed.number
-        names = f"spoken.parts.{printed.denominator}"
-        if self._words.has(names):
-            fraction = self._words.say(names, count=printed.numerator)
-        else:
-            fraction = self._words.say("spoken.over", numerator=printed.numerator, denominator=printed.denominator)
+        fraction = self._fraction(printed.numerator, printed.denominator)
         return self._words.say("spoken.mixed", whole=printed.whole, fraction=fraction) if printed.whole else fraction
+
+    def _fraction(self, numerator: int, denominator: int) -> str:
+        names = f"spoken.parts.{denominator}"
+        if self._words.has(names):
+            return self._words.say(names, count=numerator)
+        return self._words.say("spoken.over", numerator=numerator, denominator=denominator)
 
     def _spoken_joiner(self, joiner: str) -> str:
         if _CROSS.fullmatch(joiner):

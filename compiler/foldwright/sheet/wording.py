@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import datetime
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from foldwright.recipe.days import day_of
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.words import Both, Measured, Phrase, Plain, Run, Runs
 
@@ -76,9 +76,8 @@ def date_words(text: str, pattern: str, language: str) -> tuple[str, str]:
 
     `pattern` is a date pattern of Unicode Technical Standard 35, part 4.
     """
-    try:
-        date = datetime.date.fromisoformat(text)
-    except ValueError:
+    date = day_of(text)
+    if date is None:
         return "", text
     from babel.dates import format_date
 

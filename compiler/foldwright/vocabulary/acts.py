@@ -42,6 +42,7 @@ class Act(Struct, frozen=True):
 
 
 _KNIVES = ("paper trimmer", "craft knife", "scissors", "rotary cutter", "cutting plotter")
+_NIPPERS = ("scissors", "craft knife", "paper trimmer")
 _SCORERS = ("scoring blade", "scoring board", "scoring tool", "bone folder", "craft knife", "paper trimmer")
 
 ACTS: tuple[Act, ...] = (
@@ -76,6 +77,16 @@ ACTS: tuple[Act, ...] = (
         ("rollers",),
         on_paper=True,
     ),
+    Act(
+        "laser cut",
+        Phase.CUT,
+        60,
+        ("laser cuts", "laser cutting", "laser-cut"),
+        False,
+        ("laser cutter",),
+        ("laser",),
+        on_paper=True,
+    ),
     # scoring
     Act("score", Phase.SCORE, 45, ("scores", "scoring", "scored"), True, _SCORERS, on_paper=True),
     Act(
@@ -94,10 +105,10 @@ ACTS: tuple[Act, ...] = (
         60,
         ("slits", "slitting"),
         True,
-        ("scissors", "craft knife", "paper trimmer"),
+        _NIPPERS,
         on_paper=True,
     ),
-    Act("snip", Phase.PIERCE, 30, ("snips", "snipping", "snipped"), True, ("scissors", "craft knife"), on_paper=True),
+    Act("snip", Phase.PIERCE, 30, ("snips", "snipping", "snipped"), True, _NIPPERS, on_paper=True),
     Act(
         "notch",
         Phase.PIERCE,
@@ -232,7 +243,7 @@ ACTS: tuple[Act, ...] = (
             "joined",
         ),
     ),
-    Act("staple", Phase.JOIN, 20, ("staples", "stapling", "stapled"), False, ("stapler",), ("pinch",)),
+    Act("staple", Phase.JOIN, 20, ("staples", "stapling", "stapled"), False, ("stapler",), ("pinch", "sharp-ends")),
     Act(
         "sew",
         Phase.JOIN,
@@ -286,7 +297,26 @@ ACTS: tuple[Act, ...] = (
     Act("check", Phase.ANY, 20, ("checks", "checking", "checked", "test", "tests", "testing", "tested", "try")),
     Act("dry", Phase.ANY, 0, ("dries", "drying", "dried"), waiting=600),
     Act("wait", Phase.ANY, 0, ("waits", "waiting", "waited", "rest", "rests", "resting"), waiting=600),
-    Act("heat", Phase.DECORATE, 60, ("heats", "heating", "heated"), False, ("heat tool", "iron"), ("heat",)),
+    Act(
+        "heat",
+        Phase.DECORATE,
+        60,
+        ("heats", "heating", "heated", "heat emboss", "heat embossing", "heat embossed", "melt", "melts", "melting"),
+        False,
+        ("heat tool", "iron"),
+        ("heat",),
+    ),
+    Act(
+        "sand down",
+        Phase.DECORATE,
+        60,
+        ("sands down", "sanding", "sanding down", "sanded", "sand smooth", "sand the"),
+        False,
+        ("sandpaper",),
+        ("dust",),
+    ),
+    Act("spray", Phase.DECORATE, 60, ("sprays", "spraying", "sprayed"), False, (), ("spray",), waiting=600),
+    Act("solder", Phase.JOIN, 180, ("solders", "soldering", "soldered"), False, ("soldering iron",), ("solder",)),
     Act(
         "collect", Phase.PLAN, 60, ("collects", "collecting", "collected", "gather", "gathers", "gathering", "gathered")
     ),

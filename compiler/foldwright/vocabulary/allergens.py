@@ -46,6 +46,9 @@ ALLERGENS: tuple[Allergen, ...] = (
     Allergen("molluscs", 14, False, ("mollusc", "mollusk", "mussel", "oyster", "squid")),
 )
 
+NOTHING = frozenset({"nothing to declare", "nothing", "none", "no allergens", "nothing to be declared"})
+"""What is written under `contains` of food in which there is none of them."""
+
 _NAMES = Names.of((allergen, (allergen.name, *allergen.forms)) for allergen in ALLERGENS)
 
 
@@ -53,3 +56,8 @@ _NAMES = Names.of((allergen, (allergen.name, *allergen.forms)) for allergen in A
 def allergens_in(text: str) -> tuple[Allergen, ...]:
     """The allergens a text names, in order: `milk, soya and nuts`."""
     return _NAMES.all_in(text)
+
+
+def declares_nothing(text: str) -> bool:
+    """`nothing to declare` answers the question what food contains, and names nothing."""
+    return " ".join(text.casefold().split()) in NOTHING

@@ -16,11 +16,23 @@ class Signal(IntEnum):
 
 
 class Hazard(Struct, frozen=True):
-    """`code` is the key in the catalogue. `young` hazards are said only where children under three may be."""
+    """`code` is the key in the catalogue. `made` hazards lie in what is made: they are said before everything.
+
+    `whole` ones are never shortened, `labelled` ones are told to whoever gets a bag. `covers` are hazards of which this
+    one says the same, and more.
+    """
 
     code: str
     signal: Signal
-    young: bool = False
+    made: bool = False
+    whole: bool = False
+    labelled: bool = False
+    covers: tuple[str, ...] = ()
+
+
+def _received(code: str, whole: bool = False) -> Hazard:
+    """Something grave in what is made, that whoever gets it must know."""
+    return Hazard(code, Signal.WARNING, made=True, whole=whole, labelled=True)
 
 
 HAZARDS: dict[str, Hazard] = {
@@ -29,18 +41,30 @@ HAZARDS: dict[str, Hazard] = {
         Hazard("blade", Signal.CAUTION),
         Hazard("trimmer-blade", Signal.CAUTION),
         Hazard("scissors", Signal.CAUTION),
+        Hazard("cutting-machine", Signal.CAUTION),
+        Hazard("laser", Signal.WARNING, covers=("cutting-machine",)),
         Hazard("point", Signal.CAUTION),
+        Hazard("sharp-ends", Signal.CAUTION),
         Hazard("pinch", Signal.CAUTION),
         Hazard("rollers", Signal.CAUTION),
-        Hazard("hot-glue", Signal.CAUTION),
+        Hazard("hot-glue", Signal.CAUTION, covers=("heat",)),
         Hazard("heat", Signal.CAUTION),
-        Hazard("fumes", Signal.CAUTION),
-        Hazard("flame", Signal.WARNING),
-        Hazard("magnet", Signal.WARNING),
-        Hazard("cord", Signal.WARNING, young=True),
-        Hazard("small-parts", Signal.WARNING, young=True),
-        Hazard("wrapped-food", Signal.NOTICE),
-        Hazard("food-contact", Signal.CAUTION),
-        Hazard("allergen", Signal.WARNING),
+        Hazard("solder", Signal.WARNING, covers=("heat",)),
+        Hazard("super-glue", Signal.WARNING),
+        Hazard("spray", Signal.WARNING, covers=("solvent",)),
+        Hazard("solvent", Signal.WARNING),
+        Hazard("resin", Signal.WARNING, covers=("solvent",)),
+        Hazard("dust", Signal.CAUTION),
+        Hazard("glitter", Signal.CAUTION),
+        _received("allergen", whole=True),
+        _received("contents-unsaid", whole=True),
+        _received("flame"),
+        _received("cell"),
+        _received("magnet"),
+        _received("balloon"),
+        _received("small-parts"),
+        _received("cord"),
+        Hazard("food-contact", Signal.CAUTION, made=True),
+        Hazard("wrapped-food", Signal.NOTICE, made=True),
     )
 }

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-CUTTING = frozenset({"cut", "trim", "slice", "die cut"})
+CUTTING = frozenset({"cut", "trim", "slice", "die cut", "laser cut"})
 """The first of these cuts a piece out of its sheet; later ones free its flaps and open its holes."""
 SCORING = frozenset({"score", "perforate"})
 SLITTING = frozenset({"slit", "snip", "notch", "cut", "trim"})
-PIERCING = frozenset({"punch", "pierce", "cut", "slit", "die cut"})
+PIERCING = frozenset({"punch", "pierce", "cut", "slit", "die cut", "laser cut"})
 FOLDING = frozenset({"fold", "crease", "pleat", "assemble", "form", "shape"})
 GLUING = frozenset({"tape", "glue", "stick", "paste", "attach", "fasten", "mount", "assemble"})

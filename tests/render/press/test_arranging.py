@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from foldwright.render.press.arranging import (
     LOOSE_LEADING,
-    MM_PER_POINT,
     TIGHT_LEADING,
     Arranged,
     Item,
@@ -20,6 +19,7 @@ from foldwright.render.press.arranging import (
     arrange_beside,
 )
 from foldwright.render.press.measured import Heights
+from foldwright.render.units import MM_PER_POINT
 from render.press.blocks import items
 
 HAIR = 1e-6

@@ -12,18 +12,11 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.render.press import fitting
-from foldwright.render.press.arranging import (
-    LOOSE_LEADING,
-    MM_PER_POINT,
-    TIGHT_LEADING,
-    Item,
-    Setting,
-    arrange,
-    arrange_beside,
-)
+from foldwright.render.press.arranging import LOOSE_LEADING, TIGHT_LEADING, Item, Setting, arrange, arrange_beside
 from foldwright.render.press.fitting import FOOT_PT, SIZES, Fitted, Frame, Offer, Placed, TooLong, fit
 from foldwright.render.press.measured import Block, Heights
 from foldwright.render.press.papers import PAPERS
+from foldwright.render.units import MM_PER_POINT
 from render.press.blocks import items, monospaced
 
 HAIR = 1e-5

@@ -14,12 +14,13 @@ from fontTools.ttLib import TTFont
 
 from demo_pages import THEMES
 from foldwright.render.fonts import FACES, font_file
-from foldwright.render.press.arranging import LOOSE_LEADING, MM_PER_POINT, TIGHT_LEADING
+from foldwright.render.press.arranging import LOOSE_LEADING, TIGHT_LEADING
 from foldwright.render.press.fitting import SIZES
 from foldwright.render.press.galley import ENDLESS, Galley, heights_of, read_galley
 from foldwright.render.press.measured import Heights
 from foldwright.render.press.typesetting import typeset
 from foldwright.render.themes import load_paper_theme
+from foldwright.render.units import MM_PER_POINT
 
 SAME_MM = 0.05
 MOST_DIFFERENT = 0.03

@@ -8,12 +8,14 @@ from fractions import Fraction
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank, Strip
 from foldwright.geometry.folding.colliding import collisions
-from foldwright.geometry.folding.folded import Folded, fold
+from foldwright.geometry.folding.covering import covered_openings
+from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
-from foldwright.geometry.folding.meeting import closing_gap, near_misses
-from foldwright.geometry.folding.net import Net
+from foldwright.geometry.folding.meeting import area_of, closing_gap, meeting_edges, near_misses
+from foldwright.geometry.folding.net import MEETS, Net
 from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.panels import ROWS_WANTED, fits_form
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, Unit
@@ -21,10 +23,12 @@ from foldwright.recipe.model import Piece
 
 _RULER_MM = 0.8
 """How far two sizes measured with a ruler may be apart: half a millimetre or a thirty-second of an inch, and a hair."""
+_HALF_TURN = 179.0
+"""Degrees: what is folded flat on itself may as well be folded flat the other way."""
+_MOST_TRIED = 40
+"""With more folds than these nobody's eye, and no quick trial, tells which of them is turned."""
 _KEPT_PARTS = 10_000
 """A gap that was measured on the folded shape is told to a ten-thousandth of a millimetre."""
-_WANTS = {"card": (2, 2), "gate": (3, 3), "tri-fold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
-"""How many panels a form of one row has: at least, at most."""
 
 
 def check_folding(
@@ -37,18 +41,31 @@ def check_folding(
     if net is None:
         return
     yield from _wrong_lines(piece, net)
-    folded = fold(net)
     unit = next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
-    yield from _finished(folded, piece, card, unit)
-    yield from _torn(folded, piece, place, unit)
-    yield from _open(folded, blank, piece, unit)
-    # The gables of a carton that is deeper than wide are told of with its sizes (`turned_shapes`).
-    for one, other in collisions(folded) if not _gables_meet(blank) else ():
-        names = _name(net, one), _name(net, other)
-        yield Finding.of("panels-collide", Strength.MISFIT, place, piece=blank.piece, one=names[0], other=names[1])
+    if not net.dangling:
+        # What a fold that stops midway leaves cannot be folded as it was meant: it has been told.
+        yield from _wrong_shape(fold(net), blank, piece, place, card, unit)
     yield from _overlaps(blank, place, unit)
     yield from _glue(blank, piece, place, unit)
     yield from _corner_flaps(blank, piece, unit)
+
+
+def _wrong_shape(
+    folded: Folded, blank: Blank, piece: Piece, place: Place, card: Thickness | None, unit: Unit
+) -> Iterator[Finding]:
+    """What can be seen on the folded shape alone."""
+    inwards = _folded_wrong_way(folded, blank, piece, place)
+    if inwards is not None:
+        yield inwards
+        return
+    yield from _finished(folded, piece, card, unit)
+    yield from _torn(folded, piece, place, unit)
+    yield from _open(folded, blank, piece, unit)
+    yield from _covered(folded, blank, piece, unit)
+    # The gables of a carton that is deeper than wide are told of with its sizes (`turned_shapes`).
+    for one, other in collisions(folded) if not _gables_meet(blank) else ():
+        names = _name(folded.net, one), _name(folded.net, other)
+        yield Finding.of("panels-collide", Strength.MISFIT, place, piece=blank.piece, one=names[0], other=names[1])
 
 
 def _gables_meet(blank: Blank) -> bool:
@@ -72,19 +89,13 @@ def _wrong_panels(blank: Blank, place: Place) -> Iterator[Finding]:
     if blank.form in TRAYS and not blank.boxed:
         counts = len(blank.across), len(blank.down)
         yield Finding.of("box-wants-rows", Strength.MISFIT, place, piece=blank.piece, across=counts[0], down=counts[1])
-    if blank.form not in _WANTS:
-        return
-    least, most = _WANTS[blank.form]
-    across, down = len(blank.across), len(blank.down)
-    strips = blank.across if across > 1 else blank.down
-    walls = sum(strip.role != GLUE_FLAP for strip in strips)
-    if blank.form == "sleeve" and misplaced_glue_flaps(strips):
+    if blank.form == "sleeve" and misplaced_glue_flaps(blank.across if len(blank.across) > 1 else blank.down):
         yield Finding.of("glue-flap-misplaced", Strength.MISFIT, place, piece=blank.piece)
-    if (across > 1 and down > 1) or walls < least or (most is not None and walls > most):
+    if blank.form in ROWS_WANTED and not fits_form(blank):
+        least, most = ROWS_WANTED[blank.form]
         code = "form-wants-panels" if most is not None else "form-wants-more-panels"
-        yield Finding.of(
-            code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, wanted=least, across=across, down=down
-        )
+        facts = {"wanted": least, "across": len(blank.across), "down": len(blank.down)}
+        yield Finding.of(code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, **facts)
 
 
 def _wrong_angles(piece: Piece, blank: Blank, place: Place) -> Iterator[Finding]:
@@ -111,21 +122,19 @@ def _wrong_lines(piece: Piece, net: Net) -> Iterator[Finding]:
         if line.source.side == "line":
             where = piece.lines[line.source.number - 1].place
             yield Finding.of("fold-stops-midway", Strength.MISFIT, where, piece=net.piece, kind=line.kind)
-    areas = [_area(panel.outline) for panel in net.panels]
+    areas = [area_of(panel.outline) for panel in net.panels]
     loose = [number for number in net.loose if areas[number] > areas[net.root] or net.panels[number].name]
     if loose and any(line.value.kind == "cut" for line in piece.lines):
         where = next(line.place for line in piece.lines if line.value.kind == "cut")
         yield Finding.of("piece-falls-apart", Strength.THOUGHT, where, piece=net.piece, panel=_name(net, loose[0]))
 
 
-def _area(points: tuple[tuple[float, float], ...]) -> float:
-    pairs = zip(points, (*points[1:], points[0]), strict=True)
-    return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
-
-
 def _finished(folded: Folded, piece: Piece, card: Thickness | None, unit: Unit) -> Iterator[Finding]:
     """The size it has when made, as the author says it in any order, beside that of the folded shape."""
     if piece.finished is None or (piece.size is None and not piece.across and not piece.down):
+        return
+    if not any(crease.angle for crease in folded.net.creases):
+        # What is rolled to a tube or a cone has no folds that would say how large it comes out.
         return
     said = sorted((float(length.mm) for length in piece.finished.value.lengths), reverse=True)
     spots = [spot for number, panel in folded.panels if panel.name != "flap" for spot in folded.corners(number)]
@@ -141,6 +150,25 @@ def _finished(folded: Folded, piece: Piece, card: Thickness | None, unit: Unit) 
 
 
 # --- what does not meet -----------------------------------------------------------------------------------------------
+
+
+def _folded_wrong_way(folded: Folded, blank: Blank, piece: Piece, place: Place) -> Finding | None:
+    """One fold that, turned the other way, would close the shape: at least two more pairs of edges would meet."""
+    net = folded.net
+    sources = dict.fromkeys(one.source for one in net.creases if 0 < abs(one.angle) < _HALF_TURN)
+    if blank.form or len(sources) > _MOST_TRIED:
+        return None
+    meets, tree = meeting_edges(folded), tree_of(net)
+    for source in sources:
+        turned = tree.folded(lambda one, source=source: -one.angle if one.source == source else one.angle)  # type: ignore[misc]
+        if meeting_edges(turned) >= meets + 2 and not turned.opened and not any(collisions(turned)):
+            crease = next(one for one in net.creases if one.source == source)
+            where = piece.lines[source.number - 1].place if source.side == "line" else place
+            names = _name(net, crease.one), _name(net, crease.other)
+            kinds = ("valley", "mountain") if crease.angle > 0 else ("mountain", "valley")
+            facts: dict[str, object] = {"piece": net.piece, "kind": kinds[0], "right": kinds[1]}
+            return Finding.of("fold-the-other-way", Strength.MISFIT, where, **facts, one=names[0], other=names[1])
+    return None
 
 
 def _torn(folded: Folded, piece: Piece, place: Place, unit: Unit) -> Iterator[Finding]:
@@ -170,7 +198,7 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
         if len(walls) < 3 or any(wall not in panels for wall in walls):
             return
         gap = closing_gap(folded, panels[walls[0]], panels[walls[-1]], side)
-        if gap > folded.net.tolerance * 100:
+        if gap > MEETS:
             exact = _exact_gap([strips[wall] for wall in walls])
             first, last = strips[walls[0]], strips[walls[-1]]
             yield Finding.of(
@@ -189,7 +217,9 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
     if blank.form == "gable-top":
         # The tips of its gables lie a hair apart where it is nearly square, and are not to meet.
         return
-    for miss in near_misses(folded):
+    # One panel that is too short stays apart from all its neighbours: the widest gap is told, once.
+    miss = max(near_misses(folded), key=lambda one: one.apart, default=None)
+    if miss is not None:
         yield Finding.of(
             "edges-nearly-meet",
             Strength.MISFIT,
@@ -198,6 +228,21 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
             one=_name(folded.net, miss.one),
             other=_name(folded.net, miss.other),
             gap=_length(miss.apart, unit),
+        )
+
+
+def _covered(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
+    """Openings behind flaps, but for the glue flap of a sleeve, which is told with its sums."""
+    for one in covered_openings(folded, blank) if blank.form != "sleeve" else ():
+        number = int(one.opening.sizes[0].side.removeprefix("hole "))
+        yield Finding.of(
+            "flap-over-opening",
+            Strength.MISFIT,
+            piece.holes[number - 1].place,
+            piece=blank.piece,
+            shape=one.opening.shape,
+            panel=_name(folded.net, one.panel),
+            over=_length(one.over, unit),
         )
 
 
@@ -215,7 +260,9 @@ def _strip_name(strip: Strip, number: int) -> str:
 
 
 def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
-    """Leaves that are folded onto one panel and lie on each other there."""
+    """Leaves that are folded onto one panel and lie on each other there; flaps that do not cover it."""
+    if blank.form == "envelope" and blank.boxed:
+        yield from _gaping(blank, place, unit)
     strips = blank.across if len(blank.across) > 1 else blank.down
     if len(strips) != 3:
         return
@@ -226,6 +273,27 @@ def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
     if blank.form == "tri-fold" and min(one, other) >= middle:
         inner = _strip_name(strips[0] if one <= other else strips[2], 0 if one <= other else 2)
         yield Finding.of("leaf-too-wide-to-fold-in", Strength.THOUGHT, place, piece=blank.piece, panel=inner)
+
+
+def _gaping(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
+    """An envelope is shut by two flaps that reach each other; where neither pair does, it stays open."""
+    gaps = []
+    for row in (blank.across, blank.down):
+        one, body, other = (strip.end - strip.start for strip in row)
+        gaps.append((body - one - other, body, one + other, row))
+    gap, body, flaps, row = min(gaps, key=lambda found: found[0])
+    if gap > 0:
+        yield Finding.of(
+            "envelope-stays-open",
+            Strength.MISFIT,
+            place,
+            piece=blank.piece,
+            one=_strip_name(row[0], 0),
+            other=_strip_name(row[2], 2),
+            flaps=_length(flaps, unit),
+            body=_length(body, unit),
+            gap=_length(gap, unit),
+        )
 
 
 # --- glue -------------------------------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from msgspec import Struct
 
-from foldwright.geometry.folding.net import Crease, Net, Panel
+from foldwright.geometry.folding.net import MEETS, Crease, Net, Panel
 from foldwright.geometry.folding.space import FLAT, Pose, Spot, distance, hinged
 from foldwright.geometry.scene import Point
 
@@ -106,7 +106,7 @@ class Tree(Struct, frozen=True):
             if one is None or other is None:
                 continue
             apart = max(distance(one.place(point), other.place(point)) for point in (crease.start, crease.end))
-            if apart > self.net.tolerance * 100:
+            if apart > MEETS:
                 yield Opened(crease, apart)
 
 

@@ -1,7 +1,7 @@
 """What a form folds to: the finished angle of every score.
 
-The good side of what is made is its outside, as people work: they score with the good side down and fold towards
-themselves, which seen from the good side is a mountain. `good side in` after the form turns that round.
+The good side of what is made is its outside: with the good side up every wall is folded away from who makes it, which
+is a mountain. `good side in` after the form turns that round.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
         return Bends(drawn) if drawn else None
     inwards = any(_GOOD_SIDE_IN in remark.casefold() for remark in fold.remarks)
     sign = 1.0 if inwards or fold.form == "accordion" else -1.0
-    if inwards and blank.outline:
+    if inwards and blank.made:
         drawn = {source: -angle for source, angle in drawn.items()}
     return Bends({**{score: sign * angle for score, angle in found.items()}, **drawn})
 

@@ -12,6 +12,7 @@ from msgspec import Struct
 from foldwright.geometry.arcs import arc_points
 from foldwright.geometry.blank import Blank, ExactPoint, Opening
 from foldwright.geometry.scene import Point
+from foldwright.geometry.silhouettes import corners_cut_away, notch_points, score_spans, silhouette
 
 FOLDS = frozenset({"score", "valley", "mountain", "perforation"})
 _ROUND_STEPS = 48
@@ -51,16 +52,14 @@ def lines_of(blank: Blank) -> tuple[Line, ...]:
 
 
 def _scores(blank: Blank, across: bool) -> Iterator[Line]:
-    strips, others = (blank.across, blank.down) if across else (blank.down, blank.across)
+    strips = blank.across if across else blank.down
     side = "across" if across else "down"
     folds = blank.folds_across if across else blank.folds_down
-    low, high = 0.0, float(blank.height if across else blank.width)
-    if blank.boxed and (blank.corners_removed or blank.flap_side == side):
-        low, high = float(others[0].end), float(others[1].end)
-    for number, (strip, kind) in enumerate(zip(strips[:-1], folds, strict=True), 1):
+    for number, (strip, kind, parts) in enumerate(zip(strips[:-1], folds, score_spans(blank, side), strict=True), 1):
         at = float(strip.end)
-        points = ((at, low), (at, high)) if across else ((low, at), (high, at))
-        yield Line(kind, points, Source(side, number))
+        for low, high in parts:
+            ends = (at, float(low)), (at, float(high))
+            yield Line(kind, ends if across else ((ends[0][1], at), (ends[1][1], at)), Source(side, number))
 
 
 def _flap_cuts(blank: Blank) -> Iterator[Line]:
@@ -90,32 +89,30 @@ def _float(point: ExactPoint) -> Point:
 # --- outlines ---------------------------------------------------------------------------------------------------------
 
 
-def outline_of(blank: Blank) -> tuple[Point, ...]:
-    """What is cut out first: the rectangle, circle or free outline of the blank."""
-    width, height = float(blank.width), float(blank.height)
-    if blank.outline:
-        return tuple(map(_float, blank.outline))
+def outline_of(blank: Blank, notches: bool = True) -> tuple[Point, ...]:
+    """What is cut out first: the rectangle, circle or free outline of the blank, its `notches` cut out of it or not.
+    Corners that go are still there.
+    """
     if blank.round:
-        return _ellipse(0.0, 0.0, width, height)
-    return (0.0, 0.0), (width, 0.0), (width, height), (0.0, height)
+        return _ellipse(0.0, 0.0, float(blank.width), float(blank.height))
+    return tuple(map(_float, silhouette(blank, corners=False, notches=notches)))
 
 
 def waste_of(blank: Blank) -> Iterator[tuple[Point, ...]]:
-    """What is cut off a boxed blank before it folds: its corners, or what is trimmed off the corner flaps."""
-    if not blank.boxed:
+    """What is cut off a blank before it folds: its corners, or what is trimmed off the corner flaps of a boxed one."""
+    for left, right, top, bottom in (tuple(map(float, box)) for box in corners_cut_away(blank)):
+        yield (left, top), (right, top), (right, bottom), (left, bottom)
+    trim = float(blank.flap_trimmed)
+    if not blank.boxed or blank.corners_removed or trim <= 0:
         return
     xs = [0.0, *(float(strip.end) for strip in blank.across)]
     ys = [0.0, *(float(strip.end) for strip in blank.down)]
-    trim = float(blank.flap_trimmed)
     for x1, x2, y1, y2 in ((0, 1, 0, 1), (2, 3, 0, 1), (0, 1, 2, 3), (2, 3, 2, 3)):
         left, right, top, bottom = xs[x1], xs[x2], ys[y1], ys[y2]
-        if not blank.corners_removed:
-            if trim <= 0:
-                continue
-            if blank.flap_side == "down":
-                left, right = (left, left + trim) if x1 == 0 else (right - trim, right)
-            else:
-                top, bottom = (top, top + trim) if y1 == 0 else (bottom - trim, bottom)
+        if blank.flap_side == "down":
+            left, right = (left, left + trim) if x1 == 0 else (right - trim, right)
+        else:
+            top, bottom = (top, top + trim) if y1 == 0 else (bottom - trim, bottom)
         yield (left, top), (right, top), (right, bottom), (left, bottom)
 
 
@@ -126,6 +123,11 @@ def opening_outline(opening: Opening) -> tuple[Point, ...]:
     if opening.shape == "window":
         return (left, top), (left + width, top), (left + width, top + height), (left, top + height)
     return _stadium(left, top, width, height)
+
+
+def notch_outline(notch: Opening) -> tuple[Point, ...]:
+    """From one end of its mouth to the other."""
+    return tuple(map(_float, notch_points(notch)))
 
 
 def _ellipse(left: float, top: float, width: float, height: float) -> tuple[Point, ...]:

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.net import MEETS, Crease, Net
 from foldwright.geometry.folding.space import Spot, distance, dot
 from foldwright.geometry.scene import Point
 
 _NEARLY = 0.03
 """Edges that stay this near, as a part of their length, were meant to meet; a wider opening is one that was meant."""
+_CLOSING = 0.1
+"""The same where at least half of all edges do meet: a solid that closes was meant to close all round."""
+_SLACK = 1.5
+"""Millimetres a lid with a flap to tuck in may be short on purpose (common practice, no source)."""
+_TAB = 0.5
+"""What is smaller than this part of the panel it hangs on is a flap, not a side."""
 _LEVEL = 1.0 - 1e-9
 """The cosine from which two panels count as parallel."""
 
@@ -43,35 +51,90 @@ def _ends(folded: Folded, panel: int, side: str, first: bool) -> tuple[Spot, Spo
 
 
 def near_misses(folded: Folded) -> Iterator[Gap]:
-    """Free edges as long as each other that lie side by side and do not quite meet, each pair once.
+    """Edges as long as each other that lie side by side and do not quite meet, each pair once.
 
     Only of panels that stand at an angle to each other, as the sides of a solid do. Leaves that lie flat on one
-    another, and flaps that meet in one plane, are a little short on purpose.
+    another, and flaps that meet in one plane, are a little short on purpose. Where most edges do meet it is a solid
+    that closes, and a wider opening was not meant either; but a lid that hangs on by a flap may have some slack.
     """
-    edges = list(_free_edges(folded))
-    tolerance = folded.net.tolerance * 100
-    for number, (one, start, end) in enumerate(edges):
-        for other, its_start, its_end in edges[:number]:
-            if one == other or _parallel(folded, one, other):
+    rims = list(_rims(folded))
+    pairs = [(pair, _apart(*pair)) for pair in _beside(folded, rims)]
+    met = {rim for pair, apart in pairs if apart <= MEETS for rim in pair}
+    closes = 2 * len(met) >= len(rims)
+    for (one, other), apart in pairs:
+        if one in met or other in met:
+            continue
+        part, tabbed = apart / max(_long(one), _long(other)), one.tabbed or other.tabbed
+        if (part <= _NEARLY and not tabbed) or (closes and part <= _CLOSING and not (tabbed and apart <= _SLACK)):
+            yield Gap(other.panel, one.panel, apart)
+
+
+def meeting_edges(folded: Folded) -> int:
+    """How many pairs of edges meet, of panels that stand at an angle to each other."""
+    return sum(_apart(*pair) <= MEETS for pair in _beside(folded, list(_rims(folded))))
+
+
+class _Rim(Struct, frozen=True):
+    """An edge of a panel that no other panel is hinged to, or none but a flap (`tabbed`)."""
+
+    panel: int
+    start: Spot
+    end: Spot
+    tabbed: bool
+
+
+def _beside(folded: Folded, rims: Sequence[_Rim]) -> Iterator[tuple[_Rim, _Rim]]:
+    """Pairs of edges of about one length, near enough to be asked about, of panels at an angle."""
+    for number, one in enumerate(rims):
+        for other in rims[:number]:
+            if one.panel == other.panel or _apart(one, other) > _CLOSING * _long(one):
                 continue
-            long, its_long = distance(start, end), distance(its_start, its_end)
-            # Two edges that meet run against each other, as the outlines of neighbours do.
-            apart = max(distance(start, its_end), distance(end, its_start))
-            if abs(long - its_long) <= _NEARLY * long and tolerance < apart <= _NEARLY * long:
-                yield Gap(other, one, apart)
+            if abs(_long(one) - _long(other)) <= _CLOSING * _long(one) and not _parallel(
+                folded, one.panel, other.panel
+            ):
+                yield one, other
+
+
+def _apart(one: _Rim, other: _Rim) -> float:
+    # Two edges that meet run against each other, as the outlines of neighbours do.
+    return max(distance(one.start, other.end), distance(one.end, other.start))
+
+
+def _long(rim: _Rim) -> float:
+    return distance(rim.start, rim.end)
 
 
 def _parallel(folded: Folded, one: int, other: int) -> bool:
     return abs(dot(folded.normal(one), folded.normal(other))) > _LEVEL
 
 
-def _free_edges(folded: Folded) -> Iterator[tuple[int, Spot, Spot]]:
+def _rims(folded: Folded) -> Iterator[_Rim]:
+    creases: dict[int, list[Crease]] = {}
+    for crease in folded.net.creases:
+        creases.setdefault(crease.one, []).append(crease)
+        creases.setdefault(crease.other, []).append(crease)
+    tabs = {number for number, _ in folded.panels if _is_tab(folded.net, number, creases.get(number, []))}
     for number, panel in folded.panels:
-        creases = [one for one in folded.net.creases if number in (one.one, one.other)]
-        for start, end in zip(panel.outline, (*panel.outline[1:], panel.outline[0]), strict=True):
+        if number in tabs:
+            continue
+        for start, end in pairwise((*panel.outline, panel.outline[0])):
             middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-            if not any(_between(middle, one.start, one.end) for one in creases):
-                yield number, folded.place(number, start), folded.place(number, end)
+            hinge = next((one for one in creases.get(number, ()) if _between(middle, one.start, one.end)), None)
+            if hinge is None or hinge.across(number) in tabs:
+                yield _Rim(number, folded.place(number, start), folded.place(number, end), hinge is not None)
+
+
+def _is_tab(net: Net, panel: int, creases: Sequence[Crease]) -> bool:
+    """A flap: it hangs on by one fold, and is small beside what it hangs on."""
+    if len(creases) != 1:
+        return False
+    other = net.panels[creases[0].across(panel)]
+    return area_of(net.panels[panel].outline) < _TAB * area_of(other.outline)
+
+
+def area_of(points: Sequence[Point]) -> float:
+    pairs = zip(points, (*points[1:], points[0]), strict=True)
+    return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
 
 
 def _between(point: Point, start: Point, end: Point) -> bool:

@@ -7,6 +7,13 @@ from msgspec import Struct
 from foldwright.geometry.folding.lines import Line, Source
 from foldwright.geometry.scene import Point
 
+MEETS = 0.3 + 1e-6
+"""Millimetres (0.3 and a hair): edges no farther apart than this meet, as near as paper is cut and folded (common
+practice, no source)."""
+SNAPS = 0.3 + 1e-6
+"""Millimetres, the same: a line that ends no farther than this from another one, or from the edge, is meant to end
+on it (common practice, no source)."""
+
 
 class Panel(Struct, frozen=True):
     """One flat part between folds and cuts. `outline` runs clockwise as it is seen good side up with y down.

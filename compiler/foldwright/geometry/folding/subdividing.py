@@ -11,6 +11,7 @@ from msgspec import Struct
 from foldwright.geometry.blank import Blank
 from foldwright.geometry.folding.lines import Line, Source, lines_of, opening_outline, outline_of, waste_of
 from foldwright.geometry.folding.net import Crease, Net, Panel
+from foldwright.geometry.folding.snapping import snapped
 from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.scene import Point
 
@@ -41,8 +42,10 @@ def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
     from shapely.geometry import LineString, Polygon
 
     # A curved fold bends the paper on both sides of it: it parts no flat panels.
-    lines = [line for line in lines_of(blank) if not (line.folds and line.curved)]
-    outline = Polygon(outline_of(blank))
+    lines: Sequence[Line] = [line for line in lines_of(blank) if not (line.folds and line.curved)]
+    edge = outline_of(blank)
+    ring, lines = snapped((*edge, edge[0]), lines)
+    outline = Polygon(ring)
     for waste in waste_of(blank):
         outline = outline.difference(Polygon(waste))
     strokes = [LineString(line.points) for line in lines]
@@ -134,13 +137,18 @@ def _creases(edges: Iterable[_Edge], angles: Angles) -> list[Crease]:
 
 def _panel(face: Any, blank: Blank) -> Panel:
     """A face with what is open in it, named by the strips it lies in."""
+    from shapely import union_all
     from shapely.geometry import Polygon
     from shapely.geometry.polygon import orient
 
     middle = face.representative_point()
     column, row = (_strip_at(strips, at) for strips, at in ((blank.across, middle.x), (blank.down, middle.y)))
-    for opening in (*map(opening_outline, blank.openings), *_inner(blank)):
-        left = face.difference(Polygon(opening))
+    openings = [Polygon(opening) for opening in (*map(opening_outline, blank.openings), *_inner(blank))]
+    # All at once, which is quicker; one by one where together they would cut the panel in two.
+    together = union_all(openings)
+    whole = face.difference(together).geom_type == "Polygon"
+    for opening in (together,) if whole else openings:
+        left = face.difference(opening)
         if left.geom_type == "Polygon" and not left.is_empty:
             face = left
     # shapely's positive orientation is counter-clockwise with y up, so clockwise with y down.

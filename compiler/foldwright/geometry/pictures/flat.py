@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from foldwright.geometry.blank import Blank, Strip
-from foldwright.geometry.folding.lines import Line, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.folding.lines import Line, lines_of, notch_outline, opening_outline, outline_of, waste_of
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.composing import scene_of
 from foldwright.geometry.plan_scene import flat_scene
@@ -59,7 +59,7 @@ class _Fence:
         return (self.along - x, self.across - y) if self.left_handed else (x, y)
 
     def faces(self, done: frozenset[str]) -> Iterator[Face]:
-        outline = tuple(map(self.put, outline_of(self.blank)))
+        outline = tuple(map(self.put, outline_of(self.blank, "holes" in done)))
         yield Face(outline, Tone.GOOD)
         if "holes" in done:
             for opening in self.blank.openings:
@@ -79,7 +79,7 @@ class _Fence:
         for strip, kind in zip(self.strips[:-1], folds, strict=True):
             at = self.along - float(strip.end) if self.left_handed else float(strip.end)
             yield Stroke(_KINDS[kind], ((at, 0.0), (at, self.across)), emphasis=Emphasis.STRONG)
-        yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank))), True)
+        yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank, "holes" in done))), True)
 
     def dimensions(self) -> Iterator[Dimension]:
         """What the stop is set to for every score, below the blank. Two that are as far from either end are shown so,
@@ -111,7 +111,7 @@ def _box(left: float, top: float, right: float, bottom: float) -> tuple[Point, .
 
 def slitting_scene(blank: Blank, done: frozenset[str]) -> Scene:
     """Corner flaps cut free, what is snipped off them (or the corners that go) hatched; one cut and snip measured."""
-    strokes = (*_folds(blank, done), *_outline(blank), *_strong_cuts(blank))
+    strokes = (*_folds(blank, done), *_outline(blank, done), *_strong_cuts(blank))
     waste = [Face(corner, Tone.WASTE) for corner in waste_of(blank)]
     return scene_of((*_sheet(blank, done), *waste), strokes, (), tuple(_flap_lengths(blank)))
 
@@ -144,10 +144,11 @@ def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:
     """Holes, slots and windows strong, with their sizes and places; all else faint."""
     plan = flat_scene(blank)
     rims = [Stroke(LineKind.CUT, opening_outline(opening), True, Emphasis.STRONG) for opening in blank.openings]
+    notches = [Stroke(LineKind.CUT, notch_outline(notch), emphasis=Emphasis.STRONG) for notch in blank.notches]
     marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
     faces = (*_sheet(blank, done), *(Face(rim.points, Tone.HOLE) for rim in rims))
     lengths = [one for one in plan.dimensions if one.length.side.startswith("hole")]
-    scene = scene_of(faces, (*_folds(blank, done), *_outline(blank), *rims, *marks), (), lengths)
+    scene = scene_of(faces, (*_folds(blank, done), *_outline(blank, done), *rims, *notches, *marks), (), lengths)
     return Scene(scene.width, scene.height, scene.faces, scene.strokes, scene.dimensions, callouts=plan.callouts)
 
 
@@ -158,7 +159,7 @@ def cutting_scene(blank: Blank) -> Scene:
         Dimension(LengthId(blank.piece, "across", "size"), (0.0, high), (wide, high), "bottom", 0),
         Dimension(LengthId(blank.piece, "down", "size"), (wide, 0.0), (wide, high), "right", 0),
     )
-    outline = outline_of(blank)
+    outline = outline_of(blank, notches=False)
     rim = Stroke(LineKind.CUT, outline, True, Emphasis.STRONG)
     return scene_of((Face(outline, Tone.GOOD),), (rim, *_drawn_cuts(blank, Emphasis.STRONG)), (), size)
 
@@ -167,7 +168,7 @@ def drawn_scores_scene(blank: Blank, done: frozenset[str]) -> Scene:
     """Folds that lie anywhere on the blank, as its author or its form draws them: strong, all else faint."""
     drawn = [line for line in lines_of(blank) if line.folds and line.source.side in DRAWN]
     folds = (Stroke(_KINDS[line.kind], line.points, emphasis=Emphasis.STRONG) for line in drawn)
-    strokes = (*_folds(blank, done - DRAWN), *_outline(blank), *_drawn_cuts(blank, Emphasis.FAINT), *folds)
+    strokes = (*_folds(blank, done - DRAWN), *_outline(blank, done), *_drawn_cuts(blank, Emphasis.FAINT), *folds)
     return scene_of(tuple(_sheet(blank, done)), strokes)
 
 
@@ -177,7 +178,7 @@ def _drawn_cuts(blank: Blank, emphasis: Emphasis) -> Iterator[Stroke]:
 
 
 def _sheet(blank: Blank, done: frozenset[str]) -> Iterator[Face]:
-    yield Face(outline_of(blank), Tone.GOOD)
+    yield Face(outline_of(blank, "holes" in done), Tone.GOOD)
     if "holes" in done:
         for opening in blank.openings:
             rim = Stroke(LineKind.CUT, opening_outline(opening), True, Emphasis.FAINT)
@@ -196,5 +197,5 @@ def _is_done(line: Line, done: frozenset[str]) -> bool:
     return line.source.side in done
 
 
-def _outline(blank: Blank) -> Sequence[Stroke]:
-    return (Stroke(LineKind.CUT, outline_of(blank), True),)
+def _outline(blank: Blank, done: frozenset[str]) -> Sequence[Stroke]:
+    return (Stroke(LineKind.CUT, outline_of(blank, "holes" in done), True),)

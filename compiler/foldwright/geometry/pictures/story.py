@@ -109,11 +109,11 @@ class _Story:
         if acts & SCORING:
             yield from self._scoring(step, blank)
         later = acts - (CUTTING if first_cut else set())
-        if blank.boxed and (blank.flap_cuts or blank.corners_removed) and later & SLITTING and "flaps" not in done:
+        if (blank.flap_cuts or blank.corners_removed) and later & SLITTING and "flaps" not in done:
             code = "corners" if blank.corners_removed else "slit"
             yield self._picture(step, code, blank, slitting_scene(blank, frozenset(done)))
             done.add("flaps")
-        elif blank.openings and later & PIERCING and "holes" not in done:
+        elif _is_pierced(blank, later) and "holes" not in done:
             scene = punching_scene(blank, frozenset(done))
             lengths = tuple(length for callout in scene.callouts for length in callout.lengths)
             yield StepPicture(step.number, "punch", name, scene, "", lengths)
@@ -254,8 +254,12 @@ def _by_piece(doings: Sequence[Doing]) -> dict[str, set[str]]:
     return found
 
 
+def _is_pierced(blank: Blank, acts: set[str]) -> bool:
+    return bool(blank.openings and acts & PIERCING) or bool(blank.notches and acts & (PIERCING | {"notch"}))
+
+
 def _has_work(blank: Blank) -> bool:
-    return len(blank.across) + len(blank.down) > 2 or bool(blank.drawn or blank.openings)
+    return len(blank.across) + len(blank.down) > 2 or bool(blank.drawn or blank.openings or blank.notches)
 
 
 def _same_both_ways(blank: Blank) -> bool:

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from foldwright.figures.as_printed import as_printed
 from foldwright.geometry.blank import Blank
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
@@ -19,7 +20,7 @@ from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
 from foldwright.plan.event.cuts import Cut, cuts_of
 from foldwright.plan.event.model import Making, shares
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
-from foldwright.recipe.model import Dimension, NamedSheet, Piece, Supply
+from foldwright.recipe.model import NamedSheet, Piece, Supply
 from foldwright.recipe.stock import OwnedSheets, ShelfLine
 
 AT_ONCE_GRAMS = 800

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.measure.amounts import Dimension
 from foldwright.pack.cutting.model import Cutting
 from foldwright.plan.event.balancing import Task
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
@@ -16,7 +17,7 @@ from foldwright.plan.event.money import Costs, costs_of
 from foldwright.plan.event.preparing import Preparation, plan_preparation
 from foldwright.plan.event.shopping import ShoppingLine, shop
 from foldwright.plan.times import StepTime
-from foldwright.recipe.model import Dimension, Recipe, Step, When
+from foldwright.recipe.model import Recipe, Step, When
 from foldwright.recipe.stock import ShelfLine
 from foldwright.vocabulary import kind_of
 

@@ -9,14 +9,16 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.measure.amounts import amount_unit, converted
+from foldwright.measure.amounts import Dimension, Quantity, number_of, quantity
+from foldwright.measure.length import System, millimetres
+from foldwright.measure.portions import in_system
 from foldwright.pack.spools import Spool, SpoolPlan, cut_lengths
 from foldwright.pack.spools import Wanted as WantedLength
 from foldwright.plan.event.cutting import SheetPlan, colours_of, owned_name, part_of, supplies_of
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.money import CostLine
 from foldwright.plan.event.packs import Offer, cheapest_packs
-from foldwright.recipe.model import Amount, Dimension, Pack, Supply
+from foldwright.recipe.model import Amount, Pack, Supply
 from foldwright.recipe.stock import ShelfLine
 
 
@@ -105,12 +107,14 @@ class _Buyer:
             return self._plain(Why.PLENTY)
         if plan is not None:
             return self._sheets(plan)
-        uses = [(makings[number], self._use(makings[number])) for number in self._users]
+        mine = [makings[number] for number in self._users]
+        uses = [(making, self._use(making)) for making in mine]
         counted = [(part_of(making.all_kits, part), use) for making, use in uses if use is not None]
         if not counted:
             return self._plain(Why.LITTLE if self._supply.little else Why.UNSAID)
         if all(use.dimension is Dimension.LENGTH for _, use in counted):
-            return self._lengths([(use.length.mm, kits) for kits, use in counted if use.length])
+            system = mine[0].figures.system
+            return self._lengths([(_cut_off(use, system), kits) for kits, use in counted])
         return self._amounts(counted)
 
     def _use(self, making: Making) -> Amount | None:
@@ -174,21 +178,20 @@ class _Buyer:
     # --- everything else ---------------------------------------------------------------------------------------------
 
     def _amounts(self, counted: Sequence[tuple[int, Amount]]) -> ShoppingLine:
-        unit = next((pack.value.amount.unit for pack in self._supply.packs), counted[0][1].unit)
-        needed = sum((_in_unit(use, unit) * kits for kits, use in counted), Fraction(0))
-        packs = [pack.value for pack in self._supply.packs if _goes(pack.value.amount, unit)]
-        had = self._had(unit, packs)
+        """What is told in one unit: as the packs are, else as the recipe does. All sums are pint's."""
+        packs = [pack.value for pack in self._supply.packs]
+        unit = packs[0].amount.unit if packs else counted[0][1].unit
+        needed = number_of(sum((use.quantity * kits for kits, use in counted), start=quantity(Fraction(0), unit)), unit)
+        had = number_of(self._had(unit, packs), unit)
         made = self._buy(max(Fraction(0), needed - had), packs, unit)
-        used = min(had, needed)
-        return self._told(made, needed, unit, had, used)
+        return self._told(made, needed, unit, had, min(had, needed))
 
-    def _had(self, unit: str, packs: Sequence[Pack]) -> Fraction:
-        if self._owned is None:
-            return Fraction(0)
-        loose = self._owned.amount
-        had = _in_unit(loose.value, unit) if loose and _goes(loose.value, unit) else Fraction(0)
-        if self._owned.packs and packs:
-            had += self._owned.packs.value * _in_unit(packs[0].amount, unit)
+    def _had(self, unit: str, packs: Sequence[Pack]) -> Quantity:
+        had = quantity(Fraction(0), unit)
+        if self._owned and self._owned.amount:
+            had += self._owned.amount.value.quantity
+        if self._owned and self._owned.packs and packs:
+            had += packs[0].amount.quantity * self._owned.packs.value
         return had
 
     # --- packs -------------------------------------------------------------------------------------------------------
@@ -271,19 +274,12 @@ def _rounded(value: Fraction, digits: int) -> Decimal:
     return Decimal(round(value * 10**digits)).scaleb(-digits)
 
 
-def _goes(amount: Amount, unit: str) -> bool:
-    """Whether an amount can be told in a unit."""
-    if amount.unit == unit or (amount.length is not None and unit == "mm"):
-        return True
-    mine, other = amount_unit(amount.unit), amount_unit(unit)
-    return mine is not None and other is not None and mine.dimension == other.dimension
+def _cut_off(use: Amount, system: System) -> Fraction:
+    """Millimetres cut off a spool, as the pages of the folder's system say."""
+    portion = in_system(use.number, use.unit, system)
+    return portion.number * millimetres(portion.unit)
 
 
 def _in_unit(amount: Amount, unit: str) -> Fraction:
-    """An amount in a unit it can be told in; as it stands in one it cannot."""
-    if amount.length is not None and unit == "mm":
-        return amount.length.mm
-    mine, other = amount_unit(amount.unit), amount_unit(unit)
-    if amount.unit != unit and mine is not None and other is not None and mine.dimension == other.dimension:
-        return converted(amount.number, mine, other)
-    return amount.number
+    """An amount in a unit that measures the same; lengths, which are told in millimetres, need no pint for it."""
+    return amount.length.mm if amount.length and unit == "mm" else number_of(amount.quantity, unit)

@@ -41,6 +41,9 @@ def piece_dxf(contours: Contours) -> bytes:
             document.layers.add(name, color=colour, linetype=line_type)
         _draw(document.modelspace(), contours)
         _date(document)
+        # The library would take them out of a set, whose order is another in every process.
+        for name in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(name)
         out = io.StringIO()
         document.write(out)
     finally:

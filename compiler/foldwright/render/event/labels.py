@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from math import inf
 from types import SimpleNamespace
 
 from msgspec import Struct
@@ -13,17 +14,20 @@ from foldwright.render.line import set_line
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.typesetting import typeset
 from foldwright.render.themes import load_paper_theme
+from foldwright.render.units import MM_PER_POINT
 from foldwright.sheet.event.model import LabelText
 
 _EDGE = Fraction(5)
 """What printers leave blank at every edge, in millimetres (common practice, no source)."""
 _INSET = 2.5
-_MM = 25.4 / 72
 _LEADING = 1.25
 _BOLD = 1.06
 """Bold letters are about so much wider than the regular ones that widths are known of."""
 _TITLES, _TEXTS = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0), (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 _LEAST_WARNING = 7.0
+_FOOT = 6.5
+_APART = 1.5
+"""Millimetres between the parts of a label, all together."""
 _TABLE = 6.2
 """Millimetres for the line with the table."""
 _NAMES = tuple(float(size) for size in range(38, 12, -2))
@@ -56,10 +60,27 @@ def grid_of(paper: Paper, width: Fraction, height: Fraction) -> Grid | None:
     return Grid(paper, across, down, width, height) if across > 0 and down > 0 else None
 
 
-def labels_pdf(labels: Sequence[LabelText], grid: Grid, title: str, language: str, theme: str) -> bytes:
-    """The labels one after the other, page by page. What they contain is never left out nor set under 7 points."""
+def labels_pdf(
+    labels: Sequence[LabelText], grid: Grid, title: str, language: str, theme: str
+) -> bytes | tuple[LabelText, ...]:
+    """The labels one after the other, page by page; or those that do not fit.
+
+    What whoever gets them must know is never left out nor set under 7 points.
+    """
     fitted = {label: _label(label, grid) for label in dict.fromkeys(labels)}
-    return _pdf([fitted[label] for label in labels], grid, title, language, theme, "label")
+    if unfit := tuple(label for label, one in fitted.items() if one is None):
+        return unfit
+    ready = [one for label in labels if (one := fitted[label])]
+    return _pdf(ready, grid, title, language, theme, "label")
+
+
+def least_size(label: LabelText, width: Fraction, step: Fraction) -> tuple[Fraction, Fraction]:
+    """The smallest label that holds title and warning: as wide as asked, or wider by steps, and as low as can be."""
+    while True:
+        taken = _taken(label, (), "", _TITLES[-1], _TEXTS[-1], float(width) - 2 * _INSET)
+        if taken is not None:
+            return width, -(-Fraction(taken + 2 * _INSET) // step) * step
+        width += step
 
 
 def place_cards_pdf(names: Sequence[tuple[str, str]], grid: Grid, title: str, language: str, theme: str) -> bytes:
@@ -93,14 +114,14 @@ def _placed(page: Sequence[_Fitted], grid: Grid) -> list[SimpleNamespace]:
 # --- fitting ----------------------------------------------------------------------------------------------------------
 
 
-def _lines(text: str, size: float, room: float, bold: bool = False) -> int:
-    """How many lines a text takes; a word that is wider than the room counts as too many."""
+def _lines(text: str, size: float, room: float, bold: bool = False) -> float:
+    """How many lines a text takes; a word that is wider than the room never ends."""
     lines, at = 1, 0.0
-    space = width_of(" ") * size * _MM
+    space = width_of(" ") * size * MM_PER_POINT
     for word in text.split():
-        wide = width_of(word) * size * _MM * (_BOLD if bold else 1.0)
+        wide = width_of(word) * size * MM_PER_POINT * (_BOLD if bold else 1.0)
         if wide > room:
-            return 99
+            return inf
         if at and at + space + wide > room:
             lines, at = lines + 1, wide
         else:
@@ -108,23 +129,31 @@ def _lines(text: str, size: float, room: float, bold: bool = False) -> int:
     return lines
 
 
-def _label(label: LabelText, grid: Grid) -> _Fitted:
-    """The fullest wording in the largest letters that fit; the studio's name goes first, then the contents."""
+def _taken(label: LabelText, lines: Sequence[str], foot: str, title: float, text: float, room: float) -> float | None:
+    """Millimetres that a wording is high in these sizes; None where a word is wider than the room."""
+    warned = max(text, _LEAST_WARNING)
+    taken = _lines(label.title, title, room, bold=True) * title
+    taken += sum(_lines(line, text, room) for line in lines) * text
+    taken += (_lines(label.warning, warned, room, bold=True) * warned) if label.warning else 0.0
+    taken += _lines(foot, _FOOT, room) * _FOOT if foot else 0.0
+    return None if taken == inf else taken * _LEADING * MM_PER_POINT + _APART
+
+
+def _label(label: LabelText, grid: Grid) -> _Fitted | None:
+    """The fullest wording in the largest letters that fit; the studio's name goes first, then the contents.
+
+    None where the title and the warning do not fit in the smallest.
+    """
     room, high = float(grid.width) - 2 * _INSET, float(grid.height) - 2 * _INSET
     wordings = [(label.lines, label.foot), (label.lines, ""), ((), label.foot), ((), "")]
     for lines, foot in wordings:
         for title in _TITLES:
             for text in _TEXTS:
-                warned = max(text, _LEAST_WARNING)
-                taken = _lines(label.title, title, room, bold=True) * title
-                taken += sum(_lines(line, text, room) for line in lines) * text
-                taken += (_lines(label.warning, warned, room, bold=True) * warned) if label.warning else 0.0
-                taken += _lines(foot, 6.5, room) * 6.5 if foot else 0.0
+                taken = _taken(label, lines, foot, title, text, room)
                 # The title is always the largest.
-                if text < title and taken * _LEADING * _MM + 1.5 <= high:
+                if text < title and taken is not None and taken <= high:
                     return _set_label(label, lines, foot, title, text)
-    # Not even the title in small letters: it is cut, the warning never is.
-    return _set_label(label, (), "", _TEXTS[-1], _LEAST_WARNING)
+    return None
 
 
 def _set_label(label: LabelText, lines: Sequence[str], foot: str, title: float, text: float) -> _Fitted:
@@ -143,9 +172,10 @@ def _card(name: str, table: str, grid: Grid) -> _Fitted:
     half = float(grid.height) / 2
     room, high = float(grid.width) - 10.0, half - 8.0 - (_TABLE if table else 0.0)
     size = next(
-        (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * _MM <= high), _NAMES[-1]
+        (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT <= high),
+        _NAMES[-1],
     )
-    text = _lines(name, size, room, bold=True) * size * 1.15 * _MM + (_TABLE if table else 0.0)
+    text = _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT + (_TABLE if table else 0.0)
     return {
         "name": name,
         "table": table,

@@ -13,7 +13,6 @@ from msgspec import Struct
 
 from foldwright.render.press.measured import Block, Heights
 
-MM_PER_POINT = 25.4 / 72
 TIGHT_LEADING, LOOSE_LEADING = 1.26, 1.44
 """Line heights as parts of the type size, the range that reads well (common practice, no source)."""
 _TIGHT_GAP, _LOOSE_GAP = 0.45, 1.7

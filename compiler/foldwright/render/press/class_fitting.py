@@ -13,7 +13,6 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.render.press.arranging import (
-    MM_PER_POINT,
     PICTURE_GAP,
     TIGHT_LEADING,
     Arranged,
@@ -32,6 +31,7 @@ from foldwright.render.press.measured import Block, Heights
 from foldwright.render.press.pictures import Captioned
 from foldwright.render.press.sides import Page, Worded
 from foldwright.render.press.table import Table, lay_table
+from foldwright.render.units import MM_PER_POINT
 from foldwright.sheet.model import Sheet, Shown
 
 _MEASURE = 38.0

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
+from itertools import groupby
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -262,21 +263,28 @@ class Content:
     def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[Part, ...]:
         if not cautions:
             return ()
-        full, brief = (self._caution_texts(cautions, brief) for brief in (False, True))
+        full = [self._caution_text((caution,), brief=False) for caution in cautions]
+        # One after the other where there is little room; but what an author wrote may be long, and stands alone.
+        runs = [list(run) for _, run in groupby(cautions, key=lambda caution: bool(caution.own))]
+        brief = [
+            self._caution_text(together, brief=True)
+            for run in runs
+            for together in ([(one,) for one in run] if run[0].own else [tuple(run)])
+        ]
         return Part("full", full), Part("brief", brief)
 
-    def _caution_texts(self, cautions: Sequence[CautionText], brief: bool) -> list[SimpleNamespace]:
-        return [
-            SimpleNamespace(
-                signal=caution.signal.name.lower(), word=caution.signal_word, words=Html(self._caution(caution, brief))
-            )
-            for caution in cautions
-        ]
+    def _caution_text(self, cautions: Sequence[CautionText], brief: bool) -> SimpleNamespace:
+        """A paragraph, which has the signal word of each."""
+        first, *more = cautions
+        words = self._caution(first, brief)
+        for one in more:
+            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {self._caution(one, brief)}'
+        return SimpleNamespace(signal=first.signal.name.lower(), word=first.signal_word, words=Html(words))
 
     def _caution(self, caution: CautionText, brief: bool) -> str:
         if caution.own:
             return self._words.passage(caution.own).removeprefix("<p>").removesuffix("</p>")
-        said = (caution.avoid,) if brief else (caution.hazard, caution.consequence, caution.avoid)
+        said = (caution.avoid,) if brief and not caution.whole else (caution.hazard, caution.consequence, caution.avoid)
         return escape(" ".join(filter(None, said)), quote=False)
 
     def _pieces(self, number: int) -> Matter:

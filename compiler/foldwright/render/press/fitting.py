@@ -11,9 +11,10 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from foldwright.render.press.arranging import MM_PER_POINT, Arranged, Item, Setting, arrange, arrange_beside
+from foldwright.render.press.arranging import Arranged, Item, Setting, arrange, arrange_beside
 from foldwright.render.press.columns import balanced, filled, fit_in
 from foldwright.render.press.measured import Block, Heights
+from foldwright.render.units import MM_PER_POINT
 
 SIZES = (14.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0)
 """The type sizes a card may be set in, in points, the largest first."""

@@ -16,7 +16,8 @@ from foldwright.render.fonts import FACES
 from foldwright.render.press.arranging import TIGHT_LEADING
 from foldwright.render.press.letters import letter_starts, line_breaks
 from foldwright.render.press.measured import Block, Paragraph, Word
-from foldwright.render.press.typesetting import MM_PER_PX, PRINT_FACES, letters_of, typeset
+from foldwright.render.press.typesetting import PRINT_FACES, letters_of, typeset
+from foldwright.render.units import MM_PER_PX
 
 ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
 """The style of a block in a galley."""

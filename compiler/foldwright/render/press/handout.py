@@ -15,7 +15,6 @@ from msgspec.structs import replace
 from foldwright.measure.length import System
 from foldwright.render.letter_widths import width_of
 from foldwright.render.photos import Prepared
-from foldwright.render.press.arranging import MM_PER_POINT
 from foldwright.render.press.card import Misfit
 from foldwright.render.press.class_content import ClassContent
 from foldwright.render.press.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, Leaf, Manner, Room
@@ -25,10 +24,11 @@ from foldwright.render.press.flowing import Stand
 from foldwright.render.press.galley import ENDLESS, Galley, heights_of, pull_galley
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned, placed_picture, prints_of, style
-from foldwright.render.press.typesetting import MM_PER_PX, Asset, Typeset, typeset
+from foldwright.render.press.typesetting import Asset, Typeset, typeset
 from foldwright.render.press.view import block_view, page_html
 from foldwright.render.press.worded import CONFIRMATIONS, HAIR_MM, Words, risen
 from foldwright.render.themes import load_paper_theme
+from foldwright.render.units import MM_PER_POINT, MM_PER_PX
 from foldwright.sheet.in_class import ClassSheet, class_sheet
 from foldwright.sheet.model import Sheet, Shown
 

@@ -10,9 +10,10 @@ from msgspec import Struct
 from foldwright.measure.length import System
 from foldwright.render.letter_widths import width_of
 from foldwright.render.photos import Prepared
-from foldwright.render.press.arranging import MM_PER_POINT, Spot
+from foldwright.render.press.arranging import Spot
 from foldwright.render.press.prints import TEXT_PT, Drawing, Photo, Unfit, drawn, photographed
 from foldwright.render.press.typesetting import Asset
+from foldwright.render.units import MM_PER_POINT
 from foldwright.sheet.model import Sheet, Shown
 
 CAPTION_PT = 8.0

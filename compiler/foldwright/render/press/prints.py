@@ -18,7 +18,8 @@ from foldwright.render.drawing import write_down
 from foldwright.render.inscriptions import Manner
 from foldwright.render.label import LARGE_PARTS
 from foldwright.render.photos import Prepared, for_paper
-from foldwright.render.plan_layout import LARGEST_SCALE, MM_PER_POINT, Layout, Terms, lay_out_on
+from foldwright.render.plan_layout import LARGEST_SCALE, Layout, Terms, lay_out_on
+from foldwright.render.units import MM_PER_INCH, MM_PER_POINT
 from foldwright.sheet.model import Picture
 
 TEXT_PT = 8.0
@@ -55,7 +56,6 @@ _FINE, _COARSE = 150, 75
 """Pixels to the inch beyond which paper in the hand looks no better, and below which it looks torn: common practice."""
 _SHARP = 300
 """Pixels to the inch that are printed: more are not seen and make files slow. Common practice."""
-_MM_PER_INCH = 25.4
 
 
 class Unfit(Enum):
@@ -226,7 +226,7 @@ def photographed(photo: Prepared, shows: str) -> Photo | Unfit:
     part = min(1.0, _PHOTO_HIGHEST * photo.width / photo.height)
     high = part * photo.height / photo.width
     least = max(_PHOTO_LEAST_MM / max(part, high), _PHOTO_SHORT_MM / min(part, high))
-    pixels = photo.width / part * _MM_PER_INCH
+    pixels = photo.width / part * MM_PER_INCH
     if least > WIDEST_MM:
         return Unfit.SLENDER
     if pixels / _COARSE < least:
@@ -253,4 +253,4 @@ class Photo(Struct, frozen=True):
 
     def at(self, width_mm: float) -> Prepared:
         """The photograph with as many pixels as a room of this width wants."""
-        return for_paper(self.photo, ceil(self.size_at(width_mm)[0] / _MM_PER_INCH * _SHARP))
+        return for_paper(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))

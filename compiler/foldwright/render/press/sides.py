@@ -7,13 +7,14 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.render.press.arranging import MM_PER_POINT, Item
+from foldwright.render.press.arranging import Item
 from foldwright.render.press.content import Content, Version
 from foldwright.render.press.fitting import SIZES, Fitted, Frame, Offer, Placed, TooLong, fit
 from foldwright.render.press.measured import Block
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.pictures import Captioned
 from foldwright.render.press.worded import risen
+from foldwright.render.units import MM_PER_POINT
 from foldwright.sheet.model import Shown
 
 _GUTTERS = {True: 4.0, False: 7.0}

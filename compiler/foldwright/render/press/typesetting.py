@@ -18,6 +18,7 @@ from msgspec import Struct
 
 from foldwright.render.fonts import FACES, whole_face
 from foldwright.render.themes import ThemeError
+from foldwright.render.units import POINTS_PER_PX
 
 if TYPE_CHECKING:
     from weasyprint import CSS, Document
@@ -25,9 +26,6 @@ if TYPE_CHECKING:
     from weasyprint.urls import URLFetcher
 
 PDF_VARIANT = "pdf/ua-1"
-MM_PER_PX = 25.4 / 96
-POINTS_PER_PX = 72 / 96
-"""The typesetter's own unit (CSS Values 3: an inch is 96 px)."""
 _SPACE_BEFORE = re.compile(r' ((?:<(?:span|em|strong|code)(?: class="(?!n"|fr)[^"]*")?>)+)(?=[^<])')
 _SPACE_BETWEEN = re.compile(r"(</(?:span|em|strong|code)>) (?=<)")
 """A space before words in elements of a line is put into them, and one that stands alone between two into the first.

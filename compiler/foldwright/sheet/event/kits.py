@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event, supplies_in_bag
+from foldwright.recipe.hazards import allergens_named, contents_unsaid
 from foldwright.recipe.model import Supply, When
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.lengths import Lengths
@@ -13,8 +14,11 @@ from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table
 from foldwright.sheet.in_class import class_sheet
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.wording import number_words
+from foldwright.vocabulary import HAZARDS
 
 _PILE = 10
+_OF_THE_YOUNG = ("small-parts", "cord")
+"""Hazards to children under three, which a label tells in one sentence."""
 
 
 def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: Catalogue) -> EventPaper:
@@ -63,27 +67,36 @@ def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> tuple[str, in
     """Things that are counted by their number, everything else by the amount that goes into one bag."""
     assert supply.use is not None
     use = supply.use.value
-    if use.length is not None:
-        amount = lengths.nearly(use.length)
-        return words.say("event.kits.amount", amount=amount, name=supply.name.value), 1
     if not use.unit and use.number.denominator == 1:
         return supply.name.value, int(use.number)
-    amount = f"{number_words(use.number, decimal=True)} {use.unit}".strip()
+    amount = lengths.used(use) if use.unit else number_words(use.number, decimal=True)
     return words.say("event.kits.amount", amount=amount, name=supply.name.value), 1
 
 
 def labels_of(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> tuple[LabelText, int]:
-    """A kit's label and how many: what it is, what is in it, what the sweets contain."""
+    """A kit's label and how many: what it is, what is in it, and all that whoever gets it must know."""
     contents = [
         words.say("event.kits.piece", count=number, name=name) if number > 1 else name
         for name, number, _ in _contents(making, sheet, lengths, words)
     ]
-    allergens = allergens_of(making)
-    warning = words.say("event.kits.contains", allergens=allergens) if allergens else ""
+    warning = " ".join(_warnings(making, sheet, words))
     return LabelText(sheet.head.title, (words.listed(contents),), warning, sheet.head.studio), making.all_kits
+
+
+def _warnings(making: Making, sheet: Sheet, words: Catalogue) -> Iterator[str]:
+    """The cautions of the whole that are for whoever gets it, a few words each, what it contains first."""
+    if allergens := allergens_of(making):
+        yield words.say("event.kits.contains", allergens=allergens)
+    told = [caution.code for caution in sheet.cautions if caution.code in HAZARDS and HAZARDS[caution.code].labelled]
+    unsaid = [supply.name.value for supply in making.understood.recipe.supplies if contents_unsaid(supply)]
+    for code in told:
+        if code not in ("allergen", *_OF_THE_YOUNG):
+            yield words.say(f"hazard.{code}.label", holders=words.listed(unsaid))
+    if young := tuple(words.say(f"hazard.{code}.label") for code in _OF_THE_YOUNG if code in told):
+        yield words.say("event.kits.young", things=young)
 
 
 def allergens_of(making: Making) -> tuple[str, ...]:
     """What the supplies are said to contain, in the author's words."""
     supplies = making.understood.recipe.supplies
-    return tuple(dict.fromkeys(said.value for supply in supplies for said in supply.contains))
+    return tuple(dict.fromkeys(one for supply in supplies for one in allergens_named(supply)))

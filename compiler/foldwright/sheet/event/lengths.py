@@ -6,9 +6,16 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.measure.amounts import AMOUNT_UNITS, Dimension
 from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.portions import Portion, Rounding, in_system, measured_out
 from foldwright.measure.writing import write_readable
+from foldwright.recipe.model import Amount
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.typeset import typesetter
+
+_PLAIN_PART = 8
+"""A sum with smaller parts than eighths or hundredths is rounded: nobody measures so (common practice, no source)."""
 
 
 class Lengths(Struct, frozen=True):
@@ -33,17 +40,30 @@ class Lengths(Struct, frozen=True):
         """`5 x 4 1/4 in`."""
         return self.words.say("event.size", across=self.bare(width), down=self.length(height))
 
-    def nearly(self, length: Length) -> str:
-        """A length of no piece: as written in its own system, else to the nearest millimetre or eighth of an inch."""
-        if length.unit.system is self.system:
-            return self.words.worded(length)
-        step = self.unit.mm / 8 if self.system is System.IMPERIAL else self.unit.mm
-        return self.length(round(length.mm / step) * step)
+    def used(self, amount: Amount) -> str:
+        """How much of a supply one kit takes: as written in its own system, else as it can be measured out."""
+        return self._portion(in_system(amount.number, amount.unit, self.system))
 
-    def long(self, mm: Fraction) -> str:
-        """A length of twine or ribbon: from a yard up in yards, to a quarter; from a metre up in metres, to a tenth."""
-        large, part = (Unit.YARD, 4) if self.system is System.IMPERIAL else (Unit.METRE, 10)
-        if mm < large.mm:
-            return self.nearly(Length(mm, Unit.MILLIMETRE if self.system is System.IMPERIAL else Unit.INCH))
-        rounded = Fraction(round(mm / large.mm * part), part)
-        return self.words.worded(write_readable(Length(rounded * large.mm, large)))
+    def sold(self, amount: Amount) -> str:
+        """What a pack holds: as written, since so it stands in the shop, and in the folder's own system."""
+        written = Portion(amount.number, amount.unit)
+        here = in_system(amount.number, amount.unit, self.system, Rounding.DOWN)
+        if here == written:
+            return self._portion(written)
+        return self.words.say("event.sold", written=self._portion(written), here=self._portion(here))
+
+    def reckoned(self, number: Fraction, unit: str, rounding: Rounding) -> str:
+        """A sum or what is left of one: plain numbers of the folder's system stay; empty where nothing is left."""
+        portion = Portion(number, unit)
+        if AMOUNT_UNITS[unit].system is not self.system or not _is_plain(number) or unit == Unit.MILLIMETRE.symbol:
+            portion = measured_out(number, unit, self.system, rounding)
+        return self._portion(portion) if portion.number else ""
+
+    def _portion(self, portion: Portion) -> str:
+        if AMOUNT_UNITS[portion.unit].dimension is Dimension.LENGTH:
+            return self.words.worded(write_readable(Length.of(portion.number, Unit(portion.unit))))
+        return typesetter(self.words.language).amount(portion.number, portion.unit).plain
+
+
+def _is_plain(number: Fraction) -> bool:
+    return number.denominator <= _PLAIN_PART or not 100 % number.denominator

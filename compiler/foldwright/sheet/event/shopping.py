@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
+from foldwright.measure.amounts import Dimension
+from foldwright.measure.portions import Rounding
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.shopping import Bought, ShoppingLine, Why
-from foldwright.recipe.model import Amount, Dimension, Supply
+from foldwright.recipe.model import Amount, Supply
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.lengths import Lengths
@@ -79,17 +81,17 @@ class _Told:
         return self._say("pack", count=one.count, amount=self.amount_of(one.pack.amount))
 
     def amount_of(self, amount: Amount) -> str:
-        if amount.length is not None:
-            return self._words.worded(amount.length)
-        unit = amount.unit if amount.dimension is not Dimension.COUNT else amount.noun
-        return f"{number_words(amount.number, decimal=True)} {unit}".strip()
+        if amount.dimension is not Dimension.COUNT:
+            return self._lengths.sold(amount)
+        return f"{number_words(amount.number, decimal=True)} {amount.noun}".strip()
 
-    def amount(self, line: ShoppingLine, number: Fraction) -> str:
+    def amount(self, line: ShoppingLine, number: Fraction, rounding: Rounding = Rounding.DOWN) -> str:
+        """What is needed is rounded up, what there is or is left over down."""
         if line.sheets is not None:
             return self._words.say("event.cutting.needs", count=int(number))
-        if line.unit == "mm":
-            return self._lengths.long(number)
-        return f"{number_words(_readable(number), decimal=True)} {line.unit}".strip()
+        if line.unit:
+            return self._lengths.reckoned(number, line.unit, rounding)
+        return number_words(_readable(number), decimal=True)
 
     def _asides(self, line: ShoppingLine) -> Iterator[str]:
         if line.supply.optional:
@@ -98,13 +100,13 @@ class _Told:
             yield self._say({Why.LITTLE: "little", Why.UNSAID: "unsaid", Why.PLENTY: "plenty"}[line.why])
             return
         if line.why is Why.NO_PACK:
-            yield self._say("no-pack", needed=self.amount(line, line.needed))
+            yield self._say("no-pack", needed=self.amount(line, line.needed, Rounding.UP))
         else:
-            yield self._say("aside-needed", needed=self.amount(line, line.needed))
-        if line.had:
-            yield self._say("aside-had", had=self.amount(line, line.had))
-        if line.bought and line.left_over:
-            yield self._say("aside-left", left=self.amount(line, line.left_over))
+            yield self._say("aside-needed", needed=self.amount(line, line.needed, Rounding.UP))
+        if line.had and (had := self.amount(line, line.had)):
+            yield self._say("aside-had", had=had)
+        if line.bought and line.left_over and (left := self.amount(line, line.left_over)):
+            yield self._say("aside-left", left=left)
         if line.short:
             yield self._say("aside-short")
         if line.stand_in:
@@ -131,7 +133,7 @@ def csv_rows(event: Event, lengths: Lengths, words: Catalogue) -> list[tuple[str
                 (
                     told.name(line),
                     words.say(f"event.shop.{shop_of(line.supply)}"),
-                    told.amount(line, line.needed) if line.why in (Why.COUNTED, Why.NO_PACK) else "",
+                    told.amount(line, line.needed, Rounding.UP) if line.why in (Why.COUNTED, Why.NO_PACK) else "",
                     told.amount(line, line.had) if line.had else "",
                     str(one.count) if one else "0",
                     told.amount_of(one.pack.amount) if one else "",

@@ -5,10 +5,10 @@ from __future__ import annotations
 from html import escape
 
 from foldwright.render.pens import FINE_INK, INK
+from foldwright.render.units import MM_PER_INCH
 
 CARD_WIDE, CARD_HIGH, _CARD_ROUND = 85.60, 53.98, 3.18
 """Millimetres: an identification card of size ID-1 (ISO/IEC 7810), its corners rounded by the nominal radius."""
-_INCH = 25.4
 RULER_HIGH = 13.0
 _INCH_TICKS = {16: 5.0, 8: 3.8, 4: 2.8, 2: 2.0, 1: 1.3}
 """How long the tick is by how many sixteenths it is a multiple of."""
@@ -21,13 +21,13 @@ _MARGIN = 1.0
 
 def ruler_svg(room: float, title: str) -> tuple[str, float]:
     """A ruler of as many whole inches and centimetres as `room` millimetres hold, and its picture's width."""
-    inches, centimetres = int((room - 4) / _INCH), int((room - 4) / 10)
-    long = max(inches * _INCH, centimetres * 10.0)
+    inches, centimetres = int((room - 4) / MM_PER_INCH), int((room - 4) / 10)
+    long = max(inches * MM_PER_INCH, centimetres * 10.0)
     wide = long + 2 * _MARGIN + 2.5
     ticks: list[str] = []
     texts: list[str] = []
     for sixteenth in range(inches * 16 + 1):
-        x = _MARGIN + sixteenth * _INCH / 16
+        x = _MARGIN + sixteenth * MM_PER_INCH / 16
         tall = next(tall for many, tall in _INCH_TICKS.items() if sixteenth % many == 0)
         ticks.append(f"M{x:.3f} {_MIDDLE}V{_MIDDLE - tall:.3f}")
         if sixteenth % 16 == 0 and sixteenth:

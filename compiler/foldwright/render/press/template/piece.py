@@ -71,7 +71,7 @@ def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, s
     circles = [one for one in (*contours.outlines, *contours.openings) if isinstance(one, Circle)]
     rings = [one for one in (*contours.outlines, *contours.openings) if not isinstance(one, Circle)]
     lines = [(LineKind.CUT, tuple(map(put, _closed(ring)))) for ring in rings]
-    lines += [(LineKind(run.kind), tuple(map(put, run.points))) for run in contours.runs]
+    lines += [(_seen(LineKind(run.kind), mirrored), tuple(map(put, run.points))) for run in contours.runs]
     names = []
     for caption in design.captions:
         text = words.get(caption.text, caption.text) if caption.role else caption.text
@@ -83,6 +83,12 @@ def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, s
         tuple(tuple(map(put, area)) for area in contours.glue),
         tuple(names),
     )
+
+
+def _seen(kind: LineKind, from_behind: bool) -> LineKind:
+    """What comes towards who looks at the good side goes away from who looks at the back."""
+    turned = {LineKind.VALLEY: LineKind.MOUNTAIN, LineKind.MOUNTAIN: LineKind.VALLEY}
+    return turned.get(kind, kind) if from_behind else kind
 
 
 def _closed(one: Closed) -> Iterator[Point]:

@@ -12,7 +12,6 @@ from msgspec.structs import replace
 from foldwright.geometry.scene import LineKind
 from foldwright.render.drawing import draw_legend
 from foldwright.render.letter_widths import width_of
-from foldwright.render.press.arranging import MM_PER_POINT
 from foldwright.render.press.content import PaperMarkup
 from foldwright.render.press.galley import Unprintable
 from foldwright.render.press.papers import Paper
@@ -23,6 +22,7 @@ from foldwright.render.press.template.piece import MARGIN, Design, Window, laid_
 from foldwright.render.press.template.tiling import Tile, Tiling, map_svg, marks_svg, tiled
 from foldwright.render.press.typesetting import Asset, letters_of, typeset
 from foldwright.render.themes import load_paper_theme
+from foldwright.render.units import MM_PER_POINT
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.template_text import TemplateText
 

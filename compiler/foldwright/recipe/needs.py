@@ -5,6 +5,7 @@ A step that does not say which of several able tools it wants is taken to want t
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from foldwright.recipe.model import Recipe, Step, Supply
@@ -13,6 +14,10 @@ from foldwright.vocabulary.acts import Act, Phase
 
 _FOLDER = "bone folder"
 """Fingers can fold, so that no act of folding asks for it; who has one folds with it."""
+_TOLD_TO_CUT = re.compile(
+    r"(?:^|[.;:,]|\b(?:and|then|or|again))\s*(cut|trim|slice|slit|snip|notch|punch)\b", re.IGNORECASE | re.MULTILINE
+)
+"""Acts with sharp tools where a sentence tells to do them: `the cut edge` tells nothing."""
 
 
 def needs_of(step: Step, text: str, recipe: Recipe) -> tuple[str, ...]:
@@ -53,7 +58,25 @@ def supplies_named(step: Step, text: str, supplies: Iterable[Supply]) -> list[Su
 
 
 def supply_kind(supply: Supply) -> SupplyKind | None:
-    return kind_of(supply.kind.value if supply.kind else supply.name.value)
+    """What it is said to be; what its name says when nothing known is said."""
+    return (kind_of(supply.kind.value) if supply.kind else None) or kind_of(supply.name.value)
+
+
+def acts_in(step: Step, text: str, tools: Sequence[ToolKind]) -> Iterator[tuple[Act, list[ToolKind]]]:
+    """What is done in a step and with which of the recipe's `tools`: acts of its `do:`, then those its words tell.
+
+    Words tell to do something with sharp tools. Who has the scissors in hand, to slit, trims with them too.
+    """
+    named = tools_in(text) if text else ()
+    taken: list[ToolKind] = []
+    acts = list(dict.fromkeys(act for doing in step.doings if (act := act_of(doing.act))))
+    for act in acts:
+        found = tools_for(act, named, tools)
+        taken += found
+        yield act, found
+    for act in dict.fromkeys(act for word in _TOLD_TO_CUT.findall(text) if (act := act_of(word))):
+        if act not in acts:
+            yield act, tools_for(act, (*named, *taken) if act.phase is Phase.CUT else named, tools)
 
 
 def tools_for(act: Act, named: Sequence[ToolKind], tools: Iterable[ToolKind]) -> list[ToolKind]:
@@ -66,8 +89,7 @@ def _tools(step: Step, text: str, recipe: Recipe) -> Iterator[ToolKind]:
     named = tools_in(text) if text else ()
     yield from named
     kinds = [kind for tool in recipe.tools for kind in tools_in(tool.name.value)]
-    for doing in step.doings:
-        if act := act_of(doing.act):
-            yield from tools_for(act, named, kinds)
-            if act.phase is Phase.FOLD:
-                yield from (kind for kind in kinds if kind.name == _FOLDER)
+    for act, used in acts_in(step, text, kinds):
+        yield from used
+        if act.phase is Phase.FOLD:
+            yield from (kind for kind in kinds if kind.name == _FOLDER)

@@ -1,0 +1,150 @@
+"""Bands that go round things: how long they must be, checked by the perimeter of what they go round."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil, pi
+
+import pytest
+
+from foldwright.finding import Finding
+from foldwright.geometry.flat import Flat, lay_flat
+from foldwright.geometry.lengths import Clearance
+from foldwright.recipe.model import Recipe
+from foldwright.recipe.reading import read_recipe
+from geometry.laid import the_blank
+
+HEAD = """\
+---
+title: Bands
+makes: 1 band
+measured in: {unit}
+supplies:
+  card: cardstock, thickness 1 mm
+  paper: paper, thickness 0.1 mm
+  soap: soap, size 80 x 55 x 22 mm, use 1
+  candle: candle, size 40 mm, use 1
+  thing: charm, use 1
+pieces:
+  pillow:
+    from: card
+    fold: pillow box
+    finished: 90 x 120 x 30 mm
+  wallet:
+    from: card
+    size: 200 x 80 mm
+    across: 100 | 100
+    fold: card
+  tray:
+    from: card
+    size: 100 x 130 mm
+    across: 20 | 60 | 20
+    down: 20 | 90 | 20
+    corners: cut away
+    fold: tray
+  band:
+    from: paper
+{band}
+---
+
+## Wrap
+do: {do}
+
+Words.
+"""
+
+
+def recipe(band: str, unit: str = "millimetres", do: str = "cut band") -> Recipe:
+    lines = "".join(f"    {line}\n" for line in band.split("; "))
+    read = read_recipe(HEAD.format(unit=unit, band=lines, do=do), "r", "s").recipe
+    assert read is not None
+    return read
+
+
+def lay(band: str, unit: str = "millimetres", do: str = "cut band") -> Flat:
+    return lay_flat(recipe(band, unit, do))
+
+
+def the_one(flat: Flat) -> Finding:
+    (finding,) = flat.findings
+    return finding
+
+
+@pytest.mark.parametrize(
+    ("round_", "girth"),
+    [
+        # Two panels of 90 mm, bent outwards by the card at the two folds.
+        ("pillow", 2 * 90 + 4),
+        # Two leaves of 1 mm on each other.
+        ("wallet", 2 * (100 + 2)),
+        ("wallet, the short way", 2 * (80 + 2)),
+        ("wallet, from top to bottom", 2 * (80 + 2)),
+        # Half a millimetre of card outside of every score of the floor, and of the wall below it.
+        ("tray", 2 * (61 + Fraction(41, 2))),
+        ("tray, round the walls", 2 * (61 + 91)),
+        ("soap", 2 * (80 + 22)),
+        ("soap, the long way", 2 * (80 + 22)),
+        ("soap, the short way", 2 * (55 + 22)),
+        ("candle", 40 * pi),
+    ],
+)
+def test_how_long_a_band_is_that_nobody_measured(round_: str, girth: float) -> None:
+    """Round it, four times the paper's own thickness at the corners, 12 mm to overlap, up to a whole millimetre."""
+    flat = lay(f"size: rest x 30; goes round: {round_}")
+    band = the_blank(flat, "band")
+    assert band.width == ceil(girth + Fraction(4, 10) + 12)
+    assert band.height == 30
+    assert flat.findings == ()
+    (wrap,) = flat.wraps
+    assert Clearance(wrap.length, wrap.girth) in flat.lengths.relations
+    assert float(flat.lengths.by_id[wrap.girth].mm) == pytest.approx(float(girth) + 0.4, abs=0.001)
+
+
+def test_a_band_in_inches_is_taken_up_to_sixteenths() -> None:
+    """2 (80 + 22) + 0.4 + 12.7 = 217.1 mm is 8.547 in: 8 9/16."""
+    assert the_blank(lay("size: 1; goes round: soap", "inches"), "band").width == Fraction(137, 16) * Fraction(254, 10)
+
+
+def test_a_band_with_a_flap_of_its_own() -> None:
+    flat = lay("across: rest | 14 glue flap; down: 20; goes round: soap")
+    band = the_blank(flat, "band")
+    assert band.width == ceil(204 + Fraction(4, 10) + 14)
+    assert [strip.end - strip.start for strip in band.across] == [band.width - 14, 14]
+    assert flat.wraps[0].lap
+
+
+def test_a_band_that_is_too_short() -> None:
+    finding = the_one(lay("size: 150 x 30; goes round: pillow"))
+    assert finding.code == "band-too-short"
+    facts = dict(finding.facts)
+    assert facts["short"].mm == Fraction(184 + Fraction(4, 10)) - 150  # type: ignore[attr-defined]
+    assert facts["least"].mm == 197  # type: ignore[attr-defined]
+
+
+def test_a_band_that_a_step_wraps_round_is_one_too() -> None:
+    assert the_one(lay("size: 150 x 30; goes on: outside of pillow", do="wrap band")).code == "band-too-short"
+    assert lay("size: 222 x 30; goes on: outside of pillow", do="wrap band").findings == ()
+    assert [one.code for one in lay("size: 222 x 30; goes on: outside of pillow").findings] == ["layer-overhangs"]
+
+
+def test_a_sleeve_over_what_is_flat_goes_round_it() -> None:
+    rows = "size: {} x 30; across: {} | 2 | {} | 2 | 14 glue flap; fold: sleeve; fits over: wallet"
+    assert lay(rows.format(222, 102, 102)).findings == ()
+    finding = the_one(lay(rows.format(216, 99, 99)))
+    assert finding.code == "band-too-short"
+    assert dict(finding.facts)["short"].mm == Fraction(24, 10)  # type: ignore[attr-defined]
+
+
+def test_ends_that_hardly_overlap_are_a_thought_and_a_thing_without_a_size_too() -> None:
+    assert the_one(lay("size: 206 x 30; goes round: soap, across")).code == "band-hardly-overlaps"
+    assert the_one(lay("size: 206 x 30; goes round: thing")).code == "round-what"
+    assert the_one(lay("size: rest x 30; goes round: thing")).code == "round-what-size"
+
+
+def test_two_bands_round_each_other_are_a_circle() -> None:
+    text = HEAD.format(unit="mm", band="    size: rest x 30\n    goes round: belt\n", do="cut band").replace(
+        "pieces:\n", "pieces:\n  belt:\n    from: paper\n    size: rest x 20\n    goes round: band\n"
+    )
+    read = read_recipe(text, "r", "s").recipe
+    assert read is not None
+    assert [one.code for one in lay_flat(read).findings] == ["measured-in-a-circle"]

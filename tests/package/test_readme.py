@@ -1,0 +1,126 @@
+"""The README's reference is true: its recipes are understood, its commands are commands, its output is printed."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import textwrap
+from pathlib import Path
+
+import pytest
+
+from foldwright.cli.app import _COMMANDS, _Parser
+from foldwright.finding import Finding, Strength
+from foldwright.pipeline import check_recipe
+from foldwright.recipe.model import Recipe
+from foldwright.recipe.reading import read_recipe
+from foldwright.recipe.stock import read_stock
+from foldwright.recipe.studio import read_studio
+from foldwright.recover.reading import read_sample
+from readme import README, Block, blocks, printed, set_out
+
+TEXT = README.read_text(encoding="utf-8")
+BLOCKS = list(blocks(TEXT))
+KINDS = ("recipe", "facts", "piece", "sizes", "sample", "shelf", "studio", "sh", "html")
+
+
+def of_kind(*kinds: str) -> list[object]:
+    return [pytest.param(block, id=f"line {block.line}") for block in BLOCKS if block.kind in kinds]
+
+
+def amiss(findings: tuple[Finding, ...]) -> list[str]:
+    return [finding.code for finding in findings if finding.strength > Strength.THOUGHT]
+
+
+def read(facts: str, words: str = "Words.") -> tuple[Recipe, list[str]]:
+    reading = read_recipe(f"---\ntitle: x\n{facts}\n---\n\n## Step\n\n{words}\n", "r", "s")
+    assert reading.recipe is not None
+    return reading.recipe, [finding.code for finding in reading.findings]
+
+
+def test_every_block_says_what_it_is() -> None:
+    assert len(BLOCKS) == len(re.findall(r"^```", TEXT, re.MULTILINE)) / 2
+    assert {block.kind for block in BLOCKS if not block.command} <= set(KINDS)
+
+
+@pytest.mark.parametrize("block", of_kind("recipe"))
+def test_a_recipe_has_nothing_the_matter(block: Block) -> None:
+    assert check_recipe(block.text, "recipe.md", "x").findings == ()
+
+
+@pytest.mark.parametrize("block", of_kind("facts"))
+def test_facts_are_understood(block: Block) -> None:
+    assert read(block.text)[1] == []
+
+
+@pytest.mark.parametrize("block", of_kind("piece"))
+def test_facts_of_a_piece_are_understood(block: Block) -> None:
+    """Several lines of one word are several examples."""
+    for line in textwrap.dedent(block.text).splitlines():
+        facts = f"pieces:\n  base:\n    size: 5 x 4 1/4 in\n    down: 1 3/4 front | 3/4 floor | 1 3/4 back\n    {line}"
+        recipe, codes = read(facts)
+        assert codes == []
+        assert len(recipe.pieces[0].holes) == 1
+
+
+@pytest.mark.parametrize("block", of_kind("sizes"))
+def test_sizes_are_understood(block: Block) -> None:
+    """They are those of a demo recipe, less what the README has no room for."""
+    demo = (README.parent / "recipes" / "drawer-box" / "recipe.md").read_text(encoding="utf-8")
+    written = re.sub(r"^sizes:\n(?: .*\n)*", block.text, demo, flags=re.MULTILINE)
+    assert block.text in written
+    assert amiss(check_recipe(written, "recipe.md", "x").findings) == []
+
+
+@pytest.mark.parametrize("block", of_kind("sample", "shelf", "studio"))
+def test_other_files_are_understood(block: Block) -> None:
+    readers = {"sample": read_sample, "shelf": read_stock, "studio": read_studio}
+    found = readers[block.kind](block.text, "file")
+    assert (found.findings if block.kind == "sample" else found[1]) == ()
+
+
+@pytest.mark.parametrize("block", [pytest.param(block, id=block.command) for block in BLOCKS if block.command])
+def test_what_is_printed_is_what_the_program_prints(block: Block, tmp_path: Path) -> None:
+    set_out(TEXT, tmp_path)
+    assert printed(block, tmp_path) == block.text
+
+
+CALLS = [
+    line.partition("  #")[0].strip()
+    for block in BLOCKS
+    for line in (block.text.splitlines() if block.kind == "sh" else [block.command])
+    if line.startswith("foldwright ")
+]
+
+
+@pytest.mark.parametrize("call", CALLS)
+def test_a_command_is_one(call: str) -> None:
+    _, name, *words = shlex.split(call)
+    options = parser_of(name).parse_intermixed_args(words)
+    assert options is not None
+
+
+def parser_of(name: str) -> _Parser:
+    parser = _Parser(name)
+    _COMMANDS[name][0](parser)
+    return parser
+
+
+def test_every_option_named_is_an_option_and_every_option_is_named() -> None:
+    known = {option for name in _COMMANDS for option in re.findall(r"(?<!\S)--[a-z-]+", parser_of(name).format_help())}
+    named = set(re.findall(r"(?<![\w-])--[a-z]+(?:-[a-z]+)*", TEXT)) - {"--"}
+    assert named <= known | {"--help", "--version"}
+    assert known - named == set()
+
+
+def test_links_lead_somewhere() -> None:
+    headings = {
+        re.sub(r"[^\w\- ]", "", head).strip().lower().replace(" ", "-")
+        for head in re.findall(r"^#+ (.*)$", TEXT, re.MULTILINE)
+    }
+    for target in re.findall(r"\]\(([^)\s]+)\)|src=\"([^\"]+)\"", TEXT):
+        where = target[0] or target[1]
+        if where.startswith("#"):
+            assert where[1:] in headings
+        elif not where.startswith("https://"):
+            assert (README.parent / where.partition("#")[0]).exists(), where
