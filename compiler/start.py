@@ -6,7 +6,7 @@
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
     python3 compiler/start.py units    make the table of units anew from measure/units.txt
-    python3 compiler/start.py pictures take the README's pictures anew
+    python3 compiler/start.py pictures take the README's pictures and sample output anew
 
 The first run makes .venv with a Python 3.12 or newer and installs the exact versions listed in compiler/pinned.txt.
 Later runs see that nothing has changed and begin at once.
@@ -99,7 +99,8 @@ def units(_words=()):
 
 
 def pictures(_words=()):
-    return subprocess.call([PYTHON, os.path.join("tests", "pictures.py")])
+    words_told = subprocess.call([PYTHON, os.path.join("tests", "readme.py")])
+    return words_told or subprocess.call([PYTHON, os.path.join("tests", "pictures.py")])
 
 
 # --- setting up ---------------------------------------------------------------------------------------------------

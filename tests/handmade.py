@@ -319,7 +319,7 @@ def _steps() -> tuple[StepText, ...]:
             (knife,),
             ("base",),
             ("base",),
-            tip=(Para(run("Score with the good side down; the folds come out crisper.")),),
+            tip=(Para(run("Score on the good side; the folds come out crisper.")),),
         ),
         StepText(
             2,
@@ -353,7 +353,7 @@ def _steps() -> tuple[StepText, ...]:
                 (
                     Para(
                         run(
-                            "Fold every score towards you and rub it down with the bone folder. Put a strip of tape on the "
+                            "Fold every score away from you and rub it down with the bone folder. Put a strip of tape on the "
                             "outside of each flap, lift the front and back, tuck the flaps in behind the ends and press the "
                             "ends on to them."
                         )

@@ -1,8 +1,8 @@
 """The blocks of README.md: what each of them is, and what the program prints where one says so. Not a test.
 
-A block says behind its fence what it is; a block of the program's own words has the command above it, and where in
-what is printed it begins: `<!-- printed by: foldwright check recipes/x; from: In all -->`. It ends before the next line
-that is empty or less far in.
+A block says behind its fence what it is; a block of the program's own words has the command above it, and where in what
+is printed it begins: `<!-- printed by: foldwright check recipes/x; from: In all -->`. It ends before the next line that
+is empty or less far in.
 `python3 compiler/start.py pictures` prints them anew.
 """
 

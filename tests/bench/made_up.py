@@ -49,7 +49,7 @@ _STEPS = (
     ("Cut the base", "cut base", "Cut the blue card to {across} x 5 in."),
     ("Score the base", "score base", "Score 1 1/8 in from each edge, all the way round."),
     ("Cut the flaps free", "slit base", "Make four cuts, each 1 1/8 in long, from the short edges to the first score."),
-    ("Fold the walls", "fold base", "Fold every score towards you and rub it down with the bone folder."),
+    ("Fold the walls", "fold base", "Fold every score away from you and rub it down with the bone folder."),
     ("Tape the flaps", "tape base", "Put a strip of tape, 1 in long, on the outside of each flap."),
     ("Cut the lining", "cut lining", "Cut the lining paper to {lining} x 2 5/8 in."),
     ("Put the lining in", "tape lining to base", "Tape the lining to the floor, 1/16 in from the walls."),

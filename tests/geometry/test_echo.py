@@ -78,7 +78,7 @@ def test_a_hole_and_how_many_pieces():
         "    holes: round 3/16 in, centred, middle 3/8 in from the top\n"
     )
     (hole,) = said(flat, "tag", "hole")
-    assert (hole.names, hole.edges, hole.count) == (("round", "", ""), ("top middle",), 1)
+    assert (hole.names, hole.edges, hole.count) == (("round", "", "", ""), ("top middle",), 1)
     assert hole.along == (LengthId("tag", "hole 1", "middle from top"),)
     assert said(flat, "tag", "cut")[0].count == 3
 
@@ -90,8 +90,8 @@ def test_holes_alike_are_one_fact():
         "      - round 1/8 in, middle 1/4 in from the left, mirrored\n"
     )
     every, pair = said(flat, "strip", "hole")
-    assert (every.count, every.names) == (3, ("round", "", ""))
-    assert (pair.count, pair.names, pair.edges) == (1, ("round", "", "across"), ("left middle",))
+    assert (every.count, every.names) == (3, ("round", "", "", ""))
+    assert (pair.count, pair.names, pair.edges) == (1, ("round", "", "across", ""), ("left middle",))
 
 
 def test_a_room_inside_is_said_back_as_rows():

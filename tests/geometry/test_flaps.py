@@ -85,5 +85,6 @@ def test_a_flap_as_long_as_the_end_is_wide_wants_relief():
 
 def test_names_that_are_no_walls_or_two_neighbours_are_told():
     assert codes(laid(BOX + "    flaps: joined to frnt and back\n").findings) == ["flaps-joined-to-what"]
+    assert codes(laid(BOX + "    flaps: joined to floor\n").findings) == ["flaps-joined-to-floor"]
     facts = the_finding(laid(BOX + "    flaps: joined to front and left end\n"), "flaps-joined-both-ways")
     assert facts["one"] == ("front", "back")

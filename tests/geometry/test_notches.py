@@ -127,6 +127,14 @@ def test_the_corners_of_a_pocket_go() -> None:
     assert fold_pieces(recipe_of(POCKET), flat).findings == ()
 
 
+def test_a_pocket_lies_with_its_front_alone() -> None:
+    """94 x 50 mm on 100 x 80 mm, 3 mm from the bottom: 3 mm left and right, 27 mm above it."""
+    card = "  card:\n    from: card\n    size: 200 x 80 mm\n    across: 100 back | 100 front\n    fold: card\n"
+    flat = laid(card + POCKET + "    goes on: inside of card back, centred, 3 mm from the bottom\n")
+    borders = {name.place: length.mm for name, length in flat.lengths.by_id.items() if name.side == "border on card"}
+    assert borders == {"across": 3, "bottom": 3, "top": 27}
+
+
 def test_a_notch_beside_corners_that_go() -> None:
     shape = cut_out(POCKET + "    holes: round 20 mm, centred, middle 0 from the top\n", "pocket")
     assert shape.area == pytest.approx(118 * 62 - 2 * 12 * 12 - pi * 100 / 2, rel=1e-3)
@@ -180,7 +188,11 @@ BOX = """\
 
 @pytest.mark.parametrize(
     "flaps",
-    ["flasp: joined to top and bottom", "flaps: trimmed 1/16 in", "corners: cut awya\n    flaps: joined to"],
+    [
+        "flasp: joined to top and bottom, trimmed 1/16 in",
+        "flaps: trimmed 1/16 in",
+        "corners: cut awya\n    flaps: joined to",
+    ],
 )
 def test_what_follows_from_a_slip_in_the_flaps_is_not_told(flaps: str) -> None:
     text = BOX.format(flaps=flaps)
@@ -197,7 +209,11 @@ def test_walls_without_names_are_named_as_they_are_called_in_the_remedy() -> Non
 
 
 @pytest.mark.parametrize(
-    "slip", ["fodl: tray\n    inside: 60 x 90 x 20 mm", "fold: 90, 9x\n    size: 90 x 30 mm\n    across: 30 | 30 | 30"]
+    "slip",
+    [
+        "fodl: tray\n    inside: 60 x 90 x 20 mm\n    corners: cut away",
+        "fold: 90, 9x\n    size: 90 x 30 mm\n    across: 30 | 30 | 30",
+    ],
 )
 def test_what_follows_from_a_slip_in_the_fold_is_not_told(slip: str) -> None:
     text = f"  base:\n    from: thick card\n    {slip}\n"

@@ -6,6 +6,7 @@ import pytest
 
 from foldwright.measure.conversion import read_measures
 from foldwright.measure.length import Length
+from foldwright.measure.reading import read_length
 from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
@@ -48,6 +49,38 @@ def test_a_list_without_a_total_is_so_many_measures() -> None:
         (Shape.SINGLE, ["5 mm"]),
     ]
     assert all(asked.total is None for asked in read)
+
+
+@pytest.mark.parametrize(
+    ("text", "shape", "lengths"),
+    [
+        ("2 to 2 1/2 in", Shape.RANGE, ["2 in", "2 1/2 in"]),
+        ("2–2½″", Shape.RANGE, ["2 in", "2 1/2 in"]),
+        ("2-3 in", Shape.RANGE, ["2 in", "3 in"]),
+        ("1 in to 2 in", Shape.RANGE, ["1 in", "2 in"]),
+        ("3 mm to 4 mm", Shape.RANGE, ["3 mm", "4 mm"]),
+        ("1 1/2″–2″", Shape.RANGE, ["1 1/2 in", "2 in"]),
+        ("1–1/2 in", Shape.SINGLE, ["1 1/2 in"]),
+        ("1‑1/2″", Shape.SINGLE, ["1 1/2 in"]),
+        ("½ʺ", Shape.SINGLE, ["1/2 in"]),
+        ("0.75 in", Shape.SINGLE, ["3/4 in"]),
+        ("3/4-inch", Shape.SINGLE, ["3/4 in"]),
+        ("inch-and-a-half", Shape.SINGLE, ["1 1/2 in"]),
+        ("an inch-and-a-half", Shape.SINGLE, ["1 1/2 in"]),
+        ("an inch and a half", Shape.SINGLE, ["1 1/2 in"]),
+        ("5/8ths of an inch", Shape.SINGLE, ["5/8 in"]),
+        ("1/2 an inch", Shape.SINGLE, ["1/2 in"]),
+        ("1 ft 6", Shape.SINGLE, ["18 in"]),
+    ],
+)
+def test_what_a_sentence_may_hold_may_stand_alone(text: str, shape: Shape, lengths: list[str]) -> None:
+    (one,) = read_measures(text)
+    assert (one.shape, list(one.lengths)) == (shape, [read_length(length) for length in lengths])
+
+
+@pytest.mark.parametrize("text", ["about 3 in", "3 in or 4 in", "1 in and 2 in", "3 in then 4 in", "cut 3 in", "3 in."])
+def test_more_than_a_measure_is_none(text: str) -> None:
+    assert isinstance(read_measures(text), Unreadable) is (text != "3 in.")
 
 
 @pytest.mark.parametrize(

@@ -68,7 +68,7 @@ def test_every_fraction_that_is_one_character(character: str, value: Fraction) -
 
 UNREADABLE = {
     "4": "no-unit", "1 1/2": "no-unit", "": "no-number", "in": "no-number", "about 3 in": "no-number",
-    "5 inches long": "no-number", "4 1 /8 in": "no-number", "5 incs": "unknown-unit", "4 1/8 wombats": "unknown-unit",
+    "5 inches long": "no-number", "4 1 / 8 in": "no-number", "5 incs": "unknown-unit", "4 1/8 wombats": "unknown-unit",
     "0 in": "zero-length", "0/5 in": "zero-length", "0.0 mm": "zero-length", "-3 in": "negative-number",
     "− 3 in": "negative-number", "–3 in": "negative-number", "1e999 in": "absurd-number", "1E5 mm": "absurd-number",
     "1/0 in": "fraction-over-nothing", "4 1/0 in": "fraction-over-nothing", "9999999999 mm": "absurd-number",

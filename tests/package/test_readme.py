@@ -1,4 +1,4 @@
-"""The README's reference is true: its recipes are understood, its commands are commands, its output is printed."""
+"""The README is true: its recipes and facts are understood, its commands are commands, its output is printed."""
 
 from __future__ import annotations
 
@@ -46,6 +46,11 @@ def test_every_block_says_what_it_is() -> None:
 @pytest.mark.parametrize("block", of_kind("recipe"))
 def test_a_recipe_has_nothing_the_matter(block: Block) -> None:
     assert check_recipe(block.text, "recipe.md", "x").findings == ()
+
+
+def test_the_pieces_drawn_in_the_reference_have_nothing_the_matter() -> None:
+    text = (README.parent / "tests" / "cases" / "reference" / "recipe.md").read_text(encoding="utf-8")
+    assert check_recipe(text, "recipe.md", "reference").findings == ()
 
 
 @pytest.mark.parametrize("block", of_kind("facts"))

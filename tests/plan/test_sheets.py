@@ -97,6 +97,30 @@ def test_without_a_wish_the_grain_settles_nothing():
     assert codes("sheet A4, grain long", "size: 250 x 150 mm; across: 125 | 125; fold: card") == []
 
 
+@pytest.mark.parametrize(
+    ("sheet", "size", "row", "told"),
+    [
+        # 8 1/2 x 11 in with the grain along 8 1/2: two cards lie with 8 1/2 in along it, and their fold runs across it;
+        # turned, one comes out, 5 1/2 in along the grain and along its fold.
+        ("8 1/2 x 11 in, grain short", "8 1/2 x 5 1/2 in", "4 1/4 | 4 1/4", ["fold-across-the-grain"]),
+        ("8 1/2 x 11 in, grain long", "8 1/2 x 5 1/2 in", "4 1/4 | 4 1/4", []),
+        # 10 in lie only along 11 in, and the fold across that.
+        ("8 1/2 x 11 in, grain long", "10 x 6 in", "5 | 5", ["fold-only-across-the-grain"]),
+        ("8 1/2 x 11 in, grain short", "10 x 6 in", "5 | 5", []),
+        # Nobody knows the grain.
+        ("8 1/2 x 11 in", "8 1/2 x 5 1/2 in", "4 1/4 | 4 1/4", []),
+    ],
+)
+def test_heavy_card_that_is_folded_across_its_grain_is_a_thought(sheet, size, row, told):
+    piece = f"size: {size}; across: {row}; fold: card"
+    found = [code for code in codes(f"weight 100 lb cover, sheet {sheet}", piece, "inches") if "grain" in code]
+    assert found == told
+    light = codes(f"weight 20 lb bond, sheet {sheet}", piece, "inches")
+    assert not [code for code in light if "grain" in code]
+    asked = codes(f"weight 100 lb cover, sheet {sheet}", f"{piece}; grain: along the fold", "inches")
+    assert not [code for code in asked if code.startswith("fold-")]
+
+
 def test_one_sheet_of_two_that_does_not_serve_is_a_thought():
     recipe, flat = laid("sheet A4 or A5", "size: 200 x 200 mm")
     findings = check_sheets(recipe, flat).findings

@@ -41,11 +41,13 @@ def survives(text: str) -> None:
     told(text, read_studio(text, "s")[1], "s")
 
 
+@settings(deadline=None)
 @given(st.text())
 def test_any_text_can_be_read(text: str) -> None:
     survives(text)
 
 
+@settings(deadline=None)
 @given(st.lists(st.one_of(st.sampled_from(ODD), st.text(max_size=4)), max_size=60).map("".join))
 def test_any_heap_of_marks_can_be_read(text: str) -> None:
     survives("---\n" + text)
@@ -63,6 +65,30 @@ def test_a_recipe_with_slips_of_the_hand_can_be_read(recipe: str, slips: list[tu
     survives(recipe)
 
 
+FLOW = [
+    *"ab,:{}[]()?'-|>%@`=~\\", "b c", "'d'", '"e"', '"f', "(g, h)", ", ", ": ", "\n  ", "\n", "  # r", "1,5",
+    "x" * 1100, "'" * 300, "&a ", "*b", "!t ", "<<",
+]  # fmt: skip
+STARTS = ["", "- ", "\t", "a: ", "- a: ", "b:", "'c d': ", '"e": ', "f ", "'g\" : ", "<<: "]
+VALUES = [
+    "", "x", "'y'", '"z  # q"', "|", ">-", "{k: v}", "[p, q]", "{p", "[", "'r", '"s\\n"', "&n", "*n", "!t u",
+    "x" * 1500,
+]  # fmt: skip
+LINES = st.tuples(st.integers(0, 6).map(" ".__mul__), st.sampled_from(STARTS), st.sampled_from(VALUES)).map("".join)
+
+
+@settings(deadline=None, max_examples=300)
+@given(
+    st.lists(LINES, max_size=9).map("\n".join)
+    | st.lists(st.sampled_from(FLOW), max_size=14).map("".join).map("a: [{}]".format)
+    | st.lists(st.sampled_from(FLOW), max_size=14).map(lambda parts: "a: {" + "".join(parts) + "}\n")
+)
+def test_whatever_looks_like_yaml_can_be_read(text: str) -> None:
+    survives(text)
+    survives(f"---\n{text}\n---\n")
+
+
+@settings(deadline=None)
 @given(st.binary())
 def test_any_bytes_are_text_or_say_why_not(data: bytes) -> None:
     text, findings = decode(data, "r")

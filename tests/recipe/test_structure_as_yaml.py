@@ -133,6 +133,7 @@ def written(tree: Any, indent: int, width: int, under_word: bool) -> list[str]:
     return lines
 
 
+@settings(deadline=None)
 @given(NESTED, st.integers(1, 5), st.booleans())
 def test_whatever_is_nested(tree: dict[str, Any], width: int, under_word: bool) -> None:
     text = "\n".join(written(tree, 0, width, under_word))
@@ -160,3 +161,26 @@ def test_whatever_another_program_writes_in_quotes(
         tree, default_flow_style=flow, default_style=quote, width=width, allow_unicode=True, sort_keys=False
     )
     assert structure(text) == plain(yaml.load(text, Loader=yaml.BaseLoader)) == tree
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"a: {{{'x' * 2000}: b}}\n",
+        f"a: {{{chr(39).join('x' * 600)}: b}}\n",
+        'a: {"x\n  y": b}\n',
+        f"{'x' * 2000}: b\n",
+        f"a: {'[' * 5000}{']' * 5000}\n",
+        "a: {b: c: d}\n",
+        "a: {b, [c: {d}\n",
+        "a: {b}: c\n",
+        "a: [b] c\n",
+        "a: {,}\n",
+    ],
+)
+def test_what_yaml_cannot_read_is_text(text: str) -> None:
+    """Words longer than a thousand characters or a line, brackets without end, marks in the wrong places."""
+    (node,) = read_structure(text, "r", 0, Complaints())
+    assert (node.entries, node.items) == ((), ())
+    assert node.value is not None
+    assert node.value.text in text

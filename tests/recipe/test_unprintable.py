@@ -97,3 +97,4 @@ def test_a_mark_that_turns_the_writing_is_a_thought(mark: str) -> None:
     text = f"---\ntitle: x{mark}y\n---\n\n## S\n\nWords.\n"
     (finding,) = read_recipe(text, "r", "s").findings
     assert (finding.code, finding.strength) == ("writing-turned", Strength.THOUGHT)
+    assert f"U+{ord(mark):04X}" in tell(finding, {"r": text}).says

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 
-_ASIDE = ("unread", "not_measured")
+_ASIDE = ("unread", "assumed", "not_measured")
 """What could not be read or was passed over: remarks on the text, not on the recipe."""
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from compiled import small
+from foldwright.measure.amounts import AMOUNT_UNITS
 from foldwright.measure.length import System
+from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.words import plain, plain_passage
 
@@ -28,6 +30,9 @@ def with_supply(facts: str, words: str = "## Cut\n\ndo: cut base\n\nCut it.") ->
         ("flock: glitter, use 2 oz", "2 oz", "57 g"),
         ("felt: felt, use 1.5 sq cm", "1/4 sq in", "1.5 cm²"),
         ("felt: felt, use 2.5 sq in", "2 1/2 sq in", "17 cm²"),
+        ("water: water, use 1 1/2 cups", "1 1/2 cups", "355 ml"),
+        ("water: water, use 1/2 cup", "1/2 cup", "118 ml"),
+        ("felt: felt, use 1/2 sq yd", "1/2 sq yd", "0.42 m²"),
         ("bead: bead, use 4", "4", "4"),
         ("bead: bead, use 2 1/2 strings", "2 1/2 strings", "2 1/2 strings"),
     ],
@@ -76,3 +81,12 @@ def test_words_say_what_the_list_says(words: str, imperial: str, metric: str) ->
     sheet = with_supply("twine: twine, use 60 in", f"## Cut\n\ndo: cut base\n\n{words}")
     said = [plain_passage(sheet.steps[0].words, system) for system in (IMPERIAL, METRIC)]
     assert said == [imperial, metric]
+
+
+def test_every_unit_can_be_said_aloud() -> None:
+    # A point of card is only read: pages say how thick a card is in inches and millimetres.
+    units = AMOUNT_UNITS.keys() - {"mil"} | {"°C", "°F"}
+    missing = {
+        unit for unit in units for form in ("one", "many", "part") if not catalogue().has(f"spoken.unit.{unit}.{form}")
+    }
+    assert not missing

@@ -47,12 +47,16 @@ class Reach(Struct, frozen=True):
 
 
 class Context(Struct, frozen=True):
-    """`firm` when the words say this number of a piece and of nothing else; `act` is the governing act's plain name."""
+    """`firm` when the words say this number of a piece and of nothing else; `act` is the governing act's plain name.
+
+    `of_hole` when they say it plainly of a hole: `a window 86 x 66 mm`, `a 1 in circle`.
+    """
 
     use: Use
     act: str
     firm: bool
     reach: Reach
+    of_hole: bool = False
 
 
 _NOT_A_VERB_AFTER = frozenset(
@@ -74,6 +78,8 @@ _FOLDED = frozenset("closed folded finished open opened inside outside unfolded 
 _HOLES = frozenset(
     "hole holes notch notches slot slots window windows opening openings door doors eyelet eyelets aperture".split()
 )
+_AWAY = frozenset("from below above beneath under over up down away apart to left right of past beyond deep".split())
+_ROUNDS = frozenset("circle circles disc round".split())
 _BORDERS = frozenset(
     "border borders shows show showing margin margins frame even room gap play spare clearance".split()
 )
@@ -108,8 +114,20 @@ def context_of(sentence: Sentence, at: int, measure: Measure, names: PieceNames)
     use = _use(words, at, verb_at, name)
     soft = verb in _SOFT_VERBS or _is_soft(words, at) or any("or" in joiner.split() for joiner in measure.joiners)
     context = Context(use, name, False, reach)
-    return (
-        context if soft or not _is_firm(words, at, measure.shape, context, names) else Context(use, name, True, reach)
+    if soft:
+        return context
+    of_hole = (
+        use is Use.HOLE and reach.scope is Scope.NONE and measure.shape is not Shape.RANGE and _by_a_hole(words, at)
+    )
+    return Context(use, name, _is_firm(words, at, measure.shape, context, names), reach, of_hole)
+
+
+def _by_a_hole(words: tuple[str, ...], at: int) -> bool:
+    """`a window 86 x 66 mm`, `a hole of 1 in`, `a 1 in circle`; not `1 in below the hole`."""
+    before = next((word for word in reversed(words[:at]) if word not in _SMALL), "")
+    after = (words[at + 1 : at + 2] or ("",))[0]
+    return after in _HOLES | _ROUNDS or (
+        before in _HOLES and after not in _AWAY and "from" not in words[at + 1 : at + 4]
     )
 
 

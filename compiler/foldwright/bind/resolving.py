@@ -95,10 +95,14 @@ def slips(resolved: Resolved, known: Mapping[str, PieceSpans], taken: set[str], 
     """The numbers of a measure that disagree with the piece it speaks of; none unless the words are firm about it."""
     heard = resolved.heard
     pieces = [known[name] for name in heard.meant]
+    if heard.context.of_hole and not heard.other_thing:
+        return _hole_slips(resolved, pieces)
     if not heard.context.firm or heard.other_thing or resolved.sheet or not pieces:
         return []
     if heard.measure.shape is Shape.CROSS:
         left = [spans for spans in pieces if spans.piece not in taken] if len(pieces) > 1 else pieces
+        if len(left) > 1:
+            left = [spans for spans in left if _half_right(near_cross(heard.measure.lengths, spans))]
         return _cross_slips(resolved, left[0]) if len(left) == 1 and not left[0].doubtful else []
     if len(pieces) != 1 or pieces[0].doubtful:
         return []
@@ -106,6 +110,37 @@ def slips(resolved: Resolved, known: Mapping[str, PieceSpans], taken: set[str], 
     if heard.context.use is Use.CUT:
         return _size_slips(resolved, spans)
     return _score_slips(resolved, spans, progress)
+
+
+def _half_right(nears: tuple[Near | None, ...] | None) -> bool:
+    """Of two numbers one is a side of the piece exactly, and the other nearly: so it is this piece that is meant."""
+    return nears is not None and sum(near is None for near in nears) == 1
+
+
+def _hole_slips(resolved: Resolved, pieces: Sequence[PieceSpans]) -> list[Finding]:
+    """A hole of nearly the size the words say, where no piece meant has one of just that size."""
+    lengths = resolved.heard.measure.lengths
+    if resolved.complete or resolved.sheet or any(spans.doubtful for spans in pieces):
+        return []
+    found: dict[tuple[Fraction, ...], list[tuple[Near, PieceSpans]]] = {}
+    for spans in pieces:
+        holes = spans.of(SpanKind.HOLE)
+        for hole in dict.fromkeys(span.side for span in holes):
+            sides = [span for span in holes if span.side == hole]
+            if len(sides) == len(lengths):
+                nears = [(nearest(length, (span,)), span) for length, span in zip(lengths, sides, strict=True)]
+                off = [(near, spans) for near, _ in nears if near and near.apart.mm]
+                if all(near for near, _ in nears) and len(off) == 1:
+                    found.setdefault(tuple(span.mm for span in sides), off)
+    if len(found) != 1:
+        return []
+    return [
+        _differs("words-hole-differs", resolved.heard, said, near, spans)
+        for off in found.values()
+        for near, spans in off
+        for said in lengths
+        if apart(near.span.length, said).mm == near.apart.mm
+    ]
 
 
 def _cross_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:

@@ -22,7 +22,7 @@ from foldwright.bind.matching import SCORED
 from foldwright.bind.named import PieceNames, piece_names
 from foldwright.bind.resolving import Progress, Resolved, position, resolve, slips, unmatched
 from foldwright.bind.sentences import hold_a_measure
-from foldwright.bind.spans import PieceSpans, SpanKind, spans_by_piece
+from foldwright.bind.spans import PieceSpans, Span, SpanKind, spans_by_piece
 from foldwright.finding import Finding, Place
 from foldwright.geometry.lengths import Equal, LengthId, Relation
 from foldwright.measure.length import Length
@@ -116,7 +116,7 @@ def _bind_area(
         tie = resolve(one, known, sold, _side(one, direction, known))
         ties.append((tie, direction))
         progress.direction = _told_by_scores(one, known) if turned and not direction.along else direction
-    taken = {span.id.piece for tie, _ in ties if tie.complete for span in tie.spans if span}
+    taken = {span.id.piece for tie, _ in ties if tie.complete for span in tie.spans if span and _is_whole(span)}
     found: list[Tie] = []
     for tie, progress.direction in ties:
         told = slips(tie, known, taken, progress) if area.checked else []
@@ -126,6 +126,11 @@ def _bind_area(
         progress.made |= {position(known[span.id.piece], span) for span in scored}
         found.append((tie, told))
     return found
+
+
+def _is_whole(span: Span) -> bool:
+    """Whether it tells how large a piece is: who names a border has not said the size of the mat yet."""
+    return span.kind is not SpanKind.BORDER
 
 
 def _named_edge(edge: Resolved | None) -> Direction:

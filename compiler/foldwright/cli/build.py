@@ -42,6 +42,10 @@ _SELDOM = 50_000
 """After how many new objects to look for garbage: a recipe makes some thousands and leaves next to none behind."""
 
 
+_PR_SET_PDEATHSIG = 1
+"""Has the system send a signal when the parent is gone (prctl(2), linux/prctl.h)."""
+
+
 class Outcome(Struct, frozen=True):
     """What became of one recipe: the files written and where, what was found, what kept it from being written.
 
@@ -119,6 +123,7 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
 def _begin_work(on_paper: bool) -> None:
     """In a worker: an interrupt is ignored, so that it finishes the recipe it is at and no folder is half-swapped."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _end_with_parent()
     if on_paper:
         from multiprocessing.util import Finalize
 
@@ -126,6 +131,29 @@ def _begin_work(on_paper: bool) -> None:
 
         # Workers end without what other processes do at their end.
         Finalize(None, clear_away, exitpriority=1)
+
+
+def _end_with_parent() -> None:
+    """Nobody is left to be told what a worker makes once its parent is killed: it ends too."""
+    from multiprocessing import parent_process
+    from threading import Thread
+
+    parent = parent_process()
+    if parent is None:
+        return
+
+    def watch() -> None:
+        parent.join()
+        os._exit(1)
+
+    if sys.platform == "linux":
+        # Workers forked later hold the pipe that the watch listens to open, so the system is asked as well.
+        import ctypes
+
+        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGKILL)
+        if os.getppid() != parent.pid:
+            os._exit(1)
+    Thread(target=watch, daemon=True).start()
 
 
 def _context() -> BaseContext:

@@ -15,6 +15,8 @@ from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
 from foldwright.sheet.catalogue import catalogue
 
+_JOINERS = {Shape.LIST: " + ", Shape.RANGE: " to "}
+
 
 def convert(measures: Sequence[str], *, to: str, reads: str) -> int:
     """Print each measure in the other system (or in `to`); the exit status."""
@@ -53,7 +55,7 @@ def _answer(teller: Teller, answer: Converted) -> None:
     facts = {"said": " ".join(answer.asked.said.split())}
     if answer.total:
         facts["sum"] = answer.total[1].plain
-    printed = joined((pair[1] for pair in answer.pairs), " + " if row else " x ")
+    printed = joined((pair[1] for pair in answer.pairs), _JOINERS.get(answer.asked.shape, " x "))
     teller.text(catalogue().say(key, printed=printed, **facts))
     for note in answer.notes:
         teller.text("  " + catalogue().say(f"command.convert-note.{note.code}", **dict(note.facts)))

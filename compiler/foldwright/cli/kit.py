@@ -224,7 +224,7 @@ def _write(
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
     missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
-    return 1 if missing or made.small_labels else 0
+    return 1 if missing or made.small_labels or made.unfit else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -248,6 +248,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
     teller.words("build.wrote", folder=str(folder), names=", ".join(sorted(made.files)))
     if made.no_handout:
         teller.words("kit.no-handout", names=made.no_handout)
+    if made.unfit:
+        teller.words("kit.unfit-handout", names=made.unfit)
     if made.long:
         teller.words("kit.longer", names=made.long)
     for label in made.small_labels:

@@ -16,7 +16,7 @@ from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.photos import Prepared
-from foldwright.render.press.handout import Handout, handout
+from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
 from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.event.compose import compose_event
@@ -39,11 +39,15 @@ class SmallLabel(Struct, frozen=True):
 
 
 class EventFiles(Struct, frozen=True):
-    """Files by name; papers that were to be one page and came out longer; labels that are too small."""
+    """Files by name; papers that were to be one page and came out longer; labels that are too small.
+
+    `no_handout` are recipes of which no step is done in class, `unfit` those whose handout does not go on the paper.
+    """
 
     files: Mapping[str, bytes]
     long: tuple[str, ...]
     no_handout: tuple[str, ...]
+    unfit: tuple[str, ...]
     small_labels: tuple[SmallLabel, ...]
 
 
@@ -67,19 +71,20 @@ def event_files(
         files[f"{one.slug}-{paper.slug}.pdf"] = data
         if one.one_page and pages > 1:
             long.append(one.title)
-    missing = []
+    no_class: list[str] = []
+    unfit: list[str] = []
     for sheet, pictures in zip(sheets, photos, strict=True):
         made = handout(sheet, event.wishes.system, theme, pictures, paper)
         if isinstance(made, Handout):
             files[f"handout-{sheet.slug}-{paper.slug}.pdf"] = made.pdf
         else:
-            missing.append(sheet.head.title)
+            (no_class if isinstance(made, NoClass) else unfit).append(sheet.head.title)
     files |= _place_cards(said, event, guests, paper, theme)
     small = _labels(said, event, paper, labels, theme)
     if isinstance(small, dict):
         files |= small
         small = ()
-    return EventFiles(files, tuple(long), tuple(missing), small)
+    return EventFiles(files, tuple(long), tuple(no_class), tuple(unfit), small)
 
 
 MOST_LABELS = 1000

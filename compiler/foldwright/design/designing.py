@@ -11,7 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.design.blanks import card_for, easier, envelope_round, lid_over, room_in, sleeve_round, tray_round
-from foldwright.design.drafting import TOLD_IN_THE_TABLE, draft_of
+from foldwright.design.drafting import LEFT_TO_THE_AUTHOR, TOLD_IN_THE_TABLE, draft_of
 from foldwright.design.lying import ways_to_lie
 from foldwright.design.model import Lying, Panels, Proposal, Wish
 from foldwright.draft.writing import write_draft
@@ -86,7 +86,8 @@ def _well(wish: Wish, candidates: Iterable[Proposal], most: int, studio: Studio 
 def passes(wish: Wish, proposal: Proposal, studio: Studio | None = None) -> bool:
     """Whether a recipe of the proposal has nothing the matter with it but what the table of proposals says itself."""
     text = write_draft(draft_of(wish, proposal, "A proposal", ""), catalogue())
-    return all(one.code in TOLD_IN_THE_TABLE for one in check_recipe(text, "proposal", "proposal", studio).findings)
+    known = (*TOLD_IN_THE_TABLE, *LEFT_TO_THE_AUTHOR)
+    return all(one.code in known for one in check_recipe(text, "proposal", "proposal", studio).findings)
 
 
 # --- the forms ------------------------------------------------------------------------------------------------------

@@ -15,6 +15,8 @@ from foldwright.vocabulary import kind_of
 
 TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")
 """Thoughts about sheets that the table of proposals has told already."""
+LEFT_TO_THE_AUTHOR = ("contains-unsaid",)
+"""What nobody but the author can say; it is asked when the recipe is checked."""
 _TAPE_WIDTH = {System.IMPERIAL: "1/4 in", System.METRIC: "6 mm"}
 _WHOLE_TAPE = {System.IMPERIAL: Unit.INCH.mm, System.METRIC: Fraction(10)}
 """Tape is told in whole inches or centimetres, and a little more than is needed."""

@@ -104,7 +104,11 @@ def _joined(blank: Blank, piece: Piece, ledger: Ledger) -> _Joined | None:
         if not hits:
             known = names_of(blank)
             pairs = {"one": _pair(blank.down), "other": _pair(blank.across)}
-            ledger.fault("flaps-joined-to-what", said.place, piece=blank.piece, panel=name, known=known, **pairs)
+            is_floor = any(_answers(strip, row, name) for row in (blank.across, blank.down) for strip in row)
+            if is_floor:
+                ledger.fault("flaps-joined-to-floor", said.place, piece=blank.piece, panel=name, **pairs)
+            else:
+                ledger.fault("flaps-joined-to-what", said.place, piece=blank.piece, panel=name, known=known, **pairs)
             return None
         for side, strip in hits:
             found[side].append(_called(strip))

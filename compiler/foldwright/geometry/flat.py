@@ -100,7 +100,8 @@ def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Work
 
 def _supplies_that_hold(recipe: Recipe, ledger: Ledger) -> dict[str, Blank]:
     """Envelopes, and whatever else a piece slides into or fits over, by name in small letters."""
-    wanted = {said.value.piece.casefold() for piece in recipe.pieces for said in (*piece.slides_in, *piece.fits_over)}
+    said_names = [said.value.piece for piece in recipe.pieces for said in (*piece.slides_in, *piece.fits_over)]
+    wanted = {name.casefold(): name for name in reversed(said_names)}
     holders: dict[str, Blank] = {}
     for supply in recipe.supplies:
         name = supply.name.value
@@ -109,10 +110,10 @@ def _supplies_that_hold(recipe: Recipe, ledger: Ledger) -> dict[str, Blank]:
         if name.casefold() in wanted or _is_envelope(supply):
             holders[name.casefold()] = _as_blank(supply, ledger)
     pieces = {piece.name.value.casefold() for piece in recipe.pieces}
-    for name in sorted(wanted - holders.keys() - pieces):
+    for name in sorted(wanted.keys() - holders.keys() - pieces):
         size = named_sheet(name) if "envelope" in name else None
         if size is not None:
-            holders[name] = _blank_of(name, size[0], size[1], ledger)
+            holders[name] = _blank_of(wanted[name], size[0], size[1], ledger)
     return holders
 
 

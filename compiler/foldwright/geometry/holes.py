@@ -41,7 +41,9 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tupl
         if said.value.position.mirrored:
             laid += _mirrored(blank, said, laid, ledger)
         openings += laid
-        _look_over(blank, said.place, laid, ledger)
+        # Where nobody says where it is, that is what must be said first.
+        if not said.value.position.assumed:
+            _look_over(blank, said.place, laid, ledger)
     return tuple(openings)
 
 

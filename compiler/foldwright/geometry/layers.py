@@ -17,6 +17,7 @@ from foldwright.geometry.mating import Lying, read_lying
 from foldwright.geometry.openings import see_through
 from foldwright.geometry.panels import faces_called, looked_at, whole_face
 from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.geometry.silhouettes import footprint
 from foldwright.geometry.wrapping import wraps_of
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said
@@ -78,13 +79,15 @@ def _both_ways_up(lying: Lying) -> tuple[Lying, Lying]:
 
 
 def _area(layer: Blank, face: Face, lying: Lying) -> _Area:
-    left = face.left + (face.right - face.left - layer.width) / 2
-    top = face.top + (face.bottom - face.top - layer.height) / 2
+    own = footprint(layer)
+    wide, high = own.right - own.left, own.bottom - own.top
+    left = face.left + (face.right - face.left - wide) / 2
+    top = face.top + (face.bottom - face.top - high) / 2
     for edge, by in lying.edges:
         off = by.mm if by else Fraction(0)
-        left = {"left": face.left + off, "right": face.right - off - layer.width}.get(edge, left)
-        top = {"top": face.top + off, "bottom": face.bottom - off - layer.height}.get(edge, top)
-    return _Area(left, left + layer.width, top, top + layer.height)
+        left = {"left": face.left + off, "right": face.right - off - wide}.get(edge, left)
+        top = {"top": face.top + off, "bottom": face.bottom - off - high}.get(edge, top)
+    return _Area(left, left + wide, top, top + high)
 
 
 def _fold_under(area: _Area, under: Blank) -> tuple[str, str] | None:
@@ -100,7 +103,9 @@ def _fold_under(area: _Area, under: Blank) -> tuple[str, str] | None:
 
 def _overhangs(layer: Blank, face: Face, place: Place, unit: Unit, names: Mapping[str, str]) -> Iterator[Finding]:
     """Larger than what it lies on, and nobody says how it lies: a cover that is centred is meant to stand over."""
-    over = max(layer.width - (face.right - face.left), layer.height - (face.bottom - face.top))
+    own = footprint(layer)
+    wide, high = own.right - own.left, own.bottom - own.top
+    over = max(wide - (face.right - face.left), high - (face.bottom - face.top))
     if over > 0:
         yield Finding.of("layer-overhangs", Strength.THOUGHT, place, **names, over=Length(over / 2, unit))
 

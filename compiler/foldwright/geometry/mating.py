@@ -16,7 +16,8 @@ from foldwright.geometry.bulk import Bulk
 from foldwright.geometry.inside import Room, rooms
 from foldwright.geometry.ledger import Ledger
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Rest, Sum
-from foldwright.geometry.panels import faces_called, looked_at, tell_no_panel, whole_face
+from foldwright.geometry.panels import faces_called, looked_at, tell_no_panel
+from foldwright.geometry.silhouettes import footprint
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
@@ -113,11 +114,11 @@ def lie_on(
 def _note_borders(
     mat: Blank, under: str, face: Face, lying: Lying, noted: set[tuple[str, str]], ledger: Ledger
 ) -> None:
-    own = whole_face(mat)
+    own = footprint(mat)
     evens: list[LengthId] = []
     for side, below, above, room in (
-        ("across", face.across, own.across, face.right - face.left - mat.width),
-        ("down", face.down, own.down, face.bottom - face.top - mat.height),
+        ("across", face.across, own.across, face.right - face.left - (own.right - own.left)),
+        ("down", face.down, own.down, face.bottom - face.top - (own.bottom - own.top)),
     ):
         if (below.side + below.place, side) in noted or above not in ledger.lengths:
             continue

@@ -7,7 +7,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 from foldwright.geometry.arcs import arc_points
-from foldwright.geometry.blank import Blank, ExactPoint, Opening, Strip
+from foldwright.geometry.blank import Blank, ExactPoint, Face, Opening, Strip
+from foldwright.geometry.lengths import LengthId
 
 type Box = tuple[Fraction, Fraction, Fraction, Fraction]
 """Left, right, top and bottom."""
@@ -32,6 +33,18 @@ def _outer(strips: Sequence[Strip]) -> tuple[Strip, ...]:
         called = [strip for strip in strips if strip.name.casefold().endswith(_FLAP)]
         return (called[0] if len(called) == 1 else min(strips, key=lambda strip: strip.end - strip.start),)
     return (strips[0], strips[-1]) if len(strips) > 2 else ()
+
+
+def footprint(blank: Blank) -> Face:
+    """What a piece covers where it lies: all of it, or of a pocket its front alone, its flaps folded behind."""
+    sides = []
+    for side, strips, whole in (("across", blank.across, blank.width), ("down", blank.down, blank.height)):
+        inner = [strip for strip in strips if strip not in _outer(strips)]
+        pocket = blank.corners_removed and not blank.boxed and not blank.made and len(inner) == 1
+        size = LengthId(blank.piece, side, "size")
+        sides.append((inner[0].start, inner[0].end, inner[0].length) if pocket else (Fraction(0), whole, size))
+    (left, right, across), (top, bottom, down) = sides
+    return Face(left, right, top, bottom, across, down)
 
 
 def silhouette(blank: Blank, corners: bool = True, notches: bool = True) -> tuple[ExactPoint, ...]:

@@ -43,7 +43,8 @@ _INCHES_ALONE = frozenset(
 # "3 in wide" is a length when nothing is described by it: "2 in thick card" may be two, in thick card.
 _INCHES_BEFORE_LITTLE_WORDS = frozenset(
     """wide long deep high tall thick broad square across down up in left right longer wider bigger smaller larger
-    shorter narrower deeper higher taller around round diameter overall""".split()
+    shorter narrower deeper higher taller around round diameter overall
+    approx approximately sq max min maximum minimum""".split()
 )
 _LITTLE = frozenset(
     """and or then but so to at on for with by before after than as along if when where while until unless into onto

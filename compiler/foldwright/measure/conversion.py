@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import FRACTION, VULGAR, squeezed
+from foldwright.measure.prose import find_measures
 from foldwright.measure.reading import read_length, read_lengths_cross
 from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
@@ -26,6 +27,9 @@ _GOES_ON = re.compile(
     re.IGNORECASE,
 )
 """A line ends within a measure behind a joining word, between a whole number and its fraction, and before no number."""
+_CUT = "cut"
+_NOTHING_ELSE = re.compile(r" (?:an? )?\.?", re.IGNORECASE)
+_RANGE = re.compile(r" to | ?- ?", re.IGNORECASE)
 _TOTAL = re.compile(
     r"(?:=|\b(?:in )?total:?\s|\bin all:?\s|\bsum:?\s)\s*|,?\s+(?:in all|in total|total)$", re.IGNORECASE
 )
@@ -56,10 +60,27 @@ def read_measures(text: str) -> tuple[Asked, ...] | Unreadable:
     asked: list[Asked] = []
     for said in filter(None, _MEASURES.split(plain)):
         lengths = read_lengths_cross(said)
-        if isinstance(lengths, Unreadable):
+        if not isinstance(lengths, Unreadable):
+            asked.append(Asked(said, Shape.SINGLE if len(lengths) == 1 else Shape.CROSS, lengths))
+        elif found := _as_in_a_sentence(said):
+            asked.append(found)
+        else:
             return lengths
-        asked.append(Asked(said, Shape.SINGLE if len(lengths) == 1 else Shape.CROSS, lengths))
     return tuple(asked) or Unreadable("no-number", (("text", ""),))
+
+
+def _as_in_a_sentence(said: str) -> Asked | None:
+    """`2 to 2 1/2 in`, `1 in to 2 in`, `an inch and a half`: what a sentence may hold, alone."""
+    text = f"{_CUT} {said}"
+    found = find_measures(text, frozenset({_CUT})).measures
+    if not found or not _NOTHING_ELSE.fullmatch(text[: found[0].start].removeprefix(_CUT) + text[found[-1].end :]):
+        return None
+    first, *others = found
+    if not others and first.shape is not Shape.LIST:
+        return Asked(said, first.shape, first.lengths)
+    apart = len(others) == 1 and _RANGE.fullmatch(text[first.end : others[0].start])
+    lengths = tuple(length for one in found for length in one.lengths)
+    return Asked(said, Shape.RANGE, lengths) if apart and len(lengths) == 2 else None
 
 
 def _on_one_line(text: str) -> str:

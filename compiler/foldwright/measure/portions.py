@@ -40,7 +40,7 @@ _MARKS: Mapping[tuple[Dimension, System], tuple[_Mark, ...]] = MappingProxyType(
     {
         (Dimension.LENGTH, _M): _marks(("m", "1", "1/10"), ("mm", "100", "10"), ("mm", "0", "5")),
         (Dimension.LENGTH, _I): _marks(("yd", "2", "1/4"), ("in", "12", "1"), ("in", "0", "1/2")),
-        (Dimension.AREA, _M): _marks(("m²", "1", "1/10"), ("cm²", "10", "1"), ("cm²", "0", "1/2")),
+        (Dimension.AREA, _M): _marks(("m²", "1/4", "1/100"), ("cm²", "10", "1"), ("cm²", "0", "1/2")),
         (Dimension.AREA, _I): _marks(("sq ft", "4", "1/2"), ("sq in", "10", "1"), ("sq in", "0", "1/4")),
         (Dimension.VOLUME, _M): _marks(("l", "1", "1/20"), ("ml", "5", "1"), ("ml", "0", "1/2")),
         (Dimension.VOLUME, _I): _marks(

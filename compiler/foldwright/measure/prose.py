@@ -101,6 +101,8 @@ _JOIN = re.compile(
 _LARGE = (Unit.FOOT, Unit.YARD, Unit.METRE)
 _BEFORE_SMALLER = re.compile(" ?(?:and )?")
 _IN_BRACKETS = re.compile(r"(?:[ \ue002]?\(| ?/ ?| or )$")
+_INCHES_UNSAID = re.compile(r"\.?(?:[\s,;:)]*$|[,;:)]|\s(?:x|wide|long|deep|high|tall)(?![^\W_]))")
+"""Behind `1 ft 6` nothing may follow that there could be six of."""
 _PRICE = re.compile("[0-9]+[.,][0-9]{2}(?![0-9])")
 _NO_ADJECTIVE = re.compile(r"-(?!wide|long|deep|high|tall|thick|square|round)", re.IGNORECASE)
 
@@ -156,7 +158,7 @@ class _Reader:
         if at and tidied[at - 1] in ".," and (at < 2 or tidied[at - 2] in " (\ue000") and tidied[at].isdigit():
             at -= 1
         before = tidied[at - 1] if at else " "
-        beside_another = before == "/" and self._measures and self._measures[-1].end == at - 1
+        beside_another = before in "/-" and self._measures and self._measures[-1].end == at - 1
         if before.isalnum() or (before in _NO_NUMBER_AFTER and not beside_another):
             return self._after_number(at)
         series = self._read_series(at)
@@ -267,6 +269,14 @@ class _Reader:
         if gap is None or ("and" in gap[0] and term.kind != "word"):
             return term.end, lengths, False
         small = read_term(self._tidied, gap.end())
+        if (
+            small
+            and unit is Unit.FOOT
+            and _INCHES_UNSAID.match(self._tidied, small.end)
+            and small.whole
+            and gap[0] != ""
+        ):
+            small = replace(small, unit=Unit.INCH)
         if small is None or small.unit is None or isinstance(small.value, Unreadable) or not small.value:
             return term.end, lengths, False
         more = Length.of(small.value, small.unit)
@@ -311,7 +321,7 @@ class _Reader:
         if unit_term.hyphenated:
             adjective = not _NO_ADJECTIVE.match(self._tidied, last.end)
             return Belief(True, "hyphen") if adjective else Belief(False, "little-word-in")
-        if self._tidied[last.end : last.end + 1] == "-":
+        if self._tidied[last.end : last.end + 1] == "-" and not self._tidied[last.end + 1 : last.end + 2].isdigit():
             return Belief(False, "little-word-in")
         if unit_term.abbreviated:
             return Belief(True, "abbreviated")

@@ -23,15 +23,24 @@ _SPELLED_UNIT = f"(?:{'|'.join(_SPELLED_PARTS)})"
 _SHORT_UNIT = "|".join(word for word in _LETTERS if len(word) <= 3)
 
 _FIGURES = re.compile(f"{NUMBER}(?![0-9%°€]|[.,/:][0-9{_VULGAR}])")
-_WORDS = re.compile(f"(?:{WORD_NUMBER}|an?(?= {_SPELLED_UNIT}(?![a-z])))(?![a-z])", re.IGNORECASE)
+_WORDS = re.compile(f"(?:{WORD_NUMBER}|an?(?= {_SPELLED_UNIT}(?![a-z]|-and-)))(?![a-z])", re.IGNORECASE)
 _IN_FIGURES = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]")
-_IN_WORDS_TOO = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]|(?<![\\w'-]){_WORDS.pattern}", re.IGNORECASE)
+_ONE_AND_A_PART = re.compile(
+    r"(?P<unit>inch|foot|yard|(?:centi)?met(?:re|er))[ -]and[ -](?P<part>an?[ -](?:half|quarter|third|eighth)"
+    r"|three[ -]quarters)(?![\w/-])",
+    re.IGNORECASE,
+)
+"""`an inch-and-a-half border`; the article belongs to the border."""
+_IN_WORDS_TOO = re.compile(
+    f"[0-9{_VULGAR}⁰¹²³⁴-⁹]|(?<![\\w'-])(?:{_WORDS.pattern}|{_ONE_AND_A_PART.pattern})", re.IGNORECASE
+)
 
 _UNIT = re.compile(
     rf"(?P<gap>[ -]?)(?:(?P<word>{_SPELLED_UNIT})(?![^\W_])|(?P<short>{_SHORT_UNIT})(?![\w']|/[a-z])"
     r"|(?P<mark>''|[\"'])(?!(?![dhlw](?![a-z]))[a-wyz]))",
     re.IGNORECASE,
 )
+_NOTHING_BEHIND = re.compile(r"[\s.,;:)x]|$")
 _ORDINAL = re.compile("(?:ths?|nds?|rds?)(?![^\\W_])")
 """`1/8th of an inch`, `5 7/8ths in`: what is said aloud behind a fraction."""
 _PART_OF_A_UNIT = re.compile(rf" (?:of )?an? (?={_SPELLED_UNIT})", re.IGNORECASE)
@@ -76,6 +85,11 @@ def read_term(tidied: str, at: int) -> Term | None:
         end = ordinal.end() if ordinal else figures.end()
         number = Term(at, end, end, _value(said), spelled=False, whole=said.isdigit())
         return _with_unit(tidied, number)
+    if one := _ONE_AND_A_PART.match(tidied, at):
+        part = value_of(one["part"].replace("-", " ").lower())
+        unit, hyphenated = UNIT_WORDS[one["unit"].lower()], "-" in one[0]
+        value = part if isinstance(part, Unreadable) else 1 + part
+        return Term(at, one.end(), one.end(), value, True, False, unit, "word", hyphenated=hyphenated)
     words = _WORDS.match(tidied, at)
     if not words:
         return None
@@ -96,7 +110,7 @@ def _with_unit(tidied: str, number: Term) -> Term:
     # Capitals: `3M` and `Step 3 In the hall` hold no unit. Numbers in words need a unit nobody can mistake.
     if kind == "short" and (said in {"M", "In", "iN"} or (number.spelled and said.lower() in {"in", "m", "ins"})):
         return number
-    if kind == "mark" and (number.spelled or found["gap"]):
+    if kind == "mark" and (number.spelled or (found["gap"] and not _stands_apart(tidied, number, found))):
         return number
     end = found.end()
     stop = _ABBREVIATING_STOP.match(tidied, end) if kind == "short" else None
@@ -116,6 +130,11 @@ def _with_unit(tidied: str, number: Term) -> Term:
         hyphenated,
         stop is not None,
     )
+
+
+def _stands_apart(tidied: str, number: Term, mark: re.Match[str]) -> bool:
+    """`3 ¾ "` is three quarters more than three inches; behind a whole number the mark may open a quotation."""
+    return mark["gap"] == " " and not number.whole and _NOTHING_BEHIND.match(tidied, mark.end()) is not None
 
 
 def _below_one(value: Fraction | Unreadable) -> bool:

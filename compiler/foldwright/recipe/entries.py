@@ -12,6 +12,7 @@ from foldwright.recipe.complaints import Complaints, nearest
 from foldwright.recipe.facts import Known
 from foldwright.recipe.model import Said
 from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.signs import without_signs
 from foldwright.recipe.structure import Node
 
 _LINE_END = re.compile(r"\s*\n\s*")
@@ -62,8 +63,9 @@ def named_entries(section: Node, complaints: Complaints) -> Iterator[tuple[Phras
 
 
 def _entries(section: Node, complaints: Complaints) -> Iterator[tuple[Phrase, Node]]:
-    if section.value is not None and section.value.plain.lower() not in _NOTHING:
-        for line in section.value.split(_LINE_END):
+    own = without_signs(section.value, complaints) if section.value else None
+    if own and own.text and own.plain.lower() not in _NOTHING:
+        for line in own.split(_LINE_END):
             complaints.fault("no-name", line)
     for entry in section.entries:
         if entry.key is not None:

@@ -10,7 +10,7 @@ import re
 
 from msgspec import Struct
 
-from foldwright.recipe.limits import DEEPEST
+from foldwright.recipe.limits import DEEPEST, LONGEST_WORD
 
 _DOUBLE = (
     r'"(?:[^"\\]|\\(?:[0abtnvfre "/\\N_LP\n]|x[0-9a-fA-F]{2}|u(?![dD][89a-fA-F])[0-9a-fA-F]{4}'
@@ -53,6 +53,8 @@ def flow_from(text: str, start: int) -> list[Token] | None:
         letters += _LETTERS[kind]
         if _NOT_FLOW.search(letters, max(len(letters) - 3, 0)):
             return None
+        if kind == "colon" and not _is_word(text[tokens[-1].start : tokens[-1].end]):
+            return None
         if kind == "open":
             opened.append(len(tokens))
         tokens.append(Token(kind, token.start(), at))
@@ -66,3 +68,8 @@ def flow_from(text: str, start: int) -> list[Token] | None:
         if len(opened) > DEEPEST:
             return None
     return None
+
+
+def _is_word(text: str) -> bool:
+    """Whether it can stand before a colon."""
+    return len(text) <= LONGEST_WORD and "\n" not in text

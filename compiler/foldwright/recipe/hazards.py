@@ -24,13 +24,13 @@ from foldwright.vocabulary.work import GLUING
 _TAPED = frozenset({"tape", "assemble"})
 """Ways to join that say themselves what holds, or that may need nothing that does."""
 
-_ORDER = {code: (-hazard.signal, number) for number, (code, hazard) in enumerate(HAZARDS.items())}
+_ORDER = {code: (-one.signal, not one.made, number) for number, (code, one) in enumerate(HAZARDS.items())}
 _GRAVEST_FIRST = _ORDER.__getitem__
 _NOT_UNDER_THREE = frozenset({"small-parts", "cord", "magnet", "cell", "balloon"})
 
 
 class Brought(Struct, frozen=True):
-    """Codes of hazards: of the whole, the gravest first, and of each step by its number, in the order met."""
+    """Codes of hazards: of the whole and of each step by its number, the gravest first."""
 
     whole: tuple[str, ...]
     by_step: dict[int, tuple[str, ...]]
@@ -39,11 +39,16 @@ class Brought(Struct, frozen=True):
 def hazards_of(recipe: Recipe) -> Brought:
     own = (*(piece.name.value for piece in recipe.pieces), *(supply.name.value for supply in recipe.supplies))
     met = {step.number: tuple(_of_step(step, recipe, own)) for step in recipe.steps}
-    by_step = {number: _uncovered(code for code in codes if not HAZARDS[code].made) for number, codes in met.items()}
+    by_step = {number: _graver(code for code in codes if not HAZARDS[code].made) for number, codes in met.items()}
     done = {code for codes in met.values() for code in codes if not HAZARDS[code].made}
     anywhere = (*_of_lists(recipe), *_of_sections(recipe, own), *(code for codes in met.values() for code in codes))
     whole = _uncovered(code for code in anywhere if code not in done)
     return Brought(tuple(sorted(whole, key=_GRAVEST_FIRST)), by_step)
+
+
+def _graver(codes: Iterable[str]) -> tuple[str, ...]:
+    """The gravest first, those as grave in the order met."""
+    return tuple(sorted(_uncovered(codes), key=lambda code: -HAZARDS[code].signal))
 
 
 def allergens_named(supply: Supply) -> tuple[str, ...]:
@@ -112,6 +117,7 @@ def _of_supply(supply: Supply) -> Iterator[str]:
         # `pearl ink` holds no pearl; but a glue called super is what it is called.
         if not kind.sheet:
             yield from (code for code in spoken if not HAZARDS[code].made)
+    yield from dangers_in(supply.note.value) if supply.note else ()
     yield from _of_names(_names(supply.instead))
 
 

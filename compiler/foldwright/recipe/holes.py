@@ -185,7 +185,7 @@ def _read_position(
         return position
     if not notch and not position.panel and not position.every_panel:
         complaints.thought("hole-without-place", hole)
-    return replace(position, centred=True)
+    return replace(position, centred=True, assumed=not (notch or position.panel or position.every_panel))
 
 
 def _with_part(position: HolePosition, part: Phrase, unit: Unit | None, complaints: Complaints) -> HolePosition:

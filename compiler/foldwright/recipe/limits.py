@@ -13,6 +13,8 @@ MOST_FACTS = 64 * 1024
 """Characters of facts, at the top of a recipe or in a studio's file; most recipes have fewer than three thousand."""
 DEEPEST = 8
 """How many levels of indented lines may stand inside one another; the format needs four."""
+LONGEST_WORD = 120
+"""Characters before a colon; YAML 1.1 (7.4.2) allows 1024, quotes and all, on one line."""
 MOST_PIECES = 10_000
 """Of one kind, for one making."""
 MOST_SIZES = 12

@@ -16,6 +16,7 @@ from msgspec.structs import replace
 
 from foldwright.measure.weight import GRADES
 from foldwright.recipe.flow import QUOTED, flow_from
+from foldwright.recipe.limits import LONGEST_WORD
 from foldwright.recipe.phrase import Phrase
 
 _REMARK = re.compile(r"(?:^[^\S\n]*|[^\S\n]{2,}|\t)#")
@@ -24,8 +25,6 @@ ONE_SPACE_REMARK = re.compile(rf"(?<=\S)[^\S\n]#[^\S\n](?!(?<=[0-9] # )(?:{_GRAD
 """What may have been meant as a remark; `110 # cover` is a weight."""
 _NOTHING_MORE = re.compile(r"[^\S\n]*(?:[^\S\n]#[^\n]*)?$", re.MULTILINE)
 _DASH = re.compile(r"-(?:\s+|$)")
-_LONGEST_WORD = 120
-"""Characters; a colon further on ends no word."""
 _COLON = re.compile(r":(?=\s|$)")
 _AFTER_QUOTES = re.compile(r"\s*:(?=\s|$)")
 _GLUED = re.compile(r"([^\W\d](?:[^\W\d]|[ _-](?=[^\W\d])){0,30})\s*:(?!//|:)(?=\S)")
@@ -241,6 +240,6 @@ def _key_of(phrase: Phrase, width: int, may_be_glued: bool) -> tuple[Phrase | No
     colon = colon or _COLON.search(text, width + 1)
     if colon is None and may_be_glued:
         colon = _GLUED.match(text)
-    if colon is None or colon.end() - width > _LONGEST_WORD:
+    if colon is None or colon.end() - width > LONGEST_WORD:
         return None, width
     return phrase.part(width, colon.end() - 1), colon.end()

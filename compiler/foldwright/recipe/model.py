@@ -188,6 +188,8 @@ class HolePosition(Struct, frozen=True):
     mirrored: bool = False
     edge: str = ""
     """The edge of the piece a notch is cut into: left, right, top or bottom."""
+    assumed: bool = False
+    """Nobody says where it is, which was complained of; it is taken to be in the middle."""
 
 
 class DrawnLine(Struct, frozen=True):

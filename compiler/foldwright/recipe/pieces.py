@@ -293,6 +293,8 @@ def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
             meant = PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or ""
             if meant not in measured.facts and any(_holds(phrase, finding.place) for phrase in measured.whole):
                 unread.add(meant)
+        elif finding.code == "yaml-alias" and any(_holds(phrase, finding.place) for phrase in measured.whole):
+            unread.update(PIECE_WORDS.words)
         else:
             unread.update(word for word, fact in measured.facts.items() if _holds(fact.value, finding.place))
     return frozenset(unread)

@@ -28,7 +28,7 @@ def without_signs(value: Phrase, complaints: Complaints) -> Phrase:
 def told_of_signs(lines: Sequence[Line], complaints: Complaints) -> list[Line]:
     """The lines without the signs of which it is plain that they are not text.
 
-    They stand alone above deeper lines, or one anchors what another names; a fact that only names one is left out.
+    They stand alone above deeper lines, or one anchors what another names. A fact that calls for another is left out.
     """
     signs = [_SIGN.match(line.value.text) if line.value and line.kind is Kind.TEXT else None for line in lines]
     anchored = {sign["name"]: sign.end() < len(sign.string) for sign in signs if sign and sign["anchor"]}
@@ -39,11 +39,12 @@ def told_of_signs(lines: Sequence[Line], complaints: Complaints) -> list[Line]:
             told.append(line)
             continue
         name = sign["name"]
-        heads = below is not None and below.column > line.column and not _SIGN.sub("", line.value.text)
-        merges = line.key is not None and line.key.text == _MERGED
-        if merges or heads or (name in named if sign["anchor"] else sign["alias"] and name in anchored):
+        leads = below is not None and below.column > line.column
+        heads = leads and not _SIGN.sub("", line.value.text)
+        calls = (line.key is not None and line.key.text == _MERGED) or (sign["alias"] and anchored.get(name))
+        if calls or heads or (sign["anchor"] and name in named):
             value = without_signs(line.value, complaints)
-            if merges or (sign["alias"] and anchored.get(name)):
+            if calls and not leads and not line.dash:
                 continue
             line = replace(line, value=value if value.text else None)
         told.append(line)

@@ -20,6 +20,8 @@ _DASH = re.compile(r"\s*[-–—]\s*")
 
 
 _REMEMBERED = 20_000
+_WRITTEN_OUT = frozenset({"cup", "pint"})
+"""Units that have no short sign, and so a plural."""
 _FINEST_PART = 64
 """Finer parts of an imperial unit are written with decimals (common practice, no source)."""
 
@@ -89,13 +91,14 @@ class Typesetter:
         whole, rest = divmod(number, 1)
         said = number_words(number, decimal=metric or rest.denominator > _FINEST_PART)
         fraction = rest and "/" in said
-        set_number = Figure(said, unit=unit)
+        written = self._words.say(f"unit.{unit}", count=1 if number <= 1 else 2) if unit in _WRITTEN_OUT else unit
+        set_number = Figure(said, unit=written)
         if fraction:
-            set_number = Figure(str(whole or ""), str(rest.numerator), str(rest.denominator), unit)
+            set_number = Figure(str(whole or ""), str(rest.numerator), str(rest.denominator), written)
         part = self._fraction(rest.numerator, rest.denominator) if fraction else said
         spoken = self._words.say("spoken.mixed", whole=whole, fraction=part) if fraction and whole else part
         form = "one" if number == 1 else "part" if fraction and not whole else "many"
-        return Phrase((set_number,), f"{said} {unit}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken))
+        return Phrase((set_number,), f"{said} {written}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken))
 
     def spoken(self, printed: Printed, with_unit: bool = True, before_noun: bool = False) -> str:
         """`4 and 1 eighth inches`, `3 quarters of an inch`, `105 millimetres`."""

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pdfplumber
 import pytest
 
-from foldwright.render.event.labels import Grid, grid_of, labels_pdf, place_cards_pdf
+from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size, place_cards_pdf
 from foldwright.render.press.papers import paper_named
 from foldwright.sheet.event.model import LabelText
 
@@ -54,6 +54,46 @@ def test_every_label_keeps_inside_its_edges_and_its_warning_is_whole(width: int,
                 inside += sum(not char["text"].isspace() for char in box.chars)
         assert inside == whole
         assert min(char["size"] for char in page.chars) >= 6.4
+
+
+GRAVE = LabelText(
+    "Lantern favour",
+    ("wall, toffee and tea light",),
+    "Contains milk and hazelnuts. Holds magnets: keep from children. If one is swallowed, get emergency help at once. "
+    "Not for children under three: small parts and long cords.",
+    "Harbour Street Paper Studio",
+)
+
+
+def test_a_label_that_does_not_hold_its_warning_is_not_made_and_the_least_size_holds_it():
+    assert labels_pdf([SHORT, GRAVE], grid(30, 20), "Labels", "en", "harbour") == (GRAVE,)
+    width, height = least_size(GRAVE, Fraction(30), Fraction(1))
+    assert width == 30
+    data = labels_pdf([GRAVE], grid(int(width), int(height)), "Labels", "en", "harbour")
+    assert isinstance(data, bytes)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert GRAVE.warning in " ".join(pdf.pages[0].extract_text().split())
+    assert labels_pdf([GRAVE], grid(int(width), int(height) - 1), "Labels", "en", "harbour") == (GRAVE,)
+
+
+@pytest.mark.parametrize("theme", ["harbour", "almanac", "workbench"])
+@pytest.mark.parametrize("width", [30, 40, 60, 95])
+def test_no_theme_lets_a_warning_run_over_the_edge(theme: str, width: int):
+    _, height = least_size(GRAVE, Fraction(width), Fraction(1))
+    places = grid(width, int(height))
+    data = labels_pdf([GRAVE], places, "Labels", "en", theme)
+    assert isinstance(data, bytes)
+    left, top = places.corner
+    box = (left * POINTS, top * POINTS, (left + width) * POINTS, (top + int(height)) * POINTS)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        inner = pdf.pages[0].within_bbox(box).extract_text()
+    assert GRAVE.warning in " ".join(inner.split())
+
+
+def test_a_word_wider_than_the_label_asks_for_a_wider_one():
+    wide = LabelText("Weihnachtsgeschenkpapierschachtel", (), "Contains milk.", "")
+    assert labels_pdf([wide], grid(25, 40), "Labels", "en", "harbour") == (wide,)
+    assert least_size(wide, Fraction(25), Fraction(1))[0] > 25
 
 
 def test_names_stand_on_the_lower_half_of_their_cards() -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from math import copysign, hypot
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.blank import Blank, Strip
@@ -17,6 +18,7 @@ from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.panels import ROWS_WANTED, fits_form
 from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.geometry.scene import Point
 from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece
@@ -62,6 +64,7 @@ def _wrong_shape(
     yield from _torn(folded, piece, place, unit)
     yield from _open(folded, blank, piece, unit)
     yield from _covered(folded, blank, piece, unit)
+    yield from _stands_out(folded, blank, piece, unit)
     # The gables of a carton that is deeper than wide are told of with its sizes (`turned_shapes`).
     for one, other in collisions(folded) if not _gables_meet(blank) else ():
         names = _name(folded.net, one), _name(folded.net, other)
@@ -244,6 +247,49 @@ def _covered(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator
             panel=_name(folded.net, one.panel),
             over=_length(one.over, unit),
         )
+
+
+def _stands_out(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
+    """A pop-up that is longer than its page: it stands out of the card when that is shut.
+
+    Such a piece has rings of panels, and every fold of it goes on to lie flat.
+    """
+    net, tree = folded.net, tree_of(folded.net)
+    if blank.form or not tree.closing or not any(line.value.kind == "cut" for line in piece.lines):
+        return
+    shut = tree.folded(lambda crease: copysign(180.0, crease.angle) if crease.angle else 0.0)
+    if shut.opened:
+        return
+    corners = (
+        (0.0, 0.0),
+        (float(blank.width), 0.0),
+        (0.0, float(blank.height)),
+        (float(blank.width), float(blank.height)),
+    )
+    pages = [number for number, panel in shut.panels if any(_near(corner, panel.outline) for corner in corners)]
+    others = [number for number, _ in shut.panels if number not in pages]
+    if not pages or not others:
+        return
+    over, farthest = max((_beyond(shut, number, pages), number) for number in others)
+    if over > MEETS:
+        sources = (one.source for one in net.creases if farthest in (one.one, one.other))
+        line = next((one.number for one in sources if one.side == "line"), 1)
+        where = piece.lines[line - 1].place
+        yield Finding.of("pop-up-stands-out", Strength.MISFIT, where, piece=net.piece, over=_length(over, unit))
+
+
+def _beyond(shut: Folded, panel: int, pages: Sequence[int]) -> float:
+    """How far a panel stands over the box round the pages, all of them lying flat."""
+    over = 0.0
+    for axis in (0, 1):
+        page = [spot[axis] for number in pages for spot in shut.corners(number)]
+        own = [spot[axis] for spot in shut.corners(panel)]
+        over = max(over, max(own) - max(page), min(page) - min(own))
+    return over
+
+
+def _near(point: Point, outline: Sequence[Point]) -> bool:
+    return any(hypot(point[0] - x, point[1] - y) <= MEETS for x, y in outline)
 
 
 def _exact_gap(walls: list[Strip]) -> Fraction | None:
