@@ -44,9 +44,8 @@ def test_several_measures_are_answered_in_turn(tmp_path: Path) -> None:
 
 def test_panels_come_first_and_the_total_is_what_they_come_to(tmp_path: Path) -> None:
     """1 1/4 in is 31.75 mm, 32 rounded, and 3 x 32 is 96 (three times 31.75 is 95.25); 3 x 79.375 mm is 3 x 79."""
-    done = foldwright(
-        "convert", "1 1/4 | 1 1/4 | 1 1/4 in", "3 1/8 + 3 1/8 + 3 1/8 in", "20 | 60 | 20 mm", cwd=tmp_path
-    )
+    rows = "1 1/4 | 1 1/4 | 1 1/4 in", "3 1/8 + 3 1/8 + 3 1/8 in", "20 | 60 | 20 mm"
+    done = foldwright("convert", *rows, cwd=tmp_path)
     assert [line.partition("is about  ")[2] for line in done.out.splitlines()] == [
         "32 + 32 + 32 mm = 96 mm",
         "79 + 79 + 79 mm = 237 mm",

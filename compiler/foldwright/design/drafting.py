@@ -13,8 +13,8 @@ from foldwright.recipe.model import NamedSheet
 from foldwright.recipe.writing_facts import write_cross, write_length, write_panels
 from foldwright.vocabulary import kind_of
 
-TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small", "contains-unsaid")
-"""Thoughts about sheets that the table of proposals has told already, and what only who makes it can answer."""
+TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")
+"""Thoughts about sheets that the table of proposals has told already."""
 _TAPE_WIDTH = {System.IMPERIAL: "1/4 in", System.METRIC: "6 mm"}
 _WHOLE_TAPE = {System.IMPERIAL: Unit.INCH.mm, System.METRIC: Fraction(10)}
 """Tape is told in whole inches or centimetres, and a little more than is needed."""
