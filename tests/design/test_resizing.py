@@ -109,4 +109,4 @@ def test_a_box_for_other_contents_holds_them(count):
     resized = fitted(written.recipe, written.flat, blank, held, [wanted], STEPS[written.recipe.system], Fraction(1))
     other = in_new_size("birdhouse", resized, written)
     (lying,) = other.flat.held
-    assert (lying.what, lying.count) == ("caramel", count)
+    assert lying.things == (("caramel", count),)
