@@ -49,8 +49,8 @@ def test_what_was_worked_out_shows_its_sums(tmp_path: Path) -> None:
         "Walls: 20 mm inside + 0.25 mm for half the floor's thickness = 20.25 mm.",
         "Floor across: 60 mm inside + 0.5 mm for the folds = 60.5 mm.",
         "Floor down: 90 mm inside + 0.5 mm for the folds = 90.5 mm.",
-        "Across: 20 + 61 + 20 = 101 mm.",
-        "Down: 20 + 91 + 20 = 131 mm.",
+        "Across: 20.5 + 60.5 + 20.5 = 101.5 mm.",
+        "Down: 20.5 + 90.5 + 20.5 = 131.5 mm.",
         "Every fold takes its share of the card, 0.5 mm thick as the recipe says.",
     ]
 

@@ -74,14 +74,15 @@ def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Caution
 def _caution(code: str, recipe: Recipe, words: Catalogue) -> CautionText:
     hazard = HAZARDS[code]
     facts = {"holders": _holders(code, recipe, words)} if hazard.whole else {}
+    avoid = words.say(f"hazard.{code}.avoid")
     return CautionText(
         code,
         hazard.signal,
         words.say(f"page.signal.{hazard.signal.name.lower()}"),
         words.say(f"hazard.{code}.hazard", **facts),
         words.say(f"hazard.{code}.consequence"),
-        words.say(f"hazard.{code}.avoid"),
-        whole=hazard.whole,
+        avoid,
+        brief=words.say(f"hazard.{code}.brief", **facts) if hazard.whole else avoid,
     )
 
 

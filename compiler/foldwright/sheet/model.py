@@ -140,7 +140,8 @@ class PieceLine(Struct, frozen=True):
 class CautionText(Struct, frozen=True):
     """One caution: signal word, what can hurt, what comes of it, how to avoid it.
 
-    `own` holds the words of an author's own caution; the other texts are empty then. A `whole` one is never shortened.
+    `own` holds the words of an author's own caution; the other texts are empty then. `brief` is what stands where there
+    is little room: how to avoid it, and of what is eaten every allergen.
     """
 
     code: str
@@ -150,7 +151,7 @@ class CautionText(Struct, frozen=True):
     consequence: str = ""
     avoid: str = ""
     own: Passage = ()
-    whole: bool = False
+    brief: str = ""
 
 
 class Span(Struct, frozen=True):

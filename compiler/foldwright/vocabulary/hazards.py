@@ -18,8 +18,8 @@ class Signal(IntEnum):
 class Hazard(Struct, frozen=True):
     """`code` is the key in the catalogue. `made` hazards lie in what is made: they are said before everything.
 
-    `whole` ones are never shortened, `labelled` ones are told to whoever gets a bag. `covers` are hazards of which this
-    one says the same, and more.
+    `whole` ones name every supply they are about, however little room there is; `labelled` ones are told to whoever
+    gets a bag. `covers` are hazards of which this one says the same, and more.
     """
 
     code: str

@@ -110,7 +110,7 @@ def wordy(count: int, words: int, paper: Paper) -> Card | Misfit:
     sheet = small(words="\n\n".join(f"## Fold {number}\n\nFold." for number in range(1, count + 1)))
     said = (Para((Plain("fold and glue the card " * (words // 5) + "so " * (words % 5)),)),)
     steps = tuple(replace(step, wordings=(said,), heading=(Plain("Fold"),)) for step in sheet.steps)
-    plain = replace(sheet, steps=steps, pieces=(), supplies=(), tools=(), shown=())
+    plain = replace(sheet, steps=steps, cautions=(), pieces=(), supplies=(), tools=(), shown=())
     return Proof(plain, System.METRIC, "harbour", {}).card(paper)
 
 

@@ -284,7 +284,7 @@ class Content:
     def _caution(self, caution: CautionText, brief: bool) -> str:
         if caution.own:
             return self._words.passage(caution.own).removeprefix("<p>").removesuffix("</p>")
-        said = (caution.avoid,) if brief and not caution.whole else (caution.hazard, caution.consequence, caution.avoid)
+        said = (caution.brief,) if brief else (caution.hazard, caution.consequence, caution.avoid)
         return escape(" ".join(filter(None, said)), quote=False)
 
     def _pieces(self, number: int) -> Matter:
