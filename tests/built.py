@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
-from command_line import TOP, Done, contents, foldwright
+from command_line import Done, foldwright
 
 WORDS = "Cut the white card to 8 x 5 in and score it at 4 in."
 """The words of the first step of `GOOD`."""
@@ -39,22 +38,3 @@ def page_sizes(path: Path) -> list[tuple[float, float]]:
 
     with pdfplumber.open(path) as pdf:
         return [(page.width, page.height) for page in pdf.pages]
-
-
-def built_again_elsewhere(home: Path, kind: str, slugs: tuple[str, ...]) -> list[str]:
-    """The PDFs of demo recipes, which have to be the same, byte for byte, when they are made once more.
-
-    In other processes, one or several at work, another zone, language and hash seed, from another folder.
-    """
-    for slug in slugs:
-        shutil.copytree(TOP / "recipes" / slug, home / "recipes" / slug)
-    words = ("--only", kind, "--paper", "letter,a5", "--jobs")
-    build(home, "recipes", *words, "1", PYTHONHASHSEED="1", TZ="Pacific/Kiritimati", LC_ALL="C", LANG="C")
-    first = contents(home / "out")
-    away = home / "deep" / "er"
-    away.mkdir(parents=True)
-    other = {"PYTHONHASHSEED": "2", "TZ": "America/Anchorage", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}
-    done = foldwright("build", "../../recipes", "--out", "../../other", *words, "3", cwd=away, **other)
-    assert done.status == 0, done.out + done.err
-    assert contents(home / "other") == first
-    return [name for name in first if name.endswith(".pdf")]

@@ -222,9 +222,9 @@ def _after(made: Made, version: Version) -> Iterator[tuple[str, str]]:
 def _cautions(cautions: Sequence[CautionText], version: Version, made: Made) -> Iterator[tuple[str, str]]:
     for caution in cautions:
         yield "a signal word", caution.signal_word
-        if (version.full_cautions or caution.whole) and caution.hazard:
+        if version.full_cautions and caution.hazard:
             yield "a hazard", f"{caution.hazard} {caution.consequence}"
-        yield "how to avoid it", caution.avoid
+        yield "how to avoid it", caution.avoid if version.full_cautions else caution.brief
         yield from _passage("a caution", caution.own, made)
 
 

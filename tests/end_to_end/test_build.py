@@ -72,23 +72,6 @@ def test_a_folder_of_recipes_is_built_with_its_studio(tmp_path: Path) -> None:
         assert "Harbour Street Paper Studio" in page
 
 
-def test_the_same_recipe_gives_the_same_bytes(tmp_path: Path) -> None:
-    """Again, from elsewhere, with another hash seed, in another time zone, another language, another number of jobs."""
-    recipes = tmp_path / "recipes"
-    for slug in ("birdhouse", "drawer-box"):
-        shutil.copytree(TOP / "recipes" / slug, recipes / slug)
-    build(tmp_path, "recipes", PYTHONHASHSEED="1", TZ="Pacific/Kiritimati", LC_ALL="C")
-    first = contents(tmp_path / "out")
-    assert len(first) > 6
-    build(tmp_path, "recipes", PYTHONHASHSEED="2", TZ="America/Anchorage", LC_ALL="de_DE.UTF-8", LANG="de_DE.UTF-8")
-    assert contents(tmp_path / "out") == first
-    (tmp_path / "deep" / "er").mkdir(parents=True)
-    words = ("build", "../../recipes", "--out", "../../other", "--jobs", "2")
-    done = foldwright(*words, cwd=tmp_path / "deep" / "er", PYTHONHASHSEED="3")
-    assert done.status == 0
-    assert contents(tmp_path / "other") == first
-
-
 def test_a_recipe_that_does_not_add_up_is_built_and_marked(tmp_path: Path) -> None:
     write(tmp_path, "card", MISFIT)
     said = build(tmp_path, "card", status=1)

@@ -12,7 +12,7 @@ import pdfplumber
 import pytest
 from PIL import Image
 
-from built import SIZES, WORDS, build, built, built_again_elsewhere, in_one_line, page_sizes
+from built import SIZES, WORDS, build, built, in_one_line, page_sizes
 from command_line import GOOD, MISFIT, TOP, contents, foldwright, write
 
 LONG = GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 60)
@@ -270,11 +270,6 @@ def test_more_cards_than_any_sheet_holds_are_told_when_the_paper_is_nobodys_choi
 
 
 # --- the same bytes ---------------------------------------------------------------------------------------------------
-
-
-def test_the_same_recipes_give_the_same_cards(tmp_path: Path) -> None:
-    # The drawer box comes in two sizes.
-    assert len(built_again_elsewhere(tmp_path, "card", ("birdhouse", "drawer-box", "twine-tag"))) == 16
 
 
 # --- themes of ones own, backs and small papers ----------------------------------------------------------------------

@@ -7,7 +7,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from built import SIZES, WORDS, build, built, built_again_elsewhere, in_one_line, page_sizes
+from built import SIZES, WORDS, build, built, in_one_line, page_sizes
 from command_line import GOOD, contents, write
 
 BEFORE = GOOD.replace("time: 2 min\n", "time: 2 min\nwhen: before class\n")
@@ -85,7 +85,3 @@ def test_a_word_wider_than_the_paper_is_named_with_its_place(tmp_path: Path) -> 
 def test_a_fault_leaves_nothing_to_hand_out(tmp_path: Path) -> None:
     write(tmp_path, "card", GOOD.replace("size: 8 x 5 in", "size: very large"))
     assert handouts(tmp_path, status=1)[0] == {}
-
-
-def test_the_same_recipes_give_the_same_handouts(tmp_path: Path) -> None:
-    assert len(built_again_elsewhere(tmp_path, "handout", ("birdhouse", "twine-tag"))) == 8

@@ -147,14 +147,6 @@ def test_a_shelf_with_a_slip_is_told_with_its_place(tmp_path: Path) -> None:
     assert list((tmp_path / "out").iterdir()) == []
 
 
-def test_the_same_call_gives_the_same_bytes(tmp_path: Path) -> None:
-    planned(tmp_path, "--for", "7", "--helpers", "2")
-    folder = next((tmp_path / "out").iterdir())
-    first = {file.name: file.read_bytes() for file in folder.iterdir()}
-    planned(tmp_path, "--for", "7", "--helpers", "2")
-    assert {file.name: file.read_bytes() for file in folder.iterdir()} == first
-
-
 def made(folder: Path, name: str, *supplies: str) -> str:
     """A recipe of a tag and some supplies more."""
     facts = [

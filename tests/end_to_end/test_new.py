@@ -18,20 +18,18 @@ from foldwright.pipeline import check_recipe
 
 FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
 SIZES = {
-    "box": ("3 x 2 x 1 in", "80 x 50 x 25 mm", "4 1/8 x 3 5/8 x 1 1/2 in"),
-    "lid": ("3 x 2 x 1 in", "80 x 50 x 25 mm", "2 x 2 x 1/2 in"),
-    "sleeve": ("2 1/2 x 4 x 3/4 in", "62 x 90 x 22 mm", "60 x 90 x 20 mm"),
-    "card": ("4 1/4 x 5 1/2 in", "105 x 148 mm", "5 x 7 in"),
-    "booklet": ("2 1/2 x 4 in", "66 x 90 mm", "2 x 2 in"),
-    "tag": ("2 x 4 in", "50 x 100 mm", "5 x 9 cm"),
+    "box": "80 x 50 x 25 mm",
+    "lid": "3 x 2 x 1 in",
+    "sleeve": "60 x 90 x 20 mm",
+    "card": "4 1/4 x 5 1/2 in",
+    "booklet": "66 x 90 mm",
+    "tag": "5 x 9 cm",
 }
 
 
 @pytest.mark.parametrize("form", FORMS)
-@pytest.mark.parametrize("which", range(3))
-def test_every_form_passes_check_with_nothing_found(tmp_path: Path, form: str, which: int) -> None:
-    size = SIZES[form][which]
-    done = foldwright("new", "Blue Box", "--form", form, "--size", size, "--card", "navy card", cwd=tmp_path)
+def test_every_form_passes_check_with_nothing_found(tmp_path: Path, form: str) -> None:
+    done = foldwright("new", "Blue Box", "--form", form, "--size", SIZES[form], "--card", "navy card", cwd=tmp_path)
     assert done.status == 0, done.err
     assert "recipes/blue-box" in done.out
     checked = foldwright("check", "recipes/blue-box", cwd=tmp_path)

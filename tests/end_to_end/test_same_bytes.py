@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from command_line import TOP, contents, foldwright, write
+from command_line import TOP, contents, foldwright
 from foldwright.cli.names import OUTPUTS
 
 HERE = {"PYTHONHASHSEED": "1", "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "LANG": "C"}
@@ -14,8 +14,8 @@ THERE = {"PYTHONHASHSEED": "4711", "TZ": "America/Anchorage", "LC_ALL": "tr_TR.U
 
 def test_every_output_and_the_event_folder_are_the_same_wherever_they_are_made(tmp_path: Path) -> None:
     """Another hash seed, time zone and language, another folder, one process or two."""
+    shutil.copytree(TOP / "recipes" / "birdhouse", tmp_path / "recipes" / "birdhouse")
     shutil.copytree(TOP / "recipes" / "twine-tag", tmp_path / "recipes" / "twine-tag")
-    write(tmp_path / "recipes", "card")
     shutil.copy(TOP / "recipes" / "studio.yaml", tmp_path / "recipes")
     away = tmp_path / "deep" / "er"
     away.mkdir(parents=True)
@@ -23,7 +23,7 @@ def test_every_output_and_the_event_folder_are_the_same_wherever_they_are_made(t
     for recipes, cwd, jobs, surroundings in (("recipes", tmp_path, "1", HERE), ("../../recipes", away, "2", THERE)):
         calls = (
             ("build", recipes, "--only", ",".join(OUTPUTS), "--out", "pages", "--jobs", jobs),
-            ("kit", f"{recipes}/twine-tag", "--for", "12", "--helpers", "2", "--begins", "14:00", "--out", "event"),
+            ("kit", f"{recipes}/birdhouse", "--for", "12", "--helpers", "2", "--begins", "14:00", "--out", "event"),
         )
         for words in calls:
             done = foldwright(*words, cwd=cwd, **surroundings)

@@ -44,7 +44,7 @@ def the_card(text: str, paper: Paper = LETTER, photos: Mapping[str, Prepared] | 
 # --- random recipes ---------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(
     st.integers(0, 10**9),
     st.sampled_from(System),

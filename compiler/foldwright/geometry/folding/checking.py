@@ -156,13 +156,19 @@ def _finished(folded: Folded, piece: Piece, card: Thickness | None, unit: Unit) 
 
 
 def _folded_wrong_way(folded: Folded, blank: Blank, piece: Piece, place: Place) -> Finding | None:
-    """One fold that, turned the other way, would close the shape: at least two more pairs of edges would meet."""
+    """One fold that, turned the other way, would close the shape: at least two more pairs of edges would meet.
+
+    Only a fold that goes another way than most is tried: it is the rest that says which way is right.
+    """
     net = folded.net
-    sources = dict.fromkeys(one.source for one in net.creases if 0 < abs(one.angle) < _HALF_TURN)
+    sources = {one.source: one.angle > 0 for one in net.creases if 0 < abs(one.angle) < _HALF_TURN}
     if blank.form or len(sources) > _MOST_TRIED:
         return None
     meets, tree = meeting_edges(folded), tree_of(net)
-    for source in sources:
+    valleys = sum(sources.values())
+    for source, is_valley in sources.items():
+        if 2 * (valleys if is_valley else len(sources) - valleys) > len(sources):
+            continue
         turned = tree.folded(lambda one, source=source: -one.angle if one.source == source else one.angle)  # type: ignore[misc]
         if meeting_edges(turned) >= meets + 2 and not turned.opened and not any(collisions(turned)):
             crease = next(one for one in net.creases if one.source == source)

@@ -85,13 +85,17 @@ class _Rim(Struct, frozen=True):
 
 def _beside(folded: Folded, rims: Sequence[_Rim]) -> Iterator[tuple[_Rim, _Rim]]:
     """Pairs of edges of about one length, near enough to be asked about, of panels at an angle."""
+    twice_the_middles = [tuple(map(sum, zip(rim.start, rim.end, strict=True))) for rim in rims]
     for number, one in enumerate(rims):
-        for other in rims[:number]:
-            if one.panel == other.panel or _apart(one, other) > _CLOSING * _long(one):
+        reach = _CLOSING * _long(one)
+        x, y, z = twice_the_middles[number]
+        for other, (across, down, up) in zip(rims[:number], twice_the_middles, strict=False):
+            # The middles lie no farther apart than the ends; nearly all pairs are told apart by that.
+            if abs(across - x) > 2 * reach or abs(down - y) > 2 * reach or abs(up - z) > 2 * reach:
                 continue
-            if abs(_long(one) - _long(other)) <= _CLOSING * _long(one) and not _parallel(
-                folded, one.panel, other.panel
-            ):
+            if one.panel == other.panel or _apart(one, other) > reach:
+                continue
+            if abs(_long(one) - _long(other)) <= reach and not _parallel(folded, one.panel, other.panel):
                 yield one, other
 
 
