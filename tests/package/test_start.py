@@ -7,7 +7,6 @@ import importlib.util
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 from types import ModuleType
 
@@ -118,16 +117,15 @@ def test_what_the_system_lacks_is_one_command_to_type_when_it_is_not(
     assert not (tmp_path / "called").exists()
 
 
-def test_a_second_run_is_ready_in_less_than_a_second() -> None:
+def test_a_second_run_has_nothing_to_set_up() -> None:
     words = [
         sys.executable,
         "-c",
         f"import sys; sys.path[:0] = [{str(START.parent)!r}]; import start; start.set_up('test')",
     ]
     subprocess.run(words, check=True, cwd=TOP)
-    started = time.perf_counter()
     done = subprocess.run(words, check=True, cwd=TOP, capture_output=True, text=True)
-    assert time.perf_counter() - started < 1
+    # Whatever is installed is said.
     assert done.stdout + done.stderr == ""
 
 
