@@ -16,6 +16,7 @@ from foldwright.plan.event.model import Making, Wishes
 from foldwright.plan.event.money import Costs, costs_of
 from foldwright.plan.event.preparing import Preparation, plan_preparation
 from foldwright.plan.event.shopping import ShoppingLine, shop
+from foldwright.plan.event.tables import Table, tables_of
 from foldwright.plan.times import StepTime
 from foldwright.recipe.model import Recipe, Step, When
 from foldwright.recipe.stock import ShelfLine
@@ -32,6 +33,7 @@ class Event(Struct, frozen=True):
     costs: Costs
     preparations: tuple[Preparation | None, ...]
     classes: tuple[ClassLength | None, ...]
+    tables: tuple[Table, ...]
 
     @property
     def people(self) -> int:
@@ -56,6 +58,7 @@ def plan_event(
         costs_of(counted, sum(making.kits for making in makings)),
         tuple(_preparation(making, wishes) for making in makings),
         tuple(_class(making) for making in makings),
+        tables_of([making.kits for making in makings], wishes.per_table),
     )
 
 
