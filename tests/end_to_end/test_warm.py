@@ -16,11 +16,11 @@ COLD = {"PYTHONDONTWRITEBYTECODE": "1"}
     ("words", "status"),
     [
         (["check", "box"], 1),
-        (["build", "card", "--out", "out", "--only", "cards"], 0),
+        (["build", "card", "--out", "out", "--only", "card"], 0),
         (["kit", "card", "--for", "0"], 2),
         (["bild"], 2),
     ],
-    ids=lambda value: value[0] if isinstance(value, list) else "",
+    ids=["check", "build", "kit", "unknown"],
 )
 def test_warm_and_cold_say_and_make_the_same(tmp_path: Path, words: list[str], status: int) -> None:
     done, made = [], []
