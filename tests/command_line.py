@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import atexit
+import json
 import os
+import socket
 import subprocess
 import sys
+import tempfile
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 TOP = Path(__file__).resolve().parents[1]
@@ -67,9 +72,23 @@ class Done:
 
 
 def foldwright(*words: str | Path, cwd: Path, typed: str = "", timeout: float = 120, **variables: str) -> Done:
-    """Run a command; no traceback is ever an answer."""
+    """Run a command; no traceback is ever an answer. With `variables` it is started from nothing, else from `warm`."""
+    if variables:
+        return _well(*_cold(list(map(str, words)), cwd, typed, timeout, variables))
+    return _well(*_warm(list(map(str, words)), cwd, typed, timeout))
+
+
+def _well(status: int, out: bytes, err: bytes) -> Done:
+    done = Done(status, out.decode(), err.decode())
+    assert "Traceback" not in done.out + done.err, done.out + done.err
+    return done
+
+
+def _cold(
+    words: list[str], cwd: Path, typed: str, timeout: float, variables: dict[str, str]
+) -> tuple[int, bytes, bytes]:
     done = subprocess.run(
-        [sys.executable, "-m", "foldwright", *map(str, words)],
+        [sys.executable, "-m", "foldwright", *words],
         cwd=cwd,
         input=typed.encode(),
         env={**os.environ, **variables},
@@ -77,9 +96,44 @@ def foldwright(*words: str | Path, cwd: Path, typed: str = "", timeout: float = 
         check=False,
         timeout=timeout,
     )
-    out, err = done.stdout.decode(), done.stderr.decode()
-    assert "Traceback" not in out + err, out + err
-    return Done(done.returncode, out, err)
+    return done.returncode, done.stdout, done.stderr
+
+
+def _warm(words: list[str], cwd: Path, typed: str, timeout: float) -> tuple[int, bytes, bytes]:
+    line = _warm_process(frozenset(_environment().items()))
+    with tempfile.TemporaryDirectory() as folder:
+        streams = [Path(folder, name) for name in ("in", "out", "err")]
+        for stream in streams:
+            stream.write_bytes(typed.encode() if stream.name == "in" else b"")
+        request = {"words": words, "cwd": str(cwd), "streams": list(map(str, streams))}
+        line.settimeout(timeout)
+        line.sendall(json.dumps(request).encode() + b"\n")
+        answer = b""
+        while not answer.endswith(b"\n"):
+            more = line.recv(64)
+            assert more, "the warm process has ended"
+            answer += more
+        return int(answer), streams[1].read_bytes(), streams[2].read_bytes()
+
+
+def _environment() -> dict[str, str]:
+    return {name: value for name, value in os.environ.items() if name != "PYTEST_CURRENT_TEST"}
+
+
+@cache
+def _warm_process(environment: frozenset[tuple[str, str]]) -> socket.socket:
+    """One for each environment, for as long as the tests run: it ends when our end of the line is closed."""
+    ours, its = socket.socketpair()
+    words = [sys.executable, str(Path(__file__).with_name("warm.py")), str(its.fileno())]
+    process = subprocess.Popen(words, pass_fds=[its.fileno()], env=dict(environment))
+    its.close()
+    atexit.register(_ended, process, ours)
+    return ours
+
+
+def _ended(process: subprocess.Popen[bytes], line: socket.socket) -> None:
+    line.close()
+    process.wait()
 
 
 def write(folder: Path, slug: str, text: str | bytes = GOOD) -> Path:

@@ -16,6 +16,7 @@ import pytest
 from command_line import GOOD, MISFIT, TOP, contents, foldwright, write
 
 FAULT = GOOD.replace("size: 8 x 5 in", "size: very large")
+MANY = "tutorial,fragment,sheet"
 
 
 def build(cwd: Path, *words: str | Path, status: int = 0, **variables: str) -> str:
@@ -47,7 +48,7 @@ def test_a_recipe_becomes_a_page_a_fragment_cards_handouts_and_data(tmp_path: Pa
 
 def test_only_what_is_asked_for_is_made_and_the_rest_goes(tmp_path: Path) -> None:
     write(tmp_path, "card")
-    build(tmp_path, "card")
+    build(tmp_path, "card", "--only", "tutorial,sheet,template")
     build(tmp_path, "card", "--only", "tutorial")
     assert [name for name in contents(tmp_path / "out") if not name.startswith("card/.")] == ["card/tutorial.html"]
 
@@ -66,7 +67,7 @@ def test_a_folder_of_recipes_is_built_with_its_studio(tmp_path: Path) -> None:
     for slug in ("card", "other-card"):
         write(tmp_path / "recipes", slug)
     (tmp_path / "recipes/studio.yaml").write_text("studio: Harbour Street Paper Studio\n", encoding="utf-8")
-    build(tmp_path, "recipes")
+    build(tmp_path, "recipes", "--only", "tutorial")
     for slug in ("card", "other-card"):
         page = (tmp_path / f"out/{slug}/tutorial.html").read_text(encoding="utf-8")
         assert "Harbour Street Paper Studio" in page
@@ -74,7 +75,7 @@ def test_a_folder_of_recipes_is_built_with_its_studio(tmp_path: Path) -> None:
 
 def test_a_recipe_that_does_not_add_up_is_built_and_marked(tmp_path: Path) -> None:
     write(tmp_path, "card", MISFIT)
-    said = build(tmp_path, "card", status=1)
+    said = build(tmp_path, "card", "--only", "tutorial", status=1)
     assert "7 7/8 in" in said
     assert "7 7/8 in" in (tmp_path / "out/card/tutorial.html").read_text(encoding="utf-8")
 
@@ -90,7 +91,7 @@ def test_a_fault_still_gives_a_draft_but_nothing_to_hand_on(tmp_path: Path) -> N
 
 def test_what_cannot_be_read_at_all_leaves_the_old_pages(tmp_path: Path) -> None:
     write(tmp_path, "card")
-    build(tmp_path, "card")
+    build(tmp_path, "card", "--only", "tutorial,sheet")
     before = contents(tmp_path / "out")
     write(tmp_path, "card", b"\xff not a text")
     said = build(tmp_path, "card", status=1)
@@ -102,7 +103,7 @@ def test_one_bad_recipe_does_not_keep_the_others_from_being_built(tmp_path: Path
     for number in range(6):
         write(tmp_path / "recipes", f"card-{number}")
     write(tmp_path / "recipes", "bad", b"\xff")
-    build(tmp_path, "recipes", "--jobs", "2", status=1)
+    build(tmp_path, "recipes", "--jobs", "2", "--only", "tutorial", status=1)
     assert len(list((tmp_path / "out").glob("card-*/tutorial.html"))) == 6
     assert not (tmp_path / "out/bad").exists()
 
@@ -156,7 +157,7 @@ def test_nothing_outside_the_recipe_the_studio_and_the_themes_is_read(tmp_path: 
 def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:
     for number in range(200):
         write(tmp_path / "recipes", f"card-{number:03}", GOOD.replace("Practice card", f"Practice card {number}"))
-    words = [sys.executable, "-m", "foldwright", "build", "recipes", "--out", "out"]
+    words = [sys.executable, "-m", "foldwright", "build", "recipes", "--out", "out", "--only", MANY]
     running = subprocess.Popen(
         words,
         cwd=tmp_path,
@@ -232,7 +233,7 @@ def test_a_folder_of_somebody_elses_is_left_alone(tmp_path: Path) -> None:
 
 def test_pictures_of_the_fragment_may_stand_elsewhere(tmp_path: Path) -> None:
     write(tmp_path, "card")
-    build(tmp_path, "card", "--pictures-at", "https://harbourstreet.example/pictures/")
+    build(tmp_path, "card", "--only", "fragment", "--pictures-at", "https://harbourstreet.example/pictures/")
     fragment = (tmp_path / "out/card/fragment.html").read_text(encoding="utf-8")
     assert 'src="https://harbourstreet.example/pictures/' in fragment
     assert 'src="https://harbourstreet.example/pictures//' not in fragment

@@ -64,9 +64,6 @@ def test_every_card_that_comes_out_is_well(
         assert_truthful(made, sheet)
         return
     assert complaints(made) == []
-    again = card_of(Proof(sheet, system, theme, photos), sheet, system, paper, back, up)
-    assert isinstance(again, Made)
-    assert difference(made.card.pdf, again.card.pdf) == ""
 
 
 def test_what_to_measure_and_a_tip_stand_in_one_step() -> None:
