@@ -1,18 +1,16 @@
-"""Lengths off spools and rolls: the same problem as pieces out of sheets one high, solved and proven as that is."""
+"""Lengths off spools and rolls: the least that must be bought, what is owned first, and how each spool is cut."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
+from math import gcd, lcm
 
 from msgspec import Struct
 
-from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Kind, Part, Stock
-
-_HIGH = Fraction(1)
+from foldwright.pack.lengths import Cuts, Job, Roll, first_fit
+from foldwright.pack.spooling import Found, solve
 
 
 class Wanted(Struct, frozen=True):
@@ -40,30 +38,57 @@ class SpoolWay(Struct, frozen=True):
 
 
 class SpoolPlan(Struct, frozen=True):
-    """`proven` when no way buys for less; `too_long` are the wanted lengths that come off no spool."""
+    """`proven` when no way buys for less; `too_long` are the wanted lengths of which not all can be had.
+
+    `counted` when no plan was found, and spool after spool was filled instead: enough, and perhaps more than that.
+    """
 
     ways: tuple[SpoolWay, ...]
     proven: bool
     too_long: tuple[int, ...] = ()
+    counted: bool = False
 
 
 def cut_lengths(wanted: Sequence[Wanted], spools: Sequence[Spool], end_waste: Fraction = Fraction(0)) -> SpoolPlan:
     """The least bought for all that is wanted, what is owned first. `end_waste` is lost at both ends of each spool."""
-    kinds = [Kind(((one.length, _HIGH),), one.count) for one in wanted]
-    room = [max(Fraction(0), spool.length - 2 * end_waste) for spool in spools]
+    room = [spool.length - 2 * end_waste for spool in spools]
     usable = [number for number, spool in enumerate(spools) if room[number] > 0 and spool.copies != 0]
-    priced = all(spools[number].price for number in usable if spools[number].copies is None)
-    stocks = [Stock(room[number], _HIGH, _cost(spools[number], priced), spools[number].copies) for number in usable]
-    if not stocks:
-        return SpoolPlan((), not kinds, tuple(range(len(kinds))))
-    cutting = cut_sheets(kinds, stocks)
+    longest = max((room[number] for number in usable), default=Fraction(0))
+    kinds = [number for number, one in enumerate(wanted) if one.count and one.length <= longest]
+    too_long = [number for number, one in enumerate(wanted) if one.count and one.length > longest]
+    if not kinds:
+        return SpoolPlan((), not too_long, tuple(too_long))
+    job = _job([wanted[kind] for kind in kinds], [spools[number] for number in usable], [room[one] for one in usable])
+    found = solve(job)
+    counted = not _sound(job, found)
+    if counted:
+        found = Found(min((first_fit(job, sold) for sold in job.sold() or [None]), key=job.merit), 0)
+    missing = job.missing(found.cuts)
     ways = []
-    for layout in cutting.layouts:
-        held = Counter(layout.whole.pieces())
-        counts = tuple(held.get(number, 0) for number in range(len(wanted)))
-        ways.append(SpoolWay(usable[layout.stock], counts, layout.copies, _left(layout.whole)))
-    missing = (*cutting.too_large, *(kind for kind, _ in cutting.short))
-    return SpoolPlan(tuple(ways), cutting.proven, tuple(sorted(missing)))
+    for cut, copies in found.cuts:
+        counts = [0] * len(wanted)
+        for kind, count in zip(kinds, cut.counts, strict=True):
+            counts[kind] = count
+        taken = sum((one.length * count for one, count in zip(wanted, counts, strict=True)), Fraction(0))
+        ways.append(SpoolWay(usable[cut.roll], tuple(counts), copies, room[usable[cut.roll]] - taken))
+    too_long += [kind for kind, number in zip(kinds, missing, strict=True) if number]
+    proven = not too_long and not counted and job.cost(found.cuts) <= found.bound
+    return SpoolPlan(tuple(ways), proven, tuple(sorted(too_long)), counted)
+
+
+def _job(wanted: Sequence[Wanted], spools: Sequence[Spool], rooms: Sequence[Fraction]) -> Job:
+    """The same in whole numbers, as small as they can be: all lengths are multiples of what they have in common."""
+    parts = lcm(*(one.length.denominator for one in wanted))
+    lengths = [int(one.length * parts) for one in wanted]
+    common = gcd(*lengths)
+    priced = all(spool.price for spool in spools if spool.copies is None)
+    costs = [_cost(spool, priced) for spool in spools]
+    share = lcm(*(cost.denominator for cost in costs))
+    rolls = [
+        Roll(int(room * parts) // common, int(cost * share), spool.copies)
+        for room, cost, spool in zip(rooms, costs, spools, strict=True)
+    ]
+    return Job(tuple(length // common for length in lengths), tuple(one.count for one in wanted), tuple(rolls))
 
 
 def _cost(spool: Spool, priced: bool) -> Fraction:
@@ -72,5 +97,16 @@ def _cost(spool: Spool, priced: bool) -> Fraction:
     return Fraction(spool.price) if priced and spool.price else spool.length
 
 
-def _left(whole: Part) -> Fraction:
-    return sum((part.width for part in whole.parts if part.is_offcut), Fraction(0))
+def _sound(job: Job, found: Found) -> bool:
+    """Whether every cut can be made, and gives just what is wanted of all that can be bought."""
+    given = _given(job, found.cuts)
+    scarce = job.scarce()
+    right = all(
+        had == want or (kind in scarce and had < want)
+        for kind, (had, want) in enumerate(zip(given, job.wanted, strict=True))
+    )
+    return right and job.possible(found.cuts) and found.bound >= 0
+
+
+def _given(job: Job, cuts: Cuts) -> list[int]:
+    return [sum(number * cut.counts[kind] for cut, number in cuts) for kind in range(len(job.wanted))]
