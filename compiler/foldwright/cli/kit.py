@@ -23,6 +23,7 @@ from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.recipe.guests import Guest, read_guests
 from foldwright.recipe.limits import MOST_BYTES
+from foldwright.recipe.moneys import moneys_apart
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
 from foldwright.sheet.catalogue import catalogue
@@ -95,7 +96,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     if len(moneys) > 1:
         return _wrong((Wrong.of("kit-moneys", known=tuple(money or "–" for money in moneys)),), complaints)
     planned = [Planned(one.understood.recipe, LineTable(one.texts.text or "")) for one in ready]
-    apart = recipes_apart(planned)
+    apart = [*moneys_apart(recipes, next(iter(moneys))), *recipes_apart(planned)]
     for number, finding in apart:
         say_told(complaints, told_as_shown([finding], ready[number].texts.by_name, ready[number].texts.shown))
     shelf = _shelf(asked.stock, planned, complaints)

@@ -143,11 +143,11 @@ def _learning(text: str) -> Fraction | _WrongError | None:
     return share
 
 
-def _fee(text: str) -> Decimal | _WrongError | None:
+def _fee(text: str) -> Price | _WrongError | None:
     if not text:
         return None
     price = read_price(text)
-    return _WrongError("kit-fee", said=text) if isinstance(price, Unreadable) or price <= 0 else price
+    return _WrongError("kit-fee", said=text) if isinstance(price, Unreadable) or price.amount <= 0 else price
 
 
 def _system(text: str) -> System | _WrongError | None:
