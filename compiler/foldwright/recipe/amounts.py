@@ -25,7 +25,8 @@ _NOUN = re.compile(r"[^\W\d_]+(?:[ -][^\W\d_]+){0,3}")
 _AT = re.compile(r"\s+(?:at|for)\s+|\s*@\s*", re.IGNORECASE)
 _CURRENCY = r"(?:[£$€¥]|[A-Z]{3}\b)"
 _PRICE = re.compile(
-    rf"(?:(?P<before>{_CURRENCY})\s*)?(?P<number>[^\s£$€¥]+)(?:\s*(?P<after>{_CURRENCY}))?(?:\s+(?:each|a pack|a sheet))?"
+    rf"(?:(?P<before>{_CURRENCY})\s*)?(?P<number>[^\s£$€¥]+)(?:\s*(?P<after>{_CURRENCY}))?"
+    r"(?:\s+(?:each|a pack|a sheet))?"
 )
 _DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _WEIGHT = re.compile(

@@ -50,6 +50,12 @@ def moneys_apart(recipes: Sequence[Recipe], money: str) -> list[tuple[int, Findi
     return found
 
 
+def first_sign(recipes: Sequence[Recipe]) -> str:
+    """The first sign or code that stands beside a price; empty where none does."""
+    signs = (price.value.money for recipe in recipes for price in _prices(recipe))
+    return next(filter(None, signs), "")
+
+
 def write_price(sold: NamedSheet | Pack) -> str:
     """`8.40`, `£8.40`, `GBP 8.40`; empty without a price."""
     return "" if sold.price is None else f"{sold.money}{' ' if sold.money.isalpha() else ''}{sold.price}"
@@ -57,4 +63,5 @@ def write_price(sold: NamedSheet | Pack) -> str:
 
 def _prices(recipe: Recipe) -> Iterator[Said[NamedSheet] | Said[Pack]]:
     for supply in recipe.supplies:
-        yield from (*supply.sheets, *supply.packs)
+        yield from supply.sheets
+        yield from supply.packs
