@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
@@ -203,7 +204,10 @@ class _Buyer:
         first_sold = len(spools)
         spools += [Spool(pack.amount.length.mm, None, pack.price) for pack in packs if pack.amount.length]
         lengths = [_cut_off(one.use, one.system) for one in counted]
-        wanted = [WantedLength(length, one.kits) for length, one in zip(lengths, counted, strict=True)]
+        counts_of = Counter[Fraction]()
+        for length, one in zip(lengths, counted, strict=True):
+            counts_of[length] += one.kits
+        wanted = [WantedLength(length, counts_of[length]) for length in sorted(counts_of, reverse=True)]
         had = sum((spool.length * (spool.copies or 0) for spool in spools[:first_sold]), Fraction(0))
         plan = cut_lengths(wanted, spools, self._spool_end)
         counts = [
@@ -212,19 +216,19 @@ class _Buyer:
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
         length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
+        too_long = {wanted[number].length for number in plan.too_long}
         takes = [
-            (one.recipe, Fraction(0) if number in plan.too_long else wanted[number].length * one.kits)
-            for number, one in enumerate(counted)
+            (one.recipe, Fraction(0) if length in too_long else length * one.kits)
+            for length, one in zip(lengths, counted, strict=True)
         ]
         cut = sum((take for _, take in takes), Fraction(0))
         needed = sum((one.length * one.count for one in wanted), Fraction(0))
         made = _Made(bought, length + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
         missing = tuple(
-            Missing(
-                self._supply.name.value, self._colour, counted[one].recipe, "", wanted[one].count, wanted[one].length
-            )
-            for one in plan.too_long
+            Missing(self._supply.name.value, self._colour, one.recipe, "", one.kits, length)
+            for length, one in zip(lengths, counted, strict=True)
+            if length in too_long
         )
         used = None if price is None else price * cut
         return self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
