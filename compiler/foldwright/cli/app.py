@@ -199,6 +199,7 @@ def _describe_kit(parser: _Parser) -> None:
     parser.option("learning", "share")
     parser.option("fee", "money")
     parser.option("margin", "share")
+    parser.option("cost", "costs")
     parser.option("begins", "clock")
     parser.option("per-table", "number")
     parser.option("names", "file")
@@ -224,6 +225,7 @@ def _kit(options: Options) -> int:
         names=options.names,
         fee=options.fee,
         margin=options.margin,
+        cost=options.cost,
         units=options.units,
         paper=options.paper,
         per_table=options.per_table,

@@ -23,11 +23,14 @@ from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.recipe.guests import Guest, read_guests
 from foldwright.recipe.limits import MOST_BYTES
+from foldwright.recipe.model import Recipe
+from foldwright.recipe.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.data import cuttings_in
+from foldwright.sheet.event.missing import missing_words
 from foldwright.surroundings import Folder, Refusal
 
 MOST_DATA = 64 * 1024 * 1024
@@ -94,8 +97,11 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     moneys = dict.fromkeys(recipe.studio.money.value if recipe.studio.money else "" for recipe in recipes)
     if len(moneys) > 1:
         return _wrong((Wrong.of("kit-moneys", known=tuple(money or "–" for money in moneys)),), complaints)
+    money = next(iter(moneys))
+    if wrong := _other_money(recipes, wish, asked, money):
+        return _wrong((wrong,), complaints)
     planned = [Planned(one.understood.recipe, LineTable(one.texts.text or "")) for one in ready]
-    apart = recipes_apart(planned)
+    apart = [*moneys_apart(recipes, money), *recipes_apart(planned)]
     for number, finding in apart:
         say_told(complaints, told_as_shown([finding], ready[number].texts.by_name, ready[number].texts.shown))
     shelf = _shelf(asked.stock, planned, complaints)
@@ -114,7 +120,6 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         )
         for one, kits in zip(ready, wish.kits, strict=True)
     ]
-    money = next(iter(moneys))
     currency, digits = _currency(money)
     event = plan_event(
         makings,
@@ -124,18 +129,31 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             trim=wish.trim,
             spool_end=wish.spool_end,
             learning=wish.learning,
-            fee=wish.fee,
+            fee=wish.fee.amount if wish.fee else None,
             margin=wish.margin,
             per_table=wish.per_table,
             begins=wish.begins,
             effort=wish.effort,
             money=currency,
             digits=digits,
+            costs=tuple(one.cost for one in wish.costs),
         ),
         shelf,
         {} if asked.anew else _before(out / _slug(ready)),
     )
     return _write(event, ready, guests, wish, asked, out, complaints)
+
+
+def _other_money(recipes: Sequence[Recipe], wish: KitWish, asked: Asked, money: str) -> Wrong | None:
+    """A fee or a cost that is said in other money than the prices."""
+    fee = [("fee", asked.fee, wish.fee.money)] if wish.fee else []
+    said = [*fee, *(("cost", one.said, one.money) for one in wish.costs)]
+    first = money or first_sign(recipes)
+    for option, text, sign in said:
+        first = first or sign
+        if sign and not is_money(sign, first):
+            return Wrong.of("kit-other-money", option=option, said=text, sign=sign, money=first)
+    return None
 
 
 def _slug(ready: Sequence[_Ready]) -> str:
@@ -223,8 +241,7 @@ def _write(
         Teller().words("kit.labels-again", most=MOST_LABELS)
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
-    missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
-    return 1 if missing or made.small_labels or made.unfit else 0
+    return 1 if event.missing or made.small_labels or made.unfit else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -260,9 +277,7 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         known = "proven" if plan.cutting.proven else "unproven" if plan.bound is not None else "mixed"
         supply = called(plan.supply, plan.colour, words)
         teller.words(f"kit.sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound)
-        for number in plan.cutting.too_large:
-            teller.words("kit.too-large", piece=plan.wanted[number].piece, supply=plan.supply)
-        for number, count in plan.cutting.short:
-            teller.words("kit.missing", piece=plan.wanted[number].piece, supply=plan.supply, count=count)
+    for sentence in missing_words(event, words):
+        teller.text(sentence)
     if event.costs.not_counted:
         teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
-from decimal import Decimal
 from fractions import Fraction
 
 from msgspec import Struct
 
 from foldwright.cli.convert import system_named
+from foldwright.cli.kit_costs import SaidCost, read_costs
 from foldwright.cli.sources import Wrong
 from foldwright.measure.length import Length, System
 from foldwright.measure.reading import read_length, read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_price
 from foldwright.recipe.clock import read_clock
+from foldwright.recipe.model import Price
 from foldwright.render.press.papers import PAPERS, Paper, paper_named
 
 MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
@@ -37,6 +38,7 @@ class Asked(Struct, frozen=True):
     names: str = ""
     fee: str = ""
     margin: str = ""
+    cost: str = ""
     units: str = ""
     paper: str = ""
     per_table: str = ""
@@ -58,8 +60,9 @@ class KitWish(Struct, frozen=True):
     helpers: int
     spare: Fraction
     samples: int
-    fee: Decimal | None
+    fee: Price | None
     margin: Fraction | None
+    costs: tuple[SaidCost, ...]
     system: System | None
     paper: Paper | None
     per_table: int
@@ -94,6 +97,7 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         samples=read(_whole(asked.samples, "kit-samples", MOST_KITS), 0) if asked.samples not in ("", "0") else 0,
         fee=read(_fee(asked.fee), None),
         margin=read(_share(asked.margin, "kit-margin", Fraction(99, 100)), None) if asked.margin else None,
+        costs=read(_costs(asked.cost), ()),
         system=read(_system(asked.units), None),
         paper=read(_paper(asked.paper), None),
         per_table=read(_whole(asked.per_table or "8", "kit-per-table", MOST_AT_A_TABLE), 8),
@@ -143,11 +147,16 @@ def _learning(text: str) -> Fraction | _WrongError | None:
     return share
 
 
-def _fee(text: str) -> Decimal | _WrongError | None:
+def _fee(text: str) -> Price | _WrongError | None:
     if not text:
         return None
     price = read_price(text)
-    return _WrongError("kit-fee", said=text) if isinstance(price, Unreadable) or price <= 0 else price
+    return _WrongError("kit-fee", said=text) if isinstance(price, Unreadable) or price.amount <= 0 else price
+
+
+def _costs(text: str) -> tuple[SaidCost, ...] | _WrongError:
+    costs = read_costs(text)
+    return _WrongError("kit-cost", said=costs) if isinstance(costs, str) else costs
 
 
 def _system(text: str) -> System | _WrongError | None:

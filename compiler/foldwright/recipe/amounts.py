@@ -7,6 +7,8 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
+from msgspec.structs import replace
+
 from foldwright.measure.amounts import AMOUNT_WORDS, Dimension, amount_unit
 from foldwright.measure.length import Length, Unit, millimetres
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
@@ -16,13 +18,16 @@ from foldwright.measure.unit_table import UNITS
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.weight import POUND_WORDS, WEIGHT_WORD
 from foldwright.recipe.complaints import nearest
-from foldwright.recipe.model import Amount, NamedSheet, Pack, Weight
+from foldwright.recipe.model import Amount, NamedSheet, Pack, Price, Weight
 
 _LEAD = re.compile(rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
 _NOUN = re.compile(r"[^\W\d_]+(?:[ -][^\W\d_]+){0,3}")
 _AT = re.compile(r"\s+(?:at|for)\s+|\s*@\s*", re.IGNORECASE)
 _CURRENCY = r"(?:[£$€¥]|[A-Z]{3}\b)"
-_PRICE = re.compile(rf"(?:{_CURRENCY}\s*)?(?P<number>[^\s£$€¥]+)(?:\s*{_CURRENCY})?(?:\s+(?:each|a pack))?")
+_PRICE = re.compile(
+    rf"(?:(?P<before>{_CURRENCY})\s*)?(?P<number>[^\s£$€¥]+)(?:\s*(?P<after>{_CURRENCY}))?"
+    r"(?:\s+(?:each|a pack|a sheet))?"
+)
 _DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _WEIGHT = re.compile(
     rf"(?P<sign>\#)?\s*(?P<number>{NUMBER})[ -]*"
@@ -90,20 +95,20 @@ def read_pack(text: str) -> Pack | Unreadable:
     if not price_texts:
         return Pack(amount)
     price = read_price(price_texts[0])
-    return price if isinstance(price, Unreadable) else Pack(amount, price)
+    return price if isinstance(price, Unreadable) else Pack(amount, price.amount, price.money)
 
 
 @_remembered
-def read_price(text: str) -> Decimal | Unreadable:
-    """An amount of money, exactly as written: `8.40`, `8,40`, `£7.50`."""
+def read_price(text: str) -> Price | Unreadable:
+    """An amount of money, exactly as written: `8.40`, `8,40`, `£7.50`, `7.50 GBP`."""
     match = _PRICE.fullmatch(text.strip())
     figures = match["number"] if match else text.strip()
     number = read_number(figures)
     if isinstance(number, Unreadable):
         return number
-    if not _DECIMAL.fullmatch(figures):
+    if match is None or not _DECIMAL.fullmatch(figures):
         return Unreadable("no-price", (("text", text.strip()),))
-    return Decimal(figures.replace(",", "."))
+    return Price(Decimal(figures.replace(",", ".")), match["before"] or match["after"] or "")
 
 
 @_remembered
@@ -143,6 +148,17 @@ def read_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
     if len(lengths) != 2:
         return Unreadable("sheet-needs-two", (("text", name),))
     return NamedSheet(name, *lengths)
+
+
+@_remembered
+def read_sold_sheet(text: str, unit: Unit | None = None) -> NamedSheet | Unreadable:
+    """A sheet with what one costs: `A4 at 0.20`; the price may be missing."""
+    sheet_text, *price_texts = _AT.split(text.strip(), maxsplit=1)
+    sheet = read_sheet(sheet_text, unit)
+    if isinstance(sheet, Unreadable) or not price_texts:
+        return sheet
+    price = read_price(price_texts[0])
+    return price if isinstance(price, Unreadable) else replace(sheet, price=price.amount, money=price.money)
 
 
 def _sheet_lengths(name: str, unit: Unit | None) -> tuple[Length, ...] | Unreadable:

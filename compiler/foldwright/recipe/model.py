@@ -85,12 +85,24 @@ class Dims(Struct, frozen=True):
     lengths: tuple[Length, ...]
 
 
+class Price(Struct, frozen=True):
+    """An amount of money exactly as written, and the sign or code beside it (`$`, `GBP`), if any."""
+
+    amount: Decimal
+    money: str = ""
+
+
 class NamedSheet(Struct, frozen=True):
-    """One of the sheets a supply is sold in: `A4`, or a size; lengths across x down as written or as the name says."""
+    """One of the sheets a supply is sold in: `A4`, or a size; lengths across x down as written or as the name says.
+
+    `price` is what one sheet of this size costs, where that is said, and `money` the sign or code written with it.
+    """
 
     name: str
     across: Length
     down: Length
+    price: Decimal | None = None
+    money: str = ""
 
 
 class Weight(Struct, frozen=True):
@@ -102,8 +114,11 @@ class Weight(Struct, frozen=True):
 
 
 class Pack(Struct, frozen=True):
+    """So much at a time, its price if that is said, and the sign or code written with the price."""
+
     amount: Amount
     price: Decimal | None = None
+    money: str = ""
 
 
 class Instead(Struct, frozen=True):

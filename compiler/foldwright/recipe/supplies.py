@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from foldwright.measure.length import Unit
+from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.weight import GRADES, WEIGHT_WORD
 from foldwright.recipe.amounts import (
     LITTLE,
     read_amount,
     read_pack,
-    read_sheet,
+    read_sold_sheet,
     read_thickness,
     read_weight,
 )
@@ -19,11 +20,12 @@ from foldwright.recipe.complaints import Complaints
 from foldwright.recipe.entries import first_of_each, named_entries
 from foldwright.recipe.facts import Known, gather
 from foldwright.recipe.model import Instead, NamedSheet, Pack, Said, Supply, Weight
+from foldwright.recipe.moneys import is_money, write_price
 from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.structure import Node
 from foldwright.recipe.values import choice_of, dims_of, length_of, read_with, said_row, said_value, text_of, yes_of
 
-_PACK = re.compile(r"(?:pack )?(?:of )?[0-9].* (?:at|for) [£$€]?[0-9]", re.IGNORECASE)
+_PACK = re.compile(r"(?:pack )?(?:of )?[0-9](?!.* (?:x|by) ).* (?:at|for) [£$€¥]?[0-9]", re.IGNORECASE)
 _WEIGHT = re.compile(rf"#?\d+ ?(?:{WEIGHT_WORD})(?![a-z]).*", re.IGNORECASE)
 _WIDE = re.compile(r"(.*\S)\s+(?:wide|thick)", re.IGNORECASE | re.DOTALL)
 
@@ -79,14 +81,6 @@ SUPPLY_WORDS = Known(
     bare=_bare,
     rows=frozenset({"colour", "contains", "sheet"}),
 )
-_MONEY_SIGN = re.compile(r"[£$€¥]|\b[A-Z]{3}\b")
-_MONEYS = {
-    "£": ("GBP", "POUND", "£"),
-    "€": ("EUR", "€"),
-    "$": ("USD", "CAD", "AUD", "NZD", "DOLLAR", "$"),
-    "¥": ("JPY", "CNY", "YEN", "YUAN", "¥"),
-}
-"""What a studio may call the money of each sign, in capital letters."""
 _GRAINS = {
     "long": "long",
     "long grain": "long",
@@ -151,7 +145,7 @@ def _read_supply(
         kind=text_of(facts.get("kind"), complaints),
         weight=_weight(value("weight"), complaints),
         thickness=read_with(_bare_measure(value("thickness")), "thickness", read_thickness, complaints),
-        sheets=_sheets(value("sheet"), unit, complaints),
+        sheets=_sheets(value("sheet"), unit, money, complaints),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         pattern=choice_of(facts.get("pattern"), _PATTERNS, complaints),
         size=dims_of(value("size"), "size", complaints, (1, 2, 3), unit),
@@ -186,17 +180,29 @@ def _bare_measure(value: Phrase | None) -> Phrase | None:
     return value.part(0, match.end(1)) if value and match else value
 
 
-def _sheets(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[NamedSheet], ...]:
-    sheets = (read_with(part, "sheet", lambda text: read_sheet(text, unit), complaints) for part in alternatives(value))
-    return tuple(sheet for sheet in sheets if sheet)
+def _sheets(
+    value: Phrase | None, unit: Unit | None, money: str, complaints: Complaints
+) -> tuple[Said[NamedSheet], ...]:
+    def read(text: str) -> NamedSheet | Unreadable:
+        return read_sold_sheet(text, unit)
+
+    return _priced(alternatives(value), "sheet", read, money, complaints)
 
 
 def _packs(value: Phrase | None, money: str, complaints: Complaints) -> tuple[Said[Pack], ...]:
-    sign = _MONEY_SIGN.search(value.text) if value and money else None
-    if value and sign and not money.upper().startswith(_MONEYS.get(sign[0], (sign[0],))):
-        complaints.thought("other-money", value, sign=sign[0], money=money)
-    packs = (read_with(part, "pack", read_pack, complaints) for part in alternatives(value))
-    return tuple(pack for pack in packs if pack)
+    return _priced(alternatives(value), "pack", read_pack, money, complaints)
+
+
+def _priced[T: (NamedSheet, Pack)](
+    parts: Sequence[Phrase], word: str, reader: Callable[[str], T | Unreadable], money: str, complaints: Complaints
+) -> tuple[Said[T], ...]:
+    """What can be read of it; a price in other money than the studio's is told."""
+    found = tuple(said for part in parts if (said := read_with(part, word, reader, complaints)))
+    for said in found:
+        if money and said.value.money and not is_money(said.value.money, money):
+            facts = {"said": write_price(said.value), "sign": said.value.money, "money": money}
+            complaints.thought("other-money", said.place, **facts)
+    return found
 
 
 def alternatives(value: Phrase | None) -> tuple[Phrase, ...]:

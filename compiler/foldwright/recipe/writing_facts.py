@@ -17,6 +17,7 @@ from foldwright.recipe.model import (
     Gluing,
     Hole,
     Instead,
+    NamedSheet,
     Pack,
     Panel,
     Piece,
@@ -27,6 +28,7 @@ from foldwright.recipe.model import (
     Tool,
     Weight,
 )
+from foldwright.recipe.moneys import write_price
 from foldwright.recipe.supplies import SUPPLY_WORDS
 
 _FINEST = 64
@@ -116,7 +118,7 @@ def _supply_facts(supply: Supply) -> Iterator[tuple[str, str]]:
         ("kind", _text(supply.kind)),
         ("weight", _weight(supply.weight)),
         ("thickness", _length(supply.thickness)),
-        ("sheet", " or ".join(sheet.value.name for sheet in supply.sheets)),
+        ("sheet", " or ".join(_sheet(sheet.value) for sheet in supply.sheets)),
         ("grain", _text(supply.grain)),
         ("pattern", _text(supply.pattern)),
         ("size", _dims(supply.size)),
@@ -167,8 +169,16 @@ def write_amount(amount: Amount) -> str:
     return " ".join(part for part in (write_number(amount.number), amount.unit, amount.noun) if part)
 
 
+def _sheet(sheet: NamedSheet) -> str:
+    return sheet.name + _price(sheet)
+
+
 def _pack(pack: Pack) -> str:
-    return write_amount(pack.amount) + (f" at {pack.price}" if pack.price is not None else "")
+    return write_amount(pack.amount) + _price(pack)
+
+
+def _price(sold: NamedSheet | Pack) -> str:
+    return f" at {write_price(sold)}" if sold.price is not None else ""
 
 
 def _instead(instead: Instead) -> str:

@@ -19,6 +19,7 @@ from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
 from foldwright.plan.event.cuts import Cut, cuts_of
 from foldwright.plan.event.model import Making, shares
+from foldwright.plan.event.sheet_prices import sheet_price
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
 from foldwright.recipe.model import NamedSheet, Piece, Supply
 from foldwright.recipe.stock import OwnedSheets, ShelfLine
@@ -82,7 +83,8 @@ class SheetPlan(Struct, frozen=True):
     @property
     def bound(self) -> int | None:
         """The fewest sheets that have to be bought however they are cut; None where two sizes are sold."""
-        prices = {_cost(size) for size in self.sizes if not size.owned}
+        costs = zip(self.sizes, _sheet_costs(self.sizes), strict=True)
+        prices = {cost for size, cost in costs if not size.owned}
         return int(-(-self.cutting.bound // prices.pop())) if len(prices) == 1 else None
 
 
@@ -138,8 +140,10 @@ def _sizes(supply: Supply, system: System, line: ShelfLine | None, trim: Fractio
     """The sheets on the shelf, then those sold in the system of the folder (all, if none is sold in it)."""
     sheets = [said.value for said in supply.sheets]
     own = [sheet for sheet in sheets if sheet.across.unit.system is system] or sheets
-    price = sheet_price(supply)
-    sold = [SheetSize(one.name, one.across.mm, one.down.mm, trim, owned=False, price=price) for one in own]
+    sold = [
+        SheetSize(one.name, one.across.mm, one.down.mm, trim, owned=False, price=sheet_price(supply, one))
+        for one in own
+    ]
     shelf = [*_on_the_shelf(supply, line, own, trim)] if line else []
     # Scraps first: nobody cuts into a whole sheet while a scrap will do.
     shelf.sort(key=lambda size: (not size.scrap, size.width * size.height))
@@ -160,16 +164,6 @@ def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], tr
             yield SheetSize("", across.mm, down.mm, ragged, True, sheets.count, Fraction(0), scrap)
         elif own and sheets.count:
             yield SheetSize(own[0].name, own[0].across.mm, own[0].down.mm, ragged, True, sheets.count, Fraction(0))
-
-
-def sheet_price(supply: Supply) -> Fraction | None:
-    """What one sheet costs in the pack where it is cheapest."""
-    prices = [
-        Fraction(pack.value.price) / pack.value.amount.number
-        for pack in supply.packs
-        if pack.value.price is not None and pack.value.amount.dimension is Dimension.COUNT
-    ]
-    return min(prices, default=None)
 
 
 def _pieces(
@@ -199,7 +193,8 @@ def _plan(
     grained = _grain(supply)
     kinds = [Kind(_ways(one, piece, blank, supply, grained), one.count) for one, piece, blank in pieces]
     stocks = [
-        Stock(size.width, size.height, _cost(size), size.count if size.owned else None, size.trim) for size in sizes
+        Stock(size.width, size.height, cost, size.count if size.owned else None, size.trim)
+        for size, cost in zip(sizes, _sheet_costs(sizes), strict=True)
     ]
     key = _key(kinds, stocks)
     cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
@@ -243,11 +238,16 @@ def _weight(supply: Supply) -> tuple[Fraction, str, str]:
     return weight.number, weight.unit, weight.grade
 
 
-def _cost(size: SheetSize) -> Fraction:
-    """What a sheet counts for: its price; without one its area, so that the least paper is bought; owned, nothing."""
-    if size.owned:
-        return Fraction(0)
-    return size.price or size.width * size.height / 1_000_000
+def _sheet_costs(sizes: Sequence[SheetSize]) -> list[Fraction]:
+    """What a sheet counts for: its price; where one has none all their areas, so that the least paper is bought.
+
+    What is owned counts for nothing.
+    """
+    priced = all(size.price for size in sizes if not size.owned)
+    return [
+        Fraction(0) if size.owned else size.price if priced and size.price else size.width * size.height / 1_000_000
+        for size in sizes
+    ]
 
 
 def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float) -> Cutting:

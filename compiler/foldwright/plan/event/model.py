@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from foldwright.figures.model import Figures
     from foldwright.geometry.flat import Flat
+    from foldwright.plan.event.money import OtherCost
     from foldwright.plan.times import Times
     from foldwright.recipe.model import Recipe
 
@@ -57,6 +58,7 @@ class Wishes(Struct, frozen=True):
     money: str = ""
     digits: int = 2
     """Of the money's minor unit."""
+    costs: tuple[OtherCost, ...] = ()
 
 
 def shares(total: int, parts: int) -> tuple[int, ...]:

@@ -12,6 +12,7 @@ from foldwright.pack.cutting.model import Cutting
 from foldwright.plan.event.balancing import Task
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
 from foldwright.plan.event.cutting import SheetPlan, plan_sheets
+from foldwright.plan.event.missing import Missing
 from foldwright.plan.event.model import Making, Wishes
 from foldwright.plan.event.money import Costs, costs_of
 from foldwright.plan.event.preparing import Preparation, plan_preparation
@@ -36,6 +37,11 @@ class Event(Struct, frozen=True):
     tables: tuple[Table, ...]
 
     @property
+    def missing(self) -> tuple[Missing, ...]:
+        """What comes out of no sheet and off no spool: sums and counts are not whole while there is any."""
+        return tuple(one for line in self.shopping for one in line.missing)
+
+    @property
     def people(self) -> int:
         return sum(making.kits for making in self.makings)
 
@@ -48,14 +54,14 @@ def plan_event(
     `known` are the cuttings of an earlier run, which stay where nothing better is proven.
     """
     sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort, known)
-    shopping = shop(makings, sheets, shelf, wishes.digits, wishes.spool_end)
-    counted = [line.cost for line in shopping if not line.supply.optional]
+    shopping = shop(makings, sheets, shelf, wishes.spool_end)
+    made = sum(making.all_kits for making in makings)
     return Event(
         tuple(makings),
         wishes,
         sheets,
         shopping,
-        costs_of(counted, sum(making.kits for making in makings)),
+        costs_of([line.cost for line in shopping], [making.kits for making in makings], wishes.costs, made),
         tuple(_preparation(making, wishes) for making in makings),
         tuple(_class(making) for making in makings),
         tables_of([making.kits for making in makings], wishes.per_table),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
-from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 
@@ -15,9 +15,12 @@ from foldwright.measure.portions import in_system
 from foldwright.pack.spools import Spool, SpoolPlan, cut_lengths
 from foldwright.pack.spools import Wanted as WantedLength
 from foldwright.plan.event.cutting import SheetPlan, colours_of, owned_name, part_of, supplies_of
+from foldwright.plan.event.missing import Missing, missing_pieces
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.money import CostLine
 from foldwright.plan.event.packs import Offer, cheapest_packs
+from foldwright.plan.event.sheet_prices import is_single, sheet_packs
+from foldwright.plan.event.sheet_worth import recipe_parts, sheet_parts, sheet_worth
 from foldwright.recipe.model import Amount, Pack, Supply
 from foldwright.recipe.stock import ShelfLine
 
@@ -34,16 +37,23 @@ class Why(Enum):
 
 
 class Bought(Struct, frozen=True):
-    """So many packs of a kind."""
+    """So many packs of a kind. `sheet` is the size, where one is said of which they are."""
 
     pack: Pack
     count: int
+    sheet: str = ""
+
+    @property
+    def price(self) -> Fraction | None:
+        return None if self.pack.price is None else Fraction(self.pack.price) * self.count
 
 
 class ShoppingLine(Struct, frozen=True):
     """One supply (in one colour): what is needed of it, what is there, which packs are bought, what is left over.
 
     Amounts are in `unit` (empty: counted, `mm` for lengths); `stand_in` is what the shelf has that may be used instead.
+    Of sheets, a scrap or one of another size counts as the share of a sheet that its area is. `used_of_had` is what is
+    taken from the shelf: a begun spool with all its length. What is bought and taken is `needed` and `left_over`.
     """
 
     supply: Supply
@@ -60,8 +70,12 @@ class ShoppingLine(Struct, frozen=True):
     spools: SpoolPlan | None = None
     sheets: SheetPlan | None = None
     stand_in: str = ""
-    short: bool = False
-    """Not all of it can be had: a length that comes off no spool, a piece out of no sheet."""
+    missing: tuple[Missing, ...] = ()
+
+    @property
+    def short(self) -> bool:
+        """Not all of it can be had."""
+        return bool(self.missing)
 
     @property
     def buys(self) -> bool:
@@ -72,17 +86,16 @@ def shop(
     makings: Sequence[Making],
     sheets: Sequence[SheetPlan],
     shelf: Mapping[str, ShelfLine],
-    digits: int,
     spool_end: Fraction = Fraction(0),
 ) -> tuple[ShoppingLine, ...]:
-    """A line for each supply of the recipes, in their order; `digits` are those of the money's minor unit."""
+    """A line for each supply of the recipes, in their order."""
     plans = {(plan.supply.casefold(), plan.colour, plan.recipes): plan for plan in sheets}
     found = []
     for supply, users in supplies_of(makings):
         for colour, part in colours_of(supply):
             plan = plans.get((supply.name.value.casefold(), colour, users))
             line = shelf.get(owned_name(supply, colour))
-            found.append(_Buyer(supply, colour, users, line, digits, spool_end, shelf).line(makings, part, plan))
+            found.append(_Buyer(supply, colour, users, line, spool_end, shelf).line(makings, part, plan))
     return tuple(found)
 
 
@@ -95,26 +108,27 @@ class _Buyer:
         colour: str,
         users: tuple[int, ...],
         line: ShelfLine | None,
-        digits: int,
         spool_end: Fraction,
         shelf: Mapping[str, ShelfLine],
     ) -> None:
         self._supply, self._colour, self._users, self._owned = supply, colour, users, line
-        self._digits, self._spool_end, self._shelf = digits, spool_end, shelf
+        self._spool_end, self._shelf = spool_end, shelf
 
     def line(self, makings: Sequence[Making], part: tuple[int, int], plan: SheetPlan | None) -> ShoppingLine:
         if self._owned is not None and self._owned.plenty:
             return self._plain(Why.PLENTY)
         if plan is not None:
             return self._sheets(plan)
-        mine = [makings[number] for number in self._users]
-        uses = [(making, self._use(making)) for making in mine]
-        counted = [(part_of(making.all_kits, part), use) for making, use in uses if use is not None]
+        uses = [(number, makings[number], self._use(makings[number])) for number in self._users]
+        counted = [
+            _Counted(number, use, part_of(making.all_kits, part), making.figures.system)
+            for number, making, use in uses
+            if use is not None
+        ]
         if not counted:
             return self._plain(Why.LITTLE if self._supply.little else Why.UNSAID)
-        if all(use.dimension is Dimension.LENGTH for _, use in counted):
-            system = mine[0].figures.system
-            return self._lengths([(_cut_off(use, system), kits) for kits, use in counted])
+        if all(one.use.dimension is Dimension.LENGTH for one in counted):
+            return self._lengths(counted)
         return self._amounts(counted)
 
     def _use(self, making: Making) -> Amount | None:
@@ -128,9 +142,8 @@ class _Buyer:
 
     def _plain(self, why: Why) -> ShoppingLine:
         nothing = Fraction(0)
-        cost = CostLine(self._supply.name.value, None, None)
-        if why is Why.PLENTY:
-            cost = CostLine(self._supply.name.value, Decimal(0), Decimal(0))
+        price = nothing if why is Why.PLENTY else None
+        cost = CostLine(self._supply.name.value, price, price)
         return ShoppingLine(
             self._supply, self._colour, self._users, why, nothing, "", nothing, nothing, (), nothing, cost
         )
@@ -138,24 +151,51 @@ class _Buyer:
     # --- sheets ------------------------------------------------------------------------------------------------------
 
     def _sheets(self, plan: SheetPlan) -> ShoppingLine:
-        cutting = plan.cutting
-        owned = sum(cutting.sheets(number) for number, size in enumerate(plan.sizes) if size.owned)
-        had = sum(size.count or 0 for size in plan.sizes if size.owned)
-        packs = [pack.value for pack in self._supply.packs if pack.value.amount.dimension is Dimension.COUNT]
-        made = self._buy(Fraction(plan.bought), packs)
+        """Each size that is sold is bought by itself."""
+        sizes = [(size, plan.cutting.sheets(number)) for number, size in enumerate(plan.sizes)]
+        named = [said.value for said in self._supply.sheets]
+        sold = [(size, count) for size, count in sizes if not size.owned]
+        bought: list[Bought] = []
+        left_over, unsold = Fraction(0), False
+        prices: dict[str, Fraction | None] = {}
+        for size, count in sold:
+            packs = sheet_packs(self._supply, next(one for one in named if one.name == size.name))
+            several = len(sold) > 1 or any(map(is_single, packs))
+            made = self._buy(Fraction(count), packs, sheet=size.name if several else "")
+            bought += made.bought
+            left_over, unsold = left_over + made.left_over, unsold or made.unsold
+            prices[size.name] = _unit_price(made.bought, packs, "")
+        whole = sold[0][0] if sold else next((size for size, _ in sizes if not size.scrap), sizes[0][0])
+        if not sold:
+            prices[whole.name] = _unit_price((), [pack.value for pack in self._supply.packs], "")
+        worths = [sheet_worth(size, [one for one, _ in sold] or [whole]) for size, _ in sizes]
+        used = [
+            (None if price is None else price * share * count) if count else Fraction(0)
+            for (_, count), (like, share) in zip(sizes, worths, strict=True)
+            for price in (prices[like],)
+        ]
+        counts = [(size, count * share) for (size, count), (_, share) in zip(sizes, worths, strict=True)]
+        owned = sum((count for size, count in counts if size.owned), Fraction(0))
+        had = sum(
+            ((size.count or 0) * share for size, (_, share) in zip(plan.sizes, worths, strict=True) if size.owned),
+            Fraction(0),
+        )
+        made = _Made(tuple(bought), left_over, unsold)
         return self._told(
             made,
-            Fraction(plan.bought + owned),
+            sum((count for _, count in counts), Fraction(0)),
             "",
-            Fraction(had),
-            Fraction(owned),
+            had,
+            owned,
+            None if None in used else sum((price for price in used if price is not None), Fraction(0)),
+            sheet_parts(plan),
             sheets=plan,
-            short=bool(cutting.too_large or cutting.short),
+            missing=tuple(missing_pieces(plan)),
         )
 
     # --- spools ------------------------------------------------------------------------------------------------------
 
-    def _lengths(self, uses: Sequence[tuple[Fraction, int]]) -> ShoppingLine:
+    def _lengths(self, counted: Sequence[_Counted]) -> ShoppingLine:
         packs = [pack.value for pack in self._supply.packs if pack.value.amount.length is not None]
         owned = self._owned.lengths if self._owned else ()
         spools = [Spool(said.value.length.mm, said.value.count, None) for said in owned]
@@ -163,28 +203,49 @@ class _Buyer:
             spools.append(Spool(packs[0].amount.length.mm, int(self._owned.packs.value), None))
         first_sold = len(spools)
         spools += [Spool(pack.amount.length.mm, None, pack.price) for pack in packs if pack.amount.length]
-        needed = sum((length * kits for length, kits in uses), Fraction(0))
+        lengths = [_cut_off(one.use, one.system) for one in counted]
+        counts_of = Counter[Fraction]()
+        for length, one in zip(lengths, counted, strict=True):
+            counts_of[length] += one.kits
+        wanted = [WantedLength(length, counts_of[length]) for length in sorted(counts_of, reverse=True)]
         had = sum((spool.length * (spool.copies or 0) for spool in spools[:first_sold]), Fraction(0))
-        plan = cut_lengths([WantedLength(length, kits) for length, kits in uses], spools, self._spool_end)
+        plan = cut_lengths(wanted, spools, self._spool_end)
         counts = [
             sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))
         ]
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
         length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
-        made = _Made(bought, length + begun - needed, _price(bought), not packs and begun < needed)
-        return self._told(made, needed, "mm", had, min(begun, needed), spools=plan, short=bool(plan.too_long))
+        too_long = {wanted[number].length for number in plan.too_long}
+        takes = [
+            (one.recipe, Fraction(0) if length in too_long else length * one.kits)
+            for length, one in zip(lengths, counted, strict=True)
+        ]
+        cut = sum((take for _, take in takes), Fraction(0))
+        needed = sum((one.length * one.count for one in wanted), Fraction(0))
+        made = _Made(bought, length + begun - cut, not packs and begun < needed)
+        price = _unit_price(bought, packs, "mm")
+        missing = tuple(
+            Missing(self._supply.name.value, self._colour, one.recipe, "", one.kits, length)
+            for length, one in zip(lengths, counted, strict=True)
+            if length in too_long
+        )
+        used = None if price is None else price * cut
+        return self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
 
     # --- everything else ---------------------------------------------------------------------------------------------
 
-    def _amounts(self, counted: Sequence[tuple[int, Amount]]) -> ShoppingLine:
+    def _amounts(self, counted: Sequence[_Counted]) -> ShoppingLine:
         """What is told in one unit: as the packs are, else as the recipe does. All sums are pint's."""
         packs = [pack.value for pack in self._supply.packs]
-        unit = packs[0].amount.unit if packs else counted[0][1].unit
-        needed = number_of(sum((use.quantity * kits for kits, use in counted), start=quantity(Fraction(0), unit)), unit)
+        unit = packs[0].amount.unit if packs else counted[0].use.unit
+        takes = [(one.recipe, number_of(one.use.quantity * one.kits, unit)) for one in counted]
+        needed = sum((take for _, take in takes), Fraction(0))
         had = number_of(self._had(unit, packs), unit)
         made = self._buy(max(Fraction(0), needed - had), packs, unit)
-        return self._told(made, needed, unit, had, min(had, needed))
+        price = _unit_price(made.bought, packs, unit)
+        used = None if price is None else price * needed
+        return self._told(made, needed, unit, had, min(had, needed), used, recipe_parts(takes))
 
     def _had(self, unit: str, packs: Sequence[Pack]) -> Quantity:
         had = quantity(Fraction(0), unit)
@@ -196,12 +257,12 @@ class _Buyer:
 
     # --- packs -------------------------------------------------------------------------------------------------------
 
-    def _buy(self, needed: Fraction, packs: Sequence[Pack], unit: str = "") -> _Made:
+    def _buy(self, needed: Fraction, packs: Sequence[Pack], unit: str = "", sheet: str = "") -> _Made:
         if not packs or needed <= 0:
-            return _Made((), Fraction(0), Decimal(0) if needed <= 0 else None, needed > 0)
+            return _Made((), Fraction(0), needed > 0)
         mix = cheapest_packs(needed, [Offer(_in_unit(pack.amount, unit), pack.price) for pack in packs])
-        bought = tuple(Bought(pack, count) for pack, count in zip(packs, mix.counts, strict=True) if count)
-        return _Made(bought, mix.left_over, _price(bought), unsold=False)
+        bought = tuple(Bought(pack, count, sheet) for pack, count in zip(packs, mix.counts, strict=True) if count)
+        return _Made(bought, mix.left_over, unsold=False)
 
     def _told(
         self,
@@ -210,13 +271,13 @@ class _Buyer:
         unit: str,
         had: Fraction,
         used_of_had: Fraction,
+        used_up: Fraction | None,
+        parts: tuple[tuple[int, Fraction], ...],
         sheets: SheetPlan | None = None,
         spools: SpoolPlan | None = None,
-        short: bool = False,
+        missing: tuple[Missing, ...] = (),
     ) -> ShoppingLine:
-        price = self._unit_price(made.bought, unit)
-        used = None if price is None else Decimal(0) + _rounded(price * needed, self._digits)
-        cost = CostLine(self._supply.name.value, used, made.price)
+        cost = CostLine(self._supply.name.value, used_up, None if made.unsold else _price(made.bought), parts)
         return ShoppingLine(
             self._supply,
             self._colour,
@@ -232,18 +293,8 @@ class _Buyer:
             spools,
             sheets,
             self._stand_in() if made.bought or made.unsold else "",
-            short,
+            missing,
         )
-
-    def _unit_price(self, bought: Sequence[Bought], unit: str) -> Fraction | None:
-        """What one costs: in the packs that are bought, else in the cheapest that is sold."""
-        packs = [one.pack for one in bought for _ in range(one.count)] or [pack.value for pack in self._supply.packs]
-        priced = [(Fraction(pack.price), _in_unit(pack.amount, unit)) for pack in packs if pack.price is not None]
-        if not priced or len(priced) < len(packs):
-            return None
-        if bought:
-            return sum((price for price, _ in priced), Fraction(0)) / sum((amount for _, amount in priced), Fraction(0))
-        return min(price / amount for price, amount in priced)
 
     def _stand_in(self) -> str:
         """What may be used instead and is on the shelf."""
@@ -254,24 +305,38 @@ class _Buyer:
         return ""
 
 
+class _Counted(Struct, frozen=True):
+    """What one recipe uses for each of so many kits; `system` is that of its figures."""
+
+    recipe: int
+    use: Amount
+    kits: int
+    system: System
+
+
 class _Made(Struct, frozen=True):
     """What was bought. `unsold` when nobody says in what packs it is sold."""
 
     bought: tuple[Bought, ...]
     left_over: Fraction
-    price: Decimal | None
     unsold: bool
 
 
-def _price(bought: Sequence[Bought]) -> Decimal | None:
+def _price(bought: Sequence[Bought]) -> Fraction | None:
     """All packs together; None when one has no price."""
-    prices = [one.pack.price * one.count if one.pack.price is not None else None for one in bought]
+    prices = [one.price for one in bought]
     known = [price for price in prices if price is not None]
-    return sum(known, Decimal(0)) if len(known) == len(prices) else None
+    return sum(known, Fraction(0)) if len(known) == len(prices) else None
 
 
-def _rounded(value: Fraction, digits: int) -> Decimal:
-    return Decimal(round(value * 10**digits)).scaleb(-digits)
+def _unit_price(bought: Sequence[Bought], packs: Sequence[Pack], unit: str) -> Fraction | None:
+    """What one costs: in the packs that are bought, else in the cheapest of those that are sold."""
+    if bought:
+        price = _price(bought)
+        held = sum((_in_unit(one.pack.amount, unit) * one.count for one in bought), Fraction(0))
+        return None if price is None else price / held
+    priced = [Fraction(pack.price) / _in_unit(pack.amount, unit) for pack in packs if pack.price is not None]
+    return min(priced, default=None)
 
 
 def _cut_off(use: Amount, system: System) -> Fraction:

@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from foldwright.measure.length import System
 from foldwright.plan.event.planning import Event
 from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.costs import costs_paper
 from foldwright.sheet.event.cutting import cutting_paper
 from foldwright.sheet.event.day import day_paper
 from foldwright.sheet.event.kits import kits_paper, labels_of
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet
 from foldwright.sheet.event.preparing import preparing_paper
-from foldwright.sheet.event.shopping import costs_paper, shopping_paper
+from foldwright.sheet.event.shopping import shopping_paper
 from foldwright.sheet.model import Sheet
 
 
@@ -31,7 +32,7 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         preparing_paper(event, words),
         kits_paper(event, sheets, lengths, words),
         day_paper(event, sheets, words),
-        costs_paper(event, words),
+        costs_paper(event, lengths, words),
     )
     units = "imperial" if event.wishes.system is System.IMPERIAL else "metric"
     summary = [words.say("event.made-for", people=event.people) + "."]

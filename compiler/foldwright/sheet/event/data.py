@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -12,7 +11,9 @@ from foldwright.pack.cutting.model import Cutting, Layout, Part, Row
 from foldwright.plan.event.class_length import ClassLength
 from foldwright.plan.event.cuts import Cut
 from foldwright.plan.event.cutting import SheetPlan, SheetWork
+from foldwright.plan.event.missing import Missing
 from foldwright.plan.event.model import Making
+from foldwright.plan.event.money import margin_at, price_a_head, rounded
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.preparing import Preparation
 from foldwright.plan.event.shopping import ShoppingLine
@@ -32,20 +33,16 @@ def event_json(event: Event) -> str:
         "money": event.wishes.money or None,
         "recipes": [_recipe(event, number, making) for number, making in enumerate(event.makings)],
         "cutting": [_sheets(event, plan) for plan in event.sheets],
-        "shopping": [_line(line) for line in event.shopping],
-        "costs": {
-            "used_up": _sum(event.costs.used_up),
-            "to_buy": _sum(event.costs.to_buy),
-            "used_up_each": _sum(event.costs.used_up_each),
-            "to_buy_each": _sum(event.costs.to_buy_each),
-            "not_counted": list(event.costs.not_counted),
-        },
+        "shopping": [_line(event, line) for line in event.shopping],
+        "costs": _costs(event),
+        "missing": [_missing(event, one) for one in event.missing],
     }
     return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
 
 
-def _sum(money: Decimal | None) -> str | None:
-    return None if money is None else str(money)
+def _sum(event: Event, exact: Fraction | None) -> str | None:
+    """Rounded to the minor unit of the money, once."""
+    return None if exact is None else str(rounded(exact, event.wishes.digits))
 
 
 def _recipe(event: Event, number: int, making: Making) -> Data:
@@ -123,6 +120,7 @@ def _sheets(event: Event, plan: SheetPlan) -> Data:
                 "down": exact_mm(size.height),
                 "trim": exact_mm(size.trim),
                 "owned": size.owned,
+                "scrap": size.scrap,
                 "there_are": size.count,
                 "used": cutting.sheets(number),
             }
@@ -230,10 +228,10 @@ def _cut(plan: SheetPlan, cut: Cut) -> Data:
     }
 
 
-# --- shopping ---------------------------------------------------------------------------------------------------------
+# --- shopping and costs -----------------------------------------------------------------------------------------------
 
 
-def _line(line: ShoppingLine) -> Data:
+def _line(event: Event, line: ShoppingLine) -> Data:
     return {
         "supply": line.supply.name.value,
         "colour": line.colour or None,
@@ -242,18 +240,70 @@ def _line(line: ShoppingLine) -> Data:
         "unit": line.unit or None,
         "needed": exact_mm(line.needed),
         "on_shelf": exact_mm(line.had),
+        "used_of_shelf": exact_mm(line.used_of_had),
         "buy": [
             {
                 "packs": one.count,
                 "of": exact_mm(one.pack.amount.number),
                 "unit": one.pack.amount.unit or one.pack.amount.noun or None,
+                "sheet": one.sheet or None,
                 "price": None if one.pack.price is None else str(one.pack.price),
+                "sum": _sum(event, one.price),
             }
             for one in line.bought
         ],
         "left_over": exact_mm(line.left_over),
-        "used_up": _sum(line.cost.used_up),
-        "to_buy": _sum(line.cost.to_buy),
+        "used_up": _sum(event, line.cost.used_up),
+        "to_buy": _sum(event, line.cost.to_buy),
         "stand_in": line.stand_in or None,
         "short": line.short,
+    }
+
+
+def _costs(event: Event) -> Data:
+    """`used_up` and `to_buy` are those of the supplies; `whole` is what is bought and the other costs."""
+    costs, wishes = event.costs, event.wishes
+    fee = wishes.margin is not None and not event.missing
+    margin = wishes.fee is not None and not event.missing
+    return {
+        "used_up": _sum(event, costs.used_up),
+        "to_buy": _sum(event, costs.to_buy),
+        "used_up_each": _sum(event, costs.used_up / costs.kits),
+        "to_buy_each": _sum(event, costs.to_buy / costs.kits),
+        "not_counted": list(costs.not_counted),
+        "by_recipe": [
+            {
+                "slug": making.understood.recipe.slug,
+                "kits": one.kits,
+                "used_up": _sum(event, one.used_up),
+                "to_buy": _sum(event, one.to_buy),
+                "used_up_each": _sum(event, one.used_up_each),
+                "to_buy_each": _sum(event, one.to_buy_each),
+            }
+            for making, one in zip(event.makings, costs.recipes, strict=True)
+        ],
+        "other": [
+            {"name": one.name, "amount": str(one.amount), "each": one.each, "sum": _sum(event, paid)}
+            for one, paid in costs.other
+        ],
+        "whole": _sum(event, costs.whole),
+        "whole_each": _sum(event, costs.whole_each),
+        "fee_at_margin": str(price_a_head(costs.whole_each, wishes.margin, wishes.digits))
+        if wishes.margin is not None and fee
+        else None,
+        "margin_at_fee": str(margin_at(costs.whole_each, wishes.fee)) if wishes.fee is not None and margin else None,
+    }
+
+
+def _missing(event: Event, one: Missing) -> Data:
+    """A length of a spool is no piece and has no height."""
+    return {
+        "supply": one.supply,
+        "colour": one.colour or None,
+        "recipe": event.makings[one.recipe].understood.recipe.slug,
+        "piece": one.piece or None,
+        "count": one.count,
+        "across": exact_mm(one.width),
+        "down": exact_mm(one.height) if one.piece else None,
+        "scarce": one.scarce,
     }

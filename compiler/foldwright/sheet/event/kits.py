@@ -10,6 +10,7 @@ from foldwright.recipe.hazards import allergens_named, contents_unsaid
 from foldwright.recipe.model import Supply, When
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.lengths import Lengths
+from foldwright.sheet.event.missing import not_whole
 from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table
 from foldwright.sheet.in_class import class_sheet
 from foldwright.sheet.model import Sheet
@@ -23,7 +24,7 @@ _OF_THE_YOUNG = ("small-parts", "cord")
 
 def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: Catalogue) -> EventPaper:
     """For each recipe what goes into a bag, and how many of each are counted out."""
-    parts: list[EventPart] = []
+    parts: list[EventPart] = [*not_whole(event, words)]
     for making, sheet in zip(event.makings, sheets, strict=True):
         recipe = making.understood.recipe.title.value
         rows = tuple(

@@ -7,6 +7,8 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.plan.event.money import rounded
+
 
 class Money(Struct, frozen=True):
     """`currency` is an ISO 4217 code, or empty where the studio has not said; `digits` are those of its minor unit."""
@@ -15,15 +17,29 @@ class Money(Struct, frozen=True):
     digits: int
     language: str
 
-    def said(self, sum_of_money: Decimal | None) -> str:
-        """`€12.50`; a dash for what is not counted."""
-        if sum_of_money is None:
+    def said(self, exact: Fraction | None) -> str:
+        """`€12.50`: to the minor unit, half to even; a dash for what is not counted."""
+        return "–" if exact is None else self._written(rounded(exact, self.digits))
+
+    def as_written(self, price: Decimal | None) -> str:
+        """A price with all its figures: `€0.125`; a dash where none is said."""
+        if price is None:
             return "–"
+        exact = Fraction(price)
+        digits = self.digits
+        while (exact * 10**digits).denominator > 1:
+            digits += 1
+        return self._written(rounded(exact, digits))
+
+    def _written(self, sum_of_money: Decimal) -> str:
         from babel.numbers import format_currency, format_decimal
 
-        if self.currency:
+        digits = -int(sum_of_money.as_tuple().exponent)
+        if self.currency and digits == self.digits:
             return str(format_currency(sum_of_money, self.currency, locale=self.language))
-        pattern = "#,##0." + "0" * self.digits if self.digits else "#,##0"
+        if self.currency:
+            return str(format_currency(sum_of_money, self.currency, f"¤#,##0.{'0' * digits}", self.language, False))
+        pattern = "#,##0." + "0" * digits if digits else "#,##0"
         return str(format_decimal(sum_of_money, format=pattern, locale=self.language))
 
     def percent(self, share: Fraction) -> str:

@@ -8,6 +8,7 @@ from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.preparing import Preparation, Way
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.missing import not_whole
 from foldwright.sheet.event.model import EventPaper, EventPart, Lanes, LaneSpan, Table, Tick, Ticks, Words
 from foldwright.sheet.wording import span_words
 
@@ -26,7 +27,8 @@ def preparing_paper(event: Event, words: Catalogue) -> EventPaper:
     summary = words.say("event.preparing.summary", kits=kits, helpers=helpers)
     if not parts:
         parts = [Words("", (words.say("event.preparing.nothing"),))]
-    return EventPaper("before-class", words.say("event.preparing.title"), summary, tuple(parts))
+    told = (*not_whole(event, words), *parts)
+    return EventPaper("before-class", words.say("event.preparing.title"), summary, told)
 
 
 class _Told:

@@ -1,21 +1,20 @@
-"""The shopping list and the costs in words. Prices stand in the costs, the CSV and the data, and nowhere else."""
+"""The shopping list in words. Prices stand in the costs, the CSV and the data, and nowhere else."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 from fractions import Fraction
 
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.portions import Rounding
 from foldwright.plan.event.planning import Event
+from foldwright.plan.event.sheet_prices import is_single
 from foldwright.plan.event.shopping import Bought, ShoppingLine, Why
-from foldwright.recipe.model import Amount, Supply
+from foldwright.recipe.model import Supply
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import EventPaper, EventPart, For, Table, Tick, Ticks, Words
-from foldwright.sheet.event.money import Money
+from foldwright.sheet.event.model import EventPaper, EventPart, Tick, Ticks
 from foldwright.sheet.wording import number_words
 from foldwright.vocabulary import kind_of
 
@@ -70,20 +69,12 @@ class _Told:
         return self._words.say(f"event.shopping.{key}", **facts)
 
     def tick(self, line: ShoppingLine) -> Tick:
-        packs = self._words.listed([self.packs(one) for one in line.bought])
+        packs = self._words.listed([packs_words(one, self._lengths, self._words) for one in line.bought])
         name = self.name(line)
         return Tick(f"{name}: {packs}" if packs else name, "; ".join(self._asides(line)))
 
     def name(self, line: ShoppingLine) -> str:
         return called(line.supply.name.value, line.colour, self._words)
-
-    def packs(self, one: Bought) -> str:
-        return self._say("pack", count=one.count, amount=self.amount_of(one.pack.amount))
-
-    def amount_of(self, amount: Amount) -> str:
-        if amount.dimension is not Dimension.COUNT:
-            return self._lengths.sold(amount)
-        return f"{number_words(amount.number, decimal=True)} {amount.noun}".strip()
 
     def amount(self, line: ShoppingLine, number: Fraction, rounding: Rounding = Rounding.DOWN) -> str:
         """What is needed is rounded up, what there is or is left over down."""
@@ -93,6 +84,23 @@ class _Told:
             return self._lengths.reckoned(number, line.unit, rounding)
         return number_words(_readable(number), decimal=True)
 
+    def needed(self, line: ShoppingLine) -> str:
+        return self._sheets(line, used=True) or self.amount(line, line.needed, Rounding.UP)
+
+    def had(self, line: ShoppingLine) -> str:
+        return self._sheets(line, used=False) or self.amount(line, line.had)
+
+    def _sheets(self, line: ShoppingLine, used: bool) -> str:
+        """Sheets and scraps that are taken, or that are on the shelf; empty for what does not come in sheets."""
+        if line.sheets is None:
+            return ""
+        counts = {False: 0, True: 0}
+        for number, size in enumerate(line.sheets.sizes):
+            counts[size.scrap] += line.sheets.cutting.sheets(number) if used else size.count or 0
+        keys = ((False, "cutting.needs"), (True, "shopping.scraps"))
+        told = [self._words.say(f"event.{key}", count=counts[scrap]) for scrap, key in keys if counts[scrap]]
+        return self._words.listed(told)
+
     def _asides(self, line: ShoppingLine) -> Iterator[str]:
         if line.supply.optional:
             yield self._say("aside-optional")
@@ -100,10 +108,10 @@ class _Told:
             yield self._say({Why.LITTLE: "little", Why.UNSAID: "unsaid", Why.PLENTY: "plenty"}[line.why])
             return
         if line.why is Why.NO_PACK:
-            yield self._say("no-pack", needed=self.amount(line, line.needed, Rounding.UP))
+            yield self._say("no-pack", needed=self.needed(line))
         else:
-            yield self._say("aside-needed", needed=self.amount(line, line.needed, Rounding.UP))
-        if line.had and (had := self.amount(line, line.had)):
+            yield self._say("aside-needed", needed=self.needed(line))
+        if line.had and (had := self.had(line)):
             yield self._say("aside-had", had=had)
         if line.bought and line.left_over and (left := self.amount(line, line.left_over)):
             yield self._say("aside-left", left=left)
@@ -111,6 +119,23 @@ class _Told:
             yield self._say("aside-short")
         if line.stand_in:
             yield self._say("aside-stand-in", name=line.stand_in)
+
+
+def packs_words(one: Bought, lengths: Lengths, words: Catalogue) -> str:
+    """`2 packs of 24 sheets`, `2 packs of 24 sheets (A4)`, `12 sheets of A4`."""
+    if is_single(one.pack):
+        sheets = words.say("event.cutting.needs", count=one.count)
+        return words.say("event.shopping.of-size", sheets=sheets, size=one.sheet)
+    return words.say("event.shopping.pack", count=one.count, amount=pack_words(one, lengths, words))
+
+
+def pack_words(one: Bought, lengths: Lengths, words: Catalogue) -> str:
+    """What a pack holds: `24 sheets`, `24 sheets (A4)`, `20 yd`."""
+    amount = one.pack.amount
+    if amount.dimension is not Dimension.COUNT:
+        return lengths.sold(amount)
+    number = f"{number_words(amount.number, decimal=True)} {amount.noun}".strip()
+    return words.say("event.shopping.pack-size", amount=number, size=one.sheet) if one.sheet else number
 
 
 def _readable(number: Fraction) -> Fraction:
@@ -129,14 +154,15 @@ def csv_rows(event: Event, lengths: Lengths, words: Catalogue) -> list[tuple[str
         note = "; ".join(told._asides(line))
         for one in line.bought or (None,):
             price = one.pack.price if one else None
+            holds = pack_words(one, lengths, words) if one else ""
             rows.append(
                 (
                     told.name(line),
                     words.say(f"event.shop.{shop_of(line.supply)}"),
-                    told.amount(line, line.needed, Rounding.UP) if line.why in (Why.COUNTED, Why.NO_PACK) else "",
-                    told.amount(line, line.had) if line.had else "",
+                    told.needed(line) if line.why in (Why.COUNTED, Why.NO_PACK) else "",
+                    told.had(line) if line.had else "",
                     str(one.count) if one else "0",
-                    told.amount_of(one.pack.amount) if one else "",
+                    holds,
                     "" if price is None else str(price),
                     "" if price is None or one is None else str(price * one.count),
                     told.amount(line, line.left_over) if line.left_over else "",
@@ -144,56 +170,3 @@ def csv_rows(event: Event, lengths: Lengths, words: Catalogue) -> list[tuple[str
                 )
             )
     return rows
-
-
-def costs_paper(event: Event, words: Catalogue) -> EventPaper:
-    """What is used up and what is bought, by supply, a kit and in all; the fee at a margin, or the margin at a fee."""
-    money = Money(event.wishes.money, event.wishes.digits, words.language)
-    costs = event.costs
-    counted = [line for line in event.shopping if not line.supply.optional]
-    rows = tuple(
-        (
-            called(line.supply.name.value, line.colour, words),
-            money.said(line.cost.used_up),
-            money.said(line.cost.to_buy),
-        )
-        for line in counted
-        if line.cost.used_up is not None or line.cost.to_buy is not None
-    )
-
-    def say(key: str, **facts: object) -> str:
-        return words.say(f"event.costs.{key}", **facts)
-
-    columns = (say("column-supply"), say("column-used"), say("column-buy"))
-    table = Table(
-        "", columns, rows, frozenset({1, 2}), (say("event"), money.said(costs.used_up), money.said(costs.to_buy))
-    )
-    each = Table(
-        "", columns, ((say("kit"), money.said(costs.used_up_each), money.said(costs.to_buy_each)),), frozenset({1, 2})
-    )
-    notes = [say("used-means")]
-    if costs.not_counted:
-        notes.append(say("not-counted", names=tuple(dict.fromkeys(costs.not_counted))))
-    if optional := tuple(line.supply.name.value for line in event.shopping if line.supply.optional):
-        notes.append(say("optional", names=tuple(dict.fromkeys(optional))))
-    notes += _fees(event, money, words)
-    if not event.wishes.money:
-        notes.append(say("no-money"))
-    return EventPaper("costs", say("title"), say("summary"), (table, each, Words("", tuple(notes))), whose=For.STUDIO)
-
-
-def _fees(event: Event, money: Money, words: Catalogue) -> Iterator[str]:
-    from foldwright.plan.event.money import margin_at, price_a_head
-
-    wishes, each = event.wishes, event.costs.to_buy_each
-    if wishes.margin is not None:
-        fee = price_a_head(each, wishes.margin, wishes.digits)
-        share = money.percent(wishes.margin)
-        yield words.say("event.costs.fee-at", margin=share, fee=money.said(fee), people=event.people)
-    if wishes.fee is not None:
-        margin = margin_at(each, wishes.fee)
-        if margin < 0:
-            loss = money.said(Decimal(each) - wishes.fee)
-            yield words.say("event.costs.loss-at", fee=money.said(wishes.fee), loss=loss)
-        else:
-            yield words.say("event.costs.margin-at", fee=money.said(wishes.fee), margin=money.percent(margin))

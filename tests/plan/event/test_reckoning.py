@@ -1,0 +1,74 @@
+"""A thousand events whose sums are reckoned a second way, to the last coin; and what must not change a sum."""
+
+from __future__ import annotations
+
+import json
+import os
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from foldwright.measure.length import System
+from foldwright.pipeline import check_recipe
+from foldwright.plan.event.model import Making, Wishes, Worked
+from foldwright.plan.event.money import OtherCost
+from foldwright.plan.event.planning import Event, plan_event
+from foldwright.recipe.stock import ShelfLine, read_stock
+from foldwright.sheet.event.data import event_json
+from plan.event.reckoned import Made, coins, made_up, reckoned, stock, written
+
+ALL = 1000
+SOME = range(0, ALL, 10)
+EVENTS = range(ALL) if os.environ.get("ALL_EVENTS") else SOME
+AT_ONCE = 25
+
+
+def worked(text: str, slug: str) -> tuple[Worked, Any]:
+    understood = check_recipe(text, f"{slug}/recipe.md", slug).understood
+    assert understood is not None, text
+    return Worked(understood.recipe, understood.flat, understood.times), understood.figures[System.METRIC]
+
+
+def shelf(text: str) -> dict[str, ShelfLine]:
+    lines = read_stock(text, "stock.yaml")[0].lines if text else ()
+    return {line.name.value.casefold(): line for line in lines}
+
+
+def wishes(made: Made) -> Wishes:
+    return Wishes(
+        System.METRIC,
+        fee=Decimal(coins(made.fee, made.digits)),
+        margin=Fraction(made.margin, 100),
+        money=made.money,
+        digits=made.digits,
+        costs=tuple(OtherCost(name, Decimal(coins(cost, made.digits)), each) for name, cost, each in made.other),
+    )
+
+
+def makings(made: Made) -> list[Making]:
+    return [
+        Making(*worked(written(made, number), f"recipe-{number}"), *counts) for number, counts in enumerate(made.kits)
+    ]
+
+
+def planned(made: Made) -> Event:
+    return plan_event(makings(made), wishes(made), shelf(stock(made)), {})
+
+
+@pytest.mark.parametrize("first", range(0, len(EVENTS), AT_ONCE))
+def test_no_sum_differs_by_a_coin(first: int) -> None:
+    for seed in EVENTS[first : first + AT_ONCE]:
+        made = made_up(seed)
+        data = json.loads(event_json(planned(made)))
+        expected = reckoned(made, {plan["supply"]: plan for plan in data["cutting"]})
+        costs = data["costs"]
+        lines = {line["supply"]: (line["used_up"], line["to_buy"]) for line in data["shopping"]}
+        del lines["string"]
+        told = {key: costs[key] for key in ("used_up", "to_buy", "used_up_each", "to_buy_each", "whole", "whole_each")}
+        recipes = [(one["used_up_each"], one["to_buy_each"]) for one in costs["by_recipe"]]
+        told |= {"lines": lines, "recipes": recipes, "fee": costs["fee_at_margin"]}
+        margin = expected.pop("margin")
+        assert told == expected, f"event {seed}"
+        assert abs(Fraction(costs["margin_at_fee"]) - Fraction(margin)) < Fraction(1, 10**40), f"event {seed}"
