@@ -19,7 +19,7 @@ _BETWEEN = re.compile(r",\s+|;\s*")
 _COUNTS = re.compile(r"([0-9]{1,2}) across,? (?:by |and |x )?([0-9]{1,2}) down")
 _PAIR = re.compile(r"(margin|gap)s?:? (.+)")
 _LENGTH = re.compile(
-    r"(?P<number>[0-9]+ [0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+(?:[.,][0-9]+)?)"
+    r"(?P<number>[1-9][0-9]* [0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+(?:[.,][0-9]+)?)"
     r"(?: ?(?P<unit>(?!top|side|left|across|down)[a-z\"]+))?(?: (?P<way>top|side|left|across|down))?(?: and|,)?(?: |$)"
 )
 _DOWN, _ACROSS = ("top", "down"), ("side", "left", "across")

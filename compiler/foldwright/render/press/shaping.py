@@ -125,7 +125,7 @@ def _advances(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
     from weasyprint.text.ffi import ffi, pango
 
     advances: dict[int, int] = {}
-    missing: dict[str, None] = {}
+    missing: set[str] = set()
     line, _ = layout.get_first_line()
     run = line.runs[0]
     while run != ffi.NULL:
@@ -135,9 +135,9 @@ def _advances(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
             at = offset + cluster
             advances[at] = advances.get(at, 0) + info.geometry.width
             if info.glyph & pango.PANGO_GLYPH_UNKNOWN_FLAG:
-                missing[chr(info.glyph - pango.PANGO_GLYPH_UNKNOWN_FLAG)] = None
+                missing.add(chr(info.glyph - pango.PANGO_GLYPH_UNKNOWN_FLAG))
         run = run.next
-    return advances, tuple(missing)
+    return advances, tuple(dict.fromkeys(letter for letter in layout.text if letter in missing))
 
 
 def _layout(text: str, lettering: Lettering, size_px: float) -> Any:
@@ -163,13 +163,16 @@ def _layout_class() -> Any:
     class Fractioned(Layout):  # type: ignore[misc]
         def set_text(self, text: str, justify: bool = False) -> None:
             super().set_text(text, justify)
-            for found in _FRACTION.finditer(text):
-                known = pango.pango_layout_get_attributes(self.layout)
-                attributes = ffi.gc(pango.pango_attr_list_new(), pango.pango_attr_list_unref)
-                listed = attributes if known == ffi.NULL else known
+            if not (found := list(_FRACTION.finditer(text))):
+                return
+            known = pango.pango_layout_get_attributes(self.layout)
+            own = ffi.gc(pango.pango_attr_list_new(), pango.pango_attr_list_unref)
+            for match in found:
                 fraction = pango.pango_attr_font_features_new(b"frac 1, lnum 1")
-                fraction.start_index, fraction.end_index = (len(text[:at].encode()) for at in found.span())
-                pango.pango_attr_list_change(listed, fraction)
-                pango.pango_layout_set_attributes(self.layout, listed)
+                fraction.start_index, fraction.end_index = (len(text[:at].encode()) for at in match.span())
+                pango.pango_attr_list_insert(own if known == ffi.NULL else known, fraction)
+            if known == ffi.NULL:
+                # A list the layout has already must not be given to it again: it might let go of it first.
+                pango.pango_layout_set_attributes(self.layout, own)
 
     return Fractioned
