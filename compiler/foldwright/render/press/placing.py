@@ -7,11 +7,12 @@ drawing, some twenty times faster than boxes would be; and pages that are alike 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 from msgspec import Struct
 
-from foldwright.render.press.shaping import Lettering, draw_line, from_right, width_mm
+from foldwright.render.press.shaping import Lettering, Pen, from_right, width_mm
 from foldwright.render.press.typesetting import PDF_VARIANT, Typeset
 from foldwright.render.units import MM_PER_PX, POINTS_PER_PX
 
@@ -120,7 +121,8 @@ def placed_pdf(
     leaves = [tuple(blocks[at : at + len(places)]) for at in range(0, len(blocks), len(places))]
     distinct = {leaf: number for number, leaf in enumerate(dict.fromkeys(leaves))}
     plain = specimen.made.boxes[0].copy_with_children([])
-    pages = [_Page(leaf, places, size, plain) for leaf in distinct]
+    pen = Pen()
+    pages = [_Page(leaf, places, size, plain, pen) for leaf in distinct]
     for number, page in enumerate(pages):
         page.told = (told, number + 1, len(pages))
     document = specimen.made.document.copy(pages)
@@ -134,7 +136,7 @@ def placed_pdf(
 class _Page:
     """A page as the typesetter's writer of PDFs takes it: nothing on it is linked, named or bookmarked."""
 
-    def __init__(self, leaf: Sequence[Block], places: Places, size: tuple[float, float], plain: Any) -> None:
+    def __init__(self, leaf: Sequence[Block], places: Places, size: tuple[float, float], plain: Any, pen: Pen) -> None:
         self.width, self.height = (side / MM_PER_PX for side in size)
         self.bleed = dict.fromkeys(("top", "right", "bottom", "left"), 0)
         self.bookmarks: list[Any] = []
@@ -145,7 +147,7 @@ class _Page:
         self.marked: list[int] = []
         """How many texts each block has; they are numbered one after the other."""
         self._page_box = plain
-        self._leaf, self._places = leaf, places
+        self._leaf, self._places, self._pen = leaf, places, pen
 
     def paint(self, stream: Any, scale: float) -> None:
         with stream.stacked():
@@ -156,7 +158,7 @@ class _Page:
             number = 0
             for block, place in zip(self._leaf, self._places, strict=False):
                 for words in block.words:
-                    _draw_words(stream, words, block, place, number)
+                    _draw_words(stream, self._pen, words, block, place, number)
                     number += 1
                 self.marked.append(len(block.words))
         told, done, every = self.told
@@ -183,7 +185,7 @@ def _draw_lines(stream: Any, block: Block, place: tuple[float, float]) -> None:
         stream.set_dash([], 0)
 
 
-def _draw_words(stream: Any, words: Words, block: Block, place: tuple[float, float], number: int) -> None:
+def _draw_words(stream: Any, pen: Pen, words: Words, block: Block, place: tuple[float, float], number: int) -> None:
     import pydyf
 
     inset, line_high = block.frame.inset_across, words.high / len(words.lines)
@@ -194,7 +196,7 @@ def _draw_words(stream: Any, words: Words, block: Block, place: tuple[float, flo
         shift = spare / 2 if block.centred else spare if from_right(words.lines[0]) else 0.0
         left = (place[0] + inset + shift) / MM_PER_PX
         top = (place[1] + words.top + at * line_high) / MM_PER_PX
-        draw_line(
+        pen.line(
             stream, line, words.lettering, words.size, left, top + words.lettering.baseline * words.size / POINTS_PER_PX
         )
     stream.end_marked_content()
@@ -232,21 +234,33 @@ def _finished(pdf: Any, marked: Sequence[Sequence[int]], order: Sequence[int]) -
 
 def _sections(pdf: Any, document: Any, page: Any, marked: Sequence[int]) -> Iterator[bytes]:
     """For each text of a page the element it is of, in order."""
-    import pydyf
-
     number = 0
     for count in marked:
-        section = pydyf.Dictionary({"Type": "/StructElem", "S": "/Sect", "P": document.reference, "K": pydyf.Array()})
-        pdf.add_object(section)
-        document["K"].append(section.reference)
+        section = len(pdf.objects)
+        texts = [b"%d 0 R" % (section + 1 + at) for at in range(count)]
+        pdf.add_object(_written()(b"<</S/Sect/P %s/K[%s]>>" % (document.reference, b" ".join(texts))))
+        document["K"].append(b"%d 0 R" % section)
         for _ in range(count):
-            text = pydyf.Dictionary(
-                {"Type": "/StructElem", "S": "/P", "P": section.reference, "Pg": page.reference, "K": number}
-            )
-            pdf.add_object(text)
-            section["K"].append(text.reference)
-            yield text.reference
+            pdf.add_object(_written()(b"<</S/P/P %d 0 R/Pg %s/K %d>>" % (section, page.reference, number)))
             number += 1
+        yield from texts
+
+
+@cache
+def _written() -> Any:
+    """An object of a PDF whose bytes are known: there may be tens of thousands."""
+    import pydyf
+
+    class Written(pydyf.Object):  # type: ignore[misc]
+        def __init__(self, data: bytes) -> None:
+            super().__init__()
+            self._data = data
+
+        @property
+        def data(self) -> bytes:
+            return self._data
+
+    return Written
 
 
 def _object(pdf: Any, reference: bytes) -> Any:

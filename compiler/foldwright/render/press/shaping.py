@@ -106,18 +106,39 @@ def within(lines: Sequence[str], lettering: Lettering, size: float, room: float)
     return all(width_mm(line, lettering, size) <= room + _SLACK_MM for line in lines)
 
 
-def draw_line(stream: Any, line: str, lettering: Lettering, size: float, left: float, base: float) -> None:
-    """Draw a line from its left end, its letters standing on `base`. Both in px from the page's upper left corner."""
-    from weasyprint.draw.text import draw_emojis, draw_first_line
-    from weasyprint.matrix import Matrix
+class Pen:
+    """Draws lines into the streams of one document; a line that comes again is shaped once."""
 
-    layout = _layout(line, lettering, size / POINTS_PER_PX)
-    stream.set_color(layout.style["color"])
-    stream.begin_text()
-    box = SimpleNamespace(text=line, style=layout.style, pango_layout=layout, baseline=0)
-    emojis = draw_first_line(stream, box, "clip", "none", Matrix(d=-1, e=left, f=base))
-    stream.end_text()
-    draw_emojis(stream, layout.style, left, base, emojis)
+    def __init__(self) -> None:
+        self._drawn: dict[tuple[str, Lettering, float], tuple[Any, ...]] = {}
+
+    def line(self, stream: Any, text: str, lettering: Lettering, size: float, left: float, base: float) -> None:
+        """Draw a line from its left end, its letters standing on `base`: px from the page's upper left corner."""
+        key = (text, lettering, size)
+        stream.set_color(lettering.style["color"])
+        # The font is named anew for each line, so that what was drawn of it can stand anywhere.
+        stream._current_font = stream._old_font = None
+        stream.begin_text()
+        if drawn := self._drawn.get(key):
+            stream.set_text_matrix(1, 0, 0, -1, left, base)
+            stream.stream.extend(drawn)
+            stream.end_text()
+        else:
+            self._first(stream, key, left, base)
+
+    def _first(self, stream: Any, key: tuple[str, Lettering, float], left: float, base: float) -> None:
+        from weasyprint.draw.text import draw_emojis, draw_first_line
+        from weasyprint.matrix import Matrix
+
+        text, lettering, size = key
+        begin = len(stream.stream) + 1
+        layout = _layout(text, lettering, size / POINTS_PER_PX)
+        box = SimpleNamespace(text=text, style=layout.style, pango_layout=layout, baseline=0)
+        emojis = draw_first_line(stream, box, "clip", "none", Matrix(d=-1, e=left, f=base))
+        if not emojis:
+            self._drawn[key] = tuple(stream.stream[begin:])
+        stream.end_text()
+        draw_emojis(stream, layout.style, left, base, emojis)
 
 
 def _advances(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
