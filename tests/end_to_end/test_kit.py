@@ -98,7 +98,7 @@ def test_labels_carry_allergens_and_place_cards_names(tmp_path: Path) -> None:
     (tmp_path / "names.csv").write_bytes("Name;Table\nZoë Ångström;1\nBo;Garden room\n".encode("cp1252"))
     planned(tmp_path, "--for", "12", "--names", "names.csv", "--units", "metric")
     folder = next((tmp_path / "out").iterdir())
-    with pdfplumber.open(folder / "labels-a4.pdf") as pdf:
+    with pdfplumber.open(folder / "bag-labels-a4.pdf") as pdf:
         text = "".join(page.extract_text() for page in pdf.pages)
     assert text.count("Contains milk.") == 12
     with pdfplumber.open(folder / "place-cards-a4.pdf") as pdf:

@@ -204,6 +204,7 @@ def _describe_kit(parser: _Parser) -> None:
     parser.option("per-table", "number")
     parser.option("names", "file")
     parser.option("labels", "size")
+    parser.flag("name-line")
     parser.option("trim", "length")
     parser.option("ends", "length")
     parser.option("effort", "number")
@@ -236,6 +237,7 @@ def _kit(options: Options) -> int:
         effort=options.effort,
         anew=options.anew,
         labels=options.labels,
+        name_line=options.name_line,
         theme=options.theme,
     )
     return kit([Path(path) for path in options.paths], Path(options.out), asked)

@@ -8,7 +8,8 @@ from pathlib import Path
 from msgspec import Struct
 
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.kit_files import MOST_LABELS, EventFiles, event_files
+from foldwright.cli.kit_files import EventFiles, event_files, label_grid
+from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
 from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
@@ -221,6 +222,7 @@ def _write(
     out: Path,
     complaints: Teller,
 ) -> int:
+    from foldwright.render.event.grids import Overhang
     from foldwright.render.photos import prepare_photos
     from foldwright.render.press.papers import default_paper
 
@@ -232,13 +234,19 @@ def _write(
     theme = _theme(asked, ready)
     if isinstance(theme, Wrong):
         return _wrong((theme,), complaints)
-    made = event_files(event, sheets, photos, guests, paper, wish.labels, theme)
+    labels = label_grid(wish.labels, event.wishes.system, paper)
+    if isinstance(labels, Overhang):
+        return _wrong((no_room(labels, asked.labels, paper, event.wishes.system),), complaints)
+    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line)
+    if made.no_letters:
+        say_no_letters(made.no_letters, complaints)
+        return 1
     slug = _slug(ready)
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)
     _say(event, made, out / slug)
-    if any(making.all_kits > MOST_LABELS for making in event.makings):
-        Teller().words("kit.labels-again", most=MOST_LABELS)
+    if wish.labels and wish.labels.die_cut:
+        say_label_sheet(labels, event.wishes.system)
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
     return 1 if event.missing or made.small_labels or made.unfit else 0
@@ -270,7 +278,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
     if made.long:
         teller.words("kit.longer", names=made.long)
     for label in made.small_labels:
-        teller.words("kit.small-label", title=label.title, asked=label.asked, least=label.least)
+        message = "kit.small-label" if label.least else "kit.no-label"
+        teller.words(message, title=label.title, asked=label.asked, least=label.least)
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)

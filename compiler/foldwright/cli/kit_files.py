@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -12,9 +12,12 @@ from msgspec import Struct
 from foldwright.measure.length import System, Unit
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.guests import Guest
-from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size, place_cards_pdf
+from foldwright.render.event.grids import Grid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.render.event.labels import labels_pdf, least_sizes
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
+from foldwright.render.event.place_cards import place_cards_pdf
+from foldwright.render.event.specimens import missing_letters
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
@@ -22,7 +25,7 @@ from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import EventSheet
+from foldwright.sheet.event.model import CardText, EventSheet
 from foldwright.sheet.event.shopping import csv_rows
 from foldwright.sheet.model import Sheet
 
@@ -31,7 +34,10 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 class SmallLabel(Struct, frozen=True):
-    """A label that does not hold what whoever gets it must know, and the smallest size that does, in words."""
+    """A label that does not hold what whoever gets it must know, and the smallest sizes that do, in words.
+
+    `least` is empty where none on the paper does.
+    """
 
     title: str
     asked: str
@@ -42,6 +48,7 @@ class EventFiles(Struct, frozen=True):
     """Files by name; papers that were to be one page and came out longer; labels that are too small.
 
     `no_handout` are recipes of which no step is done in class, `unfit` those whose handout does not go on the paper.
+    Where there are texts with letters that no font has, by these letters, no file is made at all.
     """
 
     files: Mapping[str, bytes]
@@ -49,6 +56,7 @@ class EventFiles(Struct, frozen=True):
     no_handout: tuple[str, ...]
     unfit: tuple[str, ...]
     small_labels: tuple[SmallLabel, ...]
+    no_letters: Mapping[str, str]
 
 
 def event_files(
@@ -57,11 +65,14 @@ def event_files(
     photos: Sequence[Mapping[str, Prepared]],
     guests: Sequence[Guest],
     paper: Paper,
-    labels: Sides | None,
+    labels: Grid,
     theme: str,
+    name_line: bool = False,
 ) -> EventFiles:
     """Everything that is written for an event."""
     said = compose_event(event, sheets)
+    if no_letters := missing_letters(dict.fromkeys(_set_by_measure(said, guests)), said.language, theme):
+        return EventFiles({}, (), (), (), (), no_letters)
     files = {"kit.json": event_json(event).encode("utf-8"), "event.html": event_page(said, theme)}
     lengths = Lengths(event.wishes.system, catalogue())
     files["shopping.csv"] = safe_csv(csv_rows(event, lengths, catalogue()))
@@ -80,16 +91,13 @@ def event_files(
         else:
             (no_class if isinstance(made, NoClass) else unfit).append(sheet.head.title)
     files |= _place_cards(said, event, guests, paper, theme)
-    small = _labels(said, event, paper, labels, theme)
+    small = _labels(said, event, labels, theme, name_line)
     if isinstance(small, dict):
         files |= small
         small = ()
-    return EventFiles(files, tuple(long), tuple(no_class), tuple(unfit), small)
+    return EventFiles(files, tuple(long), tuple(no_class), tuple(unfit), small, {})
 
 
-MOST_LABELS = 1000
-"""As many labels of a kit are set one by one: a hundred pages, which take a few seconds."""
-type Sides = tuple[Fraction, Fraction]
 _LABELS = {System.IMPERIAL: (4 * Unit.INCH.mm, 2 * Unit.INCH.mm), System.METRIC: (Fraction(95), Fraction(55))}
 _LABEL_STEPS = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(1)}
 """A quarter of an inch and a millimetre: finer nobody buys labels."""
@@ -97,37 +105,45 @@ _CARDS = {System.IMPERIAL: (Unit.INCH.mm * 7 / 2, 4 * Unit.INCH.mm), System.METR
 """Across and down in millimetres: labels of 4 x 2 in, place cards of 3 1/2 x 4 in that are folded in half."""
 
 
+def label_grid(sheet: LabelSheet | None, system: System, paper: Paper) -> Grid | Overhang:
+    """The places of the bag labels; those of the usual size where nobody said one."""
+    return grid_of(paper, sheet or plain_sheet(*_LABELS[system]))
+
+
+def _set_by_measure(said: EventSheet, guests: Sequence[Guest]) -> Iterator[str]:
+    """All that stands on labels and cards, and what else is said of guests."""
+    for guest in guests:
+        yield from (guest.name, guest.table, guest.note)
+    for label, _ in said.labels:
+        yield from (label.name, label.title, *label.lines, label.warning, label.foot)
+
+
 def _labels(
-    said: EventSheet, event: Event, paper: Paper, labels: Sides | None, theme: str
+    said: EventSheet, event: Event, grid: Grid, theme: str, name_line: bool
 ) -> dict[str, bytes] | tuple[SmallLabel, ...]:
-    """The labels, or those that are too small. A size of which none goes on the paper was asked about before."""
+    """The bag labels, or those that are too small."""
     words, system = catalogue(), event.wishes.system
-    width, height = labels or _LABELS[system]
-    grid = grid_of(paper, width, height)
-    if grid is None:
-        return {}
-    every = [label for label, count in said.labels for _ in range(_set_of(count, grid))]
-    made = labels_pdf(every, grid, words.say("event.kits.labels"), said.language, theme)
+    every = [label for label, count in said.labels for _ in range(count)]
+    made = labels_pdf(every, grid, words.say("event.kits.labels"), said.language, theme, name_line=name_line)
     if isinstance(made, bytes):
-        return {f"labels-{paper.slug}.pdf": made}
+        return {f"bag-labels-{grid.paper.slug}.pdf": made}
     lengths, step = Lengths(system, words), _LABEL_STEPS[system]
-    asked = lengths.size(width, height)
-    return tuple(SmallLabel(one.title, asked, lengths.size(*least_size(one, width, step))) for one in made)
+    asked = lengths.size(grid.width, grid.height)
+    found = []
+    for label in made:
+        least = [lengths.size(*size) for size in least_sizes(label, grid, step, theme, name_line=name_line)]
+        found.append(SmallLabel(label.title, asked, words.say("event.kits.or").join(least)))
+    return tuple(found)
 
 
 def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, theme: str) -> dict[str, bytes]:
     words = catalogue()
-    cards = grid_of(paper, *_CARDS[event.wishes.system])
-    if not guests or cards is None:
+    grid = grid_of(paper, plain_sheet(*_CARDS[event.wishes.system]))
+    if not guests or isinstance(grid, Overhang):
         return {}
-    names = [(guest.name, _table(guest, words)) for guest in guests]
+    cards = [CardText(guest.name, _table(guest, words)) for guest in guests]
     title = words.say("event.kits.place-cards")
-    return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(names, cards, title, said.language, theme)}
-
-
-def _set_of(count: int, grid: Grid) -> int:
-    """All labels of a kit, or of very many one page to be printed again and again."""
-    return count if count <= MOST_LABELS else grid.places
+    return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(cards, grid, title, said.language, theme)}
 
 
 def _table(guest: Guest, words: Catalogue) -> str:

@@ -9,21 +9,21 @@ from msgspec import Struct
 
 from foldwright.cli.convert import system_named
 from foldwright.cli.kit_costs import SaidCost, read_costs
+from foldwright.cli.label_sheets import read_label_sheet
 from foldwright.cli.sources import Wrong
 from foldwright.measure.length import Length, System
-from foldwright.measure.reading import read_length, read_lengths_cross
+from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_price
 from foldwright.recipe.clock import read_clock
 from foldwright.recipe.model import Price
+from foldwright.render.event.grids import LEAST_LABEL, MOST_LABEL, LabelSheet
 from foldwright.render.press.papers import PAPERS, Paper, paper_named
 
 MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
 """More than that is no event; the program says so and stops."""
 MOST_TRIM = 50
 """Millimetres: who takes off more has another sheet in mind."""
-LEAST_LABEL, MOST_LABEL = 20, 200
-"""Millimetres: a smaller label holds no warning that can be read, a larger one is a sheet."""
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
 
 
@@ -48,6 +48,7 @@ class Asked(Struct, frozen=True):
     ends: str = ""
     effort: str = ""
     labels: str = ""
+    name_line: bool = False
     theme: str = ""
     size: str = ""
     anew: bool = False
@@ -71,7 +72,8 @@ class KitWish(Struct, frozen=True):
     trim: Fraction
     spool_end: Fraction
     effort: float
-    labels: tuple[Fraction, Fraction] | None
+    labels: LabelSheet | None
+    name_line: bool
 
 
 class _WrongError(Exception):
@@ -107,6 +109,7 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
         effort=read(_effort(asked.effort), 1.0),
         labels=read(_labels(asked.labels), None),
+        name_line=asked.name_line,
     )
     return tuple(wrong) if wrong else wish
 
@@ -188,16 +191,10 @@ def _small(text: str, message: str) -> Fraction | _WrongError:
     return length.mm
 
 
-def _labels(text: str) -> tuple[Fraction, Fraction] | _WrongError | None:
-    """`4 x 2 in`: across and down, of which at least one goes on the smaller of the usual papers."""
+def _labels(text: str) -> LabelSheet | _WrongError | None:
     if not text:
         return None
-    lengths = read_lengths_cross(text)
-    if isinstance(lengths, Unreadable) or len(lengths) != 2:
-        return _WrongError("kit-labels", said=text)
-    across, down = lengths
-    good = LEAST_LABEL <= across.mm <= MOST_LABEL and LEAST_LABEL <= down.mm <= MOST_LABEL
-    return (across.mm, down.mm) if good else _WrongError("kit-labels", said=text)
+    return read_label_sheet(text) or _WrongError("kit-labels", said=text, least=LEAST_LABEL, most=MOST_LABEL)
 
 
 def _effort(text: str) -> float | _WrongError:

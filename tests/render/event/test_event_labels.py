@@ -1,61 +1,33 @@
-"""Labels and place cards read back: by measure, inside their edges, warnings whole. ISO 216: A4 is 210 x 297 mm."""
+"""Bag labels read back with pdfplumber, which had no part in setting them: every allergen whole, inside its label.
+
+ISO 216: A4 is 210 x 297 mm.
+"""
 
 from __future__ import annotations
 
 import io
+import re
 from fractions import Fraction
 
 import pdfplumber
 import pytest
+from msgspec.structs import replace
 
-from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size, place_cards_pdf
-from foldwright.render.press.papers import paper_named
+from foldwright.render.event.grids import Across, Grid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.render.event.labels import labels_pdf, least_sizes
+from foldwright.render.press.papers import A4, A5
 from foldwright.sheet.event.model import LabelText
+from printed.declared import declared_complaints
+from printed.structure import structure_complaints
 
 POINTS = 72 / 25.4
 LONG = LabelText(
     "A treat box with an exceptionally long and winding name",
-    ("base, 12 × corner mount, 36 in of cotton twine, 4 × foam square and 3 × caramel, tissue paper, 2 × bell",),
-    "Contains milk, soya, hazelnuts and gluten.",
+    ("base, 12 × corner mount, 36 1/2 in of cotton twine, 4 × foam square and 3 × caramel, tissue paper, 2 × bell",),
+    "Contains milk, hazelnuts, eggs, soya, peanuts, sesame, sulphites and gluten.",
     "Harbour Street Paper Studio",
 )
 SHORT = LabelText("Tag", ("tag",), "", "")
-
-
-def grid(width: int, height: int) -> Grid:
-    paper = paper_named("A4")
-    assert paper is not None
-    found = grid_of(paper, Fraction(width), Fraction(height))
-    assert found is not None
-    return found
-
-
-@pytest.mark.parametrize(("width", "height"), [(95, 55), (60, 34), (40, 30)])
-@pytest.mark.parametrize("label", [LONG, SHORT], ids=["long", "short"])
-def test_every_label_keeps_inside_its_edges_and_its_warning_is_whole(width: int, height: int, label: LabelText) -> None:
-    places = grid(width, height)
-    data = labels_pdf([label] * (places.places + 1), places, "Labels", "en", "harbour")
-    left, top = places.corner
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        assert len(pdf.pages) == 2
-        page = pdf.pages[0]
-        assert (round(page.width / POINTS), round(page.height / POINTS)) == (210, 297)
-        for row in range(places.down):
-            for column in range(places.across):
-                x, y = (left + column * width) * POINTS, (top + row * height) * POINTS
-                inner = page.within_bbox((x + 2, y + 2, x + width * POINTS - 2, y + height * POINTS - 2))
-                assert label.warning in " ".join(inner.extract_text().split())
-        whole = sum(not char["text"].isspace() for char in page.chars)
-        inside = 0
-        for row in range(places.down):
-            for column in range(places.across):
-                x, y = (left + column * width) * POINTS, (top + row * height) * POINTS
-                box = page.within_bbox((x + 2, y + 2, x + width * POINTS - 2, y + height * POINTS - 2))
-                inside += sum(not char["text"].isspace() for char in box.chars)
-        assert inside == whole
-        assert min(char["size"] for char in page.chars) >= 6.4
-
-
 GRAVE = LabelText(
     "Lantern favour",
     ("wall, toffee and tea light",),
@@ -65,56 +37,169 @@ GRAVE = LabelText(
 )
 
 
-def test_a_label_that_does_not_hold_its_warning_is_not_made_and_the_least_size_holds_it():
-    assert labels_pdf([SHORT, GRAVE], grid(30, 20), "Labels", "en", "harbour") == (GRAVE,)
-    width, height = least_size(GRAVE, Fraction(30), Fraction(1))
-    assert width == 30
-    data = labels_pdf([GRAVE], grid(int(width), int(height)), "Labels", "en", "harbour")
+def grid(width: object, height: object) -> Grid:
+    found = grid_of(A4, plain_sheet(Fraction(str(width)), Fraction(str(height))))
+    assert isinstance(found, Grid)
+    return found
+
+
+def made(labels: list[LabelText], places: Grid, theme: str = "harbour", **wishes: object) -> bytes:
+    data = labels_pdf(labels, places, "Bag labels", "en", theme, **wishes)
     assert isinstance(data, bytes)
+    return data
+
+
+def read_in(data: bytes, places: Grid, number: int = 0) -> list[str]:
+    """What stands on each label of a page, and nothing anywhere else; a letter over an edge belongs to none."""
     with pdfplumber.open(io.BytesIO(data)) as pdf:
-        assert GRAVE.warning in " ".join(pdf.pages[0].extract_text().split())
-    assert labels_pdf([GRAVE], grid(int(width), int(height) - 1), "Labels", "en", "harbour") == (GRAVE,)
+        page = pdf.pages[number]
+        assert (round(page.width / POINTS), round(page.height / POINTS)) == (210, 297)
+        texts, inside = [], 0
+        for left, top in places.places:
+            box = (left, top, left + float(places.width), top + float(places.height))
+            inner = page.within_bbox([side * POINTS for side in box])
+            texts.append(" ".join(inner.extract_text().split()))
+            inside += len(inner.chars)
+        assert inside == len(page.chars)
+        return texts
 
 
+@pytest.mark.parametrize(
+    ("width", "height"), [(38, 25), ("38.1", "21.2"), ("63.5", "38.1"), (40, 30), (95, 55), (20, 44), (200, 20)]
+)
 @pytest.mark.parametrize("theme", ["harbour", "almanac", "workbench"])
-@pytest.mark.parametrize("width", [30, 40, 60, 95])
-def test_no_theme_lets_a_warning_run_over_the_edge(theme: str, width: int):
-    _, height = least_size(GRAVE, Fraction(width), Fraction(1))
-    places = grid(width, int(height))
-    data = labels_pdf([GRAVE], places, "Labels", "en", theme)
-    assert isinstance(data, bytes)
-    left, top = places.corner
-    box = (left * POINTS, top * POINTS, (left + width) * POINTS, (top + int(height)) * POINTS)
+def test_every_allergen_is_whole_and_inside_its_label_or_the_label_is_refused(
+    width: object, height: object, theme: str
+) -> None:
+    places = grid(width, height)
+    data = labels_pdf([LONG, SHORT, LONG], places, "Bag labels", "en", theme)
+    if not isinstance(data, bytes):
+        assert data == (LONG,)
+        (*_, size) = least_sizes(LONG, places, Fraction(1), theme)
+        assert any(one > asked for one, asked in zip(size, (places.width, places.height), strict=True))
+        return
+    texts = read_in(data, places)
+    assert all(LONG.warning in texts[number] for number in (0, 2))
+    assert texts[1].startswith("Tag")
+    # A label of nothing but the shortest word of its title would not say what it is.
+    assert all("A treat" in texts[number] for number in (0, 2))
     with pdfplumber.open(io.BytesIO(data)) as pdf:
-        inner = pdf.pages[0].within_bbox(box).extract_text()
-    assert GRAVE.warning in " ".join(inner.split())
+        warned = [char["size"] for char in pdf.pages[0].chars if char["text"] == "k" or char["text"] == "z"]
+        assert min(warned) >= 6.4
 
 
-def test_a_word_wider_than_the_label_asks_for_a_wider_one():
-    wide = LabelText("Weihnachtsgeschenkpapierschachtel", (), "Contains milk.", "")
-    assert labels_pdf([wide], grid(25, 40), "Labels", "en", "harbour") == (wide,)
-    assert least_size(wide, Fraction(25), Fraction(1))[0] > 25
+def test_the_title_and_the_contents_give_way_in_order() -> None:
+    whole, shorter, barest = (
+        read_in(made([LONG], places), places)[0] for places in (grid(95, 55), grid(63, 30), grid(40, 21))
+    )
+    assert LONG.foot in whole and "36 ½" in whole.replace("1⁄2", "½").replace("\u202f", " ")
+    assert LONG.title in whole and LONG.title in shorter
+    assert "corner mount" not in barest and LONG.title not in barest and "…" in barest
+    assert LONG.warning in barest
 
 
-def test_names_stand_on_the_lower_half_of_their_cards() -> None:
-    places = grid(90, 110)
-    names = [("Zoë Ångström-Featherstonehaugh", "Table 1"), ("Bo", ""), ("X", "Garden room")]
-    data = place_cards_pdf(names, places, "Place cards", "en", "harbour")
-    left, top = places.corner
+@pytest.mark.parametrize(
+    ("label", "width", "height"),
+    [(GRAVE, 30, 20), (LONG, 24, 20), (LONG, 25, 20), (replace(LONG, name="Bo Åkerström"), 30, 20)],
+)
+def test_a_refused_label_names_sizes_that_do_and_a_step_less_does_not(
+    label: LabelText, width: int, height: int
+) -> None:
+    places = grid(width, height)
+    assert labels_pdf([SHORT, label], places, "Bag labels", "en", "harbour") == (label,)
+    sizes = least_sizes(label, places, Fraction(1), "harbour")
+    assert sizes
+    for across, down in sizes:
+        fitting = grid(across, down)
+        assert label.warning in read_in(made([label], fitting), fitting)[0]
+        less = grid(across, down - 1) if across == width else grid(across - 1, down)
+        assert labels_pdf([label], less, "Bag labels", "en", "harbour") == (label,)
+
+
+def test_a_warning_with_a_word_wider_than_the_label_asks_for_a_wider_one() -> None:
+    wide = LabelText("Tag", (), "Contains Weihnachtsgeschenkpapierschachtelreste.", "")
+    assert labels_pdf([wide], grid(25, 40), "Bag labels", "en", "harbour") == (wide,)
+    ((across, down),) = least_sizes(wide, grid(25, 40), Fraction(1), "harbour")
+    assert across > 25 and down == 40
+
+
+def test_what_goes_on_no_label_of_the_paper_has_no_least_size() -> None:
+    endless = LabelText("Tag", (), "milk " * 3000, "")
+    places = grid_of(A5, plain_sheet(Fraction(60), Fraction(40)))
+    assert isinstance(places, Grid)
+    assert least_sizes(endless, places, Fraction(20), "harbour") == ()
+
+
+@pytest.mark.parametrize(("width", "height"), [(95, 55), ("63.5", "38.1"), (50, 40)])
+def test_a_name_comes_first_and_whole_or_a_line_to_write_it_on(width: object, height: object) -> None:
+    places = grid(width, height)
+    names = ["Bo", "Zoë Ångström-Featherstonehaugh", "M" * 60]
+    labels = [replace(LONG, name=name) for name in names]
+    texts = read_in(made([*labels, LONG], places, name_line=True), places)
+    for name, text in zip(names, texts, strict=False):
+        assert "".join(text.split()).startswith("".join(name.split()))
+    assert texts[3].startswith("A treat box")
+    with pdfplumber.open(io.BytesIO(made([*labels, LONG], places, name_line=True))) as pdf:
+        lined = [line for line in pdf.pages[0].lines if line["width"] < float(places.width) * POINTS - 1]
+    assert len(lined) == 1
+    with pdfplumber.open(io.BytesIO(made([*labels, LONG], places))) as pdf:
+        assert not [line for line in pdf.pages[0].lines if line["width"] < float(places.width) * POINTS - 1]
+
+
+def test_pages_alike_are_drawn_once_and_tagged_each() -> None:
+    """ISO 32000-1, 14.7.4: every page has a key of its own in the parent tree, every text an element."""
+    places = grid(95, 55)
+    told: list[tuple[int, int]] = []
+    data = made([SHORT] * 25 + [LONG] * 25, places, told=lambda done, every: told.append((done, every)))
     with pdfplumber.open(io.BytesIO(data)) as pdf:
-        (page,) = pdf.pages
-        for number, (name, table) in enumerate(names):
-            row, column = divmod(number, places.across)
-            x, y = (left + column * 90) * POINTS, (top + row * 110) * POINTS
-            box = page.within_bbox((x, y + 55 * POINTS, x + 90 * POINTS, y + 110 * POINTS))
-            text = "".join(box.extract_text().split())
-            assert text == "".join(f"{name}{table}".split())
-        assert sum(not char["text"].isspace() for char in page.chars) == sum(
-            len("".join(f"{name}{table}".split())) for name, table in names
-        )
+        assert len(pdf.pages) == 5
+        words = " ".join(page.extract_text() for page in pdf.pages)
+        contents = [page.page_obj.contents[0].objid for page in pdf.pages]
+    assert (len(re.findall(r"\bTag\b", words)), words.count("sulphites and gluten.")) == (25, 25)
+    assert contents[0] == contents[1] != contents[2] != contents[3] == contents[4]
+    assert structure_complaints(data) == ["there are 0 headings of the first level, not one"]
+    assert declared_complaints(data, title="Bag labels", language="en") == []
+    assert told[-1][0] == told[-1][1]
+    assert [done for done, _ in told] == sorted(done for done, _ in told)
+    assert made([SHORT] * 25 + [LONG] * 25, places) == data
 
 
-def test_a_label_larger_than_the_paper_has_no_place() -> None:
-    paper = paper_named("A4")
-    assert paper is not None
-    assert grid_of(paper, Fraction(220), Fraction(50)) is None
+def test_a_sheet_by_measure_lies_where_its_measures_say() -> None:
+    """Labels of 63.5 x 38.1 mm, 21 on an A4 sheet: 7.2 + 3 x 63.5 + 2 x 2.5 mm end 7.3 mm before its right edge."""
+    sheet = LabelSheet(
+        Across(Fraction("63.5"), 3, Fraction("7.2"), Fraction("2.5")), Across(Fraction("38.1"), 7, Fraction("15.1"))
+    )
+    places = grid_of(A4, sheet)
+    assert isinstance(places, Grid)
+    assert len(places.places) == 21
+    first = [(7.2, 15.1), (73.2, 15.1), (139.2, 15.1), (7.2, 53.2)]
+    assert all(at == pytest.approx(here) for at, here in zip(places.places, first, strict=False))
+    data = made([SHORT] * 21, places)
+    assert all(text.startswith("Tag") for text in read_in(data, places))
+    # Labels that are cut already get no lines to cut along.
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert not pdf.pages[0].rects and not pdf.pages[0].lines
+    with pdfplumber.open(io.BytesIO(made([SHORT], grid(95, 55)))) as pdf:
+        assert pdf.pages[0].rects or pdf.pages[0].lines or pdf.pages[0].curves
+
+
+@pytest.mark.parametrize(
+    ("sheet", "across", "total"),
+    [
+        (plain_sheet(Fraction(220), Fraction(50)), True, 220),
+        (LabelSheet(Across(Fraction(70), 3, Fraction(1)), Across(Fraction(30))), True, 211),
+        (LabelSheet(Across(Fraction(70), 3), Across(Fraction(37), 8, None, Fraction(1))), False, 303),
+    ],
+)
+def test_a_sheet_that_goes_over_the_edge_says_its_sum(sheet: LabelSheet, across: bool, total: int) -> None:
+    over = grid_of(A4, sheet)
+    assert isinstance(over, Overhang)
+    assert (over.across, over.total) == (across, total)
+
+
+def test_labels_without_margins_lie_in_the_middle() -> None:
+    """Three of 70 mm fill A4's 210 mm exactly."""
+    places = grid_of(A4, LabelSheet(Across(Fraction(70), 3), Across(Fraction(37), 8)))
+    assert isinstance(places, Grid)
+    assert places.places[0] == (0.0, 0.5)
+    assert len(grid_of(A4, plain_sheet(Fraction(95), Fraction(55))).places) == 10

@@ -1,185 +1,213 @@
-"""Labels, so many to a sheet, and place cards to fold: laid by measure, every text as large as its place allows."""
+"""Labels, so many to a sheet: every text as large as its place allows, and what must be known always whole.
+
+The title and the contents give way: first the studio's name goes, then the contents, then the title is shortened. What
+whoever gets the bag must know, and the name of who gets it, are never shortened; a label that does not hold them in the
+smallest letters is not made.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from math import inf
-from types import SimpleNamespace
 
 from msgspec import Struct
 
-from foldwright.render.letter_widths import width_of
-from foldwright.render.line import set_line
-from foldwright.render.press.papers import Paper
-from foldwright.render.press.typesetting import typeset
-from foldwright.render.themes import load_paper_theme
-from foldwright.render.units import MM_PER_POINT
+from foldwright.render.event.grids import EDGE, LEAST_LABEL, MOST_LABEL, Grid
+from foldwright.render.event.specimens import specimen
+from foldwright.render.line import plain_line
+from foldwright.render.press.placing import Block, Frame, Rule, Specimen, Told, Words, high_mm, placed_pdf, second_half
+from foldwright.render.press.shaping import Lettering, broken, within
 from foldwright.sheet.event.model import LabelText
 
-_EDGE = Fraction(5)
-"""What printers leave blank at every edge, in millimetres (common practice, no source)."""
-_INSET = 2.5
-_LEADING = 1.25
-_BOLD = 1.06
-"""Bold letters are about so much wider than the regular ones that widths are known of."""
-_TITLES, _TEXTS = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0), (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_TITLES = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
+_TEXTS = (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_SHORTENED = 9.0
+"""Points: rather more of a title that is shortened than larger letters."""
 _LEAST_WARNING = 7.0
+"""Points: what must be known is never smaller. (Its lower-case letters are then about 1.2 mm high, as Regulation (EU)
+1169/2011, Article 13 (2), asks of food labels; from memory.)"""
 _FOOT = 6.5
-_APART = 1.5
-"""Millimetres between the parts of a label, all together."""
-_TABLE = 6.2
-"""Millimetres for the line with the table."""
-_NAMES = tuple(float(size) for size in range(38, 12, -2))
+_NAME_LINE = 8.0
+"""Millimetres of height in which a name can be written by hand (common practice, no source)."""
+_NAME_LINES = 2
+_INSETS = 14
+"""No inset takes more than this part of a side."""
+_ELLIPSIS = "\u2026"
 
 
-class Grid(Struct, frozen=True):
-    """Places of one size on a paper, in the middle of it, with nothing between them. All in millimetres."""
+class _Wording(Struct, frozen=True):
+    """What is said of a label: contents and foot, and in how many lines the title must stand (None: in any number)."""
 
-    paper: Paper
-    across: int
-    down: int
-    width: Fraction
-    height: Fraction
+    contents: tuple[str, ...]
+    foot: str
+    title_lines: int | None = None
+
+
+_BAREST = _Wording((), "", 1)
+
+
+class _Place(Struct, frozen=True):
+    """Where a label is set: in which letterings, in what frame; `ruled` with a line for a name that it has not."""
+
+    look: Specimen
+    frame: Frame
+    width: float
+    height: float
+    ruled: bool
 
     @property
-    def corner(self) -> tuple[float, float]:
-        left = (self.paper.width_mm - self.across * self.width) / 2
-        top = (self.paper.height_mm - self.down * self.height) / 2
-        return float(left), float(top)
+    def room(self) -> float:
+        return self.width - 2 * self.frame.inset_across
 
     @property
-    def places(self) -> int:
-        return self.across * self.down
-
-
-def grid_of(paper: Paper, width: Fraction, height: Fraction) -> Grid | None:
-    """As many places as go on the paper inside the edge no printer reaches; None when not one does."""
-    across = int((paper.width_mm - 2 * _EDGE) // width)
-    down = int((paper.height_mm - 2 * _EDGE) // height)
-    return Grid(paper, across, down, width, height) if across > 0 and down > 0 else None
+    def rules(self) -> tuple[Rule, ...]:
+        line = Rule(self.frame.inset_across, self.frame.inset_down + _NAME_LINE - 1.0, self.room)
+        return (line,) if self.ruled else ()
 
 
 def labels_pdf(
-    labels: Sequence[LabelText], grid: Grid, title: str, language: str, theme: str
+    labels: Sequence[LabelText],
+    grid: Grid,
+    title: str,
+    language: str,
+    theme: str,
+    *,
+    name_line: bool = False,
+    told: Told | None = None,
 ) -> bytes | tuple[LabelText, ...]:
-    """The labels one after the other, page by page; or those that do not fit.
+    """The labels one after the other, page by page; or those that do not hold what they must.
 
-    What whoever gets them must know is never left out nor set under 7 points.
+    With a `name_line`, a label without a name has a line to write one on.
     """
-    fitted = {label: _label(label, grid) for label in dict.fromkeys(labels)}
-    if unfit := tuple(label for label, one in fitted.items() if one is None):
+    look = specimen(theme, title, language)
+    distinct = tuple(dict.fromkeys(labels))
+    blocks = {}
+    for number, label in enumerate(distinct):
+        blocks[label] = _fitted(label, _place(label, look, (grid.width, grid.height), grid.lined, name_line))
+        if told:
+            told(number + 1, 2 * len(distinct))
+    if unfit := tuple(label for label, block in blocks.items() if block is None):
         return unfit
-    ready = [one for label in labels if (one := fitted[label])]
-    return _pdf(ready, grid, title, language, theme, "label")
+    ready = [block for label in labels if (block := blocks[label])]
+    return placed_pdf(ready, grid.places, grid.page, look, second_half(told))
 
 
-def least_size(label: LabelText, width: Fraction, step: Fraction) -> tuple[Fraction, Fraction]:
-    """The smallest label that holds title and warning: as wide as asked, or wider by steps, and as low as can be."""
-    while True:
-        taken = _taken(label, (), "", _TITLES[-1], _TEXTS[-1], float(width) - 2 * _INSET)
-        if taken is not None:
-            return width, -(-Fraction(taken + 2 * _INSET) // step) * step
-        width += step
+def least_sizes(
+    label: LabelText, grid: Grid, step: Fraction, theme: str, *, name_line: bool = False
+) -> tuple[tuple[Fraction, Fraction], ...]:
+    """The smallest sizes that hold the label, tried: as wide as asked and higher; as high as asked and wider.
 
-
-def place_cards_pdf(names: Sequence[tuple[str, str]], grid: Grid, title: str, language: str, theme: str) -> bytes:
-    """A card to fold in half for each name, with the table's name under it if there is one."""
-    return _pdf([_card(name, table, grid) for name, table in names], grid, title, language, theme, "card")
-
-
-type _Fitted = dict[str, object]
-
-
-def _pdf(fitted: Sequence[_Fitted], grid: Grid, title: str, language: str, theme: str, kind: str) -> bytes:
-    pages = [_placed(fitted[at : at + grid.places], grid) for at in range(0, len(fitted), grid.places)]
-    ready = load_paper_theme(theme, "labels")
-    html = ready.filled(pages=pages, kind=kind, title=title, language=language)
-    wide, high = float(grid.paper.width_mm), float(grid.paper.height_mm)
-    page = f"@page{{size:{wide:.4f}mm {high:.4f}mm;margin:0}}.page{{width:{wide:.4f}mm;height:{high - 0.01:.4f}mm}}"
-    return typeset(html, ready.style, page).pdf()
-
-
-def _placed(page: Sequence[_Fitted], grid: Grid) -> list[SimpleNamespace]:
-    left, top = grid.corner
-    width, height = float(grid.width), float(grid.height)
-    found = []
-    for number, one in enumerate(page):
-        row, column = divmod(number, grid.across)
-        at = f"left:{left + column * width:.3f}mm;top:{top + row * height:.3f}mm"
-        found.append(SimpleNamespace(place=f"{at};width:{width:.3f}mm;height:{height:.3f}mm", **one))
-    return found
-
-
-# --- fitting ----------------------------------------------------------------------------------------------------------
-
-
-def _lines(text: str, size: float, room: float, bold: bool = False) -> float:
-    """How many lines a text takes; a word that is wider than the room never ends."""
-    lines, at = 1, 0.0
-    space = width_of(" ") * size * MM_PER_POINT
-    for word in text.split():
-        wide = width_of(word) * size * MM_PER_POINT * (_BOLD if bold else 1.0)
-        if wide > room:
-            return inf
-        if at and at + space + wide > room:
-            lines, at = lines + 1, wide
-        else:
-            at += wide + (space if at else 0.0)
-    return lines
-
-
-def _taken(label: LabelText, lines: Sequence[str], foot: str, title: float, text: float, room: float) -> float | None:
-    """Millimetres that a wording is high in these sizes; None where a word is wider than the room."""
-    warned = max(text, _LEAST_WARNING)
-    taken = _lines(label.title, title, room, bold=True) * title
-    taken += sum(_lines(line, text, room) for line in lines) * text
-    taken += (_lines(label.warning, warned, room, bold=True) * warned) if label.warning else 0.0
-    taken += _lines(foot, _FOOT, room) * _FOOT if foot else 0.0
-    return None if taken == inf else taken * _LEADING * MM_PER_POINT + _APART
-
-
-def _label(label: LabelText, grid: Grid) -> _Fitted | None:
-    """The fullest wording in the largest letters that fit; the studio's name goes first, then the contents.
-
-    None where the title and the warning do not fit in the smallest.
+    Where neither will do, the narrowest that will at all. Sizes are multiples of `step`, so that they print exactly.
     """
-    room, high = float(grid.width) - 2 * _INSET, float(grid.height) - 2 * _INSET
-    wordings = [(label.lines, label.foot), (label.lines, ""), ((), label.foot), ((), "")]
-    for lines, foot in wordings:
-        for title in _TITLES:
-            for text in _TEXTS:
-                taken = _taken(label, lines, foot, title, text, room)
-                # The title is always the largest.
-                if text < title and taken is not None and taken <= high:
-                    return _set_label(label, lines, foot, title, text)
+    look = specimen(theme, label.title, "en")
+
+    def holds(width: Fraction, height: Fraction) -> bool:
+        place = _place(label, look, (width, height), grid.lined, name_line)
+        return _stacked(label, _BAREST, _TITLES[-1], _TEXTS[-1], place) is not None
+
+    def least(fixed: Fraction, begin: Fraction, most: Fraction, upright: bool) -> Fraction | None:
+        sizes = (step * number for number in range(int(begin // step), int(most // step) + 1))
+        return next((one for one in sizes if (holds(fixed, one) if upright else holds(one, fixed))), None)
+
+    smallest = -(-LEAST_LABEL // step) * step
+    width, height = (max(side // step * step, smallest) for side in (grid.width, grid.height))
+    widest, highest = (
+        min(Fraction(MOST_LABEL), side - 2 * EDGE) for side in (grid.paper.width_mm, grid.paper.height_mm)
+    )
+    found = []
+    if high := least(width, height, highest, True):
+        found.append((width, high))
+    if wide := least(height, width, widest, False):
+        found.append((wide, height))
+    if not found and (wide := least(highest, width, widest, False)) and (high := least(wide, height, highest, True)):
+        found.append((wide, high))
+    return tuple(dict.fromkeys(found))
+
+
+# --- fitting ---------------------------------------------------------------------------------------------------------
+
+
+def _place(label: LabelText, look: Specimen, size: tuple[Fraction, Fraction], lined: bool, name_line: bool) -> _Place:
+    """The theme's frame in a size; on a small label what stands in it comes nearer to the edge."""
+    width, height = map(float, size)
+    frame = look.frames["label"]
+    across, down = min(frame.inset_across, width / _INSETS), min(frame.inset_down, height / _INSETS)
+    own = Frame(across, down, frame.line if lined else 0.0, frame.colour)
+    return _Place(look, own, width, height, name_line and not label.name)
+
+
+def _fitted(label: LabelText, place: _Place) -> Block | None:
+    """The fullest wording in the largest letters that fit; None where not even the barest does in the smallest."""
+    for wording in _wordings(label):
+        for title in (size for size in _TITLES if wording.title_lines is None or size <= _SHORTENED):
+            # The title is always the largest.
+            for text in (size for size in _TEXTS if size < title):
+                if words := _stacked(label, wording, title, text, place):
+                    return Block(place.width, place.height, place.frame, words, place.rules)
     return None
 
 
-def _set_label(label: LabelText, lines: Sequence[str], foot: str, title: float, text: float) -> _Fitted:
-    return {
-        "title": label.title,
-        "title_size": f"font-size:{title}pt",
-        "lines": list(map(set_line, lines)),
-        "size": f"font-size:{text}pt",
-        "warning": label.warning,
-        "warning_size": f"font-size:{max(text, _LEAST_WARNING)}pt",
-        "foot": foot,
-    }
+def _wordings(label: LabelText) -> Iterator[_Wording]:
+    contents = tuple(map(plain_line, label.lines))
+    yield _Wording(contents, label.foot)
+    if label.foot:
+        yield _Wording(contents, "")
+    if contents:
+        yield _Wording((), label.foot)
+        yield _Wording((), "")
+    yield _Wording((), "", 2)
+    yield _BAREST
 
 
-def _card(name: str, table: str, grid: Grid) -> _Fitted:
-    half = float(grid.height) / 2
-    room, high = float(grid.width) - 10.0, half - 8.0 - (_TABLE if table else 0.0)
-    size = next(
-        (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT <= high),
-        _NAMES[-1],
-    )
-    text = _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT + (_TABLE if table else 0.0)
-    return {
-        "name": name,
-        "table": table,
-        "size": f"font-size:{size}pt",
-        "fold": f"top:{half:.3f}mm",
-        "half": f"top:{half + (half - text) / 2:.3f}mm",
-    }
+def _stacked(label: LabelText, wording: _Wording, title: float, text: float, place: _Place) -> tuple[Words, ...] | None:
+    """The texts one under the other in these sizes; None where they are too wide or too high."""
+    of, room = place.look.letterings, place.room
+    under = max((size for size in _TITLES if size < title), default=title) if label.name else title
+    named, name = _name_lines(label.name, of["name"], title, room)
+    warned = max(text, _LEAST_WARNING)
+    asked = [
+        (label.name, of["name"], named, name),
+        (label.title, of["title"], under, _title_lines(label.title, of["title"], under, room, wording.title_lines)),
+        *((line, of["contents"], text, broken(line, of["contents"], text, room)) for line in wording.contents),
+        (label.warning, of["warning"], warned, broken(label.warning, of["warning"], warned, room)),
+    ]
+    foot = broken(wording.foot, of["foot"], _FOOT, room)
+    if foot is None or any(said and lines is None for said, _, _, lines in asked):
+        return None
+    top = place.frame.inset_down + (_NAME_LINE if place.ruled else 0.0)
+    bottom = place.height - place.frame.inset_down - high_mm(len(foot), of["foot"], _FOOT)
+    words = []
+    for _, lettering, size, lines in asked:
+        if lines:
+            words.append(Words(lines, lettering, size, top))
+            top += words[-1].high + lettering.below
+    if words and words[-1].top + words[-1].high > bottom:
+        return None
+    if foot:
+        words.append(Words(foot, of["foot"], _FOOT, bottom))
+    return tuple(words) if all(within(one.lines, one.lettering, one.size, room) for one in words) else None
+
+
+def _name_lines(name: str, lettering: Lettering, most: float, room: float) -> tuple[float, tuple[str, ...] | None]:
+    """A name whole in at most two lines; in the smallest letters in any number, and there within a word if need be."""
+    for size in (size for size in _TITLES if size <= most):
+        lines = broken(name, lettering, size, room)
+        if lines is not None and len(lines) <= _NAME_LINES:
+            return size, lines
+    return _TITLES[-1], broken(name, lettering, _TITLES[-1], room, True)
+
+
+def _title_lines(
+    title: str, lettering: Lettering, size: float, room: float, most: int | None
+) -> tuple[str, ...] | None:
+    """The title whole, or shortened to so many lines: after a word, or after a letter where no word fits."""
+    lines = broken(title, lettering, size, room)
+    if most is None or (lines is not None and len(lines) <= most):
+        return lines
+    for after_letter in (False, True):
+        for length in range(len(title) - 1, 0, -1):
+            if after_letter or title[length].isspace():
+                cut = broken(title[:length].rstrip(" ,;:-") + _ELLIPSIS, lettering, size, room)
+                if cut is not None and len(cut) <= most:
+                    return cut
+    return None
