@@ -13,18 +13,21 @@ from hypothesis import strategies as st
 from cutting_verifier import ImpossibleError, replay
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Kind, Layout, Stock
-from foldwright.plan.event.cuts import Cut, cuts_of
+from foldwright.plan.event.cuts import Cut, work_of
 
 sides = st.integers(2, 9)
 pieces_of = st.lists(st.tuples(sides, sides, st.integers(1, 12)), min_size=1, max_size=5)
 
 
-def as_data(layout: Layout, stock: Stock) -> dict[str, Any]:
+STEP = Fraction(1)
+
+
+def as_data(layout: Layout, stock: Stock, step: Fraction = STEP) -> dict[str, Any]:
     """As `kit.json` has it, pieces called by their index."""
     return {
         "copies": layout.copies,
         "places": [{"piece": str(kind)} for kind in layout.whole.pieces()],
-        "cuts": [_cut(cut) for cut in cuts_of(layout, stock)],
+        "cuts": [_cut(cut) for cut in work_of(layout, stock, step).cuts],
     }
 
 
@@ -37,7 +40,10 @@ def _cut(cut: Cut) -> dict[str, Any]:
         "of": cut.of,
         "count": cut.count,
         "side": cut.row.value,
-        "stop": str(cut.stop),
+        "stop": None if cut.trim else str(cut.stop),
+        "fence": str(cut.fence),
+        "turn": cut.turn,
+        "trim": cut.trim,
         "times": cut.times,
         "gives": gives,
         "leaves": leaves if left.name else None,
@@ -50,7 +56,7 @@ def _told(name: str, piece: int | None, width: Fraction, height: Fraction) -> di
 
 
 def sheet(stock: Stock) -> dict[str, str]:
-    return {"across": str(stock.width), "down": str(stock.height)}
+    return {"across": str(stock.width), "down": str(stock.height), "trim": str(stock.trim)}
 
 
 def wanted_of(layout: Layout) -> Counter[tuple[str, Fraction, Fraction]]:

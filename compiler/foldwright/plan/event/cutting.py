@@ -14,10 +14,11 @@ from foldwright.figures.as_printed import as_printed
 from foldwright.geometry.blank import Blank
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
+from foldwright.measure.steps import STEPS
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
-from foldwright.plan.event.cuts import Cut, cuts_of
+from foldwright.plan.event.cuts import Cut, Line, Strip, work_of
 from foldwright.plan.event.model import Making, shares
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
 from foldwright.recipe.model import NamedSheet, Piece, Supply
@@ -51,10 +52,12 @@ class SheetSize(Struct, frozen=True):
 
 
 class SheetWork(Struct, frozen=True):
-    """So many sheets cut alike, and how."""
+    """So many sheets cut alike, and how; where its lettered parts and numbered cuts lie on the sheet."""
 
     layout: Layout
     cuts: tuple[Cut, ...]
+    strips: tuple[Strip, ...]
+    lines: tuple[Line, ...]
 
 
 class SheetPlan(Struct, frozen=True):
@@ -74,6 +77,8 @@ class SheetPlan(Struct, frozen=True):
     grams: Fraction | None
     key: str
     """The same for the same pieces and sheets: what an earlier plan of them is found by."""
+    step: Fraction
+    """The finest mark on the scale of the trimmer's stop, in millimetres."""
 
     @property
     def bought(self) -> int:
@@ -99,12 +104,13 @@ def plan_sheets(
     `shelf` is what is owned, by the supply's name in small letters; `known` are an earlier run's cuttings by key.
     """
     plans = []
+    step = finest_mark(makings, system)
     for supply, users in supplies_of(makings):
         for colour, part in colours_of(supply):
             sizes = _sizes(supply, system, shelf.get(owned_name(supply, colour)), trim)
             pieces = [one for number in users for one in _pieces(makings[number], number, supply, part)]
             if sizes and pieces:
-                plans.append(_plan(supply, colour, users, sizes, pieces, effort, known))
+                plans.append(_plan(supply, colour, users, sizes, pieces, step, effort, known))
     return tuple(plans)
 
 
@@ -192,6 +198,7 @@ def _plan(
     users: tuple[int, ...],
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[Wanted, Piece, Blank]],
+    step: Fraction,
     effort: float,
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
@@ -203,10 +210,21 @@ def _plan(
     ]
     key = _key(kinds, stocks)
     cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
-    work = tuple(SheetWork(one, cuts_of(one, stocks[one.stock])) for one in cutting.layouts)
+    work = tuple(_work(one, stocks[one.stock], step) for one in cutting.layouts)
     grams = grammage(*_weight(supply)) if supply.weight else None
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
-    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key)
+    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key, step)
+
+
+def _work(layout: Layout, stock: Stock, step: Fraction) -> SheetWork:
+    worked = work_of(layout, stock, step)
+    return SheetWork(layout, worked.cuts, worked.strips, worked.lines)
+
+
+def finest_mark(makings: Sequence[Making], system: System) -> Fraction:
+    """What the stop can be set to: the scale of the studio's trimmer where it is of the system, else what rulers show."""
+    said = (making.understood.recipe.studio.trimmer.reads for making in makings)
+    return next((one.value.mm for one in said if one and one.value.unit.system is system), STEPS[system][-1])
 
 
 def _key(kinds: Sequence[Kind], stocks: Sequence[Stock]) -> str:

@@ -134,6 +134,7 @@ def _sheets(event: Event, plan: SheetPlan) -> Data:
         "too_large": [plan.wanted[number].piece for number in cutting.too_large],
         "short": [{"piece": plan.wanted[number].piece, "count": count} for number, count in cutting.short],
         "at_once": plan.at_once,
+        "step": exact_mm(plan.step),
         "key": plan.key,
         "cost": str(cutting.cost),
         "cost_bound": str(cutting.bound),
@@ -152,6 +153,11 @@ def _layout(plan: SheetPlan, work: SheetWork) -> Data:
             for kind, left, top, across, down in _places(work.layout.whole, plan.sizes[work.layout.stock].trim)
         ],
         "cuts": [_cut(plan, cut) for cut in work.cuts],
+        "strips": [
+            {"name": one.name, "left": exact_mm(one.left), "top": exact_mm(one.top)}
+            | {"across": exact_mm(one.width), "down": exact_mm(one.height)}
+            for one in work.strips
+        ],
     }
 
 
@@ -201,13 +207,21 @@ def _places(part: Part, trim: Fraction) -> Iterator[tuple[int, str, str, str, st
 
 
 def _cut(plan: SheetPlan, cut: Cut) -> Data:
+    """One setting of the stop, or (`trim`, no stop) an edge squared up: what is told in `leaves` sticks out past the blade.
+
+    `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it came
+    off the trimmer (blade edge to fence, fence edge to stop); `on_scale` whether the scale of the stop shows the number.
+    """
     left = cut.left
     return {
         "number": cut.number,
         "of": cut.of,
         "count": cut.count,
         "side": cut.row.value,
-        "stop": exact_mm(cut.stop),
+        "stop": None if cut.trim else exact_mm(cut.stop),
+        "on_scale": cut.on_scale,
+        "fence": exact_mm(cut.fence),
+        "turn": cut.turn,
         "times": cut.times,
         "trim": cut.trim,
         "gives": {
