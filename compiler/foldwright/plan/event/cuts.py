@@ -26,6 +26,10 @@ KEPT = Fraction(50)
 SHEET, SQUARED = "sheet", "squared sheet"
 
 
+def worth_keeping(width: Fraction, height: Fraction) -> bool:
+    return min(width, height) >= KEPT
+
+
 class Left(Struct, frozen=True):
     """What remains of a part when its cuts are made: nothing (empty `name`), a piece, another part, or an offcut."""
 
@@ -37,7 +41,7 @@ class Left(Struct, frozen=True):
 
     @property
     def kept(self) -> bool:
-        return self.offcut and min(self.width, self.height) >= KEPT
+        return self.offcut and worth_keeping(self.width, self.height)
 
 
 class Cut(Struct, frozen=True):
@@ -68,6 +72,11 @@ class Cut(Struct, frozen=True):
     on_scale: bool = True
     """The stop is a number that the scale shows."""
 
+    @property
+    def fence_is_top(self) -> bool:
+        """The edge along the fence runs across the sheet, as it is drawn."""
+        return self.row is Row.ACROSS
+
 
 class Strip(Struct, frozen=True):
     """Where a part that has a letter lies on the sheet; `depth` counts the parts it lies in."""
@@ -90,18 +99,29 @@ class Line(Struct, frozen=True):
     length: Fraction
 
 
+class Offcut(Struct, frozen=True):
+    """Where something falls off, and whether it is worth keeping."""
+
+    kept: bool
+    left: Fraction
+    top: Fraction
+    width: Fraction
+    height: Fraction
+
+
 class Worked(Struct, frozen=True):
-    """A layout's cuts, and where on the sheet its lettered parts and its numbered cuts are."""
+    """A layout's cuts, and where on the sheet its lettered parts, its numbered cuts and its offcuts are."""
 
     cuts: tuple[Cut, ...]
     strips: tuple[Strip, ...]
     lines: tuple[Line, ...]
+    offcuts: tuple[Offcut, ...]
 
 
 def work_of(layout: Layout, stock: Stock, step: Fraction) -> Worked:
     """All cuts of the sheets of a layout, numbered from one. `step` is the finest mark on the scale of the stop."""
     work = _Work(layout, stock, step)
-    return Worked(tuple(work.cuts), tuple(work.strips), tuple(work.lines))
+    return Worked(tuple(work.cuts), tuple(work.strips), tuple(work.lines), tuple(work.offcuts))
 
 
 class _Work:
@@ -109,6 +129,7 @@ class _Work:
         self.cuts: list[Cut] = []
         self.strips: list[Strip] = []
         self.lines: list[Line] = []
+        self.offcuts: list[Offcut] = []
         self._step = step
         whole = as_worked(layout.whole, stock.trim, step)
         self._whole, self._lettered = whole, 0
@@ -140,9 +161,7 @@ class _Work:
         """From the sheet inwards, strip by strip; what comes of several parts waits until all of it is there."""
         waiting = [self._whole] if self._whole.row is not None else []
         while waiting:
-            at = next(
-                at for at, part in enumerate(waiting) if not any(part in _inside(other) for other in waiting)
-            )
+            at = next(at for at, part in enumerate(waiting) if not any(part in _inside(other) for other in waiting))
             part = waiting.pop(at)
             self._cut_up(part, self._counts.pop(part))
             new = [one for one in dict.fromkeys(part.parts) if one.row is not None and one not in waiting]
@@ -221,6 +240,9 @@ class _Work:
 
     def _draw(self, part: Part, left: Fraction, top: Fraction, depth: int) -> None:
         """Where everything is: a part's letter, its cuts, then what lies in it."""
+        if part.is_offcut:
+            kept = worth_keeping(part.width, part.height)
+            self.offcuts.append(Offcut(kept, left, top, part.width, part.height))
         if part.row is None:
             return
         if part is not self._whole:

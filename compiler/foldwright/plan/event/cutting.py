@@ -18,7 +18,7 @@ from foldwright.measure.steps import STEPS
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
-from foldwright.plan.event.cuts import Cut, Line, Strip, work_of
+from foldwright.plan.event.cuts import Cut, Worked, work_of
 from foldwright.plan.event.model import Making, shares
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
 from foldwright.recipe.model import NamedSheet, Piece, Supply
@@ -52,12 +52,14 @@ class SheetSize(Struct, frozen=True):
 
 
 class SheetWork(Struct, frozen=True):
-    """So many sheets cut alike, and how; where its lettered parts and numbered cuts lie on the sheet."""
+    """So many sheets cut alike, and how."""
 
     layout: Layout
-    cuts: tuple[Cut, ...]
-    strips: tuple[Strip, ...]
-    lines: tuple[Line, ...]
+    worked: Worked
+
+    @property
+    def cuts(self) -> tuple[Cut, ...]:
+        return self.worked.cuts
 
 
 class SheetPlan(Struct, frozen=True):
@@ -210,19 +212,14 @@ def _plan(
     ]
     key = _key(kinds, stocks)
     cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
-    work = tuple(_work(one, stocks[one.stock], step) for one in cutting.layouts)
+    work = tuple(SheetWork(one, work_of(one, stocks[one.stock], step)) for one in cutting.layouts)
     grams = grammage(*_weight(supply)) if supply.weight else None
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
     return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key, step)
 
 
-def _work(layout: Layout, stock: Stock, step: Fraction) -> SheetWork:
-    worked = work_of(layout, stock, step)
-    return SheetWork(layout, worked.cuts, worked.strips, worked.lines)
-
-
 def finest_mark(makings: Sequence[Making], system: System) -> Fraction:
-    """What the stop can be set to: the scale of the studio's trimmer where it is of the system, else what rulers show."""
+    """What the stop can be set to: the marks of the studio's trimmer if they are of the system, else a ruler's."""
     said = (making.understood.recipe.studio.trimmer.reads for making in makings)
     return next((one.value.mm for one in said if one and one.value.unit.system is system), STEPS[system][-1])
 

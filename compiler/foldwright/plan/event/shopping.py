@@ -8,6 +8,7 @@ from enum import Enum
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.measure.amounts import Dimension, Quantity, number_of, quantity
 from foldwright.measure.length import System, millimetres
@@ -40,6 +41,14 @@ class Bought(Struct, frozen=True):
     count: int
 
 
+class LengthWanted(Struct, frozen=True):
+    """So many of one length in millimetres, for the kits of a recipe."""
+
+    recipe: int
+    length: Fraction
+    count: int
+
+
 class ShoppingLine(Struct, frozen=True):
     """One supply (in one colour): what is needed of it, what is there, which packs are bought, what is left over.
 
@@ -62,6 +71,10 @@ class ShoppingLine(Struct, frozen=True):
     stand_in: str = ""
     short: bool = False
     """Not all of it can be had: a length that comes off no spool, a piece out of no sheet."""
+    reels: tuple[Spool, ...] = ()
+    """The spools that `spools` counts by, owned ones (with `copies`) first."""
+    lengths: tuple[LengthWanted, ...] = ()
+    """The lengths that `spools` counts by."""
 
     @property
     def buys(self) -> bool:
@@ -114,7 +127,13 @@ class _Buyer:
             return self._plain(Why.LITTLE if self._supply.little else Why.UNSAID)
         if all(use.dimension is Dimension.LENGTH for _, use in counted):
             system = mine[0].figures.system
-            return self._lengths([(_cut_off(use, system), kits) for kits, use in counted])
+            users = [number for number, (_, use) in zip(self._users, uses, strict=True) if use is not None]
+            return self._lengths(
+                tuple(
+                    LengthWanted(number, _cut_off(use, system), kits)
+                    for number, (kits, use) in zip(users, counted, strict=True)
+                )
+            )
         return self._amounts(counted)
 
     def _use(self, making: Making) -> Amount | None:
@@ -155,7 +174,7 @@ class _Buyer:
 
     # --- spools ------------------------------------------------------------------------------------------------------
 
-    def _lengths(self, uses: Sequence[tuple[Fraction, int]]) -> ShoppingLine:
+    def _lengths(self, lengths: tuple[LengthWanted, ...]) -> ShoppingLine:
         packs = [pack.value for pack in self._supply.packs if pack.value.amount.length is not None]
         owned = self._owned.lengths if self._owned else ()
         spools = [Spool(said.value.length.mm, said.value.count, None) for said in owned]
@@ -163,9 +182,9 @@ class _Buyer:
             spools.append(Spool(packs[0].amount.length.mm, int(self._owned.packs.value), None))
         first_sold = len(spools)
         spools += [Spool(pack.amount.length.mm, None, pack.price) for pack in packs if pack.amount.length]
-        needed = sum((length * kits for length, kits in uses), Fraction(0))
+        needed = sum((one.length * one.count for one in lengths), Fraction(0))
         had = sum((spool.length * (spool.copies or 0) for spool in spools[:first_sold]), Fraction(0))
-        plan = cut_lengths([WantedLength(length, kits) for length, kits in uses], spools, self._spool_end)
+        plan = cut_lengths([WantedLength(one.length, one.count) for one in lengths], spools, self._spool_end)
         counts = [
             sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))
         ]
@@ -173,7 +192,8 @@ class _Buyer:
         length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
         made = _Made(bought, length + begun - needed, _price(bought), not packs and begun < needed)
-        return self._told(made, needed, "mm", had, min(begun, needed), spools=plan, short=bool(plan.too_long))
+        told = self._told(made, needed, "mm", had, min(begun, needed), spools=plan, short=bool(plan.too_long))
+        return replace(told, reels=tuple(spools), lengths=lengths)
 
     # --- everything else ---------------------------------------------------------------------------------------------
 

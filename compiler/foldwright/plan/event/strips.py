@@ -1,7 +1,7 @@
-"""A layout as it is worked at the trimmer: rows cut so that the stop is set as seldom as can be, ragged edges left over.
+"""A layout as it is worked at the trimmer: rows cut so that the stop is set seldom, ragged edges left to fall off.
 
-Of a sheet with ragged edges two that meet are squared up by eye, without the stop. Everything is measured from those; the
-edges that face them fall off last, as part of what is beyond.
+Of a sheet with ragged edges two that meet are squared up by eye, without the stop. Everything is measured from those;
+the edges that face them fall off last, as part of what is beyond.
 """
 
 from __future__ import annotations
@@ -41,9 +41,12 @@ def extent(part: Part, row: Row) -> Fraction:
 
 
 def _turned(part: Part) -> Part:
-    """The same pieces in the same places: rows of columns for columns of rows, where all columns are alike."""
+    """Columns of pieces as rows, in the same places, where all columns are alike; what falls off comes last."""
     first = part.parts[0]
     if part.row is None or first.row is not part.row.other or any(one != other for one, other in pairwise(part.parts)):
+        return part
+    last = first.parts[-1]
+    if any(one.kind is None for one in first.parts if one is not last) or last.row is not None:
         return part
     return _in_row(part.row.other, [_in_row(part.row, [one] * len(part.parts)) for one in first.parts])
 

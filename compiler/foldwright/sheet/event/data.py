@@ -16,6 +16,7 @@ from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.preparing import Preparation
 from foldwright.plan.event.shopping import ShoppingLine
+from foldwright.plan.event.spools import spool_work
 from foldwright.sheet.data import exact_mm
 
 VERSION = 1
@@ -32,6 +33,7 @@ def event_json(event: Event) -> str:
         "money": event.wishes.money or None,
         "recipes": [_recipe(event, number, making) for number, making in enumerate(event.makings)],
         "cutting": [_sheets(event, plan) for plan in event.sheets],
+        "spools": [_spools(event, line) for line in event.shopping if line.spools],
         "shopping": [_line(line) for line in event.shopping],
         "costs": {
             "used_up": _sum(event.costs.used_up),
@@ -156,7 +158,7 @@ def _layout(plan: SheetPlan, work: SheetWork) -> Data:
         "strips": [
             {"name": one.name, "left": exact_mm(one.left), "top": exact_mm(one.top)}
             | {"across": exact_mm(one.width), "down": exact_mm(one.height)}
-            for one in work.strips
+            for one in work.worked.strips
         ],
     }
 
@@ -207,10 +209,10 @@ def _places(part: Part, trim: Fraction) -> Iterator[tuple[int, str, str, str, st
 
 
 def _cut(plan: SheetPlan, cut: Cut) -> Data:
-    """One setting of the stop, or (`trim`, no stop) an edge squared up: what is told in `leaves` sticks out past the blade.
+    """One setting of the stop; or (`trim`, without a stop) an edge squared up, `leaves` sticking out past the blade.
 
-    `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it came
-    off the trimmer (blade edge to fence, fence edge to stop); `on_scale` whether the scale of the stop shows the number.
+    `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it
+    came off the trimmer (blade edge to fence, fence edge to stop); `on_scale` whether the scale shows the number.
     """
     left = cut.left
     return {
@@ -241,6 +243,32 @@ def _cut(plan: SheetPlan, cut: Cut) -> Data:
         }
         if left.name
         else None,
+    }
+
+
+def _spools(event: Event, line: ShoppingLine) -> Data:
+    """Which lengths come off which spool: spools from `first` on are cut alike, `lengths` are those of one."""
+    return {
+        "supply": line.supply.name.value,
+        "colour": line.colour or None,
+        "work": [
+            {
+                "first": work.first,
+                "spools": work.spools,
+                "length": exact_mm(work.length),
+                "owned": work.owned,
+                "lengths": [
+                    {
+                        "recipe": event.makings[one.recipe].understood.recipe.slug,
+                        "length": exact_mm(one.length),
+                        "count": one.count,
+                    }
+                    for one in work.lengths
+                ],
+                "left": exact_mm(work.left),
+            }
+            for work in spool_work(line)
+        ],
     }
 
 
