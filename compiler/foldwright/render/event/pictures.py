@@ -44,7 +44,7 @@ class _Sheet:
         rows = [cut.row for cut in picture.worked.cuts if not cut.trim][:1] if picture.worked.strips else []
         self._beside, self._above = Row.DOWN in rows, Row.ACROSS in rows
         self._left = _SIDE + (_LETTERS if self._beside else 0.0)
-        self._top = 0.2 + (_LETTERS if self._above else 0.0)
+        self._top = 0.2 + (_LETTERS if self._above else _MARK if picture.trim else 0.0)
         right, bottom = 0.3, _SIDE
         self._scale = min(
             (wide - self._left - right) / float(picture.width), (high - self._top - bottom) / float(picture.height)
@@ -149,7 +149,9 @@ class _Sheet:
         wide = max(_MARK, width_of(mark) * 2.2 / 2 + 0.5)
         for x, y in places:
             spot = x - wide, y - _MARK, x + wide, y + _MARK
-            if not any(_overlap(spot, other) for other in self._taken):
+            if _inside(spot, (0.0, 0.0, self.wide, self.high)) and not any(
+                _overlap(spot, other) for other in self._taken
+            ):
                 self._taken.append(spot)
                 yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
                 yield _words(mark, x, y, 2.2, ink, middle=True)
@@ -198,6 +200,10 @@ def _from_corner(spot: _Spot) -> list[tuple[float, float]]:
     wide = right - left > bottom - top
     places = [(x + step * n, y) if wide else (x, y + step * n) for n in range(count)]
     return [(px, py) for px, py in places if px + _MARK <= right and py + _MARK <= bottom]
+
+
+def _inside(one: _Spot, other: _Spot) -> bool:
+    return one[0] >= other[0] and one[1] >= other[1] and one[2] <= other[2] and one[3] <= other[3]
 
 
 def _overlap(one: _Spot, other: _Spot, least: float = 0.0) -> bool:

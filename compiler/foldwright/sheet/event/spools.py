@@ -84,12 +84,17 @@ class _Told:
         left = self._lengths.reckoned(work.left, "mm", Rounding.DOWN)
         return self._say(
             key,
-            first=work.first,
-            last=work.first + work.spools - 1,
+            numbers=self._numbers(work.first, work.first + work.spools - 1),
             length=self._sold(work.length),
             lengths=self._counted(work.lengths),
             left=self._say("left", left=left) if left else self._say("nothing-left"),
         )
+
+    def _numbers(self, first: int, last: int) -> str:
+        """`3`, `3 and 4`, `3 to 5`."""
+        if last - first < 2:
+            return self._words.listed([str(number) for number in range(first, last + 1)])
+        return self._say("numbers", first=first, last=last)
 
     def _sold(self, length: Fraction) -> str:
         """A spool as the pack is labelled; another by its length."""
