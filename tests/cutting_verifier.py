@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 type Placed = tuple[Fraction, Fraction, Fraction, Fraction]
 """Left, top, width, height."""
@@ -29,45 +29,96 @@ def separable(places: Sequence[Placed]) -> bool:
     return False
 
 
+class _Part(NamedTuple):
+    """Paper as it lies at the trimmer. `true` is whether each edge is straight and square: fence, blade, free, stop."""
+
+    name: str
+    width: Fraction
+    height: Fraction
+    true: tuple[bool, bool, bool, bool]
+
+    def turned(self) -> _Part:
+        """A quarter: what was at the blade comes to the fence, what was at the fence to the stop."""
+        fence, blade, free, stop = self.true
+        return self._replace(true=(blade, free, stop, fence))
+
+    def taken(self, side: str, name: str, length: Fraction, **edges: bool) -> _Part:
+        """A part of it, so long along that side of the sheet, some of its edges new."""
+        size = {"width" if side == "across" else "height": length}
+        true = dict(zip(("fence", "blade", "free", "stop"), self.true, strict=True)) | edges
+        return self._replace(name=name, true=tuple(true.values()), **size)
+
+
 def replay(layout: dict[str, Any], sheet: dict[str, Any]) -> Counter[tuple[str, Fraction, Fraction]]:
-    """Make every numbered cut of a layout on all its sheets; the pieces that come of it. Raises ImpossibleError."""
-    have: Counter[tuple[str, Fraction, Fraction]] = Counter()
+    """Make every numbered cut of a layout on all its sheets; the pieces that come of it. Raises ImpossibleError.
+
+    Nothing may be measured from an edge that is not true, nor with one along the fence, and a piece has none.
+    """
+    have: Counter[_Part] = Counter()
     pieces: Counter[tuple[str, Fraction, Fraction]] = Counter()
     whole = Fraction(sheet["across"]), Fraction(sheet["down"])
-    have["sheet", *whole] = layout["copies"]
+    true = not Fraction(sheet.get("trim", 0))
+    have[_Part("sheet", *whole, (true, true, true, true))] = layout["copies"]
     for cut in layout["cuts"]:
-        (part,) = [key for key in have if key[0] == cut["of"] and have[key]] or [None]
-        if part is None or have[part] != cut["count"]:
+        there = [part for part in have if part.name == cut["of"] and have[part]]
+        if sum(have[part] for part in there) != cut["count"]:
             raise ImpossibleError(f"cut {cut['number']}: {cut['count']} of {cut['of']} are not there")
-        have[part] -= cut["count"]
-        for name, is_piece, width, height, number in _outcome(cut, part[1], part[2]):
-            (pieces if is_piece else have)[name, width, height] += number * cut["count"]
+        for part in there:
+            count = have.pop(part)
+            for one, is_piece, number in _outcome(cut, part.turned() if cut["turn"] else part):
+                if not is_piece:
+                    have[one] += number * count
+                elif all(one.true):
+                    pieces[one.name, one.width, one.height] += number * count
+                else:
+                    raise ImpossibleError(f"cut {cut['number']}: {one.name} has a ragged edge")
     if not layout["cuts"]:
         pieces[layout["places"][0]["piece"], *whole] += layout["copies"]
     elif any(have.values()):
-        raise ImpossibleError(f"left uncut: {[key for key in have if have[key]]}")
+        raise ImpossibleError(f"left uncut: {[part for part in have if have[part]]}")
     return pieces
 
 
-def _outcome(cut: dict[str, Any], width: Fraction, height: Fraction) -> list[tuple[str, bool, Fraction, Fraction, int]]:
-    """What one part becomes: (name, whether a piece, width, height, how many)."""
-    stop, times, gives, leaves = Fraction(cut["stop"]), cut["times"], cut["gives"], cut["leaves"]
-    along = width if cut["side"] == "across" else height
-
-    def part(length: Fraction) -> tuple[Fraction, Fraction]:
-        return (length, height) if cut["side"] == "across" else (width, length)
-
+def _outcome(cut: dict[str, Any], part: _Part) -> list[tuple[_Part, bool, int]]:
+    """What one part becomes: (part, whether a piece, how many)."""
+    side, gives, leaves = cut["side"], cut["gives"], cut["leaves"]
+    along = part.width if side == "across" else part.height
+    if Fraction(cut["fence"]) != along:
+        raise ImpossibleError(f"cut {cut['number']}: {along} lie along the fence")
+    if cut["trim"]:
+        squared = part.taken(side, gives["name"], along - _long(cut, leaves), blade=True)
+        if _size(squared) != _told(gives) or cut["stop"] is not None or cut["times"] != 1 or gives["each"] != 1:
+            raise ImpossibleError(f"cut {cut['number']}: an edge squared up gives something else than is told")
+        return [(squared, gives["is_piece"], 1)]
+    stop, times = Fraction(cut["stop"]), cut["times"]
+    fence, _, _, at_the_stop = part.true
+    if not (fence and at_the_stop):
+        raise ImpossibleError(f"cut {cut['number']}: measured from a ragged edge")
     rest = along - stop * times
     if rest <= 0:
         raise ImpossibleError(f"cut {cut['number']}: {times} x {stop} are not in {along}")
     number = times + (1 if rest == stop and leaves is None else 0)
-    if number != gives["each"] or part(stop) != (Fraction(gives["across"]), Fraction(gives["down"])):
+    made = part.taken(side, gives["name"], stop, blade=True, stop=True)
+    over = part.taken(side, leaves["name"] if leaves else gives["name"], rest, stop=True)
+    if number != gives["each"] or _size(made) != _told(gives):
         raise ImpossibleError(f"cut {cut['number']}: gives something else than is told")
-    made = [(gives["name"], gives["is_piece"], *part(stop), number)]
     if leaves is None:
         if number == times:
             raise ImpossibleError(f"cut {cut['number']}: {rest} is left, and not told of")
-        return made
-    if part(rest) != (Fraction(leaves["across"]), Fraction(leaves["down"])):
+        return [(made, gives["is_piece"], times), (over, gives["is_piece"], 1)]
+    if _size(over) != _told(leaves):
         raise ImpossibleError(f"cut {cut['number']}: leaves something else than is told")
-    return made if leaves["falls_off"] else [*made, (leaves["name"], leaves["is_piece"], *part(rest), 1)]
+    first = [(made, gives["is_piece"], times)]
+    return first if leaves["falls_off"] else [*first, (over, leaves["is_piece"], 1)]
+
+
+def _size(part: _Part) -> tuple[Fraction, Fraction]:
+    return part.width, part.height
+
+
+def _told(data: dict[str, Any]) -> tuple[Fraction, Fraction]:
+    return Fraction(data["across"]), Fraction(data["down"])
+
+
+def _long(cut: dict[str, Any], data: dict[str, Any]) -> Fraction:
+    return Fraction(data[cut["side"]])

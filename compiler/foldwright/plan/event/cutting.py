@@ -14,10 +14,11 @@ from foldwright.figures.as_printed import as_printed
 from foldwright.geometry.blank import Blank
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
+from foldwright.measure.steps import STEPS
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
-from foldwright.plan.event.cuts import Cut, cuts_of
+from foldwright.plan.event.cuts import Cut, Worked, work_of
 from foldwright.plan.event.model import Making, shares
 from foldwright.plan.event.sheet_prices import sheet_price
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
@@ -55,7 +56,11 @@ class SheetWork(Struct, frozen=True):
     """So many sheets cut alike, and how."""
 
     layout: Layout
-    cuts: tuple[Cut, ...]
+    worked: Worked
+
+    @property
+    def cuts(self) -> tuple[Cut, ...]:
+        return self.worked.cuts
 
 
 class SheetPlan(Struct, frozen=True):
@@ -75,6 +80,8 @@ class SheetPlan(Struct, frozen=True):
     grams: Fraction | None
     key: str
     """The same for the same pieces and sheets: what an earlier plan of them is found by."""
+    step: Fraction
+    """The finest mark on the scale of the trimmer's stop, in millimetres."""
 
     @property
     def bought(self) -> int:
@@ -101,12 +108,13 @@ def plan_sheets(
     `shelf` is what is owned, by the supply's name in small letters; `known` are an earlier run's cuttings by key.
     """
     plans = []
+    step = finest_mark(makings, system)
     for supply, users in supplies_of(makings):
         for colour, part in colours_of(supply):
             sizes = _sizes(supply, system, shelf.get(owned_name(supply, colour)), trim)
             pieces = [one for number in users for one in _pieces(makings[number], number, supply, part)]
             if sizes and pieces:
-                plans.append(_plan(supply, colour, users, sizes, pieces, effort, known))
+                plans.append(_plan(supply, colour, users, sizes, pieces, step, effort, known))
     return tuple(plans)
 
 
@@ -186,6 +194,7 @@ def _plan(
     users: tuple[int, ...],
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[Wanted, Piece, Blank]],
+    step: Fraction,
     effort: float,
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
@@ -198,10 +207,16 @@ def _plan(
     ]
     key = _key(kinds, stocks)
     cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
-    work = tuple(SheetWork(one, cuts_of(one, stocks[one.stock])) for one in cutting.layouts)
+    work = tuple(SheetWork(one, work_of(one, stocks[one.stock], step)) for one in cutting.layouts)
     grams = grammage(*_weight(supply)) if supply.weight else None
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
-    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key)
+    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key, step)
+
+
+def finest_mark(makings: Sequence[Making], system: System) -> Fraction:
+    """What the stop can be set to: the marks of the studio's trimmer if they are of the system, else a ruler's."""
+    said = (making.understood.recipe.studio.trimmer.reads for making in makings)
+    return next((one.value.mm for one in said if one and one.value.unit.system is system), STEPS[system][-1])
 
 
 def _key(kinds: Sequence[Kind], stocks: Sequence[Stock]) -> str:

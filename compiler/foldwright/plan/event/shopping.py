@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.measure.amounts import Dimension, Quantity, number_of, quantity
 from foldwright.measure.length import System, millimetres
@@ -48,6 +48,14 @@ class Bought(Struct, frozen=True):
         return None if self.pack.price is None else Fraction(self.pack.price) * self.count
 
 
+class LengthWanted(Struct, frozen=True):
+    """So many of one length in millimetres, for the kits of some recipes."""
+
+    recipes: tuple[int, ...]
+    length: Fraction
+    count: int
+
+
 class ShoppingLine(Struct, frozen=True):
     """One supply (in one colour): what is needed of it, what is there, which packs are bought, what is left over.
 
@@ -71,6 +79,10 @@ class ShoppingLine(Struct, frozen=True):
     sheets: SheetPlan | None = None
     stand_in: str = ""
     missing: tuple[Missing, ...] = ()
+    reels: tuple[Spool, ...] = ()
+    """The spools that `spools` counts by, owned ones (with `copies`) first."""
+    lengths: tuple[LengthWanted, ...] = ()
+    """The lengths that `spools` counts by."""
 
     @property
     def short(self) -> bool:
@@ -204,12 +216,9 @@ class _Buyer:
         first_sold = len(spools)
         spools += [Spool(pack.amount.length.mm, None, pack.price) for pack in packs if pack.amount.length]
         lengths = [_cut_off(one.use, one.system) for one in counted]
-        counts_of = Counter[Fraction]()
-        for length, one in zip(lengths, counted, strict=True):
-            counts_of[length] += one.kits
-        wanted = [WantedLength(length, counts_of[length]) for length in sorted(counts_of, reverse=True)]
+        wanted = _together(counted, lengths)
         had = sum((spool.length * (spool.copies or 0) for spool in spools[:first_sold]), Fraction(0))
-        plan = cut_lengths(wanted, spools, self._spool_end)
+        plan = cut_lengths([WantedLength(one.length, one.count) for one in wanted], spools, self._spool_end)
         counts = [
             sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))
         ]
@@ -231,7 +240,8 @@ class _Buyer:
             if length in too_long
         )
         used = None if price is None else price * cut
-        return self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
+        told = self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
+        return replace(told, reels=tuple(spools), lengths=wanted)
 
     # --- everything else ---------------------------------------------------------------------------------------------
 
@@ -312,6 +322,15 @@ class _Counted(Struct, frozen=True):
     use: Amount
     kits: int
     system: System
+
+
+def _together(counted: Sequence[_Counted], lengths: Sequence[Fraction]) -> tuple[LengthWanted, ...]:
+    """What several recipes want of one length, counted together; the longest first."""
+    found = []
+    for length in sorted(set(lengths), reverse=True):
+        mine = [one for one, own in zip(counted, lengths, strict=True) if own == length]
+        found.append(LengthWanted(tuple(one.recipe for one in mine), length, sum(one.kits for one in mine)))
+    return tuple(found)
 
 
 class _Made(Struct, frozen=True):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from html import escape
 
-from foldwright.pack.cutting.model import Part, Row
+from foldwright.pack.cutting.model import Row
 from foldwright.render.letter_widths import width_of
 from foldwright.sheet.event.model import Lanes, SheetPicture
 
@@ -21,58 +21,213 @@ _LEAST_TEXT = 1.7
 
 def sheet_picture(picture: SheetPicture, wide: float, high: float) -> tuple[str, float, float]:
     """The sheet as large as goes into so many millimetres, with the width and height it takes."""
-    margin = 4.6
-    scale = min((wide - margin) / float(picture.width), (high - margin) / float(picture.height))
-    drawn = _Sheet(picture, scale, margin)
-    width, height = float(picture.width) * scale + margin + 0.3, float(picture.height) * scale + margin + 0.3
+    drawn = _Sheet(picture, wide, high)
     body = "".join(drawn.body())
-    return _svg(width, height, body, picture.describes), width, height
+    return _svg(drawn.wide, drawn.high, body, picture.describes), drawn.wide, drawn.high
+
+
+type _Spot = tuple[float, float, float, float]
+"""A box on the picture: left, top, right, bottom."""
+
+_SIDE, _LETTERS = 4.4, 4.2
+"""Margins for the lengths of the sheet's sides, and for the letters of its first strips."""
+_MARK = 1.55
+"""Half of a badge with a letter or a number in it."""
+_KEY_LINE = 3.6
 
 
 class _Sheet:
-    def __init__(self, picture: SheetPicture, scale: float, margin: float) -> None:
-        self._picture, self._scale, self._left = picture, scale, margin
+    """A sheet with its pieces and offcuts, the letters of its strips and the numbers of its cuts."""
+
+    def __init__(self, picture: SheetPicture, wide: float, high: float) -> None:
+        self._picture = picture
+        rows = [cut.row for cut in picture.worked.cuts if not cut.trim][:1] if picture.worked.strips else []
+        self._beside, self._above = Row.DOWN in rows, Row.ACROSS in rows
+        self._left = _SIDE + (_LETTERS if self._beside else 0.0)
+        self._top = 0.2 + (_LETTERS if self._above else _MARK if picture.trim else 0.0)
+        right, bottom = 0.3, _SIDE
+        self._scale = min(
+            (wide - self._left - right) / float(picture.width), (high - self._top - bottom) / float(picture.height)
+        )
+        self._taken: list[_Spot] = []
+        self._key = self._in_key()
+        self.wide = max(self._left + float(picture.width) * self._scale + right, wide if self._key else 0.0)
+        self._under = self._top + float(picture.height) * self._scale + bottom
+        self.high = self._under + _KEY_LINE * sum(len(lines) for _, lines in self._key.values())
 
     def body(self) -> Iterator[str]:
         picture, scale = self._picture, self._scale
         width, height = float(picture.width) * scale, float(picture.height) * scale
-        top = 0.2
-        yield _box(self._left, top, width, height, _OFFCUT, 0.35)
-        trim = float(picture.trim) * scale
-        yield from self._part(picture.whole, self._left + trim, top + trim)
+        yield _box(self._left, self._top, width, height, _OFFCUT, 0.35)
         across, down = picture.sides
-        yield _words(across, self._left + width / 2, top + height + 3.4, _TEXT, _SOFT)
-        middle = top + height / 2
-        yield _words(down, 3.0, middle, _TEXT, _SOFT, turned=True)
+        yield _words(across, self._left + width / 2, self._top + height + 3.4, _TEXT, _SOFT)
+        yield self._text(down, (0.8, self._top, 3.4, self._top + height), _TEXT, True, _SOFT)
+        yield from self._pieces()
+        for one in picture.worked.offcuts:
+            left, top, right, bottom = self._spot(one.left, one.top, one.width, one.height)
+            yield _box(left, top, right - left, bottom - top, _OFFCUT, 0.2)
+        yield from self._strips()
+        yield from self._numbers()
+        yield from self._offcuts()
+        yield from self._key_lines()
 
-    def _part(self, part: Part, left: float, top: float) -> Iterator[str]:
-        width, height = float(part.width) * self._scale, float(part.height) * self._scale
-        if part.kind is not None:
-            yield _box(left, top, width, height, _TINTS[part.kind % len(_TINTS)], 0.2)
-            yield from self._name(self._picture.names[part.kind], left, top, width, height)
-            return
-        if part.is_offcut:
-            yield _box(left, top, width, height, _OFFCUT, 0.2)
-            return
-        at = Fraction(0)
-        for one in part.parts:
-            moved = float(at) * self._scale
-            yield from self._part(
-                one, left + (moved if part.row is Row.ACROSS else 0.0), top + (moved if part.row is Row.DOWN else 0.0)
-            )
-            at += one.width if part.row is Row.ACROSS else one.height
+    def _spot(self, left: Fraction, top: Fraction, width: Fraction, height: Fraction) -> _Spot:
+        x, y = self._left + float(left) * self._scale, self._top + float(top) * self._scale
+        return x, y, x + float(width) * self._scale, y + float(height) * self._scale
 
-    @staticmethod
-    def _name(name: str, left: float, top: float, width: float, height: float) -> Iterator[str]:
-        """The name in letters that go in, upright if they can be; none where they would be too small to read."""
-        em = max(width_of(name), 0.1)
-        flat, turned = (
-            min(_TEXT, (long - 1.0) / em, short * 0.8) for long, short in ((width, height), (height, width))
-        )
-        size = max(flat, turned)
-        if size >= _LEAST_TEXT:
-            middle = left + width / 2, top + height / 2
-            yield _words(name, *middle, size, _INK, turned=turned > flat, middle=True)
+    # --- pieces -------------------------------------------------------------------------------------------------------
+
+    def _laid(self) -> Iterator[tuple[int, _Spot]]:
+        waiting = [(self._picture.whole, self._picture.trim, self._picture.trim)]
+        while waiting:
+            part, left, top = waiting.pop()
+            if part.kind is not None:
+                yield part.kind, self._spot(left, top, part.width, part.height)
+            for one in part.parts:
+                waiting.append((one, left, top))
+                left += one.width if part.row is Row.ACROSS else 0
+                top += one.height if part.row is Row.DOWN else 0
+
+    def _in_key(self) -> dict[int, tuple[str, list[str]]]:
+        """The pieces too small for their names, by a letter each, with the lines of the key."""
+        small = sorted({kind for kind, spot in self._laid() if _fitted(self._picture.names[kind], spot) is None})
+        room = float(self._picture.width) * self._scale + self._left - 6.0
+        return {
+            kind: (_small_letter(number), _wrapped(self._picture.names[kind], max(room, 30.0)))
+            for number, kind in enumerate(small)
+        }
+
+    def _pieces(self) -> Iterator[str]:
+        for kind, spot in self._laid():
+            left, top, right, bottom = spot
+            yield _box(left, top, right - left, bottom - top, _TINTS[kind % len(_TINTS)], 0.2)
+            name = self._key[kind][0] if kind in self._key else self._picture.names[kind]
+            if fitted := _fitted(name, spot):
+                yield self._text(name, spot, *fitted, _INK)
+
+    def _text(self, words: str, spot: _Spot, size: float, turned: bool, fill: str) -> str:
+        """Words in the middle of a box; nothing else is written there."""
+        self._taken.append(_written(words, spot, size, turned))
+        return _words(words, (spot[0] + spot[2]) / 2, (spot[1] + spot[3]) / 2, size, fill, turned=turned, middle=True)
+
+    def _key_lines(self) -> Iterator[str]:
+        y = self._under + _KEY_LINE - 1.0
+        for kind, (letter, lines) in self._key.items():
+            yield _box(0.2, y - 2.5, 3.0, 3.0, _TINTS[kind % len(_TINTS)], 0.2)
+            yield _words(letter, 1.7, y - 0.2, 2.3, _INK)
+            for line in lines:
+                yield _words(line, 4.6, y, _TEXT, _INK, anchor="start")
+                y += _KEY_LINE
+
+    # --- strips, cuts, offcuts ----------------------------------------------------------------------------------------
+
+    def _strips(self) -> Iterator[str]:
+        for strip in self._picture.worked.strips:
+            spot = self._spot(strip.left, strip.top, strip.width, strip.height)
+            left, top, right, bottom = spot
+            if strip.depth > 1:
+                places = _from_corner(spot)
+            elif self._beside:
+                places = [(self._left - _LETTERS / 2, (top + bottom) / 2)]
+                yield _bracket((self._left - 0.7, top + 0.4), (self._left - 0.7, bottom - 0.4))
+            else:
+                places = [((left + right) / 2, self._top - _LETTERS / 2)]
+                yield _bracket((left + 0.4, self._top - 0.7), (right - 0.4, self._top - 0.7))
+            yield from self._badge(strip.name, places, _INK, _PAPER)
+
+    def _numbers(self) -> Iterator[str]:
+        for line in self._picture.worked.lines:
+            down = line.row is Row.ACROSS
+            size = (Fraction(0), line.length) if down else (line.length, Fraction(0))
+            left, top, right, bottom = self._spot(line.left, line.top, *size)
+            parts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.05, 0.95)
+            places = [(left + (right - left) * part, top + (bottom - top) * part) for part in parts]
+            yield from self._badge(str(line.number), places, _PAPER, _INK)
+
+    def _badge(self, mark: str, places: Sequence[tuple[float, float]], fill: str, ink: str) -> Iterator[str]:
+        """A letter or a number where it covers nothing; none where there is no such place."""
+        wide = max(_MARK, width_of(mark) * 2.2 / 2 + 0.5)
+        for x, y in places:
+            spot = x - wide, y - _MARK, x + wide, y + _MARK
+            if _inside(spot, (0.0, 0.0, self.wide, self.high)) and not any(
+                _overlap(spot, other) for other in self._taken
+            ):
+                self._taken.append(spot)
+                yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
+                yield _words(mark, x, y, 2.2, ink, middle=True)
+                return
+
+    def _offcuts(self) -> Iterator[str]:
+        """What is kept and what is waste, said where nothing else is written."""
+        for one in self._picture.worked.offcuts:
+            spot = self._spot(one.left, one.top, one.width, one.height)
+            words = self._picture.keep if one.kept else self._picture.waste
+            for room in (spot, *_halves(spot)):
+                fitted = _fitted(words, room)
+                if fitted and not any(_overlap(_written(words, room, *fitted), other) for other in self._taken):
+                    yield self._text(words, room, *fitted, _SOFT)
+                    break
+
+
+def _halves(spot: _Spot) -> tuple[_Spot, _Spot]:
+    left, top, right, bottom = spot
+    if right - left > bottom - top:
+        return (left, top, (left + right) / 2, bottom), ((left + right) / 2, top, right, bottom)
+    return (left, top, right, (top + bottom) / 2), (left, (top + bottom) / 2, right, bottom)
+
+
+def _written(words: str, spot: _Spot, size: float, turned: bool) -> _Spot:
+    """The place that words in the middle of a box take."""
+    x, y = (spot[0] + spot[2]) / 2, (spot[1] + spot[3]) / 2
+    long, short = width_of(words) * size / 2, size * 0.45
+    wide, high = (short, long) if turned else (long, short)
+    return x - wide, y - high, x + wide, y + high
+
+
+def _fitted(name: str, spot: _Spot) -> tuple[float, bool] | None:
+    """The size of letters that go in, and whether they are turned; None where they would be too small to read."""
+    em, width, height = max(width_of(name), 0.1), spot[2] - spot[0], spot[3] - spot[1]
+    flat, turned = (min(_TEXT, (long - 1.0) / em, short * 0.8) for long, short in ((width, height), (height, width)))
+    size = max(flat, turned)
+    return (size, turned > flat) if size >= _LEAST_TEXT else None
+
+
+def _from_corner(spot: _Spot) -> list[tuple[float, float]]:
+    """Places for a letter in a strip: its first corner, then along its longer side."""
+    left, top, right, bottom = spot
+    x, y = left + _MARK + 0.35, top + _MARK + 0.35
+    step, count = 2 * _MARK + 0.3, 5
+    wide = right - left > bottom - top
+    places = [(x + step * n, y) if wide else (x, y + step * n) for n in range(count)]
+    return [(px, py) for px, py in places if px + _MARK <= right and py + _MARK <= bottom]
+
+
+def _inside(one: _Spot, other: _Spot) -> bool:
+    return one[0] >= other[0] and one[1] >= other[1] and one[2] <= other[2] and one[3] <= other[3]
+
+
+def _overlap(one: _Spot, other: _Spot, least: float = 0.0) -> bool:
+    wide = min(one[2], other[2]) - max(one[0], other[0])
+    high = min(one[3], other[3]) - max(one[1], other[1])
+    return wide > least and high > least
+
+
+def _small_letter(number: int) -> str:
+    """a to z, then aa, ab ..."""
+    more, letter = divmod(number, 26)
+    return (_small_letter(more - 1) if more else "") + chr(ord("a") + letter)
+
+
+def _wrapped(text: str, room: float) -> list[str]:
+    """The words in lines no longer than the room."""
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and width_of(longer) * _TEXT > room:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 # --- the timeline -----------------------------------------------------------------------------------------------------
@@ -119,8 +274,22 @@ def _svg(width: float, height: float, body: str, describes: str) -> str:
     )
 
 
-def _box(left: float, top: float, width: float, height: float, fill: str, line: float, dashed: bool = False) -> str:
+def _bracket(start: tuple[float, float], end: tuple[float, float]) -> str:
+    return f'<path d="M{start[0]:.2f} {start[1]:.2f}L{end[0]:.2f} {end[1]:.2f}" stroke="{_INK}" stroke-width=".35"/>'
+
+
+def _box(
+    left: float,
+    top: float,
+    width: float,
+    height: float,
+    fill: str,
+    line: float,
+    dashed: bool = False,
+    round_: float = 0.0,
+) -> str:
     dashes = ' stroke-dasharray=".8 .6"' if dashed else ""
+    dashes += f' rx="{round_:.2f}"' if round_ else ""
     return (
         f'<rect x="{left:.2f}" y="{top:.2f}" width="{width:.2f}" height="{height:.2f}" fill="{fill}" '
         f'stroke="{_INK}" stroke-width="{line}"{dashes}/>'

@@ -11,7 +11,7 @@ from foldwright.render.event.pictures import lanes_picture, sheet_picture
 from foldwright.render.line import set_line
 from foldwright.sheet.event.model import CutWork, EventPaper, EventPart, Lanes, Table, Tick, Ticks, Words
 
-_SHEET = 0.34
+_SHEET = 0.36
 """How much of the width the picture of a sheet may take."""
 
 type Picture = Callable[[str, float, float], str]
@@ -35,7 +35,11 @@ def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNam
         case CutWork():
             svg, width, height = sheet_picture(part.picture, wide * _SHEET, high)
             return _view(
-                "cuts", part.heading, picture=Html(show(svg, width, height)), lines=list(map(_tick, part.cuts))
+                "cuts",
+                part.heading,
+                picture=Html(show(svg, width, height)),
+                lines=list(map(_tick, part.cuts)),
+                check=set_line(part.check),
             )
         case Lanes():
             svg, width, height = lanes_picture(part, wide)

@@ -17,6 +17,7 @@ from foldwright.plan.event.money import margin_at, price_a_head, rounded
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.preparing import Preparation
 from foldwright.plan.event.shopping import ShoppingLine
+from foldwright.plan.event.spools import spool_work
 from foldwright.sheet.data import exact_mm
 
 VERSION = 1
@@ -33,6 +34,7 @@ def event_json(event: Event) -> str:
         "money": event.wishes.money or None,
         "recipes": [_recipe(event, number, making) for number, making in enumerate(event.makings)],
         "cutting": [_sheets(event, plan) for plan in event.sheets],
+        "spools": [_spools(event, line) for line in event.shopping if line.spools],
         "shopping": [_line(event, line) for line in event.shopping],
         "costs": _costs(event),
         "missing": [_missing(event, one) for one in event.missing],
@@ -132,6 +134,7 @@ def _sheets(event: Event, plan: SheetPlan) -> Data:
         "too_large": [plan.wanted[number].piece for number in cutting.too_large],
         "short": [{"piece": plan.wanted[number].piece, "count": count} for number, count in cutting.short],
         "at_once": plan.at_once,
+        "step": exact_mm(plan.step),
         "key": plan.key,
         "cost": str(cutting.cost),
         "cost_bound": str(cutting.bound),
@@ -150,6 +153,11 @@ def _layout(plan: SheetPlan, work: SheetWork) -> Data:
             for kind, left, top, across, down in _places(work.layout.whole, plan.sizes[work.layout.stock].trim)
         ],
         "cuts": [_cut(plan, cut) for cut in work.cuts],
+        "strips": [
+            {"name": one.name, "left": exact_mm(one.left), "top": exact_mm(one.top)}
+            | {"across": exact_mm(one.width), "down": exact_mm(one.height)}
+            for one in work.worked.strips
+        ],
     }
 
 
@@ -199,13 +207,21 @@ def _places(part: Part, trim: Fraction) -> Iterator[tuple[int, str, str, str, st
 
 
 def _cut(plan: SheetPlan, cut: Cut) -> Data:
+    """One setting of the stop; or (`trim`, without a stop) an edge squared up, `leaves` sticking out past the blade.
+
+    `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it
+    came off the trimmer (blade edge to fence, fence edge to stop); `on_scale` whether the scale shows the number.
+    """
     left = cut.left
     return {
         "number": cut.number,
         "of": cut.of,
         "count": cut.count,
         "side": cut.row.value,
-        "stop": exact_mm(cut.stop),
+        "stop": None if cut.trim else exact_mm(cut.stop),
+        "on_scale": cut.on_scale,
+        "fence": exact_mm(cut.fence),
+        "turn": cut.turn,
         "times": cut.times,
         "trim": cut.trim,
         "gives": {
@@ -225,6 +241,32 @@ def _cut(plan: SheetPlan, cut: Cut) -> Data:
         }
         if left.name
         else None,
+    }
+
+
+def _spools(event: Event, line: ShoppingLine) -> Data:
+    """Which lengths come off which spool: spools from `first` on are cut alike, `lengths` are those of one."""
+    return {
+        "supply": line.supply.name.value,
+        "colour": line.colour or None,
+        "work": [
+            {
+                "first": work.first,
+                "spools": work.spools,
+                "length": exact_mm(work.length),
+                "owned": work.owned,
+                "lengths": [
+                    {
+                        "recipes": [event.makings[number].understood.recipe.slug for number in one.recipes],
+                        "length": exact_mm(one.length),
+                        "count": one.count,
+                    }
+                    for one in work.lengths
+                ],
+                "left": exact_mm(work.left),
+            }
+            for work in spool_work(line)
+        ],
     }
 
 

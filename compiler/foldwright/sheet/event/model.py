@@ -8,6 +8,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.pack.cutting.model import Part
+from foldwright.plan.event.cuts import Worked
 
 
 class Tick(Struct, frozen=True):
@@ -43,24 +44,31 @@ class Table(Struct, frozen=True):
 
 
 class SheetPicture(Struct, frozen=True):
-    """A sheet with the cuts that are made of it, to be drawn. `names` are the pieces by their index."""
+    """A sheet with the cuts that are made of it, to be drawn. `names` are the pieces by their index.
+
+    `keep` and `waste` are what is written on offcuts. `worked` says where the letters and numbers of the cuts stand.
+    """
 
     width: Fraction
     height: Fraction
     trim: Fraction
     whole: Part
+    worked: Worked
     names: tuple[str, ...]
+    keep: str
+    waste: str
     sides: tuple[str, str]
     """Its size across and down, in words."""
     describes: str
 
 
 class CutWork(Struct, frozen=True):
-    """Sheets that are cut alike: a picture, and the cuts in working order."""
+    """Sheets that are cut alike: a picture, the cuts in working order, and what there must be in the end."""
 
     heading: str
     picture: SheetPicture
     cuts: tuple[Tick, ...]
+    check: str
 
 
 class LaneSpan(Struct, frozen=True):
