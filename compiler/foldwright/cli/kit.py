@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import MOST_LABELS, EventFiles, event_files
+from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
 from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
@@ -21,7 +22,6 @@ from foldwright.pipeline import Understood, compose_sheet, in_text_order
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
-from foldwright.recipe.guests import Guest, read_guests
 from foldwright.recipe.limits import MOST_BYTES
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
@@ -99,8 +99,11 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     for number, finding in apart:
         say_told(complaints, told_as_shown([finding], ready[number].texts.by_name, ready[number].texts.shown))
     shelf = _shelf(asked.stock, planned, complaints)
-    guests = _guests(asked.names, complaints)
-    if shelf is None or guests is None or apart:
+    offered = offered_of([(one.source, one.understood.recipe) for one in ready])
+    list_of = guests_named(asked.names, offered, complaints)
+    guests = list_of.guests
+    counts = kits_of(wish.kits, guests, offered, complaints)
+    if shelf is None or list_of.unreadable or counts is None or apart:
         complaints.words("kit.not-planned")
         return 1
     system = wish.system or recipes[0].system
@@ -112,7 +115,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             kits_needed(kits, wish.spare),
             wish.samples,
         )
-        for one, kits in zip(ready, wish.kits, strict=True)
+        for one, kits in zip(ready, counts, strict=True)
     ]
     money = next(iter(moneys))
     currency, digits = _currency(money)
@@ -134,8 +137,10 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         ),
         shelf,
         {} if asked.anew else _before(out / _slug(ready)),
+        guests,
     )
-    return _write(event, ready, guests, wish, asked, out, complaints)
+    status = _write(event, ready, wish, asked, out, complaints)
+    return 1 if list_of.slips else status
 
 
 def _slug(ready: Sequence[_Ready]) -> str:
@@ -180,24 +185,9 @@ def _shelf(path: str, planned: Sequence[Planned], complaints: Teller) -> Mapping
     return None if wrong else {line.name.value.casefold(): line for line in lines}
 
 
-def _guests(path: str, complaints: Teller) -> tuple[Guest, ...] | None:
-    if not path:
-        return ()
-    file = Path(path)
-    data = Folder(file.parent).read(file.name, MOST_BYTES)
-    if isinstance(data, Refusal):
-        complaints.words("kit.no-file", path=path)
-        return None
-    read = read_guests(data, path)
-    if read.findings:
-        say_told(complaints, told_as_shown(read.findings, {path: read.text}, {}))
-    return read.guests.guests if read.guests else None
-
-
 def _write(
     event: Event,
     ready: Sequence[_Ready],
-    guests: Sequence[Guest],
     wish: KitWish,
     asked: Asked,
     out: Path,
@@ -214,15 +204,14 @@ def _write(
     theme = _theme(asked, ready)
     if isinstance(theme, Wrong):
         return _wrong((theme,), complaints)
-    made = event_files(event, sheets, photos, guests, paper, wish.labels, theme)
+    made = event_files(event, sheets, photos, paper, wish.labels, theme)
     slug = _slug(ready)
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)
     _say(event, made, out / slug)
     if any(making.all_kits > MOST_LABELS for making in event.makings):
         Teller().words("kit.labels-again", most=MOST_LABELS)
-    if guests and len(guests) != event.people:
-        Teller().words("kit.names-differ", names=len(guests), people=event.people)
+    say_guests(event)
     missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
     return 1 if missing or made.small_labels or made.unfit else 0
 

@@ -11,16 +11,16 @@ from msgspec import Struct
 
 from foldwright.measure.length import System, Unit
 from foldwright.plan.event.planning import Event
-from foldwright.recipe.guests import Guest
 from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size, place_cards_pdf
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import Catalogue, catalogue
+from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
+from foldwright.sheet.event.guests import place_cards_of
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet
 from foldwright.sheet.event.shopping import csv_rows
@@ -55,7 +55,6 @@ def event_files(
     event: Event,
     sheets: Sequence[Sheet],
     photos: Sequence[Mapping[str, Prepared]],
-    guests: Sequence[Guest],
     paper: Paper,
     labels: Sides | None,
     theme: str,
@@ -79,7 +78,7 @@ def event_files(
             files[f"handout-{sheet.slug}-{paper.slug}.pdf"] = made.pdf
         else:
             (no_class if isinstance(made, NoClass) else unfit).append(sheet.head.title)
-    files |= _place_cards(said, event, guests, paper, theme)
+    files |= _place_cards(said, event, paper, theme)
     small = _labels(said, event, paper, labels, theme)
     if isinstance(small, dict):
         files |= small
@@ -112,27 +111,24 @@ def _labels(
         return {f"labels-{paper.slug}.pdf": made}
     lengths, step = Lengths(system, words), _LABEL_STEPS[system]
     asked = lengths.size(width, height)
-    return tuple(SmallLabel(one.title, asked, lengths.size(*least_size(one, width, step))) for one in made)
+    # With names on them many labels say the same.
+    small = (SmallLabel(one.title, asked, lengths.size(*least_size(one, width, step))) for one in made)
+    return tuple(dict.fromkeys(small))
 
 
-def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, theme: str) -> dict[str, bytes]:
+def _place_cards(said: EventSheet, event: Event, paper: Paper, theme: str) -> dict[str, bytes]:
     words = catalogue()
-    cards = grid_of(paper, *_CARDS[event.wishes.system])
-    if not guests or cards is None:
+    grid = grid_of(paper, *_CARDS[event.wishes.system])
+    if not event.guests or grid is None:
         return {}
-    names = [(guest.name, _table(guest, words)) for guest in guests]
     title = words.say("event.kits.place-cards")
-    return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(names, cards, title, said.language, theme)}
+    cards = place_cards_of(event, words)
+    return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(cards, grid, title, said.language, theme)}
 
 
 def _set_of(count: int, grid: Grid) -> int:
     """All labels of a kit, or of very many one page to be printed again and again."""
     return count if count <= MOST_LABELS else grid.places
-
-
-def _table(guest: Guest, words: Catalogue) -> str:
-    """`Table 4` for a number, a table's name as it is."""
-    return words.say("event.kits.table", number=guest.table) if guest.table.isdecimal() else guest.table
 
 
 def safe_csv(rows: Sequence[Sequence[str]]) -> bytes:

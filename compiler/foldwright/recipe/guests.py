@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from itertools import chain, islice
 
@@ -85,7 +86,7 @@ def _guests(text: str, file: str, offered: tuple[Offered, ...], told: Told) -> t
             told.fault("guests-too-many", row.start, row.end, most=MOST_GUESTS)
             break
         if values := _values(row, columns, text, told):
-            found.append((Guest(**values), row))
+            found.append((Guest(**values, recipe=None), row))
     _tell_doubles(found, file, told)
     guests = _making(found, offered, text, told)
     _tell_mixed_tables(guests, [row for _, row in found], offered, told)
@@ -120,7 +121,7 @@ def _values(row: Row, columns: Columns, text: str, told: Told) -> dict[str, str]
 
 
 def _name(columns: Columns, row: Row) -> str:
-    """The name that is whole, or put together: `Nom` beside `Prénom` is a last name, `Nombre` beside `Apellidos` a first.
+    """The name that is whole, or put together: `Nom` beside `Prénom` is a last name, `Nombre` beside `Apellidos` not.
 
     Where the column `Name` already holds what stands beside it, that is not said twice.
     """
@@ -135,7 +136,8 @@ def _name(columns: Columns, row: Row) -> str:
 
 def _place_of(cell: str, row: Row, text: str) -> tuple[int, int]:
     """Where a cell stands in its row; the whole row when it was cleaned or put together."""
-    start = text.find(cell, row.start, row.end) if cell else -1
+    whole = re.compile(rf'(?:(?<=[,;\t\n" ])|^){re.escape(cell)}(?=[,;\t\n" ]|$)').search(text, row.start, row.end)
+    start = whole.start() if cell and whole else text.find(cell, row.start, row.end) if cell else -1
     return (start, start + len(cell)) if start >= 0 else (row.start, row.end)
 
 

@@ -56,21 +56,19 @@ def projects_named(said: str, offered: tuple[Offered, ...]) -> tuple[int, ...]:
     words = plain_words(said)
     if not words:
         return ()
-    names = [[plain_words(name) for name in one.names] for one in offered]
+    fits = [max(_fit(words, plain_words(name), plain_words(one.size)) for name in one.names) for one in offered]
+    best = max(fits, default=0)
+    return tuple(number for number, fit in enumerate(fits) if best and fit == best)
+
+
+def _fit(words: tuple[str, ...], name: tuple[str, ...], size: tuple[str, ...]) -> int:
+    """How well some words fit a name, with or without its size; 0 when not at all."""
     whole = "".join(words)
-    for same in (
-        lambda name, size: "".join(name) == whole or (bool(size) and "".join((*name, *size)) == whole),
-        lambda name, size: {*words} <= {*name, *size} and not {*words}.isdisjoint(name),
-        lambda name, size: {*name} <= {*words},
-    ):
-        found = tuple(
-            number
-            for number, one in enumerate(offered)
-            if any(same(name, plain_words(one.size)) for name in names[number] if name)
-        )
-        if found:
-            return found
-    return ()
+    if whole == "".join(name) or (size and whole == "".join((*name, *size))):
+        return 3
+    if {*words} <= {*name, *size} and not {*words}.isdisjoint(name):
+        return 2
+    return int(bool(name) and {*name} <= {*words})
 
 
 def is_size(said: str, offered: tuple[Offered, ...]) -> bool:

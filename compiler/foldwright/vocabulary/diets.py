@@ -78,7 +78,10 @@ _AVOIDED = (
     (Avoided("nuts", ("nuts", "peanuts")), ("nutfree", "nussfrei", "praline", "marzipan", "nougat", "gianduja")),
     (Avoided("seafood", _SEA), ("seafood",)),
     (Avoided("meat", (), ("meat", "gelatine")), ("meat", "fleisch", "viande", "carne", "vlees")),
-    (Avoided("pork", (), ("pork", "gelatine")), ("pork", "pig", "schweinefleisch", "schwein", "porc", "cerdo", "maiale")),
+    (
+        Avoided("pork", (), ("pork", "gelatine")),
+        ("pork", "pig", "schweinefleisch", "schwein", "porc", "cerdo", "maiale"),
+    ),
     (Avoided("beef", (), ("beef", "gelatine")), ("beef", "hindu")),
     (Avoided("gelatine", (), ("gelatine",)), ("gelatine", "gelatin", "gélatine", "gelatina")),
     (Avoided("honey", (), ("honey",)), ("honey", "honig", "miel", "miele")),
@@ -109,19 +112,20 @@ _ELSEWHERE = {
     " weekdieren",
 }
 _NOTHING = (
-    "none, no, nil, n/a, na, nothing, no allergies, no allergy, no allergens, none known, no diet, no restrictions,"
-    " no dietary requirements, no dietary needs, not applicable, normal, standard, omnivore, everything, eats everything,"
-    " eats anything, keine, nein, nichts, kein, keine allergien, aucun, aucune, non, rien, aucune allergie, ninguna,"
-    " ninguno, nada, nessuna, nessuno, niente, geen, nee, niets, ingen, inga, nej, nei, brak, nie, nenhuma, nenhum, não"
+    "none, no, nil, n/a, na, nothing, no allergies, no allergy, no allergens, none known, no diet, no"
+    " restrictions, no dietary requirements, no dietary needs, not applicable, normal, standard, omnivore,"
+    " everything, eats everything, eats anything, keine, nein, nichts, kein, keine allergien, aucun, aucune, non,"
+    " rien, aucune allergie, ninguna, ninguno, nada, nessuna, nessuno, niente, geen, nee, niets, ingen, inga, nej,"
+    " nei, brak, nie, nenhuma, nenhum, não"
 )
 _SAYS_NOTHING = (
-    "no not non free from of off allergy allergies allergic allergen allergens to and or plus any all the a an is has"
-    " severe severely mild strong strongly very serious intolerant intolerance sensitive sensitivity diet dietary please"
-    " only eat eats food contain contains containing product products with without can cannot can't must mustn't avoid"
-    " avoids avoiding disease i am we she he keine kein ohne allergie allergien gegen und frei allergique sans aux au et"
-    " pas de des du les la le l'aux alergia alergias alérgico alérgica sin al a los las y allergia allergico allergica"
-    " senza ai alle agli alla e geen zonder en voor allergisch vrij ingen inte utan och allergisk intolerancia intolleranza"
-    " intolérance unverträglichkeit"
+    "no not non free from of off allergy allergies allergic allergen allergens to and or plus any all the a an is"
+    " has severe severely mild strong strongly very serious intolerant intolerance sensitive sensitivity diet"
+    " dietary please only eat eats food contain contains containing product products with without can cannot can't"
+    " must mustn't avoid avoids avoiding disease i am we she he keine kein ohne allergie allergien gegen und frei"
+    " allergique sans aux au et pas de des du les la le l'aux alergia alergias alérgico alérgica sin al a los las"
+    " y allergia allergico allergica senza ai alle agli alla e geen zonder en voor allergisch vrij ingen inte utan"
+    " och allergisk intolerancia intolleranza intolérance unverträglichkeit"
 )
 
 

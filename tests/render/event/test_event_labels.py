@@ -98,19 +98,23 @@ def test_a_word_wider_than_the_label_asks_for_a_wider_one():
 
 def test_names_stand_on_the_lower_half_of_their_cards() -> None:
     places = grid(90, 110)
-    names = [("Zoë Ångström-Featherstonehaugh", "Table 1"), ("Bo", ""), ("X", "Garden room")]
-    data = place_cards_pdf(names, places, "Place cards", "en", "harbour")
+    cards = [
+        ("Zoë Ångström-Featherstonehaugh", "Table 1", ""),
+        ("Bo", "", "Tag"),
+        ("X", "Garden room", "Drawer box, large"),
+    ]
+    data = place_cards_pdf(cards, places, "Place cards", "en", "harbour")
     left, top = places.corner
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         (page,) = pdf.pages
-        for number, (name, table) in enumerate(names):
+        for number, card in enumerate(cards):
             row, column = divmod(number, places.across)
             x, y = (left + column * 90) * POINTS, (top + row * 110) * POINTS
             box = page.within_bbox((x, y + 55 * POINTS, x + 90 * POINTS, y + 110 * POINTS))
             text = "".join(box.extract_text().split())
-            assert text == "".join(f"{name}{table}".split())
+            assert text == "".join("".join(card).split())
         assert sum(not char["text"].isspace() for char in page.chars) == sum(
-            len("".join(f"{name}{table}".split())) for name, table in names
+            len("".join("".join(card).split())) for card in cards
         )
 
 

@@ -1,4 +1,4 @@
-"""What guests must not have against what their kits hold. What is not known is told as not known: nothing is cleared."""
+"""What guests must not have against what their kits hold. What is not known is told so: nothing is ever cleared."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from foldwright.vocabulary.names import plain_words
 
 
 class Met(Struct, frozen=True):
-    """A supply that holds what a guest must not have: what of it, in the recipe's words; empty where its name says so."""
+    """A supply that holds what a guest must not have: what, in the recipe's words; empty where its name says so."""
 
     recipe: int
     supply: str
@@ -62,9 +62,7 @@ def _says_any(diet: str) -> bool:
     return bool(said.avoided or said.left)
 
 
-def _check(
-    guest: int, written: str, said: DietSaid, meant: tuple[int, ...], recipes: Sequence[Recipe]
-) -> DietCheck:
+def _check(guest: int, written: str, said: DietSaid, meant: tuple[int, ...], recipes: Sequence[Recipe]) -> DietCheck:
     supplies = [(number, supply) for number in meant for supply in recipes[number].supplies]
     met = tuple(one for number, supply in supplies for one in _met(number, supply, said))
     food = [supply for _, supply in supplies if _eaten(supply)]

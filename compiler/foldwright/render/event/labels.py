@@ -30,6 +30,8 @@ _APART = 1.5
 """Millimetres between the parts of a label, all together."""
 _TABLE = 6.2
 """Millimetres for the line with the table."""
+_ASIDE, _ASIDE_HIGH = 10.0, 4.4
+"""Points of the line that says what is made, and millimetres it takes."""
 _NAMES = tuple(float(size) for size in range(38, 12, -2))
 
 
@@ -83,9 +85,9 @@ def least_size(label: LabelText, width: Fraction, step: Fraction) -> tuple[Fract
         width += step
 
 
-def place_cards_pdf(names: Sequence[tuple[str, str]], grid: Grid, title: str, language: str, theme: str) -> bytes:
-    """A card to fold in half for each name, with the table's name under it if there is one."""
-    return _pdf([_card(name, table, grid) for name, table in names], grid, title, language, theme, "card")
+def place_cards_pdf(cards: Sequence[tuple[str, str, str]], grid: Grid, title: str, language: str, theme: str) -> bytes:
+    """A card to fold in half for each name, with the table's name and what is made under it if there are such."""
+    return _pdf([_card(*card, grid) for card in cards], grid, title, language, theme, "card")
 
 
 type _Fitted = dict[str, object]
@@ -132,11 +134,15 @@ def _lines(text: str, size: float, room: float, bold: bool = False) -> float:
 def _taken(label: LabelText, lines: Sequence[str], foot: str, title: float, text: float, room: float) -> float | None:
     """Millimetres that a wording is high in these sizes; None where a word is wider than the room."""
     warned = max(text, _LEAST_WARNING)
-    taken = _lines(label.title, title, room, bold=True) * title
+    taken = (_lines(label.title, title, room, bold=True) + _named(label, title, room)) * title
     taken += sum(_lines(line, text, room) for line in lines) * text
     taken += (_lines(label.warning, warned, room, bold=True) * warned) if label.warning else 0.0
     taken += _lines(foot, _FOOT, room) * _FOOT if foot else 0.0
     return None if taken == inf else taken * _LEADING * MM_PER_POINT + _APART
+
+
+def _named(label: LabelText, size: float, room: float) -> float:
+    return _lines(label.name, size, room, bold=True) if label.name else 0
 
 
 def _label(label: LabelText, grid: Grid) -> _Fitted | None:
@@ -158,6 +164,7 @@ def _label(label: LabelText, grid: Grid) -> _Fitted | None:
 
 def _set_label(label: LabelText, lines: Sequence[str], foot: str, title: float, text: float) -> _Fitted:
     return {
+        "name": label.name,
         "title": label.title,
         "title_size": f"font-size:{title}pt",
         "lines": list(map(set_line, lines)),
@@ -168,17 +175,20 @@ def _set_label(label: LabelText, lines: Sequence[str], foot: str, title: float, 
     }
 
 
-def _card(name: str, table: str, grid: Grid) -> _Fitted:
+def _card(name: str, table: str, aside: str, grid: Grid) -> _Fitted:
     half = float(grid.height) / 2
-    room, high = float(grid.width) - 10.0, half - 8.0 - (_TABLE if table else 0.0)
+    room = float(grid.width) - 10.0
+    below = (_TABLE if table else 0.0) + (_lines(aside, _ASIDE, room) * _ASIDE_HIGH if aside else 0.0)
+    high = half - 8.0 - below
     size = next(
         (size for size in _NAMES if _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT <= high),
         _NAMES[-1],
     )
-    text = _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT + (_TABLE if table else 0.0)
+    text = _lines(name, size, room, bold=True) * size * 1.15 * MM_PER_POINT + below
     return {
         "name": name,
         "table": table,
+        "aside": aside,
         "size": f"font-size:{size}pt",
         "fold": f"top:{half:.3f}mm",
         "half": f"top:{half + (half - text) / 2:.3f}mm",

@@ -9,6 +9,7 @@ from foldwright.plan.event.planning import Event
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.cutting import cutting_paper
 from foldwright.sheet.event.day import day_paper
+from foldwright.sheet.event.guests import diets_papers, named_labels
 from foldwright.sheet.event.kits import kits_paper, labels_of
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet
@@ -30,6 +31,7 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         cutting_paper(event, lengths, words),
         preparing_paper(event, words),
         kits_paper(event, sheets, lengths, words),
+        *diets_papers(event, words),
         day_paper(event, sheets, words),
         costs_paper(event, words),
     )
@@ -42,11 +44,12 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         if making.spare
     ]
     summary.append(words.say(f"event.units-{units}"))
+    labels = [labels_of(making, sheet, lengths, words) for making, sheet in zip(event.makings, sheets, strict=True)]
     return EventSheet(
         words.language,
         words.listed(titles),
         " ".join(summary),
         papers,
-        tuple(labels_of(making, sheet, lengths, words) for making, sheet in zip(event.makings, sheets, strict=True)),
+        named_labels(event, labels, words),
         dict(words.below("event")),
     )

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event, supplies_in_bag
 from foldwright.recipe.model import When
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.guests import diets_line
 from foldwright.sheet.event.kits import allergens_of
 from foldwright.sheet.event.model import EventPaper, EventPart, Table, Tick, Ticks, Words
 from foldwright.sheet.in_class import class_sheet
@@ -31,8 +31,8 @@ def day_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventP
     parts: list[EventPart] = []
     for number, sheet in enumerate(sheets):
         parts += _schedule(event, number, sheet, words)
-    for making, sheet in zip(event.makings, sheets, strict=True):
-        parts.append(_table(event, making, sheet, words, len(sheets) > 1))
+    for number, sheet in enumerate(sheets):
+        parts.append(_table(event, number, sheet, words, len(sheets) > 1))
     parts.append(Words("", (words.say("event.day.shared-rule"),)))
     parts.append(Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words)))))
     return EventPaper("the-day", words.say("event.day.title"), summary, tuple(parts), one_page=True)
@@ -71,9 +71,12 @@ def _schedule(event: Event, number: int, sheet: Sheet, words: Catalogue) -> Iter
     yield Words("", (words.say("event.day.length", usual=usual, slow=slow),))
 
 
-def _table(event: Event, making: Making, sheet: Sheet, words: Catalogue, many: bool) -> Ticks:
-    """What the people at one table share: tools, and what sticks or colours."""
-    made = class_sheet(sheet)
+def _table(event: Event, number: int, sheet: Sheet, words: Catalogue, many: bool) -> Ticks:
+    """What the people at one table share: tools, and what sticks or colours.
+
+    What a step shares is there so often for the whole room: what cannot be shared out evenly has its own place.
+    """
+    made, making = class_sheet(sheet), event.makings[number]
     size = min(event.wishes.per_table, making.kits)
     heading = words.say("event.day.per-table", size=size)
     if many:
@@ -84,12 +87,14 @@ def _table(event: Event, making: Making, sheet: Sheet, words: Catalogue, many: b
     shared = {
         step.share.value[1]: step.share.value[0] for step in recipe.steps if step.share and step.when is When.IN_CLASS
     }
-    tables = -(-making.kits // event.wishes.per_table)
+    tables = sum(1 for table in event.tables if table.recipe == number)
     lines = []
     for tool in made.sheet.tools:
         said = next((number for name, number in shared.items() if name.rstrip("s") in tool.said), 0)
-        count = -(-said // tables) if said else -(-size // 2)
-        lines.append(words.say("event.day.tool-count", count=count, name=tool.said))
+        if said % tables:
+            lines.append(words.say("event.day.tool-round", count=said, name=tool.said, tables=tables))
+        else:
+            lines.append(words.say("event.day.tool-count", count=said // tables or -(-size // 2), name=tool.said))
     in_bag = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
     lines += [supply.said for supply in made.sheet.supplies if supply.said not in in_bag]
     return Ticks(heading, tuple(map(Tick, lines)))
@@ -107,3 +112,5 @@ def _teacher(event: Event, words: Catalogue) -> Iterator[str]:
     allergens = tuple(dict.fromkeys(one for making in event.makings for one in allergens_of(making)))
     if allergens:
         yield words.say("event.day.teach-allergens", allergens=allergens)
+    if diets := diets_line(event, words):
+        yield diets

@@ -113,6 +113,8 @@ class LabelText(Struct, frozen=True):
     lines: tuple[str, ...]
     warning: str
     foot: str
+    name: str = ""
+    """Of the guest whose kit it is."""
 
 
 class EventSheet(Struct, frozen=True):
