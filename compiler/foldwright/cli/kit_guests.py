@@ -29,14 +29,16 @@ class GuestList(Struct, frozen=True):
 
 def offered_of(planned: Sequence[tuple[Source, Recipe]]) -> tuple[Offered, ...]:
     """The names by which guests may ask for what is planned."""
-    return tuple(_offered(source, recipe) for source, recipe in planned)
+    whole = {source.path: recipe.title.value for source, recipe in planned if not source.size}
+    return tuple(_offered(source, recipe, whole.get(source.path, "")) for source, recipe in planned)
 
 
-def _offered(source: Source, recipe: Recipe) -> Offered:
+def _offered(source: Source, recipe: Recipe, written: str) -> Offered:
+    """`written` is the title of the same recipe as it is written: it names every size alike."""
     own = next((size.name.value for size in recipe.sizes if size.as_written), AS_WRITTEN)
     size = source.size or (own if recipe.sizes else "")
     folder = source.slug.removesuffix(f"-{slug_of(source.size)}") if source.size else source.slug
-    return Offered(folder, (recipe.title.value, source.slug, folder), size)
+    return Offered(folder, tuple(filter(None, (recipe.title.value, source.slug, folder, written))), size)
 
 
 def guests_named(path: str, offered: tuple[Offered, ...], complaints: Teller) -> GuestList:

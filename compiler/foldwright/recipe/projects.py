@@ -97,10 +97,11 @@ def recipe_meant(project: str, size: str, offered: tuple[Offered, ...]) -> Meant
 
 def _in_size(found: Sequence[int], size: str, offered: tuple[Offered, ...]) -> Meant:
     """Of the sizes of one recipe the one that is meant."""
-    sizes = tuple(offered[number].size for number in found)
+    alike = [number for number, one in enumerate(offered) if one.folder == offered[found[0]].folder]
+    sizes = tuple(offered[number].size for number in alike)
     if not size:
         return Meant(found[0]) if len(found) == 1 else Meant(None, "guests-size-missing", known=sizes)
-    fit = [number for number in found if _same_size(size, offered[number].size)]
+    fit = [number for number in alike if _same_size(size, offered[number].size)]
     if fit:
         return Meant(fit[0])
     if sizes == ("",):

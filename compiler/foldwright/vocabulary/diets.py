@@ -14,7 +14,7 @@ from functools import lru_cache
 from msgspec import Struct
 
 from foldwright.vocabulary.allergens import ALLERGENS
-from foldwright.vocabulary.names import Names, plain_words
+from foldwright.vocabulary.names import Names, plain_words, spelled_words
 
 
 class Avoided(Struct, frozen=True):
@@ -30,7 +30,7 @@ class Avoided(Struct, frozen=True):
 
 
 class DietSaid(Struct, frozen=True):
-    """What was written, understood. `left` are the words that were not; nothing at all is said where all is empty."""
+    """What was written, understood, and the words that were not, as spelled. Where nothing is said both are empty."""
 
     avoided: tuple[Avoided, ...] = ()
     left: tuple[str, ...] = ()
@@ -161,13 +161,17 @@ def diet_of(text: str) -> DietSaid:
         return DietSaid()
     avoided: list[Avoided] = []
     left: list[str] = []
+    spelled = spelled_words(unicodedata.normalize("NFC", text))
+    spelled = spelled if len(spelled) == len(words) else words
+    at = 0
     for thing, run in _NAMES.runs_in(plain):
         if thing is not None:
             avoided.append(thing)
         elif run[0] not in _FILLING:
-            left.append(run[0])
+            left.append(spelled[at])
+        at += len(run)
     if not avoided and not left:
-        left = list(words) or [text.strip()]
+        left = list(spelled) or [text.strip()]
     return DietSaid(tuple(dict.fromkeys(avoided)), tuple(dict.fromkeys(left)))
 
 

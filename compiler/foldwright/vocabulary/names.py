@@ -28,6 +28,11 @@ def plain_words(text: str) -> tuple[str, ...]:
     return tuple(singular(word.replace("’", "'")) for word in _WORD.findall(text.casefold()))
 
 
+def spelled_words(text: str) -> tuple[str, ...]:
+    """The words of a text as they are spelled, one for each of its plain ones."""
+    return tuple(_WORD.findall(text))
+
+
 class Names[T](Struct, frozen=True):
     """Known names, each a run of words, and what they name. `longest` is the number of words in the longest name."""
 

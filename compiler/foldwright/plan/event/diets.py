@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
@@ -101,13 +101,16 @@ def _met(recipe: int, supply: Supply, said: DietSaid) -> Iterator[Met]:
     called = " ".join((supply.name.value, supply.kind.value if supply.kind else ""))
     named = (_eaten(supply) or kind is None) and _meets(called, said)
     # What is not understood may be no food at all, such as latex or wool.
-    named = named or not {*said.left}.isdisjoint(plain_words(called))
+    named = named or not _words(said.left).isdisjoint(plain_words(called))
     if what or named:
         yield Met(recipe, supply.name.value, what)
 
 
 def _meets(text: str, said: DietSaid) -> bool:
-    words = {*plain_words(text)}
     allergens = {one.name for one in allergens_in(text)}
-    others = {word for other in said.others for word in plain_words(other)}
-    return not allergens.isdisjoint(said.allergens) or not words.isdisjoint({*said.left, *others})
+    named = _words((*said.left, *said.others))
+    return not allergens.isdisjoint(said.allergens) or not named.isdisjoint(plain_words(text))
+
+
+def _words(texts: Iterable[str]) -> frozenset[str]:
+    return frozenset(word for text in texts for word in plain_words(text))

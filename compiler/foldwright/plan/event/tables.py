@@ -29,7 +29,8 @@ def tables_of(kits: Sequence[int], per_table: int, guests: Sequence[Guest] = ())
     at as few tables more as seat them, projects apart, people spread evenly over those of a project, numbered from 1.
     """
     named = _as_listed(guests)
-    names = (number for number in map(str, count(1)) if number not in _called(guests))
+    taken = _numbers_taken(guests)
+    names = (number for number in map(str, count(1)) if number not in taken)
     return tuple(
         table
         for recipe, people in enumerate(kits)
@@ -50,8 +51,8 @@ def _as_listed(guests: Sequence[Guest]) -> _Listed:
     return found
 
 
-def _called(guests: Sequence[Guest]) -> frozenset[str]:
-    """Numbers that are taken: `4`, and `Table 4` or `Tisch 4`, which is the same table to whoever looks for it."""
+def _numbers_taken(guests: Sequence[Guest]) -> frozenset[str]:
+    """`4`, and that of `Table 4` or `Tisch 4`, which is the same table to whoever looks for it."""
     return frozenset(word for guest in guests for word in guest.table.split() if word.isdecimal())
 
 
