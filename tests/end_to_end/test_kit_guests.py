@@ -20,20 +20,15 @@ supplies:
   blue card: cardstock, sheet A4, pack 10 sheets at 2.00
   caramel: wrapped sweet, use 2, pack 40 at 4.20, contains milk
   jelly: sweet, use 1, pack 40 at 3.00
-tools:
-  - heat gun
 pieces:
   square:
     from: blue card
     size: 100 x 100 mm
 ---
 
-## Cut and warm it
+## Cut it
 
 do: cut square
-share: 2 heat guns
-
-Cut the square, and warm it with the heat gun.
 """
 TAG = """---
 title: Gift tag
@@ -116,13 +111,6 @@ def test_who_gets_what_and_what_they_must_not_have(
     assert "no food is listed" in reading
     for name in ("packing", "the-day"):
         assert "3 guests have an allergy or a diet" in " ".join(texts(folder, name))
-
-
-def test_tools_that_go_round_are_counted_for_the_room(tmp_path: Path, recipes: list[Path]) -> None:
-    """Two heat guns for five tables: reckoned by hand, ten people at tables of two."""
-    assert kit(recipes[:1], tmp_path / "out", Asked("10", units="metric", per_table="2")) == 0
-    day = " ".join(texts(tmp_path / "out" / "event-treat", "the-day"))
-    assert "heat gun: 2 for 5 tables" in day
 
 
 @pytest.mark.parametrize(

@@ -22,6 +22,7 @@ from foldwright.pipeline import Understood, compose_sheet, in_text_order
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
+from foldwright.recipe.guests import Guest
 from foldwright.recipe.limits import MOST_BYTES
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
@@ -139,7 +140,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         {} if asked.anew else _before(out / _slug(ready)),
         guests,
     )
-    status = _write(event, ready, wish, asked, out, complaints)
+    status = _write(event, ready, guests, wish, asked, out, complaints)
     return 1 if list_of.slips else status
 
 
@@ -188,6 +189,7 @@ def _shelf(path: str, planned: Sequence[Planned], complaints: Teller) -> Mapping
 def _write(
     event: Event,
     ready: Sequence[_Ready],
+    guests: Sequence[Guest],
     wish: KitWish,
     asked: Asked,
     out: Path,
@@ -204,7 +206,7 @@ def _write(
     theme = _theme(asked, ready)
     if isinstance(theme, Wrong):
         return _wrong((theme,), complaints)
-    made = event_files(event, sheets, photos, paper, wish.labels, theme)
+    made = event_files(event, sheets, photos, guests, paper, wish.labels, theme)
     slug = _slug(ready)
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)

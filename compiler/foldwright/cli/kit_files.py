@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from foldwright.measure.length import System, Unit
 from foldwright.plan.event.planning import Event
+from foldwright.recipe.guests import Guest
 from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size, place_cards_pdf
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
@@ -55,6 +56,7 @@ def event_files(
     event: Event,
     sheets: Sequence[Sheet],
     photos: Sequence[Mapping[str, Prepared]],
+    guests: Sequence[Guest],
     paper: Paper,
     labels: Sides | None,
     theme: str,
@@ -78,7 +80,7 @@ def event_files(
             files[f"handout-{sheet.slug}-{paper.slug}.pdf"] = made.pdf
         else:
             (no_class if isinstance(made, NoClass) else unfit).append(sheet.head.title)
-    files |= _place_cards(said, event, paper, theme)
+    files |= _place_cards(said, event, guests, paper, theme)
     small = _labels(said, event, paper, labels, theme)
     if isinstance(small, dict):
         files |= small
@@ -116,10 +118,10 @@ def _labels(
     return tuple(dict.fromkeys(small))
 
 
-def _place_cards(said: EventSheet, event: Event, paper: Paper, theme: str) -> dict[str, bytes]:
+def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, theme: str) -> dict[str, bytes]:
     words = catalogue()
     grid = grid_of(paper, *_CARDS[event.wishes.system])
-    if not event.guests or grid is None:
+    if not guests or grid is None:
         return {}
     title = words.say("event.kits.place-cards")
     cards = place_cards_of(event, words)

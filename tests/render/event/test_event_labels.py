@@ -10,7 +10,7 @@ import pytest
 
 from foldwright.render.event.labels import Grid, grid_of, labels_pdf, least_size, place_cards_pdf
 from foldwright.render.press.papers import paper_named
-from foldwright.sheet.event.model import LabelText
+from foldwright.sheet.event.model import CardText, LabelText
 
 POINTS = 72 / 25.4
 LONG = LabelText(
@@ -103,7 +103,7 @@ def test_names_stand_on_the_lower_half_of_their_cards() -> None:
         ("Bo", "", "Tag"),
         ("X", "Garden room", "Drawer box, large"),
     ]
-    data = place_cards_pdf(cards, places, "Place cards", "en", "harbour")
+    data = place_cards_pdf([CardText(*card) for card in cards], places, "Place cards", "en", "harbour")
     left, top = places.corner
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         (page,) = pdf.pages

@@ -15,7 +15,7 @@ from foldwright.render.press.papers import Paper
 from foldwright.render.press.typesetting import typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT
-from foldwright.sheet.event.model import LabelText
+from foldwright.sheet.event.model import CardText, LabelText
 
 _EDGE = Fraction(5)
 """What printers leave blank at every edge, in millimetres (common practice, no source)."""
@@ -85,9 +85,11 @@ def least_size(label: LabelText, width: Fraction, step: Fraction) -> tuple[Fract
         width += step
 
 
-def place_cards_pdf(cards: Sequence[tuple[str, str, str]], grid: Grid, title: str, language: str, theme: str) -> bytes:
+def place_cards_pdf(cards: Sequence[CardText], grid: Grid, title: str, language: str, theme: str) -> bytes:
     """A card to fold in half for each name, with the table's name and what is made under it if there are such."""
-    return _pdf([_card(*card, grid) for card in cards], grid, title, language, theme, "card")
+    return _pdf(
+        [_card(card.name, card.table, card.aside, grid) for card in cards], grid, title, language, theme, "card"
+    )
 
 
 type _Fitted = dict[str, object]

@@ -44,12 +44,15 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         if making.spare
     ]
     summary.append(words.say(f"event.units-{units}"))
-    labels = [labels_of(making, sheet, lengths, words) for making, sheet in zip(event.makings, sheets, strict=True)]
     return EventSheet(
         words.language,
         words.listed(titles),
         " ".join(summary),
         papers,
-        named_labels(event, labels, words),
+        tuple(
+            label
+            for number, (making, sheet) in enumerate(zip(event.makings, sheets, strict=True))
+            for label in named_labels(event, number, [labels_of(making, sheet, lengths, words)], words)
+        ),
         dict(words.below("event")),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event, supplies_in_bag
 from foldwright.recipe.model import When
 from foldwright.sheet.catalogue import Catalogue
@@ -31,8 +32,8 @@ def day_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventP
     parts: list[EventPart] = []
     for number, sheet in enumerate(sheets):
         parts += _schedule(event, number, sheet, words)
-    for number, sheet in enumerate(sheets):
-        parts.append(_table(event, number, sheet, words, len(sheets) > 1))
+    for making, sheet in zip(event.makings, sheets, strict=True):
+        parts.append(_table(event, making, sheet, words, len(sheets) > 1))
     parts.append(Words("", (words.say("event.day.shared-rule"),)))
     parts.append(Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words)))))
     return EventPaper("the-day", words.say("event.day.title"), summary, tuple(parts), one_page=True)
@@ -71,12 +72,9 @@ def _schedule(event: Event, number: int, sheet: Sheet, words: Catalogue) -> Iter
     yield Words("", (words.say("event.day.length", usual=usual, slow=slow),))
 
 
-def _table(event: Event, number: int, sheet: Sheet, words: Catalogue, many: bool) -> Ticks:
-    """What the people at one table share: tools, and what sticks or colours.
-
-    What a step shares is there so often for the whole room: what cannot be shared out evenly has its own place.
-    """
-    made, making = class_sheet(sheet), event.makings[number]
+def _table(event: Event, making: Making, sheet: Sheet, words: Catalogue, many: bool) -> Ticks:
+    """What the people at one table share: tools, and what sticks or colours."""
+    made = class_sheet(sheet)
     size = min(event.wishes.per_table, making.kits)
     heading = words.say("event.day.per-table", size=size)
     if many:
@@ -87,14 +85,12 @@ def _table(event: Event, number: int, sheet: Sheet, words: Catalogue, many: bool
     shared = {
         step.share.value[1]: step.share.value[0] for step in recipe.steps if step.share and step.when is When.IN_CLASS
     }
-    tables = sum(1 for table in event.tables if table.recipe == number)
+    tables = -(-making.kits // event.wishes.per_table)
     lines = []
     for tool in made.sheet.tools:
         said = next((number for name, number in shared.items() if name.rstrip("s") in tool.said), 0)
-        if said % tables:
-            lines.append(words.say("event.day.tool-round", count=said, name=tool.said, tables=tables))
-        else:
-            lines.append(words.say("event.day.tool-count", count=said // tables or -(-size // 2), name=tool.said))
+        count = -(-said // tables) if said else -(-size // 2)
+        lines.append(words.say("event.day.tool-count", count=count, name=tool.said))
     in_bag = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
     lines += [supply.said for supply in made.sheet.supplies if supply.said not in in_bag]
     return Ticks(heading, tuple(map(Tick, lines)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec.structs import replace
 
@@ -10,7 +10,7 @@ from foldwright.plan.event.diets import DietCheck, check_diets, perhaps_eaten
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
 from foldwright.sheet.catalogue import Catalogue
-from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table, Words
+from foldwright.sheet.event.model import CardText, EventPaper, EventPart, LabelText, Table, Words
 
 
 def seats_of(event: Event) -> tuple[str, ...]:
@@ -25,11 +25,11 @@ def table_called(name: str, words: Catalogue) -> str:
     return words.say("event.kits.table", number=name) if name.isdecimal() else name
 
 
-def place_cards_of(event: Event, words: Catalogue) -> tuple[tuple[str, str, str], ...]:
+def place_cards_of(event: Event, words: Catalogue) -> tuple[CardText, ...]:
     """For each guest the name, the table, and what is made where that is not the same for all."""
     seats = seats_of(event)
     return tuple(
-        (guest.name, table_called(seats[number], words), _made(event, guest.recipe))
+        CardText(guest.name, table_called(seats[number], words), _made(event, guest.recipe))
         for number, guest in enumerate(event.guests)
     )
 
@@ -41,21 +41,22 @@ def _made(event: Event, recipe: int | None) -> str:
 
 
 def named_labels(
-    event: Event, labels: Sequence[tuple[LabelText, int]], words: Catalogue
-) -> tuple[tuple[LabelText, int], ...]:
-    """Each guest's own label, of those whose kit is known; then the labels that are left for others and spare kits."""
+    event: Event, recipe: int, labels: Iterable[tuple[LabelText, int]], words: Catalogue
+) -> Iterator[tuple[LabelText, int]]:
+    """The labels of a recipe's bags: one for each guest who makes it, then those for others and spare kits."""
     heeded = {one.guest for one in _checks(event)}
-    found: list[tuple[LabelText, int]] = []
-    for recipe, (label, count) in enumerate(labels):
-        mine = [number for number, guest in enumerate(event.guests) if guest.recipe == recipe]
-        for number in mine:
-            warning = label.warning
-            if number in heeded:
-                warning = f"{words.say('event.guests.sign')} {warning}".strip()
-            found.append((replace(label, name=event.guests[number].name, warning=warning), 1))
-        if count > len(mine):
-            found.append((label, count - len(mine)))
-    return tuple(found)
+    mine = [number for number, guest in enumerate(event.guests) if guest.recipe == recipe]
+    kinds = list(labels)
+    for label, count in kinds:
+        # Guests beyond the kits that were asked for have a label all the same.
+        here = mine if label is kinds[-1][0] else mine[:count]
+        mine = mine[len(here) :]
+        for number in here:
+            sign = words.say("event.guests.sign") if number in heeded else ""
+            warning = " ".join(filter(None, (sign, label.warning)))
+            yield replace(label, name=event.guests[number].name, warning=warning), 1
+        if count > len(here):
+            yield label, count - len(here)
 
 
 # --- allergies and diets ----------------------------------------------------------------------------------------------

@@ -107,14 +107,21 @@ class EventPaper(Struct, frozen=True):
 
 
 class LabelText(Struct, frozen=True):
-    """What stands on one kit's label."""
+    """What stands on one bag's label. `name` is that of who gets it, and comes first."""
 
     title: str
     lines: tuple[str, ...]
     warning: str
     foot: str
     name: str = ""
-    """Of the guest whose kit it is."""
+
+
+class CardText(Struct, frozen=True):
+    """What stands on a place card; `aside` is for whoever serves, in small letters at its foot."""
+
+    name: str
+    table: str = ""
+    aside: str = ""
 
 
 class EventSheet(Struct, frozen=True):
