@@ -21,7 +21,7 @@ from pathlib import Path
 from command_line import TOP, foldwright
 
 README = TOP / "README.md"
-FILES = {"sample": "sample.txt", "shelf": "stock.yaml"}
+FILES = {"sample": "sample.txt", "shelf": "stock.yaml", "guests": "guests.csv"}
 """Blocks that commands of the README read, and the files in which they look for them."""
 _BLOCK = re.compile(
     r"(?:<!-- printed by: (?P<command>[^;\n]+?)(?:; from: (?P<begin>[^\n]+?))? -->\n)?"

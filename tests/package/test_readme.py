@@ -12,7 +12,9 @@ import pytest
 from foldwright.cli.app import _COMMANDS, _Parser
 from foldwright.finding import Finding, Strength
 from foldwright.pipeline import check_recipe
+from foldwright.recipe.guests import read_guests
 from foldwright.recipe.model import Recipe
+from foldwright.recipe.projects import Offered
 from foldwright.recipe.reading import read_recipe
 from foldwright.recipe.stock import read_stock
 from foldwright.recipe.studio import read_studio
@@ -21,7 +23,7 @@ from readme import README, Block, blocks, printed, set_out
 
 TEXT = README.read_text(encoding="utf-8")
 BLOCKS = list(blocks(TEXT))
-KINDS = ("recipe", "facts", "piece", "sizes", "sample", "shelf", "studio", "sh", "html")
+KINDS = ("recipe", "facts", "piece", "sizes", "sample", "shelf", "guests", "studio", "sh", "html")
 
 
 def of_kind(*kinds: str) -> list[object]:
@@ -132,3 +134,12 @@ def test_links_lead_somewhere() -> None:
             assert where[1:] in headings
         elif not where.startswith("https://"):
             assert (README.parent / where.partition("#")[0]).exists(), where
+
+
+@pytest.mark.parametrize("block", of_kind("guests"))
+def test_a_list_of_guests_is_understood(block: Block) -> None:
+    drawers = [Offered("drawer-box", ("Drawer box with sleeve",), size) for size in ("as written", "large")]
+    found = read_guests(block.text.encode(), "guests.csv", (Offered("birdhouse", ("Birdhouse favour box",)), *drawers))
+    assert found.findings == ()
+    assert found.guests is not None
+    assert [guest.recipe for guest in found.guests.guests] == [0, 2]

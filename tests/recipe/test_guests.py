@@ -19,7 +19,9 @@ FILE = "guests.csv"
 
 
 def guests_of(read: GuestsRead) -> list[tuple[str, str, str]]:
-    return [(one.name, one.table, one.note) for one in read.guests.guests] if read.guests else []
+    """Name, table, and what is said besides."""
+    guests = read.guests.guests if read.guests else ()
+    return [(one.name, one.table, "; ".join(filter(None, (one.diet, one.note)))) for one in guests]
 
 
 def told(read: GuestsRead) -> list[tuple[str, int, str]]:
@@ -161,12 +163,12 @@ def test_what_is_no_text_is_refused(data: bytes) -> None:
 
 
 def test_names_too_many_and_files_too_large() -> None:
-    found = read("Zoë\n" * MOST_GUESTS)
+    found = read("".join(f"Zoë {number}\n" for number in range(MOST_GUESTS)))
     assert len(guests_of(found)) == MOST_GUESTS
     assert found.findings == ()
-    more = read("name\n" + "Zoë\n" * (MOST_GUESTS + 2))
+    more = read("name\n" + "".join(f"Zoë {number}\n" for number in range(MOST_GUESTS + 2)))
     assert len(guests_of(more)) == MOST_GUESTS
-    assert told(more) == [("guests-too-many", MOST_GUESTS + 2, "Zoë")]
+    assert told(more) == [("guests-too-many", MOST_GUESTS + 2, f"Zoë {MOST_GUESTS}")]
     assert told(read_guests(b"x" * (MOST_GUEST_BYTES + 1), FILE)) == [("guests-too-large", 1, "")]
 
 

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import EventFiles, event_files, label_grid
+from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
 from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
@@ -22,7 +23,7 @@ from foldwright.pipeline import Understood, compose_sheet, in_text_order
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
-from foldwright.recipe.guests import Guest, read_guests
+from foldwright.recipe.guests import Guest
 from foldwright.recipe.limits import MOST_BYTES
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.moneys import first_sign, is_money, moneys_apart
@@ -106,8 +107,11 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     for number, finding in apart:
         say_told(complaints, told_as_shown([finding], ready[number].texts.by_name, ready[number].texts.shown))
     shelf = _shelf(asked.stock, planned, complaints)
-    guests = _guests(asked.names, complaints)
-    if shelf is None or guests is None or apart:
+    offered = offered_of([(one.source, one.understood.recipe) for one in ready])
+    list_of = guests_named(asked.names, offered, complaints)
+    guests = list_of.guests
+    counts = kits_of(wish.kits, guests, offered, complaints)
+    if shelf is None or list_of.unreadable or counts is None or apart:
         complaints.words("kit.not-planned")
         return 1
     system = wish.system or recipes[0].system
@@ -119,7 +123,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             kits_needed(kits, wish.spare),
             wish.samples,
         )
-        for one, kits in zip(ready, wish.kits, strict=True)
+        for one, kits in zip(ready, counts, strict=True)
     ]
     currency, digits = _currency(money)
     event = plan_event(
@@ -141,8 +145,10 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         ),
         shelf,
         {} if asked.anew else _before(out / _slug(ready)),
+        guests,
     )
-    return _write(event, ready, guests, wish, asked, out, complaints)
+    status = _write(event, ready, guests, wish, asked, out, complaints)
+    return 1 if list_of.slips else status
 
 
 def _other_money(recipes: Sequence[Recipe], wish: KitWish, asked: Asked, money: str) -> Wrong | None:
@@ -199,20 +205,6 @@ def _shelf(path: str, planned: Sequence[Planned], complaints: Teller) -> Mapping
     return None if wrong else {line.name.value.casefold(): line for line in lines}
 
 
-def _guests(path: str, complaints: Teller) -> tuple[Guest, ...] | None:
-    if not path:
-        return ()
-    file = Path(path)
-    data = Folder(file.parent).read(file.name, MOST_BYTES)
-    if isinstance(data, Refusal):
-        complaints.words("kit.no-file", path=path)
-        return None
-    read = read_guests(data, path)
-    if read.findings:
-        say_told(complaints, told_as_shown(read.findings, {path: read.text}, {}))
-    return read.guests.guests if read.guests else None
-
-
 def _write(
     event: Event,
     ready: Sequence[_Ready],
@@ -247,8 +239,7 @@ def _write(
     _say(event, made, out / slug)
     if wish.labels and wish.labels.die_cut:
         say_label_sheet(labels, event.wishes.system)
-    if guests and len(guests) != event.people:
-        Teller().words("kit.names-differ", names=len(guests), people=event.people)
+    say_guests(event)
     return 1 if event.missing or made.small_labels or made.unfit else 0
 
 

@@ -21,11 +21,12 @@ from foldwright.render.event.specimens import missing_letters
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import Catalogue, catalogue
+from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
+from foldwright.sheet.event.guests import place_cards_of
 from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import CardText, EventSheet
+from foldwright.sheet.event.model import EventSheet
 from foldwright.sheet.event.shopping import csv_rows
 from foldwright.sheet.model import Sheet
 
@@ -133,7 +134,8 @@ def _labels(
     for label in made:
         least = [lengths.size(*size) for size in least_sizes(label, grid, step, theme, name_line=name_line)]
         found.append(SmallLabel(label.title, asked, words.say("event.kits.or").join(least)))
-    return tuple(found)
+    # With names on them many labels say the same.
+    return tuple(dict.fromkeys(found))
 
 
 def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, theme: str) -> dict[str, bytes]:
@@ -141,14 +143,9 @@ def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper:
     grid = grid_of(paper, plain_sheet(*_CARDS[event.wishes.system]))
     if not guests or isinstance(grid, Overhang):
         return {}
-    cards = [CardText(guest.name, _table(guest, words)) for guest in guests]
     title = words.say("event.kits.place-cards")
+    cards = place_cards_of(event, words)
     return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(cards, grid, title, said.language, theme)}
-
-
-def _table(guest: Guest, words: Catalogue) -> str:
-    """`Table 4` for a number, a table's name as it is."""
-    return words.say("event.kits.table", number=guest.table) if guest.table.isdecimal() else guest.table
 
 
 def safe_csv(rows: Sequence[Sequence[str]]) -> bytes:

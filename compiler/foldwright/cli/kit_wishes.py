@@ -22,6 +22,8 @@ from foldwright.render.press.papers import PAPERS, Paper, paper_named
 
 MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
 """More than that is no event; the program says so and stops."""
+GUESTS = "guests"
+"""As many kits as the list of guests asks for."""
 MOST_TRIM = 50
 """Millimetres: who takes off more has another sheet in mind."""
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
@@ -93,7 +95,7 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         return reading
 
     wish = KitWish(
-        kits=read(_kits(asked.kits, recipes), ()),
+        kits=read(_kits(asked.kits, recipes, asked.names), ()),
         helpers=read(_whole(asked.helpers or "1", "kit-helpers", MOST_HELPERS), 1),
         spare=read(_share(asked.spare or "0", "kit-spare", Fraction(1)), Fraction(0)),
         samples=read(_whole(asked.samples, "kit-samples", MOST_KITS), 0) if asked.samples not in ("", "0") else 0,
@@ -114,8 +116,10 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
     return tuple(wrong) if wrong else wish
 
 
-def _kits(text: str, recipes: int) -> tuple[int, ...] | _WrongError:
-    """`100`, or one number for each recipe: `60,40`."""
+def _kits(text: str, recipes: int, names: str) -> tuple[int, ...] | _WrongError:
+    """`100`, or one number for each recipe: `60,40`; none for `guests`, whose list says it."""
+    if text.strip().casefold() == GUESTS:
+        return () if names else _WrongError("kit-for-guests")
     parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
     if len(parts) != recipes:
         return _WrongError("kit-for-each", said=text, count=recipes)

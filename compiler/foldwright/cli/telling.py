@@ -41,6 +41,10 @@ class Line(Struct, frozen=True):
     style: str = ""
 
 
+_OF_LISTS = ("guests-", "stock-")
+"""What lists of guests and shelves are told cannot be hushed: only a recipe has a place to say so."""
+
+
 class Teller:
     """Says things on standard output (or another stream): wrapped, coloured if that is a terminal."""
 
@@ -92,7 +96,8 @@ class Teller:
         self.say([Line(seen(file), "bold")])
         for one in told:
             self.say(self._finding(one))
-        codes = dict.fromkeys(one.code for one in told if one.strength is Strength.THOUGHT)
+        thoughts = dict.fromkeys(one.code for one in told if one.strength is Strength.THOUGHT)
+        codes = [code for code in thoughts if not code.startswith(_OF_LISTS)]
         if codes:
             hush = catalogue().say("command.hush", codes=", ".join(codes))
             self.say(Line(line, "dim") for line in self.wrapped(hush, INDENT))

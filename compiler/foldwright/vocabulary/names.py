@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 
 from msgspec import Struct
@@ -28,6 +28,11 @@ def plain_words(text: str) -> tuple[str, ...]:
     return tuple(singular(word.replace("’", "'")) for word in _WORD.findall(text.casefold()))
 
 
+def spelled_words(text: str) -> tuple[str, ...]:
+    """The words of a text as they are spelled, one for each of its plain ones."""
+    return tuple(_WORD.findall(text))
+
+
 class Names[T](Struct, frozen=True):
     """Known names, each a run of words, and what they name. `longest` is the number of words in the longest name."""
 
@@ -47,20 +52,22 @@ class Names[T](Struct, frozen=True):
 
     def all_in(self, text: str) -> tuple[T, ...]:
         """Every thing named in the text, in order, longest names first; none of their words is used twice."""
+        return tuple(dict.fromkeys(thing for thing, _ in self.runs_in(text) if thing is not None))
+
+    def runs_in(self, text: str) -> Iterator[tuple[T | None, tuple[str, ...]]]:
+        """The text word by word, words that are a name together: what they name, or None for one that is of none."""
         words = plain_words(text)
-        found: list[T] = []
         at = 0
         while at < len(words):
             for size in range(min(self.longest, len(words) - at), 0, -1):
                 thing = self.by_words.get(words[at : at + size])
                 if thing is not None:
-                    if thing not in found:
-                        found.append(thing)
+                    yield thing, words[at : at + size]
                     at += size
                     break
             else:
+                yield None, words[at : at + 1]
                 at += 1
-        return tuple(found)
 
     def best_in(self, text: str) -> T | None:
         """The thing with the longest name in the text; of two as long, the one that stands later (the noun)."""

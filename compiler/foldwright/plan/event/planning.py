@@ -19,6 +19,7 @@ from foldwright.plan.event.preparing import Preparation, plan_preparation
 from foldwright.plan.event.shopping import ShoppingLine, shop
 from foldwright.plan.event.tables import Table, tables_of
 from foldwright.plan.times import StepTime
+from foldwright.recipe.guests import Guest
 from foldwright.recipe.model import Recipe, Step, When
 from foldwright.recipe.stock import ShelfLine
 from foldwright.vocabulary import kind_of
@@ -35,6 +36,7 @@ class Event(Struct, frozen=True):
     preparations: tuple[Preparation | None, ...]
     classes: tuple[ClassLength | None, ...]
     tables: tuple[Table, ...]
+    guests: tuple[Guest, ...] = ()
 
     @property
     def missing(self) -> tuple[Missing, ...]:
@@ -47,7 +49,11 @@ class Event(Struct, frozen=True):
 
 
 def plan_event(
-    makings: Sequence[Making], wishes: Wishes, shelf: Mapping[str, ShelfLine], known: Mapping[str, Cutting]
+    makings: Sequence[Making],
+    wishes: Wishes,
+    shelf: Mapping[str, ShelfLine],
+    known: Mapping[str, Cutting],
+    guests: Sequence[Guest] = (),
 ) -> Event:
     """Plan it. `shelf` is what is owned, by the supply's name in small letters.
 
@@ -64,7 +70,8 @@ def plan_event(
         costs_of([line.cost for line in shopping], [making.kits for making in makings], wishes.costs, made),
         tuple(_preparation(making, wishes) for making in makings),
         tuple(_class(making) for making in makings),
-        tables_of([making.kits for making in makings], wishes.per_table),
+        tables_of([making.kits for making in makings], wishes.per_table, guests),
+        tuple(guests),
     )
 
 

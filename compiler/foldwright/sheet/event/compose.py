@@ -10,6 +10,7 @@ from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.costs import costs_paper
 from foldwright.sheet.event.cutting import cutting_paper
 from foldwright.sheet.event.day import day_paper
+from foldwright.sheet.event.guests import diets_papers, named_labels
 from foldwright.sheet.event.kits import kits_paper, labels_of
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet
@@ -31,6 +32,7 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         cutting_paper(event, lengths, words),
         preparing_paper(event, words),
         kits_paper(event, sheets, lengths, words),
+        *diets_papers(event, words),
         day_paper(event, sheets, words),
         costs_paper(event, lengths, words),
     )
@@ -48,6 +50,10 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         words.listed(titles),
         " ".join(summary),
         papers,
-        tuple(labels_of(making, sheet, lengths, words) for making, sheet in zip(event.makings, sheets, strict=True)),
+        tuple(
+            label
+            for number, (making, sheet) in enumerate(zip(event.makings, sheets, strict=True))
+            for label in named_labels(event, number, [labels_of(making, sheet, lengths, words)], words)
+        ),
         dict(words.below("event")),
     )

@@ -18,6 +18,8 @@ from foldwright.plan.event.planning import Event
 from foldwright.plan.event.preparing import Preparation
 from foldwright.plan.event.shopping import ShoppingLine
 from foldwright.plan.event.spools import spool_work
+from foldwright.plan.event.tables import Table
+from foldwright.recipe.guests import Guest
 from foldwright.sheet.data import exact_mm
 
 VERSION = 1
@@ -33,6 +35,8 @@ def event_json(event: Event) -> str:
         "helpers": event.wishes.helpers,
         "money": event.wishes.money or None,
         "recipes": [_recipe(event, number, making) for number, making in enumerate(event.makings)],
+        "tables": [_table(event, table) for table in event.tables],
+        "guests": [_guest(event, guest) for guest in event.guests],
         "cutting": [_sheets(event, plan) for plan in event.sheets],
         "spools": [_spools(event, line) for line in event.shopping if line.spools],
         "shopping": [_line(event, line) for line in event.shopping],
@@ -58,6 +62,28 @@ def _recipe(event: Event, number: int, making: Making) -> Data:
         "samples": making.samples,
         "preparation": _preparation(preparation) if preparation else None,
         "class": _class(length) if length else None,
+    }
+
+
+def _table(event: Event, table: Table) -> Data:
+    return {
+        "name": table.name,
+        "recipe": event.makings[table.recipe].understood.recipe.slug,
+        "people": table.people,
+        "guests": list(table.guests),
+    }
+
+
+def _guest(event: Event, guest: Guest) -> Data:
+    """As the list has it; `recipe` is what its project and size mean, if that is known."""
+    return {
+        "name": guest.name,
+        "table": guest.table or None,
+        "project": guest.project or None,
+        "size": guest.size or None,
+        "diet": guest.diet or None,
+        "note": guest.note or None,
+        "recipe": None if guest.recipe is None else event.makings[guest.recipe].understood.recipe.slug,
     }
 
 

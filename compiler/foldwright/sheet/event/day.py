@@ -8,6 +8,7 @@ from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event, supplies_in_bag
 from foldwright.recipe.model import When
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.guests import diets_line
 from foldwright.sheet.event.kits import allergens_of
 from foldwright.sheet.event.model import EventPaper, EventPart, Table, Tick, Ticks, Words
 from foldwright.sheet.in_class import class_sheet
@@ -107,3 +108,5 @@ def _teacher(event: Event, words: Catalogue) -> Iterator[str]:
     allergens = tuple(dict.fromkeys(one for making in event.makings for one in allergens_of(making)))
     if allergens:
         yield words.say("event.day.teach-allergens", allergens=allergens)
+    if diets := diets_line(event, words):
+        yield diets

@@ -9,9 +9,10 @@ from foldwright.plan.event.planning import Event, supplies_in_bag
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
 from foldwright.recipe.model import Supply, When
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.guests import diets_line
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.missing import not_whole
-from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table
+from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table, Words
 from foldwright.sheet.in_class import class_sheet
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.wording import number_words
@@ -34,6 +35,8 @@ def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: C
         columns = tuple(words.say(f"event.kits.column-{name}") for name in ("item", "each", "all", "piles"))
         heading = words.say("event.kits.counts", kits=making.all_kits, recipe=recipe)
         parts.append(Table(heading, columns, rows, frozenset({1, 2, 3}), ticked=True))
+    if diets := diets_line(event, words):
+        parts.insert(0, Words("", (diets,)))
     title, summary = words.say("event.kits.title"), words.say("event.kits.summary")
     return EventPaper("packing", title, summary, tuple(parts))
 
