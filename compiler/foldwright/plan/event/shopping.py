@@ -14,10 +14,11 @@ from foldwright.measure.length import System, millimetres
 from foldwright.measure.portions import in_system
 from foldwright.pack.spools import Spool, SpoolPlan, cut_lengths
 from foldwright.pack.spools import Wanted as WantedLength
-from foldwright.plan.event.cutting import SheetPlan, colours_of, owned_name, part_of, supplies_of
+from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.money import CostLine
 from foldwright.plan.event.packs import Offer, cheapest_packs
+from foldwright.plan.event.supplies import Shared, same_names, supplies_of
 from foldwright.recipe.model import Amount, Pack, Supply
 from foldwright.recipe.stock import ShelfLine
 
@@ -62,6 +63,8 @@ class ShoppingLine(Struct, frozen=True):
     stand_in: str = ""
     short: bool = False
     """Not all of it can be had: a length that comes off no spool, a piece out of no sheet."""
+    needs: tuple[Need, ...] = ()
+    """What each recipe takes of it."""
 
     @property
     def buys(self) -> bool:
@@ -76,55 +79,35 @@ def shop(
     spool_end: Fraction = Fraction(0),
 ) -> tuple[ShoppingLine, ...]:
     """A line for each supply of the recipes, in their order; `digits` are those of the money's minor unit."""
-    plans = {(plan.supply.casefold(), plan.colour, plan.recipes): plan for plan in sheets}
+    plans = {(plan.supply, plan.colour): plan for plan in sheets}
     found = []
-    for supply, users in supplies_of(makings):
-        for colour, part in colours_of(supply):
-            plan = plans.get((supply.name.value.casefold(), colour, users))
-            line = shelf.get(owned_name(supply, colour))
-            found.append(_Buyer(supply, colour, users, line, digits, spool_end, shelf).line(makings, part, plan))
+    for one in supplies_of(makings, same_names(shelf.values())):
+        plan = plans.get((one.supply.name.value, one.colour))
+        found.append(_Buyer(one, digits, spool_end, shelf).line(makings, plan))
     return tuple(found)
 
 
 class _Buyer:
     """Buys one supply."""
 
-    def __init__(
-        self,
-        supply: Supply,
-        colour: str,
-        users: tuple[int, ...],
-        line: ShelfLine | None,
-        digits: int,
-        spool_end: Fraction,
-        shelf: Mapping[str, ShelfLine],
-    ) -> None:
-        self._supply, self._colour, self._users, self._owned = supply, colour, users, line
+    def __init__(self, one: Shared, digits: int, spool_end: Fraction, shelf: Mapping[str, ShelfLine]) -> None:
+        self._supply, self._colour, self._users, self._needs = one.supply, one.colour, one.recipes, one.needs
+        self._owned = shelf.get(one.spelled)
         self._digits, self._spool_end, self._shelf = digits, spool_end, shelf
 
-    def line(self, makings: Sequence[Making], part: tuple[int, int], plan: SheetPlan | None) -> ShoppingLine:
+    def line(self, makings: Sequence[Making], plan: SheetPlan | None) -> ShoppingLine:
         if self._owned is not None and self._owned.plenty:
             return self._plain(Why.PLENTY)
         if plan is not None:
             return self._sheets(plan)
-        mine = [makings[number] for number in self._users]
-        uses = [(making, self._use(making)) for making in mine]
-        counted = [(part_of(making.all_kits, part), use) for making, use in uses if use is not None]
+        # The same supply may say another amount in each recipe.
+        counted = [(need.kits, need.supply.use.value) for need in self._needs if need.supply.use]
         if not counted:
             return self._plain(Why.LITTLE if self._supply.little else Why.UNSAID)
         if all(use.dimension is Dimension.LENGTH for _, use in counted):
-            system = mine[0].figures.system
+            system = makings[0].figures.system
             return self._lengths([(_cut_off(use, system), kits) for kits, use in counted])
         return self._amounts(counted)
-
-    def _use(self, making: Making) -> Amount | None:
-        """What this recipe uses of it: the same supply may say another amount in each."""
-        mine = (
-            one
-            for one in making.understood.recipe.supplies
-            if one.name.value.casefold() == self._supply.name.value.casefold()
-        )
-        return next((one.use.value for one in mine if one.use), None)
 
     def _plain(self, why: Why) -> ShoppingLine:
         nothing = Fraction(0)
@@ -132,7 +115,18 @@ class _Buyer:
         if why is Why.PLENTY:
             cost = CostLine(self._supply.name.value, Decimal(0), Decimal(0))
         return ShoppingLine(
-            self._supply, self._colour, self._users, why, nothing, "", nothing, nothing, (), nothing, cost
+            self._supply,
+            self._colour,
+            self._users,
+            why,
+            nothing,
+            "",
+            nothing,
+            nothing,
+            (),
+            nothing,
+            cost,
+            needs=self._needs,
         )
 
     # --- sheets ------------------------------------------------------------------------------------------------------
@@ -233,6 +227,7 @@ class _Buyer:
             sheets,
             self._stand_in() if made.bought or made.unsold else "",
             short,
+            self._needs,
         )
 
     def _unit_price(self, bought: Sequence[Bought], unit: str) -> Fraction | None:
