@@ -9,6 +9,7 @@ from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
+from typing import Any
 
 from foldwright.finding import Place
 from foldwright.measure.amounts import AMOUNT_UNITS, Dimension, number_of
@@ -95,11 +96,26 @@ def same_sheets(supply: Supply, system: System) -> Hashable:
     return frozenset(tuple(sorted((one.value.across.mm, one.value.down.mm))) for one in sheets_used(supply, system))
 
 
+def sheet_prices(supply: Supply) -> dict[tuple[Fraction, ...], Decimal]:
+    """What one sheet of each size costs, where that is said."""
+    priced = ((said.value, getattr(said.value, "price", None)) for said in supply.sheets)
+    return {tuple(sorted((one.across.mm, one.down.mm))): price for one, price in priced if price is not None}
+
+
 def measured(amount: Amount) -> Measured:
     if amount.length is not None:
         return amount.dimension, amount.length.mm
     unit = _COMPARED_IN.get(amount.dimension)
     return amount.dimension, number_of(amount.quantity, unit) if unit else amount.number
+
+
+def prices_agree(several: Iterable[Mapping[Any, Decimal | None]]) -> bool:
+    """Whether nothing has two prices."""
+    prices: dict[Any, set[Decimal]] = {}
+    for known in several:
+        for what, price in known.items():
+            prices.setdefault(what, set()).update(() if price is None else (price,))
+    return all(len(known) < 2 for known in prices.values())
 
 
 def packs_by_amount(supply: Supply) -> dict[Measured, Decimal | None]:
@@ -110,12 +126,8 @@ def packs_by_amount(supply: Supply) -> dict[Measured, Decimal | None]:
 def packs_agree(several: Iterable[Mapping[Measured, Decimal | None]]) -> bool:
     """Whether no pack has two prices, and one recipe knows all the sizes that the others do."""
     said = [packs for packs in several if packs]
-    prices: dict[Measured, set[Decimal]] = {}
-    for packs in said:
-        for amount, price in packs.items():
-            prices.setdefault(amount, set()).update(() if price is None else (price,))
-    one_price = all(len(known) < 2 for known in prices.values())
-    return not said or (one_price and any(prices.keys() == packs.keys() for packs in said))
+    sizes = {amount for packs in said for amount in packs}
+    return not said or (prices_agree(said) and any(sizes == packs.keys() for packs in said))
 
 
 def packs_together(supplies: Sequence[Supply]) -> tuple[Said[Pack], ...]:

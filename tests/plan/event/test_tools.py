@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from foldwright.plan.event.supplies import supplies_of
 from foldwright.plan.event.tables import tables_of
 from foldwright.plan.event.tools import Needed, consumables_needed, is_meant, tools_needed
 from plan.event.events import making_of, recipe_text
@@ -52,7 +53,7 @@ def test_tools_of_a_hundred_people_at_thirteen_tables() -> None:
 
 def test_what_sticks_or_colours_lies_on_each_table() -> None:
     making = making_of(recipe_text(SUPPLIES, TOOLS, steps=STEPS), 100)
-    found = by_name(consumables_needed([making], tables_of([100], 8)))
+    found = by_name(consumables_needed([making], tables_of([100], 8), supplies_of([making])))
     assert {name: one.count for name, one in found.items()} == {
         "tape": 13, "glue stick": 52, "ink pad red": 13, "ink pad blue": 13,
     }  # fmt: skip

@@ -18,7 +18,7 @@ from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.money import CostLine
 from foldwright.plan.event.packs import Offer, cheapest_packs
-from foldwright.plan.event.supplies import Shared, same_names, supplies_of
+from foldwright.plan.event.supplies import Need, Shared, same_names, supplies_of
 from foldwright.recipe.model import Amount, Pack, Supply
 from foldwright.recipe.stock import ShelfLine
 
@@ -65,6 +65,8 @@ class ShoppingLine(Struct, frozen=True):
     """Not all of it can be had: a length that comes off no spool, a piece out of no sheet."""
     needs: tuple[Need, ...] = ()
     """What each recipe takes of it."""
+    owned: ShelfLine | None = None
+    """What the shelf says of it."""
 
     @property
     def buys(self) -> bool:
@@ -127,6 +129,7 @@ class _Buyer:
             nothing,
             cost,
             needs=self._needs,
+            owned=self._owned,
         )
 
     # --- sheets ------------------------------------------------------------------------------------------------------
@@ -228,6 +231,7 @@ class _Buyer:
             self._stand_in() if made.bought or made.unsold else "",
             short,
             self._needs,
+            self._owned,
         )
 
     def _unit_price(self, bought: Sequence[Bought], unit: str) -> Fraction | None:

@@ -13,7 +13,15 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.plan.event.model import Making, shares
-from foldwright.recipe.agreeing import FACTS, packs_agree, packs_by_amount, packs_together, same_sheets
+from foldwright.recipe.agreeing import (
+    FACTS,
+    packs_agree,
+    packs_by_amount,
+    packs_together,
+    prices_agree,
+    same_sheets,
+    sheet_prices,
+)
 from foldwright.recipe.hazards import allergens_named
 from foldwright.recipe.model import Recipe, Said, Supply
 from foldwright.recipe.stock import ShelfLine
@@ -25,11 +33,16 @@ type SameAs = Mapping[Words, str]
 
 
 class Need(Struct, frozen=True):
-    """What one recipe (by its number) takes of a supply in one of its colours: its own facts, and for how many kits."""
+    """What one recipe (by its number) takes of a supply in one of its colours: its own facts, and for how many kits.
+
+    `name` and `colour` are those by which it goes.
+    """
 
     recipe: int
     supply: Supply
     kits: int
+    name: str
+    colour: str
 
 
 class Shared(Struct, frozen=True):
@@ -43,6 +56,8 @@ class Shared(Struct, frozen=True):
     colour: str
     needs: tuple[Need, ...]
     name: str
+    is_cut: bool
+    """Pieces are cut from it, out of sheets."""
 
     @property
     def recipes(self) -> tuple[int, ...]:
@@ -56,16 +71,22 @@ class Shared(Struct, frozen=True):
 
 def supplies_of(makings: Sequence[Making], same: SameAs | None = None) -> tuple[Shared, ...]:
     """Each supply once for each of its colours, in the order in which the recipes name them."""
-    found: dict[tuple[Words, str], list[tuple[str, Need]]] = {}
-    names = _Names([making.understood.recipe for making in makings], same or {})
+    found = needs_by_name(makings, same or {})
+    return tuple(one for several in found.values() for one in _shared(several, makings))
+
+
+def needs_by_name(makings: Sequence[Making], same: SameAs) -> dict[tuple[Words, str], list[Need]]:
+    """What the recipes take, by the name and the colour of a supply."""
+    found: dict[tuple[Words, str], list[Need]] = {}
+    names = Names([making.understood.recipe for making in makings], same)
     for number, making in enumerate(makings):
         for supply in making.understood.recipe.supplies:
             colours = colours_of(supply)
             for colour, kits in zip(colours, shares(making.all_kits, len(colours)), strict=True):
-                name, colour = names.of(supply, colour)
+                name, colour = names.called(supply.name.value, colour)
                 key = key_of(name), colour.casefold()
-                found.setdefault(key, []).append((name, Need(number, supply, kits)))
-    return tuple(one for (_, colour), several in found.items() for one in _shared(colour, several, makings))
+                found.setdefault(key, []).append(Need(number, supply, kits, name, colour))
+    return found
 
 
 def colours_of(supply: Supply) -> tuple[str, ...]:
@@ -91,7 +112,7 @@ def same_names(lines: Iterable[ShelfLine]) -> SameAs:
     return {key_of(line.name.value): line.same.value for line in lines if line.same}
 
 
-class _Names:
+class Names:
     """The name and colour by which a supply of a recipe goes."""
 
     def __init__(self, recipes: Sequence[Recipe], same: SameAs) -> None:
@@ -102,8 +123,8 @@ class _Names:
             for colour in ("", *colours_of(supply)):
                 self._known.setdefault(key_of(f"{supply.name.value} {colour}"), (supply.name.value, colour))
 
-    def of(self, supply: Supply, colour: str) -> tuple[str, str]:
-        name, met = supply.name.value, set[Words]()
+    def called(self, name: str, colour: str) -> tuple[str, str]:
+        met = set[Words]()
         while True:
             whole, alone = key_of(f"{name} {colour}"), key_of(name)
             key = whole if whole in self._same else alone
@@ -113,14 +134,17 @@ class _Names:
             meant, its_colour = self._known.get(key_of(self._same[key]), (self._same[key], ""))
             name, colour = meant, its_colour or ("" if key == whole else colour)
 
+    def key(self, name: str) -> Words:
+        """What the name comes to, whatever its colour."""
+        return key_of(self.called(name, "")[0])
+
 
 # --- what goes together ----------------------------------------------------------------------------------------------
 
 
-def _shared(colour: str, several: Sequence[tuple[str, Need]], makings: Sequence[Making]) -> Iterator[Shared]:
+def _shared(needs: Sequence[Need], makings: Sequence[Making]) -> Iterator[Shared]:
     """The needs of one name and colour, as few things as they agree to be."""
-    spelled = min(name for name, _ in several)
-    needs = [need for _, need in several]
+    spelled, colour = min(need.name for need in needs), min(need.colour for need in needs)
     differing = facts_apart(needs, makings)
     groups: dict[tuple[Hashable, ...], list[Need]] = {}
     for need in needs:
@@ -129,7 +153,9 @@ def _shared(colour: str, several: Sequence[tuple[str, Need]], makings: Sequence[
         group.sort(key=lambda need: _order(makings[need.recipe].understood.recipe))
         titles = ", ".join(dict.fromkeys(told_title(makings[need.recipe].understood.recipe) for need in group))
         name = f"{spelled} ({titles})" if len(groups) > 1 else spelled
-        yield Shared(_together(name, colour, group), colour, tuple(group), spelled)
+        supply = _together(name, colour, group)
+        is_cut = bool(supply.sheets) and any(_way(need, makings) == _PIECES for need in group)
+        yield Shared(supply, colour, tuple(group), spelled, is_cut)
 
 
 def facts_apart(needs: Sequence[Need], makings: Sequence[Making]) -> dict[str, Callable[[Need], Hashable]]:
@@ -142,16 +168,21 @@ def facts_apart(needs: Sequence[Need], makings: Sequence[Making]) -> dict[str, C
     facts["sheet"] = lambda need: same_sheets(need.supply, system)
     facts["use"] = lambda need: _way(need, makings)
     differing = {word: fact for word, fact in facts.items() if len({fact(need) for need in needs} - {None}) > 1}
+    if not prices_agree(sheet_prices(need.supply) for need in needs):
+        differing["sheet"] = lambda need: frozenset(sheet_prices(need.supply).items()) or None
     if not packs_agree(packs_by_amount(need.supply) for need in needs):
         differing["pack"] = lambda need: frozenset(packs_by_amount(need.supply).items()) or None
     return differing
+
+
+_PIECES = "pieces"
 
 
 def _way(need: Need, makings: Sequence[Making]) -> Hashable:
     """How it is used up: pieces are cut from it, or an amount is taken; nothing where neither is known."""
     recipe, name = makings[need.recipe].understood.recipe, need.supply.name.value.casefold()
     if any(piece.supply and piece.supply.value.casefold() == name for piece in recipe.pieces):
-        return "pieces" if need.supply.sheets or need.supply.use is None else need.supply.use.value.dimension.value
+        return _PIECES if need.supply.sheets or need.supply.use is None else need.supply.use.value.dimension.value
     return need.supply.use.value.dimension.value if need.supply.use else None
 
 
@@ -177,7 +208,8 @@ def _together(name: str, colour: str, needs: Sequence[Need]) -> Supply:
     return replace(
         first,
         name=Said(name, first.name.place),
-        **{word: said(word) for word in (*FACTS, "sheets", "use", "note")},
+        **{word: said(word) for word in (*FACTS, "use", "note")},
+        sheets=max(supplies, key=lambda supply: (len(sheet_prices(supply)), bool(supply.sheets))).sheets,
         packs=packs_together(supplies),
         instead=tuple(everywhere),
         colours=(Said(colour, first.name.place),) if colour else (),
@@ -197,21 +229,17 @@ def _may_stand_in(name: str, supply: Supply) -> bool:
 
 def allergens_united(recipes: Sequence[Recipe], same: SameAs) -> list[Recipe]:
     """The recipes, each supply with all that any of them says it contains: a label rather names too much."""
-    names = _Names(recipes, same)
+    names = Names(recipes, same)
     contained: dict[Words, dict[str, str]] = {}
     for recipe in sorted(recipes, key=_order):
         for supply in recipe.supplies:
-            mine = contained.setdefault(_known_as(names, supply), {})
+            mine = contained.setdefault(names.key(supply.name.value), {})
             for one in allergens_named(supply):
                 mine.setdefault(one.casefold(), one)
     return [
-        replace(recipe, supplies=tuple(_holding(one, contained[_known_as(names, one)]) for one in recipe.supplies))
+        replace(recipe, supplies=tuple(_holding(one, contained[names.key(one.name.value)]) for one in recipe.supplies))
         for recipe in recipes
     ]
-
-
-def _known_as(names: _Names, supply: Supply) -> Words:
-    return key_of(names.of(supply, "")[0])
 
 
 def _holding(supply: Supply, allergens: Mapping[str, str]) -> Supply:

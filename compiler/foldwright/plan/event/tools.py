@@ -6,18 +6,23 @@ all of them. The rules of thumb are common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import reduce
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from foldwright.measure.amounts import Dimension
 from foldwright.plan.event.beforehand import steps_cut
+from foldwright.plan.event.in_bag import supplies_in_bag
 from foldwright.plan.event.model import Making
-from foldwright.plan.event.planning import supplies_in_bag
+from foldwright.plan.event.shopping import ShoppingLine, Why
+from foldwright.plan.event.supplies import Need, Shared
 from foldwright.plan.event.tables import Table
 from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
 from foldwright.recipe.spoken import spoken_text
+from foldwright.recipe.stock import ShelfLine
 from foldwright.vocabulary import act_of, tool_of
 from foldwright.vocabulary.names import plain_words
 from foldwright.vocabulary.supplies import OFF_A_ROLL
@@ -42,7 +47,8 @@ class Needed(Struct, frozen=True):
     """One thing that is shared: in which recipes (by number), how many on each table (in the order of the tables,
     nought where it is not used), how many in the room for all tables, and how many before class.
 
-    A supply has the `colour` it is in, if it comes in several; `roll` says that it comes on rolls.
+    A supply has the `colour` it is in, if one is said; `roll` says that it comes on rolls. `have` is how many are
+    there, of what sticks or colours those that are bought for the kits too; `plenty` is enough, however many it takes.
     """
 
     name: str
@@ -52,6 +58,8 @@ class Needed(Struct, frozen=True):
     before: int = 0
     colour: str = ""
     roll: bool = False
+    have: int = 0
+    plenty: bool = False
 
     @property
     def in_class(self) -> int:
@@ -61,6 +69,10 @@ class Needed(Struct, frozen=True):
     def count(self) -> int:
         """How many there must be in all: what lay ready before class lies on a table in class."""
         return max(self.in_class, self.before)
+
+    @property
+    def lacking(self) -> int:
+        return 0 if self.plenty else max(0, self.count - self.have)
 
 
 def tools_needed(makings: Sequence[Making], tables: Sequence[Table], helpers: int = 1) -> tuple[Needed, ...]:
@@ -82,23 +94,75 @@ def tools_needed(makings: Sequence[Making], tables: Sequence[Table], helpers: in
     return _united(found)
 
 
-def consumables_needed(makings: Sequence[Making], tables: Sequence[Table]) -> tuple[Needed, ...]:
+def consumables_needed(
+    makings: Sequence[Making], tables: Sequence[Table], shared: Sequence[Shared]
+) -> tuple[Needed, ...]:
     """What sticks or colours and lies on the tables, as it comes: in no bag, and nothing is cut from it."""
     found = []
-    for number, making in enumerate(makings):
-        recipe = making.understood.recipe
-        here = used_in_class(making)
-        elsewhere = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
-        for supply in recipe.supplies:
-            name, kind = supply.name.value, supply_kind(supply)
-            if name not in here or name in elsewhere or kind is None or kind.food or kind.name == "water":
-                continue
-            people = PEOPLE_A_TOOL if kind.name in _FOR_TWO else 0
-            at_table = tuple(_on(table, people) if table.recipe == number else 0 for table in tables)
-            colours = [said.value for said in supply.colours] if len(supply.colours) > 1 else [""]
-            roll = kind.name in OFF_A_ROLL
-            found += [Needed(name, (number,), at_table, colour=colour, roll=roll) for colour in colours]
-    return _united(found)
+    for one in shared:
+        needs = [need for need in one.needs if _lies_on_table(makings[need.recipe], need)]
+        kind = supply_kind(one.supply)
+        if not needs or kind is None or kind.food or kind.name == "water":
+            continue
+        recipes = tuple(sorted({need.recipe for need in needs}))
+        people = PEOPLE_A_TOOL if kind.name in _FOR_TWO else 0
+        at_table = tuple(_on(table, people) if table.recipe in recipes else 0 for table in tables)
+        roll = kind.name in OFF_A_ROLL
+        found.append(Needed(one.supply.name.value, recipes, at_table, colour=one.colour, roll=roll))
+    return tuple(found)
+
+
+def _lies_on_table(making: Making, need: Need) -> bool:
+    recipe, name = making.understood.recipe, need.supply.name.value
+    elsewhere = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
+    return name in used_in_class(making) and name not in elsewhere
+
+
+def with_owned(needed: Sequence[Needed], shelf: Mapping[str, ShelfLine]) -> tuple[Needed, ...]:
+    """The tools, with how many of each the studio has; what may be either of two is shared out, its own name first."""
+    left = {name: _owned(line) for name, line in shelf.items()}
+    have = [0] * len(needed)
+    plenty = [False] * len(needed)
+    by_name = sorted(range(len(needed)), key=lambda number: needed[number].name.casefold())
+    for own_name in (True, False):
+        for number in by_name:
+            tool = needed[number]
+            for name in sorted(left):
+                if (name == tool.name.casefold()) is own_name and is_meant(name, tool.name):
+                    plenty[number] = plenty[number] or shelf[name].plenty
+                    taken = min(left[name], max(0, tool.count - have[number]))
+                    left[name] -= taken
+                    have[number] += taken
+    return tuple(replace(one, have=have[number], plenty=plenty[number]) for number, one in enumerate(needed))
+
+
+def _owned(line: ShelfLine) -> int:
+    amount = line.amount.value if line.amount else None
+    return int(amount.number) if amount and amount.dimension is Dimension.COUNT else 0
+
+
+def with_bought(needed: Sequence[Needed], shopping: Sequence[ShoppingLine]) -> tuple[Needed, ...]:
+    """What sticks or colours, with how many are on the shelf or bought for the kits: a roll, a bottle, a pad is one."""
+    lines = {(line.supply.name.value, line.colour): line for line in shopping}
+    return tuple(
+        replace(one, have=_things(line), plenty=line.why is Why.PLENTY)
+        for one in needed
+        for line in (lines[one.name, one.colour],)
+    )
+
+
+def _things(line: ShoppingLine) -> int:
+    owned = line.owned
+    bought = sum(
+        one.count * (int(one.pack.amount.number) if one.pack.amount.dimension is Dimension.COUNT else 1)
+        for one in line.bought
+    )
+    if owned is None:
+        return bought
+    spools = sum(said.value.count for said in owned.lengths)
+    packs = int(owned.packs.value) if owned.packs else 0
+    bottles = int(owned.amount is not None and owned.amount.value.dimension is not Dimension.COUNT)
+    return bought + spools + packs + (_owned(owned) or bottles)
 
 
 def used_in_class(making: Making) -> frozenset[str]:
@@ -192,10 +256,10 @@ _EACH_ITS_OWN = frozenset({"die", "stamp", "stencil", "embossing folder", "hole 
 
 
 def _united(found: Iterable[Needed]) -> tuple[Needed, ...]:
-    """Those of one name (and colour) in several recipes together: every table has its own, the room has the most."""
-    together: dict[tuple[str, str], list[Needed]] = {}
+    """Those of one name in several recipes together: every table has its own, the room has the most."""
+    together: dict[str, list[Needed]] = {}
     for one in found:
-        together.setdefault((one.name.casefold(), one.colour.casefold()), []).append(one)
+        together.setdefault(one.name.casefold(), []).append(one)
     return tuple(reduce(_both, alike) for alike in together.values())
 
 
@@ -206,6 +270,4 @@ def _both(one: Needed, other: Needed) -> Needed:
         tuple(here + there for here, there in zip(one.at_table, other.at_table, strict=True)),
         max(one.in_room, other.in_room),
         max(one.before, other.before),
-        one.colour,
-        one.roll or other.roll,
     )
