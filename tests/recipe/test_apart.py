@@ -113,11 +113,20 @@ def test_two_recipes_that_say_it_differently() -> None:
 def test_what_is_on_the_shelf_is_told_as_the_recipe_tells_it(supply: str, shelf: str, here: str) -> None:
     lines, findings = read_stock(shelf + "\n", "stock.yaml")
     assert not findings
-    (facts,) = elsewhere(shelf_apart(lines.lines, [planned(supply)]))
+    recipe = planned(supply)
+    (facts,) = elsewhere(shelf_apart([(lines.lines[0], 0, recipe.recipe.supplies[1])], [recipe]))
     assert (facts["here"], facts["line"]) == (here, 6)
 
 
 def test_a_shelf_that_goes_with_its_recipe_is_well() -> None:
-    lines, _ = read_stock("glue: 8 fl oz\ntwine: 2 of 20 yd, 4 yd\nblue card: 6 sheets\n", "stock.yaml")
+    lines, _ = read_stock("glue: 8 fl oz\ntwine: 2 of 20 yd, 4 yd\n", "stock.yaml")
     recipes = [planned("glue: glue, use 30 ml"), planned("twine: twine, use 1 m")]
-    assert not shelf_apart(lines.lines, recipes)
+    met = [(line, number, recipes[number].recipe.supplies[1]) for number, line in enumerate(lines.lines)]
+    assert not shelf_apart(met, recipes)
+
+
+def test_other_names_for_one_supply_are_told_apart_too() -> None:
+    recipes = [planned("glue: glue, use 5 cl"), planned("paste: glue, use 2 oz")]
+    assert not recipes_apart(recipes)
+    ((_, finding),) = recipes_apart(recipes, lambda name: name.replace("paste", "glue"))
+    assert elsewhere([finding])[0]["there"] == "5 cl"

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import EventFiles, event_files, label_grid
@@ -20,15 +21,18 @@ from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_sheet, in_text_order
+from foldwright.plan.event.differences import supplies_apart
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
+from foldwright.plan.event.shelf import met_by, sheets_unfit
+from foldwright.plan.event.supplies import Names, allergens_united, same_names, supplies_of
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.recipe.guests import Guest
 from foldwright.recipe.limits import MOST_BYTES
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.source import decode
-from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
+from foldwright.recipe.stock import Shelf, read_stock
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.data import cuttings_in
@@ -102,11 +106,11 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     money = next(iter(moneys))
     if wrong := _other_money(recipes, wish, asked, money):
         return _wrong((wrong,), complaints)
-    planned = [Planned(one.understood.recipe, LineTable(one.texts.text or "")) for one in ready]
-    apart = [*moneys_apart(recipes, money), *recipes_apart(planned)]
-    for number, finding in apart:
-        say_told(complaints, told_as_shown([finding], ready[number].texts.by_name, ready[number].texts.shown))
-    shelf = _shelf(asked.stock, planned, complaints)
+    shelf = _shelf(asked.stock, complaints)
+    same = same_names(shelf.lines) if shelf else {}
+    planned = [Planned(recipe, LineTable(one.texts.text or "")) for recipe, one in zip(recipes, ready, strict=True)]
+    apart = [*moneys_apart(recipes, money), *recipes_apart(planned, Names(recipes, same).key)]
+    _say_of(ready, apart, complaints)
     offered = offered_of([(one.source, one.understood.recipe) for one in ready])
     list_of = guests_named(asked.names, offered, complaints)
     guests = list_of.guests
@@ -125,6 +129,17 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         )
         for one, kits in zip(ready, counts, strict=True)
     ]
+    _say_of(ready, supplies_apart(makings, planned, same), complaints)
+    united = allergens_united(recipes, same)
+    ready = [_with(one, recipe) for one, recipe in zip(ready, united, strict=True)]
+    makings = [_with(one, recipe) for one, recipe in zip(makings, united, strict=True)]
+    met = met_by(shelf, supplies_of(makings, same), [tool.name.value for one in recipes for tool in one.tools], same)
+    uses = [(line, need.recipe, need.supply) for line, one in met.supplies for need in one.needs]
+    unmet = shelf_apart(uses, planned)
+    _say_of_shelf(asked.stock, [*met.findings, *unmet], complaints)
+    if unmet:
+        complaints.words("kit.not-planned")
+        return 1
     currency, digits = _currency(money)
     event = plan_event(
         makings,
@@ -143,10 +158,11 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             digits=digits,
             costs=tuple(one.cost for one in wish.costs),
         ),
-        shelf,
+        met.lines,
         {} if asked.anew else _before(out / _slug(ready)),
         guests,
     )
+    _say_of_shelf(asked.stock, sheets_unfit(event.sheets), complaints)
     status = _write(event, ready, guests, wish, asked, out, complaints)
     return 1 if list_of.slips else status
 
@@ -161,6 +177,11 @@ def _other_money(recipes: Sequence[Recipe], wish: KitWish, asked: Asked, money: 
         if sign and not is_money(sign, first):
             return Wrong.of("kit-other-money", option=option, said=text, sign=sign, money=first)
     return None
+
+
+def _with[T: (_Ready, Making)](one: T, recipe: Recipe) -> T:
+    """The same of a recipe of which more is known."""
+    return replace(one, understood=replace(one.understood, recipe=recipe))
 
 
 def _slug(ready: Sequence[_Ready]) -> str:
@@ -183,26 +204,41 @@ def _currency(money: str) -> tuple[str, int]:
     return (code, get_currency_precision(code)) if known else ("", 2)
 
 
-def _shelf(path: str, planned: Sequence[Planned], complaints: Teller) -> Mapping[str, ShelfLine] | None:
-    """What is owned, by the supply's name in small letters; None when the file cannot be read or is wrong."""
+def _shelf(path: str, complaints: Teller) -> Shelf | None:
+    """What is owned; None when the file cannot be read or is wrong."""
     if not path:
-        return {}
+        return Shelf((), "")
+    text, findings = _text_of(path, complaints)
+    if text is None and not findings:
+        return None
+    shelf, more = read_stock(text or "", path) if text is not None else (Shelf((), path), ())
+    findings = (*findings, *more)
+    if findings:
+        say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
+    return None if any(one.strength > Strength.THOUGHT for one in findings) else shelf
+
+
+def _text_of(path: str, complaints: Teller) -> tuple[str | None, tuple[Finding, ...]]:
+    """The text of a file and what is the matter with it; a file that cannot be read is told."""
     file = Path(path)
     data = Folder(file.parent).read(file.name, MOST_BYTES)
     if isinstance(data, Refusal):
         complaints.words("kit.no-file", path=path)
-        return None
-    text, findings = decode(data, path)
-    lines: tuple[ShelfLine, ...] = ()
-    if text is not None:
-        shelf, more = read_stock(text, path)
-        names = [supply.name.value for one in planned for supply in one.recipe.supplies]
-        findings = (*findings, *more, *check_stock(shelf, names), *shelf_apart(shelf.lines, planned))
-        lines = shelf.lines
+        return None, ()
+    return decode(data, path)
+
+
+def _say_of_shelf(path: str, findings: Sequence[Finding], complaints: Teller) -> None:
     if findings:
+        text, _ = _text_of(path, complaints)
         say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
-    wrong = any(one.strength > Strength.THOUGHT for one in findings)
-    return None if wrong else {line.name.value.casefold(): line for line in lines}
+
+
+def _say_of(ready: Sequence[_Ready], told: Sequence[tuple[int, Finding]], complaints: Teller) -> None:
+    """Findings, each by the number of the recipe in whose text it stands."""
+    for number, one in enumerate(ready):
+        if mine := [finding for each, finding in told if each == number]:
+            say_told(complaints, told_as_shown(mine, one.texts.by_name, one.texts.shown))
 
 
 def _write(

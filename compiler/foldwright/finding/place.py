@@ -35,6 +35,10 @@ class LineTable:
         end = self._text.find("\n", start)
         return self._text[start:] if end < 0 else self._text[start:end]
 
+    def between(self, start: int, end: int) -> str:
+        """The author's own words from one offset to another, on one line."""
+        return " ".join(self._text[start:end].split())
+
     def start_of_line(self, number: int) -> int:
         """The offset of the first character of a line (counted from one)."""
         return self._starts[number - 1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -64,13 +64,18 @@ def _code(one: Amount, other: Amount) -> str:
     return "ounces-apart" if ounces and dimensions == _WEIGHT_OR_VOLUME else "measured-apart"
 
 
-def recipes_apart(planned: Sequence[Planned]) -> list[tuple[int, Finding]]:
-    """What one recipe says of a supply against what an earlier one says of the same; by the number of the recipe."""
-    first: dict[str, _Used] = {}
+def recipes_apart(
+    planned: Sequence[Planned], called: Callable[[str], Hashable] = str.casefold
+) -> list[tuple[int, Finding]]:
+    """What one recipe says of a supply against what an earlier one says of the same; by the number of the recipe.
+
+    Names that come to the same, as they are `called`, are one supply.
+    """
+    first: dict[Hashable, _Used] = {}
     found = []
     for number, one in enumerate(planned):
         for supply in one.recipe.supplies:
-            name = supply.name.value.casefold()
+            name = called(supply.name.value)
             for used in _used(one, supply):
                 before = first.setdefault(name, used)
                 if before.amount.dimension is not used.amount.dimension:
@@ -79,24 +84,15 @@ def recipes_apart(planned: Sequence[Planned]) -> list[tuple[int, Finding]]:
     return found
 
 
-def shelf_apart(lines: Iterable[ShelfLine], planned: Sequence[Planned]) -> list[Finding]:
-    """What is on the shelf against what the recipes say of it."""
-    owned = {line.name.value.casefold(): line for line in lines}
-    found = []
-    for one in planned:
-        for supply in one.recipe.supplies:
-            used = next(_used(one, supply), None)
-            had = [amount for name in _names(supply) if name in owned for amount in _had(owned[name])]
-            if used:
-                apart = (amount for amount in had if amount.value.dimension is not used.amount.dimension)
-                found += [_elsewhere(supply.name.value, amount, used) for amount in apart]
-    return found
-
-
-def _names(supply: Supply) -> set[str]:
-    """What the shelf may call it: each of its colours stands there by itself."""
-    name = supply.name.value.casefold()
-    return {name, *(f"{name} {said.value.casefold()}" for said in supply.colours)}
+def shelf_apart(met: Iterable[tuple[ShelfLine, int, Supply]], planned: Sequence[Planned]) -> list[Finding]:
+    """What is on the shelf against what a recipe, by its number, says of the same supply; each line once."""
+    found: dict[Place, Finding] = {}
+    for line, number, supply in met:
+        used = next(_used(planned[number], supply), None)
+        for amount in _had(line) if used else ():
+            if used and amount.value.dimension is not used.amount.dimension:
+                found.setdefault(amount.place, _elsewhere(supply.name.value, amount, used))
+    return list(found.values())
 
 
 def _used(one: Planned, supply: Supply) -> Iterator[_Used]:

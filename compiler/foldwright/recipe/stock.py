@@ -9,8 +9,11 @@ cotton twine: 2 of 20 yd, 4 yd
 foam square: 120
 caramel: 1 pack, 15
 hot glue: plenty
+rose card: same as wrap card, rose
+scissors: 20
 
 `sheets`, `scraps` and `lengths` hold for what follows until another word is said; a size without a number is one.
+`same as` is the name a thing goes by in other recipes, and takes the rest of its line. Tools stand there as well.
 """
 
 from __future__ import annotations
@@ -44,7 +47,7 @@ MOST_OWNED = 1_000_000
 """Of anything on the shelf."""
 
 _DASHES = re.compile(r"^[^\S\n]*(?:-{3,}|[–—−]+)[^\S\n]*$", re.MULTILINE)
-_ONCE = frozenset({"packs", "amount", "plenty", "trim"})
+_ONCE = frozenset({"packs", "amount", "plenty", "trim", "same as"})
 _SINGLES = frozenset({"loose", "single", "singles", "single ones", "left"})
 """Nouns that say no more than the number before them."""
 _NOTHING = frozenset({"none", "nothing", "no", "gone", "used up", "out"})
@@ -80,6 +83,8 @@ class ShelfLine(Struct, frozen=True):
     packs: Said[Fraction] | None = None
     plenty: bool = False
     trim: Said[Length] | None = None
+    same: Said[str] | None = None
+    """What it is called in other recipes: `wrap card, rose`."""
 
 
 class Shelf(Struct, frozen=True):
@@ -145,6 +150,7 @@ def _read_line(name: Phrase, node: Node, complaints: Complaints) -> ShelfLine:
         lengths=tuple(found["lengths"]),
         **{word: found[word][0] for word in ("amount", "packs", "trim") if found[word]},
         plenty="plenty" in first,
+        same=found["same as"][0] if found["same as"] else None,
     )
     _check_together(line, first, complaints)
     return line
@@ -152,7 +158,7 @@ def _read_line(name: Phrase, node: Node, complaints: Complaints) -> ShelfLine:
 
 def _check_together(line: ShelfLine, said: Mapping[str, Phrase], complaints: Complaints) -> None:
     """What cannot stand beside something else that is said of the supply."""
-    if "plenty" in said and said.keys() - {"plenty", "trim"}:
+    if "plenty" in said and said.keys() - {"plenty", "trim", "same as"}:
         complaints.thought("stock-plenty-and-more", said["plenty"])
     if line.trim is None:
         return
@@ -243,6 +249,12 @@ def _trim_of(part: Part, complaints: Complaints) -> Length | None:
     return length
 
 
+def _same_of(part: Part, complaints: Complaints) -> str | None:
+    if not part.rest.text:
+        complaints.fault("nothing-said", part.said, word="same as")
+    return part.rest.plain or None
+
+
 def _amount_of(part: Part, complaints: Complaints) -> Amount | None:
     amount = read_amount(part.rest.text)
     if isinstance(amount, Unreadable):
@@ -278,5 +290,6 @@ _READERS: Mapping[str, Callable[[Part, Complaints], object]] = MappingProxyType(
         "amount": _amount_of,
         "trim": _trim_of,
         "plenty": lambda _part, _complaints: True,
+        "same as": _same_of,
     }
 )

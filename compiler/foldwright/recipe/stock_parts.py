@@ -23,7 +23,7 @@ from foldwright.recipe.phrase import Phrase
 from foldwright.recipe.values import length_in, lengths_in
 
 STOCK_WORDS = Known(
-    words=("sheets", "scraps", "lengths", "packs", "amount", "plenty", "trim"),
+    words=("sheets", "scraps", "lengths", "packs", "amount", "plenty", "trim", "same as"),
     others={
         "sheet": "sheets",
         "scrap": "scraps",
@@ -75,6 +75,8 @@ _PRICE = re.compile(
     rf"\s*(?:(?:\b(?:at|for)\b|@)\s*(?:{_SUM}|[0-9][0-9.,]*)|{_SUM}){_EACH}?$|\s*\b[0-9]+[.,][0-9]{{2}}{_EACH}$",
     re.IGNORECASE,
 )
+_SAME = re.compile(r"(?:^|[,;])\s*(?:the\s+)?same\s+as\b\s*:?\s*", re.IGNORECASE)
+"""The rest of the line is a name, in which commas may stand: `same as wrap card, rose`."""
 _LONGEST_LINE = 2000
 _LONGEST_PART = 200
 """Characters; longer ones are no supplies, and would take the patterns long to look through."""
@@ -105,7 +107,8 @@ def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[Part]:
             continue
         if bare.text.count("(") > bare.text.count(")"):
             complaints.thought("remark-not-closed", bare.part(bare.text.rindex("(")))
-        for phrase in _between(bare):
+        same = _SAME.search(bare.text)
+        for phrase in _between(bare.part(0, same.start()) if same else bare):
             if len(phrase.text) > _LONGEST_PART:
                 _too_long(phrase, complaints)
                 continue
@@ -120,6 +123,9 @@ def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[Part]:
             _ask_about_size(part, last, complaints)
             last = part
             yield part
+        if same:
+            name = bare.part(same.end())
+            yield Part("same as", bare.part(same.start()), name, None, name)
 
 
 def _too_long(said: Phrase, complaints: Complaints) -> None:

@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.figures.as_printed import as_printed
+from foldwright.finding import Place
 from foldwright.geometry.blank import Blank
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
@@ -19,9 +20,11 @@ from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
 from foldwright.plan.event.cuts import Cut, Worked, work_of
-from foldwright.plan.event.model import Making, shares
+from foldwright.plan.event.model import Making
 from foldwright.plan.event.sheet_prices import sheet_price
+from foldwright.plan.event.supplies import Need, Shared, same_names, supplies_of
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
+from foldwright.recipe.agreeing import sheets_used
 from foldwright.recipe.model import NamedSheet, Piece, Supply
 from foldwright.recipe.stock import OwnedSheets, ShelfLine
 
@@ -50,6 +53,8 @@ class SheetSize(Struct, frozen=True):
     count: int | None = None
     price: Fraction | None = None
     scrap: bool = False
+    place: Place | None = None
+    """Where the shelf says so."""
 
 
 class SheetWork(Struct, frozen=True):
@@ -82,6 +87,8 @@ class SheetPlan(Struct, frozen=True):
     """The same for the same pieces and sheets: what an earlier plan of them is found by."""
     step: Fraction
     """The finest mark on the scale of the trimmer's stop, in millimetres."""
+    unfit: tuple[int, ...] = ()
+    """Which of the sheets on the shelf (by their index in `sizes`) hold none of the pieces."""
 
     @property
     def bought(self) -> int:
@@ -109,45 +116,17 @@ def plan_sheets(
     """
     plans = []
     step = finest_mark(makings, system)
-    for supply, users in supplies_of(makings):
-        for colour, part in colours_of(supply):
-            sizes = _sizes(supply, system, shelf.get(owned_name(supply, colour)), trim)
-            pieces = [one for number in users for one in _pieces(makings[number], number, supply, part)]
-            if sizes and pieces:
-                plans.append(_plan(supply, colour, users, sizes, pieces, step, effort, known))
+    for one in supplies_of(makings, same_names(shelf.values())):
+        sizes = _sizes(one.supply, system, shelf.get(one.spelled), trim)
+        pieces = [piece for need in one.needs for piece in _pieces(makings[need.recipe], need)]
+        if sizes and pieces:
+            plans.append(_plan(one, sizes, pieces, step, effort, known))
     return tuple(plans)
-
-
-def supplies_of(makings: Sequence[Making]) -> Iterator[tuple[Supply, tuple[int, ...]]]:
-    """Each supply once, with the recipes that have it: by its name and the sheets it is sold in."""
-    found: dict[tuple[str, tuple[NamedSheet, ...]], tuple[Supply, list[int]]] = {}
-    for number, making in enumerate(makings):
-        for supply in making.understood.recipe.supplies:
-            key = supply.name.value.casefold(), tuple(said.value for said in supply.sheets)
-            found.setdefault(key, (supply, []))[1].append(number)
-    for supply, users in found.values():
-        yield supply, tuple(users)
-
-
-def colours_of(supply: Supply) -> tuple[tuple[str, tuple[int, int]], ...]:
-    """The colours of a supply, each with its part (which of how many) of the kits; one without a name if none."""
-    names = [said.value for said in supply.colours] if len(supply.colours) > 1 else [""]
-    return tuple((name, (number, len(names))) for number, name in enumerate(names))
-
-
-def owned_name(supply: Supply, colour: str) -> str:
-    """What the shelf calls it: `ink pad brown` for one of several colours."""
-    return f"{supply.name.value} {colour}".strip().casefold()
-
-
-def part_of(total: int, part: tuple[int, int]) -> int:
-    return shares(total, part[1])[part[0]]
 
 
 def _sizes(supply: Supply, system: System, line: ShelfLine | None, trim: Fraction) -> list[SheetSize]:
     """The sheets on the shelf, then those sold in the system of the folder (all, if none is sold in it)."""
-    sheets = [said.value for said in supply.sheets]
-    own = [sheet for sheet in sheets if sheet.across.unit.system is system] or sheets
+    own = [said.value for said in sheets_used(supply, system)]
     sold = [
         SheetSize(one.name, one.across.mm, one.down.mm, trim, owned=False, price=sheet_price(supply, one))
         for one in own
@@ -161,56 +140,74 @@ def _sizes(supply: Supply, system: System, line: ShelfLine | None, trim: Fractio
 def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], trim: Fraction) -> Iterator[SheetSize]:
     ragged = max(trim, line.trim.value.mm) if line.trim else trim
     packed = next((pack.value.amount.number for pack in supply.packs), Fraction(0))
-    rows = [(said.value, False) for said in line.sheets] + [(said.value, True) for said in line.scraps]
+    rows = [(said.value, False, said.place) for said in line.sheets]
+    rows += [(said.value, True, said.place) for said in line.scraps]
     if line.packs and packed:
-        rows.append((OwnedSheets(int(line.packs.value * packed)), False))
+        rows.append((OwnedSheets(int(line.packs.value * packed)), False, line.packs.place))
     if line.amount and line.amount.value.dimension is Dimension.COUNT:
-        rows.append((OwnedSheets(int(line.amount.value.number)), False))
-    for sheets, scrap in rows:
+        rows.append((OwnedSheets(int(line.amount.value.number)), False, line.amount.place))
+    for sheets, scrap, place in rows:
         if sheets.size is not None:
             across, down = sheets.size.lengths[:2]
-            yield SheetSize("", across.mm, down.mm, ragged, True, sheets.count, Fraction(0), scrap)
+            yield SheetSize("", across.mm, down.mm, ragged, True, sheets.count, Fraction(0), scrap, place)
         elif own and sheets.count:
-            yield SheetSize(own[0].name, own[0].across.mm, own[0].down.mm, ragged, True, sheets.count, Fraction(0))
+            across, down = own[0].across, own[0].down
+            yield SheetSize(own[0].name, across.mm, down.mm, ragged, True, sheets.count, Fraction(0), place=place)
 
 
-def _pieces(
-    making: Making, number: int, supply: Supply, part: tuple[int, int]
-) -> Iterator[tuple[Wanted, Piece, Blank]]:
+def _pieces(making: Making, need: Need) -> Iterator[tuple[Wanted, Piece, Blank]]:
     pieces = {piece.name.value: piece for piece in making.understood.recipe.pieces}
     flat = making.understood.flat
     for blank in flat.blanks:
         piece = pieces[blank.piece]
-        mine = piece.supply and piece.supply.value.casefold() == supply.name.value.casefold()
-        if mine and blank.width > 0 and blank.height > 0:
+        mine = piece.supply and piece.supply.value.casefold() == need.supply.name.value.casefold()
+        if mine and need.kits and blank.width > 0 and blank.height > 0:
             printed = as_printed(blank, making.figures, flat.lengths.by_id)
-            count = (piece.count.value if piece.count else 1) * part_of(making.all_kits, part)
-            yield Wanted(number, blank.piece, count, printed.width, printed.height), piece, printed
+            count = (piece.count.value if piece.count else 1) * need.kits
+            yield Wanted(need.recipe, blank.piece, count, printed.width, printed.height), piece, printed
 
 
 def _plan(
-    supply: Supply,
-    colour: str,
-    users: tuple[int, ...],
+    one: Shared,
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[Wanted, Piece, Blank]],
     step: Fraction,
     effort: float,
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
-    wanted = tuple(one for one, _, _ in pieces)
+    supply = one.supply
+    wanted = tuple(each for each, _, _ in pieces)
     grained = _grain(supply)
-    kinds = [Kind(_ways(one, piece, blank, supply, grained), one.count) for one, piece, blank in pieces]
+    kinds = [Kind(_ways(each, piece, blank, supply, grained), each.count) for each, piece, blank in pieces]
     stocks = [
         Stock(size.width, size.height, cost, size.count if size.owned else None, size.trim)
         for size, cost in zip(sizes, _sheet_costs(sizes), strict=True)
     ]
     key = _key(kinds, stocks)
     cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
-    work = tuple(SheetWork(one, work_of(one, stocks[one.stock], step)) for one in cutting.layouts)
+    work = tuple(SheetWork(each, work_of(each, stocks[each.stock], step)) for each in cutting.layouts)
     grams = grammage(*_weight(supply)) if supply.weight else None
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
-    return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key, step)
+    unfit = tuple(number for number, size in enumerate(sizes) if size.owned and not _holds_any(stocks[number], kinds))
+    return SheetPlan(
+        supply.name.value,
+        one.colour,
+        one.recipes,
+        wanted,
+        tuple(sizes),
+        cutting,
+        work,
+        at_once,
+        grams,
+        key,
+        step,
+        unfit,
+    )
+
+
+def _holds_any(stock: Stock, kinds: Sequence[Kind]) -> bool:
+    across, down = stock.room
+    return any(width <= across and height <= down for kind in kinds for width, height in kind.ways)
 
 
 def finest_mark(makings: Sequence[Making], system: System) -> Fraction:

@@ -7,22 +7,23 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.measure.amounts import Dimension
 from foldwright.pack.cutting.model import Cutting
 from foldwright.plan.event.balancing import Task
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
 from foldwright.plan.event.cutting import SheetPlan, plan_sheets
+from foldwright.plan.event.in_bag import supplies_in_bag as supplies_in_bag
 from foldwright.plan.event.missing import Missing
 from foldwright.plan.event.model import Making, Wishes
 from foldwright.plan.event.money import Costs, costs_of
 from foldwright.plan.event.preparing import Preparation, plan_preparation
 from foldwright.plan.event.shopping import ShoppingLine, shop
+from foldwright.plan.event.supplies import same_names, supplies_of
 from foldwright.plan.event.tables import Table, tables_of
+from foldwright.plan.event.tools import Needed, consumables_needed, tools_needed, with_bought, with_owned
 from foldwright.plan.times import StepTime
 from foldwright.recipe.guests import Guest
-from foldwright.recipe.model import Recipe, Step, When
+from foldwright.recipe.model import Step, When
 from foldwright.recipe.stock import ShelfLine
-from foldwright.vocabulary import kind_of
 
 
 class Event(Struct, frozen=True):
@@ -37,6 +38,9 @@ class Event(Struct, frozen=True):
     classes: tuple[ClassLength | None, ...]
     tables: tuple[Table, ...]
     guests: tuple[Guest, ...] = ()
+    tools: tuple[Needed, ...] = ()
+    consumables: tuple[Needed, ...] = ()
+    """What sticks or colours and lies on the tables."""
 
     @property
     def missing(self) -> tuple[Missing, ...]:
@@ -62,6 +66,7 @@ def plan_event(
     sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort, known)
     shopping = shop(makings, sheets, shelf, wishes.spool_end)
     made = sum(making.all_kits for making in makings)
+    tables = tables_of([making.kits for making in makings], wishes.per_table, guests)
     return Event(
         tuple(makings),
         wishes,
@@ -70,8 +75,10 @@ def plan_event(
         costs_of([line.cost for line in shopping], [making.kits for making in makings], wishes.costs, made),
         tuple(_preparation(making, wishes) for making in makings),
         tuple(_class(making) for making in makings),
-        tables_of([making.kits for making in makings], wishes.per_table, guests),
+        tables,
         tuple(guests),
+        with_owned(tools_needed(makings, tables, wishes.helpers), shelf),
+        with_bought(consumables_needed(makings, tables, supplies_of(makings, same_names(shelf.values()))), shopping),
     )
 
 
@@ -128,18 +135,3 @@ def _class(making: Making) -> ClassLength | None:
 def kits_needed(people: int, spare: Fraction) -> int:
     """How many spare kits a share of spares makes, rounded up."""
     return int(-(-people * spare // 1))
-
-
-def supplies_in_bag(recipe: Recipe) -> tuple[str, ...]:
-    """What goes into each bag, counted or cut to length; not what sticks and comes off a roll or out of a bottle."""
-    found = []
-    for supply in recipe.supplies:
-        kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
-        shared = (
-            kind is not None
-            and kind.adhesive
-            and (supply.use is None or supply.use.value.dimension is not Dimension.COUNT)
-        )
-        if supply.use is not None and not shared and not supply.sheets:
-            found.append(supply.name.value)
-    return tuple(found)

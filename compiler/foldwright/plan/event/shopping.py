@@ -14,13 +14,14 @@ from foldwright.measure.length import System, millimetres
 from foldwright.measure.portions import in_system
 from foldwright.pack.spools import Spool, SpoolPlan, cut_lengths
 from foldwright.pack.spools import Wanted as WantedLength
-from foldwright.plan.event.cutting import SheetPlan, colours_of, owned_name, part_of, supplies_of
+from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.missing import Missing, missing_pieces
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.money import CostLine
 from foldwright.plan.event.packs import Offer, cheapest_packs
 from foldwright.plan.event.sheet_prices import is_single, sheet_packs
 from foldwright.plan.event.sheet_worth import recipe_parts, sheet_parts, sheet_worth
+from foldwright.plan.event.supplies import Need, Shared, same_names, supplies_of
 from foldwright.recipe.model import Amount, Pack, Supply
 from foldwright.recipe.stock import ShelfLine
 
@@ -83,6 +84,10 @@ class ShoppingLine(Struct, frozen=True):
     """The spools that `spools` counts by, owned ones (with `copies`) first."""
     lengths: tuple[LengthWanted, ...] = ()
     """The lengths that `spools` counts by."""
+    needs: tuple[Need, ...] = ()
+    """What each recipe takes of it."""
+    owned: ShelfLine | None = None
+    """What the shelf says of it."""
 
     @property
     def short(self) -> bool:
@@ -101,41 +106,32 @@ def shop(
     spool_end: Fraction = Fraction(0),
 ) -> tuple[ShoppingLine, ...]:
     """A line for each supply of the recipes, in their order."""
-    plans = {(plan.supply.casefold(), plan.colour, plan.recipes): plan for plan in sheets}
+    plans = {(plan.supply, plan.colour): plan for plan in sheets}
     found = []
-    for supply, users in supplies_of(makings):
-        for colour, part in colours_of(supply):
-            plan = plans.get((supply.name.value.casefold(), colour, users))
-            line = shelf.get(owned_name(supply, colour))
-            found.append(_Buyer(supply, colour, users, line, spool_end, shelf).line(makings, part, plan))
+    for one in supplies_of(makings, same_names(shelf.values())):
+        plan = plans.get((one.supply.name.value, one.colour))
+        found.append(_Buyer(one, spool_end, shelf).line(makings, plan))
     return tuple(found)
 
 
 class _Buyer:
     """Buys one supply."""
 
-    def __init__(
-        self,
-        supply: Supply,
-        colour: str,
-        users: tuple[int, ...],
-        line: ShelfLine | None,
-        spool_end: Fraction,
-        shelf: Mapping[str, ShelfLine],
-    ) -> None:
-        self._supply, self._colour, self._users, self._owned = supply, colour, users, line
+    def __init__(self, one: Shared, spool_end: Fraction, shelf: Mapping[str, ShelfLine]) -> None:
+        self._supply, self._colour, self._users, self._needs = one.supply, one.colour, one.recipes, one.needs
+        self._owned = shelf.get(one.spelled)
         self._spool_end, self._shelf = spool_end, shelf
 
-    def line(self, makings: Sequence[Making], part: tuple[int, int], plan: SheetPlan | None) -> ShoppingLine:
+    def line(self, makings: Sequence[Making], plan: SheetPlan | None) -> ShoppingLine:
         if self._owned is not None and self._owned.plenty:
             return self._plain(Why.PLENTY)
         if plan is not None:
             return self._sheets(plan)
-        uses = [(number, makings[number], self._use(makings[number])) for number in self._users]
+        # The same supply may say another amount in each recipe.
         counted = [
-            _Counted(number, use, part_of(making.all_kits, part), making.figures.system)
-            for number, making, use in uses
-            if use is not None
+            _Counted(need.recipe, need.supply.use.value, need.kits, makings[need.recipe].figures.system)
+            for need in self._needs
+            if need.supply.use
         ]
         if not counted:
             return self._plain(Why.LITTLE if self._supply.little else Why.UNSAID)
@@ -143,21 +139,24 @@ class _Buyer:
             return self._lengths(counted)
         return self._amounts(counted)
 
-    def _use(self, making: Making) -> Amount | None:
-        """What this recipe uses of it: the same supply may say another amount in each."""
-        mine = (
-            one
-            for one in making.understood.recipe.supplies
-            if one.name.value.casefold() == self._supply.name.value.casefold()
-        )
-        return next((one.use.value for one in mine if one.use), None)
-
     def _plain(self, why: Why) -> ShoppingLine:
         nothing = Fraction(0)
         price = nothing if why is Why.PLENTY else None
         cost = CostLine(self._supply.name.value, price, price)
         return ShoppingLine(
-            self._supply, self._colour, self._users, why, nothing, "", nothing, nothing, (), nothing, cost
+            self._supply,
+            self._colour,
+            self._users,
+            why,
+            nothing,
+            "",
+            nothing,
+            nothing,
+            (),
+            nothing,
+            cost,
+            needs=self._needs,
+            owned=self._owned,
         )
 
     # --- sheets ------------------------------------------------------------------------------------------------------
@@ -304,6 +303,8 @@ class _Buyer:
             sheets,
             self._stand_in() if made.bought or made.unsold else "",
             missing,
+            needs=self._needs,
+            owned=self._owned,
         )
 
     def _stand_in(self) -> str:
