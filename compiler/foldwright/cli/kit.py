@@ -10,6 +10,7 @@ from msgspec import Struct
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import MOST_LABELS, EventFiles, event_files
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
+from foldwright.cli.progress import Progress
 from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
@@ -26,6 +27,8 @@ from foldwright.recipe.limits import MOST_BYTES
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
 from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.beforehand import at_the_event
+from foldwright.sheet.event.compose import occasion_of
 from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.data import cuttings_in
 from foldwright.surroundings import Folder, Refusal
@@ -47,7 +50,7 @@ def kit(paths: Sequence[Path], out: Path, asked: Asked) -> int:
     """Plan an event and write its folder; the exit status."""
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
-    sources, unknown = in_sizes(sources, asked.size or AS_WRITTEN)
+    sources, unknown = in_sizes(sources, asked.size, AS_WRITTEN)
     wrong += (*unknown, *twice(sources))
     wish = kit_wish(asked, len(sources))
     if isinstance(wish, tuple) and sources:
@@ -115,6 +118,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         for one, kits in zip(ready, wish.kits, strict=True)
     ]
     money = next(iter(moneys))
+    progress = Progress()
     currency, digits = _currency(money)
     event = plan_event(
         makings,
@@ -134,8 +138,9 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         ),
         shelf,
         {} if asked.anew else _before(out / _slug(ready)),
+        progress.stage("cutting"),
     )
-    return _write(event, ready, guests, wish, asked, out, complaints)
+    return _write(event, ready, guests, wish, asked, out, complaints, progress)
 
 
 def _slug(ready: Sequence[_Ready]) -> str:
@@ -202,19 +207,25 @@ def _write(
     asked: Asked,
     out: Path,
     complaints: Teller,
+    progress: Progress,
 ) -> int:
     from foldwright.render.photos import prepare_photos
     from foldwright.render.press.papers import default_paper
 
+    words = catalogue()
+    occasion = occasion_of(wish.called, wish.on, wish.at, words)
     sheets, photos = [], []
-    for one in ready:
-        sheets.append(compose_sheet(one.understood, one.findings, one.texts.by_name))
+    for one, making, done in zip(ready, event.makings, event.beforehand, strict=True):
+        whole = compose_sheet(one.understood, one.findings, one.texts.by_name)
+        sheets.append(at_the_event(whole, making.understood, done, occasion.line, words))
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)
     theme = _theme(asked, ready)
     if isinstance(theme, Wrong):
         return _wrong((theme,), complaints)
-    made = event_files(event, sheets, photos, guests, paper, wish.labels, theme)
+    told = progress.stage("papers")
+    made = event_files(event, sheets, photos, guests, paper, wish.labels, theme, occasion, told)
+    progress.wipe()
     slug = _slug(ready)
     if trouble := swap_in(out, slug, made.files):
         return _wrong((trouble,), complaints)
@@ -224,7 +235,7 @@ def _write(
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
     missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
-    return 1 if missing or made.small_labels or made.unfit else 0
+    return 1 if missing or made.small_labels or made.unfit or made.long else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -250,6 +261,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.no-handout", names=made.no_handout)
     if made.unfit:
         teller.words("kit.unfit-handout", names=made.unfit)
+    if made.shortened:
+        teller.words("kit.shortened", names=made.shortened)
     if made.long:
         teller.words("kit.longer", names=made.long)
     for label in made.small_labels:

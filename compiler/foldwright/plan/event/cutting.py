@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from hashlib import sha256
 
@@ -93,18 +93,24 @@ def plan_sheets(
     trim: Fraction,
     effort: float,
     known: Mapping[str, Cutting],
+    told: Callable[[int, int], None] = lambda _done, _all: None,
 ) -> tuple[SheetPlan, ...]:
     """A plan for each supply that comes in sheets, for each of its colours; recipes that use the same share its sheets.
 
     `shelf` is what is owned, by the supply's name in small letters; `known` are an earlier run's cuttings by key.
     """
-    plans = []
+    waiting = []
     for supply, users in supplies_of(makings):
         for colour, part in colours_of(supply):
             sizes = _sizes(supply, system, shelf.get(owned_name(supply, colour)), trim)
             pieces = [one for number in users for one in _pieces(makings[number], number, supply, part)]
             if sizes and pieces:
-                plans.append(_plan(supply, colour, users, sizes, pieces, effort, known))
+                waiting.append((supply, colour, users, sizes, pieces))
+    plans = []
+    for done, one in enumerate(waiting):
+        told(done, len(waiting))
+        plans.append(_plan(*one, effort, known))
+    told(len(waiting), len(waiting))
     return tuple(plans)
 
 
