@@ -26,14 +26,31 @@ class Printed(Struct, frozen=True):
 
 def event_pdf(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> Printed:
     """What must be one page is set smaller, then told in fewer words, before it becomes two."""
-    wordings = [paper.parts, *([paper.shorter] if paper.shorter else [])] if paper.one_page else [paper.parts]
-    sizes = _SIZES if paper.one_page else _SIZES[:1]
-    for parts in wordings:
-        for size in sizes:
-            made = _laid(sheet, replace(paper, parts=parts), on, theme, size)
-            if len(made.boxes) == 1:
-                return Printed(made.pdf(), 1, parts is not paper.parts)
+    wordings = [paper, *([replace(paper, parts=paper.shorter)] if paper.shorter else [])] if paper.one_page else []
+    for wording in wordings:
+        if (made := _on_one_page(sheet, wording, on, theme)) is not None:
+            return Printed(made.pdf(), 1, wording is not paper)
+    made = _laid(sheet, paper, on, theme, _SIZES[0])
     return Printed(made.pdf(), len(made.boxes), False)
+
+
+def _on_one_page(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> Typeset | None:
+    """In the largest letters that let it stay on a page; None where not even the smallest do."""
+    fits = _laid(sheet, paper, on, theme, _SIZES[0])
+    if len(fits.boxes) == 1:
+        return fits
+    fits = _laid(sheet, paper, on, theme, _SIZES[-1])
+    if len(fits.boxes) > 1:
+        return None
+    large, small = 0, len(_SIZES) - 1
+    while small - large > 1:
+        middle = (large + small) // 2
+        made = _laid(sheet, paper, on, theme, _SIZES[middle])
+        if len(made.boxes) == 1:
+            fits, small = made, middle
+        else:
+            large = middle
+    return fits
 
 
 def _laid(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str, size: float) -> Typeset:

@@ -21,7 +21,7 @@ from foldwright.sheet.words import Measured, Para, Plain, Runs, plain_passage
 from foldwright.vocabulary import act_of, tools_in
 from foldwright.vocabulary.work import CUTTING
 
-_CUT = "cut"
+_CUT, _TRIMMER = "cut", "paper trimmer"
 _TOLD = re.compile(r"\b(?:cut|trim|slice)\b", re.IGNORECASE)
 """Where a step tells to cut a piece out: the first time it tells to cut anything."""
 
@@ -56,8 +56,15 @@ def _cutting(steps: Collection[StepText], sheet: Sheet, done: Beforehand, words:
             for piece in sheet.pieces
             if piece.name in done.pieces
         ),
-        needs=tuple(dict.fromkeys(piece.supply for piece in sheet.pieces if piece.name in done.pieces)),
+        needs=(
+            *dict.fromkeys(piece.supply for piece in sheet.pieces if piece.name in done.pieces),
+            *(tool.said for tool in sheet.tools if _is_trimmer(tool.said) and done.pieces),
+        ),
     )
+
+
+def _is_trimmer(tool: str) -> bool:
+    return any(kind.name == _TRIMMER for kind in tools_in(tool))
 
 
 def _left(step: StepText, sheet: Sheet, recipe: Recipe, done: Beforehand, words: Catalogue) -> StepText:
