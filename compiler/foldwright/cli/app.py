@@ -7,10 +7,12 @@ start than a whole recipe takes to check.
 from __future__ import annotations
 
 import argparse
+import re
 import textwrap
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
+from typing import NoReturn
 
 from foldwright.cli.names import FORMS, OUTPUTS
 from foldwright.recipe.unprintable import UNPRINTABLE, printable
@@ -19,6 +21,8 @@ from foldwright.sheet.catalogue import catalogue
 type Options = argparse.Namespace
 
 _WIDTH = 80
+_OPTION = re.compile(r"--?[A-Za-z]")
+"""What begins so is meant as an option; `-5` and `-3,50` are numbers."""
 WRONG_CALL = 2
 
 
@@ -37,7 +41,8 @@ def run(words: Sequence[str]) -> int:
     describe, work = _COMMANDS[name]
     parser = _Parser(name)
     describe(parser)
-    return work(parser.parse_intermixed_args(rest))
+    joined = parser.joined(rest)
+    return joined if isinstance(joined, int) else work(parser.parse_intermixed_args(joined))
 
 
 def _say(key: str, **facts: object) -> str:
@@ -89,6 +94,8 @@ class _Parser(argparse.ArgumentParser):
         self._name = name
         self._meanings: dict[str, tuple[str, str]] = {"--help": ("help-option", "")}
         self._takes = ""
+        self._needed: list[str] = []
+        self._choices: dict[str, tuple[str, ...]] = {}
         self.add_argument("-h", "--help", action="help")
 
     def takes(self, name: str, stands_for: str, many: bool = True, needed: bool = True) -> None:
@@ -106,7 +113,62 @@ class _Parser(argparse.ArgumentParser):
         self, name: str, stands_for: str, default: str = "", required: bool = False, choices: Sequence[str] = ()
     ) -> None:
         self._meanings[f"--{name}"] = (f"{self._name}.{name}", _say(f"stands-for.{stands_for}"))
-        self.add_argument(f"--{name}", default=default, required=required, choices=choices or None)
+        self._choices[f"--{name}"] = tuple(choices)
+        self._needed += [f"--{name}"] if required else []
+        self.add_argument(f"--{name}", default=default)
+
+    def joined(self, words: Sequence[str]) -> list[str] | int:
+        """Each option together with what stands after it, whatever that looks like: `--for=-5`; the status if wrong.
+
+        Otherwise `-5%` would pass for an option of which nobody has heard.
+        """
+        found: list[str] = []
+        waiting = iter(words)
+        for word in waiting:
+            if word == "--":
+                found += [word, *waiting]
+                break
+            option, said, value = word.partition("=")
+            if option not in self._meanings and _OPTION.match(word):
+                return self._wrong("option-unknown", option=option, known=tuple(self._meanings))
+            if not self._meanings.get(option, ("", ""))[1]:
+                found.append(word)
+                continue
+            value = value if said else next(waiting, "")
+            if wrong := self._unfit(option, value):
+                return wrong
+            found.append(f"{option}={value}")
+        given = {word.partition("=")[0] for word in found}
+        missing = [one for one in self._needed if one not in given]
+        if missing and given.isdisjoint(("-h", "--help")):
+            return self._wrong("option-missing", option=missing[0], takes=self._meanings[missing[0]][1])
+        return found
+
+    def _unfit(self, option: str, value: str) -> int:
+        """The status when nothing, or what cannot be chosen, stands after an option; 0 when all is well."""
+        takes, choices = self._meanings[option][1], self._choices[option]
+        if not value.strip() or value in self._meanings:
+            return self._wrong("option-empty", option=option, takes=takes)
+        if choices and value not in choices:
+            return self._wrong("option-choice", option=option, said=value, known=choices)
+        return 0
+
+    def error(self, message: str) -> NoReturn:
+        """All else that a call can lack is what the command works on."""
+        raise SystemExit(self._wrong("nothing-to-work-on", option="", takes=self._takes.strip(), why=message))
+
+    def _wrong(self, message: str, **facts: object) -> int:
+        from difflib import get_close_matches
+
+        from foldwright.cli.telling import Teller
+
+        teller = Teller("stderr")
+        teller.words(f"wrong.{message}", name=self._name, **facts)
+        nearest = get_close_matches(str(facts["option"]), self._meanings, 1)
+        if message == "option-unknown" and nearest:
+            teller.words("wrong.option-meant", nearest=nearest[0])
+        teller.words("wrong-call")
+        return WRONG_CALL
 
     def format_usage(self) -> str:
         return f"foldwright {self._name} [OPTIONS]{self._takes}\n"
@@ -201,6 +263,9 @@ def _describe_kit(parser: _Parser) -> None:
     parser.option("margin", "share")
     parser.option("cost", "costs")
     parser.option("begins", "clock")
+    parser.option("on", "day")
+    parser.option("at", "place")
+    parser.option("called", "name")
     parser.option("per-table", "number")
     parser.option("names", "file")
     parser.option("labels", "size")
@@ -231,6 +296,9 @@ def _kit(options: Options) -> int:
         paper=options.paper,
         per_table=options.per_table,
         begins=options.begins,
+        on=options.on,
+        at=options.at,
+        called=options.called,
         learning=options.learning,
         trim=options.trim,
         ends=options.ends,

@@ -17,6 +17,7 @@ from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.names import ON_PAPER
 from foldwright.cli.outputs import make
+from foldwright.cli.progress import Progress
 from foldwright.cli.sizes import in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import INDENT, Teller
@@ -208,11 +209,9 @@ def _names(written: Sequence[str]) -> str:
 
 def _progress(outcomes: Iterator[Outcome], total: int) -> Iterator[Outcome]:
     """The outcomes as they come; on a terminal a line that counts them, wiped before anything else is said."""
-    if total < 2 or not sys.stderr.isatty():
-        yield from outcomes
-        return
+    progress = Progress()
+    told = progress.stage("recipes")
     for done, outcome in enumerate(outcomes, 1):
-        print("\r\x1b[K", end="", file=sys.stderr, flush=True)
+        progress.wipe()
         yield outcome
-        counted = catalogue().say("command.build.working", done=done, all=total)
-        print(f"\r{counted}", end="" if done < total else "\r\x1b[K", file=sys.stderr, flush=True)
+        told(done, total)

@@ -13,6 +13,7 @@ from foldwright.cli.kit_files import EventFiles, event_files, label_grid
 from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
 from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
+from foldwright.cli.progress import Progress
 from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
@@ -34,6 +35,8 @@ from foldwright.recipe.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import Shelf, read_stock
 from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.beforehand import at_the_event
+from foldwright.sheet.event.compose import occasion_of
 from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.data import cuttings_in
 from foldwright.sheet.event.missing import missing_words
@@ -56,7 +59,7 @@ def kit(paths: Sequence[Path], out: Path, asked: Asked) -> int:
     """Plan an event and write its folder; the exit status."""
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
-    sources, unknown = in_sizes(sources, asked.size or AS_WRITTEN)
+    sources, unknown = in_sizes(sources, asked.size, AS_WRITTEN)
     wrong += (*unknown, *twice(sources))
     wish = kit_wish(asked, len(sources))
     if isinstance(wish, tuple) and sources:
@@ -140,6 +143,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     if unmet:
         complaints.words("kit.not-planned")
         return 1
+    progress = Progress()
     currency, digits = _currency(money)
     event = plan_event(
         makings,
@@ -161,9 +165,10 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         met.lines,
         {} if asked.anew else _before(out / _slug(ready)),
         guests,
+        progress.stage("cutting"),
     )
     _say_of_shelf(asked.stock, sheets_unfit(event.sheets), complaints)
-    status = _write(event, ready, guests, wish, asked, out, complaints)
+    status = _write(event, ready, guests, wish, asked, out, complaints, progress)
     return 1 if list_of.slips else status
 
 
@@ -249,14 +254,18 @@ def _write(
     asked: Asked,
     out: Path,
     complaints: Teller,
+    progress: Progress,
 ) -> int:
     from foldwright.render.event.grids import Overhang
     from foldwright.render.photos import prepare_photos
     from foldwright.render.press.papers import default_paper
 
+    words = catalogue()
+    occasion = occasion_of(wish.called, wish.on, wish.at, words)
     sheets, photos = [], []
-    for one in ready:
-        sheets.append(compose_sheet(one.understood, one.findings, one.texts.by_name))
+    for one, making, done in zip(ready, event.makings, event.beforehand, strict=True):
+        whole = compose_sheet(one.understood, one.findings, one.texts.by_name)
+        sheets.append(at_the_event(whole, making.understood, done, occasion.line, words))
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)
     theme = _theme(asked, ready)
@@ -265,7 +274,9 @@ def _write(
     labels = label_grid(wish.labels, event.wishes.system, paper)
     if isinstance(labels, Overhang):
         return _wrong((no_room(labels, asked.labels, paper, event.wishes.system),), complaints)
-    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line)
+    told = progress.stage("papers")
+    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line, occasion, told)
+    progress.wipe()
     if made.no_letters:
         say_no_letters(made.no_letters, complaints)
         return 1
@@ -276,7 +287,7 @@ def _write(
     if wish.labels and wish.labels.die_cut:
         say_label_sheet(labels, event.wishes.system)
     say_guests(event)
-    return 1 if event.missing or made.small_labels or made.unfit else 0
+    return 1 if event.missing or made.small_labels or made.unfit or made.long else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -302,6 +313,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.no-handout", names=made.no_handout)
     if made.unfit:
         teller.words("kit.unfit-handout", names=made.unfit)
+    if made.shortened:
+        teller.words("kit.shortened", names=made.shortened)
     if made.long:
         teller.words("kit.longer", names=made.long)
     for label in made.small_labels:

@@ -8,7 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from foldwright.cli.progress import Told, silent
 from foldwright.measure.length import System, Unit
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.guests import Guest
@@ -26,7 +28,8 @@ from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.guests import place_cards_of
 from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import EventSheet
+from foldwright.sheet.event.model import NO_OCCASION, EventPaper, EventSheet, Occasion
+from foldwright.sheet.event.printing import Printout, printing_paper
 from foldwright.sheet.event.shopping import csv_rows
 from foldwright.sheet.model import Sheet
 
@@ -46,7 +49,8 @@ class SmallLabel(Struct, frozen=True):
 
 
 class EventFiles(Struct, frozen=True):
-    """Files by name; papers that were to be one page and came out longer; labels that are too small.
+    """Files by name; papers that were to be one page and came out longer, and those that were made shorter for it;
+    labels that are too small.
 
     `no_handout` are recipes of which no step is done in class, `unfit` those whose handout does not go on the paper.
     Where there are texts with letters that no font has, by these letters, no file is made at all.
@@ -54,6 +58,7 @@ class EventFiles(Struct, frozen=True):
 
     files: Mapping[str, bytes]
     long: tuple[str, ...]
+    shortened: tuple[str, ...]
     no_handout: tuple[str, ...]
     unfit: tuple[str, ...]
     small_labels: tuple[SmallLabel, ...]
@@ -69,34 +74,87 @@ def event_files(
     labels: Grid,
     theme: str,
     name_line: bool = False,
+    occasion: Occasion = NO_OCCASION,
+    told: Told = silent,
 ) -> EventFiles:
-    """Everything that is written for an event."""
-    said = compose_event(event, sheets)
+    """Everything that is written for an event. `sheets` are those at the event; `told` hears of each file."""
+    said = compose_event(event, sheets, occasion)
     if no_letters := missing_letters(dict.fromkeys(_set_by_measure(said, guests)), said.language, theme):
-        return EventFiles({}, (), (), (), (), no_letters)
-    files = {"kit.json": event_json(event).encode("utf-8"), "event.html": event_page(said, theme)}
-    lengths = Lengths(event.wishes.system, catalogue())
-    files["shopping.csv"] = safe_csv(csv_rows(event, lengths, catalogue()))
-    long = []
+        return EventFiles({}, (), (), (), (), (), no_letters)
+    words = catalogue()
+    press = _Press(event, said, paper, theme, told, len(said.papers) + len(sheets) + 3)
     for one in said.papers:
-        data, pages = event_pdf(said, one, paper, theme)
-        files[f"{one.slug}-{paper.slug}.pdf"] = data
-        if one.one_page and pages > 1:
-            long.append(one.title)
-    no_class: list[str] = []
-    unfit: list[str] = []
-    for sheet, pictures in zip(sheets, photos, strict=True):
-        made = handout(sheet, event.wishes.system, theme, pictures, paper)
-        if isinstance(made, Handout):
-            files[f"handout-{sheet.slug}-{paper.slug}.pdf"] = made.pdf
-        else:
-            (no_class if isinstance(made, NoClass) else unfit).append(sheet.head.title)
-    files |= _place_cards(said, event, guests, paper, theme)
+        press.paper(one)
+    for making, sheet, pictures in zip(event.makings, sheets, photos, strict=True):
+        press.handout(sheet, pictures, making.all_kits + 1)
     small = _labels(said, event, labels, theme, name_line)
     if isinstance(small, dict):
-        files |= small
-        small = ()
-    return EventFiles(files, tuple(long), tuple(no_class), tuple(unfit), small, {})
+        press.places(small, "labels", sum(count for _, count in said.labels), labels)
+    cards = grid_of(paper, plain_sheet(*_CARDS[event.wishes.system]))
+    if guests and isinstance(cards, Grid):
+        press.places(_place_cards(said, event, cards, theme), "place-cards", len(guests), cards)
+    printing = printing_paper(press.printouts, paper.name, words)
+    press.paper(printing)
+    page = event_page(replace(said, papers=(printing, *said.papers)), theme)
+    lengths = Lengths(event.wishes.system, words)
+    others = {
+        "kit.json": event_json(event).encode("utf-8"),
+        "event.html": page,
+        "shopping.csv": safe_csv(csv_rows(event, lengths, words)),
+    }
+    return EventFiles(
+        {**press.files, **others},
+        tuple(press.long),
+        tuple(press.shortened),
+        tuple(press.no_class),
+        tuple(press.unfit),
+        () if isinstance(small, dict) else small,
+        {},
+    )
+
+
+class _Press:
+    """Sets one file after another, and keeps count of how often each is to be printed."""
+
+    def __init__(self, event: Event, said: EventSheet, paper: Paper, theme: str, told: Told, everything: int) -> None:
+        self._event, self._said, self._paper, self._theme = event, said, paper, theme
+        self._told, self._done, self._all = told, 0, everything
+        self.files: dict[str, bytes] = {}
+        self.printouts: list[Printout] = []
+        self.long: list[str] = []
+        self.shortened: list[str] = []
+        self.no_class: list[str] = []
+        self.unfit: list[str] = []
+        told(0, everything)
+
+    def keep(self, file: str, data: bytes, kind: str, copies: int, pages: int) -> None:
+        self.files[file] = data
+        self.printouts.append(Printout(file, kind, copies, pages))
+        self._done += 1
+        self._told(min(self._done, self._all), self._all)
+
+    def paper(self, paper: EventPaper) -> None:
+        made = event_pdf(self._said, paper, self._paper, self._theme)
+        helpers = self._event.wishes.helpers
+        copies = {"cutting-plan": helpers, "before-class": helpers, "the-day": helpers + 1}.get(paper.slug, 1)
+        self.keep(f"{paper.slug}-{self._paper.slug}.pdf", made.pdf, paper.slug, copies, made.pages)
+        if paper.one_page and made.pages > 1:
+            self.long.append(paper.title)
+        elif made.shortened:
+            self.shortened.append(paper.title)
+
+    def places(self, files: Mapping[str, bytes], kind: str, count: int, grid: Grid) -> None:
+        """Labels or cards, as many to a page as the grid has places."""
+        for file, data in files.items():
+            self.keep(file, data, kind, 1, -(-count // len(grid.places)))
+
+    def handout(self, sheet: Sheet, pictures: Mapping[str, Prepared], copies: int) -> None:
+        made = handout(sheet, self._event.wishes.system, self._theme, pictures, self._paper)
+        if isinstance(made, Handout):
+            file = f"handout-{sheet.slug}-{self._paper.slug}.pdf"
+            self.keep(file, made.pdf, "handout", copies, made.pages)
+        else:
+            (self.no_class if isinstance(made, NoClass) else self.unfit).append(sheet.head.title)
 
 
 _LABELS = {System.IMPERIAL: (4 * Unit.INCH.mm, 2 * Unit.INCH.mm), System.METRIC: (Fraction(95), Fraction(55))}
@@ -138,14 +196,11 @@ def _labels(
     return tuple(dict.fromkeys(found))
 
 
-def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, theme: str) -> dict[str, bytes]:
+def _place_cards(said: EventSheet, event: Event, grid: Grid, theme: str) -> dict[str, bytes]:
     words = catalogue()
-    grid = grid_of(paper, plain_sheet(*_CARDS[event.wishes.system]))
-    if not guests or isinstance(grid, Overhang):
-        return {}
     title = words.say("event.kits.place-cards")
-    cards = place_cards_of(event, words)
-    return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(cards, grid, title, said.language, theme)}
+    data = place_cards_pdf(place_cards_of(event, words), grid, title, said.language, theme)
+    return {f"place-cards-{grid.paper.slug}.pdf": data}
 
 
 def safe_csv(rows: Sequence[Sequence[str]]) -> bytes:

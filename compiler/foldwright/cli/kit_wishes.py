@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from fractions import Fraction
 
 from msgspec import Struct
@@ -16,6 +17,7 @@ from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.amounts import read_price
 from foldwright.recipe.clock import read_clock
+from foldwright.recipe.days import day_of
 from foldwright.recipe.model import Price
 from foldwright.render.event.grids import LEAST_LABEL, MOST_LABEL, LabelSheet
 from foldwright.render.press.papers import PAPERS, Paper, paper_named
@@ -24,6 +26,8 @@ MOST_KITS, MOST_HELPERS, MOST_AT_A_TABLE = 10_000, 50, 100
 """More than that is no event; the program says so and stops."""
 GUESTS = "guests"
 """As many kits as the list of guests asks for."""
+MOST_LETTERS = 80
+"""Of an event's name and of its place: both stand in one line at the foot of a page."""
 MOST_TRIM = 50
 """Millimetres: who takes off more has another sheet in mind."""
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
@@ -45,6 +49,9 @@ class Asked(Struct, frozen=True):
     paper: str = ""
     per_table: str = ""
     begins: str = ""
+    called: str = ""
+    on: str = ""
+    at: str = ""
     learning: str = ""
     trim: str = ""
     ends: str = ""
@@ -70,6 +77,9 @@ class KitWish(Struct, frozen=True):
     paper: Paper | None
     per_table: int
     begins: int
+    called: str
+    on: date | None
+    at: str
     learning: Fraction | None
     trim: Fraction
     spool_end: Fraction
@@ -106,6 +116,9 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         paper=read(_paper(asked.paper), None),
         per_table=read(_whole(asked.per_table or "8", "kit-per-table", MOST_AT_A_TABLE), 8),
         begins=read(_clock(asked.begins or "14:00"), 0),
+        called=read(_line(asked.called, "kit-called"), ""),
+        on=read(_day(asked.on), None),
+        at=read(_line(asked.at, "kit-at"), ""),
         learning=read(_learning(asked.learning), None),
         trim=read(_small(asked.trim, "kit-trim"), Fraction(0)),
         spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
@@ -122,7 +135,7 @@ def _kits(text: str, recipes: int, names: str) -> tuple[int, ...] | _WrongError:
         return () if names else _WrongError("kit-for-guests")
     parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
     if len(parts) != recipes:
-        return _WrongError("kit-for-each", said=text, count=recipes)
+        return _WrongError("kit-for-each", said=text or '""', count=recipes)
     numbers = [_whole(part, "kit-for", MOST_KITS) for part in parts]
     bad = next((number for number in numbers if isinstance(number, _WrongError)), None)
     return bad or tuple(number for number in numbers if not isinstance(number, _WrongError))
@@ -184,6 +197,18 @@ def _paper(text: str) -> Paper | _WrongError | None:
 def _clock(text: str) -> int | _WrongError:
     seconds = read_clock(text)
     return _WrongError("kit-begins", said=text) if seconds is None else seconds
+
+
+def _day(text: str) -> date | _WrongError | None:
+    if not text:
+        return None
+    return day_of(text) or _WrongError("kit-on", said=text)
+
+
+def _line(text: str, message: str) -> str | _WrongError:
+    """A name or a place, which stands on every paper in one line."""
+    line = " ".join(text.split())
+    return line if len(line) <= MOST_LETTERS else _WrongError(message, said=line, most=MOST_LETTERS)
 
 
 def _small(text: str, message: str) -> Fraction | _WrongError:

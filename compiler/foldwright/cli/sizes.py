@@ -34,25 +34,63 @@ def sizes_of(source: Source, recipe: Recipe) -> tuple[Source, ...]:
     return tuple(replace(source, size=name, slug=f"{source.slug}-{slug_of(name)}") for name in names)
 
 
-def in_sizes(sources: Sequence[Source], wanted: str) -> tuple[tuple[Source, ...], tuple[Wrong, ...]]:
+def in_sizes(
+    sources: Sequence[Source], wanted: str, otherwise: str = ""
+) -> tuple[tuple[Source, ...], tuple[Wrong, ...]]:
     """Every source, and one for each size its recipe comes in; of `wanted` sizes only those, if any are named.
 
     A size that no recipe has is wrong. The recipe as written answers to `as written`, and to its name if it has one.
+    `drawer-box=large` says it of one recipe by the name of its folder; of those that are not named then `otherwise` is
+    wanted.
     """
+    recipes = [(source, _recipe(source)) for source in sources]
+    if "=" in wanted:
+        return _in_sizes_of_each(recipes, wanted, otherwise)
     found: list[Source] = []
     known: dict[str, str] = {AS_WRITTEN: AS_WRITTEN}
-    recipes = [(source, _recipe(source)) for source in sources]
-    asked = _asked(wanted, [size.name.value for _, recipe in recipes if recipe for size in recipe.sizes])
+    asked = _asked(wanted or otherwise, [size.name.value for _, recipe in recipes if recipe for size in recipe.sizes])
     for source, recipe in recipes:
-        sizes = recipe.sizes if recipe else ()
-        names = {AS_WRITTEN, *(size.name.value.casefold() for size in sizes if size.as_written)}
-        if not asked or not names.isdisjoint(asked):
-            found.append(source)
-        others = sizes_of(source, recipe) if recipe else ()
-        found += [one for one in others if not asked or one.size.casefold() in asked]
-        known |= {size.name.value.casefold(): size.name.value for size in sizes}
+        found += _chosen(source, recipe, asked)
+        known |= _known(recipe)
     wrong = (Wrong.of("size-unknown", size=name, known=tuple(known.values())) for name in asked if name not in known)
     return tuple(found), tuple(wrong)
+
+
+def _in_sizes_of_each(
+    recipes: Sequence[tuple[Source, Recipe | None]], wanted: str, otherwise: str
+) -> tuple[tuple[Source, ...], tuple[Wrong, ...]]:
+    """The sizes of each recipe that is named, in the order of the recipes."""
+    by_slug = {source.slug.casefold(): recipe for source, recipe in recipes}
+    asked: dict[str, list[str]] = {}
+    wrong: list[Wrong] = []
+    for part in filter(str.strip, wanted.split(",")):
+        slug, _, size = (one.strip().casefold() for one in part.partition("="))
+        if slug not in by_slug:
+            slugs = tuple(source.slug for source, _ in recipes)
+            wrong.append(Wrong.of("size-recipe-unknown", said=part.strip(), recipe=slug, known=slugs))
+        elif size not in (known := _known(by_slug[slug])):
+            sizes = tuple(known.values())
+            wrong.append(Wrong.of("size-of-recipe-unknown", said=part.strip(), recipe=slug, size=size, known=sizes))
+        else:
+            asked.setdefault(slug, []).append(size)
+    rest = [otherwise] if otherwise else []
+    found = (_chosen(source, recipe, asked.get(source.slug.casefold(), rest)) for source, recipe in recipes)
+    return tuple(one for some in found for one in some), tuple(wrong)
+
+
+def _known(recipe: Recipe | None) -> dict[str, str]:
+    """The sizes of a recipe by their names in small letters."""
+    sizes = recipe.sizes if recipe else ()
+    return {AS_WRITTEN: AS_WRITTEN} | {size.name.value.casefold(): size.name.value for size in sizes}
+
+
+def _chosen(source: Source, recipe: Recipe | None, asked: Sequence[str]) -> list[Source]:
+    """A recipe as it is written, and in its other sizes: those that are asked for, or all."""
+    sizes = recipe.sizes if recipe else ()
+    names = {AS_WRITTEN, *(size.name.value.casefold() for size in sizes if size.as_written)}
+    written = [source] if not asked or not names.isdisjoint(asked) else []
+    others = sizes_of(source, recipe) if recipe else ()
+    return [*written, *(one for one in others if not asked or one.size.casefold() in asked)]
 
 
 def _asked(wanted: str, names: Sequence[str]) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Container, Iterable
 
 from msgspec import Struct
 
@@ -67,6 +67,11 @@ def add_up(recipe: Recipe) -> Times:
         _totals(steps, lambda step: step.when is When.BEFORE_CLASS),
         _totals(steps, lambda step: step.when is When.IN_CLASS),
     )
+
+
+def class_totals(times: Times, beforehand: Container[int]) -> Totals:
+    """Of the steps in class, without those by number that are done beforehand after all."""
+    return _totals(times.steps, lambda step: step.when is When.IN_CLASS and step.number not in beforehand)
 
 
 def _step_time(step: Step, recipe: Recipe, counts: dict[str, int]) -> StepTime:

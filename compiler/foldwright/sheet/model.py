@@ -258,6 +258,8 @@ class Head(Struct, frozen=True):
     author: str
     address: str
     video: str
+    occasion: str = ""
+    """The event it is handed out at: its name, day and place in one line."""
 
 
 class Totals(Struct, frozen=True):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from hashlib import sha256
 
@@ -109,18 +109,24 @@ def plan_sheets(
     trim: Fraction,
     effort: float,
     known: Mapping[str, Cutting],
+    told: Callable[[int, int], None] = lambda _done, _all: None,
 ) -> tuple[SheetPlan, ...]:
     """A plan for each supply that comes in sheets, for each of its colours; recipes that use the same share its sheets.
 
     `shelf` is what is owned, by the supply's name in small letters; `known` are an earlier run's cuttings by key.
     """
-    plans = []
     step = finest_mark(makings, system)
+    waiting = []
     for one in supplies_of(makings, same_names(shelf.values())):
         sizes = _sizes(one.supply, system, shelf.get(one.spelled), trim)
         pieces = [piece for need in one.needs for piece in _pieces(makings[need.recipe], need)]
         if sizes and pieces:
-            plans.append(_plan(one, sizes, pieces, step, effort, known))
+            waiting.append((one, sizes, pieces))
+    plans = []
+    for done, (one, sizes, pieces) in enumerate(waiting):
+        told(done, len(waiting))
+        plans.append(_plan(one, sizes, pieces, step, effort, known))
+    told(len(waiting), len(waiting))
     return tuple(plans)
 
 

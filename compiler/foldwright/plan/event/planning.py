@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 
 from foldwright.pack.cutting.model import Cutting
 from foldwright.plan.event.balancing import Task
+from foldwright.plan.event.beforehand import Beforehand, beforehand_of
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
 from foldwright.plan.event.cutting import SheetPlan, plan_sheets
 from foldwright.plan.event.in_bag import supplies_in_bag as supplies_in_bag
@@ -37,6 +38,8 @@ class Event(Struct, frozen=True):
     preparations: tuple[Preparation | None, ...]
     classes: tuple[ClassLength | None, ...]
     tables: tuple[Table, ...]
+    beforehand: tuple[Beforehand, ...]
+    """What the cutting plan leaves to do, by recipe."""
     guests: tuple[Guest, ...] = ()
     tools: tuple[Needed, ...] = ()
     consumables: tuple[Needed, ...] = ()
@@ -58,15 +61,21 @@ def plan_event(
     shelf: Mapping[str, ShelfLine],
     known: Mapping[str, Cutting],
     guests: Sequence[Guest] = (),
+    told: Callable[[int, int], None] = lambda _done, _all: None,
 ) -> Event:
     """Plan it. `shelf` is what is owned, by the supply's name in small letters.
 
-    `known` are the cuttings of an earlier run, which stay where nothing better is proven.
+    `known` are the cuttings of an earlier run, which stay where nothing better is proven. `told` hears of how many
+    supplies the cutting is planned, and how many there are.
     """
-    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort, known)
+    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort, known, told)
     shopping = shop(makings, sheets, shelf, wishes.spool_end)
     made = sum(making.all_kits for making in makings)
     tables = tables_of([making.kits for making in makings], wishes.per_table, guests)
+    beforehand = tuple(
+        beforehand_of(making.understood.recipe, making.understood.flat, number, sheets)
+        for number, making in enumerate(makings)
+    )
     return Event(
         tuple(makings),
         wishes,
@@ -74,8 +83,9 @@ def plan_event(
         shopping,
         costs_of([line.cost for line in shopping], [making.kits for making in makings], wishes.costs, made),
         tuple(_preparation(making, wishes) for making in makings),
-        tuple(_class(making) for making in makings),
+        tuple(_class(making, one.steps) for making, one in zip(makings, beforehand, strict=True)),
         tables,
+        beforehand,
         tuple(guests),
         with_owned(tools_needed(makings, tables, wishes.helpers), shelf),
         with_bought(consumables_needed(makings, tables, supplies_of(makings, same_names(shelf.values()))), shopping),
@@ -114,7 +124,8 @@ def _subjects(step: Step) -> set[str]:
     return {subject for doing in step.doings for subject in doing.subjects}
 
 
-def _class(making: Making) -> ClassLength | None:
+def _class(making: Making, beforehand: Collection[int]) -> ClassLength | None:
+    """Without the steps of which nothing is left."""
     recipe, times = making.understood.recipe, making.understood.times
     steps = [
         ClassStep(
@@ -127,7 +138,7 @@ def _class(making: Making) -> ClassLength | None:
             optional=step.optional,
         )
         for step, time in zip(recipe.steps, times.steps, strict=True)
-        if step.when is When.IN_CLASS
+        if step.when is When.IN_CLASS and step.number not in beforehand
     ]
     return class_length(steps, making.kits) if steps else None
 

@@ -2,24 +2,55 @@
 
 from __future__ import annotations
 
+from msgspec import Struct
+from msgspec.structs import replace
+
 from foldwright.render.event.views import paper_view
 from foldwright.render.press.papers import Paper
 from foldwright.render.press.typesetting import Asset, Typeset, typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.sheet.event.model import EventPaper, EventSheet
 
+_FOOT_STYLE = 'font:8pt "Foldwright Sans";color:#51626a'
 _SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 """Points: papers to work from are set in the first; one that must stay on a page in the largest that lets it."""
 
 
-def event_pdf(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> tuple[bytes, int]:
-    """The PDF, and how many pages it has."""
+class Printed(Struct, frozen=True):
+    """A paper set: its PDF, how many pages that has, and whether it had to be made shorter to stay on one."""
+
+    pdf: bytes
+    pages: int
+    shortened: bool
+
+
+def event_pdf(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> Printed:
+    """What must be one page is set smaller, then told in fewer words, before it becomes two."""
+    wordings = [paper, *([replace(paper, parts=paper.shorter)] if paper.shorter else [])] if paper.one_page else []
+    for wording in wordings:
+        if (made := _on_one_page(sheet, wording, on, theme)) is not None:
+            return Printed(made.pdf(), 1, wording is not paper)
     made = _laid(sheet, paper, on, theme, _SIZES[0])
-    for size in _SIZES[1:]:
-        if not paper.one_page or len(made.boxes) == 1:
-            break
-        made = _laid(sheet, paper, on, theme, size)
-    return made.pdf(), len(made.boxes)
+    return Printed(made.pdf(), len(made.boxes), False)
+
+
+def _on_one_page(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> Typeset | None:
+    """In the largest letters that let it stay on a page; None where not even the smallest do."""
+    fits = _laid(sheet, paper, on, theme, _SIZES[0])
+    if len(fits.boxes) == 1:
+        return fits
+    fits = _laid(sheet, paper, on, theme, _SIZES[-1])
+    if len(fits.boxes) > 1:
+        return None
+    large, small = 0, len(_SIZES) - 1
+    while small - large > 1:
+        middle = (large + small) // 2
+        made = _laid(sheet, paper, on, theme, _SIZES[middle])
+        if len(made.boxes) == 1:
+            fits, small = made, middle
+        else:
+            large = middle
+    return fits
 
 
 def _laid(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str, size: float) -> Typeset:
@@ -38,8 +69,18 @@ def _laid(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str, size: flo
     page = (
         f"@page{{size:{float(on.width_mm):.4f}mm {float(on.height_mm):.4f}mm;"
         f"margin:{margin}mm {margin}mm {margin + 4}mm;"
+        f"{_foot(sheet.occasion.line)}"
         f'@bottom-right{{content:counter(page) "{sheet.furniture["page-of"]}" counter(pages);'
-        'font:8pt "Foldwright Sans";color:#51626a}'
+        f"{_FOOT_STYLE}}}"
         f"}}body{{font-size:{size}pt}}"
     )
     return typeset(html, style.style, page, assets)
+
+
+def _foot(text: str) -> str:
+    """The event's name, day and place at the foot of every page, as a string of CSS."""
+    if not text:
+        return ""
+    # What CSS takes for its own (quotes, backslashes, line ends) is written as its number, as its syntax has it.
+    letters = "".join(one if one.isalnum() or one in " .,:-" else f"\\{ord(one):x} " for one in text)
+    return f'@bottom-left{{content:"{letters}";{_FOOT_STYLE}}}'

@@ -200,6 +200,7 @@ class Content:
     def _foot(self, _number: int) -> Matter:
         head, label = self.sheet.head, self._label
         parts = [
+            head.occasion,
             head.author,
             _together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
             _plain_address(head.address),

@@ -33,7 +33,12 @@ def page_html(theme: PaperTheme, sheet: Sheet, kind: str, paper: str, **holds: S
     `kind` and `paper` are classes for stylesheets. Raises ThemeError.
     """
     page = SimpleNamespace(
-        language=sheet.language, title=sheet.head.title, author=sheet.head.author, kind=kind, paper=paper, **holds
+        language=sheet.language,
+        title=": ".join(part for part in (sheet.head.title, sheet.head.occasion) if part),
+        author=sheet.head.author,
+        kind=kind,
+        paper=paper,
+        **holds,
     )
     label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in sheet.labels.items()})
     return theme.filled(page=page, label=label)

@@ -3,24 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from foldwright.measure.length import System
 from foldwright.plan.event.planning import Event
-from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.event.costs import costs_paper
 from foldwright.sheet.event.cutting import cutting_paper
 from foldwright.sheet.event.day import day_paper
 from foldwright.sheet.event.guests import diets_papers, named_labels
 from foldwright.sheet.event.kits import kits_paper, labels_of
 from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import EventSheet
+from foldwright.sheet.event.model import EventSheet, Occasion
 from foldwright.sheet.event.preparing import preparing_paper
 from foldwright.sheet.event.shopping import shopping_paper
+from foldwright.sheet.event.tables import tables_paper
 from foldwright.sheet.model import Sheet
 
 
-def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
-    """`sheets` are those of the recipes, in order."""
+def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occasion:
+    """The event's name, day and place, the day written out in the language of the words."""
+    written = ""
+    if on is not None:
+        from babel.dates import format_date
+
+        written = format_date(on, words.say("event.date"), locale=words.language)
+    line = words.say("event.between").join(part for part in (called, written, at) if part)
+    return Occasion(called, written, at, line)
+
+
+def compose_event(event: Event, sheets: Sequence[Sheet], occasion: Occasion) -> EventSheet:
+    """`sheets` are those of the recipes at the event, in order."""
     words = catalogue()
     lengths = Lengths(event.wishes.system, words)
     titles = [
@@ -32,6 +45,7 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         cutting_paper(event, lengths, words),
         preparing_paper(event, words),
         kits_paper(event, sheets, lengths, words),
+        tables_paper(event, sheets, words),
         *diets_papers(event, words),
         day_paper(event, sheets, words),
         costs_paper(event, lengths, words),
@@ -53,7 +67,8 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         tuple(
             label
             for number, (making, sheet) in enumerate(zip(event.makings, sheets, strict=True))
-            for label in named_labels(event, number, [labels_of(making, sheet, lengths, words)], words)
+            for label in named_labels(event, number, labels_of(making, sheet, lengths, words, occasion), words)
         ),
         dict(words.below("event")),
+        occasion,
     )

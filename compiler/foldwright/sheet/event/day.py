@@ -1,42 +1,45 @@
-"""The day of the event on one page: when what happens, what lies on each table, what the teacher brings."""
+"""The day of the event on one page: when what happens, who is early or late, what the teacher brings."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.plan.event.model import Making
-from foldwright.plan.event.planning import Event, supplies_in_bag
-from foldwright.recipe.model import When
+from foldwright.plan.event.class_length import ClassLength
+from foldwright.plan.event.planning import Event
+from foldwright.recipe.model import SectionKind
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.guests import diets_line
 from foldwright.sheet.event.kits import allergens_of
 from foldwright.sheet.event.model import EventPaper, EventPart, Table, Tick, Ticks, Words
+from foldwright.sheet.event.tables import seating, supplies_on_table
 from foldwright.sheet.in_class import class_sheet
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.wording import span_words
-from foldwright.sheet.words import plain
+from foldwright.sheet.words import plain, plain_passage
 
 _ARRIVE, _WELCOME = 15 * 60, 10 * 60
 """Doors open a quarter of an hour before, and ten minutes go for the welcome (common practice, no source)."""
-_MORE_HANDOUTS = 10
-"""One more handout for so many (common practice, no source)."""
+_SIDE_BY_SIDE = 4
+"""Columns of recipes that a page has room for; more are told a line each."""
+_LONG_VARIATION = 200
+"""Letters of a variation that the page has room for; of a longer one it says where it stands."""
 _DAY = 24 * 3600
 
 
 def day_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventPaper:
-    """One page to hold in the hand."""
-    tables = -(-event.people // event.wishes.per_table)
-    told = words.say("event.day.tables", count=tables, size=min(event.wishes.per_table, event.people))
+    """One page to hold in the hand; `sheets` are those at the event. Its shorter form leaves the single steps out."""
+    told = words.say("event.day.tables", count=len(event.tables), size=max(one.people for one in event.tables))
     begins = clock(event.wishes.begins)
     summary = words.say("event.day.summary", people=event.people, tables=told, begins=begins)
-    parts: list[EventPart] = []
-    for number, sheet in enumerate(sheets):
-        parts += _schedule(event, number, sheet, words)
-    for making, sheet in zip(event.makings, sheets, strict=True):
-        parts.append(_table(event, making, sheet, words, len(sheets) > 1))
-    parts.append(Words("", (words.say("event.day.shared-rule"),)))
-    parts.append(Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words)))))
-    return EventPaper("the-day", words.say("event.day.title"), summary, tuple(parts), one_page=True)
+    run = _Run(event, sheets, words)
+    rest: tuple[EventPart, ...] = (
+        *_early_and_late(event, sheets, words),
+        Ticks(words.say("event.day.teacher"), (*_teacher(event, words),)),
+    )
+    shorter = (run.table(steps=False), *run.lengths(), Words("", (words.say("event.day.shorter"),)), *rest)
+    parts = (run.table(steps=True), *run.lengths(), *rest)
+    title = words.say("event.day.title")
+    return EventPaper("the-day", title, summary, parts, one_page=True, shorter=shorter)
 
 
 def clock(seconds: int) -> str:
@@ -45,68 +48,120 @@ def clock(seconds: int) -> str:
     return f"{hours:02}:{minutes:02}"
 
 
-def _schedule(event: Event, number: int, sheet: Sheet, words: Catalogue) -> Iterator[EventPart]:
-    length = event.classes[number]
-    heading = words.say("event.day.schedule")
-    if len(event.makings) > 1:
-        heading = f"{heading}: {sheet.head.title}"
-    if length is None:
-        yield Words(heading, (words.say("event.day.no-class"),))
+class _Run:
+    """The run of the day: one for all recipes."""
+
+    def __init__(self, event: Event, sheets: Sequence[Sheet], words: Catalogue) -> None:
+        self._event, self._sheets, self._words = event, sheets, words
+        self._first = event.wishes.begins + _WELCOME
+
+    def _say(self, key: str, **facts: object) -> str:
+        return self._words.say(f"event.day.{key}", **facts)
+
+    def table(self, steps: bool) -> EventPart:
+        heading = self._say("schedule")
+        classes = [length for length in self._event.classes if length]
+        if not classes:
+            return Words(heading, (self._say("no-class"),))
+        if len(self._sheets) == 1:
+            return self._alone(heading, classes[0], steps)
+        return self._beside(heading, steps) if len(self._sheets) <= _SIDE_BY_SIDE else self._mixed(heading, steps)
+
+    def _opening(self) -> tuple[tuple[int, str], ...]:
+        begins = self._event.wishes.begins
+        return (begins - _ARRIVE, self._say("arrive")), (begins, self._say("welcome"))
+
+    def _steps(self, number: int, length: ClassLength, steps: bool) -> Iterator[tuple[int, int, str]]:
+        """When steps begin, usually and for slow hands; numbered as the handout does. Then the end."""
+        if steps:
+            system = self._event.wishes.system
+            headings = {step.number: plain(step.heading, system) for step in self._sheets[number].steps}
+            for count, step in enumerate(length.steps, 1):
+                what = self._say("step", number=count, heading=headings[step.number])
+                what += self._say("turns", count=step.turns)
+                yield self._first + step.start, self._first + step.slow_start, what
+        else:
+            yield self._first, self._first, self._say("begin")
+        yield self._first + length.usual, self._first + length.slow, self._say("end")
+
+    def _alone(self, heading: str, length: ClassLength, steps: bool) -> Table:
+        rows = [(clock(at), "", what) for at, what in self._opening()]
+        rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length, steps)]
+        return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "slow", "what")), tuple(rows))
+
+    def _beside(self, heading: str, steps: bool) -> Table:
+        """A column for each recipe, a row for each time at which anything begins."""
+        count = len(self._sheets)
+        cells: dict[str, list[str]] = {}
+        for at, what in self._opening():
+            cells[clock(at)] = [what, *[self._say("likewise")] * (count - 1)]
+        for at, number, what in self._events(steps):
+            row = cells.setdefault(clock(at), [""] * count)
+            row[number] = f"{row[number]}; {what}" if row[number] else what
+        columns = (self._say("column-time"), *(sheet.head.title for sheet in self._sheets))
+        return Table(heading, columns, tuple((at, *row) for at, row in cells.items()))
+
+    def _mixed(self, heading: str, steps: bool) -> Table:
+        """A row for each step of each recipe, in the order of the clock."""
+        rows = [(clock(at), self._say("everybody"), what) for at, what in self._opening()]
+        rows += [(clock(at), self._sheets[number].head.title, what) for at, number, what in self._events(steps)]
+        return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "who", "what")), tuple(rows))
+
+    def _events(self, steps: bool) -> list[tuple[int, int, str]]:
+        """What begins when in which recipe, by time: in minutes, as the clock shows it."""
+        found = []
+        for number, length in enumerate(self._event.classes):
+            if length is None:
+                continue
+            for at, slow, what in self._steps(number, length, steps):
+                late = self._say("slow-end", time=clock(slow)) if at == self._first + length.usual else ""
+                found.append((at // 60 * 60, number, what + late))
+        return sorted(found, key=lambda one: one[:1])
+
+    def lengths(self) -> Iterator[Words]:
+        """How long each takes and where it is made, a sentence each."""
+        told = []
+        for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+            where = seating(self._event, number, self._words)
+            if length is None:
+                told.append(self._say("no-class-of", recipe=sheet.head.title))
+                continue
+            usual, slow = (span_words(self._words, -(-one // 60) * 60) for one in (length.usual, length.slow))
+            told.append(self._say("length", tables=where, recipe=sheet.head.title, usual=usual, slow=slow))
+        yield Words("", (*told, self._say("length-means")))
+
+
+def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> Iterator[Words]:
+    """What to do for those who are done before the others, and for those who come late or are not done."""
+    early = [words.say("event.day.early")]
+    for sheet in sheets:
+        for section in sheet.sections:
+            if section.kind == SectionKind.VARIATIONS.value:
+                told = " ".join(plain_passage(section.words, event.wishes.system).split())
+                key = "variation" if len(told) <= _LONG_VARIATION else "variation-long"
+                early.append(words.say(f"event.day.{key}", recipe=sheet.head.title, words=told))
+    late = [words.say("event.day.late"), words.say("event.day.not-done")]
+    for making, sheet in zip(event.makings, sheets, strict=True):
+        made = class_sheet(sheet)
+        if made and (on_table := supplies_on_table(making, made)):
+            late.append(words.say("event.day.take-home", recipe=sheet.head.title, things=on_table))
+    if all(length is None for length in event.classes):
         return
-    begins = event.wishes.begins
-    first = begins + _WELCOME
-    headings = {step.number: plain(step.heading, event.wishes.system) for step in sheet.steps}
-    rows = [
-        (clock(begins - _ARRIVE), "", words.say("event.day.arrive")),
-        (clock(begins), "", words.say("event.day.welcome")),
-    ]
-    # In class the steps are numbered as the handout does.
-    for count, step in enumerate(length.steps, 1):
-        what = words.say("event.day.step", number=count, heading=headings[step.number])
-        what += words.say("event.day.turns", count=step.turns)
-        rows.append((clock(first + step.start), clock(first + step.slow_start), what))
-    rows.append((clock(first + length.usual), clock(first + length.slow), words.say("event.day.end")))
-    columns = tuple(words.say(f"event.day.column-{name}") for name in ("time", "slow", "what"))
-    yield Table(heading, columns, tuple(rows))
-    usual, slow = (span_words(words, -(-seconds // 60) * 60) for seconds in (length.usual, length.slow))
-    yield Words("", (words.say("event.day.length", usual=usual, slow=slow),))
+    yield Words(words.say("event.day.early-heading"), tuple(early))
+    yield Words(words.say("event.day.late-heading"), tuple(late))
 
 
-def _table(event: Event, making: Making, sheet: Sheet, words: Catalogue, many: bool) -> Ticks:
-    """What the people at one table share: tools, and what sticks or colours."""
-    made = class_sheet(sheet)
-    size = min(event.wishes.per_table, making.kits)
-    heading = words.say("event.day.per-table", size=size)
-    if many:
-        heading = f"{heading}: {sheet.head.title}"
-    if made is None:
-        return Ticks(heading, ())
-    recipe = making.understood.recipe
-    shared = {
-        step.share.value[1]: step.share.value[0] for step in recipe.steps if step.share and step.when is When.IN_CLASS
-    }
-    tables = -(-making.kits // event.wishes.per_table)
-    lines = []
-    for tool in made.sheet.tools:
-        said = next((number for name, number in shared.items() if name.rstrip("s") in tool.said), 0)
-        count = -(-said // tables) if said else -(-size // 2)
-        lines.append(words.say("event.day.tool-count", count=count, name=tool.said))
-    in_bag = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
-    lines += [supply.said for supply in made.sheet.supplies if supply.said not in in_bag]
-    return Ticks(heading, tuple(map(Tick, lines)))
-
-
-def _teacher(event: Event, words: Catalogue) -> Iterator[str]:
-    yield words.say("event.day.teach-sample")
+def _teacher(event: Event, words: Catalogue) -> Iterator[Tick]:
+    yield Tick(words.say("event.day.teach-sample", count=len(event.makings)))
     for making in event.makings:
         if making.spare:
             recipe = making.understood.recipe.title.value
-            yield words.say("event.day.teach-spare-count", count=making.spare, recipe=recipe)
-    handouts = event.people + -(-event.people // _MORE_HANDOUTS)
-    yield words.say("event.day.teach-handouts", count=handouts)
-    yield words.say("event.day.teach-first-aid")
+            yield Tick(words.say("event.day.teach-spare-count", count=making.spare, recipe=recipe))
+    if any(event.classes):
+        yield Tick(words.say("event.day.teach-handouts", count=len(event.makings)))
+    yield Tick(words.say("event.day.teach-first-aid"))
     allergens = tuple(dict.fromkeys(one for making in event.makings for one in allergens_of(making)))
     if allergens:
-        yield words.say("event.day.teach-allergens", allergens=allergens)
+        yield Tick(words.say("event.day.teach-allergens", allergens=allergens))
     if diets := diets_line(event, words):
-        yield diets
+        yield Tick(diets)

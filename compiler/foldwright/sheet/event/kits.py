@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
+from msgspec import Struct
+
+from foldwright.plan.event.bags import Bags, bags_of
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event, supplies_in_bag
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
@@ -12,7 +15,7 @@ from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.guests import diets_line
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.missing import not_whole
-from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Table, Words
+from foldwright.sheet.event.model import EventPaper, EventPart, LabelText, Occasion, Table, Words
 from foldwright.sheet.in_class import class_sheet
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.wording import number_words
@@ -23,17 +26,29 @@ _OF_THE_YOUNG = ("small-parts", "cord")
 """Hazards to children under three, which a label tells in one sentence."""
 
 
+class _Packed(Struct, frozen=True):
+    """Something in a bag: what it is called, how many, which supply it is or is cut from, what was done, how large."""
+
+    name: str
+    each: int
+    supply: str
+    done: str = ""
+    size: str = ""
+
+
 def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: Catalogue) -> EventPaper:
-    """For each recipe what goes into a bag, and how many of each are counted out."""
+    """For each recipe what goes into a bag, and how many of each are counted out. `sheets` are those at the event."""
     parts: list[EventPart] = [*not_whole(event, words)]
     for making, sheet in zip(event.makings, sheets, strict=True):
         recipe = making.understood.recipe.title.value
-        rows = tuple(
-            (name, str(each), str(each * making.all_kits), _piles(each * making.all_kits))
-            for name, each in _to_pack(making, sheet, lengths, words)
-        )
+        bags = _bags(making)
+        if len(bags) > 1:
+            parts.append(_kinds(bags, recipe, words))
         columns = tuple(words.say(f"event.kits.column-{name}") for name in ("item", "each", "all", "piles"))
+        more = making.spare + making.samples
         heading = words.say("event.kits.counts", kits=making.all_kits, recipe=recipe)
+        heading += words.say("event.kits.counts-more", people=making.kits, more=more) if more else ""
+        rows = tuple(_rows(making, sheet, bags, lengths, words))
         parts.append(Table(heading, columns, rows, frozenset({1, 2, 3}), ticked=True))
     if diets := diets_line(event, words):
         parts.insert(0, Words("", (diets,)))
@@ -41,13 +56,45 @@ def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: C
     return EventPaper("packing", title, summary, tuple(parts))
 
 
-def _to_pack(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[tuple[str, int]]:
+def _bags(making: Making) -> tuple[Bags, ...]:
+    recipe = making.understood.recipe
+    pieces = (piece.supply.value for piece in recipe.pieces if piece.supply)
+    return bags_of(making, frozenset((*supplies_in_bag(recipe), *pieces)))
+
+
+def _kinds(bags: Sequence[Bags], recipe: str, words: Catalogue) -> Table:
+    """How many bags of each colour."""
+    rows = tuple((_in_colours(one.colours, words), str(one.count)) for one in bags)
+    columns = tuple(words.say(f"event.kits.column-{name}") for name in ("colours", "bags"))
+    return Table(words.say("event.kits.colours", recipe=recipe), columns, rows, frozenset({1}), ticked=True)
+
+
+def _in_colours(colours: Mapping[str, str], words: Catalogue) -> str:
+    return words.listed([words.say("event.kits.in-colour", name=name, colour=one) for name, one in colours.items()])
+
+
+def _rows(
+    making: Making, sheet: Sheet, bags: Sequence[Bags], lengths: Lengths, words: Catalogue
+) -> Iterator[tuple[str, str, str, str]]:
     """The contents with what was done to them, then the label and, where there is a class, the handout."""
-    for name, each, done in _contents(making, sheet, lengths, words):
-        yield words.say("event.kits.prepared", name=name, done=done) if done else name, each
-    yield words.say("event.kits.label"), 1
+    for one in _contents(making, sheet, lengths, words):
+        told = words.say("event.kits.prepared", name=one.name, done=one.done) if one.done else one.name
+        if one.size:
+            told = words.say("event.kits.sized", name=told, supply=one.supply, size=one.size)
+        counts: dict[str, int] = {}
+        for kind in bags:
+            colour = kind.colours.get(one.supply, "")
+            counts[colour] = counts.get(colour, 0) + kind.count
+        for colour, count in counts.items():
+            name = words.say("event.kits.in-colour", name=told, colour=colour) if colour else told
+            yield _row(name, one.each, count)
+    yield _row(words.say("event.kits.label"), 1, making.all_kits)
     if class_sheet(sheet):
-        yield words.say("event.kits.handout"), 1
+        yield _row(words.say("event.kits.handout"), 1, making.all_kits)
+
+
+def _row(name: str, each: int, bags: int) -> tuple[str, str, str, str]:
+    return name, str(each), str(each * bags), _piles(each * bags)
 
 
 def _piles(count: int) -> str:
@@ -56,35 +103,44 @@ def _piles(count: int) -> str:
     return f"{full} + {over}" if over else str(full)
 
 
-def _contents(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[tuple[str, int, str]]:
-    """What one bag holds, how many of it, and what was done to it: pieces, then supplies counted or cut to length."""
+def _contents(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[_Packed]:
+    """Pieces with what was done to them before class, then supplies counted or cut to length."""
     before = [done for step in sheet.steps if step.when is When.BEFORE_CLASS for done in step.done]
     for piece in sheet.pieces:
         done = dict.fromkeys(one.word for one in before if one.piece == piece.name and one.word)
-        yield piece.name, piece.count, words.listed(list(done))
+        size = piece.size.of(lengths.system).plain if piece.size else ""
+        yield _Packed(piece.name, piece.count, piece.supply, words.listed(list(done)), size)
     supplies = {supply.name.value: supply for supply in making.understood.recipe.supplies}
     for called in supplies_in_bag(making.understood.recipe):
-        yield *_supply(supplies[called], lengths, words), ""
+        yield _supply(supplies[called], lengths, words)
 
 
-def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> tuple[str, int]:
+def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> _Packed:
     """Things that are counted by their number, everything else by the amount that goes into one bag."""
     assert supply.use is not None
-    use = supply.use.value
+    use, name = supply.use.value, supply.name.value
     if not use.unit and use.number.denominator == 1:
-        return supply.name.value, int(use.number)
+        return _Packed(name, int(use.number), name)
     amount = lengths.used(use) if use.unit else number_words(use.number, decimal=True)
-    return words.say("event.kits.amount", amount=amount, name=supply.name.value), 1
+    return _Packed(words.say("event.kits.amount", amount=amount, name=name), 1, name)
 
 
-def labels_of(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> tuple[LabelText, int]:
-    """A kit's label and how many: what it is, what is in it, and all that whoever gets it must know."""
-    contents = [
-        words.say("event.kits.piece", count=number, name=name) if number > 1 else name
-        for name, number, _ in _contents(making, sheet, lengths, words)
-    ]
+def labels_of(
+    making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue, occasion: Occasion
+) -> Iterator[tuple[LabelText, int]]:
+    """The label of each kind of bag and how many: what it is, what is in it, all that whoever gets it must know."""
     warning = " ".join(_warnings(making, sheet, words))
-    return LabelText(sheet.head.title, (words.listed(contents),), warning, sheet.head.studio), making.all_kits
+    contents = tuple(_contents(making, sheet, lengths, words))
+    foot = words.say("event.between").join(part for part in (sheet.head.studio, occasion.called, occasion.date) if part)
+    for bags in _bags(making):
+        told = words.listed([_on_label(one, bags, words) for one in contents])
+        yield LabelText(sheet.head.title, (told,), warning, foot), bags.count
+
+
+def _on_label(one: _Packed, bags: Bags, words: Catalogue) -> str:
+    name = words.say("event.kits.piece", count=one.each, name=one.name) if one.each > 1 else one.name
+    colour = bags.colours.get(one.supply)
+    return words.say("event.kits.in-colour", name=name, colour=colour) if colour else name
 
 
 def _warnings(making: Making, sheet: Sheet, words: Catalogue) -> Iterator[str]:

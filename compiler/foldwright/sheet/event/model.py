@@ -112,6 +112,8 @@ class EventPaper(Struct, frozen=True):
     parts: tuple[EventPart, ...]
     whose: For = For.HELPERS
     one_page: bool = False
+    shorter: tuple[EventPart, ...] = ()
+    """What to say instead of `parts` where they do not go on the one page."""
 
 
 class LabelText(Struct, frozen=True):
@@ -132,6 +134,18 @@ class CardText(Struct, frozen=True):
     aside: str = ""
 
 
+class Occasion(Struct, frozen=True):
+    """What the event is called, its day written out, where it is; `line` is all of it. Empty where nobody said."""
+
+    called: str = ""
+    date: str = ""
+    place: str = ""
+    line: str = ""
+
+
+NO_OCCASION = Occasion()
+
+
 class EventSheet(Struct, frozen=True):
     """All of it, and the words of the furniture round it."""
 
@@ -140,5 +154,6 @@ class EventSheet(Struct, frozen=True):
     summary: str
     papers: tuple[EventPaper, ...]
     labels: tuple[tuple[LabelText, int], ...]
-    """A label and how many of it, for each recipe."""
+    """A label and how many of it, for each kind of bag of each recipe."""
     furniture: dict[str, str]
+    occasion: Occasion = NO_OCCASION

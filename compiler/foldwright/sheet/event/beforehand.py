@@ -1,0 +1,128 @@
+"""The sheet of a recipe at an event: what the cutting plan does is a step before class, and is not said again in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator
+
+from msgspec.structs import replace
+
+from foldwright.measure.length import System
+from foldwright.plan.event.beforehand import Beforehand
+from foldwright.plan.event.model import Worked
+from foldwright.plan.times import class_totals
+from foldwright.recipe.model import Recipe, When
+from foldwright.recipe.needs import needs_of
+from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.model import CautionText, Done, Sheet, StepText, StepTime
+from foldwright.sheet.steps import totals
+from foldwright.sheet.wording import joined, sentence
+from foldwright.sheet.words import Measured, Para, Plain, Runs, plain_passage
+from foldwright.vocabulary import act_of, tools_in
+from foldwright.vocabulary.work import CUTTING
+
+_CUT, _TRIMMER = "cut", "paper trimmer"
+_TOLD = re.compile(r"\b(?:cut|trim|slice)\b", re.IGNORECASE)
+"""Where a step tells to cut a piece out: the first time it tells to cut anything."""
+
+
+def at_the_event(sheet: Sheet, worked: Worked, done: Beforehand, occasion: str, words: Catalogue) -> Sheet:
+    """What is cut beforehand is listed as made ready; nothing is left of some steps, of others the rest."""
+    steps = tuple(_left(step, sheet, worked.recipe, done, words) for step in sheet.steps)
+    return replace(
+        sheet,
+        head=replace(sheet.head, occasion=occasion),
+        steps=(_cutting(steps, sheet, done, words), *steps),
+        class_totals=totals(class_totals(worked.times, done.steps), words),
+    )
+
+
+def _cutting(steps: Collection[StepText], sheet: Sheet, done: Beforehand, words: Catalogue) -> StepText:
+    """The cutting plan as a step before all others."""
+    shaped_before = {
+        one.piece for step in steps if step.when is When.BEFORE_CLASS for one in step.done if one.act in CUTTING
+    }
+    shaped = done.shaped - shaped_before
+    cut, to_size = words.say("page.done.cut"), words.say("event.kits.cut-to-size")
+    return StepText(
+        number=0,
+        heading=(),
+        wordings=((),),
+        time=StepTime(None, None, None, False, ""),
+        when=When.BEFORE_CLASS,
+        when_words="",
+        done=tuple(
+            Done(_CUT, piece.name, to_size if piece.name in shaped else cut)
+            for piece in sheet.pieces
+            if piece.name in done.pieces
+        ),
+        needs=(
+            *dict.fromkeys(piece.supply for piece in sheet.pieces if piece.name in done.pieces),
+            *(tool.said for tool in sheet.tools if _is_trimmer(tool.said) and done.pieces),
+        ),
+    )
+
+
+def _is_trimmer(tool: str) -> bool:
+    return any(kind.name == _TRIMMER for kind in tools_in(tool))
+
+
+def _left(step: StepText, sheet: Sheet, recipe: Recipe, done: Beforehand, words: Catalogue) -> StepText:
+    if step.number in done.steps:
+        return replace(step, when=When.BEFORE_CLASS)
+    pieces, lengths = done.partly.get(step.number, ()), done.lengths.get(step.number, ())
+    if step.when is When.BEFORE_CLASS or not (pieces or lengths):
+        return step
+    told = Para(sentence(words, "event.kits.already-cut", things=_things(sheet, pieces, lengths, words)))
+    needs = _needs(step, recipe, done)
+    return replace(
+        step,
+        wordings=tuple((told, *wording) for wording in step.wordings),
+        done=tuple(one for one in step.done if not _is_done(one, pieces, done)),
+        needs=needs,
+        hazards=tuple(_hazards(step, needs)),
+    )
+
+
+def _things(sheet: Sheet, pieces: Collection[str], lengths: Collection[str], words: Catalogue) -> Runs:
+    """`wrapper, 1 x 3 in; cotton twine, 36 in`."""
+    things: list[Runs] = []
+    comma = words.say("list.comma")
+    for piece in sheet.pieces:
+        if piece.name in pieces:
+            size: Runs = (Plain(comma), Measured(piece.size)) if piece.size else ()
+            things.append((Plain(piece.name), *size))
+    cut = [supply for supply in sheet.supplies if supply.said in lengths]
+    things += [(*supply.name, Plain(comma), *supply.amount) for supply in cut]
+    return joined(things, "; ")
+
+
+def _is_done(one: Done, pieces: Collection[str], done: Beforehand) -> bool:
+    return one.act in CUTTING and one.piece in pieces and one.piece not in done.shaped
+
+
+def _needs(step: StepText, recipe: Recipe, done: Beforehand) -> tuple[str, ...]:
+    """What the rest of a step needs: not what only cutting out needs, nor what nothing is cut from any more."""
+    pieces, lengths = done.partly.get(step.number, ()), done.lengths.get(step.number, ())
+    whole = recipe.steps[step.number - 1]
+    cut = {*pieces} - done.shaped
+    doings = tuple(
+        doing
+        for doing in whole.doings
+        if doing.act not in CUTTING or not (cut.issuperset(doing.subjects) if doing.subjects else lengths)
+    )
+    text = plain_passage(step.words, System.METRIC)
+    if doings != whole.doings:
+        text = _TOLD.sub("", text, count=1)
+    left = needs_of(replace(whole, doings=doings), text, recipe)
+    cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
+    still = {piece.supply.value for piece in recipe.pieces if piece.supply and piece.name.value not in done.pieces}
+    return tuple(name for name in left if name not in cut_from or name in still)
+
+
+def _hazards(step: StepText, needs: Collection[str]) -> Iterator[CautionText]:
+    """The cautions of what is still done: not those that a tool put away alone would bring."""
+    away = {code for name in step.needs if name not in needs for tool in tools_in(name) for code in tool.hazards}
+    kept = {code for name in needs for tool in tools_in(name) for code in tool.hazards}
+    kept |= {code for one in step.done if one.act not in CUTTING and (act := act_of(one.act)) for code in act.hazards}
+    yield from (caution for caution in step.hazards if caution.code not in away - kept)

@@ -1,0 +1,41 @@
+"""What to print of an event's folder: each file, how often, on what, and who gets it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.model import EventPaper, Table, Words
+
+SLUG = "what-to-print"
+
+
+class Printout(Struct, frozen=True):
+    """A file to print: `kind` says whose it is and what it goes on; `pages` are those of one copy."""
+
+    file: str
+    kind: str
+    copies: int
+    pages: int
+
+
+def printing_paper(printouts: Sequence[Printout], paper: str, words: Catalogue) -> EventPaper:
+    """`paper` is the name of the size that all are set for."""
+    columns = tuple(words.say(f"event.print.column-{name}") for name in ("file", "pages", "copies", "on", "whom"))
+    rows = tuple(
+        (
+            one.file,
+            str(one.pages),
+            str(one.copies),
+            words.say(f"event.print.on-{one.kind if one.kind in ('labels', 'place-cards') else 'paper'}", paper=paper),
+            words.say(f"event.print.whom-{one.kind}"),
+        )
+        for one in printouts
+    )
+    sheets = sum(one.pages * one.copies for one in printouts)
+    table = Table("", columns, rows, frozenset({1, 2}), ticked=True)
+    notes = Words("", (words.say("event.print.handouts"), words.say("event.print.true-size")))
+    title, summary = words.say("event.print.title"), words.say("event.print.summary", count=sheets)
+    return EventPaper(SLUG, title, summary, (table, notes))

@@ -1,0 +1,93 @@
+"""Calls that are odd are refused in the program's own words, whatever stands after an option."""
+
+from __future__ import annotations
+
+import shlex
+from pathlib import Path
+
+import pytest
+
+from command_line import GOOD
+from foldwright.cli.app import run
+from foldwright.cli.sizes import AS_WRITTEN, in_sizes
+from foldwright.cli.sources import find_sources
+
+ODD = {
+    "--for -5": "--for -5: say how many kits as a whole number from 1 to 10000.",
+    "--for -5,3": "--for -5,3: there is one recipe",
+    '--for ""': "--for: say NUMBER after it.",
+    "--for": "--for: say NUMBER after it.",
+    "--for --helpers 3": "--for: say NUMBER after it.",
+    "--for 1.5": "--for 1.5: say how many kits",
+    "--for 5 --helpers 0": "--helpers 0: say how many prepare",
+    "--for 5 --helpers -1": "--helpers -1: say how many prepare",
+    "--for 5 --fee -3": "--fee -3: say what each person pays",
+    "--for 5 --fee -3,50": "--fee -3,50: say what each person pays",
+    "--for 5 --spare 200%": "--spare 200%: say which share of spare kits",
+    "--for 5 --spare -5%": "--spare -5%: say which share of spare kits",
+    "--for 5 --sample -1": "--sample -1: say how many are made up beforehand",
+    "--for 5 --margin -10%": "--margin -10%: say which share of the fee",
+    "--for 5 --per-table 1.5": "--per-table 1.5: say how many sit at a table",
+    "--for 5 --trim -1mm": "--trim -1mm: say how much is taken off",
+    "--for 5 --begins -1:00": "--begins -1:00: say a time of day",
+    "--for 5 --on 2027-02-29": "--on 2027-02-29: say a day of the calendar",
+    "--for 5 --on soon": "--on soon: say a day of the calendar",
+    f"--for 5 --called {'x' * 81}": "say the event's name in at most 80 letters",
+    f"--for 5 --at {'x' * 81}": "say the place in at most 80 letters",
+    "--for 5 --size card=huge": '--size card=huge: card comes in no size called "huge".',
+    "--for 5 --size tray=large": "--size tray=large: there is no recipe tray in this call.",
+    "--for 5 --fro 3": "Did you mean --for?",
+    "--for 5 -x": "-x is no option of kit.",
+    "": "kit needs --for NUMBER.",
+}
+
+
+@pytest.fixture(scope="module")
+def recipe(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("recipes") / "card"
+    folder.mkdir()
+    large = "    fold: card\nsizes:\n  large:\n    card:\n      size: 10 x 7 in\n      across: 5 back | 5 front\n"
+    (folder / "recipe.md").write_text(GOOD.replace("    fold: card\n", large), encoding="utf-8")
+    return folder
+
+
+@pytest.mark.parametrize("words", ODD)
+def test_an_odd_call_is_refused(words: str, recipe: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status = run(["kit", str(recipe), *shlex.split(words), "--out", str(tmp_path / "out")])
+    told = " ".join(capsys.readouterr().err.split())
+    assert status == 2
+    assert ODD[words] in told
+    assert told.endswith("Nothing was done.")
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_call_without_a_recipe_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        run(["kit", "--for", "5"])
+    assert ended.value.code == 2
+    assert "Say PATH..., which kit is to work on." in capsys.readouterr().err
+
+
+def test_a_number_below_nothing_is_no_option(capsys: pytest.CaptureFixture[str]) -> None:
+    """25.4 mm are an inch (ISO 80000-3 gives the metre; the international inch is exact)."""
+    assert run(["convert", "25.4 mm", "--to=imperial"]) == 0
+    assert "1 in" in capsys.readouterr().out
+
+
+def test_each_recipe_may_have_its_own_size(recipe: Path) -> None:
+    other = recipe.parent / "plain"
+    other.mkdir()
+    (other / "recipe.md").write_text(GOOD, encoding="utf-8")
+    sources, wrong = find_sources([recipe, other])
+    assert not wrong
+
+    def chosen(wanted: str) -> list[str]:
+        found, odd = in_sizes(sources, wanted, AS_WRITTEN)
+        assert not odd
+        return [source.slug for source in found]
+
+    assert chosen("") == ["card", "plain"]
+    assert chosen("card=large") == ["card-large", "plain"]
+    assert chosen("plain=as written, card = Large") == ["card-large", "plain"]
+    assert chosen("card=large,card=as written") == ["card", "card-large", "plain"]
+    assert chosen("large") == ["card-large"]
