@@ -26,8 +26,8 @@ from foldwright.recipe.limits import MOST_BYTES
 from foldwright.recipe.source import decode
 from foldwright.recipe.stock import ShelfLine, check_stock, read_stock
 from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.event.cutting import called
 from foldwright.sheet.event.data import cuttings_in
+from foldwright.sheet.event.jobs import called
 from foldwright.surroundings import Folder, Refusal
 
 MOST_DATA = 64 * 1024 * 1024

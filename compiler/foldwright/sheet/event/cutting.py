@@ -12,6 +12,8 @@ from foldwright.plan.event.cuts import Cut, Left
 from foldwright.plan.event.cutting import SheetPlan, SheetSize, SheetWork
 from foldwright.plan.event.planning import Event
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.by_helper import by_helper
+from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import CutWork, EventPaper, EventPart, SheetPicture, Table, Tick, Words
 
@@ -23,13 +25,9 @@ def cutting_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPape
     parts: list[EventPart] = [Words("", (words.say("event.safety"), words.say(f"event.units-{units}")))]
     for plan in event.sheets:
         parts += _Told(event, plan, lengths, words).parts()
+    parts += by_helper(event, words)
     summary = words.say("event.cutting.summary", sheets=words.say("event.cutting.needs", count=total))
     return EventPaper("cutting-plan", words.say("event.cutting.title"), summary, tuple(parts))
-
-
-def called(supply: str, colour: str, words: Catalogue) -> str:
-    """A supply, with its colour where it comes in several."""
-    return words.say("event.shopping.colour", supply=supply, colour=colour) if colour else supply
 
 
 class _Told:

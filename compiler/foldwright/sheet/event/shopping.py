@@ -12,7 +12,7 @@ from foldwright.plan.event.planning import Event
 from foldwright.plan.event.shopping import Bought, ShoppingLine, Why
 from foldwright.recipe.model import Amount, Supply
 from foldwright.sheet.catalogue import Catalogue
-from foldwright.sheet.event.cutting import called
+from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventPaper, EventPart, For, Table, Tick, Ticks, Words
 from foldwright.sheet.event.money import Money
