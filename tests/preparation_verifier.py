@@ -24,7 +24,7 @@ def replay(plan: Data) -> int:
     """When all is done and dry. Times of single ones are exact where nothing is set up; else the earliest possible."""
     jobs = {job["job"]: job for job in plan["jobs"]}
     spans = [span for span in plan["timeline"] if span["job"]]
-    times = {number: _times(job, [span for span in spans if span["job"] == number]) for number, job in jobs.items()}
+    times = times_of(plan)
     for number, job in jobs.items():
         if sorted(times[number]) != list(range(1, job["count"] + 1)):
             raise WrongError(f"job {number}: {sorted(times[number])} of {job['count']}")
@@ -39,6 +39,13 @@ def replay(plan: Data) -> int:
     for helper in {span["helper"] for span in plan["timeline"]}:
         _one_helper(jobs, [span for span in plan["timeline"] if span["helper"] == helper])
     return max((span["end"] + jobs[span["job"]]["wait"] for span in spans), default=0)
+
+
+def times_of(plan: Data) -> dict[int, dict[int, tuple[int, int]]]:
+    """For each job when each of it begins and ends."""
+    return {
+        job["job"]: _times(job, [one for one in plan["timeline"] if one["job"] == job["job"]]) for job in plan["jobs"]
+    }
 
 
 def _times(job: Data, spans: list[Data]) -> dict[int, tuple[int, int]]:

@@ -35,28 +35,22 @@ class JobWords:
         if job.what is What.SHEETS:
             plan = self._event.sheets[job.plan]
             return self._say("sheets", supply=called(plan.supply, plan.colour, self._words), layout=job.layout + 1)
-        told = self._told(job)
-        if len(self._event.makings) == 1:
-            return told
-        return self._say("of-recipe", job=told, recipe=self.recipe(job))
-
-    def recipe(self, job: Job) -> str:
-        return self._event.makings[job.recipe].understood.recipe.title.value
+        if job.what is What.STEP:
+            return self.step(job.recipe, job.step)
+        told = self._say(job.what.value, supply=job.supply)
+        return self._say("of-recipe", job=told, recipe=self._recipe(job.recipe)) if self._many else told
 
     def step(self, recipe: int, step: int) -> str:
         """A step of a recipe, whose it is where there are several."""
-        told = self._step(recipe, step)
-        title = self._event.makings[recipe].understood.recipe.title.value
-        return self._say("of-recipe", job=told, recipe=title) if len(self._event.makings) > 1 else told
-
-    def _step(self, recipe: int, step: int) -> str:
         heading = self._event.makings[recipe].understood.recipe.steps[step - 1].heading.value
-        return self._say("step", step=step, heading=heading)
+        return self._say("step-of" if self._many else "step", step=step, heading=heading, recipe=self._recipe(recipe))
 
-    def _told(self, job: Job) -> str:
-        if job.what is What.STEP:
-            return self._step(job.recipe, job.step)
-        return self._say(job.what.value, supply=job.supply)
+    @property
+    def _many(self) -> bool:
+        return len(self._event.makings) > 1
+
+    def _recipe(self, recipe: int) -> str:
+        return self._event.makings[recipe].understood.recipe.title.value
 
     def part(self, run: Sequence[Span]) -> str:
         """`sheets 9 to 16`, `kits 1 to 10 and 21 to 40`; only how many where there are too many runs of numbers."""
