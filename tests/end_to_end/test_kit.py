@@ -59,8 +59,11 @@ def test_recipes_share_sheets_and_packs(tmp_path: Path) -> None:
         )
     data = planned(tmp_path, "--for", "5,7", recipes=recipes)
     assert [(one["recipes"], one["bought"]) for one in data["cutting"]] == [(["one", "two"], 3)]
-    # The class cuts its own pieces, so that nobody prepares anything.
-    assert [one["preparation"] for one in data["recipes"]] == [None, None]
+    # Sheets are cut for both at once, then each recipe has its bags.
+    jobs = [(job["what"], job["recipe"], job["count"]) for job in data["preparation"]["jobs"]]
+    bags = [(what, name, kits) for name, kits in (("one", 5), ("two", 7)) for what in ("labels", "bags")]
+    assert [job for job in jobs if job[0] != "sheets"] == bags
+    assert {name for what, name, _ in jobs if what == "sheets"} == {None}
 
 
 def test_what_is_on_the_shelf_is_used_first(tmp_path: Path) -> None:

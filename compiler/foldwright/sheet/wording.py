@@ -59,6 +59,12 @@ def span_words(words: Catalogue, seconds: int) -> str:
     return words.say("page.span.between").join(parts) if parts else words.say("page.span.minutes", number=0)
 
 
+def since_words(words: Catalogue, seconds: int) -> str:
+    """Hours and minutes from the beginning, `1:05`, to the nearest minute."""
+    hours, minutes = divmod((seconds + 30) // 60, 60)
+    return words.say("page.span.since", hours=hours, minutes=f"{minutes:02}")
+
+
 def number_words(value: Fraction, decimal: bool) -> str:
     """An exact number as it was written: `2.5` where decimals are usual and say it exactly, else `2 1/2`."""
     whole, rest = divmod(value, 1)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import pairwise, product
+from itertools import product
 
 import pytest
 from hypothesis import given, settings
@@ -96,35 +96,15 @@ def test_no_balance_is_quicker(rows: list[tuple[int, int]], stations: int) -> No
     assert max(balance(tasks, stations).times) == min(tried)
 
 
-@settings(max_examples=30, deadline=None)
-@given(tasks_drawn, st.integers(1, 12), st.integers(1, 4))
-def test_the_timeline_does_all_the_work_once_and_nobody_two_things_at_once(
-    rows: list[tuple[int, int]], kits: int, helpers: int
-) -> None:
-    tasks = _drawn(rows)
-    plan = plan_preparation(tasks, kits, helpers)
-    assert plan is not None
-    spans = plan.timeline.spans
-    for task in tasks:
-        assert sum(span.kits for span in spans if span.step == task.number) == kits
-    for helper in {span.helper for span in spans}:
-        own = sorted((span.start, span.end) for span in spans if span.helper == helper)
-        assert all(before[1] <= after[0] for before, after in pairwise(own))
-    assert plan.timeline.finish >= plan.bound
-    assert max(span.end for span in spans) <= plan.timeline.finish
-    assert plan.work == sum(task.seconds for task in tasks) * kits
-    assert min(plan.whole_kits, plan.stations) == plan.timeline.finish
-
-
 def test_drying_holds_up_what_comes_after_it() -> None:
     tasks = [Task(1, 60, wait=600), Task(2, 60, after=(1,))]
-    plan = plan_preparation(tasks, 1, 1)
+    plan = plan_preparation(tasks, 1)
     assert plan is not None
     assert plan.timeline.finish == 60 + 600 + 60 == plan.bound
 
 
 def test_no_more_people_at_a_trimmer_than_there_are_trimmers() -> None:
-    plan = plan_preparation([Task(1, 60, machine="trimmers", machines=2)], 12, 4)
+    plan = plan_preparation([Task(1, 60, machine="trimmers", machines=2, count=12)], 4)
     assert plan is not None
     assert plan.timeline.finish == 12 * 60 // 2
 

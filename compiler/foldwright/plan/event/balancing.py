@@ -1,5 +1,6 @@
-"""Sharing the steps out among stations in a row: the least cycle for so many stations, the fewest for a cycle.
+"""Sharing the steps out among stations in a row: the least cycle for so many people, the fewest for a cycle.
 
+A station may be allowed two people side by side, who take turns: then no single long step holds up all the others.
 The exact answer is a dynamic program over the sets of steps that can be done at some moment (with each step all that
 must come before it), as Held, Karp and Shareshian have it (Operations Research 11, 1963).
 """
@@ -17,12 +18,30 @@ MOST_SETS_EVENED = 512
 """Up to so many sets the most even of the best answers is looked for."""
 
 
+class Need(Struct, frozen=True):
+    """What must be done before, of something counted otherwise: nothing for the first `start`, then one for `each`.
+
+    Of a stack of sheets that gives pieces for 12 kits after other sheets gave those for 30: `start` 30, `each` 12.
+    """
+
+    task: int
+    start: Fraction
+    each: Fraction
+
+    def upto(self, number: int) -> int:
+        """How many must be done for so many; there may be fewer of it, who then are enough."""
+        start, each = self.start, self.each
+        over = (number * start.denominator - start.numerator) * each.denominator
+        return max(0, -(-over // (start.denominator * each.numerator)))
+
+
 class Task(Struct, frozen=True):
     """A step as work to be shared out; times in whole seconds.
 
-    `seconds` is hands-on for each kit, `get_ready` once for each person who does the step, `wait` after each batch,
-    with nobody busy. `after` are the steps to be done before; one that is not among the tasks counts as done.
-    `machines` people at most can be at it at once (0: any number); steps with the same `machine` share them.
+    There are `count` of it. `seconds` is hands-on for each, `get_ready` once for each person who does it, `set_up`
+    once for each lot, `wait` after each lot, with nobody busy. `after` are the tasks to be done before, one by one for
+    the same kit; one that is not among the tasks counts as done. `needs` are those that are counted otherwise.
+    `machines` people at most can be at it at once (0: any number); tasks with the same `machine` share them.
     """
 
     number: int
@@ -32,26 +51,42 @@ class Task(Struct, frozen=True):
     after: tuple[int, ...] = ()
     machine: str = ""
     machines: int = 0
+    count: int = 1
+    set_up: int = 0
+    needs: tuple[Need, ...] = ()
+
+    @property
+    def before(self) -> tuple[int, ...]:
+        return (*self.after, *(need.task for need in self.needs))
+
+    def needed(self, number: int) -> Iterator[tuple[int, int]]:
+        """Which tasks must have come how far before so many of this can be done."""
+        for one in self.after:
+            yield one, number
+        for need in self.needs:
+            yield need.task, need.upto(number)
 
 
 class Balance(Struct, frozen=True):
-    """Step numbers for each station in order of work (one may be empty), and the hands-on seconds for a kit at each.
+    """Task numbers for each station in order of work (one may be empty), the hands-on seconds at each, its people.
 
-    `cycle` is the largest of them. Not `proven`: more than MOST_SETS sets were to be seen; it may not be the least.
+    Not `proven`: more than MOST_SETS sets were to be seen; the cycle may not be the least.
     """
 
     stations: tuple[tuple[int, ...], ...]
     times: tuple[int, ...]
+    people: tuple[int, ...]
     proven: bool = True
 
     @property
-    def cycle(self) -> int:
-        return max(self.times)
+    def cycle(self) -> Fraction:
+        """The most at any station, for each of its people."""
+        return max(Fraction(time, people) for time, people in zip(self.times, self.people, strict=True))
 
     @property
     def efficiency(self) -> Fraction:
-        """The part of the stations' time that is worked in, when each is given the cycle."""
-        return Fraction(sum(self.times), self.cycle * len(self.times)) if self.cycle else Fraction(1)
+        """The part of the people's time that is worked in, when each is given the cycle."""
+        return sum(self.times) / (self.cycle * sum(self.people)) if self.cycle else Fraction(1)
 
 
 def in_order(tasks: Sequence[Task]) -> tuple[Task, ...]:
@@ -61,7 +96,7 @@ def in_order(tasks: Sequence[Task]) -> tuple[Task, ...]:
         raise ValueError("a step number twice")
     left, done, order = list(tasks), set[int](), list[Task]()
     while left:
-        found = next((task for task in left if not (set(task.after) & numbers) - done), None)
+        found = next((task for task in left if not (set(task.before) & numbers) - done), None)
         if found is None:
             raise ValueError(f"steps {[task.number for task in left]} wait for each other")
         left.remove(found)
@@ -78,11 +113,11 @@ def balance(tasks: Sequence[Task], stations: int) -> Balance:
     """
     if stations < 1:
         raise ValueError(f"{stations} stations")
-    line = _Line(in_order(tasks))
+    line = Line(in_order(tasks))
     if stations >= len(line.seconds):
         return line.balance([1 << task for task in range(len(line.seconds))], stations, proven=True)
     least = max(max(line.seconds), -(-sum(line.seconds) // stations))
-    by_rule = min((_by_rule(line, stations, least, rule) for rule in _rules(line)), key=line.largest)
+    by_rule = min((_by_rule(line, stations, least, rule) for rule in rules_of(line)), key=line.largest)
     sets = line.sets()
     if sets is None:
         return line.balance(by_rule, stations, proven=line.largest(by_rule) == least)
@@ -101,7 +136,7 @@ def balance(tasks: Sequence[Task], stations: int) -> Balance:
 
 def fewest_stations(tasks: Sequence[Task], cycle: int) -> Balance | None:
     """The fewest stations none of which takes longer than the cycle, balanced; None if one task alone does."""
-    line = _Line(in_order(tasks))
+    line = Line(in_order(tasks))
     if max(line.seconds, default=0) > cycle:
         return None
     if not line.seconds:
@@ -109,36 +144,38 @@ def fewest_stations(tasks: Sequence[Task], cycle: int) -> Balance | None:
     sets = line.sets()
     if sets is not None:
         return balance(tasks, len(_fewest(line, sets, cycle)))
-    filled = min((_fill(line, cycle, rule) for rule in _rules(line)), key=len)
+    filled = min((_fill(line, cycle, rule) for rule in rules_of(line)), key=len)
     proven = len(filled) == max(1, -(-sum(line.seconds) // cycle) if cycle else 1)
     return line.balance(filled, len(filled), proven=proven)
 
 
 # --- sets of tasks as bits ---------------------------------------------------------------------------------------
 
-type _Bits = int
+type Bits = int
 """A set of tasks: bit i is the i-th in order."""
 
 
-class _Line:
+class Line:
+    """Tasks in order, and the sets of them that can be done."""
+
     def __init__(self, tasks: tuple[Task, ...]) -> None:
         at = {task.number: place for place, task in enumerate(tasks)}
         self.numbers = [task.number for task in tasks]
         self.seconds = [task.seconds for task in tasks]
-        self.before: list[_Bits] = [
-            sum(1 << place for place in {at[number] for number in task.after if number in at}) for task in tasks
+        self.before: list[Bits] = [
+            sum(1 << place for place in {at[number] for number in task.before if number in at}) for task in tasks
         ]
-        self.all: _Bits = (1 << len(tasks)) - 1
+        self.all: Bits = (1 << len(tasks)) - 1
 
-    def open(self, done: _Bits) -> Iterator[int]:
+    def open(self, done: Bits) -> Iterator[int]:
         """What can be done next."""
         for task, before in enumerate(self.before):
             if not done >> task & 1 and before & ~done == 0:
                 yield task
 
-    def sets(self) -> list[_Bits] | None:
-        """Every set that can be done at some moment, smaller before larger; None if there are more than MOST_SETS."""
-        found: dict[_Bits, None] = {0: None}
+    def sets(self, most: int = MOST_SETS) -> list[Bits] | None:
+        """Every set that can be done at some moment, smaller before larger; None if there are more than so many."""
+        found: dict[Bits, None] = {0: None}
         order = [0]
         for done in order:
             for task in self.open(done):
@@ -146,32 +183,33 @@ class _Line:
                 if more not in found:
                     found[more] = None
                     order.append(more)
-            if len(order) > MOST_SETS:
+            if len(order) > most:
                 return None
         return order
 
-    def time(self, station: _Bits) -> int:
+    def time(self, station: Bits) -> int:
         return sum(seconds for task, seconds in enumerate(self.seconds) if station >> task & 1)
 
-    def largest(self, stations: Sequence[_Bits]) -> int:
+    def largest(self, stations: Sequence[Bits]) -> int:
         return max(map(self.time, stations))
 
-    def balance(self, filled: Sequence[_Bits], stations: int, *, proven: bool) -> Balance:
+    def balance(self, filled: Sequence[Bits], stations: int, *, proven: bool) -> Balance:
         padded = [*filled, *[0] * (stations - len(filled))]
         return Balance(
             tuple(tuple(number for task, number in enumerate(self.numbers) if bits >> task & 1) for bits in padded),
             tuple(map(self.time, padded)),
+            (1,) * len(padded),
             proven,
         )
 
 
-def _fewest(line: _Line, sets: list[_Bits], cycle: int) -> list[_Bits]:
+def _fewest(line: Line, sets: list[Bits], cycle: int) -> list[Bits]:
     """The fewest stations within the cycle: for each set the fewest, and then the least in the last of them.
 
     Both are one number, full stations x (cycle + 1) + seconds in the open one.
     """
     whole = cycle + 1
-    best: dict[_Bits, tuple[int, int]] = {0: (0, -1)}
+    best: dict[Bits, tuple[int, int]] = {0: (0, -1)}
     for done in sets:
         value = best[done][0]
         for task in line.open(done):
@@ -181,7 +219,7 @@ def _fewest(line: _Line, sets: list[_Bits], cycle: int) -> list[_Bits]:
             more = done | 1 << task
             if more not in best or reached < best[more][0]:
                 best[more] = (reached, task)
-    filled: list[_Bits] = [0] * (best[line.all][0] // whole + 1)
+    filled: list[Bits] = [0] * (best[line.all][0] // whole + 1)
     done = line.all
     while done:
         value, task = best[done]
@@ -190,13 +228,13 @@ def _fewest(line: _Line, sets: list[_Bits], cycle: int) -> list[_Bits]:
     return filled
 
 
-def _most_even(line: _Line, stations: int, cycle: int) -> list[_Bits]:
+def _most_even(line: Line, stations: int, cycle: int) -> list[Bits]:
     """Within the cycle, the least sum of the squares of the station times."""
     time = sum(line.seconds)
-    loads: dict[_Bits, list[tuple[_Bits, int]]] = {}
-    layers: list[dict[_Bits, tuple[int, _Bits]]] = [{0: (0, 0)}]
+    loads: dict[Bits, list[tuple[Bits, int]]] = {}
+    layers: list[dict[Bits, tuple[int, Bits]]] = [{0: (0, 0)}]
     for left in range(stations - 1, -1, -1):
-        layer: dict[_Bits, tuple[int, _Bits]] = {}
+        layer: dict[Bits, tuple[int, Bits]] = {}
         for done, (squares, _) in layers[-1].items():
             if done not in loads:
                 loads[done] = _loads(line, done, cycle)
@@ -206,7 +244,7 @@ def _most_even(line: _Line, stations: int, cycle: int) -> list[_Bits]:
                 if still - seconds <= left * cycle and (more not in layer or cost < layer[more][0]):
                     layer[more] = (cost, done)
         layers.append(layer)
-    filled: list[_Bits] = []
+    filled: list[Bits] = []
     done = line.all
     for layer in reversed(layers[1:]):
         before = layer[done][1]
@@ -215,7 +253,7 @@ def _most_even(line: _Line, stations: int, cycle: int) -> list[_Bits]:
     return filled[::-1]
 
 
-def _loads(line: _Line, done: _Bits, cycle: int) -> list[tuple[_Bits, int]]:
+def _loads(line: Line, done: Bits, cycle: int) -> list[tuple[Bits, int]]:
     """What may have been done after one more station, and how long that station takes."""
     found = {done: 0}
     order = [done]
@@ -230,13 +268,13 @@ def _loads(line: _Line, done: _Bits, cycle: int) -> list[tuple[_Bits, int]]:
 
 # --- rules of thumb ----------------------------------------------------------------------------------------------
 
-type _Rule = Callable[[int], int]
+type Rule = Callable[[int], int]
 """The greatest first."""
 
 
-def _rules(line: _Line) -> list[_Rule]:
+def rules_of(line: Line) -> list[Rule]:
     """The longest; the most work with all that follow it (ranked positional weight); the most that follow it."""
-    follow: list[_Bits] = [0] * len(line.seconds)
+    follow: list[Bits] = [0] * len(line.seconds)
     for task in range(len(follow) - 1, -1, -1):
         for earlier in range(task):
             if line.before[task] >> earlier & 1:
@@ -245,9 +283,9 @@ def _rules(line: _Line) -> list[_Rule]:
     return [lambda task: line.seconds[task], lambda task: weight[task], lambda task: follow[task].bit_count()]
 
 
-def _fill(line: _Line, cycle: int, rule: _Rule) -> list[_Bits]:
+def _fill(line: Line, cycle: int, rule: Rule) -> list[Bits]:
     """One station after another is filled with what fits, by the rule."""
-    filled: list[_Bits] = [0]
+    filled: list[Bits] = [0]
     done, seconds = 0, 0
     while done != line.all:
         fitting = [task for task in line.open(done) if seconds + line.seconds[task] <= cycle]
@@ -262,7 +300,7 @@ def _fill(line: _Line, cycle: int, rule: _Rule) -> list[_Bits]:
     return filled
 
 
-def _by_rule(line: _Line, stations: int, least: int, rule: _Rule) -> list[_Bits]:
+def _by_rule(line: Line, stations: int, least: int, rule: Rule) -> list[Bits]:
     most = sum(line.seconds)
     best = [line.all]
     while least < most:

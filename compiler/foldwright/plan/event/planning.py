@@ -8,11 +8,11 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.pack.cutting.model import Cutting
-from foldwright.plan.event.balancing import Task
 from foldwright.plan.event.beforehand import Beforehand, beforehand_of
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
 from foldwright.plan.event.cutting import SheetPlan, plan_sheets
 from foldwright.plan.event.in_bag import supplies_in_bag as supplies_in_bag
+from foldwright.plan.event.jobs import Jobs, jobs_of
 from foldwright.plan.event.missing import Missing
 from foldwright.plan.event.model import Making, Wishes
 from foldwright.plan.event.money import Costs, costs_of
@@ -21,21 +21,21 @@ from foldwright.plan.event.shopping import ShoppingLine, shop
 from foldwright.plan.event.supplies import same_names, supplies_of
 from foldwright.plan.event.tables import Table, tables_of
 from foldwright.plan.event.tools import Needed, consumables_needed, tools_needed, with_bought, with_owned
-from foldwright.plan.times import StepTime
 from foldwright.recipe.guests import Guest
-from foldwright.recipe.model import Step, When
+from foldwright.recipe.model import When
 from foldwright.recipe.stock import ShelfLine
 
 
 class Event(Struct, frozen=True):
-    """Everything worked out. Preparations and class lengths are by recipe; None where there is nothing to do."""
+    """Everything worked out. One preparation for all, class lengths by recipe; None where there is nothing to do."""
 
     makings: tuple[Making, ...]
     wishes: Wishes
     sheets: tuple[SheetPlan, ...]
     shopping: tuple[ShoppingLine, ...]
     costs: Costs
-    preparations: tuple[Preparation | None, ...]
+    jobs: Jobs
+    preparation: Preparation | None
     classes: tuple[ClassLength | None, ...]
     tables: tuple[Table, ...]
     beforehand: tuple[Beforehand, ...]
@@ -76,13 +76,16 @@ def plan_event(
         beforehand_of(making.understood.recipe, making.understood.flat, number, sheets)
         for number, making in enumerate(makings)
     )
+    in_bags = [supplies_in_bag(making.understood.recipe) for making in makings]
+    jobs = jobs_of(makings, sheets, in_bags, [one.steps for one in beforehand], shelf)
     return Event(
         tuple(makings),
         wishes,
         sheets,
         shopping,
         costs_of([line.cost for line in shopping], [making.kits for making in makings], wishes.costs, made),
-        tuple(_preparation(making, wishes) for making in makings),
+        jobs,
+        plan_preparation(jobs.tasks, wishes.helpers, wishes.learning),
         tuple(_class(making, one.steps) for making, one in zip(makings, beforehand, strict=True)),
         tables,
         beforehand,
@@ -90,38 +93,6 @@ def plan_event(
         with_owned(tools_needed(makings, tables, wishes.helpers), shelf),
         with_bought(consumables_needed(makings, tables, supplies_of(makings, same_names(shelf.values()))), shopping),
     )
-
-
-def _preparation(making: Making, wishes: Wishes) -> Preparation | None:
-    recipe, times = making.understood.recipe, making.understood.times
-    steps = [step for step in recipe.steps if step.when is When.BEFORE_CLASS and not step.optional]
-    if not steps:
-        return None
-    tasks = [_task(step, times.steps[step.number - 1], steps) for step in steps]
-    return plan_preparation(tasks, making.all_kits, wishes.helpers, wishes.learning)
-
-
-def _task(step: Step, time: StepTime, steps: Sequence[Step]) -> Task:
-    share = step.share.value if step.share else None
-    return Task(
-        number=step.number,
-        seconds=time.hands_on,
-        get_ready=time.get_ready,
-        wait=time.waiting,
-        after=tuple(other.number for other in steps if other.number < step.number and _follows(step, other)),
-        machine=share[1] if share else "",
-        machines=share[0] if share else 0,
-    )
-
-
-def _follows(step: Step, other: Step) -> bool:
-    """Steps that work on the same piece keep their order; one that names no piece comes after all before it."""
-    mine, its = _subjects(step), _subjects(other)
-    return not mine or not its or not mine.isdisjoint(its)
-
-
-def _subjects(step: Step) -> set[str]:
-    return {subject for doing in step.doings for subject in doing.subjects}
 
 
 def _class(making: Making, beforehand: Collection[int]) -> ClassLength | None:

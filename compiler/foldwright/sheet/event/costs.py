@@ -9,7 +9,7 @@ from foldwright.plan.event.money import margin_at, price_a_head, rounded
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.shopping import Bought, ShoppingLine
 from foldwright.sheet.catalogue import Catalogue
-from foldwright.sheet.event.cutting import called
+from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.missing import not_whole
 from foldwright.sheet.event.model import EventPaper, EventPart, For, Table, Words

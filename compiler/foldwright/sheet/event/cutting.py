@@ -14,6 +14,8 @@ from foldwright.plan.event.cutting import SheetPlan, SheetSize, SheetWork
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.model import Supply
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.by_helper import by_helper
+from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import CutWork, EventPaper, EventPart, SheetPicture, Table, Tick, Words
 from foldwright.sheet.event.spools import spool_parts, spools_to_cut
@@ -30,6 +32,7 @@ def cutting_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPape
     for plan in event.sheets:
         parts += _Told(event, plan, lengths, words).parts()
     parts += spool_parts(event, lengths, words)
+    parts += by_helper(event, words)
     return EventPaper("cutting-plan", words.say("event.cutting.title"), _summary(event, words), tuple(parts))
 
 
@@ -37,11 +40,6 @@ def _summary(event: Event, words: Catalogue) -> str:
     total = sum(work.layout.copies for plan in event.sheets for work in plan.work)
     sheets, spools = words.say("event.cutting.needs", count=total), spools_to_cut(event)
     return words.say("event.cutting.summary-spools" if spools else "event.cutting.summary", sheets=sheets, count=spools)
-
-
-def called(supply: str, colour: str, words: Catalogue) -> str:
-    """A supply, with its colour where it comes in several."""
-    return words.say("event.shopping.colour", supply=supply, colour=colour) if colour else supply
 
 
 def piece_names(event: Event, plan: SheetPlan) -> tuple[str, ...]:

@@ -11,18 +11,18 @@ from foldwright.pack.cutting.model import Cutting, Layout, Part, Row
 from foldwright.plan.event.class_length import ClassLength
 from foldwright.plan.event.cuts import Cut
 from foldwright.plan.event.cutting import SheetPlan, SheetWork
+from foldwright.plan.event.jobs import Job
 from foldwright.plan.event.missing import Missing
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.money import margin_at, price_a_head, rounded
 from foldwright.plan.event.planning import Event
-from foldwright.plan.event.preparing import Preparation
 from foldwright.plan.event.shopping import ShoppingLine
 from foldwright.plan.event.spools import spool_work
 from foldwright.plan.event.tables import Table
 from foldwright.recipe.guests import Guest
 from foldwright.sheet.data import exact_mm
 
-VERSION = 1
+VERSION = 2
 type Data = dict[str, Any]
 
 
@@ -37,6 +37,7 @@ def event_json(event: Event) -> str:
         "recipes": [_recipe(event, number, making) for number, making in enumerate(event.makings)],
         "tables": [_table(event, table) for table in event.tables],
         "guests": [_guest(event, guest) for guest in event.guests],
+        "preparation": _preparation(event) if event.preparation else None,
         "cutting": [_sheets(event, plan) for plan in event.sheets],
         "spools": [_spools(event, line) for line in event.shopping if line.spools],
         "shopping": [_line(event, line) for line in event.shopping],
@@ -53,14 +54,13 @@ def _sum(event: Event, exact: Fraction | None) -> str | None:
 
 def _recipe(event: Event, number: int, making: Making) -> Data:
     recipe = making.understood.recipe
-    preparation, length = event.preparations[number], event.classes[number]
+    length = event.classes[number]
     return {
         "slug": recipe.slug,
         "title": recipe.title.value,
         "kits": making.kits,
         "spare": making.spare,
         "samples": making.samples,
-        "preparation": _preparation(preparation) if preparation else None,
         "class": _class(length) if length else None,
     }
 
@@ -87,28 +87,63 @@ def _guest(event: Event, guest: Guest) -> Data:
     }
 
 
-def _preparation(one: Preparation) -> Data:
+def _preparation(event: Event) -> Data:
+    one = event.preparation
+    assert one is not None
     return {
         "way": one.way.value,
         "finish_seconds": one.timeline.finish,
-        "whole_kits_seconds": one.whole_kits,
+        "together_seconds": one.together,
         "stations_seconds": one.stations,
         "bound_seconds": one.bound,
         "work_seconds": one.work,
         "batch": one.timeline.batch,
         "learning": str(one.rate) if one.rate is not None else None,
-        "stations": [list(steps) for steps in one.balance.stations],
-        "station_seconds": list(one.balance.times),
-        "balance_proven": one.balance.proven,
-        "shares": [
-            {"helper": share.helper, "steps": [{"step": step, "kits": kits} for step, kits in share.steps]}
-            for share in one.shares
+        "trimmers": event.jobs.trimmers,
+        "jobs": [_job(event, job) for job in event.jobs.jobs],
+        "cut_already": [
+            {"recipe": event.makings[recipe].understood.recipe.slug, "step": step} for recipe, step in event.jobs.cut
         ],
+        "stations": [
+            {"jobs": list(jobs), "helpers": people, "seconds": seconds}
+            for jobs, people, seconds in zip(one.balance.stations, one.balance.people, one.balance.times, strict=True)
+        ],
+        "balance_proven": one.balance.proven,
         "by_helpers": [{"helpers": each.helpers, "finish_seconds": each.seconds} for each in one.by_helpers],
         "timeline": [
-            {"helper": span.helper, "step": span.step, "start": span.start, "end": span.end, "kits": span.kits}
+            {
+                "helper": span.helper,
+                "job": span.task,
+                "start": span.start,
+                "end": span.end,
+                "first": span.first,
+                "count": span.count,
+            }
             for span in one.timeline.spans
         ],
+    }
+
+
+def _job(event: Event, job: Job) -> Data:
+    """What there are `count` of; of `needs` one for `each` of this job after the first `start`."""
+    task = job.task
+    return {
+        "job": task.number,
+        "what": job.what.value,
+        "recipe": event.makings[job.recipe].understood.recipe.slug if job.recipe >= 0 else None,
+        "step": job.step or None,
+        "cutting": job.plan if job.plan >= 0 else None,
+        "layout": job.layout + 1 or None,
+        "supply": job.supply or None,
+        "count": task.count,
+        "seconds": task.seconds,
+        "get_ready": task.get_ready,
+        "set_up": task.set_up,
+        "wait": task.wait,
+        "machine": task.machine or None,
+        "machines": task.machines,
+        "after": list(task.after),
+        "needs": [{"job": need.task, "start": str(need.start), "each": str(need.each)} for need in task.needs],
     }
 
 

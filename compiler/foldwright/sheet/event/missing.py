@@ -5,7 +5,7 @@ from __future__ import annotations
 from foldwright.plan.event.missing import Missing
 from foldwright.plan.event.planning import Event
 from foldwright.sheet.catalogue import Catalogue
-from foldwright.sheet.event.cutting import called
+from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import Words
 

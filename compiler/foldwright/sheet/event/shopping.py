@@ -12,7 +12,7 @@ from foldwright.plan.event.sheet_prices import is_single
 from foldwright.plan.event.shopping import Bought, ShoppingLine, Why
 from foldwright.recipe.model import Supply
 from foldwright.sheet.catalogue import Catalogue
-from foldwright.sheet.event.cutting import called
+from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventPaper, EventPart, Tick, Ticks
 from foldwright.sheet.wording import number_words
