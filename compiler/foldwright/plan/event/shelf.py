@@ -72,6 +72,9 @@ class _Found:
         self.findings: list[Finding] = []
         self.unmet: list[ShelfLine] = []
         self._shared, self._tools, self._same = shared, tools, same
+        self._stand_ins = {
+            key_of(said.value.name) for one in shared for need in one.needs for said in need.supply.instead
+        }
         self._own_names = {key_of(need.supply.name.value) for one in shared for need in one.needs}
 
     def take(self, line: ShelfLine) -> None:
@@ -91,7 +94,7 @@ class _Found:
                 self.findings.append(_told("stock-tool-uncounted", line.name, said=line.name.value))
         elif known := self._of_other_colours(said):
             self.findings.append(_told("stock-colour-unmet", line.name, **known))
-        else:
+        elif key_of(line.name.value) not in self._stand_ins:
             self.unmet.append(line)
 
     def _goes_by(self, name: str) -> str:

@@ -17,6 +17,7 @@ from foldwright.plan.event.planning import Event
 from foldwright.plan.event.preparing import Preparation
 from foldwright.plan.event.shopping import ShoppingLine
 from foldwright.sheet.data import exact_mm
+from foldwright.sheet.event.room_data import room_data, thing_data
 
 VERSION = 1
 type Data = dict[str, Any]
@@ -32,7 +33,8 @@ def event_json(event: Event) -> str:
         "money": event.wishes.money or None,
         "recipes": [_recipe(event, number, making) for number, making in enumerate(event.makings)],
         "cutting": [_sheets(event, plan) for plan in event.sheets],
-        "shopping": [_line(line) for line in event.shopping],
+        "shopping": [{**_line(line), **thing_data(event, line)} for line in event.shopping],
+        "room": room_data(event),
         "costs": {
             "used_up": _sum(event.costs.used_up),
             "to_buy": _sum(event.costs.to_buy),
