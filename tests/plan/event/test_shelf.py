@@ -18,6 +18,7 @@ ALPHA = making_of(
     recipe_text(
         """wrap card: cardstock, sheet A4, colour rose or teal, pack 10 sheets at 2.00
 ribbon: ribbon, colour gold, use 1 m
+cord: twine, use 1 m, pack 5 m or 20 m
 caramel: wrapped sweet, use 2, pack 40 at 4.00, contains milk, instead fudge
 tape: tape, width 6 mm, a little
 """,
@@ -87,6 +88,8 @@ def test_tools_and_stand_ins_are_no_supplies_and_are_not_asked_about(text: str) 
         ("caramel: scraps 3 of 5 x 5 cm", "stock-only-sheets", {"name": "caramel"}),
         ("pink card: 500 g", "stock-not-sheets", {"name": "pink card"}),
         ("pink card: 4 m", "stock-not-sheets", {"name": "pink card"}),
+        ("cord: 2 packs", "stock-which-pack", {"packs": ("5 m", "20 m"), "first": "5 m"}),
+        ("paper: 4", "stock-unmet", {"said": "paper"}),
         ("scissors: 2 packs", "stock-tool-uncounted", {"said": "scissors"}),
         ("carmel: 12", "stock-name-near", {"nearest": "caramel"}),
         ("old card: same as pink card", "stock-unmet", {"said": "old card"}),
@@ -96,6 +99,21 @@ def test_what_meets_nothing_is_told_at_its_line(text: str, code: str, facts: dic
     (finding,) = met("felt: 2 sheets\n" + text).findings
     assert (finding.code, {**dict(finding.facts), **facts}) == (code, dict(finding.facts))
     assert finding.place and finding.place.start >= len("felt: 2 sheets\n")
+
+
+def test_what_one_of_several_is_called_in_its_own_recipe_is_that_one() -> None:
+    """The pink card of one recipe is the rose wrap card of the other, but for its pack, so that they stay two."""
+    found = met("pink card: 3 sheets, same as wrap card, rose")
+    assert [one.spelled for _, one in found.supplies] == ["wrap card rose"]
+    apart = making_of(
+        recipe_text("pink card: cardstock, sheet A4, pack 5 sheets", title="Beta", pieces=WRAP.replace("wrap", "pink")),
+        8,
+        "beta",
+    )
+    shelf, _ = read_stock("pink card: 3 sheets, same as wrap card, rose\n", "s")
+    same = same_names(shelf.lines)
+    others = met_by(shelf, supplies_of([ALPHA, apart], same), [], same)
+    assert [one.spelled for _, one in others.supplies] == ["wrap card (beta) rose"]
 
 
 def test_two_lines_of_one_thing_are_not_both_counted() -> None:

@@ -80,6 +80,14 @@ def test_what_differs_is_bought_apart_and_each_is_called_by_its_recipe(one: str,
     assert [line.recipes for line in event.shopping] == [(0, 1), (0,), (1,)]
 
 
+def test_recipes_of_one_title_are_told_apart_by_their_files() -> None:
+    texts = [recipe_text(f"bead: use 1, pack 10 at {price}") for price in ("5.00", "4.00")]
+    makings = [making_of(text, 10, slug) for text, slug in zip(texts, ("one", "two"), strict=True)]
+    assert [one.supply.name.value for one in supplies_of(makings)] == ["card", "bead (one)", "bead (two)"]
+    both = making_of(recipe_text("dot: use 1, pack 10\ndots: use 2, pack 20"), 10)
+    assert [one.supply.name.value for one in supplies_of([both])] == ["card", "dot (dot)", "dot (dots)"]
+
+
 @pytest.mark.parametrize(
     ("one", "other"),
     [

@@ -10,7 +10,8 @@ import pytest
 
 from foldwright.plan.event.supplies import supplies_of
 from foldwright.plan.event.tables import tables_of
-from foldwright.plan.event.tools import Needed, consumables_needed, is_meant, tools_needed
+from foldwright.plan.event.tools import Needed, consumables_needed, is_meant, tools_needed, with_owned
+from foldwright.recipe.stock import read_stock
 from plan.event.events import making_of, recipe_text
 
 STEPS = """## Cut
@@ -74,6 +75,20 @@ def test_who_prepares_nothing_needs_no_tool_before_class() -> None:
     assert (folder.before, folder.count) == (0, 2)
 
 
+def test_what_the_studio_has_comes_off_and_is_shared_out_once() -> None:
+    makings = [
+        making_of(recipe_text("", f"{tool}\nbone folder", steps=STEPS), 10, slug)
+        for tool, slug in (("small sharp scissors", "one"), ("scissors", "two"))
+    ]
+    shelf = {
+        line.name.value.casefold(): line for line in read_stock("scissors: 8\nbone folder: plenty\n", "s")[0].lines
+    }
+    found = by_name(with_owned(tools_needed(makings, tables_of([10, 10], 8)), shelf))
+    assert [(name, one.count, one.have, one.lacking) for name, one in sorted(found.items())] == [
+        ("bone folder", 12, 0, 0), ("scissors", 6, 6, 0), ("small sharp scissors", 6, 2, 4),
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize(
     ("name", "tool", "meant"),
     [
@@ -88,6 +103,10 @@ def test_who_prepares_nothing_needs_no_tool_before_class() -> None:
         ("corner punch", "hole punch", False),
         ("ruler", "bone folder", False),
         ("trimmers of ours", "paper trimmer", False),
+        ("paper", "paper trimmer", False),
+        ("scoring blade", "paper trimmer with scoring blade", False),
+        ("guns", "heat gun", True),
+        ("button makers", "button maker for 25 mm", True),
         ("", "paper trimmer", False),
     ],
 )

@@ -96,7 +96,7 @@ def test_the_room_has_tools_and_what_sticks_for_its_tables(event: Event) -> None
     assert found["Tools, to have, borrow or buy"] == [
         "paper trimmer: 1 | one before class",
         "scissors: 10 | one for two people; have 2, borrow or buy 8",
-        "heat gun: 2 | 2 in the room for all tables; have 1, borrow or buy 1",
+        "heat gun: 2 | in the room for all tables; have 1, borrow or buy 1",
     ]
     assert "See that it is there" not in found
 

@@ -6,6 +6,7 @@ all of them. The rules of thumb are common practice, no source.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import reduce
 
@@ -58,6 +59,7 @@ class Needed(Struct, frozen=True):
     before: int = 0
     colour: str = ""
     roll: bool = False
+    optional: bool = False
     have: int = 0
     plenty: bool = False
 
@@ -85,7 +87,7 @@ def tools_needed(makings: Sequence[Making], tables: Sequence[Table], helpers: in
         recipe = making.understood.recipe
         here = used_in_class(making)
         for tool in recipe.tools:
-            one = Needed(tool.name.value, (number,), (0,) * len(tables))
+            one = Needed(tool.name.value, (number,), (0,) * len(tables), optional=tool.optional)
             if tool.name.value in here:
                 one = _in_class(one, tool, recipe, tables)
             if tool.name.value in _used_before(making) or tool.name.value not in here:
@@ -213,17 +215,17 @@ def _in_class(one: Needed, tool: Tool, recipe: Recipe, tables: Sequence[Table]) 
     shared = _shared(tool, recipe, When.IN_CLASS)
     kind = tool_of(tool.name.value)
     if shared or (kind and kind.name in ONE_IN_THE_ROOM):
-        return Needed(one.name, one.recipes, one.at_table, in_room=shared or 1)
+        return replace(one, in_room=shared or 1)
     people = 0 if kind and kind.name in ONE_A_TABLE else PEOPLE_A_TOOL
     at_table = tuple(_on(table, people) if table.recipe in one.recipes else 0 for table in tables)
-    return Needed(one.name, one.recipes, at_table)
+    return replace(one, at_table=at_table)
 
 
 def _before(one: Needed, tool: Tool, recipe: Recipe, helpers: int) -> Needed:
     shared = _shared(tool, recipe, When.BEFORE_CLASS)
     kind = tool_of(tool.name.value)
     count = shared or (1 if kind and kind.name in ONE_IN_THE_ROOM else helpers)
-    return Needed(one.name, one.recipes, one.at_table, one.in_room, count)
+    return replace(one, before=count)
 
 
 def _on(table: Table, people: int) -> int:
@@ -240,17 +242,18 @@ def _shared(tool: Tool, recipe: Recipe, when: When) -> int:
 def is_meant(name: str, tool: str) -> bool:
     """Whether a name means this tool: it says no other thing, in fewer words or in more, or is a name of its kind."""
     words, own = plain_words(name), plain_words(tool)
-    if not words:
-        return False
     kind = tool_of(name)
-    if kind is not None and kind.name in _EACH_ITS_OWN:
-        return words == own
-    if set(words) <= set(own):
+    if not words or words == own or (kind is not None and kind.name in _EACH_ITS_OWN):
+        return bool(words) and words == own
+    head = plain_words(_AFTER_HEAD.split(tool, maxsplit=1)[0]) or own
+    if set(words) <= set(own) and words[-1] == head[-1]:
         return True
     spelled = kind is not None and words in {plain_words(one) for one in (kind.name, *kind.forms)}
     return kind is not None and kind is tool_of(tool) and (spelled or set(own) <= set(words))
 
 
+_AFTER_HEAD = re.compile(r"\bwith\b|\bfor\b|\bto\b|[,;(]")
+"""`Trimmer with scoring blade` is a trimmer."""
 _EACH_ITS_OWN = frozenset({"die", "stamp", "stencil", "embossing folder", "hole punch"})
 """Kinds of which one cannot stand in for another: a heart is no star."""
 
@@ -270,4 +273,5 @@ def _both(one: Needed, other: Needed) -> Needed:
         tuple(here + there for here, there in zip(one.at_table, other.at_table, strict=True)),
         max(one.in_room, other.in_room),
         max(one.before, other.before),
+        optional=one.optional and other.optional,
     )

@@ -29,8 +29,11 @@ def room_line(one: Needed, words: Catalogue) -> str:
 
 def room_asides(one: Needed, event: Event, words: Catalogue) -> Iterator[str]:
     """Where they are, and what is to be got."""
+    if one.optional:
+        yield words.say("event.shopping.aside-optional")
     if one.in_room:
-        yield words.say("event.room.shared", count=one.in_room)
+        many = any(one.at_table)
+        yield words.say("event.room.shared-by-some" if many else "event.room.shared", count=one.in_room)
     if any(one.at_table):
         yield words.say("event.room.one-a-table" if max(one.at_table) == 1 else "event.room.one-for-two")
     if one.before > one.in_class:

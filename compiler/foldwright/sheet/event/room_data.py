@@ -90,6 +90,7 @@ def _needed(event: Event, one: Needed) -> Data:
         "at_table": list(one.at_table),
         "in_room": one.in_room,
         "before_class": one.before,
+        "optional": one.optional,
         "have": one.have,
         "plenty": one.plenty,
         "lacking": one.lacking,
