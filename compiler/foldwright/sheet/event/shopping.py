@@ -83,6 +83,8 @@ class _Told:
         yield from self._of_recipes(line)
         if line.why in (Why.LITTLE, Why.UNSAID, Why.PLENTY):
             yield self._say({Why.LITTLE: "little", Why.UNSAID: "unsaid", Why.PLENTY: "plenty"}[line.why])
+            if line.owned is not None and line.why is not Why.PLENTY:
+                yield self._say("there")
             return
         if line.why is Why.NO_PACK:
             yield self._say("no-pack", needed=self.amount(line, line.needed, Rounding.UP))
