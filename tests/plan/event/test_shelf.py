@@ -10,6 +10,8 @@ from foldwright.measure.length import System
 from foldwright.plan.event.cutting import plan_sheets
 from foldwright.plan.event.shelf import Met, met_by, sheets_unfit
 from foldwright.plan.event.supplies import same_names, supplies_of
+from foldwright.plan.event.tables import tables_of
+from foldwright.plan.event.tools import tools_needed, with_owned
 from foldwright.recipe.stock import read_stock
 from plan.event.events import making_of, recipe_text
 
@@ -67,6 +69,13 @@ def test_a_line_meets_a_supply_as_the_list_spells_it_and_in_other_words(text: st
     found = met(text)
     assert ([one.spelled for _, one in found.supplies], found.findings) == ([name], ())
     assert name in found.lines
+
+
+def test_a_tool_may_go_by_another_name() -> None:
+    found = met("our blade: 3, same as paper trimmer")
+    assert found.findings == ()
+    (trimmer, scissors) = with_owned(tools_needed([ALPHA], tables_of([10], 8), helpers=4), found.lines)
+    assert (trimmer.count, trimmer.have, scissors.have) == (4, 3, 0)
 
 
 @pytest.mark.parametrize("text", ["trimmer: 6", "scissors: 20", "paper cutter: plenty", "fudge: 12"])

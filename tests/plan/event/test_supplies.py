@@ -153,6 +153,13 @@ def test_other_names_for_one_thing() -> None:
     }
 
 
+def test_names_that_go_round_in_a_circle_are_one_thing() -> None:
+    shelf = "bead: same as gem\ngem: same as stone\nstone: same as bead\nrock: same as gem\npebble: same as pebble\n"
+    makings = [made(f"{name}: use 1", title=name) for name in ("gem", "rock", "bead", "stone", "pebble")]
+    event = planned(*makings, shelf=shelf)
+    assert [(line.supply.name.value, line.needed) for line in event.shopping[1:]] == [("bead", 40), ("pebble", 10)]
+
+
 def test_what_one_recipe_calls_an_allergen_the_labels_of_all_name() -> None:
     makings = [
         made("fudge: wrapped sweet, use 1, pack 10 at 1.00, contains milk"),

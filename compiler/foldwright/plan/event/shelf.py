@@ -97,7 +97,8 @@ class _Found:
             self._which(line, candidates)
         elif candidates:
             self._meet(line, candidates[0])
-        elif any(is_meant(line.name.value, tool) for tool in self._tools):
+        elif any(is_meant(said, tool) for tool in self._tools):
+            self.lines.setdefault(said.casefold(), line)
             if not line.plenty and (line.amount is None or line.amount.value.dimension is not Dimension.COUNT):
                 self.findings.append(_told("stock-tool-uncounted", line.name, said=line.name.value))
         elif known := self._of_other_colours(said):

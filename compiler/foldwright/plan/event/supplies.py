@@ -124,13 +124,16 @@ class Names:
                 self._known.setdefault(key_of(f"{supply.name.value} {colour}"), (supply.name.value, colour))
 
     def called(self, name: str, colour: str) -> tuple[str, str]:
-        met = set[Words]()
+        """Names that go round in a circle are one thing, called by the first of them in the alphabet."""
+        met: list[tuple[str, str]] = []
         while True:
             whole, alone = key_of(f"{name} {colour}"), key_of(name)
             key = whole if whole in self._same else alone
-            if key not in self._same or key in met:
+            if key not in self._same:
                 return name, colour
-            met.add(key)
+            if (name, colour) in met:
+                return min(met[met.index((name, colour)) :])
+            met.append((name, colour))
             meant, its_colour = self._known.get(key_of(self._same[key]), (self._same[key], ""))
             name, colour = meant, its_colour or ("" if key == whole else colour)
 
