@@ -7,20 +7,17 @@ from collections.abc import Iterator, Sequence
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event, supplies_in_bag
 from foldwright.plan.event.tables import Table as Seats
-from foldwright.recipe.model import When
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.model import EventPaper, EventPart, Tick, Ticks, Words
 from foldwright.sheet.in_class import ClassSheet, class_sheet
 from foldwright.sheet.model import Sheet
-
-_TO_A_TOOL = 2
-"""So many people share a tool (common practice, no source)."""
 
 
 def tables_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventPaper:
     """`sheets` are those at the event: what only cutting needs is put away by then."""
     parts: list[EventPart] = []
-    for number, (making, sheet) in enumerate(zip(event.makings, sheets, strict=True)):
+    for number, sheet in enumerate(sheets):
         made = class_sheet(sheet)
         tables = [table for table in event.tables if table.recipe == number]
         if made is None:
@@ -30,11 +27,11 @@ def tables_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> Eve
             alike = [table for table in tables if table.people == people]
             named, title = _named(alike, words), sheet.head.title
             heading = words.say("event.tables.heading", count=len(alike), tables=named, size=people, recipe=title)
-            parts.append(Ticks(heading, tuple(map(Tick, _lines(making, made, people, words)))))
-        if shared := tuple(_shared(making, words)):
+            parts.append(Ticks(heading, tuple(map(Tick, _lines(event, event.tables.index(alike[0]), words)))))
+        if shared := tuple(_shared(event, number, words)):
             heading = words.say("event.tables.shared", recipe=sheet.head.title)
             parts.append(Ticks(heading, tuple(map(Tick, shared))))
-    parts.append(Words("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))
+    parts.append(Words("", (words.say("event.room.rule"), words.say("event.tables.in-the-bag"))))
     title, summary = words.say("event.tables.title"), words.say("event.tables.summary", count=len(event.tables))
     return EventPaper("tables", title, summary, tuple(parts))
 
@@ -52,13 +49,12 @@ def seating(event: Event, number: int, words: Catalogue) -> str:
     return _named([table for table in event.tables if table.recipe == number], words)
 
 
-def _lines(making: Making, made: ClassSheet, people: int, words: Catalogue) -> Iterator[str]:
-    """What the people at one table share: tools, and what sticks or colours."""
-    shared = tuple(name for _, name in _said(making))
-    for tool in made.sheet.tools:
-        if not any(name.rstrip("s") in tool.said for name in shared):
-            yield words.say("event.tables.tool", count=-(-people // _TO_A_TOOL), name=tool.said)
-    yield from supplies_on_table(making, made)
+def _lines(event: Event, table: int, words: Catalogue) -> Iterator[str]:
+    """What the people at one table, by its number from 0, share: tools, and what sticks or colours."""
+    for one in (*event.tools, *event.consumables):
+        if count := one.at_table[table]:
+            name = called(one.name, one.colour, words)
+            yield words.say("event.tables.tool", count=count, name=name)
 
 
 def supplies_on_table(making: Making, made: ClassSheet) -> tuple[str, ...]:
@@ -68,13 +64,8 @@ def supplies_on_table(making: Making, made: ClassSheet) -> tuple[str, ...]:
     return tuple(supply.said for supply in made.sheet.supplies if supply.said not in in_bag)
 
 
-def _shared(making: Making, words: Catalogue) -> Iterator[str]:
-    for count, name in dict.fromkeys(_said(making)):
-        yield words.say("event.tables.tool", count=count, name=name)
-
-
-def _said(making: Making) -> Iterator[tuple[int, str]]:
-    """What steps in class share, as they say: so many for all who make it, at whatever table."""
-    for step in making.understood.recipe.steps:
-        if step.share and step.when is When.IN_CLASS:
-            yield step.share.value
+def _shared(event: Event, recipe: int, words: Catalogue) -> Iterator[str]:
+    """What stands in the room for all who make a recipe, at whatever table."""
+    for one in (*event.tools, *event.consumables):
+        if one.in_room and recipe in one.recipes:
+            yield words.say("event.tables.tool", count=one.in_room, name=called(one.name, one.colour, words))
