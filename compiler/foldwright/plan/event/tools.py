@@ -15,7 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.measure.amounts import Dimension
-from foldwright.plan.event.beforehand import steps_cut
+from foldwright.plan.event.beforehand import pieces_cut, steps_cut
 from foldwright.plan.event.in_bag import supplies_in_bag
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.shopping import ShoppingLine, Why
@@ -25,10 +25,11 @@ from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
 from foldwright.recipe.spoken import spoken_text
 from foldwright.recipe.stock import ShelfLine
-from foldwright.vocabulary import act_of, tool_of
+from foldwright.vocabulary import act_of, tool_of, tools_in
 from foldwright.vocabulary.names import plain_words
 from foldwright.vocabulary.supplies import OFF_A_ROLL
 
+_TRIMMER = "paper trimmer"
 PEOPLE_A_TOOL = 2
 """One pair of scissors, one folder, one glue stick for two people."""
 ONE_A_TABLE = frozenset(
@@ -206,7 +207,7 @@ def used_in_class(making: Making) -> frozenset[str]:
     Left off is only what a step before class, or the cutting plan, is known to need and no step in class can.
     """
     recipe = making.understood.recipe
-    here, before = _steps(making)
+    here, _ = _steps(making)
     listed = {supply.name.value for supply in recipe.supplies} | {tool.name.value for tool in recipe.tools}
     if not here:
         return frozenset()
@@ -214,7 +215,7 @@ def used_in_class(making: Making) -> frozenset[str]:
         return frozenset(listed)
     needed = {name for step in here for name in _needs(step, recipe)}
     said = {word for step in here for word in plain_words(f"{step.heading.value} {spoken_text(step.words)}")}
-    elsewhere = {name for step in before for name in _needs(step, recipe)} - needed
+    elsewhere = _used_before(making) - needed
     cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
     # `The tape` may well be the strong tape; but `the card` is a piece by now.
     return frozenset(
@@ -233,8 +234,14 @@ def _steps(making: Making) -> tuple[list[Step], list[Step]]:
 
 
 def _used_before(making: Making) -> frozenset[str]:
+    """What the steps before class are known to need, and the cutting plan, which is carried out with trimmers."""
     recipe = making.understood.recipe
-    return frozenset(name for step in _steps(making)[1] for name in _needs(step, recipe))
+    needed = {name for step in _steps(making)[1] for name in _needs(step, recipe)}
+    if pieces_cut(recipe, making.understood.flat):
+        needed |= {
+            tool.name.value for tool in recipe.tools if _TRIMMER in {kind.name for kind in tools_in(tool.name.value)}
+        }
+    return frozenset(needed)
 
 
 def _needs(step: Step, recipe: Recipe) -> tuple[str, ...]:
