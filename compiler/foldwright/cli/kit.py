@@ -262,7 +262,7 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.longer", names=made.long)
     for label in made.small_labels:
         message = "kit.small-label" if label.least else "kit.no-label"
-        teller.words(message, title=label.title, asked=label.asked, least=label.least)
+        teller.words(message, titles=label.titles, asked=label.asked, least=label.least)
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)

@@ -34,12 +34,12 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 class SmallLabel(Struct, frozen=True):
-    """A label that does not hold what whoever gets it must know, and the smallest sizes that do, in words.
+    """Labels that do not hold what whoever gets them must know, and the smallest sizes that hold them all, in words.
 
     `least` is empty where none on the paper does.
     """
 
-    title: str
+    titles: tuple[str, ...]
     asked: str
     least: str
 
@@ -129,11 +129,9 @@ def _labels(
         return {f"bag-labels-{grid.paper.slug}.pdf": made}
     lengths, step = Lengths(system, words), _LABEL_STEPS[system]
     asked = lengths.size(grid.width, grid.height)
-    found = []
-    for label in made:
-        least = [lengths.size(*size) for size in least_sizes(label, grid, step, theme, name_line=name_line)]
-        found.append(SmallLabel(label.title, asked, words.say("event.kits.or").join(least)))
-    return tuple(found)
+    least = [lengths.size(*size) for size in least_sizes(made, grid, step, theme, name_line=name_line)]
+    titles = tuple(dict.fromkeys(label.title for label in made))
+    return (SmallLabel(titles, asked, words.say("event.kits.or").join(least)),)
 
 
 def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper: Paper, theme: str) -> dict[str, bytes]:

@@ -93,17 +93,23 @@ def labels_pdf(
 
 
 def least_sizes(
-    label: LabelText, grid: Grid, step: Fraction, theme: str, *, name_line: bool = False
+    labels: Sequence[LabelText], grid: Grid, step: Fraction, theme: str, *, name_line: bool = False
 ) -> tuple[tuple[Fraction, Fraction], ...]:
-    """The smallest sizes that hold the label, tried: as wide as asked and higher; as high as asked and wider.
+    """The smallest sizes that hold every one of the labels, found by trying: as wide as asked and higher, and the other
+    way round.
 
     Where neither will do, the narrowest that will at all. Sizes are multiples of `step`, so that they print exactly.
     """
-    look = specimen(theme, label.title, "en")
+    look = specimen(theme, "", "en")
+    hardest_first = list(dict.fromkeys(labels))
 
     def holds(width: Fraction, height: Fraction) -> bool:
-        place = _place(label, look, (width, height), grid.lined, name_line)
-        return _stacked(label, _BAREST, _TITLES[-1], _TEXTS[-1], place) is not None
+        for number, label in enumerate(hardest_first):
+            place = _place(label, look, (width, height), grid.lined, name_line)
+            if _stacked(label, _BAREST, _TITLES[-1], _TEXTS[-1], place) is None:
+                hardest_first.insert(0, hardest_first.pop(number))
+                return False
+        return True
 
     def least(fixed: Fraction, begin: Fraction, most: Fraction, upright: bool) -> Fraction | None:
         sizes = (step * number for number in range(int(begin // step), int(most // step) + 1))
