@@ -237,6 +237,7 @@ def _write(
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
     """The look that was asked for, else the studio's own if it is one of ours."""
+    from foldwright.render.event.specimens import specimen
     from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes, load_page, load_paper_theme
 
     said = ready[0].understood.recipe.studio.theme
@@ -246,6 +247,7 @@ def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
         load_page(theme, "event")
         for kind in ("event-paper", "labels", "handout"):
             load_paper_theme(theme, kind)
+        specimen(theme, catalogue().language)
     except ThemeError as trouble:
         return Wrong.of("kit-theme", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
     return theme

@@ -79,7 +79,7 @@ def labels_pdf(
 
     With a `name_line`, a label without a name has a line to write one on.
     """
-    look = specimen(theme, title, language)
+    look = specimen(theme, language)
     distinct = tuple(dict.fromkeys(labels))
     blocks = {}
     for number, label in enumerate(distinct):
@@ -89,7 +89,7 @@ def labels_pdf(
     if unfit := tuple(label for label, block in blocks.items() if block is None):
         return unfit
     ready = [block for label in labels if (block := blocks[label])]
-    return placed_pdf(ready, grid.places, grid.page, look, second_half(told))
+    return placed_pdf(ready, grid.places, grid.page, look, title, second_half(told))
 
 
 def least_sizes(
@@ -100,7 +100,7 @@ def least_sizes(
 
     Where neither will do, the narrowest that will at all. Sizes are multiples of `step`, so that they print exactly.
     """
-    look = specimen(theme, "", "en")
+    look = specimen(theme, "en")
     hardest_first = list(dict.fromkeys(labels))
 
     def holds(width: Fraction, height: Fraction) -> bool:
