@@ -21,6 +21,8 @@ from foldwright.sheet.event.model import LabelText
 
 _TITLES = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
 _TEXTS = (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_SIZES = [(title, text) for text in _TEXTS for title in _TITLES if text < title <= 1.6 * text]
+"""Title and text, the largest text first; the title is larger, but not so much that the text must be small for it."""
 _SHORTENED = 9.0
 """Points: rather more of a title that is shortened than larger letters."""
 _LEAST_WARNING = 7.0
@@ -145,11 +147,10 @@ def _place(label: LabelText, look: Specimen, size: tuple[Fraction, Fraction], li
 def _fitted(label: LabelText, place: _Place) -> Block | None:
     """The fullest wording in the largest letters that fit; None where not even the barest does in the smallest."""
     for wording in _wordings(label):
-        for title in (size for size in _TITLES if wording.title_lines is None or size <= _SHORTENED):
-            # The title is always the largest.
-            for text in (size for size in _TEXTS if size < title):
-                if words := _stacked(label, wording, title, text, place):
-                    return Block(place.width, place.height, place.frame, words, place.rules)
+        for title, text in _SIZES:
+            wanted = wording.title_lines is None or title <= _SHORTENED
+            if wanted and (words := _stacked(label, wording, title, text, place)):
+                return Block(place.width, place.height, place.frame, words, place.rules)
     return None
 
 
