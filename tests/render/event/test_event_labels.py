@@ -15,6 +15,7 @@ from msgspec.structs import replace
 
 from foldwright.render.event.grids import Across, Grid, LabelSheet, Overhang, grid_of, plain_sheet
 from foldwright.render.event.labels import labels_pdf, least_sizes
+from foldwright.render.line import plain_line
 from foldwright.render.press.papers import A4, A5
 from foldwright.sheet.event.model import LabelText
 from printed.declared import declared_complaints
@@ -91,6 +92,10 @@ def test_every_allergen_is_whole_and_inside_its_label_or_the_label_is_refused(
         bold = [char["size"] for char in pdf.pages[0].chars if "Semi" in char["fontname"]]
     # Titles and warnings are the bold ones.
     assert min(bold) > 6.99
+
+
+def test_counts_and_fractions_stay_on_a_line() -> None:
+    assert plain_line("12 × mount, 36 1/2 in, 2 x 3") == "12\u00a0×\u00a0mount, 36\u202f1\u20442 in, 2\u00a0×\u00a03"
 
 
 def test_the_title_and_the_contents_give_way_in_order() -> None:
