@@ -262,6 +262,8 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.unfit-handout", names=made.unfit)
     if made.long:
         teller.words("kit.longer", names=made.long)
+    if made.borrowed:
+        teller.words("kit.borrowed", fonts=made.borrowed)
     for label in made.small_labels:
         message = "kit.small-label" if label.least else "kit.no-label"
         teller.words(message, titles=label.titles, asked=label.asked, least=label.least)

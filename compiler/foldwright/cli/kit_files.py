@@ -17,7 +17,7 @@ from foldwright.render.event.labels import labels_pdf, least_sizes
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.event.place_cards import place_cards_pdf
-from foldwright.render.event.specimens import missing_letters
+from foldwright.render.event.specimens import borrowed_fonts, missing_letters
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
@@ -48,7 +48,8 @@ class EventFiles(Struct, frozen=True):
     """Files by name; papers that were to be one page and came out longer; labels that are too small.
 
     `no_handout` are recipes of which no step is done in class, `unfit` those whose handout does not go on the paper.
-    Where there are texts with letters that no font has, by these letters, no file is made at all.
+    Where there are texts with letters that no font has (`no_letters`), no file is made at all. `borrowed` are the fonts
+    of this machine in which names are set that the bundled faces lack letters for.
     """
 
     files: Mapping[str, bytes]
@@ -57,6 +58,7 @@ class EventFiles(Struct, frozen=True):
     unfit: tuple[str, ...]
     small_labels: tuple[SmallLabel, ...]
     no_letters: Mapping[str, str]
+    borrowed: tuple[str, ...] = ()
 
 
 def event_files(
@@ -71,7 +73,8 @@ def event_files(
 ) -> EventFiles:
     """Everything that is written for an event."""
     said = compose_event(event, sheets)
-    if no_letters := missing_letters(dict.fromkeys(_set_by_measure(said, guests)), said.language, theme):
+    texts = dict.fromkeys(_set_by_measure(said, guests))
+    if no_letters := missing_letters(texts, said.language, theme):
         return EventFiles({}, (), (), (), (), no_letters)
     files = {"kit.json": event_json(event).encode("utf-8"), "event.html": event_page(said, theme)}
     lengths = Lengths(event.wishes.system, catalogue())
@@ -95,7 +98,9 @@ def event_files(
     if isinstance(small, dict):
         files |= small
         small = ()
-    return EventFiles(files, tuple(long), tuple(no_class), tuple(unfit), small, {})
+    return EventFiles(
+        files, tuple(long), tuple(no_class), tuple(unfit), small, {}, borrowed_fonts(texts, said.language, theme)
+    )
 
 
 _LABELS = {System.IMPERIAL: (4 * Unit.INCH.mm, 2 * Unit.INCH.mm), System.METRIC: (Fraction(95), Fraction(55))}

@@ -15,7 +15,7 @@ import pytest
 from foldwright.render.event import specimens
 from foldwright.render.event.grids import Grid, grid_of, plain_sheet
 from foldwright.render.event.place_cards import place_cards_pdf
-from foldwright.render.event.specimens import missing_letters, specimen
+from foldwright.render.event.specimens import borrowed_fonts, missing_letters, specimen
 from foldwright.render.press.papers import A4
 from foldwright.render.press.shaping import Shaped, broken, from_right, shaped, width_mm
 from foldwright.render.themes import ThemeError
@@ -111,6 +111,13 @@ def test_letters_no_font_has_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(specimens, "shaped", lacking)
     assert missing_letters(["Bo", "Zoë", "नेहा"], "en", "harbour") == {"नेहा": "नेहा"}
+
+
+def test_fonts_of_the_machine_are_told() -> None:
+    assert borrowed_fonts(["Bo", "Zoë", "Жанна"], "en", "harbour") == ()
+    if not missing_letters(["נועה"], "en", "harbour"):
+        (family,) = borrowed_fonts(["Bo", "נועה"], "en", "harbour")
+        assert family and not family.startswith("Foldwright")
 
 
 def test_what_the_bundled_faces_have_is_never_missing() -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
+from foldwright.render.fonts import FACES
 from foldwright.render.press.placing import Specimen, specimen_of
-from foldwright.render.press.shaping import shaped
+from foldwright.render.press.shaping import families_of, shaped
 from foldwright.render.press.typesetting import typeset
 from foldwright.render.themes import ThemeError, load_paper_theme
 
@@ -30,3 +31,11 @@ def missing_letters(texts: Iterable[str], language: str, theme: str) -> Mapping[
     lettering = specimen(theme, language).letterings["guest"]
     found = {text: "".join(shaped(text, lettering).missing) for text in texts if not text.isascii()}
     return {text: letters for text, letters in found.items() if letters}
+
+
+def borrowed_fonts(texts: Iterable[str], language: str, theme: str) -> tuple[str, ...]:
+    """The fonts of this machine in which some of the texts are set, since the bundled faces lack their letters."""
+    lettering = specimen(theme, language).letterings["guest"]
+    own = {face.family for face in FACES.values()}
+    found = (family for text in texts if not text.isascii() for family in families_of(text, lettering))
+    return tuple(dict.fromkeys(family for family in found if family not in own))

@@ -161,6 +161,21 @@ def advances_of(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
     return advances, tuple(dict.fromkeys(letter for letter in layout.text if letter in missing))
 
 
+def families_of(text: str, lettering: Lettering) -> tuple[str, ...]:
+    """The families of the fonts a text is set in, each once."""
+    from weasyprint.text.ffi import ffi, pango
+
+    layout = _layout(text, lettering, _REFERENCE_PX)
+    found: dict[str, None] = {}
+    run = layout.get_first_line()[0].runs[0]
+    while run != ffi.NULL:
+        described = pango.pango_font_describe_with_absolute_size(run.data.item.analysis.font)
+        description = ffi.gc(described, pango.pango_font_description_free)
+        found[ffi.string(pango.pango_font_description_get_family(description)).decode()] = None
+        run = run.next
+    return tuple(found)
+
+
 def _layout(text: str, lettering: Lettering, size_px: float) -> Any:
     layout = _layout_class()(_sized(lettering, size_px, from_right(text)))
     layout.set_text(text)
