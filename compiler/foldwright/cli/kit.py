@@ -274,8 +274,7 @@ def _write(
     labels = label_grid(wish.labels, event.wishes.system, paper)
     if isinstance(labels, Overhang):
         return _wrong((no_room(labels, asked.labels, paper, event.wishes.system),), complaints)
-    told = progress.stage("papers")
-    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line, occasion, told)
+    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line, occasion, progress.stage)
     progress.wipe()
     if made.no_letters:
         say_no_letters(made.no_letters, complaints)
@@ -292,6 +291,7 @@ def _write(
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
     """The look that was asked for, else the studio's own if it is one of ours."""
+    from foldwright.render.event.specimens import specimen
     from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes, load_page, load_paper_theme
 
     said = ready[0].understood.recipe.studio.theme
@@ -301,6 +301,7 @@ def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
         load_page(theme, "event")
         for kind in ("event-paper", "labels", "handout"):
             load_paper_theme(theme, kind)
+        specimen(theme, catalogue().language)
     except ThemeError as trouble:
         return Wrong.of("kit-theme", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
     return theme
@@ -317,9 +318,11 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.shortened", names=made.shortened)
     if made.long:
         teller.words("kit.longer", names=made.long)
+    if made.borrowed:
+        teller.words("kit.borrowed", fonts=made.borrowed)
     for label in made.small_labels:
         message = "kit.small-label" if label.least else "kit.no-label"
-        teller.words(message, title=label.title, asked=label.asked, least=label.least)
+        teller.words(message, titles=label.titles, asked=label.asked, least=label.least)
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)
