@@ -72,7 +72,7 @@ def test_the_tables_reach_the_published_optima(case: dict[str, Any]) -> None:
 def test_published_instances_take_the_fewest_sheets(case: dict[str, Any], turns: bool) -> None:
     kinds = [kind(*sides, turns=turns) for sides in case["pieces"]]
     stocks = [sheet(*case["sheet"])]
-    cutting = cut_sheets(kinds, stocks, effort=0.6)
+    cutting = cut_sheets(kinds, stocks)
     check(cutting, kinds, stocks)
     assert cutting.cost == case["turned" if turns else "optimum"]
 
@@ -93,7 +93,7 @@ def test_a_tiling_that_straight_cuts_cannot_make_takes_two_sheets() -> None:
     case = next(one for one in PUBLISHED["layout"] if one["name"] == "hopper_C1_2")
     kinds = [kind(*sides) for sides in case["pieces"]]
     assert sum(across * down for across, down in case["pieces"]) == 400
-    cutting = cut_sheets(kinds, [sheet(20, 20)], effort=0.6)
+    cutting = cut_sheets(kinds, [sheet(20, 20)])
     check(cutting, kinds, [sheet(20, 20)])
     assert cutting.cost == 2
 
@@ -146,10 +146,10 @@ sides = st.integers(2, 9)
 def test_any_kits_come_out_exactly(pieces: list[tuple[int, int, int, bool]], owned: bool) -> None:
     kinds = [kind(across, down, count, turns) for across, down, count, turns in pieces]
     stocks = [*([sheet(6, 9, copies=3)] if owned else []), sheet(12, 10)]
-    cutting = cut_sheets(kinds, stocks, effort=0.3)
+    cutting = cut_sheets(kinds, stocks)
     check(cutting, kinds, stocks)
     assert cutting.cost <= _strips(pieces)
-    assert cut_sheets(kinds, stocks, effort=0.3).cost == cutting.cost
+    assert cut_sheets(kinds, stocks).cost == cutting.cost
 
 
 def _strips(pieces: list[tuple[int, int, int, bool]]) -> int:
@@ -161,7 +161,7 @@ def test_sides_on_no_common_grid_still_give_a_plan_near_its_bound() -> None:
     """Half millimetres on A3 leave more places for a cut than can be tried one by one."""
     kinds = [kind(161, 207, 60, turns=True), kind(83, 149, 60, turns=True), kind(57, 91, 120), kind(211, 47, 60)]
     stocks = [sheet(594, 840)]
-    cutting = cut_sheets(kinds, stocks, effort=0.2)
+    cutting = cut_sheets(kinds, stocks)
     check(cutting, kinds, stocks)
     area = sum(one.ways[0][0] * one.ways[0][1] * one.count for one in kinds) / (594 * 840)
     assert area <= cutting.bound <= cutting.cost <= cutting.bound + 1

@@ -23,6 +23,8 @@ MOST_TRIM = 50
 """Millimetres: who takes off more has another sheet in mind."""
 LEAST_LABEL, MOST_LABEL = 20, 200
 """Millimetres: a smaller label holds no warning that can be read, a larger one is a sheet."""
+MOST_EFFORT = 50
+"""Fifty times the usual work, which takes minutes where nothing is proven."""
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
 
 
@@ -67,7 +69,7 @@ class KitWish(Struct, frozen=True):
     learning: Fraction | None
     trim: Fraction
     spool_end: Fraction
-    effort: float
+    effort: int
     labels: tuple[Fraction, Fraction] | None
 
 
@@ -101,7 +103,7 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         learning=read(_learning(asked.learning), None),
         trim=read(_small(asked.trim, "kit-trim"), Fraction(0)),
         spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
-        effort=read(_effort(asked.effort), 1.0),
+        effort=read(_whole(asked.effort or "1", "kit-effort", MOST_EFFORT), 1),
         labels=read(_labels(asked.labels), None),
     )
     return tuple(wrong) if wrong else wish
@@ -189,12 +191,3 @@ def _labels(text: str) -> tuple[Fraction, Fraction] | _WrongError | None:
     across, down = lengths
     good = LEAST_LABEL <= across.mm <= MOST_LABEL and LEAST_LABEL <= down.mm <= MOST_LABEL
     return (across.mm, down.mm) if good else _WrongError("kit-labels", said=text)
-
-
-def _effort(text: str) -> float | _WrongError:
-    if not text:
-        return 1.0
-    plain = text.strip().removesuffix("s").strip()
-    if plain.isascii() and plain.isdecimal() and 1 <= int(plain) <= 600:
-        return float(int(plain))
-    return _WrongError("kit-effort", said=text)

@@ -1,7 +1,7 @@
 """The fewest sheets for pieces of several sizes, by straight cuts from edge to edge, and whether fewer are possible.
 
 First the tables and programs of `patterns` and `mixing`: always the same answer, and nearly always a proof. What they
-leave open the packing solver looks for within the time it is given.
+leave open the packing solver looks for, as far as its effort goes. No clock: the plan is the same on every machine.
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ from foldwright.pack.cutting.model import Cutting, Kind, Stock
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
 from foldwright.pack.cutting.solving import solve
 
-EFFORT = 1.0
-"""Seconds for the packing solver, where it is needed at all."""
+EFFORT = 1
+"""How far the packing solver looks, where it is needed at all: a count of work, not of time."""
 _LEVELS = (2, 3, 0)
 _MOST_AT_ONCE = 120
 """More pieces than that the solver is not given in one go."""
 
 
-def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float = EFFORT) -> Cutting:
+def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int = EFFORT) -> Cutting:
     """All pieces of all kinds for the least cost, from sheets owned and bought. Kinds that fit no sheet are told."""
     fits = [
         [all(side <= room for side, room in zip(way, stock.room, strict=True)) for stock in stocks for way in kind.ways]
@@ -134,7 +134,7 @@ class _Case:
         area = sum(areas.get(number, 0) * count for number, count in enumerate(self.wanted))
         return -(-area // (self.rooms[0][0] * self.rooms[0][1])) * self.stocks[0].cost
 
-    def by_solver(self, mixer: Mixer | None, mix: Mix | None, effort: float) -> tuple[Mixer | _Open, Mix | None]:
+    def by_solver(self, mixer: Mixer | None, mix: Mix | None, effort: int) -> tuple[Mixer | _Open, Mix | None]:
         """The solver on what the whole sheets of the relaxed answer leave over; on all of it when that is little."""
         bound = self._bound(mixer) if mixer else Fraction(0)
         known: Mixer | _Open = mixer or _Open(bound)
@@ -149,7 +149,7 @@ class _Case:
                     tries.append(left)
                     kept.append(whole)
         for wanted, whole in zip(tries, kept, strict=True):
-            found, its_bound = self._solved(wanted, effort / len(tries))
+            found, its_bound = self._solved(wanted, effort)
             if wanted is self.wanted:
                 bound = max(bound, its_bound)
             for sheets in found:
@@ -162,13 +162,13 @@ class _Case:
         return known, mix
 
     def _solved(
-        self, wanted: Sequence[int], seconds: float
+        self, wanted: Sequence[int], effort: int
     ) -> tuple[tuple[tuple[tuple[int, Sketch, int], ...], ...], Fraction]:
         """The solver counts costs in whole numbers too: so large that all that is owned, at one each, comes to less."""
         owned = sum(sheet.copies for sheet in self.sheets if sheet.copies is not None)
         parts = lcm(*(sheet.cost.denominator for sheet in self.sheets)) * (owned + 1)
         costs = [(int(sheet.cost * parts), sheet.copies) for sheet in self.sheets]
-        solved = solve(self.ways, wanted, self.rooms, costs, seconds)
+        solved = solve(self.ways, wanted, self.rooms, costs, effort)
         return solved.ways, max(Fraction(0), (solved.bound - owned) / parts)
 
     def _joined(self, whole: Sequence[tuple[Pattern, int]], sheets: Sequence[tuple[int, Sketch, int]]) -> Mix | None:

@@ -91,7 +91,7 @@ def plan_sheets(
     system: System,
     shelf: Mapping[str, ShelfLine],
     trim: Fraction,
-    effort: float,
+    effort: int,
     known: Mapping[str, Cutting],
 ) -> tuple[SheetPlan, ...]:
     """A plan for each supply that comes in sheets, for each of its colours; recipes that use the same share its sheets.
@@ -192,7 +192,7 @@ def _plan(
     users: tuple[int, ...],
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[Wanted, Piece, Blank]],
-    effort: float,
+    effort: int,
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
     wanted = tuple(one for one, _, _ in pieces)
@@ -250,7 +250,7 @@ def _cost(size: SheetSize) -> Fraction:
     return size.price or size.width * size.height / 1_000_000
 
 
-def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float) -> Cutting:
+def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int) -> Cutting:
     """The best of all sizes together and of each size that is sold alone."""
     sold = [number for number, stock in enumerate(stocks) if stock.copies is None]
     together = cut_sheets(kinds, stocks, effort)
