@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutting_verifier import separable
+from foldwright.pack.cutting import cutting as cutting_module
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Part, Row, Sides, Stock
 from foldwright.pack.cutting.patterns import Patterns
@@ -178,3 +179,33 @@ def test_sides_are_exact() -> None:
     third: Sides = (Fraction(127, 15), Fraction(127, 5))
     assert cut_sheets([Kind((third,), 3)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 1
     assert cut_sheets([Kind((third,), 4)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 2
+
+
+def test_where_no_plan_is_found_sheets_of_one_kind_are_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Seven squares of 5 and three strips: no more of the one owned sheet than there is, and a sheet a kind at most."""
+    kinds = [kind(5, 5, 7), kind(10, 3, 3, turns=True), kind(30, 5, 2)]
+    stocks = [sheet(10, 10, copies=1), sheet(10, 10)]
+    planned = cut_sheets(kinds, stocks)
+    monkeypatch.setattr(cutting_module, "_planned", lambda *_: None)
+    plain = cut_sheets(kinds, stocks)
+    check(plain, kinds, stocks)
+    assert (plain.counted, plain.proven, plain.too_large, plain.short) == (True, False, (2,), ())
+    assert plain.cost >= planned.cost
+    assert not planned.counted
+
+
+def test_a_plan_that_does_not_give_what_is_wanted_is_not_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    kinds = [kind(5, 5, 9)]
+    wrong = cut_sheets([kind(5, 5, 8)], [sheet(10, 10)])
+    monkeypatch.setattr(cutting_module, "_planned", lambda *_: wrong)
+    plain = cut_sheets(kinds, [sheet(10, 10)])
+    check(plain, kinds, [sheet(10, 10)])
+    assert (plain.cost, plain.counted) == (3, True)
+
+
+def test_a_sheet_far_longer_than_it_is_high_is_cut_too() -> None:
+    """Two lengths with no coarse grid in common off a strip one millimetre high: each side has a grid of its own."""
+    kinds = [kind(470, 1, 80), kind(610, 1, 70)]
+    cutting = cut_sheets(kinds, [sheet(25_000, 1)])
+    check(cutting, kinds, [sheet(25_000, 1)])
+    assert (cutting.cost, cutting.counted) == (4, False)

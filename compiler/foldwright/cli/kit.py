@@ -223,7 +223,8 @@ def _write(
         Teller().words("kit.labels-again", most=MOST_LABELS)
     if guests and len(guests) != event.people:
         Teller().words("kit.names-differ", names=len(guests), people=event.people)
-    missing = any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
+    missing = any(line.lacks for line in event.shopping)
+    missing |= any(plan.cutting.too_large or plan.cutting.short for plan in event.sheets)
     return 1 if missing or made.small_labels or made.unfit else 0
 
 
@@ -264,5 +265,11 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
             teller.words("kit.too-large", piece=plan.wanted[number].piece, supply=plan.supply)
         for number, count in plan.cutting.short:
             teller.words("kit.missing", piece=plan.wanted[number].piece, supply=plan.supply, count=count)
+    for line in event.shopping:
+        supply = called(line.supply.name.value, line.colour, words)
+        if line.counted:
+            teller.words("kit.counted", supply=supply)
+        if line.lacks and line.spools is not None and line.spools.too_long:
+            teller.words("kit.too-long", supply=supply)
     if event.costs.not_counted:
         teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))

@@ -17,6 +17,7 @@ from foldwright.pack.cutting.laying import layout, without
 from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, Sheet
 from foldwright.pack.cutting.model import Cutting, Kind, Stock
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
+from foldwright.pack.cutting.plainly import gives, one_kind_a_sheet
 from foldwright.pack.cutting.solving import solve
 
 EFFORT = 1
@@ -38,11 +39,18 @@ def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int = EFF
     wanted = [0 if number in too_large else kind.count for number, kind in enumerate(kinds)]
     if not any(wanted):
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
-    case = _Case(kinds, stocks, wanted)
+    cutting = _planned(_Case(kinds, stocks, wanted), too_large, effort)
+    if cutting is not None and gives(cutting, kinds, stocks):
+        return cutting
+    return one_kind_a_sheet(kinds, stocks, too_large)
+
+
+def _planned(case: _Case, too_large: tuple[int, ...], effort: int) -> Cutting | None:
     mixer, mix = case.by_tables()
-    if mixer is not None and mix is not None and case.proven(mixer, mix):
-        return case.told(mixer, mix, too_large)
-    return case.told(*case.by_solver(mixer, mix, effort), too_large)
+    if mix is None or not case.proven(mixer, mix):
+        known, mix = case.by_solver(mixer, mix, effort)
+        return case.told(known, mix, too_large) if mix is not None else None
+    return case.told(mixer, mix, too_large)
 
 
 class _Open(Struct, frozen=True):
@@ -86,7 +94,10 @@ class _Case:
 
     def _coarse(self) -> Mixer:
         """Tables of sides rounded up, which give patterns, with a bound from tables of sides rounded down."""
-        grid = -(-max(side for room in self.rooms for side in room) // COARSE)
+        grid = (
+            -(-max(width for width, _ in self.rooms) // COARSE),
+            -(-max(height for _, height in self.rooms) // COARSE),
+        )
         lower = Mixer(Patterns(self.ways, self.rooms, grid, lower=True), self.sheets, self.wanted, self.scarce)
         lower.grow(0)
         mixer = Mixer(Patterns(self.ways, self.rooms, grid), self.sheets, self.wanted, self.scarce)
@@ -182,10 +193,7 @@ class _Case:
 
     # --- telling ---------------------------------------------------------------------------------------------------
 
-    def told(self, known: Mixer | _Open, mix: Mix | None, too_large: tuple[int, ...]) -> Cutting:
-        if mix is None:
-            short = tuple((number, count) for number, count in enumerate(self.wanted) if count)
-            return Cutting((), Fraction(0), self._bound(known), False, too_large, short)
+    def told(self, known: Mixer | _Open, mix: Mix, too_large: tuple[int, ...]) -> Cutting:
         exact = exactly(mix.sheets, [want - less for want, less in zip(self.wanted, mix.missing, strict=True)])
         layouts = [
             layout(self.stocks[pattern.stock], pattern.stock, pattern.sketch, copies, self.scale)

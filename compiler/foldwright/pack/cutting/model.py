@@ -90,6 +90,7 @@ class Cutting(Struct, frozen=True):
 
     `bound` is what the sheets must cost at least, however they are cut; `proven` when no cheaper way can exist.
     `too_large` are the kinds that come out of no sheet, `short` how many of each kind the sheets there are do not give.
+    `counted` when no plan was found, and sheet after sheet was filled with one kind instead.
     """
 
     layouts: tuple[Layout, ...]
@@ -98,6 +99,7 @@ class Cutting(Struct, frozen=True):
     proven: bool
     too_large: tuple[int, ...] = ()
     short: tuple[tuple[int, int], ...] = ()
+    counted: bool = False
 
     def sheets(self, stock: int) -> int:
         """How many sheets of a stock are used."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from hashlib import sha256
@@ -17,6 +16,7 @@ from foldwright.measure.length import System
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
+from foldwright.pack.cutting.plainly import gives
 from foldwright.plan.event.cuts import Cut, cuts_of
 from foldwright.plan.event.model import Making, shares
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
@@ -218,23 +218,10 @@ def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[Kind], st
 
     It was read from a file, and is believed only if it gives just the wanted pieces.
     """
-    if found.proven or before is None or before.cost > found.cost or not _gives(before, kinds, stocks):
+    if found.proven or before is None or before.cost > found.cost or not gives(before, kinds, stocks):
         return found
     bound = min(before.cost, max(found.bound, before.bound))
     return replace(before, bound=bound, proven=before.cost == bound)
-
-
-def _gives(cutting: Cutting, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> bool:
-    given: Counter[int] = Counter()
-    for layout in cutting.layouts:
-        whole = layout.whole
-        if not 0 <= layout.stock < len(stocks) or (whole.width, whole.height) != stocks[layout.stock].room:
-            return False
-        for kind, sides in whole.laid():
-            if not 0 <= kind < len(kinds) or sides not in kinds[kind].ways:
-                return False
-            given[kind] += layout.copies
-    return all(given[number] == kind.count for number, kind in enumerate(kinds))
 
 
 def _weight(supply: Supply) -> tuple[Fraction, str, str]:

@@ -62,6 +62,13 @@ class ShoppingLine(Struct, frozen=True):
     stand_in: str = ""
     short: bool = False
     """Not all of it can be had: a length that comes off no spool, a piece out of no sheet."""
+    counted: bool = False
+    """No plan was found: it is bought by plain counting, enough and perhaps too much."""
+
+    @property
+    def lacks(self) -> bool:
+        """Whether it is sold, but not so that all of it can be had as planned."""
+        return self.counted or (self.short and self.why is Why.COUNTED)
 
     @property
     def buys(self) -> bool:
@@ -172,7 +179,11 @@ class _Buyer:
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
         length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
-        made = _Made(bought, length + begun - needed, _price(bought), not packs and begun < needed)
+        cut_off = sum(
+            (uses[kind][0] * count * way.spools for way in plan.ways for kind, count in enumerate(way.counts)),
+            Fraction(0),
+        )
+        made = _Made(bought, length + begun - cut_off, _price(bought), not packs and begun < needed)
         return self._told(made, needed, "mm", had, min(begun, needed), spools=plan, short=bool(plan.too_long))
 
     # --- everything else ---------------------------------------------------------------------------------------------
@@ -233,6 +244,7 @@ class _Buyer:
             sheets,
             self._stand_in() if made.bought or made.unsold else "",
             short,
+            bool((spools and spools.counted) or (sheets and sheets.cutting.counted)),
         )
 
     def _unit_price(self, bought: Sequence[Bought], unit: str) -> Fraction | None:

@@ -256,4 +256,5 @@ def _line(line: ShoppingLine) -> Data:
         "to_buy": _sum(line.cost.to_buy),
         "stand_in": line.stand_in or None,
         "short": line.short,
+        "counted": line.counted,
     }
