@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 from cutting_verifier import separable
 from foldwright.pack.cutting import cutting as cutting_module
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Layout, Part, Row, Sides, Stock
+from foldwright.pack.cutting.model import Cutting, Kind, Layout, Part, Row, Sides, Stock, Trade
 from foldwright.pack.cutting.patterns import Patterns
+from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS, work_of, worth_of
 
 PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "cases" / "guillotine.toml").read_text(encoding="utf-8"))
 
@@ -209,3 +210,26 @@ def test_a_sheet_far_longer_than_it_is_high_is_cut_too() -> None:
     cutting = cut_sheets(kinds, [sheet(25_000, 1)])
     check(cutting, kinds, [sheet(25_000, 1)])
     assert (cutting.cost, cutting.counted) == (4, False)
+
+
+def test_a_sheet_more_is_taken_where_it_saves_work_worth_more() -> None:
+    """Three kinds on sheets at 0.30, an hour at 15: what a trade takes more is less than what it saves."""
+    kinds = [kind(11, 4, 89), kind(11, 7, 65), kind(6, 7, 65)]
+    stocks = [Stock(Fraction(20), Fraction(26), Fraction(3, 10))]
+    fewest = cut_sheets(kinds, stocks)
+    assert fewest.traded is None
+    for trade in (Trade(Fraction(15, 3600)), Trade(Fraction(3, 10), Fraction(9, 10))):
+        traded = cut_sheets(kinds, stocks, trade=trade)
+        check(traded, kinds, stocks)
+        assert worth_of(traded, trade.second) <= worth_of(fewest, trade.second)
+        assert trade.most is None or traded.cost <= fewest.cost + trade.most
+        assert traded.traded is not None
+        assert traded.sheets(0) == fewest.sheets(0) + traded.traded.sheets
+        assert len(traded.layouts) == len(fewest.layouts) - traded.traded.layouts
+        assert (traded.proven, traded.traded.fewest_proven) == (False, fewest.proven)
+
+
+def test_work_is_counted_by_layouts_and_settings_of_the_stop() -> None:
+    """Two rows of two squares: one layout, the stop set once for the rows and once for the squares."""
+    cutting = cut_sheets([kind(5, 5, 4)], [sheet(10, 10)])
+    assert work_of(cutting.layouts) == LAYOUT_SECONDS + 2 * SETTING_SECONDS

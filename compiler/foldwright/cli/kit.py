@@ -18,6 +18,7 @@ from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_sheet, in_text_order
+from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
 from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
@@ -129,6 +130,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             per_table=wish.per_table,
             begins=wish.begins,
             effort=wish.effort,
+            fewest=wish.fewest,
             money=currency,
             digits=digits,
         ),
@@ -255,12 +257,29 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.longer", names=made.long)
     for label in made.small_labels:
         teller.words("kit.small-label", title=label.title, asked=label.asked, least=label.least)
+    _say_supplies(event, teller)
+    if event.costs.not_counted:
+        teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+
+
+def _say_supplies(event: Event, teller: Teller) -> None:
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)
-        known = "proven" if plan.cutting.proven else "unproven" if plan.bound is not None else "mixed"
+        known = (
+            "traded"
+            if plan.cutting.traded
+            else "proven"
+            if plan.cutting.proven
+            else "unproven"
+            if plan.bound is not None
+            else "mixed"
+        )
         supply = called(plan.supply, plan.colour, words)
         teller.words(f"kit.sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound)
+        if traded := plan.cutting.traded:
+            more = words.say("event.cutting.needs", count=traded.sheets)
+            teller.words("kit.traded", more=more, layouts=words.say("event.cutting.layouts", count=traded.layouts))
         for number in plan.cutting.too_large:
             teller.words("kit.too-large", piece=plan.wanted[number].piece, supply=plan.supply)
         for number, count in plan.cutting.short:
@@ -271,5 +290,11 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
             teller.words("kit.counted", supply=supply)
         if line.lacks and line.spools is not None and line.spools.too_long:
             teller.words("kit.too-long", supply=supply)
-    if event.costs.not_counted:
-        teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+
+
+def _known(plan: SheetPlan) -> str:
+    if plan.cutting.traded:
+        return "traded"
+    if plan.cutting.proven:
+        return "proven"
+    return "unproven" if plan.bound is not None else "mixed"

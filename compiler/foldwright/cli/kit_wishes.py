@@ -47,6 +47,7 @@ class Asked(Struct, frozen=True):
     trim: str = ""
     ends: str = ""
     effort: str = ""
+    fewest: str = ""
     labels: str = ""
     theme: str = ""
     size: str = ""
@@ -70,6 +71,7 @@ class KitWish(Struct, frozen=True):
     trim: Fraction
     spool_end: Fraction
     effort: int
+    fewest: str
     labels: tuple[Fraction, Fraction] | None
 
 
@@ -104,6 +106,7 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         trim=read(_small(asked.trim, "kit-trim"), Fraction(0)),
         spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
         effort=read(_whole(asked.effort or "1", "kit-effort", MOST_EFFORT), 1),
+        fewest=read(_fewest(asked.fewest), ""),
         labels=read(_labels(asked.labels), None),
     )
     return tuple(wrong) if wrong else wish
@@ -165,6 +168,11 @@ def _paper(text: str) -> Paper | _WrongError | None:
     paper = paper_named(text)
     large = tuple(one.name for one in PAPERS if not one.small)
     return paper if paper and not paper.small else _WrongError("kit-paper", said=text, known=large)
+
+
+def _fewest(text: str) -> str | _WrongError:
+    said = text.strip().casefold()
+    return said if said in ("", "sheets", "cuts") else _WrongError("kit-fewest", said=text)
 
 
 def _clock(text: str) -> int | _WrongError:

@@ -15,10 +15,11 @@ from msgspec.structs import replace
 
 from foldwright.pack.cutting.laying import layout, without
 from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, Sheet
-from foldwright.pack.cutting.model import Cutting, Kind, Stock
+from foldwright.pack.cutting.model import Cutting, Kind, Stock, Trade, Traded
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
 from foldwright.pack.cutting.plainly import gives, one_kind_a_sheet
 from foldwright.pack.cutting.solving import solve
+from foldwright.pack.cutting.weighing import work_of, worth_of
 
 EFFORT = 1
 """How far the packing solver looks, where it is needed at all: a count of work, not of time."""
@@ -27,8 +28,13 @@ _MOST_AT_ONCE = 120
 """More pieces than that the solver is not given in one go."""
 
 
-def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int = EFFORT) -> Cutting:
-    """All pieces of all kinds for the least cost, from sheets owned and bought. Kinds that fit no sheet are told."""
+def cut_sheets(
+    kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int = EFFORT, trade: Trade | None = None
+) -> Cutting:
+    """All pieces of all kinds for the least cost, from sheets owned and bought. Kinds that fit no sheet are told.
+
+    With a `trade`, more sheets are taken where that saves work worth more.
+    """
     fits = [
         [all(side <= room for side, room in zip(way, stock.room, strict=True)) for stock in stocks for way in kind.ways]
         for kind in kinds
@@ -39,18 +45,21 @@ def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int = EFF
     wanted = [0 if number in too_large else kind.count for number, kind in enumerate(kinds)]
     if not any(wanted):
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
-    cutting = _planned(_Case(kinds, stocks, wanted), too_large, effort)
+    cutting = _planned(_Case(kinds, stocks, wanted), too_large, effort, trade)
     if cutting is not None and gives(cutting, kinds, stocks):
         return cutting
     return one_kind_a_sheet(kinds, stocks, too_large)
 
 
-def _planned(case: _Case, too_large: tuple[int, ...], effort: int) -> Cutting | None:
+def _planned(case: _Case, too_large: tuple[int, ...], effort: int, trade: Trade | None) -> Cutting | None:
     mixer, mix = case.by_tables()
+    known: Mixer | _Open = mixer
     if mix is None or not case.proven(mixer, mix):
         known, mix = case.by_solver(mixer, mix, effort)
-        return case.told(known, mix, too_large) if mix is not None else None
-    return case.told(mixer, mix, too_large)
+    if mix is None:
+        return None
+    cutting = case.told(known, mix, too_large)
+    return case.weighed(mixer, mix, cutting, trade) if trade and len(cutting.layouts) > 1 else cutting
 
 
 class _Open(Struct, frozen=True):
@@ -190,6 +199,25 @@ class _Case:
         enough = all(had >= want for had, want in zip(given, self.wanted, strict=True))
         there = all(one.copies is None or number <= one.copies for one, number in zip(self.sheets, used, strict=True))
         return mix if enough and there else None
+
+    def weighed(self, mixer: Mixer, mix: Mix, least: Cutting, trade: Trade) -> Cutting:
+        """The least cost, or what costs more and saves more than that in work."""
+        spend = trade.second * work_of(least.layouts)
+        most = least.cost + (spend if trade.most is None else min(spend, trade.most))
+        found = mixer.traded(mix, trade.second, most)
+        if found is None or sum(found.missing) > sum(mix.missing):
+            return least
+        other = self.told(_Open(least.bound), found, least.too_large)
+        if worth_of(other, trade.second) >= worth_of(least, trade.second):
+            return least
+        if other.cost <= least.cost:
+            return other
+        fewer = len(least.layouts) - len(other.layouts)
+        more = self._sold(other) - self._sold(least)
+        return replace(other, traded=Traded(more, fewer, least.proven)) if fewer > 0 and more > 0 else least
+
+    def _sold(self, cutting: Cutting) -> int:
+        return sum(cutting.sheets(number) for number, stock in enumerate(self.stocks) if stock.copies is None)
 
     # --- telling ---------------------------------------------------------------------------------------------------
 

@@ -15,7 +15,7 @@ from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
+from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock, Trade
 from foldwright.pack.cutting.plainly import gives
 from foldwright.plan.event.cuts import Cut, cuts_of
 from foldwright.plan.event.model import Making, shares
@@ -25,6 +25,23 @@ from foldwright.recipe.stock import OwnedSheets, ShelfLine
 
 AT_ONCE_GRAMS = 800
 """A light trimmer cuts ten sheets of 80 g/m2 at once, or as much in heavier sheets (common practice, no source)."""
+
+
+HOUR = 15
+"""What an hour at the trimmer counts beside the price of sheets, in money with cents (common practice, no source)."""
+SQUARE_METRE = 3
+"""What a square metre of card counts where nobody says its price, in the same (common practice, no source)."""
+_FEW = 3
+"""As many sheets more, or a tenth more of them, is what the least work may take."""
+
+
+class How(Struct, frozen=True):
+    """How far to look, and what to save: `sheets`, `cuts`, or both by what they are worth (empty)."""
+
+    effort: int = 1
+    fewest: str = ""
+    digits: int = 2
+    """Of the money's minor unit."""
 
 
 class Wanted(Struct, frozen=True):
@@ -91,7 +108,7 @@ def plan_sheets(
     system: System,
     shelf: Mapping[str, ShelfLine],
     trim: Fraction,
-    effort: int,
+    how: How,
     known: Mapping[str, Cutting],
 ) -> tuple[SheetPlan, ...]:
     """A plan for each supply that comes in sheets, for each of its colours; recipes that use the same share its sheets.
@@ -104,7 +121,7 @@ def plan_sheets(
             sizes = _sizes(supply, system, shelf.get(owned_name(supply, colour)), trim)
             pieces = [one for number in users for one in _pieces(makings[number], number, supply, part)]
             if sizes and pieces:
-                plans.append(_plan(supply, colour, users, sizes, pieces, effort, known))
+                plans.append(_plan(supply, colour, users, sizes, pieces, how, known))
     return tuple(plans)
 
 
@@ -192,7 +209,7 @@ def _plan(
     users: tuple[int, ...],
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[Wanted, Piece, Blank]],
-    effort: int,
+    how: How,
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
     wanted = tuple(one for one, _, _ in pieces)
@@ -201,16 +218,16 @@ def _plan(
     stocks = [
         Stock(size.width, size.height, _cost(size), size.count if size.owned else None, size.trim) for size in sizes
     ]
-    key = _key(kinds, stocks)
-    cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
+    key = _key(kinds, stocks, how.fewest)
+    cutting = _as_before(_cheapest(kinds, stocks, how, _trade(sizes, stocks, how)), known.get(key), kinds, stocks)
     work = tuple(SheetWork(one, cuts_of(one, stocks[one.stock])) for one in cutting.layouts)
     grams = grammage(*_weight(supply)) if supply.weight else None
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
     return SheetPlan(supply.name.value, colour, users, wanted, tuple(sizes), cutting, work, at_once, grams, key)
 
 
-def _key(kinds: Sequence[Kind], stocks: Sequence[Stock]) -> str:
-    return sha256(repr((kinds, stocks)).encode()).hexdigest()[:16]
+def _key(kinds: Sequence[Kind], stocks: Sequence[Stock], fewest: str) -> str:
+    return sha256(repr((kinds, stocks, fewest)).encode()).hexdigest()[:16]
 
 
 def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> Cutting:
@@ -218,7 +235,7 @@ def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[Kind], st
 
     It was read from a file, and is believed only if it gives just the wanted pieces.
     """
-    if found.proven or before is None or before.cost > found.cost or not gives(before, kinds, stocks):
+    if found.proven or found.traded or before is None or before.cost > found.cost or not gives(before, kinds, stocks):
         return found
     bound = min(before.cost, max(found.bound, before.bound))
     return replace(before, bound=bound, proven=before.cost == bound)
@@ -237,16 +254,32 @@ def _cost(size: SheetSize) -> Fraction:
     return size.price or size.width * size.height / 1_000_000
 
 
-def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int) -> Cutting:
+def _trade(sizes: Sequence[SheetSize], stocks: Sequence[Stock], how: How) -> Trade | None:
+    """What a second is worth in what `_cost` counts in."""
+    sold = [(size, stock) for size, stock in zip(sizes, stocks, strict=True) if not size.owned]
+    if how.fewest == "sheets" or not sold:
+        return None
+    dearest = max(stock.cost for _, stock in sold)
+    if how.fewest == "cuts":
+        # So much that a sheet counts only between ways that take the same work.
+        least = sum((stock.cost for _, stock in sold), Fraction(0))
+        return Trade(least, _FEW * dearest)
+    hour = Fraction(HOUR) * (1 if how.digits else 100)
+    if any(size.price is None for size, _ in sold):
+        hour = Fraction(HOUR, SQUARE_METRE)
+    return Trade(hour / 3600)
+
+
+def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], how: How, trade: Trade | None) -> Cutting:
     """The best of all sizes together and of each size that is sold alone."""
     sold = [number for number, stock in enumerate(stocks) if stock.copies is None]
-    together = cut_sheets(kinds, stocks, effort)
-    if len(sold) < 2 or together.proven:
+    together = cut_sheets(kinds, stocks, how.effort, trade)
+    if len(sold) < 2 or together.proven or together.traded:
         return together
     best = together
     for alone in sold:
         chosen = [number for number, stock in enumerate(stocks) if stock.copies is not None or number == alone]
-        one = cut_sheets(kinds, [stocks[number] for number in chosen], effort)
+        one = cut_sheets(kinds, [stocks[number] for number in chosen], how.effort)
         if not one.too_large and not one.short and one.cost < best.cost:
             layouts = tuple(Layout(chosen[each.stock], each.whole, each.copies) for each in one.layouts)
             best = Cutting(layouts, one.cost, together.bound, one.cost <= together.bound)

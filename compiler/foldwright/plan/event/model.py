@@ -55,6 +55,8 @@ class Wishes(Struct, frozen=True):
     begins: int = 14 * 3600
     effort: int = 1
     """How far the search for fewer sheets goes: a count of work, not of time."""
+    fewest: str = ""
+    """`sheets`, `cuts`, or both by what they are worth (empty)."""
     money: str = ""
     digits: int = 2
     """Of the money's minor unit."""

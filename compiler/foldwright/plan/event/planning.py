@@ -11,7 +11,7 @@ from foldwright.measure.amounts import Dimension
 from foldwright.pack.cutting.model import Cutting
 from foldwright.plan.event.balancing import Task
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
-from foldwright.plan.event.cutting import SheetPlan, plan_sheets
+from foldwright.plan.event.cutting import How, SheetPlan, plan_sheets
 from foldwright.plan.event.model import Making, Wishes
 from foldwright.plan.event.money import Costs, costs_of
 from foldwright.plan.event.preparing import Preparation, plan_preparation
@@ -47,7 +47,9 @@ def plan_event(
 
     `known` are the cuttings of an earlier run, which stay where nothing better is proven.
     """
-    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort, known)
+    sheets = plan_sheets(
+        makings, wishes.system, shelf, wishes.trim, How(wishes.effort, wishes.fewest, wishes.digits), known
+    )
     shopping = shop(makings, sheets, shelf, wishes.digits, wishes.spool_end)
     counted = [line.cost for line in shopping if not line.supply.optional]
     return Event(

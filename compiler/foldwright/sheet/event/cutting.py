@@ -85,11 +85,14 @@ class _Told:
             facts = {"sheets": self._say("needs", count=used), "size": self._size(size)}
             if size.owned:
                 yield self._say("owned", **facts)
+            elif (traded := plan.cutting.traded) and len(sold) == 1:
+                more = self._say("needs", count=traded.sheets)
+                yield self._say("traded", more=more, layouts=self._say("layouts", count=traded.layouts), **facts)
             elif len(sold) > 1 or bound is None:
                 yield self._say("taken", **facts)
             else:
                 yield self._say("proven" if plan.cutting.proven else "unproven", bound=bound, **facts)
-        if len(sold) > 1:
+        if len(sold) > 1 and not plan.cutting.traded:
             yield self._say("cost-proven" if plan.cutting.proven else "cost-unproven")
 
     def _missing(self) -> Iterator[str]:

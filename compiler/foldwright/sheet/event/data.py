@@ -132,6 +132,7 @@ def _sheets(event: Event, plan: SheetPlan) -> Data:
         "bound": plan.bound,
         "proven": cutting.proven,
         "too_large": [plan.wanted[number].piece for number in cutting.too_large],
+        "traded": {"sheets": cutting.traded.sheets, "layouts": cutting.traded.layouts} if cutting.traded else None,
         "short": [{"piece": plan.wanted[number].piece, "count": count} for number, count in cutting.short],
         "at_once": plan.at_once,
         "key": plan.key,
