@@ -218,7 +218,7 @@ def test_a_sheet_more_is_taken_where_it_saves_work_worth_more() -> None:
     stocks = [Stock(Fraction(20), Fraction(26), Fraction(3, 10))]
     fewest = cut_sheets(kinds, stocks)
     assert fewest.traded is None
-    for trade in (Trade(Fraction(15, 3600)), Trade(Fraction(3, 10), Fraction(9, 10))):
+    for trade in (Trade(Fraction(15, 3600)), Trade(Fraction(3, 200), Fraction(9, 10))):
         traded = cut_sheets(kinds, stocks, trade=trade)
         check(traded, kinds, stocks)
         assert worth_of(traded, trade.second) <= worth_of(fewest, trade.second)

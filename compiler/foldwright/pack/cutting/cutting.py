@@ -24,6 +24,8 @@ from foldwright.pack.cutting.weighing import work_of, worth_of
 EFFORT = 1
 """How far the packing solver looks, where it is needed at all: a count of work, not of time."""
 _LEVELS = (2, 3, 0)
+_MANY_WAYS = 30
+"""Of more than that many ways to lie, few stages are not tried by themselves: each try would take seconds."""
 _MOST_AT_ONCE = 120
 """More pieces than that the solver is not given in one go."""
 
@@ -122,7 +124,7 @@ class _Case:
         mixer.grow(0)
         best: tuple[Mix, int] | None = None
         for enriched in (False, True):
-            for level in _LEVELS:
+            for level in _LEVELS if len(self.ways) <= _MANY_WAYS else (0,):
                 if enriched and level:
                     mixer.enrich(level)
                 elif level:

@@ -17,6 +17,7 @@ from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock, Trade
 from foldwright.pack.cutting.plainly import gives
+from foldwright.pack.cutting.weighing import SETTING_SECONDS
 from foldwright.plan.event.cuts import Cut, cuts_of
 from foldwright.plan.event.model import Making, shares
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
@@ -32,7 +33,7 @@ HOUR = 15
 SQUARE_METRE = 3
 """What a square metre of card counts where nobody says its price, in the same (common practice, no source)."""
 _FEW = 3
-"""As many sheets more, or a tenth more of them, is what the least work may take."""
+"""As many sheets more is what the least work may take."""
 
 
 class How(Struct, frozen=True):
@@ -261,9 +262,8 @@ def _trade(sizes: Sequence[SheetSize], stocks: Sequence[Stock], how: How) -> Tra
         return None
     dearest = max(stock.cost for _, stock in sold)
     if how.fewest == "cuts":
-        # So much that a sheet counts only between ways that take the same work.
-        least = sum((stock.cost for _, stock in sold), Fraction(0))
-        return Trade(least, _FEW * dearest)
+        # A sheet for each time the stop need not be set, though not many sheets in all.
+        return Trade(dearest / SETTING_SECONDS, _FEW * dearest)
     hour = Fraction(HOUR) * (1 if how.digits else 100)
     if any(size.price is None for size, _ in sold):
         hour = Fraction(HOUR, SQUARE_METRE)
