@@ -22,6 +22,7 @@ from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_sheet, in_text_order
+from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.differences import supplies_apart
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
@@ -158,6 +159,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             per_table=wish.per_table,
             begins=wish.begins,
             effort=wish.effort,
+            fewest=wish.fewest,
             money=currency,
             digits=digits,
             costs=tuple(one.cost for one in wish.costs),
@@ -286,7 +288,8 @@ def _write(
     if wish.labels and wish.labels.die_cut:
         say_label_sheet(labels, event.wishes.system)
     say_guests(event)
-    return 1 if event.missing or made.small_labels or made.unfit or made.long else 0
+    lacking = event.missing or any(line.lacks for line in event.shopping)
+    return 1 if lacking or made.small_labels or made.unfit or made.long else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
@@ -323,13 +326,39 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
     for label in made.small_labels:
         message = "kit.small-label" if label.least else "kit.no-label"
         teller.words(message, titles=label.titles, asked=label.asked, least=label.least)
+    _say_supplies(event, teller)
+    if event.costs.not_counted:
+        teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+
+
+def _say_supplies(event: Event, teller: Teller) -> None:
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)
-        known = "proven" if plan.cutting.proven else "unproven" if plan.bound is not None else "mixed"
+        known = (
+            "traded"
+            if plan.cutting.traded
+            else "proven"
+            if plan.cutting.proven
+            else "unproven"
+            if plan.bound is not None
+            else "mixed"
+        )
         supply = called(plan.supply, plan.colour, words)
         teller.words(f"kit.sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound)
+        if traded := plan.cutting.traded:
+            more = words.say("event.cutting.needs", count=traded.sheets)
+            teller.words("kit.traded", more=more, layouts=words.say("event.cutting.layouts", count=traded.layouts))
+    for line in event.shopping:
+        if line.counted:
+            teller.words("kit.counted", supply=called(line.supply.name.value, line.colour, words))
     for sentence in missing_words(event, words):
         teller.text(sentence)
-    if event.costs.not_counted:
-        teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+
+
+def _known(plan: SheetPlan) -> str:
+    if plan.cutting.traded:
+        return "traded"
+    if plan.cutting.proven:
+        return "proven"
+    return "unproven" if plan.bound is not None else "mixed"

@@ -79,7 +79,7 @@ def event_files(
     occasion: Occasion = NO_OCCASION,
     stage: Callable[[str], Told] = lambda _name: silent,
 ) -> EventFiles:
-    """Everything that is written for an event. `sheets` are those at the event; `stage` gives who hears how far it is."""
+    """Everything that is written for an event. `sheets` are those at the event; `stage` gives who hears of progress."""
     said = compose_event(event, sheets, occasion)
     texts = dict.fromkeys(_set_by_measure(said, guests))
     if no_letters := missing_letters(texts, said.language, theme):

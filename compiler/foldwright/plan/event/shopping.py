@@ -88,11 +88,18 @@ class ShoppingLine(Struct, frozen=True):
     """What each recipe takes of it."""
     owned: ShelfLine | None = None
     """What the shelf says of it."""
+    counted: bool = False
+    """No plan was found: it is bought by plain counting, enough and perhaps too much."""
 
     @property
     def short(self) -> bool:
         """Not all of it can be had."""
         return bool(self.missing)
+
+    @property
+    def lacks(self) -> bool:
+        """Whether it is sold, but not so that all of it can be had as planned."""
+        return self.counted or (self.short and self.why is Why.COUNTED)
 
     @property
     def buys(self) -> bool:
@@ -224,19 +231,21 @@ class _Buyer:
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
         length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
-        too_long = {wanted[number].length for number in plan.too_long}
+        off = [sum(way.counts[kind] * way.spools for way in plan.ways) for kind in range(len(wanted))]
+        cut = sum((one.length * count for one, count in zip(wanted, off, strict=True)), Fraction(0))
+        share = {one.length: Fraction(count, one.count) for one, count in zip(wanted, off, strict=True) if one.count}
         takes = [
-            (one.recipe, Fraction(0) if length in too_long else length * one.kits)
+            (one.recipe, length * one.kits * share.get(length, Fraction(0)))
             for length, one in zip(lengths, counted, strict=True)
         ]
-        cut = sum((take for _, take in takes), Fraction(0))
         needed = sum((one.length * one.count for one in wanted), Fraction(0))
         made = _Made(bought, length + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
+        # Of what nobody says how it is sold, nothing is missing: it is on the list without a pack.
         missing = tuple(
-            Missing(self._supply.name.value, self._colour, one.recipe, "", one.kits, length)
-            for length, one in zip(lengths, counted, strict=True)
-            if length in too_long
+            Missing(self._supply.name.value, self._colour, one.recipes[0], "", one.count - count, one.length)
+            for one, count in zip(wanted, off, strict=True)
+            if packs and count < one.count
         )
         used = None if price is None else price * cut
         told = self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
@@ -305,6 +314,7 @@ class _Buyer:
             missing,
             needs=self._needs,
             owned=self._owned,
+            counted=bool((spools and spools.counted) or (sheets and sheets.cutting.counted)),
         )
 
     def _stand_in(self) -> str:

@@ -102,7 +102,10 @@ class _Told:
                 yield self._say("take-paper", paper=paper, **facts) if paper else self._say("take", **facts)
         sold = [size for size in plan.sizes if not size.owned]
         proven = "proven" if plan.cutting.proven else "unproven"
-        if plan.bound is not None and plan.bought and len(sold) == 1:
+        if traded := plan.cutting.traded:
+            more = self._say("needs", count=traded.sheets)
+            yield self._say("traded", more=more, layouts=self._say("layouts", count=traded.layouts))
+        elif plan.bound is not None and plan.bought and len(sold) == 1:
             yield self._say(proven, bound=plan.bound)
         elif len(sold) > 1:
             yield self._say(f"cost-{proven}")

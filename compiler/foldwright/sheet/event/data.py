@@ -193,6 +193,7 @@ def _sheets(event: Event, plan: SheetPlan) -> Data:
         "bound": plan.bound,
         "proven": cutting.proven,
         "too_large": [plan.wanted[number].piece for number in cutting.too_large],
+        "traded": {"sheets": cutting.traded.sheets, "layouts": cutting.traded.layouts} if cutting.traded else None,
         "short": [{"piece": plan.wanted[number].piece, "count": count} for number, count in cutting.short],
         "at_once": plan.at_once,
         "step": exact_mm(plan.step),
@@ -360,6 +361,7 @@ def _line(event: Event, line: ShoppingLine) -> Data:
         "to_buy": _sum(event, line.cost.to_buy),
         "stand_in": line.stand_in or None,
         "short": line.short,
+        "counted": line.counted,
     }
 
 
