@@ -216,22 +216,23 @@ class _Buyer:
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
         length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
-        too_long = {wanted[number].length for number in plan.too_long}
-        takes = [
-            (one.recipe, Fraction(0) if length in too_long else length * one.kits)
-            for length, one in zip(lengths, counted, strict=True)
-        ]
+        given = _given(wanted, plan)
+        takes, missing = [], []
+        for length, one in zip(lengths, counted, strict=True):
+            mine = min(one.kits, given[length])
+            given[length] -= mine
+            takes.append((one.recipe, length * mine))
+            if packs and mine < one.kits:
+                name = self._supply.name.value
+                missing.append(Missing(name, self._colour, one.recipe, "", one.kits - mine, length))
         cut = sum((take for _, take in takes), Fraction(0))
         needed = sum((one.length * one.count for one in wanted), Fraction(0))
         made = _Made(bought, length + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
-        missing = tuple(
-            Missing(self._supply.name.value, self._colour, one.recipe, "", one.kits, length)
-            for length, one in zip(lengths, counted, strict=True)
-            if length in too_long
-        )
         used = None if price is None else price * cut
-        return self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
+        return self._told(
+            made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=tuple(missing)
+        )
 
     # --- everything else ---------------------------------------------------------------------------------------------
 
@@ -320,6 +321,15 @@ class _Made(Struct, frozen=True):
     bought: tuple[Bought, ...]
     left_over: Fraction
     unsold: bool
+
+
+def _given(wanted: Sequence[WantedLength], plan: SpoolPlan) -> Counter[Fraction]:
+    """How many of each length come off the spools."""
+    given = Counter[Fraction]()
+    for way in plan.ways:
+        for one, count in zip(wanted, way.counts, strict=True):
+            given[one.length] += count * way.spools
+    return given
 
 
 def _price(bought: Sequence[Bought]) -> Fraction | None:
