@@ -214,7 +214,7 @@ class _Buyer:
             sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))
         ]
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
-        length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
+        new = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
         given = _given(wanted, plan)
         takes, missing = [], []
@@ -227,7 +227,7 @@ class _Buyer:
                 missing.append(Missing(name, self._colour, one.recipe, "", one.kits - mine, length))
         cut = sum((take for _, take in takes), Fraction(0))
         needed = sum((one.length * one.count for one in wanted), Fraction(0))
-        made = _Made(bought, length + begun - cut, not packs and begun < needed)
+        made = _Made(bought, new + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
         used = None if price is None else price * cut
         return self._told(
