@@ -118,4 +118,6 @@ def test_a_price_keeps_all_its_figures() -> None:
 def test_large_sums_lose_nothing() -> None:
     whole = 10**40
     assert rounded(Fraction(whole * 100 + 1, 100), 2) == Decimal(f"{whole}.01")
-    assert str(rounded(Fraction(whole * 100 + 1, 100), 2)).endswith(".01")
+    assert Money("EUR", 2, "en").said(Fraction(whole * 100 + 1, 100)) == f"€{whole:,}.01"
+    assert Money("", 2, "en").said(Fraction(whole * 100 + 1, 100)) == f"{whole:,}.01"
+    assert Money("EUR", 2, "en").as_written(Decimal("0." + "1" * 40)) == "€0." + "1" * 40

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from decimal import Decimal
+from decimal import Decimal, localcontext
 from fractions import Fraction
 
 from msgspec import Struct
@@ -36,6 +36,11 @@ class Money(Struct, frozen=True):
         return self._written(rounded(exact, digits))
 
     def _written(self, sum_of_money: Decimal) -> str:
+        with localcontext() as exact:
+            exact.prec = max(exact.prec, len(sum_of_money.as_tuple().digits) + 2)
+            return self._by_babel(sum_of_money)
+
+    def _by_babel(self, sum_of_money: Decimal) -> str:
         from babel.numbers import format_currency, format_decimal
 
         digits = -int(sum_of_money.as_tuple().exponent)
