@@ -145,7 +145,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         complaints.words("kit.not-planned")
         return 1
     progress = Progress()
-    currency, digits = _currency(money)
+    currency, digits = currency_of(money)
     event = plan_event(
         makings,
         Wishes(
@@ -201,7 +201,7 @@ def _before(folder: Path) -> Mapping[str, Cutting]:
     return {} if isinstance(data, Refusal) else cuttings_in(data.decode("utf-8", "replace"))
 
 
-def _currency(money: str) -> tuple[str, int]:
+def currency_of(money: str) -> tuple[str, int]:
     """The code of the money as ISO 4217 has it, and the digits of its minor unit; empty for what is no code."""
     from babel import Locale
     from babel.numbers import get_currency_precision

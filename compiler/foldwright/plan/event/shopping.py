@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
@@ -229,26 +230,24 @@ class _Buyer:
             sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))
         ]
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
-        length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
+        new = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
-        off = [sum(way.counts[kind] * way.spools for way in plan.ways) for kind in range(len(wanted))]
-        cut = sum((one.length * count for one, count in zip(wanted, off, strict=True)), Fraction(0))
-        share = {one.length: Fraction(count, one.count) for one, count in zip(wanted, off, strict=True) if one.count}
-        takes = [
-            (one.recipe, length * one.kits * share.get(length, Fraction(0)))
-            for length, one in zip(lengths, counted, strict=True)
-        ]
+        given = _given(wanted, plan)
+        takes, missing = [], []
+        for length, one in zip(lengths, counted, strict=True):
+            mine = min(one.kits, given[length])
+            given[length] -= mine
+            takes.append((one.recipe, length * mine))
+            if packs and mine < one.kits:
+                name = self._supply.name.value
+                missing.append(Missing(name, self._colour, one.recipe, "", one.kits - mine, length))
+        cut = sum((take for _, take in takes), Fraction(0))
         needed = sum((one.length * one.count for one in wanted), Fraction(0))
-        made = _Made(bought, length + begun - cut, not packs and begun < needed)
+        made = _Made(bought, new + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
-        # Of what nobody says how it is sold, nothing is missing: it is on the list without a pack.
-        missing = tuple(
-            Missing(self._supply.name.value, self._colour, one.recipes[0], "", one.count - count, one.length)
-            for one, count in zip(wanted, off, strict=True)
-            if packs and count < one.count
-        )
         used = None if price is None else price * cut
-        told = self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
+        parts = recipe_parts(takes)
+        told = self._told(made, needed, "mm", had, begun, used, parts, spools=plan, missing=tuple(missing))
         return replace(told, reels=tuple(spools), lengths=wanted)
 
     # --- everything else ---------------------------------------------------------------------------------------------
@@ -350,6 +349,15 @@ class _Made(Struct, frozen=True):
     bought: tuple[Bought, ...]
     left_over: Fraction
     unsold: bool
+
+
+def _given(wanted: Sequence[LengthWanted], plan: SpoolPlan) -> Counter[Fraction]:
+    """How many of each length come off the spools."""
+    given = Counter[Fraction]()
+    for way in plan.ways:
+        for one, count in zip(wanted, way.counts, strict=True):
+            given[one.length] += count * way.spools
+    return given
 
 
 def _price(bought: Sequence[Bought]) -> Fraction | None:
