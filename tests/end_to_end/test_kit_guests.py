@@ -109,6 +109,9 @@ def test_who_gets_what_and_what_they_must_not_have(
     assert "not said what is in jelly" in asking
     assert "Ask the guest about kiwi" in asking
     assert "no food is listed" in reading
+    seating = " ".join(texts(folder, "seating"))
+    assert "Eli Lund Lily, Treat box" in seating
+    assert "Rose, Gift tag: Kim Berg and Kim Berg." in seating
     for name in ("packing", "the-day"):
         assert "3 guests have an allergy or a diet" in " ".join(texts(folder, name))
 

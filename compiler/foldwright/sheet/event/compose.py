@@ -14,6 +14,7 @@ from foldwright.sheet.event.kits import kits_paper, labels_of
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet
 from foldwright.sheet.event.preparing import preparing_paper
+from foldwright.sheet.event.seating import seating_papers
 from foldwright.sheet.event.shopping import costs_paper, shopping_paper
 from foldwright.sheet.model import Sheet
 
@@ -32,6 +33,7 @@ def compose_event(event: Event, sheets: Sequence[Sheet]) -> EventSheet:
         preparing_paper(event, words),
         kits_paper(event, sheets, lengths, words),
         *diets_papers(event, words),
+        *seating_papers(event, words),
         day_paper(event, sheets, words),
         costs_paper(event, words),
     )
