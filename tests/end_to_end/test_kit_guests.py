@@ -94,6 +94,10 @@ def test_who_gets_what_and_what_they_must_not_have(
         ("Lily", "treat", 3, [0, 1, 3]),
         ("Rose", "tag", 2, [4, 2]),
     ]
+    assert [(one["name"], one["diet"], one["recipe"]) for one in data["guests"]][:2] == [
+        ("Zoë Okafor", "dairy", "treat"),
+        ("Ümit Østby", "kiwi", "treat"),
+    ]
     cards = " ".join(texts(folder, "place-cards"))
     assert "Zoë Okafor Lily Treat box" in cards
     assert cards.count("Kim Berg Rose Gift tag") == 2

@@ -166,6 +166,11 @@ def test_a_table_with_two_projects_is_told() -> None:
     assert told(found) == [("guests-table-mixed", 3)]
 
 
+def test_a_table_with_two_sizes_of_one_project_is_nothing_to_speak_of() -> None:
+    found = read("name,table,project,size\nZoë,4,drawer box,L\nBo,4,drawer box,as written\n", OFFERED)
+    assert told(found) == []
+
+
 def test_a_diet_that_is_too_long_is_cut_and_never_dropped() -> None:
     found = read("name,diet\nZoë,no nuts " + "and no fuss " * 50 + "\n")
     assert [(one.code, one.strength) for one in found.findings] == [("guests-diet-too-long", Strength.FAULT)]
