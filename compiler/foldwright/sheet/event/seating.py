@@ -1,17 +1,20 @@
-"""Who sits where, for whoever stands at the door: by name to tick, and table by table."""
+"""Who sits where, for whoever stands at the door: by name to tick, and table by table if there are not too many."""
 
 from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
+from itertools import batched
 
 from foldwright.plan.event.planning import Event
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.guests import seats_of, table_called
 from foldwright.sheet.event.model import EventPaper, EventPart, Tick, Ticks, Words
 
+_TOGETHER = 20
+"""Names in a paragraph, where they have no lines of their own."""
 _MOST_TICKED = 500
-"""Guests of whom each has a line of their own; of more the list would be longer than a person can leaf through."""
+"""Guests of whom each has a line of their own, and tables theirs; of more only what is needed to find one's table."""
 
 
 def seating_papers(event: Event, words: Catalogue) -> Iterator[EventPaper]:
@@ -19,7 +22,9 @@ def seating_papers(event: Event, words: Catalogue) -> Iterator[EventPaper]:
     seats = seats_of(event)
     if not any(seats):
         return
-    parts = (*_by_name(event, seats, words), Words(words.say("event.seating.by-table"), tuple(_tables(event, words))))
+    parts = tuple(_by_name(event, seats, words))
+    if len(event.guests) <= _MOST_TICKED:
+        parts += (Words(words.say("event.seating.by-table"), tuple(_tables(event, words))),)
     title, summary = words.say("event.seating.title"), words.say("event.seating.summary", count=len(event.guests))
     yield EventPaper("seating", title, summary, parts)
 
@@ -36,11 +41,12 @@ def _by_name(event: Event, seats: tuple[str, ...], words: Catalogue) -> Iterator
                 letter, tuple(Tick(event.guests[one].name, _where(event, one, seats, words)) for one in numbers)
             )
         else:
-            lines = (
+            told = [
                 words.say("event.seating.at", name=event.guests[one].name, where=_where(event, one, seats, words))
                 for one in numbers
-            )
-            yield Words(letter, (words.say("event.seating.between").join(lines),))
+            ]
+            between = words.say("event.seating.between")
+            yield Words(letter, tuple(between.join(some) for some in batched(told, _TOGETHER)))
 
 
 def _plain(name: str) -> str:
