@@ -127,3 +127,9 @@ _MEANS = {
 def heading_of(cell: str) -> str:
     """What a column with this heading holds; empty where it is no heading that is known."""
     return _MEANS.get(_plain(cell), "")
+
+
+def heading_within(cell: str) -> str:
+    """What a longer heading asks for, by the one kind of known heading among its words: `Your name`."""
+    kinds = {_MEANS[word] for word in _plain(cell).split() if word in _MEANS}
+    return kinds.pop() if len(kinds) == 1 else ""
