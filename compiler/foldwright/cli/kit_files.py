@@ -176,7 +176,7 @@ def label_grid(sheet: LabelSheet | None, system: System, paper: Paper) -> Grid |
 def _set_by_measure(said: EventSheet, guests: Sequence[Guest]) -> Iterator[str]:
     """All that stands on labels and cards, and what else is said of guests."""
     for guest in guests:
-        yield from (guest.name, guest.table, guest.note)
+        yield from (guest.name, guest.table, guest.note, guest.diet)
     for label, _ in said.labels:
         yield from (label.name, label.title, *label.lines, label.warning, label.foot)
 

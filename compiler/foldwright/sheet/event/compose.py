@@ -16,7 +16,8 @@ from foldwright.sheet.event.kits import kits_paper, labels_of
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet, Occasion
 from foldwright.sheet.event.preparing import preparing_paper
-from foldwright.sheet.event.shopping import shopping_paper
+from foldwright.sheet.event.seating import seating_papers
+from foldwright.sheet.event.shopping import costs_paper, shopping_paper
 from foldwright.sheet.event.tables import tables_paper
 from foldwright.sheet.model import Sheet
 
@@ -47,6 +48,7 @@ def compose_event(event: Event, sheets: Sequence[Sheet], occasion: Occasion) -> 
         kits_paper(event, sheets, lengths, words),
         tables_paper(event, sheets, words),
         *diets_papers(event, words),
+        *seating_papers(event, words),
         day_paper(event, sheets, words),
         costs_paper(event, lengths, words),
     )
