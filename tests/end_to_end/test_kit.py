@@ -48,22 +48,36 @@ def test_a_hundred_birdhouses(tmp_path: Path) -> None:
     assert [(one["across"], one["down"]) for one in charcoal["pieces"]] == [tuple(map(str, made))]
 
 
-def test_recipes_share_sheets_and_packs(tmp_path: Path) -> None:
-    recipes = [str(tmp_path / name) for name in ("one", "two")]
-    for recipe in recipes:
-        Path(recipe).mkdir()
-        Path(recipe, "recipe.md").write_text(
-            "---\ntitle: Square\nmakes: 1 square\nsupplies:\n  blue card: cardstock, sheet A4, pack 10 sheets at 2.00\n"
+def test_recipes_share_sheets_and_packs_and_what_differs_is_told(tmp_path: Path) -> None:
+    said = {
+        "one": "bead: use 1, pack 10 at 5.00\n  fudge: use 1, contains milk",
+        "two": "bead: use 1, pack 10 at 4.00\n  fudge: use 1",
+    }
+    for recipe, supplies in said.items():
+        (tmp_path / recipe).mkdir()
+        (tmp_path / recipe / "recipe.md").write_text(
+            "---\ntitle: Square\nmakes: 1 square\nhush: supply-contains-unsaid, stock-unmet\nsupplies:\n"
+            f"  blue card: cardstock, sheet A4, pack 10 sheets at 2.00\n  {supplies}\n"
             "pieces:\n  square:\n    from: blue card\n    size: 100 x 100 mm\n---\n\n## Cut it\n\ndo: cut square\n",
             encoding="utf-8",
         )
-    data = planned(tmp_path, "--for", "5,7", recipes=recipes)
-    assert [(one["recipes"], one["bought"]) for one in data["cutting"]] == [(["one", "two"], 3)]
+    (tmp_path / "stock.yaml").write_text("bead: 3\nglitter: 1\nblue card: 1 of A4\n", encoding="utf-8")
+    done = foldwright("kit", "one", "two", "--for", "5,7", "--stock", "stock.yaml", "--out", "out", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    data = json.loads((tmp_path / "out" / "event-one-two" / "kit.json").read_text(encoding="utf-8"))
+    assert [(one["recipes"], one["bought"]) for one in data["cutting"]] == [(["one", "two"], 2)]
     # Sheets are cut for both at once, then each recipe has its bags.
     jobs = [(job["what"], job["recipe"], job["count"]) for job in data["preparation"]["jobs"]]
     bags = [(what, name, kits) for name, kits in (("one", 5), ("two", 7)) for what in ("labels", "bags")]
     assert [job for job in jobs if job[0] != "sheets"] == bags
     assert {name for what, name, _ in jobs if what == "sheets"} == {None}
+    assert [one["supply"] for one in data["shopping"]] == ["blue card", "bead (one)", "bead (two)", "fudge"]
+    told = " ".join(done.err.split())
+    assert 'bead: pack is 10 at 4.00 here, but 10 at 5.00 in line 7 of "Square"' in told
+    assert '"bead" is said of several things here: bead (one) and bead (two)' in told
+    assert "glitter" not in told and "fudge" not in told
+    with pdfplumber.open(next((tmp_path / "out" / "event-one-two").glob("bag-labels-*.pdf"))) as labels:
+        assert "".join(page.extract_text() for page in labels.pages).count("Contains milk") == 12
 
 
 def test_prices_in_other_money_are_refused_and_what_fits_no_sheet_is_told_on_every_paper(tmp_path: Path) -> None:

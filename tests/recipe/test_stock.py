@@ -217,6 +217,29 @@ def test_a_name_is_asked_about_only_if_it_is_nearly_a_planned_one() -> None:
     assert check_stock(shelf, []) == ()
 
 
+@pytest.mark.parametrize(
+    ("text", "same", "short_form"),
+    [
+        ("rose card: same as wrap card, rose", "wrap card, rose", ""),
+        ("rose card: 6 sheets, same as wrap card, rose", "wrap card, rose", "6 of recipe"),
+        ("rose card:\n  sheets: 6\n  same as: wrap card, rose", "wrap card, rose", "6 of recipe"),
+        ("our twine: the same as cotton twine", "cotton twine", ""),
+        ("our twine: plenty; same as cotton or linen twine  # as sold", "cotton or linen twine", "plenty"),
+    ],
+)
+def test_another_name_takes_the_rest_of_its_line(text: str, same: str, short_form: str) -> None:
+    shelf, findings = read_stock(text + "\n", "s")
+    (line,) = shelf.lines
+    assert findings == () and line.same is not None
+    assert (line.same.value, short(line)) == (same, short_form)
+    assert text[line.same.place.start : line.same.place.end].startswith(("same", "the same"))
+
+
+def test_another_name_is_one_and_is_said() -> None:
+    assert [one.code for one in read_stock("a: same as\n", "s")[1]] == ["nothing-said"]
+    assert [one.code for one in read_stock("a:\n  same as b\n  same as c\n", "s")[1]] == ["said-twice"]
+
+
 COUNTS = st.integers(1, MOST_OWNED)
 SIDES = st.fractions(Fraction(1, 8), 40, max_denominator=16)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from msgspec import Struct
@@ -21,7 +21,7 @@ from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, compose_sheet, in_text_order
+from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
 from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.differences import supplies_apart
 from foldwright.plan.event.model import Making, Wishes, Worked
@@ -140,7 +140,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     met = met_by(shelf, supplies_of(makings, same), [tool.name.value for one in recipes for tool in one.tools], same)
     uses = [(line, need.recipe, need.supply) for line, one in met.supplies for need in one.needs]
     unmet = shelf_apart(uses, planned)
-    _say_of_shelf(asked.stock, [*met.findings, *unmet], complaints)
+    _say_of_shelf(asked.stock, (*met.findings, *unmet), recipes, complaints)
     if unmet:
         complaints.words("kit.not-planned")
         return 1
@@ -169,7 +169,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         guests,
         progress.stage("cutting"),
     )
-    _say_of_shelf(asked.stock, sheets_unfit(event.sheets), complaints)
+    _say_of_shelf(asked.stock, sheets_unfit(event.sheets), recipes, complaints)
     status = _write(event, ready, guests, wish, asked, out, complaints, progress)
     return 1 if list_of.slips else status
 
@@ -235,10 +235,13 @@ def _text_of(path: str, complaints: Teller) -> tuple[str | None, tuple[Finding, 
     return decode(data, path)
 
 
-def _say_of_shelf(path: str, findings: Sequence[Finding], complaints: Teller) -> None:
+def _say_of_shelf(path: str, findings: Iterable[Finding], recipes: Sequence[Recipe], complaints: Teller) -> None:
+    """What the shelf and the recipes make of each other; a thought that any of them hushes is not told."""
+    for recipe in recipes:
+        findings = unhushed(findings, recipe)
     if findings:
         text, _ = _text_of(path, complaints)
-        say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
+        say_told(complaints, told_as_shown(tuple(findings), {path: text or ""}, {}))
 
 
 def _say_of(ready: Sequence[_Ready], told: Sequence[tuple[int, Finding]], complaints: Teller) -> None:

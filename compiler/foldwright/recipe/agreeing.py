@@ -11,6 +11,8 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Any
 
+from msgspec.structs import replace
+
 from foldwright.finding import Place
 from foldwright.measure.amounts import AMOUNT_UNITS, Dimension, number_of
 from foldwright.measure.length import System
@@ -137,5 +139,5 @@ def packs_together(supplies: Sequence[Supply]) -> tuple[Said[Pack], ...]:
         prices |= {amount: price for amount, price in packs_by_amount(supply).items() if price is not None}
     most = max(supplies, key=lambda supply: len(supply.packs))
     return tuple(
-        Said(Pack(said.value.amount, prices.get(measured(said.value.amount))), said.place) for said in most.packs
+        Said(replace(said.value, price=prices.get(measured(said.value.amount))), said.place) for said in most.packs
     )

@@ -75,7 +75,7 @@ _PRICE = re.compile(
     rf"\s*(?:(?:\b(?:at|for)\b|@)\s*(?:{_SUM}|[0-9][0-9.,]*)|{_SUM}){_EACH}?$|\s*\b[0-9]+[.,][0-9]{{2}}{_EACH}$",
     re.IGNORECASE,
 )
-_SAME = re.compile(r"(?:^|[,;])\s*(?:the\s+)?same\s+as\b\s*:?\s*", re.IGNORECASE)
+_SAME = re.compile(r"(?:^|[,;])\s*(?P<said>(?:the\s+)?same)\s+as\b\s*:?\s*", re.IGNORECASE)
 """The rest of the line is a name, in which commas may stand: `same as wrap card, rose`."""
 _LONGEST_LINE = 2000
 _LONGEST_PART = 200
@@ -125,7 +125,7 @@ def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[Part]:
             yield part
         if same:
             name = bare.part(same.end())
-            yield Part("same as", bare.part(same.start()), name, None, name)
+            yield Part("same as", bare.part(same.start("said")), name, None, name)
 
 
 def _too_long(said: Phrase, complaints: Complaints) -> None:

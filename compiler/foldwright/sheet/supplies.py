@@ -84,13 +84,14 @@ def sheet_phrases(sheets: list[NamedSheet], measures: Measures) -> Both[Phrase]:
 
 def _sheet(sheets: list[NamedSheet], system: System, measures: Measures) -> Phrase:
     sheet = next((sheet for sheet in sheets if sheet.across.unit.system is system), sheets[0])
-    if _is_a_name(sheet.name):
+    if is_a_sheet_name(sheet.name):
         return Phrase.of(sheet.name)
     return measures.loose_cross((sheet.across, sheet.down)).phrases.of(system)
 
 
 @lru_cache(maxsize=256)
-def _is_a_name(sheet: str) -> bool:
+def is_a_sheet_name(sheet: str) -> bool:
+    """Whether a sheet is called by a name, such as A4, and not by its size."""
     return named_sheet(sheet) is not None
 
 

@@ -80,6 +80,14 @@ def test_what_differs_is_bought_apart_and_each_is_called_by_its_recipe(one: str,
     assert [line.recipes for line in event.shopping] == [(0, 1), (0,), (1,)]
 
 
+def test_recipes_of_one_title_are_told_apart_by_their_files() -> None:
+    texts = [recipe_text(f"bead: use 1, pack 10 at {price}") for price in ("5.00", "4.00")]
+    makings = [making_of(text, 10, slug) for text, slug in zip(texts, ("one", "two"), strict=True)]
+    assert [one.supply.name.value for one in supplies_of(makings)] == ["card", "bead (one)", "bead (two)"]
+    both = making_of(recipe_text("dot: use 1, pack 10\ndots: use 2, pack 20"), 10)
+    assert [one.supply.name.value for one in supplies_of([both])] == ["card", "dot (dot)", "dot (dots)"]
+
+
 @pytest.mark.parametrize(
     ("one", "other"),
     [
@@ -143,6 +151,13 @@ def test_other_names_for_one_thing() -> None:
         "wrap card, teal": (1, ["alpha"]),
         "twine": (14000, ["alpha", "beta"]),
     }
+
+
+def test_names_that_go_round_in_a_circle_are_one_thing() -> None:
+    shelf = "bead: same as gem\ngem: same as stone\nstone: same as bead\nrock: same as gem\npebble: same as pebble\n"
+    makings = [made(f"{name}: use 1", title=name) for name in ("gem", "rock", "bead", "stone", "pebble")]
+    event = planned(*makings, shelf=shelf)
+    assert [(line.supply.name.value, line.needed) for line in event.shopping[1:]] == [("bead", 40), ("pebble", 10)]
 
 
 def test_what_one_recipe_calls_an_allergen_the_labels_of_all_name() -> None:

@@ -10,7 +10,8 @@ import pytest
 
 from foldwright.plan.event.supplies import supplies_of
 from foldwright.plan.event.tables import tables_of
-from foldwright.plan.event.tools import Needed, consumables_needed, is_meant, tools_needed
+from foldwright.plan.event.tools import Needed, consumables_needed, is_meant, tools_needed, with_owned
+from foldwright.recipe.stock import read_stock
 from plan.event.events import making_of, recipe_text
 
 STEPS = """## Cut
@@ -67,11 +68,36 @@ def test_each_recipe_has_its_own_tables_and_the_room_is_one() -> None:
     assert (found["heat gun"].count, found["heat gun"].recipes) == (2, (0, 1))
 
 
+def test_what_steps_share_is_counted_whether_it_is_listed_or_not() -> None:
+    """Two ink pads for all, and three lamps that no list names; tables of 7, 7 and 6 have 4, 4 and 3 pairs."""
+    steps = STEPS.replace("2 heat guns", "2 ink pads") + "\n## Dry\n\ndo: fold p\nshare: 3 lamps\n\nDry the tape.\n"
+    making = making_of(recipe_text(SUPPLIES, "bone folder", steps=steps), 20)
+    tables = tables_of([20], 8)
+    pads = by_name(consumables_needed([making], tables, supplies_of([making])))
+    assert [(pads[name].count, sum(pads[name].at_table)) for name in ("ink pad red", "ink pad blue")] == [(2, 0)] * 2
+    lamps = by_name(tools_needed([making], tables))
+    assert {name: one.count for name, one in lamps.items()} == {"bone folder": 11, "lamps": 3}
+
+
 def test_who_prepares_nothing_needs_no_tool_before_class() -> None:
     steps = "## Fold\n\ndo: fold p\ntime: 2 min\n\nFold it with the bone folder.\n"
     making = making_of(recipe_text("", "bone folder", steps=steps), 3)
     (folder,) = tools_needed([making], tables_of([3], 8), helpers=5)
     assert (folder.before, folder.count) == (0, 2)
+
+
+def test_what_the_studio_has_comes_off_and_is_shared_out_once() -> None:
+    makings = [
+        making_of(recipe_text("", f"{tool}\nbone folder", steps=STEPS), 10, slug)
+        for tool, slug in (("small sharp scissors", "one"), ("scissors", "two"))
+    ]
+    shelf = {
+        line.name.value.casefold(): line for line in read_stock("scissors: 8\nbone folder: plenty\n", "s")[0].lines
+    }
+    found = by_name(with_owned(tools_needed(makings, tables_of([10, 10], 8)), shelf))
+    assert [(name, one.count, one.have, one.lacking) for name, one in sorted(found.items())] == [
+        ("bone folder", 12, 0, 0), ("heat guns", 2, 0, 2), ("scissors", 6, 6, 0), ("small sharp scissors", 6, 2, 4),
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -88,6 +114,10 @@ def test_who_prepares_nothing_needs_no_tool_before_class() -> None:
         ("corner punch", "hole punch", False),
         ("ruler", "bone folder", False),
         ("trimmers of ours", "paper trimmer", False),
+        ("paper", "paper trimmer", False),
+        ("scoring blade", "paper trimmer with scoring blade", False),
+        ("guns", "heat gun", True),
+        ("button makers", "button maker for 25 mm", True),
         ("", "paper trimmer", False),
     ],
 )

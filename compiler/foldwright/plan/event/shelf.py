@@ -18,6 +18,7 @@ from foldwright.plan.event.supplies import SameAs, Shared, Words, key_of
 from foldwright.plan.event.tools import is_meant
 from foldwright.recipe.model import Amount, Said
 from foldwright.recipe.stock import Shelf, ShelfLine, check_stock
+from foldwright.recipe.writing_facts import write_amount
 
 _MOST_UNMET = 5
 """So many lines that meet nothing are told one by one, the others in one: the shelf is the whole studio's."""
@@ -72,6 +73,9 @@ class _Found:
         self.findings: list[Finding] = []
         self.unmet: list[ShelfLine] = []
         self._shared, self._tools, self._same = shared, tools, same
+        self._stand_ins = {
+            key_of(said.value.name) for one in shared for need in one.needs for said in need.supply.instead
+        }
         self._own_names = {key_of(need.supply.name.value) for one in shared for need in one.needs}
 
     def take(self, line: ShelfLine) -> None:
@@ -82,16 +86,24 @@ class _Found:
             return
         said = self._goes_by(line.name.value)
         candidates = self._candidates(said)
+        # What only one of several is called in its own recipe is that one.
+        own = [
+            one
+            for one in candidates
+            if any(key_of(need.supply.name.value) == key_of(line.name.value) for need in one.needs)
+        ]
+        candidates = own if len(own) == 1 else candidates
         if len(candidates) > 1:
             self._which(line, candidates)
         elif candidates:
             self._meet(line, candidates[0])
-        elif any(is_meant(line.name.value, tool) for tool in self._tools):
+        elif any(is_meant(said, tool) for tool in self._tools):
+            self.lines.setdefault(said.casefold(), line)
             if not line.plenty and (line.amount is None or line.amount.value.dimension is not Dimension.COUNT):
                 self.findings.append(_told("stock-tool-uncounted", line.name, said=line.name.value))
         elif known := self._of_other_colours(said):
             self.findings.append(_told("stock-colour-unmet", line.name, **known))
-        else:
+        elif key_of(line.name.value) not in self._stand_ins:
             self.unmet.append(line)
 
     def _goes_by(self, name: str) -> str:
@@ -157,6 +169,9 @@ def _uncounted(line: ShelfLine, one: Shared) -> Iterator[Finding]:
     name = one.supply.name.value
     if line.packs and not one.supply.packs:
         yield _told("stock-pack-unknown", line.packs.place, name=name)
+    if line.packs and len(one.supply.packs) > 1:
+        packs = tuple(write_amount(said.value.amount) for said in one.supply.packs)
+        yield _told("stock-which-pack", line.packs.place, name=name, packs=packs, first=packs[0])
     if one.is_cut:
         other = [said.place for said in line.lengths]
         other += [line.amount.place] if line.amount and line.amount.value.dimension is not Dimension.COUNT else []

@@ -124,13 +124,16 @@ class Names:
                 self._known.setdefault(key_of(f"{supply.name.value} {colour}"), (supply.name.value, colour))
 
     def called(self, name: str, colour: str) -> tuple[str, str]:
-        met = set[Words]()
+        """Names that go round in a circle are one thing, called by the first of them in the alphabet."""
+        met: list[tuple[str, str]] = []
         while True:
             whole, alone = key_of(f"{name} {colour}"), key_of(name)
             key = whole if whole in self._same else alone
-            if key not in self._same or key in met:
+            if key not in self._same:
                 return name, colour
-            met.add(key)
+            if (name, colour) in met:
+                return min(met[met.index((name, colour)) :])
+            met.append((name, colour))
             meant, its_colour = self._known.get(key_of(self._same[key]), (self._same[key], ""))
             name, colour = meant, its_colour or ("" if key == whole else colour)
 
@@ -151,11 +154,25 @@ def _shared(needs: Sequence[Need], makings: Sequence[Making]) -> Iterator[Shared
         groups.setdefault(tuple(fact(need) for fact in differing.values()), []).append(need)
     for group in groups.values():
         group.sort(key=lambda need: _order(makings[need.recipe].understood.recipe))
-        titles = ", ".join(dict.fromkeys(told_title(makings[need.recipe].understood.recipe) for need in group))
-        name = f"{spelled} ({titles})" if len(groups) > 1 else spelled
+    names = _names(spelled, list(groups.values()), makings)
+    for name, group in zip(names, groups.values(), strict=True):
         supply = _together(name, colour, group)
         is_cut = bool(supply.sheets) and any(_way(need, makings) == _PIECES for need in group)
         yield Shared(supply, colour, tuple(group), spelled, is_cut)
+
+
+def _names(spelled: str, groups: Sequence[Sequence[Need]], makings: Sequence[Making]) -> list[str]:
+    """What each of several things of one name is called: by its recipes, whose files tell those of one title apart."""
+    if len(groups) == 1:
+        return [spelled]
+    recipes = [[makings[need.recipe].understood.recipe for need in group] for group in groups]
+    titles = [", ".join(dict.fromkeys(map(told_title, group))) for group in recipes]
+    if len(set(titles)) < len(titles):
+        titles = [", ".join(dict.fromkeys(recipe.slug for recipe in group)) for group in recipes]
+    if len(set(titles)) < len(titles):
+        # One recipe has two of the same name: `dot` and `dots`.
+        titles = [", ".join(dict.fromkeys(need.supply.name.value for need in group)) for group in groups]
+    return [f"{spelled} ({title})" for title in titles]
 
 
 def facts_apart(needs: Sequence[Need], makings: Sequence[Making]) -> dict[str, Callable[[Need], Hashable]]:

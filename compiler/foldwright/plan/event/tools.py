@@ -6,8 +6,10 @@ all of them. The rules of thumb are common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import reduce
+from itertools import product
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -17,7 +19,7 @@ from foldwright.plan.event.beforehand import steps_cut
 from foldwright.plan.event.in_bag import supplies_in_bag
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.shopping import ShoppingLine, Why
-from foldwright.plan.event.supplies import Need, Shared
+from foldwright.plan.event.supplies import Need, Shared, key_of
 from foldwright.plan.event.tables import Table
 from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
@@ -58,6 +60,7 @@ class Needed(Struct, frozen=True):
     before: int = 0
     colour: str = ""
     roll: bool = False
+    optional: bool = False
     have: int = 0
     plenty: bool = False
 
@@ -85,13 +88,33 @@ def tools_needed(makings: Sequence[Making], tables: Sequence[Table], helpers: in
         recipe = making.understood.recipe
         here = used_in_class(making)
         for tool in recipe.tools:
-            one = Needed(tool.name.value, (number,), (0,) * len(tables))
+            one = Needed(tool.name.value, (number,), (0,) * len(tables), optional=tool.optional)
             if tool.name.value in here:
                 one = _in_class(one, tool, recipe, tables)
             if tool.name.value in _used_before(making) or tool.name.value not in here:
                 one = _before(one, tool, recipe, helpers)
             found.append(one)
+        found += _unlisted(number, recipe, len(tables))
     return _united(found)
+
+
+def _unlisted(number: int, recipe: Recipe, tables: int) -> Iterator[Needed]:
+    """What steps share that no list names."""
+    listed = [tool.name.value for tool in recipe.tools]
+    supplies = [supply.name.value for supply in recipe.supplies]
+    for when in When:
+        for count, name in _said_shared(recipe, when):
+            if not any(is_meant(name, tool) for tool in listed) and not any(_is_supply(name, one) for one in supplies):
+                here = when is When.IN_CLASS
+                yield Needed(name, (number,), (0,) * tables, count if here else 0, 0 if here else count)
+
+
+def _said_shared(recipe: Recipe, when: When) -> list[tuple[int, str]]:
+    return [step.share.value for step in recipe.steps if step.share and step.when is when]
+
+
+def _is_supply(name: str, supply: str) -> bool:
+    return set(plain_words(name)) <= set(plain_words(supply))
 
 
 def consumables_needed(
@@ -106,10 +129,20 @@ def consumables_needed(
             continue
         recipes = tuple(sorted({need.recipe for need in needs}))
         people = PEOPLE_A_TOOL if kind.name in _FOR_TWO else 0
-        at_table = tuple(_on(table, people) if table.recipe in recipes else 0 for table in tables)
+        shared_by = {need.recipe: _shared_supply(makings[need.recipe], need) for need in needs}
+        at_table = tuple(
+            _on(table, people) if table.recipe in recipes and not shared_by[table.recipe] else 0 for table in tables
+        )
         roll = kind.name in OFF_A_ROLL
-        found.append(Needed(one.supply.name.value, recipes, at_table, colour=one.colour, roll=roll))
+        in_room = max(shared_by.values())
+        found.append(Needed(one.supply.name.value, recipes, at_table, in_room, colour=one.colour, roll=roll))
     return tuple(found)
+
+
+def _shared_supply(making: Making, need: Need) -> int:
+    """How many of a supply all the tables share, where a step says so."""
+    said = _said_shared(making.understood.recipe, When.IN_CLASS)
+    return max((count for count, name in said if _is_supply(name, need.supply.name.value)), default=0)
 
 
 def _lies_on_table(making: Making, need: Need) -> bool:
@@ -120,19 +153,21 @@ def _lies_on_table(making: Making, need: Need) -> bool:
 
 def with_owned(needed: Sequence[Needed], shelf: Mapping[str, ShelfLine]) -> tuple[Needed, ...]:
     """The tools, with how many of each the studio has; what may be either of two is shared out, its own name first."""
-    left = {name: _owned(line) for name, line in shelf.items()}
-    have = [0] * len(needed)
-    plenty = [False] * len(needed)
+    names: dict[str, set[str]] = {}
+    for name, line in shelf.items():
+        names.setdefault(line.name.value, set()).add(name)
+    lines = {line.name.value: line for line in shelf.values()}
+    left = {own: _owned(line) for own, line in lines.items()}
+    have, plenty = [0] * len(needed), [False] * len(needed)
     by_name = sorted(range(len(needed)), key=lambda number: needed[number].name.casefold())
     for own_name in (True, False):
-        for number in by_name:
+        for number, own in product(by_name, sorted(left)):
             tool = needed[number]
-            for name in sorted(left):
-                if (name == tool.name.casefold()) is own_name and is_meant(name, tool.name):
-                    plenty[number] = plenty[number] or shelf[name].plenty
-                    taken = min(left[name], max(0, tool.count - have[number]))
-                    left[name] -= taken
-                    have[number] += taken
+            if (tool.name.casefold() in names[own]) is own_name and any(is_meant(one, tool.name) for one in names[own]):
+                plenty[number] = plenty[number] or lines[own].plenty
+                taken = min(left[own], max(0, tool.count - have[number]))
+                left[own] -= taken
+                have[number] += taken
     return tuple(replace(one, have=have[number], plenty=plenty[number]) for number, one in enumerate(needed))
 
 
@@ -213,17 +248,17 @@ def _in_class(one: Needed, tool: Tool, recipe: Recipe, tables: Sequence[Table]) 
     shared = _shared(tool, recipe, When.IN_CLASS)
     kind = tool_of(tool.name.value)
     if shared or (kind and kind.name in ONE_IN_THE_ROOM):
-        return Needed(one.name, one.recipes, one.at_table, in_room=shared or 1)
+        return replace(one, in_room=shared or 1)
     people = 0 if kind and kind.name in ONE_A_TABLE else PEOPLE_A_TOOL
     at_table = tuple(_on(table, people) if table.recipe in one.recipes else 0 for table in tables)
-    return Needed(one.name, one.recipes, at_table)
+    return replace(one, at_table=at_table)
 
 
 def _before(one: Needed, tool: Tool, recipe: Recipe, helpers: int) -> Needed:
     shared = _shared(tool, recipe, When.BEFORE_CLASS)
     kind = tool_of(tool.name.value)
     count = shared or (1 if kind and kind.name in ONE_IN_THE_ROOM else helpers)
-    return Needed(one.name, one.recipes, one.at_table, one.in_room, count)
+    return replace(one, before=count)
 
 
 def _on(table: Table, people: int) -> int:
@@ -233,33 +268,34 @@ def _on(table: Table, people: int) -> int:
 
 def _shared(tool: Tool, recipe: Recipe, when: When) -> int:
     """How many of it are shared in the room, as a step says; nought where none does."""
-    said = [step.share.value for step in recipe.steps if step.share and step.when is when]
+    said = _said_shared(recipe, when)
     return max((count for count, name in said if is_meant(name, tool.name.value)), default=0)
 
 
 def is_meant(name: str, tool: str) -> bool:
     """Whether a name means this tool: it says no other thing, in fewer words or in more, or is a name of its kind."""
     words, own = plain_words(name), plain_words(tool)
-    if not words:
-        return False
     kind = tool_of(name)
-    if kind is not None and kind.name in _EACH_ITS_OWN:
-        return words == own
-    if set(words) <= set(own):
+    if not words or words == own or (kind is not None and kind.name in _EACH_ITS_OWN):
+        return bool(words) and words == own
+    head = plain_words(_AFTER_HEAD.split(tool, maxsplit=1)[0]) or own
+    if set(words) <= set(own) and words[-1] == head[-1]:
         return True
     spelled = kind is not None and words in {plain_words(one) for one in (kind.name, *kind.forms)}
     return kind is not None and kind is tool_of(tool) and (spelled or set(own) <= set(words))
 
 
+_AFTER_HEAD = re.compile(r"\bwith\b|\bfor\b|\bto\b|[,;(]")
+"""`Trimmer with scoring blade` is a trimmer."""
 _EACH_ITS_OWN = frozenset({"die", "stamp", "stencil", "embossing folder", "hole punch"})
 """Kinds of which one cannot stand in for another: a heart is no star."""
 
 
 def _united(found: Iterable[Needed]) -> tuple[Needed, ...]:
     """Those of one name in several recipes together: every table has its own, the room has the most."""
-    together: dict[str, list[Needed]] = {}
+    together: dict[tuple[str, ...], list[Needed]] = {}
     for one in found:
-        together.setdefault(one.name.casefold(), []).append(one)
+        together.setdefault(key_of(one.name), []).append(one)
     return tuple(reduce(_both, alike) for alike in together.values())
 
 
@@ -270,4 +306,5 @@ def _both(one: Needed, other: Needed) -> Needed:
         tuple(here + there for here, there in zip(one.at_table, other.at_table, strict=True)),
         max(one.in_room, other.in_room),
         max(one.before, other.before),
+        optional=one.optional and other.optional,
     )

@@ -17,7 +17,7 @@ from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet, Occasion
 from foldwright.sheet.event.preparing import preparing_paper
 from foldwright.sheet.event.seating import seating_papers
-from foldwright.sheet.event.shopping import costs_paper, shopping_paper
+from foldwright.sheet.event.shopping import shopping_paper
 from foldwright.sheet.event.tables import tables_paper
 from foldwright.sheet.model import Sheet
 

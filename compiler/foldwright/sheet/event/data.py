@@ -21,6 +21,7 @@ from foldwright.plan.event.spools import spool_work
 from foldwright.plan.event.tables import Table
 from foldwright.recipe.guests import Guest
 from foldwright.sheet.data import exact_mm
+from foldwright.sheet.event.room_data import room_data, thing_data
 
 VERSION = 2
 type Data = dict[str, Any]
@@ -40,7 +41,8 @@ def event_json(event: Event) -> str:
         "preparation": _preparation(event) if event.preparation else None,
         "cutting": [_sheets(event, plan) for plan in event.sheets],
         "spools": [_spools(event, line) for line in event.shopping if line.spools],
-        "shopping": [_line(event, line) for line in event.shopping],
+        "shopping": [{**_line(event, line), **thing_data(event, line)} for line in event.shopping],
+        "room": room_data(event),
         "costs": _costs(event),
         "missing": [_missing(event, one) for one in event.missing],
     }

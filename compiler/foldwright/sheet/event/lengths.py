@@ -32,6 +32,10 @@ class Lengths(Struct, frozen=True):
         """`4 1/4 in`, `108 mm`."""
         return self.words.worded(write_readable(Length(mm, self.unit)))
 
+    def written(self, length: Length) -> str:
+        """In its own unit."""
+        return self.words.worded(write_readable(length))
+
     def bare(self, mm: Fraction) -> str:
         """The same without its unit."""
         return self.length(mm).removesuffix(self.unit.symbol).strip()

@@ -9,44 +9,26 @@ from foldwright.measure.amounts import Dimension
 from foldwright.measure.portions import Rounding
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.sheet_prices import is_single
-from foldwright.plan.event.shopping import Bought, ShoppingLine, Why
-from foldwright.recipe.model import Supply
+from foldwright.plan.event.shopping import Bought, ShoppingLine, Why, taken_from_shelf
+from foldwright.plan.event.supplies import Need, told_title
 from foldwright.sheet.catalogue import Catalogue
+from foldwright.sheet.event.identity import FACTS, identified, identity_of
 from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventPaper, EventPart, Tick, Ticks
+from foldwright.sheet.event.room import room_asides, room_parts
+from foldwright.sheet.event.shop import SHOPS, shop_of
 from foldwright.sheet.wording import number_words
-from foldwright.vocabulary import kind_of
-
-SHOPS = ("paper", "stationer", "haberdasher", "grocer", "craft", "other")
-_HABERDASHERY = frozenset({"twine", "ribbon", "elastic", "wire", "bow", "button"})
-_STATIONERY = frozenset(
-    {"ink", "paint", "embossing powder", "varnish", "spray paint", "glitter", "envelope", "sticker", "tag"}
-)
-
-
-def shop_of(supply: Supply) -> str:
-    """The kind of shop a supply is bought in."""
-    kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
-    if supply.sheets or (kind and kind.sheet):
-        return "paper"
-    if kind is None or kind.name == "other":
-        return "other"
-    if kind.food:
-        return "grocer"
-    if kind.name in _HABERDASHERY:
-        return "haberdasher"
-    if kind.adhesive or kind.name in _STATIONERY:
-        return "stationer"
-    return "craft"
 
 
 def shopping_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPaper:
     """What to buy to tick, by kind of shop; then what to look for; then what there is nothing to buy of."""
     told = _Told(event, lengths, words)
     buys = [line for line in event.shopping if line.buys or line.why is Why.NO_PACK]
-    look = [line for line in event.shopping if line.why in (Why.LITTLE, Why.UNSAID)]
-    rest = [line for line in event.shopping if line not in buys and line not in look]
+    shared = {(one.name, one.colour) for one in event.consumables}
+    small = [line for line in event.shopping if line.why in (Why.LITTLE, Why.UNSAID)]
+    look = [line for line in small if (line.supply.name.value, line.colour) not in shared]
+    rest = [line for line in event.shopping if line not in buys and line not in small]
     by_shop = {shop: [line for line in buys if shop_of(line.supply) == shop] for shop in SHOPS}
     parts: list[EventPart] = [
         Ticks(words.say(f"event.shop.{shop}"), tuple(map(told.tick, mine))) for shop, mine in by_shop.items() if mine
@@ -55,6 +37,7 @@ def shopping_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPap
         parts.append(Ticks(words.say("event.shopping.look"), tuple(map(told.tick, look))))
     if rest:
         parts.append(Ticks(words.say("event.shopping.nothing"), tuple(map(told.tick, rest))))
+    parts += room_parts(event, words)
     title, summary = words.say("event.shopping.title"), words.say("event.shopping.summary")
     return EventPaper("shopping-list", title, summary, tuple(parts))
 
@@ -70,7 +53,9 @@ class _Told:
 
     def tick(self, line: ShoppingLine) -> Tick:
         packs = self._words.listed([packs_words(one, self._lengths, self._words) for one in line.bought])
-        name = self.name(line)
+        name = self._words.say("list.comma").join(
+            filter(None, (self.name(line), identified(line.supply, self._lengths)))
+        )
         return Tick(f"{name}: {packs}" if packs else name, "; ".join(self._asides(line)))
 
     def name(self, line: ShoppingLine) -> str:
@@ -102,10 +87,11 @@ class _Told:
         return self._words.listed(told)
 
     def _asides(self, line: ShoppingLine) -> Iterator[str]:
-        if line.supply.optional:
-            yield self._say("aside-optional")
+        yield from self._of_recipes(line)
         if line.why in (Why.LITTLE, Why.UNSAID, Why.PLENTY):
             yield self._say({Why.LITTLE: "little", Why.UNSAID: "unsaid", Why.PLENTY: "plenty"}[line.why])
+            if line.owned is not None and line.why is not Why.PLENTY:
+                yield self._say("there")
             return
         if line.why is Why.NO_PACK:
             yield self._say("no-pack", needed=self.needed(line))
@@ -113,6 +99,8 @@ class _Told:
             yield self._say("aside-needed", needed=self.needed(line))
         if line.had and (had := self.had(line)):
             yield self._say("aside-had", had=had)
+        if taken := list(from_shelf(line, self._lengths)):
+            yield self._say("aside-taken", sizes=self._words.listed(taken))
         if line.bought and line.left_over and (left := self.amount(line, line.left_over)):
             yield self._say("aside-left", left=left)
         if line.short:
@@ -121,6 +109,32 @@ class _Told:
             yield self._say("aside-counted")
         if line.stand_in:
             yield self._say("aside-stand-in", name=line.stand_in)
+
+    def _of_recipes(self, line: ShoppingLine) -> Iterator[str]:
+        """What is not so in all of its recipes."""
+        makings = self._event.makings
+
+        def titles(needs: list[Need]) -> tuple[str, ...]:
+            return tuple(dict.fromkeys(told_title(makings[need.recipe].understood.recipe) for need in needs))
+
+        if line.supply.optional:
+            yield self._say("aside-optional")
+        elif optional := [need for need in line.needs if need.supply.optional]:
+            yield self._say("aside-optional-in", recipes=titles(optional))
+        if line.why is Why.COUNTED and (little := [need for need in line.needs if need.supply.little]):
+            yield self._say("aside-little", recipes=titles(little))
+
+
+def from_shelf(line: ShoppingLine, lengths: Lengths) -> Iterator[str]:
+    """Which scraps, sheets and begun spools are taken: `2 of 4 scraps of 5 x 11 in`."""
+    words = lengths.words
+    for one in taken_from_shelf(line):
+        if len(one.sides) > 1:
+            kind, size = "scraps" if one.scrap else "sheets", one.name or lengths.size(*one.sides)
+        else:
+            kind, size = "spools", lengths.reckoned(one.sides[0], "mm", Rounding.DOWN)
+        every = "all-" if one.count == one.there_are else ""
+        yield words.say(f"event.shopping.taken-{every}{kind}", count=one.there_are, taken=one.count, size=size)
 
 
 def packs_words(one: Bought, lengths: Lengths, words: Catalogue) -> str:
@@ -145,7 +159,7 @@ def _readable(number: Fraction) -> Fraction:
     return number if number.denominator <= 64 else Fraction(round(number * 100), 100)
 
 
-CSV_COLUMNS = ("supply", "shop", "needed", "shelf", "packs", "pack", "price", "sum", "left", "note")
+CSV_COLUMNS = ("supply", "shop", "needed", "shelf", "packs", "pack", "price", "sum", "left", "note", *FACTS, "recipes")
 
 
 def csv_rows(event: Event, lengths: Lengths, words: Catalogue) -> list[tuple[str, ...]]:
@@ -154,6 +168,10 @@ def csv_rows(event: Event, lengths: Lengths, words: Catalogue) -> list[tuple[str
     rows = [tuple(words.say(f"event.shopping.column-{name}") for name in CSV_COLUMNS)]
     for line in event.shopping:
         note = "; ".join(told._asides(line))
+        identity = identity_of(line.supply, lengths)
+        titles = [told_title(event.makings[number].understood.recipe) for number in line.recipes]
+        # A spreadsheet is searched with ordinary spaces.
+        facts = (*(" ".join(getattr(identity, word).split()) for word in FACTS), "; ".join(titles))
         for one in line.bought or (None,):
             price = one.pack.price if one else None
             holds = pack_words(one, lengths, words) if one else ""
@@ -169,6 +187,19 @@ def csv_rows(event: Event, lengths: Lengths, words: Catalogue) -> list[tuple[str
                     "" if price is None or one is None else str(price * one.count),
                     told.amount(line, line.left_over) if line.left_over else "",
                     note,
+                    *facts,
                 )
             )
-    return rows
+    return [*rows, *_room_rows(event, words)]
+
+
+def _room_rows(event: Event, words: Catalogue) -> Iterator[tuple[str, ...]]:
+    """What has to be in the room: how many in all, how many there are, how many are lacking."""
+    for one in (*event.consumables, *event.tools):
+        heading = words.say("event.room.tables" if one in event.consumables else "event.room.tools")
+        have = "" if one.plenty else str(one.have)
+        note = "; ".join(room_asides(one, event, words))
+        titles = "; ".join(told_title(event.makings[number].understood.recipe) for number in one.recipes)
+        name = called(one.name, one.colour, words)
+        row = (name, heading, str(one.count), have, str(one.lacking), "", "", "", "", note)
+        yield (*row, *("" for _ in FACTS), titles)
