@@ -86,7 +86,7 @@ def event_files(
     page = event_page(replace(said, papers=(printing, *said.papers)), theme)
     lengths = Lengths(event.wishes.system, words)
     others = {
-        "kit.json": event_json(event).encode("utf-8"),
+        "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
         "shopping.csv": safe_csv(csv_rows(event, lengths, words)),
     }
@@ -169,7 +169,7 @@ def _labels(
     if grid is None:
         return {}
     every = [label for label, count in said.labels for _ in range(_set_of(count, grid))]
-    made = labels_pdf(every, grid, words.say("event.kits.labels"), said.language, theme)
+    made = labels_pdf(every, grid, titled("labels", said, words), said.language, theme)
     if isinstance(made, bytes):
         return {f"labels-{paper.slug}.pdf": made}
     lengths, step = Lengths(system, words), _LABEL_STEPS[system]
@@ -183,8 +183,13 @@ def _place_cards(said: EventSheet, event: Event, guests: Sequence[Guest], paper:
     if not guests or cards is None:
         return {}
     names = [(guest.name, _table(guest, words)) for guest in guests]
-    title = words.say("event.kits.place-cards")
+    title = titled("place-cards", said, words)
     return {f"place-cards-{paper.slug}.pdf": place_cards_pdf(names, cards, title, said.language, theme)}
+
+
+def titled(kind: str, said: EventSheet, words: Catalogue) -> str:
+    """What a PDF of labels or cards is called, with the event's name, day and place."""
+    return ": ".join(part for part in (words.say(f"event.kits.{kind}"), said.occasion.line) if part)
 
 
 def _set_of(count: int, grid: Grid) -> int:

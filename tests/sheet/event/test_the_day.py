@@ -141,8 +141,8 @@ def test_a_step_that_only_cuts_is_not_in_class_and_takes_no_time():
 
 def test_of_a_step_that_goes_on_the_rest_is_left_and_says_so():
     _, (sheet,) = at(text(), 6)
-    assert "Already cut: tag, 40 × 60 mm" in words_of(sheet, "Make the tag").replace(" x ", " × ")
-    assert "Already cut: ribbon, 300 mm" in words_of(sheet, "Tie")
+    assert "Already cut to size: tag, 40 x 60 mm." in words_of(sheet, "Make the tag")
+    assert "Already cut: ribbon, 300 mm; leave the cutting out." in words_of(sheet, "Tie")
     assert "Already" not in words_of(sheet, "Fold")
 
 
@@ -192,7 +192,7 @@ def test_the_bags_of_each_colour_are_those_that_are_planned():
     assert packed["wrap card, rose and bead, blue"] == ("1",)
     assert packed["wrap card, teal and bead, blue"] == ("1",)
     assert packed["wrap card, teal and bead, green"] == ("2",)
-    assert packed["wrap, cut (wrap card, 60 x 90 mm), rose"] == ("2", "8", "0 + 8")
+    assert packed["wrap, cut (wrap card, rose, 60 x 90 mm)"] == ("2", "8", "0 + 8")
     assert packed["bead, green"] == ("2", "4", "0 + 4")
     assert packed["300 mm of ribbon"] == ("1", "7", "0 + 7")
     counts = [count for _, count in said.labels]
@@ -278,6 +278,7 @@ def test_the_day_of_the_event_is_written_out():
     occasion = occasion_of("Spring Saturday", day, "back room", WORDS)
     assert occasion == Occasion(
         "Spring Saturday",
+        "2027-03-06",
         "Saturday, 6 March 2027",
         "back room",
         "Spring Saturday · Saturday, 6 March 2027 · back room",

@@ -17,16 +17,20 @@ from foldwright.plan.event.planning import Event
 from foldwright.plan.event.preparing import Preparation
 from foldwright.plan.event.shopping import ShoppingLine
 from foldwright.sheet.data import exact_mm
+from foldwright.sheet.event.model import NO_OCCASION, Occasion
 
 VERSION = 1
 type Data = dict[str, Any]
 
 
-def event_json(event: Event) -> str:
+def event_json(event: Event, occasion: Occasion = NO_OCCASION) -> str:
     """The whole plan; the same text for the same plan."""
     data: Data = {
         "version": VERSION,
         "units": event.wishes.system.name.lower(),
+        "called": occasion.called or None,
+        "on": occasion.day or None,
+        "at": occasion.place or None,
         "people": event.people,
         "helpers": event.wishes.helpers,
         "money": event.wishes.money or None,
@@ -59,6 +63,10 @@ def _recipe(event: Event, number: int, making: Making) -> Data:
         "samples": making.samples,
         "preparation": _preparation(preparation) if preparation else None,
         "class": _class(length) if length else None,
+        "cut_beforehand": {
+            "pieces": sorted(event.beforehand[number].pieces),
+            "steps": sorted(event.beforehand[number].steps),
+        },
     }
 
 
