@@ -121,8 +121,10 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
 
 
 def _kits(text: str, recipes: int) -> tuple[int, ...] | _WrongError:
-    """`100`, or one number for each recipe: `60,40`."""
-    parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
+    """`100`, or one number for each recipe: `60,40`. `1,000` is two numbers where two are wanted, and else one."""
+    parts = [part.strip() for part in re.split(r",|\s+", text) if part.strip()]
+    if len(parts) != recipes:
+        parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
     if len(parts) != recipes:
         return _WrongError("kit-for-each", said=text or '""', count=recipes)
     numbers = [_whole(part, "kit-for", MOST_KITS) for part in parts]
