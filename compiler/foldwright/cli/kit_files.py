@@ -81,7 +81,7 @@ def event_files(
         counts = [count for _, count in said.labels]
         press.places(small, "labels", counts, labels or _LABELS[event.wishes.system])
     press.places(cards, "place-cards", [len(guests)], _CARDS[event.wishes.system])
-    printing = printing_paper(press.printouts, paper.name, words)
+    printing = printing_paper(press.printouts, paper.name, words, event.makings)
     press.paper(printing)
     page = event_page(replace(said, papers=(printing, *said.papers)), theme)
     lengths = Lengths(event.wishes.system, words)

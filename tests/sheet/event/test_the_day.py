@@ -6,12 +6,14 @@ from datetime import date
 from functools import cache
 
 import pytest
+from msgspec.structs import replace
 
 from compiled import compiled
 from foldwright.measure.length import System
 from foldwright.pipeline import Understood
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, plan_event
+from foldwright.recipe.model import Said
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.press.papers import paper_named
 from foldwright.sheet.catalogue import catalogue
@@ -19,6 +21,7 @@ from foldwright.sheet.event.beforehand import at_the_event
 from foldwright.sheet.event.compose import compose_event, occasion_of
 from foldwright.sheet.event.day import day_paper
 from foldwright.sheet.event.model import NO_OCCASION, EventPaper, EventSheet, Occasion, Table, Ticks, Words
+from foldwright.sheet.event.printing import Printout, printing_paper
 from foldwright.sheet.event.tables import tables_paper
 from foldwright.sheet.in_class import ClassSheet, class_sheet
 from foldwright.sheet.model import Sheet
@@ -262,6 +265,20 @@ def test_the_day_is_one_page_and_leaves_the_steps_out_before_it_is_two():
     said = compose_event(event, sheets, NO_OCCASION)
     made = event_pdf(said, paper(said, "the-day"), letter, "harbour")
     assert (made.pages, made.shortened) == (1, False)
+
+
+def test_what_to_print_adds_up_and_names_the_templates():
+    """Sheets of paper, by hand: 3 x 2 and 1 x 7."""
+    printouts = [Printout("the-day-a4.pdf", "the-day", 3, 2), Printout("handout-lantern-a4.pdf", "handout", 7, 1)]
+    outlined = replace(at(text(), 6)[0].makings[0].understood.recipe.pieces[0], outline=Said("wrap.svg", None))
+    making = at(text(), 6)[0].makings[0]
+    recipe = replace(making.understood.recipe, pieces=(outlined,))
+    shaped = replace(making, understood=replace(making.understood, recipe=recipe))
+    made = printing_paper(printouts, "A4", WORDS, (shaped,))
+    assert made.summary.startswith("13 sheets of paper")
+    assert rows(made)["handout-lantern-a4.pdf"][:2] == ("1", "7")
+    assert "Lantern: wrap is cut along a template." in said_in(made)
+    assert "template" not in said_in(printing_paper(printouts, "A4", WORDS, (making,)))
 
 
 def test_who_is_early_or_late_is_told_what_to_do():
