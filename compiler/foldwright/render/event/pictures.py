@@ -21,8 +21,11 @@ _LEAST_TEXT = 1.7
 
 def sheet_picture(picture: SheetPicture, wide: float, high: float) -> tuple[str, float, float]:
     """The sheet as large as goes into so many millimetres, with the width and height it takes."""
-    drawn = _Sheet(picture, wide, high)
+    drawn = _Sheet(picture, wide, high, frozenset())
     body = "".join(drawn.body())
+    if in_the_way := drawn.in_the_way():
+        drawn = _Sheet(picture, wide, high, in_the_way)
+        body = "".join(drawn.body())
     return _svg(drawn.wide, drawn.high, body, picture.describes), drawn.wide, drawn.high
 
 
@@ -33,14 +36,22 @@ _SIDE, _LETTERS = 4.4, 4.2
 """Margins for the lengths of the sheet's sides, and for the letters of its first strips."""
 _MARK = 1.55
 """Half of a badge with a letter or a number in it."""
+_OVER, _PACE = 0.7, 1.1
+"""How far a badge may stick out of a thin strip, and how far apart places for it are tried."""
 _KEY_LINE = 3.6
 
 
 class _Sheet:
-    """A sheet with its pieces and offcuts, the letters of its strips and the numbers of its cuts."""
+    """A sheet with its pieces and offcuts, the letters of its strips and the numbers of its cuts.
 
-    def __init__(self, picture: SheetPicture, wide: float, high: float) -> None:
-        self._picture = picture
+    The names of the pieces in `short` stand in the key, to leave room for those.
+    """
+
+    def __init__(self, picture: SheetPicture, wide: float, high: float, short: frozenset[int]) -> None:
+        self._picture, self._short = picture, short
+        self._named: list[tuple[int, _Spot]] = []
+        self._placed: set[str] = set()
+        self._blocked: dict[str, set[int]] = {}
         rows = [cut.row for cut in picture.worked.cuts if not cut.trim][:1] if picture.worked.strips else []
         self._beside, self._above = Row.DOWN in rows, Row.ACROSS in rows
         self._left = _SIDE + (_LETTERS if self._beside else 0.0)
@@ -68,6 +79,7 @@ class _Sheet:
             yield _box(left, top, right - left, bottom - top, _OFFCUT, 0.2)
         yield from self._strips()
         yield from self._numbers()
+        yield from self._small_pieces()
         yield from self._offcuts()
         yield from self._key_lines()
 
@@ -90,7 +102,8 @@ class _Sheet:
 
     def _in_key(self) -> dict[int, tuple[str, list[str]]]:
         """The pieces too small for their names, by a letter each, with the lines of the key."""
-        small = sorted({kind for kind, spot in self._laid() if _fitted(self._picture.names[kind], spot) is None})
+        unfit = {kind for kind, spot in self._laid() if _fitted(self._picture.names[kind], spot) is None}
+        small = sorted(unfit | self._short)
         room = float(self._picture.width) * self._scale + self._left - 6.0
         return {
             kind: (_small_letter(number), _wrapped(self._picture.names[kind], max(room, 30.0)))
@@ -101,9 +114,21 @@ class _Sheet:
         for kind, spot in self._laid():
             left, top, right, bottom = spot
             yield _box(left, top, right - left, bottom - top, _TINTS[kind % len(_TINTS)], 0.2)
-            name = self._key[kind][0] if kind in self._key else self._picture.names[kind]
-            if fitted := _fitted(name, spot):
-                yield self._text(name, spot, *fitted, _INK)
+            if kind not in self._key and (fitted := _fitted(self._picture.names[kind], spot)):
+                self._named.append((kind, _written(self._picture.names[kind], spot, *fitted)))
+                yield self._text(self._picture.names[kind], spot, *fitted, _INK)
+
+    def in_the_way(self) -> frozenset[int]:
+        """The pieces whose names leave no room for a letter or number that stands nowhere."""
+        return frozenset(kind for mark, kinds in self._blocked.items() if mark not in self._placed for kind in kinds)
+
+    def _small_pieces(self) -> Iterator[str]:
+        """The letters of the key, where the cuts leave room for them."""
+        for kind, spot in self._laid():
+            if kind in self._key and (fitted := _fitted(self._key[kind][0], spot)):
+                written = _written(self._key[kind][0], spot, *fitted)
+                if not any(_overlap(written, other) for other in self._taken):
+                    yield self._text(self._key[kind][0], spot, *fitted, _INK)
 
     def _text(self, words: str, spot: _Spot, size: float, turned: bool, fill: str) -> str:
         """Words in the middle of a box; nothing else is written there."""
@@ -140,7 +165,7 @@ class _Sheet:
             down = line.row is Row.ACROSS
             size = (Fraction(0), line.length) if down else (line.length, Fraction(0))
             left, top, right, bottom = self._spot(line.left, line.top, *size)
-            parts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.05, 0.95)
+            parts = [0.5 + side * step / 20 for step in range(11) for side in (1, -1)]
             places = [(left + (right - left) * part, top + (bottom - top) * part) for part in parts]
             yield from self._badge(str(line.number), places, _PAPER, _INK)
 
@@ -153,9 +178,11 @@ class _Sheet:
                 _overlap(spot, other) for other in self._taken
             ):
                 self._taken.append(spot)
+                self._placed.add(mark)
                 yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
                 yield _words(mark, x, y, 2.2, ink, middle=True)
                 return
+            self._blocked.setdefault(mark, set()).update(kind for kind, name in self._named if _overlap(spot, name))
 
     def _offcuts(self) -> Iterator[str]:
         """What is kept and what is waste, said where nothing else is written."""
@@ -193,13 +220,14 @@ def _fitted(name: str, spot: _Spot) -> tuple[float, bool] | None:
 
 
 def _from_corner(spot: _Spot) -> list[tuple[float, float]]:
-    """Places for a letter in a strip: its first corner, then along its longer side."""
+    """Places for a letter in a strip: its first corner, then along its longer side; over its edges where it is thin."""
     left, top, right, bottom = spot
-    x, y = left + _MARK + 0.35, top + _MARK + 0.35
-    step, count = 2 * _MARK + 0.3, 5
-    wide = right - left > bottom - top
-    places = [(x + step * n, y) if wide else (x, y + step * n) for n in range(count)]
-    return [(px, py) for px, py in places if px + _MARK <= right and py + _MARK <= bottom]
+    wide, high = right - left, bottom - top
+    if min(wide, high) < 2 * (_MARK - _OVER):
+        return []
+    x, y = (min(start + _MARK + 0.35, start + long / 2) for start, long in ((left, wide), (top, high)))
+    along = range(int((max(wide, high) - _MARK) / _PACE) + 1)
+    return [(x + _PACE * n, y) if wide > high else (x, y + _PACE * n) for n in along]
 
 
 def _inside(one: _Spot, other: _Spot) -> bool:
