@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from html import escape
@@ -36,9 +37,29 @@ _SIDE, _LETTERS = 4.4, 4.2
 """Margins for the lengths of the sheet's sides, and for the letters of its first strips."""
 _MARK = 1.55
 """Half of a badge with a letter or a number in it."""
+_SQUARE = 5.0
 _OVER, _PACE = 0.7, 1.1
 """How far a badge may stick out of a thin strip, and how far apart places for it are tried."""
 _KEY_LINE = 3.6
+
+
+class _Room:
+    """What is taken of a picture, by squares, so that a place is compared with what is near it alone."""
+
+    def __init__(self) -> None:
+        self._near: dict[tuple[int, int], list[_Spot]] = {}
+
+    def take(self, spot: _Spot) -> None:
+        for square in self._squares(spot):
+            self._near.setdefault(square, []).append(spot)
+
+    def free(self, spot: _Spot) -> bool:
+        return not any(_overlap(spot, other) for square in self._squares(spot) for other in self._near.get(square, ()))
+
+    @staticmethod
+    def _squares(spot: _Spot) -> Iterator[tuple[int, int]]:
+        left, top, right, bottom = (int(side // _SQUARE) for side in spot)
+        return ((x, y) for x in range(left, right + 1) for y in range(top, bottom + 1))
 
 
 class _Sheet:
@@ -50,6 +71,7 @@ class _Sheet:
     def __init__(self, picture: SheetPicture, wide: float, high: float, short: frozenset[int]) -> None:
         self._picture, self._short = picture, short
         self._named: list[tuple[int, _Spot]] = []
+        self._lettered: Counter[int] = Counter()
         self._placed: set[str] = set()
         self._blocked: dict[str, set[int]] = {}
         rows = [cut.row for cut in picture.worked.cuts if not cut.trim][:1] if picture.worked.strips else []
@@ -60,7 +82,7 @@ class _Sheet:
         self._scale = min(
             (wide - self._left - right) / float(picture.width), (high - self._top - bottom) / float(picture.height)
         )
-        self._taken: list[_Spot] = []
+        self._taken = _Room()
         self._key = self._in_key()
         self.wide = max(self._left + float(picture.width) * self._scale + right, wide if self._key else 0.0)
         self._under = self._top + float(picture.height) * self._scale + bottom
@@ -77,6 +99,7 @@ class _Sheet:
         for one in picture.worked.offcuts:
             left, top, right, bottom = self._spot(one.left, one.top, one.width, one.height)
             yield _box(left, top, right - left, bottom - top, _OFFCUT, 0.2)
+        yield from self._small_pieces(each=1)
         yield from self._strips()
         yield from self._numbers()
         yield from self._small_pieces()
@@ -122,17 +145,22 @@ class _Sheet:
         """The pieces whose names leave no room for a letter or number that stands nowhere."""
         return frozenset(kind for mark, kinds in self._blocked.items() if mark not in self._placed for kind in kinds)
 
-    def _small_pieces(self) -> Iterator[str]:
-        """The letters of the key, where the cuts leave room for them."""
+    def _small_pieces(self, each: int | None = None) -> Iterator[str]:
+        """The letters of the key in at most `each` pieces of a kind, where the cuts leave room for them."""
         for kind, spot in self._laid():
-            if kind in self._key and (fitted := _fitted(self._key[kind][0], spot)):
-                written = _written(self._key[kind][0], spot, *fitted)
-                if not any(_overlap(written, other) for other in self._taken):
-                    yield self._text(self._key[kind][0], spot, *fitted, _INK)
+            letter = self._key[kind][0] if kind in self._key else ""
+            fitted = _fitted(letter, spot) if letter else None
+            if (
+                fitted
+                and (each is None or self._lettered[kind] < each)
+                and self._taken.free(_written(letter, spot, *fitted))
+            ):
+                self._lettered[kind] += 1
+                yield self._text(letter, spot, *fitted, _INK)
 
     def _text(self, words: str, spot: _Spot, size: float, turned: bool, fill: str) -> str:
         """Words in the middle of a box; nothing else is written there."""
-        self._taken.append(_written(words, spot, size, turned))
+        self._taken.take(_written(words, spot, size, turned))
         return _words(words, (spot[0] + spot[2]) / 2, (spot[1] + spot[3]) / 2, size, fill, turned=turned, middle=True)
 
     def _key_lines(self) -> Iterator[str]:
@@ -174,10 +202,8 @@ class _Sheet:
         wide = max(_MARK, width_of(mark) * 2.2 / 2 + 0.5)
         for x, y in places:
             spot = x - wide, y - _MARK, x + wide, y + _MARK
-            if _inside(spot, (0.0, 0.0, self.wide, self.high)) and not any(
-                _overlap(spot, other) for other in self._taken
-            ):
-                self._taken.append(spot)
+            if _inside(spot, (0.0, 0.0, self.wide, self.high)) and self._taken.free(spot):
+                self._taken.take(spot)
                 self._placed.add(mark)
                 yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
                 yield _words(mark, x, y, 2.2, ink, middle=True)
@@ -191,7 +217,7 @@ class _Sheet:
             words = self._picture.keep if one.kept else self._picture.waste
             for room in (spot, *_halves(spot)):
                 fitted = _fitted(words, room)
-                if fitted and not any(_overlap(_written(words, room, *fitted), other) for other in self._taken):
+                if fitted and self._taken.free(_written(words, room, *fitted)):
                     yield self._text(words, room, *fitted, _SOFT)
                     break
 
@@ -234,10 +260,8 @@ def _inside(one: _Spot, other: _Spot) -> bool:
     return one[0] >= other[0] and one[1] >= other[1] and one[2] <= other[2] and one[3] <= other[3]
 
 
-def _overlap(one: _Spot, other: _Spot, least: float = 0.0) -> bool:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return wide > least and high > least
+def _overlap(one: _Spot, other: _Spot) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _small_letter(number: int) -> str:
