@@ -361,8 +361,10 @@ def _words(
     # The middle of a line of small letters stands about a third of their size above the line.
     y += size * 0.34 if middle and not turned else 0.0
     x += size * 0.34 if middle and turned else 0.0
+    # A page colours the words of its drawings as it likes, but those on dark ground.
+    light = ' class="light"' if fill == _PAPER else ""
     turn = f' transform="rotate(-90 {x:.2f} {y:.2f})"' if turned else ""
     return (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" fill="{fill}" text-anchor="{anchor}"{turn}>'
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" fill="{fill}" text-anchor="{anchor}"{turn}{light}>'
         f"{escape(text)}</text>"
     )
