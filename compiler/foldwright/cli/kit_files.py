@@ -23,7 +23,7 @@ from foldwright.render.event.specimens import borrowed_fonts, missing_letters
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.guests import place_cards_of
