@@ -113,6 +113,7 @@ def _one_helper(jobs: dict[int, Data], spans: list[Data]) -> None:
             continue
         length = span["end"] - span["start"]
         worked += length
-        # One alone goes with what was got ready for it.
-        if worked - (jobs[span["job"]]["seconds"] if span["count"] > 1 else length) >= WORK:
+        # One alone goes with what was got ready for it, the last of several at most with what was set up for it.
+        job = jobs[span["job"]]
+        if worked - (job["seconds"] + job["set_up"] if span["count"] > 1 else length) >= WORK:
             raise WrongError(f"helper {span['helper']} begins another after {worked} s: {span}")

@@ -53,6 +53,7 @@ KITS_PER_CENT_AT_LEAST = 95.0
 GAP_PER_CENT_AT_MOST = 1.0
 MEGABYTES_AT_MOST = 300
 EVENT_S_AT_MOST = 8.0
+MANY_KINDS_S_AT_MOST = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,13 @@ def main(words: Sequence[str]) -> int:
         well = [check_cold(folder, effort), page_warm(effort), many_pages(folder, effort)]
         well += [one_card(effort), all_cards_cold(folder, effort), writing(effort)]
         well += [folding_forty(effort), all_pictures(effort), designing(folder, effort)]
-        well += [*cutting_kits(effort), ten_thousand(effort), whole_event(folder, effort)]
+        well += [
+            *cutting_kits(effort),
+            many_kinds(effort),
+            spool_jobs(effort),
+            ten_thousand(effort),
+            whole_event(folder, effort),
+        ]
     return 0 if all(well) else 1
 
 
@@ -247,6 +254,26 @@ def cutting_kits(effort: Effort) -> list[bool]:
     )
     told(f"{worse} of {len(few) + len(many)}", "worse than others", "0", worse == 0)
     return [good >= KITS_PER_CENT_AT_LEAST, fair >= KITS_PER_CENT_AT_LEAST, worse == 0]
+
+
+def many_kinds(effort: Effort) -> bool:
+    """As many kinds as ten recipes have."""
+    found = [kits.cut(case) for case in kits.cases(max(1, effort.kits // 50), 20, 40, kits=10)]
+    gap, slowest = max(one.ours - one.bound for one in found), max(one.seconds for one in found)
+    fewer = sum(one.others for one in found) / sum(one.ours for one in found)
+    well = gap <= 1 and slowest <= MANY_KINDS_S_AT_MOST
+    told(f"{gap} above the bound, {slowest:.1f} s, others {fewer:.2f} x", "20 to 40 kinds", "1, 10 s", well)
+    return well
+
+
+def spool_jobs(effort: Effort) -> bool:
+    """Lengths off spools: how many are proven, and what the longest first would cost beside ours."""
+    found = [kits.spool_job(number) for number in range(max(2, effort.kits // 9))]
+    proven = sum(one.proven for one in found)
+    beside = sum(one.plainly for one in found) / sum(one.paid for one in found)
+    well = proven == len(found)
+    told(f"{proven} of {len(found)} proven, longest first {beside:.3f} x", "lengths off spools", "all", well)
+    return well
 
 
 def ten_thousand(effort: Effort) -> bool:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import random
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from fractions import Fraction
 
 import rectpack
@@ -12,6 +13,7 @@ from msgspec import Struct
 
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Stock
+from foldwright.pack.spools import Spool, Wanted, cut_lengths
 
 INCH_SHEETS = ((Fraction(17, 2), Fraction(11)), (Fraction(12), Fraction(12)), (Fraction(11), Fraction(17)))
 METRIC_SHEETS = ((210, 297), (305, 305), (297, 420))
@@ -66,6 +68,38 @@ def cut(case: Case, beside: bool = True) -> Result:
     seconds = time.perf_counter() - started
     others = min(_strips(case), _rectpack(case)) if beside else int(cutting.cost)
     return Result(int(cutting.cost), int(cutting.bound), _proven(cutting), others, seconds)
+
+
+class SpoolJob(Struct, frozen=True):
+    """What is paid by us, and where the longest always comes first."""
+
+    proven: bool
+    paid: Fraction
+    plainly: Fraction
+
+
+def spool_job(number: int) -> SpoolJob:
+    """Always the same for a number: up to six lengths on quarters of an inch or five millimetres, off one spool."""
+    rng = random.Random(number)
+    unit = rng.choice((Fraction(5), INCH / 4))
+    wanted = [Wanted(rng.randint(20, 180) * unit, rng.randint(5, 200)) for _ in range(rng.randint(1, 6))]
+    long, price = rng.choice(((25_000, "3.95"), (10_000, "1.95"), (50_000, "6.80")))
+    spool = Spool(Fraction(long), None, Decimal(price))
+    plan = cut_lengths(wanted, [spool])
+    paid = sum(way.spools for way in plan.ways) * Fraction(price)
+    return SpoolJob(plan.proven, paid, _longest_first(wanted, spool.length) * Fraction(price))
+
+
+def _longest_first(wanted: Sequence[Wanted], long: Fraction) -> int:
+    spools: list[Fraction] = []
+    for one in sorted(wanted, key=lambda one: -one.length):
+        for _ in range(one.count):
+            at = next((at for at, room in enumerate(spools) if room >= one.length), None)
+            if at is None:
+                spools.append(long - one.length)
+            else:
+                spools[at] -= one.length
+    return len(spools)
 
 
 def _proven(cutting: Cutting) -> bool:

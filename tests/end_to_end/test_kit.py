@@ -80,6 +80,33 @@ def test_recipes_share_sheets_and_packs_and_what_differs_is_told(tmp_path: Path)
         assert "".join(page.extract_text() for page in labels.pages).count("Contains milk") == 12
 
 
+def test_prices_in_other_money_are_refused_and_what_fits_no_sheet_is_told_on_every_paper(tmp_path: Path) -> None:
+    (tmp_path / "box").mkdir()
+    text = (
+        "---\ntitle: Box\nmakes: 1 box\nmoney: EUR\nhush: other-money\nsupplies:\n"
+        "  card: cardstock, sheet A4, pack 25 sheets at {}\npieces:\n  lid:\n    from: card\n    size: {} x 100 mm\n"
+        "---\n\n## Cut it\n\ndo: cut lid\nwhen: before class\ntime: 1 min\n"
+    )
+    for price in ("$6.40", "6.80 GBP"):
+        (tmp_path / "box" / "recipe.md").write_text(text.format(price, 100), encoding="utf-8")
+        done = foldwright("kit", "box", "--for", "3", "--out", "out", cwd=tmp_path)
+        assert done.status == 1
+        assert "and the studio reckons in EUR" in done.err
+        assert not [*tmp_path.glob("out/*")]
+    (tmp_path / "box" / "recipe.md").write_text(text.format("6.40", 310), encoding="utf-8")
+    done = foldwright("kit", "box", "--for", "3", "--fee", "$12", "--out", "out", cwd=tmp_path)
+    assert (done.status, "--fee $12: that is in $, and the prices are in EUR." in done.err) == (2, True)
+    assert not [*tmp_path.glob("out/*")]
+    done = foldwright("kit", "box", "--for", "3", "--out", "out", cwd=tmp_path)
+    assert done.status == 1
+    told = "lid of card (3 of 310 x 100 mm) comes out of no sheet: it is too large."
+    assert told in " ".join(done.out.split())
+    folder = tmp_path / "out" / "event-box"
+    for paper in ("costs", "packing", "before-class"):
+        with pdfplumber.open(folder / f"{paper}-a4.pdf") as pdf:
+            assert told in " ".join(" ".join(page.extract_text() for page in pdf.pages).replace("×", "x").split())
+
+
 def test_what_is_on_the_shelf_is_used_first(tmp_path: Path) -> None:
     (tmp_path / "stock.yaml").write_text(
         "charcoal card: 6 sheets, scraps 3 of 5 x 11 in\ncaramel: 1 pack, 15\nwet glue: plenty\n", encoding="utf-8"
@@ -145,6 +172,7 @@ def test_prices_are_on_the_costs_alone_and_the_day_is_one_page(tmp_path: Path) -
         (["--for", "10,20"], "there is one recipe"),
         (["--for", "10", "--helpers", "0"], "--helpers 0: say how many prepare"),
         (["--for", "10", "--fee", "-3"], "--fee -3: say what each person pays"),
+        (["--for", "10", "--cost", "hall"], "--cost hall: say what it is for and how much"),
         (["--for", "10", "--labels", "4 x 2"], "--labels 4 x 2: say how large a label is"),
     ],
 )

@@ -94,6 +94,10 @@ def test_who_gets_what_and_what_they_must_not_have(
         ("Lily", "treat", 3, [0, 1, 3]),
         ("Rose", "tag", 2, [4, 2]),
     ]
+    assert [(one["name"], one["diet"], one["recipe"]) for one in data["guests"]][:2] == [
+        ("Zoë Okafor", "dairy", "treat"),
+        ("Ümit Østby", "kiwi", "treat"),
+    ]
     cards = " ".join(texts(folder, "place-cards"))
     assert "Zoë Okafor Lily Treat box" in cards
     assert cards.count("Kim Berg Rose Gift tag") == 2
@@ -109,6 +113,9 @@ def test_who_gets_what_and_what_they_must_not_have(
     assert "not said what is in jelly" in asking
     assert "Ask the guest about kiwi" in asking
     assert "no food is listed" in reading
+    seating = " ".join(texts(folder, "seating"))
+    assert "Eli Lund Lily, Treat box" in seating
+    assert "Rose, Gift tag: Kim Berg and Kim Berg." in seating
     for name in ("packing", "the-day"):
         assert "3 guests have an allergy or a diet" in " ".join(texts(folder, name))
 

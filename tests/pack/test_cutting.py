@@ -13,9 +13,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutting_verifier import separable
+from foldwright.pack.cutting import cutting as cutting_module
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Layout, Part, Row, Sides, Stock
+from foldwright.pack.cutting.model import Cutting, Kind, Layout, Part, Row, Sides, Stock, Trade
 from foldwright.pack.cutting.patterns import Patterns
+from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS, work_of, worth_of
 
 PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "cases" / "guillotine.toml").read_text(encoding="utf-8"))
 
@@ -72,7 +74,7 @@ def test_the_tables_reach_the_published_optima(case: dict[str, Any]) -> None:
 def test_published_instances_take_the_fewest_sheets(case: dict[str, Any], turns: bool) -> None:
     kinds = [kind(*sides, turns=turns) for sides in case["pieces"]]
     stocks = [sheet(*case["sheet"])]
-    cutting = cut_sheets(kinds, stocks, effort=0.6)
+    cutting = cut_sheets(kinds, stocks)
     check(cutting, kinds, stocks)
     assert cutting.cost == case["turned" if turns else "optimum"]
 
@@ -93,7 +95,7 @@ def test_a_tiling_that_straight_cuts_cannot_make_takes_two_sheets() -> None:
     case = next(one for one in PUBLISHED["layout"] if one["name"] == "hopper_C1_2")
     kinds = [kind(*sides) for sides in case["pieces"]]
     assert sum(across * down for across, down in case["pieces"]) == 400
-    cutting = cut_sheets(kinds, [sheet(20, 20)], effort=0.6)
+    cutting = cut_sheets(kinds, [sheet(20, 20)])
     check(cutting, kinds, [sheet(20, 20)])
     assert cutting.cost == 2
 
@@ -146,10 +148,10 @@ sides = st.integers(2, 9)
 def test_any_kits_come_out_exactly(pieces: list[tuple[int, int, int, bool]], owned: bool) -> None:
     kinds = [kind(across, down, count, turns) for across, down, count, turns in pieces]
     stocks = [*([sheet(6, 9, copies=3)] if owned else []), sheet(12, 10)]
-    cutting = cut_sheets(kinds, stocks, effort=0.3)
+    cutting = cut_sheets(kinds, stocks)
     check(cutting, kinds, stocks)
     assert cutting.cost <= _strips(pieces)
-    assert cut_sheets(kinds, stocks, effort=0.3).cost == cutting.cost
+    assert cut_sheets(kinds, stocks).cost == cutting.cost
 
 
 def _strips(pieces: list[tuple[int, int, int, bool]]) -> int:
@@ -161,7 +163,7 @@ def test_sides_on_no_common_grid_still_give_a_plan_near_its_bound() -> None:
     """Half millimetres on A3 leave more places for a cut than can be tried one by one."""
     kinds = [kind(161, 207, 60, turns=True), kind(83, 149, 60, turns=True), kind(57, 91, 120), kind(211, 47, 60)]
     stocks = [sheet(594, 840)]
-    cutting = cut_sheets(kinds, stocks, effort=0.2)
+    cutting = cut_sheets(kinds, stocks)
     check(cutting, kinds, stocks)
     area = sum(one.ways[0][0] * one.ways[0][1] * one.count for one in kinds) / (594 * 840)
     assert area <= cutting.bound <= cutting.cost <= cutting.bound + 1
@@ -178,3 +180,56 @@ def test_sides_are_exact() -> None:
     third: Sides = (Fraction(127, 15), Fraction(127, 5))
     assert cut_sheets([Kind((third,), 3)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 1
     assert cut_sheets([Kind((third,), 4)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 2
+
+
+def test_where_no_plan_is_found_sheets_of_one_kind_are_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Seven squares of 5 and three strips: no more of the one owned sheet than there is, and a sheet a kind at most."""
+    kinds = [kind(5, 5, 7), kind(10, 3, 3, turns=True), kind(30, 5, 2)]
+    stocks = [sheet(10, 10, copies=1), sheet(10, 10)]
+    planned = cut_sheets(kinds, stocks)
+    monkeypatch.setattr(cutting_module, "_planned", lambda *_: None)
+    plain = cut_sheets(kinds, stocks)
+    check(plain, kinds, stocks)
+    assert (plain.counted, plain.proven, plain.too_large, plain.short) == (True, False, (2,), ())
+    assert plain.cost >= planned.cost
+    assert not planned.counted
+
+
+def test_a_plan_that_does_not_give_what_is_wanted_is_not_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    kinds = [kind(5, 5, 9)]
+    wrong = cut_sheets([kind(5, 5, 8)], [sheet(10, 10)])
+    monkeypatch.setattr(cutting_module, "_planned", lambda *_: wrong)
+    plain = cut_sheets(kinds, [sheet(10, 10)])
+    check(plain, kinds, [sheet(10, 10)])
+    assert (plain.cost, plain.counted) == (3, True)
+
+
+def test_a_sheet_far_longer_than_it_is_high_is_cut_too() -> None:
+    """Two lengths with no coarse grid in common off a strip one millimetre high: each side has a grid of its own."""
+    kinds = [kind(470, 1, 80), kind(610, 1, 70)]
+    cutting = cut_sheets(kinds, [sheet(25_000, 1)])
+    check(cutting, kinds, [sheet(25_000, 1)])
+    assert (cutting.cost, cutting.counted) == (4, False)
+
+
+def test_a_sheet_more_is_taken_where_it_saves_work_worth_more() -> None:
+    """Three kinds on sheets at 0.30, an hour at 15: what a trade takes more is less than what it saves."""
+    kinds = [kind(11, 4, 89), kind(11, 7, 65), kind(6, 7, 65)]
+    stocks = [Stock(Fraction(20), Fraction(26), Fraction(3, 10))]
+    fewest = cut_sheets(kinds, stocks)
+    assert fewest.traded is None
+    for trade in (Trade(Fraction(15, 3600)), Trade(Fraction(3, 200), Fraction(9, 10))):
+        traded = cut_sheets(kinds, stocks, trade=trade)
+        check(traded, kinds, stocks)
+        assert worth_of(traded, trade.second) <= worth_of(fewest, trade.second)
+        assert trade.most is None or traded.cost <= fewest.cost + trade.most
+        assert traded.traded is not None
+        assert traded.sheets(0) == fewest.sheets(0) + traded.traded.sheets
+        assert len(traded.layouts) == len(fewest.layouts) - traded.traded.layouts
+        assert (traded.proven, traded.traded.fewest_proven) == (False, fewest.proven)
+
+
+def test_work_is_counted_by_layouts_and_settings_of_the_stop() -> None:
+    """Two rows of two squares: one layout, the stop set once for the rows and once for the squares."""
+    cutting = cut_sheets([kind(5, 5, 4)], [sheet(10, 10)])
+    assert work_of(cutting.layouts) == LAYOUT_SECONDS + 2 * SETTING_SECONDS

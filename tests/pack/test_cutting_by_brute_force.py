@@ -108,7 +108,7 @@ def test_no_way_of_cutting_is_cheaper_and_the_bound_never_says_more(
 ) -> None:
     kinds = kinds_of(pieces)
     stocks = [*(owned(*one) for one in own), *(sold(*one) for one in buy)]
-    cutting = cut_sheets(kinds, stocks, effort=0.1)
+    cutting = cut_sheets(kinds, stocks)
     _, cost = cheapest(kinds, stocks)
     assert not cutting.short and not cutting.too_large
     assert given_out(cutting) == Counter({number: kind.count for number, kind in enumerate(kinds)})
@@ -123,7 +123,7 @@ def test_from_the_shelf_alone_nothing_is_missing_that_could_all_be_had(
     pieces: list[Piece], own: tuple[int, int, int]
 ) -> None:
     kinds, stocks = kinds_of(pieces), [owned(*own)]
-    cutting = cut_sheets(kinds, stocks, effort=0.1)
+    cutting = cut_sheets(kinds, stocks)
     fits = [any(w <= own[0] and h <= own[1] for w, h in kind.ways) for kind in kinds]
     assert cutting.too_large == tuple(number for number, fit in enumerate(fits) if not fit)
     rest = [Kind(kind.ways, kind.count if fit else 0) for kind, fit in zip(kinds, fits, strict=True)]
@@ -146,7 +146,7 @@ def test_from_the_shelf_alone_nothing_is_missing_that_could_all_be_had(
 def test_the_only_sheet_there_is_gives_what_it_can(pieces: list[Piece], stocks: list[Stock], missing: int) -> None:
     """One owned, none sold: the packing solver raises where it has one sheet in all."""
     kinds = kinds_of(pieces)
-    cutting = cut_sheets(kinds, stocks, effort=0.2)
+    cutting = cut_sheets(kinds, stocks)
     assert cutting.sheets(0) == 1
     assert sum(count for _, count in cutting.short) == cheapest(kinds, stocks, range(len(kinds)))[0] == missing
 
@@ -155,14 +155,14 @@ def test_one_piece_left_over_and_a_size_too_small_for_it() -> None:
     """The solver is given the one piece the whole sheets leave over, and has one sheet that takes it."""
     pieces = [(8, 5, 2, True), (4, 2, 3, True), (8, 9, 1, False), (8, 6, 1, True)]
     stocks = [sold(12, 12, 3), sold(5, 3, 5)]
-    cutting = cut_sheets(kinds_of(pieces), stocks, effort=0.2)
+    cutting = cut_sheets(kinds_of(pieces), stocks)
     assert cutting.cost == cheapest(kinds_of(pieces), stocks)[1]
 
 
 def test_what_is_owned_goes_before_a_sheet_that_costs_as_little_as_can_be() -> None:
     """Four across and eight down is all that is wanted: it goes on the owned sheet of 6 x 10, and none is bought."""
     pieces = [(1, 8, 2, True), (8, 2, 1, True)]
-    cutting = cut_sheets(kinds_of(pieces), [sold(12, 11), owned(6, 10)], effort=0.2)
+    cutting = cut_sheets(kinds_of(pieces), [sold(12, 11), owned(6, 10)])
     assert (cutting.cost, cutting.sheets(0), cutting.sheets(1)) == (0, 0, 1)
 
 
@@ -180,7 +180,7 @@ def test_nothing_is_proven_while_pieces_are_missing() -> None:
     )
 )
 def test_never_more_sheets_than_strips_the_highest_first(pieces: list[Piece]) -> None:
-    cutting = cut_sheets(kinds_of(pieces), [sold(20, 14)], effort=0.1)
+    cutting = cut_sheets(kinds_of(pieces), [sold(20, 14)])
     assert cutting.cost <= strips(pieces, 20, 14)
 
 

@@ -11,6 +11,8 @@ import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
+from foldwright.pack import spools as spools_module
+from foldwright.pack.spooling import Found
 from foldwright.pack.spools import Spool, SpoolPlan, Wanted, cut_lengths
 
 INCH = Fraction(127, 5)
@@ -171,3 +173,13 @@ def test_owned_ends_that_hold_nothing_and_nothing_wanted_are_no_trouble() -> Non
 def test_the_same_twice() -> None:
     wanted, spools, ends = list(jobs())[5]
     assert cut_lengths(wanted, spools, ends) == cut_lengths(wanted, spools, ends)
+
+
+def test_where_no_plan_is_found_spool_after_spool_is_filled(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A plan that gives too little is not believed: what is bought is enough, and said to be counted."""
+    wanted, roll = [Wanted(Fraction(470), 80), Wanted(Fraction(610), 70)], [Spool(Fraction(25_000), None, Decimal(3))]
+    monkeypatch.setattr(spools_module, "solve", lambda _: Found((), 0))
+    plan = cut_lengths(wanted, roll)
+    check(plan, wanted, roll)
+    assert plan.counted and not plan.proven and not plan.too_long
+    assert sum(way.spools for way in plan.ways) >= 4

@@ -56,16 +56,20 @@ def _cross(lengths: Iterable[Length]) -> str:
     return plain_cross([write_exact(length) for length in lengths])
 
 
+def _price(sold: NamedSheet | Pack) -> str:
+    return f" at {sold.money}{sold.price}" if sold.price is not None else ""
+
+
 def _compound(value: object) -> str:
     match value:
         case Amount():
             return " ".join(str(part) for part in (value.number, value.unit, value.noun) if part)
         case Pack():
-            return shown(value.amount) + (f" at {value.price}" if value.price is not None else "")
+            return shown(value.amount) + _price(value)
         case Weight():
             return " ".join(part for part in (str(value.number), value.unit, value.grade) if part)
         case NamedSheet():
-            return f"{value.name} ({_cross((value.across, value.down))})"
+            return f"{value.name} ({_cross((value.across, value.down))})" + _price(value)
         case Instead():
             return value.name + (f" ({value.remark})" if value.remark else "")
         case RelativeSize():

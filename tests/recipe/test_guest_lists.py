@@ -88,6 +88,33 @@ def test_headings_that_no_table_knows_are_seen_by_what_stands_below_them() -> No
     )
 
 
+def test_the_questions_of_a_form_are_headings() -> None:
+    text = "Timestamp,Email,Your name,What would you like to make?,Any allergies?\n"
+    text += (
+        "2027-01-01,z@harbourstreet.example,Zoë,birdhouse,nuts\n2027-01-02,b@harbourstreet.example,Bo,drawer box L,\n"
+    )
+    found = read(text, OFFERED)
+    assert told(found) == [("guests-column-taken", 1)]
+    assert guests_of(found) == (
+        Guest("Zoë", "", "", "birdhouse", "nuts", "", 0),
+        Guest("Bo", "", "", "drawer box L", "", "", 2),
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "guests"),
+    [
+        ("Lily;Zoë\nLily;Bo\nLily;Ada\nRose;Kim\nRose;Eli\n", [("Zoë", "Lily"), ("Bo", "Lily"), ("Ada", "Lily")]),
+        ("Zoë;Lily\nBo;Lily\nAda;Lily\nKim;Rose\n", [("Zoë", "Lily"), ("Bo", "Lily"), ("Ada", "Lily")]),
+        ("4;Zoë\n4;Bo\n5;Ada\n", [("Zoë", "4"), ("Bo", "4"), ("Ada", "5")]),
+        ("z@harbourstreet.example;Zoë;4\nb@harbourstreet.example;Bo;5\n", [("Zoë", "4"), ("Bo", "5")]),
+        ("Kit Lund;Garden table\nZoë;Garden table\n", [("Kit Lund", "Garden table"), ("Zoë", "Garden table")]),
+    ],
+)
+def test_without_headings_tables_are_numbers_or_words_that_come_again(text: str, guests: list[tuple[str, str]]) -> None:
+    assert [(one.name, one.table) for one in guests_of(read(text))][: len(guests)] == guests
+
+
 def test_one_unknown_heading_among_known_ones_is_told_with_what_it_is_taken_for() -> None:
     found = read("Name,Making what,Age\nZoë,birdhouse,7\nBo,drawer box large,8\n", OFFERED)
     assert told(found) == [("guests-column-taken", 1)]
@@ -107,6 +134,7 @@ def test_one_unknown_heading_among_known_ones_is_told_with_what_it_is_taken_for(
         ("Drawer box with sleeve", "grande", 2),
         ("drawer box large", "", 2),
         ("drawer-box", "as written", 1),
+        ("Drawer box (L)", "", 2),
     ],
 )
 def test_what_a_project_and_a_size_mean(project: str, size: str, recipe: int) -> None:
@@ -164,6 +192,11 @@ def test_a_table_with_two_projects_is_told() -> None:
         "name,table,project\nZoë,Lily,birdhouse\nBo,lily,drawer box\nAda,Rose,birdhouse\n", (BIRDHOUSE, DRAWER)
     )
     assert told(found) == [("guests-table-mixed", 3)]
+
+
+def test_a_table_with_two_sizes_of_one_project_is_nothing_to_speak_of() -> None:
+    found = read("name,table,project,size\nZoë,4,drawer box,L\nBo,4,drawer box,as written\n", OFFERED)
+    assert told(found) == []
 
 
 def test_a_diet_that_is_too_long_is_cut_and_never_dropped() -> None:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from foldwright.finding import Strength
 from foldwright.recipe.guests import LONGEST, MOST_GUEST_BYTES, MOST_GUESTS, Guest, GuestsRead, read_guests
+from foldwright.recipe.projects import Offered
 from foldwright.sheet.findings import tell
 
 FILE = "guests.csv"
@@ -201,7 +202,7 @@ def test_what_the_csv_module_writes_comes_back(rows: list[tuple[str, str]], deli
 @given(st.binary(max_size=60) | st.text('",;\n\ta é=', max_size=60).map(str.encode))
 def test_no_bytes_are_too_odd(data: bytes) -> None:
     """Whatever the file, every finding can be told at a place in its text, and every name fits a card."""
-    found = read_guests(data, FILE)
+    found = read_guests(data, FILE, (Offered("a", ("A",)), Offered("e", ("é", "e"), "large")))
     told(found)
     assert all(0 <= one.place.start <= one.place.end <= len(found.text) for one in found.findings if one.place)
     assert all(0 < len(one[0]) <= LONGEST["name"] for one in guests_of(found))

@@ -87,8 +87,15 @@ AMOUNTS = (
     | st.builds(lambda number: Amount(Dimension.AREA, number, "sq in"), NUMBERS)
 )
 INSTEADS = st.builds(Instead, NAMES, st.just("") | NAMES)
-SHEETS = st.sampled_from(["A4", "letter", "12 x 12 in"]).map(
-    lambda name: NamedSheet(name, *(named_sheet(name) or (Length.of(12, Unit.INCH), Length.of(12, Unit.INCH))))
+PRICES = st.tuples(st.none() | MONEY, st.sampled_from(["", "£", "GBP"])).map(
+    lambda price: (price[0], price[1] if price[0] is not None else "")
+)
+SHEETS = st.builds(
+    lambda name, price: NamedSheet(
+        name, *(named_sheet(name) or (Length.of(12, Unit.INCH), Length.of(12, Unit.INCH))), *price
+    ),
+    st.sampled_from(["A4", "letter", "12 x 12 in"]),
+    PRICES,
 )
 SUPPLIES = st.builds(
     Supply,
@@ -102,7 +109,7 @@ SUPPLIES = st.builds(
     size=maybe(DIMS | SOLID),
     width=maybe(LENGTHS),
     use=maybe(AMOUNTS),
-    packs=row(st.builds(Pack, AMOUNTS, st.none() | MONEY)),
+    packs=row(st.builds(lambda amount, price: Pack(amount, *price), AMOUNTS, PRICES)),
     instead=row(INSTEADS),
     colours=row(NAMES),
     optional=st.booleans(),

@@ -273,6 +273,7 @@ def _describe_kit(parser: _Parser) -> None:
     parser.option("trim", "length")
     parser.option("ends", "length")
     parser.option("effort", "number")
+    parser.option("fewest", "thing")
     parser.flag("anew")
     parser.option("theme", "theme")
 
@@ -303,6 +304,7 @@ def _kit(options: Options) -> int:
         trim=options.trim,
         ends=options.ends,
         effort=options.effort,
+        fewest=options.fewest,
         anew=options.anew,
         labels=options.labels,
         name_line=options.name_line,

@@ -22,6 +22,7 @@ from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
+from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.differences import supplies_apart
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
@@ -144,7 +145,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         complaints.words("kit.not-planned")
         return 1
     progress = Progress()
-    currency, digits = _currency(money)
+    currency, digits = currency_of(money)
     event = plan_event(
         makings,
         Wishes(
@@ -158,6 +159,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
             per_table=wish.per_table,
             begins=wish.begins,
             effort=wish.effort,
+            fewest=wish.fewest,
             money=currency,
             digits=digits,
             costs=tuple(one.cost for one in wish.costs),
@@ -199,7 +201,7 @@ def _before(folder: Path) -> Mapping[str, Cutting]:
     return {} if isinstance(data, Refusal) else cuttings_in(data.decode("utf-8", "replace"))
 
 
-def _currency(money: str) -> tuple[str, int]:
+def currency_of(money: str) -> tuple[str, int]:
     """The code of the money as ISO 4217 has it, and the digits of its minor unit; empty for what is no code."""
     from babel import Locale
     from babel.numbers import get_currency_precision
@@ -277,8 +279,7 @@ def _write(
     labels = label_grid(wish.labels, event.wishes.system, paper)
     if isinstance(labels, Overhang):
         return _wrong((no_room(labels, asked.labels, paper, event.wishes.system),), complaints)
-    told = progress.stage("papers")
-    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line, occasion, told)
+    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line, occasion, progress.stage)
     progress.wipe()
     if made.no_letters:
         say_no_letters(made.no_letters, complaints)
@@ -290,11 +291,13 @@ def _write(
     if wish.labels and wish.labels.die_cut:
         say_label_sheet(labels, event.wishes.system)
     say_guests(event)
-    return 1 if event.missing or made.small_labels or made.unfit or made.long else 0
+    lacking = event.missing or any(line.lacks for line in event.shopping)
+    return 1 if lacking or made.small_labels or made.unfit or made.long else 0
 
 
 def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
     """The look that was asked for, else the studio's own if it is one of ours."""
+    from foldwright.render.event.specimens import specimen
     from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes, load_page, load_paper_theme
 
     said = ready[0].understood.recipe.studio.theme
@@ -304,6 +307,7 @@ def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
         load_page(theme, "event")
         for kind in ("event-paper", "labels", "handout"):
             load_paper_theme(theme, kind)
+        specimen(theme, catalogue().language)
     except ThemeError as trouble:
         return Wrong.of("kit-theme", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
     return theme
@@ -320,16 +324,44 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
         teller.words("kit.shortened", names=made.shortened)
     if made.long:
         teller.words("kit.longer", names=made.long)
+    if made.borrowed:
+        teller.words("kit.borrowed", fonts=made.borrowed)
     for label in made.small_labels:
         message = "kit.small-label" if label.least else "kit.no-label"
-        teller.words(message, title=label.title, asked=label.asked, least=label.least)
+        teller.words(message, titles=label.titles, asked=label.asked, least=label.least)
+    _say_supplies(event, teller)
+    if event.costs.not_counted:
+        teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+
+
+def _say_supplies(event: Event, teller: Teller) -> None:
     words = catalogue()
     for plan in event.sheets:
         sheets = words.say("event.cutting.needs", count=plan.bought)
-        known = "proven" if plan.cutting.proven else "unproven" if plan.bound is not None else "mixed"
+        known = (
+            "traded"
+            if plan.cutting.traded
+            else "proven"
+            if plan.cutting.proven
+            else "unproven"
+            if plan.bound is not None
+            else "mixed"
+        )
         supply = called(plan.supply, plan.colour, words)
         teller.words(f"kit.sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound)
+        if traded := plan.cutting.traded:
+            more = words.say("event.cutting.needs", count=traded.sheets)
+            teller.words("kit.traded", more=more, layouts=words.say("event.cutting.layouts", count=traded.layouts))
+    for line in event.shopping:
+        if line.counted:
+            teller.words("kit.counted", supply=called(line.supply.name.value, line.colour, words))
     for sentence in missing_words(event, words):
         teller.text(sentence)
-    if event.costs.not_counted:
-        teller.words("kit.not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+
+
+def _known(plan: SheetPlan) -> str:
+    if plan.cutting.traded:
+        return "traded"
+    if plan.cutting.proven:
+        return "proven"
+    return "unproven" if plan.bound is not None else "mixed"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -19,11 +19,11 @@ from foldwright.render.event.labels import labels_pdf, least_sizes
 from foldwright.render.event.page import event_page
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.event.place_cards import place_cards_pdf
-from foldwright.render.event.specimens import missing_letters
+from foldwright.render.event.specimens import borrowed_fonts, missing_letters
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.guests import place_cards_of
@@ -38,12 +38,12 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 class SmallLabel(Struct, frozen=True):
-    """A label that does not hold what whoever gets it must know, and the smallest sizes that do, in words.
+    """Labels that do not hold what whoever gets them must know, and the smallest sizes that hold them all, in words.
 
     `least` is empty where none on the paper does.
     """
 
-    title: str
+    titles: tuple[str, ...]
     asked: str
     least: str
 
@@ -53,7 +53,8 @@ class EventFiles(Struct, frozen=True):
     labels that are too small.
 
     `no_handout` are recipes of which no step is done in class, `unfit` those whose handout does not go on the paper.
-    Where there are texts with letters that no font has, by these letters, no file is made at all.
+    Where there are texts with letters that no font has (`no_letters`), no file is made at all. `borrowed` are the fonts
+    of this machine in which names are set that the bundled faces lack letters for.
     """
 
     files: Mapping[str, bytes]
@@ -63,6 +64,7 @@ class EventFiles(Struct, frozen=True):
     unfit: tuple[str, ...]
     small_labels: tuple[SmallLabel, ...]
     no_letters: Mapping[str, str]
+    borrowed: tuple[str, ...] = ()
 
 
 def event_files(
@@ -75,30 +77,31 @@ def event_files(
     theme: str,
     name_line: bool = False,
     occasion: Occasion = NO_OCCASION,
-    told: Told = silent,
+    stage: Callable[[str], Told] = lambda _name: silent,
 ) -> EventFiles:
-    """Everything that is written for an event. `sheets` are those at the event; `told` hears of each file."""
+    """Everything that is written for an event. `sheets` are those at the event; `stage` gives who hears of progress."""
     said = compose_event(event, sheets, occasion)
-    if no_letters := missing_letters(dict.fromkeys(_set_by_measure(said, guests)), said.language, theme):
+    texts = dict.fromkeys(_set_by_measure(said, guests))
+    if no_letters := missing_letters(texts, said.language, theme):
         return EventFiles({}, (), (), (), (), (), no_letters)
     words = catalogue()
-    press = _Press(event, said, paper, theme, told, len(said.papers) + len(sheets) + 3)
+    press = _Press(event, said, paper, theme, stage("papers"), len(said.papers) + len(sheets) + 3)
     for one in said.papers:
         press.paper(one)
     for making, sheet, pictures in zip(event.makings, sheets, photos, strict=True):
         press.handout(sheet, pictures, making.all_kits + 1)
-    small = _labels(said, event, labels, theme, name_line)
+    small = _labels(said, event, labels, theme, name_line, stage("labels"))
     if isinstance(small, dict):
         press.places(small, "labels", sum(count for _, count in said.labels), labels)
     cards = grid_of(paper, plain_sheet(*_CARDS[event.wishes.system]))
     if guests and isinstance(cards, Grid):
-        press.places(_place_cards(said, event, cards, theme), "place-cards", len(guests), cards)
-    printing = printing_paper(press.printouts, paper.name, words)
+        press.places(_place_cards(said, event, cards, theme, stage("place-cards")), "place-cards", len(guests), cards)
+    printing = printing_paper(press.printouts, paper.name, words, event.makings)
     press.paper(printing)
     page = event_page(replace(said, papers=(printing, *said.papers)), theme)
     lengths = Lengths(event.wishes.system, words)
     others = {
-        "kit.json": event_json(event).encode("utf-8"),
+        "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
         "shopping.csv": safe_csv(csv_rows(event, lengths, words)),
     }
@@ -110,6 +113,7 @@ def event_files(
         tuple(press.unfit),
         () if isinstance(small, dict) else small,
         {},
+        borrowed_fonts(texts, said.language, theme),
     )
 
 
@@ -172,35 +176,38 @@ def label_grid(sheet: LabelSheet | None, system: System, paper: Paper) -> Grid |
 def _set_by_measure(said: EventSheet, guests: Sequence[Guest]) -> Iterator[str]:
     """All that stands on labels and cards, and what else is said of guests."""
     for guest in guests:
-        yield from (guest.name, guest.table, guest.note)
+        yield from (guest.name, guest.table, guest.note, guest.diet)
     for label, _ in said.labels:
         yield from (label.name, label.title, *label.lines, label.warning, label.foot)
 
 
 def _labels(
-    said: EventSheet, event: Event, grid: Grid, theme: str, name_line: bool
+    said: EventSheet, event: Event, grid: Grid, theme: str, name_line: bool, told: Told
 ) -> dict[str, bytes] | tuple[SmallLabel, ...]:
     """The bag labels, or those that are too small."""
     words, system = catalogue(), event.wishes.system
     every = [label for label, count in said.labels for _ in range(count)]
-    made = labels_pdf(every, grid, words.say("event.kits.labels"), said.language, theme, name_line=name_line)
+    title = titled("labels", said, words)
+    made = labels_pdf(every, grid, title, said.language, theme, name_line=name_line, told=told)
     if isinstance(made, bytes):
         return {f"bag-labels-{grid.paper.slug}.pdf": made}
     lengths, step = Lengths(system, words), _LABEL_STEPS[system]
     asked = lengths.size(grid.width, grid.height)
-    found = []
-    for label in made:
-        least = [lengths.size(*size) for size in least_sizes(label, grid, step, theme, name_line=name_line)]
-        found.append(SmallLabel(label.title, asked, words.say("event.kits.or").join(least)))
-    # With names on them many labels say the same.
-    return tuple(dict.fromkeys(found))
+    least = [lengths.size(*size) for size in least_sizes(made, grid, step, theme, name_line=name_line)]
+    titles = tuple(dict.fromkeys(label.title for label in made))
+    return (SmallLabel(titles, asked, words.say("event.kits.or").join(least)),)
 
 
-def _place_cards(said: EventSheet, event: Event, grid: Grid, theme: str) -> dict[str, bytes]:
+def _place_cards(said: EventSheet, event: Event, grid: Grid, theme: str, told: Told) -> dict[str, bytes]:
     words = catalogue()
-    title = words.say("event.kits.place-cards")
-    data = place_cards_pdf(place_cards_of(event, words), grid, title, said.language, theme)
+    title = titled("place-cards", said, words)
+    data = place_cards_pdf(place_cards_of(event, words), grid, title, said.language, theme, told)
     return {f"place-cards-{grid.paper.slug}.pdf": data}
+
+
+def titled(kind: str, said: EventSheet, words: Catalogue) -> str:
+    """What a PDF of labels or cards is called, with the event's name, day and place."""
+    return ": ".join(part for part in (words.say(f"event.kits.{kind}"), said.occasion.line) if part)
 
 
 def safe_csv(rows: Sequence[Sequence[str]]) -> bytes:

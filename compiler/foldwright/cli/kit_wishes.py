@@ -30,6 +30,8 @@ MOST_LETTERS = 80
 """Of an event's name and of its place: both stand in one line at the foot of a page."""
 MOST_TRIM = 50
 """Millimetres: who takes off more has another sheet in mind."""
+MOST_EFFORT = 50
+"""Fifty times the usual work, which takes minutes where nothing is proven."""
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
 
 
@@ -56,6 +58,7 @@ class Asked(Struct, frozen=True):
     trim: str = ""
     ends: str = ""
     effort: str = ""
+    fewest: str = ""
     labels: str = ""
     name_line: bool = False
     theme: str = ""
@@ -83,7 +86,8 @@ class KitWish(Struct, frozen=True):
     learning: Fraction | None
     trim: Fraction
     spool_end: Fraction
-    effort: float
+    effort: int
+    fewest: str
     labels: LabelSheet | None
     name_line: bool
 
@@ -122,7 +126,8 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
         learning=read(_learning(asked.learning), None),
         trim=read(_small(asked.trim, "kit-trim"), Fraction(0)),
         spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
-        effort=read(_effort(asked.effort), 1.0),
+        effort=read(_whole(asked.effort or "1", "kit-effort", MOST_EFFORT), 1),
+        fewest=read(_fewest(asked.fewest), ""),
         labels=read(_labels(asked.labels), None),
         name_line=asked.name_line,
     )
@@ -130,10 +135,15 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
 
 
 def _kits(text: str, recipes: int, names: str) -> tuple[int, ...] | _WrongError:
-    """`100`, or one number for each recipe: `60,40`; none for `guests`, whose list says it."""
+    """`100`, or one number for each recipe: `60,40`; none for `guests`, whose list says it.
+
+    `1,000` is two numbers where two are wanted, and else one.
+    """
     if text.strip().casefold() == GUESTS:
         return () if names else _WrongError("kit-for-guests")
-    parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
+    parts = [part.strip() for part in re.split(r",|\s+", text) if part.strip()]
+    if len(parts) != recipes:
+        parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
     if len(parts) != recipes:
         return _WrongError("kit-for-each", said=text or '""', count=recipes)
     numbers = [_whole(part, "kit-for", MOST_KITS) for part in parts]
@@ -194,6 +204,11 @@ def _paper(text: str) -> Paper | _WrongError | None:
     return paper if paper and not paper.small else _WrongError("kit-paper", said=text, known=large)
 
 
+def _fewest(text: str) -> str | _WrongError:
+    said = text.strip().casefold()
+    return said if said in ("", "sheets", "cuts") else _WrongError("kit-fewest", said=text)
+
+
 def _clock(text: str) -> int | _WrongError:
     seconds = read_clock(text)
     return _WrongError("kit-begins", said=text) if seconds is None else seconds
@@ -224,12 +239,3 @@ def _labels(text: str) -> LabelSheet | _WrongError | None:
     if not text:
         return None
     return read_label_sheet(text) or _WrongError("kit-labels", said=text, least=LEAST_LABEL, most=MOST_LABEL)
-
-
-def _effort(text: str) -> float | _WrongError:
-    if not text:
-        return 1.0
-    plain = text.strip().removesuffix("s").strip()
-    if plain.isascii() and plain.isdecimal() and 1 <= int(plain) <= 600:
-        return float(int(plain))
-    return _WrongError("kit-effort", said=text)

@@ -163,6 +163,11 @@ def first_fit(job: Job, sold: int | None) -> Cuts:
     return tuple(found)
 
 
+def first_fits(job: Job) -> list[Cuts]:
+    """That for each length that is sold; where none is, of what is owned alone."""
+    return [first_fit(job, sold) for sold in job.sold()] or [first_fit(job, None)]
+
+
 def every_way(job: Job) -> list[Cut]:
     """Every way to cut each roll that leaves no room for one more; none when there are too many."""
     found: list[Cut] = []

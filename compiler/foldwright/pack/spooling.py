@@ -14,7 +14,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.pack.lengths import Cut, Cuts, Job, Limit, Table, cheapest, every_way, exactly, first_fit
+from foldwright.pack.lengths import Cut, Cuts, Job, Limit, Table, cheapest, every_way, exactly, first_fits
 from foldwright.quiet_highs import quiet_highs
 
 _VALUE = 1 << 30
@@ -37,8 +37,7 @@ class Found(Struct, frozen=True):
 
 def solve(job: Job) -> Found:
     """The least missing, then the least cost, then the fewest spools. Always an answer; the bound says how good."""
-    tries = [first_fit(job, sold) for sold in job.sold()] or [first_fit(job, None)]
-    best = min(tries, key=job.merit)
+    best = min(first_fits(job), key=job.merit)
     search = _Search(job, best)
     bound, counts = search.bound()
 
@@ -100,7 +99,7 @@ class _Search:
             tuple(left),
             tuple(roll if roll.copies is None else replace(roll, copies=0) for roll in job.rolls),
         )
-        return (*taken, *min((first_fit(over, sold) for sold in job.sold()), key=over.merit))
+        return (*taken, *min(first_fits(over), key=over.merit))
 
     def whole(self) -> Cuts | None:
         """Whole spools, as good as the ways known allow, where there are not too many of them."""

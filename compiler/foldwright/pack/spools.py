@@ -9,7 +9,7 @@ from math import gcd, lcm
 
 from msgspec import Struct
 
-from foldwright.pack.lengths import Cuts, Job, Roll, first_fit
+from foldwright.pack.lengths import Cuts, Job, Roll, first_fits
 from foldwright.pack.spooling import Found, solve
 
 
@@ -62,7 +62,7 @@ def cut_lengths(wanted: Sequence[Wanted], spools: Sequence[Spool], end_waste: Fr
     found = solve(job)
     counted = not _sound(job, found)
     if counted:
-        found = Found(min((first_fit(job, sold) for sold in job.sold() or [None]), key=job.merit), 0)
+        found = Found(min(first_fits(job), key=job.merit), 0)
     missing = job.missing(found.cuts)
     ways = []
     for cut, copies in found.cuts:

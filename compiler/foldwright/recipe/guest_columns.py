@@ -7,7 +7,7 @@ from itertools import chain
 
 from msgspec import Struct
 
-from foldwright.recipe.guest_headings import heading_of
+from foldwright.recipe.guest_headings import heading_of, heading_within
 from foldwright.recipe.guest_text import LINES_ABOVE, Row, Told
 from foldwright.recipe.projects import Offered, is_size, projects_named
 from foldwright.vocabulary.diets import diet_of
@@ -42,13 +42,14 @@ class Columns(Struct, frozen=True):
 def columns_of(rows: Sequence[Row], offered: tuple[Offered, ...], told: Told) -> tuple[Columns, int]:
     """What the columns are, and the number of the first row that is a guest. `rows` are the first of the list."""
     for number, row in enumerate(rows[:LINES_ABOVE]):
-        headings = _headings(row.cells)
+        headings = _headings(row.cells) or ({} if number else _asked(rows))
         # Above its headings a table may have a title; below other lines, one heading alone may be a guest.
         if not headings or (number and len(headings) < 2):
             continue
         if number:
             told.thought("guests-above-headings", rows[0].start, rows[number - 1].end)
-        free = [column for column, cell in enumerate(row.cells) if cell and not heading_of(cell)]
+        taken = set(chain.from_iterable(headings.values()))
+        free = [column for column, cell in enumerate(row.cells) if cell and column not in taken]
         found = _by_contents(rows[number + 1 :], free, offered)
         for word, column in found.items():
             # Sizes of what is not made in sizes are those of something else, such as a shirt.
@@ -71,6 +72,21 @@ def _headings(cells: Iterable[str]) -> dict[str, tuple[int, ...]]:
         if word and (word in _SEVERAL or word not in found):
             found[word] = (*found.get(word, ()), number)
     return found
+
+
+def _asked(rows: Sequence[Row]) -> dict[str, tuple[int, ...]]:
+    """The columns of a form, whose headings are questions (`Any allergies?`): they have a known heading in them.
+
+    A line of guests may look like that too (`Kit Lund, Garden table`): so a name must be asked for and something else,
+    nothing of it stands again below, and there is no figure in it.
+    """
+    found: dict[str, tuple[int, ...]] = {}
+    for column, cell in enumerate(rows[0].cells):
+        word = heading_within(cell)
+        if word and word not in found and cell not in _cells(rows[1:], column) and not any(map(str.isdigit, cell)):
+            found[word] = (column,)
+    named = not found.keys().isdisjoint(("whole", "name", "first", "last"))
+    return found if rows[1:] and named and len(found) > 1 else {}
 
 
 def _name_column(row: Row, headings: Mapping[str, tuple[int, ...]], told: Told) -> tuple[int, ...]:
@@ -121,13 +137,12 @@ def _without_headings(rows: Sequence[Row], offered: tuple[Offered, ...], told: T
     found = _by_contents(rest, everywhere, offered)
     others = [column for column in everywhere if column not in found.values()]
     if len(others) > 1:
-        table = next((column for column in others if _are_numbers(_cells(rest, column))), None)
-        if table is None and (found or len(others) > 2):
-            table = next((column for column in others if _repeat(_cells(rest, column))), None)
-        if table is not None:
-            found["table"] = table
+        tables = [column for column in others if _are_numbers(_cells(rest, column))]
+        tables += [column for column in others if _repeat(_cells(rest, column))]
+        if tables:
+            found["table"] = tables[0]
     headed = bool(rows[1:]) and any(_is_heading(word, column, rows, offered) for word, column in found.items())
-    left = [column for column in everywhere if column not in found.values()]
+    left = [column for column in everywhere if column not in found.values() and not _of_machines(_cells(rest, column))]
     usual = dict(zip((word for word in _IN_ORDER if word not in found), left, strict=False))
     found = usual | found
     if headed or any(_USUAL.get(word) != column for word, column in found.items()):
@@ -149,6 +164,13 @@ def _is_heading(word: str, column: int, rows: Sequence[Row], offered: tuple[Offe
 
 def _are_numbers(cells: Sequence[str]) -> bool:
     return bool(cells) and all(cell.isdecimal() and len(cell) <= _NUMBER_LONG for cell in cells)
+
+
+def _of_machines(cells: Sequence[str]) -> bool:
+    """Addresses, dates and numbers that forms write down by themselves."""
+    return bool(cells) and all(
+        "@" in cell or (len(cell) > _NUMBER_LONG and not any(map(str.isalpha, cell))) for cell in cells
+    )
 
 
 def _repeat(cells: Sequence[str]) -> bool:

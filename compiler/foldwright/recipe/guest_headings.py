@@ -17,11 +17,11 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
     "whole": {
         "en": "names, guest, guests, guest name, full name, name on card, participant, participants, attendee",
         "de": "Gast, Gäste, Teilnehmer, Teilnehmerin, vollständiger Name",
-        "fr": "invité, invités, participant, nom complet, nom et prénom, prénom et nom",
-        "es": "invitado, invitados, participante, nombre completo, nombre y apellidos",
-        "it": "ospite, ospiti, invitato, invitati, partecipante, nome completo, nome e cognome",
+        "fr": "invité, invités, invitée, invitées, participant, nom complet, nom et prénom, prénom et nom",
+        "es": "invitado, invitados, invitada, invitadas, participante, nombre completo, nombre y apellidos",
+        "it": "ospite, ospiti, invitato, invitata, invitati, partecipante, nome completo, nome e cognome",
         "nl": "gast, gasten, deelnemer, volledige naam",
-        "pt": "convidado, convidados, nome completo",
+        "pt": "convidado, convidada, convidados, nome completo",
         "sv da nb": "gäst, gäster, gjest, gjester, gæst, gæster, deltagare, deltager, deltaker",
         "pl fi cs": "gość, goście, uczestnik, imię i nazwisko, vieras, vieraat, osallistuja, host, hosté, účastník",
     },
@@ -127,3 +127,9 @@ _MEANS = {
 def heading_of(cell: str) -> str:
     """What a column with this heading holds; empty where it is no heading that is known."""
     return _MEANS.get(_plain(cell), "")
+
+
+def heading_within(cell: str) -> str:
+    """What a longer heading asks for, by the one kind of known heading among its words: `Your name`."""
+    kinds = {_MEANS[word] for word in _plain(cell).split() if word in _MEANS}
+    return kinds.pop() if len(kinds) == 1 else ""

@@ -192,7 +192,7 @@ def _tell_mixed_tables(guests: Sequence[Guest], rows: Sequence[Row], offered: Se
         if guest.table and guest.recipe is not None:
             key = guest.table.casefold()
             first = made.setdefault(key, guest.recipe)
-            if first != guest.recipe and key not in mixed:
+            if offered[first].folder != offered[guest.recipe].folder and key not in mixed:
                 titles = tuple(offered[number].names[0] for number in (first, guest.recipe))
                 told.thought("guests-table-mixed", row.start, row.end, table=guest.table, titles=titles)
                 mixed.add(key)

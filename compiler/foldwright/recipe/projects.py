@@ -92,7 +92,9 @@ def recipe_meant(project: str, size: str, offered: tuple[Offered, ...]) -> Meant
     if several:
         named = tuple(dict.fromkeys(offered[number].names[0] for number in found))
         return Meant(None, "guests-project-several" if project else "guests-project-missing", known=named)
-    return _in_size(found, size, offered)
+    # `drawer box, L`: the size stands among the words of the project.
+    within = next((word for word in project.split() if size_word(word.strip("(),.;"))), "")
+    return _in_size(found, size or (within.strip("(),.;") if len(found) > 1 else ""), offered)
 
 
 def _in_size(found: Sequence[int], size: str, offered: tuple[Offered, ...]) -> Meant:

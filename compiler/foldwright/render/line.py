@@ -21,6 +21,6 @@ def set_line(text: str) -> Html:
 
 
 def plain_line(text: str) -> str:
-    """The line as plain text for a setter that makes fractions of figures round a fraction slash."""
+    """The line as plain text for a setter that makes fractions of figures round a fraction slash; counts stay whole."""
     fractions = _FRACTION.sub(lambda found: f"{NARROW if found[0][0] == ' ' else ''}{found[1]}\u2044{found[2]}", text)
-    return _TIMES.sub("\u00a0\u00d7 ", _CROSS.sub(" \u00d7 ", fractions))
+    return _TIMES.sub("\u00a0\u00d7\u00a0", _CROSS.sub(" \u00d7 ", fractions))

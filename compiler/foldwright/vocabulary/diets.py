@@ -71,7 +71,7 @@ _AVOIDED = (
     (
         Avoided("gluten", ("gluten",)),
         ("coeliac", "celiac", "coeliac disease", "celiac disease", "coeliac sprue", "gf", "glutenfree", "glutenfrei")
-        + ("glutenvrij", "glutenfri", "glutén", "zöliakie", "coeliaque", "cœliaque", "céliaque", "celíaco", "celiaco"),
+        + ("glutenvrij", "glutenfri", "glutén", "zöliakie", "coeliaque", "cœliaque", "céliaque", "celíaco", "celiaca"),
     ),
     (Avoided("milk", ("milk",)), ("cheese", "yoghurt", "yogurt", "casein", "lactosefree", "laktosefrei", "dairyfree")),
     (Avoided("eggs", ("eggs",)), ("eggfree", "albumen")),

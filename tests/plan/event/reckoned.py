@@ -62,7 +62,7 @@ def made_up(seed: int) -> Made:
         for _ in range(recipes)
     ]
     most = 2000 if digits else 900
-    kinds = ["counted", "counted", "volume", "mass", "length", "sheets"]
+    kinds = [*["counted"] * 4, *["volume"] * 3, "mass", "length", "sheets"]
     things = [
         _thing(f"thing {number}", chance.choice(kinds), recipes, most, chance) for number in range(chance.randint(1, 4))
     ]

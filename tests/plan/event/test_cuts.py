@@ -25,6 +25,8 @@ def test_every_cut_can_be_made_and_all_pieces_come_of_them(
     facts: dict[str, str], system: System, kits: int, trim: int
 ) -> None:
     (plan,) = json.loads(planned(facts, system, kits, trim, "blue card: 2 sheets, scraps 3 of 150 x 140 mm"))["cutting"]
+    stops = [Fraction(cut["stop"]) for one in plan["layouts"] for cut in one["cuts"] if not cut["trim"]]
+    assert stops and not any(stop % Fraction(plan["step"]) for stop in stops)
     came: Counter[tuple[str, Fraction, Fraction]] = Counter()
     for layout in plan["layouts"]:
         came += replay(layout, plan["sheets"][layout["sheet"]])

@@ -76,7 +76,7 @@ def test_the_cuts_of_any_layout_end_with_its_pieces(
         upright, turned = (Fraction(across), Fraction(down)), (Fraction(down), Fraction(across))
         kinds.append(Kind(tuple(dict.fromkeys((upright, turned) if turns else (upright,))), count))
     stock = Stock(21 + 2 * trim, 15 + 2 * trim, Fraction(1), trim=trim)
-    for layout in cut_sheets(kinds, [stock], effort=0.1).layouts:
+    for layout in cut_sheets(kinds, [stock]).layouts:
         data = as_data(layout, stock)
         assert replay(data, sheet(stock)) == wanted_of(layout)
         assert [cut["number"] for cut in data["cuts"]] == list(range(1, len(data["cuts"]) + 1))

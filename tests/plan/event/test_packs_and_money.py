@@ -49,15 +49,16 @@ def test_ten_thousand_kits_are_reckoned_too() -> None:
 
 def test_a_cost_of_75_at_a_margin_of_a_quarter_of_the_fee_asks_100() -> None:
     """An identity: (100 - 75) / 100."""
-    assert price_a_head(Decimal(75), Fraction(1, 4)) == 100
-    assert margin_at(Decimal(75), Decimal(100)) == Fraction(1, 4)
+    assert price_a_head(Fraction(75), Fraction(1, 4)) == 100
+    assert margin_at(Fraction(75), Decimal(100)) == Fraction(1, 4)
 
 
 @given(st.decimals(0, 500, places=2), st.fractions(0, Fraction(9, 10)), st.sampled_from([0, 2, 3]))
 def test_the_fee_leaves_at_least_the_margin_and_a_unit_less_would_not(
-    cost: Decimal, margin: Fraction, digits: int
+    said: Decimal, margin: Fraction, digits: int
 ) -> None:
     """Minor units after ISO 4217: yen 0, euro 2, Kuwaiti dinar 3."""
+    cost = Fraction(said)
     fee = price_a_head(cost, margin, digits)
     assert fee == round(fee, digits)
     if fee > 0:
@@ -68,11 +69,11 @@ def test_the_fee_leaves_at_least_the_margin_and_a_unit_less_would_not(
 
 def test_a_margin_of_the_whole_fee_is_refused() -> None:
     with pytest.raises(ValueError, match="leaves nothing"):
-        price_a_head(Decimal(1), Fraction(1))
+        price_a_head(Fraction(1), Fraction(1))
 
 
 def test_what_has_no_price_is_not_counted_and_named() -> None:
-    lines = [CostLine("card", Decimal("9.00"), Decimal("16.80")), CostLine("twine", None, None)]
-    costs = costs_of(lines, 100)
-    assert (costs.to_buy, costs.to_buy_each, costs.used_up_each) == (Decimal("16.80"), Decimal("0.17"), Decimal("0.09"))
+    lines = [CostLine("card", Fraction(9), Fraction("16.80")), CostLine("twine", None, None)]
+    costs = costs_of(lines, [100])
+    assert (costs.used_up, costs.to_buy, costs.whole_each) == (9, Fraction("16.8"), Fraction("0.168"))
     assert costs.not_counted == ("twine",)

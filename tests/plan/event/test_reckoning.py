@@ -72,3 +72,40 @@ def test_no_sum_differs_by_a_coin(first: int) -> None:
         margin = expected.pop("margin")
         assert told == expected, f"event {seed}"
         assert abs(Fraction(costs["margin_at_fee"]) - Fraction(margin)) < Fraction(1, 10**40), f"event {seed}"
+
+
+# --- what must not change a sum ---------------------------------------------------------------------------------------
+
+
+def sums(event: Event) -> dict[str, Any]:
+    """What is bought and used up of each supply, and in all; exactly."""
+    lines = {line.supply.name.value: (line.cost.used_up, line.cost.to_buy, line.needed) for line in event.shopping}
+    return {"lines": lines, "all": (event.costs.used_up, event.costs.to_buy, event.costs.whole_each)}
+
+
+@pytest.mark.parametrize("seed", range(1, 1000, 200))
+def test_the_order_of_recipes_and_of_supplies_changes_no_sum(seed: int) -> None:
+    made = made_up(seed)
+    before = planned(made)
+    turned = plan_event(makings(made)[::-1], wishes(made), shelf(stock(made)), {})
+    assert sums(turned) == sums(before)
+    assert turned.costs.recipes[::-1] == before.costs.recipes
+    made.things.reverse()
+    assert sums(planned(made)) == sums(before)
+
+
+@pytest.mark.parametrize("seed", range(2, 1000, 200))
+def test_an_event_in_two_parts_that_are_bought_together_costs_the_same(seed: int) -> None:
+    """So many kits of a recipe, or some of them and the rest."""
+    made = made_up(seed)
+    whole = makings(made)
+    parts = [
+        Making(one.understood, one.figures, kits, *extra)
+        for one in whole
+        for kits, *extra in [(one.kits // 2, one.spare, 0), (one.kits - one.kits // 2, 0, one.samples)]
+        if kits
+    ]
+    together, apart = planned(made), plan_event(parts, wishes(made), shelf(stock(made)), {})
+    assert sums(apart) == sums(together)
+    assert sum(one.used_up for one in apart.costs.recipes) == apart.costs.used_up
+    assert sum(one.to_buy for one in apart.costs.recipes) == apart.costs.to_buy

@@ -15,9 +15,10 @@ import pytest
 from foldwright.render.event import specimens
 from foldwright.render.event.grids import Grid, grid_of, plain_sheet
 from foldwright.render.event.place_cards import place_cards_pdf
-from foldwright.render.event.specimens import missing_letters, specimen
+from foldwright.render.event.specimens import borrowed_fonts, missing_letters, specimen
 from foldwright.render.press.papers import A4
 from foldwright.render.press.shaping import Shaped, broken, from_right, shaped, width_mm
+from foldwright.render.themes import ThemeError
 from foldwright.sheet.event.model import CardText
 
 POINTS = 72 / 25.4
@@ -72,7 +73,7 @@ def test_the_aside_stands_small_at_the_foot() -> None:
 
 def test_widths_hold_what_was_reckoned() -> None:
     """What is reckoned from one shaping is what the typesetter sets: every line within its room."""
-    lettering = specimen("harbour", "Place cards", "en").letterings["guest"]
+    lettering = specimen("harbour", "en").letterings["guest"]
     for name in (
         "Zoë Ångström-Featherstonehaugh",
         "Vyvyan AVATAR Tofte",
@@ -112,6 +113,13 @@ def test_letters_no_font_has_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
     assert missing_letters(["Bo", "Zoë", "नेहा"], "en", "harbour") == {"नेहा": "नेहा"}
 
 
+def test_fonts_of_the_machine_are_told() -> None:
+    assert borrowed_fonts(["Bo", "Zoë", "Жанна"], "en", "harbour") == ()
+    if not missing_letters(["נועה"], "en", "harbour"):
+        (family,) = borrowed_fonts(["Bo", "נועה"], "en", "harbour")
+        assert family and not family.startswith("Foldwright")
+
+
 def test_what_the_bundled_faces_have_is_never_missing() -> None:
     assert missing_letters(["Zoë Ångström", "Νίκη Παππά", "Жанна Ёлкина", "Đặng", "½ ✓"], "en", "harbour") == {}
 
@@ -137,3 +145,19 @@ def test_on_a_machine_without_fonts_the_bundled_faces_do_and_the_rest_is_told(tm
         check=True,
     )
     assert done.stdout.strip() == ascii({"נועה": "נועה"})
+
+
+def test_a_theme_that_leaves_a_text_out_is_told(tmp_path: Path) -> None:
+    (tmp_path / "labels.html").write_text('<div class="label"><p class="name">A</p></div>')
+    with pytest.raises(ThemeError) as trouble:
+        specimen(str(tmp_path), "en")
+    assert trouble.value.code == "unreadable-theme"
+    assert trouble.value.facts["why"] == 'labels.html: class="aside"'
+
+
+def test_a_theme_says_how_names_are_written(tmp_path: Path) -> None:
+    (tmp_path / "labels.css").write_text('.guest{font-family:"Foldwright Sans";font-weight:400}')
+    data = place_cards_pdf([CardText("Bo")], CARDS, "Place cards", "en", str(tmp_path))
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert {char["fontname"].partition("+")[2] for char in pdf.pages[0].chars} == {"Foldwright-Sans"}
+        assert pdf.metadata["Title"] == "Place cards"

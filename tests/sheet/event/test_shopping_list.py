@@ -14,9 +14,10 @@ from foldwright.plan.event.model import Wishes
 from foldwright.plan.event.planning import Event, plan_event
 from foldwright.recipe.stock import read_stock
 from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.cutting import cutting_paper
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import Ticks
+from foldwright.sheet.event.model import Ticks, Words
 from foldwright.sheet.event.shopping import csv_rows, shopping_paper
 from plan.event.events import making_of, recipe_text
 
@@ -99,6 +100,24 @@ def test_the_room_has_tools_and_what_sticks_for_its_tables(event: Event) -> None
         "heat gun: 2 | in the room for all tables; have 1, borrow or buy 1",
     ]
     assert "See that it is there" not in found
+
+
+def test_the_cutting_plan_calls_things_as_they_are_bought() -> None:
+    """Cards of two weights and cords of two widths are two things each; neither recipe calls them so."""
+    texts = [
+        recipe_text(
+            f"card: cardstock, sheet A4, weight {weight} g/m2\ncord: twine, use 1 m, width {width} mm, pack 10 m",
+            title=title,
+        )
+        for weight, width, title in ((160, 2, "Tray"), (220, 3, "Box"))
+    ]
+    makings = [making_of(text, 4, slug) for text, slug in zip(texts, ("tray", "box"), strict=True)]
+    words = catalogue()
+    parts = cutting_paper(
+        plan_event(makings, Wishes(System.METRIC), {}, {}), Lengths(System.METRIC, words), words
+    ).parts
+    told = " ".join(part.heading for part in parts if isinstance(part, Words | Ticks))
+    assert all(name in told for name in ("card (Tray)", "card (Box)", "cord (Tray)", "cord (Box)"))
 
 
 def test_the_csv_has_the_same_facts_in_columns(event: Event) -> None:

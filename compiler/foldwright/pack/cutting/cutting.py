@@ -1,7 +1,7 @@
 """The fewest sheets for pieces of several sizes, by straight cuts from edge to edge, and whether fewer are possible.
 
 First the tables and programs of `patterns` and `mixing`: always the same answer, and nearly always a proof. What they
-leave open the packing solver looks for within the time it is given.
+leave open the packing solver looks for, as far as its effort goes. No clock: the plan is the same on every machine.
 """
 
 from __future__ import annotations
@@ -15,19 +15,28 @@ from msgspec.structs import replace
 
 from foldwright.pack.cutting.laying import layout, without
 from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, Sheet
-from foldwright.pack.cutting.model import Cutting, Kind, Stock
+from foldwright.pack.cutting.model import Cutting, Kind, Stock, Trade, Traded
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
+from foldwright.pack.cutting.plainly import gives, one_kind_a_sheet
 from foldwright.pack.cutting.solving import solve
+from foldwright.pack.cutting.weighing import work_of, worth_of
 
-EFFORT = 1.0
-"""Seconds for the packing solver, where it is needed at all."""
+EFFORT = 1
+"""How far the packing solver looks, where it is needed at all: a count of work, not of time."""
 _LEVELS = (2, 3, 0)
+_MANY_WAYS = 30
+"""Of more than that many ways to lie, few stages are not tried by themselves: each try would take seconds."""
 _MOST_AT_ONCE = 120
 """More pieces than that the solver is not given in one go."""
 
 
-def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float = EFFORT) -> Cutting:
-    """All pieces of all kinds for the least cost, from sheets owned and bought. Kinds that fit no sheet are told."""
+def cut_sheets(
+    kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int = EFFORT, trade: Trade | None = None
+) -> Cutting:
+    """All pieces of all kinds for the least cost, from sheets owned and bought. Kinds that fit no sheet are told.
+
+    With a `trade`, more sheets are taken where that saves work worth more.
+    """
     fits = [
         [all(side <= room for side, room in zip(way, stock.room, strict=True)) for stock in stocks for way in kind.ways]
         for kind in kinds
@@ -38,11 +47,21 @@ def cut_sheets(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float = E
     wanted = [0 if number in too_large else kind.count for number, kind in enumerate(kinds)]
     if not any(wanted):
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
-    case = _Case(kinds, stocks, wanted)
+    cutting = _planned(_Case(kinds, stocks, wanted), too_large, effort, trade)
+    if cutting is not None and gives(cutting, kinds, stocks):
+        return cutting
+    return one_kind_a_sheet(kinds, stocks, too_large)
+
+
+def _planned(case: _Case, too_large: tuple[int, ...], effort: int, trade: Trade | None) -> Cutting | None:
     mixer, mix = case.by_tables()
-    if mixer is not None and mix is not None and case.proven(mixer, mix):
-        return case.told(mixer, mix, too_large)
-    return case.told(*case.by_solver(mixer, mix, effort), too_large)
+    known: Mixer | _Open = mixer
+    if mix is None or not case.proven(mixer, mix):
+        known, mix = case.by_solver(mixer, mix, effort)
+    if mix is None:
+        return None
+    cutting = case.told(known, mix, too_large)
+    return case.weighed(mixer, mix, cutting, trade) if trade and len(cutting.layouts) > 1 else cutting
 
 
 class _Open(Struct, frozen=True):
@@ -86,7 +105,10 @@ class _Case:
 
     def _coarse(self) -> Mixer:
         """Tables of sides rounded up, which give patterns, with a bound from tables of sides rounded down."""
-        grid = -(-max(side for room in self.rooms for side in room) // COARSE)
+        grid = (
+            -(-max(width for width, _ in self.rooms) // COARSE),
+            -(-max(height for _, height in self.rooms) // COARSE),
+        )
         lower = Mixer(Patterns(self.ways, self.rooms, grid, lower=True), self.sheets, self.wanted, self.scarce)
         lower.grow(0)
         mixer = Mixer(Patterns(self.ways, self.rooms, grid), self.sheets, self.wanted, self.scarce)
@@ -102,7 +124,7 @@ class _Case:
         mixer.grow(0)
         best: tuple[Mix, int] | None = None
         for enriched in (False, True):
-            for level in _LEVELS:
+            for level in _LEVELS if len(self.ways) <= _MANY_WAYS else (0,):
                 if enriched and level:
                     mixer.enrich(level)
                 elif level:
@@ -134,7 +156,7 @@ class _Case:
         area = sum(areas.get(number, 0) * count for number, count in enumerate(self.wanted))
         return -(-area // (self.rooms[0][0] * self.rooms[0][1])) * self.stocks[0].cost
 
-    def by_solver(self, mixer: Mixer | None, mix: Mix | None, effort: float) -> tuple[Mixer | _Open, Mix | None]:
+    def by_solver(self, mixer: Mixer | None, mix: Mix | None, effort: int) -> tuple[Mixer | _Open, Mix | None]:
         """The solver on what the whole sheets of the relaxed answer leave over; on all of it when that is little."""
         bound = self._bound(mixer) if mixer else Fraction(0)
         known: Mixer | _Open = mixer or _Open(bound)
@@ -149,7 +171,7 @@ class _Case:
                     tries.append(left)
                     kept.append(whole)
         for wanted, whole in zip(tries, kept, strict=True):
-            found, its_bound = self._solved(wanted, effort / len(tries))
+            found, its_bound = self._solved(wanted, effort)
             if wanted is self.wanted:
                 bound = max(bound, its_bound)
             for sheets in found:
@@ -162,13 +184,13 @@ class _Case:
         return known, mix
 
     def _solved(
-        self, wanted: Sequence[int], seconds: float
+        self, wanted: Sequence[int], effort: int
     ) -> tuple[tuple[tuple[tuple[int, Sketch, int], ...], ...], Fraction]:
         """The solver counts costs in whole numbers too: so large that all that is owned, at one each, comes to less."""
         owned = sum(sheet.copies for sheet in self.sheets if sheet.copies is not None)
         parts = lcm(*(sheet.cost.denominator for sheet in self.sheets)) * (owned + 1)
         costs = [(int(sheet.cost * parts), sheet.copies) for sheet in self.sheets]
-        solved = solve(self.ways, wanted, self.rooms, costs, seconds)
+        solved = solve(self.ways, wanted, self.rooms, costs, effort)
         return solved.ways, max(Fraction(0), (solved.bound - owned) / parts)
 
     def _joined(self, whole: Sequence[tuple[Pattern, int]], sheets: Sequence[tuple[int, Sketch, int]]) -> Mix | None:
@@ -180,12 +202,28 @@ class _Case:
         there = all(one.copies is None or number <= one.copies for one, number in zip(self.sheets, used, strict=True))
         return mix if enough and there else None
 
+    def weighed(self, mixer: Mixer, mix: Mix, least: Cutting, trade: Trade) -> Cutting:
+        """The least cost, or what costs more and saves more than that in work."""
+        spend = trade.second * work_of(least.layouts)
+        most = least.cost + (spend if trade.most is None else min(spend, trade.most))
+        found = mixer.traded(mix, trade.second, most)
+        if found is None or sum(found.missing) > sum(mix.missing):
+            return least
+        other = self.told(_Open(least.bound), found, least.too_large)
+        if worth_of(other, trade.second) >= worth_of(least, trade.second):
+            return least
+        if other.cost <= least.cost:
+            return other
+        fewer = len(least.layouts) - len(other.layouts)
+        more = self._sold(other) - self._sold(least)
+        return replace(other, traded=Traded(more, fewer, least.proven)) if fewer > 0 and more > 0 else least
+
+    def _sold(self, cutting: Cutting) -> int:
+        return sum(cutting.sheets(number) for number, stock in enumerate(self.stocks) if stock.copies is None)
+
     # --- telling ---------------------------------------------------------------------------------------------------
 
-    def told(self, known: Mixer | _Open, mix: Mix | None, too_large: tuple[int, ...]) -> Cutting:
-        if mix is None:
-            short = tuple((number, count) for number, count in enumerate(self.wanted) if count)
-            return Cutting((), Fraction(0), self._bound(known), False, too_large, short)
+    def told(self, known: Mixer | _Open, mix: Mix, too_large: tuple[int, ...]) -> Cutting:
         exact = exactly(mix.sheets, [want - less for want, less in zip(self.wanted, mix.missing, strict=True)])
         layouts = [
             layout(self.stocks[pattern.stock], pattern.stock, pattern.sketch, copies, self.scale)

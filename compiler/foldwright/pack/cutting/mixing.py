@@ -14,6 +14,7 @@ from typing import Any
 from msgspec import Struct
 
 from foldwright.pack.cutting.patterns import Filled, Patterns, Sketch
+from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS
 from foldwright.quiet_highs import quiet_highs
 
 _VALUE = 1_000_000
@@ -192,6 +193,14 @@ class Mixer:
         found = program.mix()
         return found if found is not None and _plainness(found) < _plainness(mix) else mix
 
+    def traded(self, mix: Mix, second: Fraction, most: Fraction) -> Mix | None:
+        """For at most so much: the least of sheets and work together, a second of which is worth so much."""
+        program = _Program(self, self._of_level(0))
+        program.in_whole_numbers(0.0)
+        program.choose_few(mix, float(most), float(second))
+        program.run()
+        return program.mix()
+
     def _step(self) -> Fraction:
         """The least two costs can differ by."""
         from math import gcd, lcm
@@ -254,16 +263,22 @@ class _Program:
         ):
             self.solver.setOptionValue(option, value)
 
-    def choose_few(self, known: Mix, cost: float) -> None:
-        """Of all that cost no more: a column for each pattern that says whether it is used, and is what counts now."""
+    def choose_few(self, known: Mix, cost: float, second: float | None = None) -> None:
+        """Of all that cost no more: a column for each pattern that says whether it is used, and is what counts now.
+
+        With what a `second` is worth, sheets count too.
+        """
         count = len(self._pool)
         costs = [float(self._mixer._stocks[pattern.stock].cost) for pattern in self._pool]
         self.solver.addRow(-self.solver.getInfinity(), cost + 1e-6, count, list(range(count)), costs)
         values = {id(pattern): number for pattern, number in known.sheets}
         for column, pattern in enumerate(self._pool):
-            self.solver.changeColCost(column, 1e-4)
+            unit = float(self._mixer._unit)
+            self.solver.changeColCost(column, 1e-4 if second is None else costs[column] / unit + 1e-4)
             used = self.solver.getNumCol()
-            self.solver.addCol(1 + pattern.settings / 64, 0, 1, 0, [], [])
+            seconds = LAYOUT_SECONDS + SETTING_SECONDS * pattern.settings
+            work = 1 + pattern.settings / 64 if second is None else second / unit * seconds
+            self.solver.addCol(work, 0, 1, 0, [], [])
             self.solver.changeColIntegrality(used, self._whole)
             self.solver.addRow(0, self.solver.getInfinity(), 2, [column, used], [-1.0, float(self._most(pattern))])
         start = [float(values.get(id(pattern), 0)) for pattern in self._pool]

@@ -85,11 +85,28 @@ class Layout(Struct, frozen=True):
     copies: int
 
 
+class Trade(Struct, frozen=True):
+    """What a second at the trimmer is worth beside what sheets cost; `most` is what may be spent more at the most."""
+
+    second: Fraction
+    most: Fraction | None = None
+
+
+class Traded(Struct, frozen=True):
+    """So many sheets more than the fewest that were found, and so many layouts less."""
+
+    sheets: int
+    layouts: int
+    fewest_proven: bool
+
+
 class Cutting(Struct, frozen=True):
     """All wanted pieces, and no others, cut from sheets.
 
     `bound` is what the sheets must cost at least, however they are cut; `proven` when no cheaper way can exist.
     `too_large` are the kinds that come out of no sheet, `short` how many of each kind the sheets there are do not give.
+    `counted` when no plan was found, and sheet after sheet was filled with one kind instead.
+    `traded` when more sheets than the fewest are taken, because that saves work worth more.
     """
 
     layouts: tuple[Layout, ...]
@@ -98,6 +115,8 @@ class Cutting(Struct, frozen=True):
     proven: bool
     too_large: tuple[int, ...] = ()
     short: tuple[tuple[int, int], ...] = ()
+    counted: bool = False
+    traded: Traded | None = None
 
     def sheets(self, stock: int) -> int:
         """How many sheets of a stock are used."""

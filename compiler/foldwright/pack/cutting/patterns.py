@@ -58,7 +58,7 @@ def in_row(row: Row, parts: Sequence[Sketch]) -> Sketch:
 
 
 COARSE = 200
-"""Places along the longer side where the true ones are too many."""
+"""Places along each side where the true ones are too many."""
 
 type Way = tuple[int, int, int]
 """A kind, and its size across and down as it lies."""
@@ -68,18 +68,18 @@ class Patterns:
     """The tables for some kinds of piece and some sizes of sheet; `best` fills them for given values."""
 
     def __init__(
-        self, ways: Sequence[Way], rooms: Sequence[tuple[int, int]], grid: int = 1, lower: bool = False
+        self, ways: Sequence[Way], rooms: Sequence[tuple[int, int]], grid: tuple[int, int] = (1, 1), lower: bool = False
     ) -> None:
-        """On a `grid` coarser than one, sides are rounded up to it, so that every pattern still goes on its sheet.
+        """On a `grid` (across, down) coarser than one, sides are rounded up to it, so that patterns go on their sheets.
 
         With `lower` they are rounded down: such patterns may not go, but those that do are worth no more. Raises
         TooFineError.
         """
         self.lower = lower
         self._true_ways, self._true_rooms = ways, rooms
-        self._rooms = [(width // grid, height // grid) for width, height in rooms]
+        self._rooms = [(width // grid[0], height // grid[1]) for width, height in rooms]
         self._ways: list[Way] = [
-            (kind, self._rounded(width, 0, grid), self._rounded(height, 1, grid)) for kind, width, height in ways
+            (kind, self._rounded(width, 0, grid[0]), self._rounded(height, 1, grid[1])) for kind, width, height in ways
         ]
         ways, rooms = self._ways, self._rooms
         self._xs = _places({way[1] for way in ways}, {room[0] for room in rooms})

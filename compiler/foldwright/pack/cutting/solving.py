@@ -1,4 +1,7 @@
-"""The packing solver, for what the tables leave open: searches of two, of three and of any number of stages at once."""
+"""The packing solver, for what the tables leave open: searches of two, of three and of any number of stages at once.
+
+How far it looks is counted in what it keeps open at a time, never in seconds: it finds the same on every machine.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,9 @@ from msgspec import Struct
 
 from foldwright.pack.cutting.model import Row
 from foldwright.pack.cutting.patterns import Sketch, Way, in_row
+
+_KEPT_OPEN = 512
+"""Half-filled layouts that a search keeps for each unit of effort; the worst beyond that are given up."""
 
 type Sheets = tuple[tuple[int, Sketch, int], ...]
 """Which stock, how it is cut, and how many sheets so."""
@@ -28,11 +34,11 @@ def solve(
     wanted: Sequence[int],
     rooms: Sequence[tuple[int, int]],
     stocks: Sequence[tuple[int, int | None]],
-    seconds: float,
+    effort: int,
 ) -> Solved:
-    """Look for `seconds` at most. `stocks` are the whole cost of each and how many there are; numbers are whole."""
+    """Look as far as `effort` says. `stocks` are the whole cost of each and how many there are; numbers are whole."""
     with ThreadPoolExecutor(3) as pool:
-        runs = list(pool.map(lambda stages: _found(ways, wanted, rooms, stocks, stages, seconds), (2, 3, None)))
+        runs = list(pool.map(lambda stages: _found(ways, wanted, rooms, stocks, stages, effort), (2, 3, None)))
     found = tuple(sheets for sheets, _ in runs if sheets)
     # A search of few stages proves nothing about more of them.
     return Solved(found, runs[-1][1])
@@ -44,16 +50,16 @@ def _found(
     rooms: Sequence[tuple[int, int]],
     stocks: Sequence[tuple[int, int | None]],
     stages: int | None,
-    seconds: float,
+    effort: int,
 ) -> tuple[Sheets, Fraction]:
     """With one sheet more of each stock where the solver raises, as it does when it has but one to choose from.
 
     What takes more of a stock than there is, the caller refuses; the bound holds, as more sheets never cost more.
     """
     try:
-        return _search(ways, wanted, rooms, stocks, stages, seconds, 0)
+        return _search(ways, wanted, rooms, stocks, stages, effort, 0)
     except RuntimeError:
-        return _search(ways, wanted, rooms, stocks, stages, seconds, 1)
+        return _search(ways, wanted, rooms, stocks, stages, effort, 1)
 
 
 def _search(
@@ -62,7 +68,7 @@ def _search(
     rooms: Sequence[tuple[int, int]],
     stocks: Sequence[tuple[int, int | None]],
     stages: int | None,
-    seconds: float,
+    effort: int,
     spare: int,
 ) -> tuple[Sheets, Fraction]:
     from packingsolver import Objective, OptimizationMode, rectangleguillotine
@@ -84,8 +90,9 @@ def _search(
         own = [way for way in ways if way[0] == kind]
         builder.add_item_type(own[0][1], own[0][2], oriented=len(own) == 1, copies=wanted[kind])
     parameters = rectangleguillotine.OptimizeParameters()
-    parameters.time_limit = seconds
     parameters.verbosity_level = 0
+    parameters.use_tree_search = True
+    parameters.not_anytime_tree_search_queue_size = _KEPT_OPEN * effort
     parameters.optimization_mode = OptimizationMode.NotAnytimeDeterministic
     output = rectangleguillotine.optimize(builder.build(), parameters)
     bound = _whole(output.variable_sized_bin_packing_bound)

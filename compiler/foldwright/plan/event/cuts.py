@@ -23,6 +23,8 @@ from foldwright.plan.event.strips import as_worked, extent
 
 KEPT = Fraction(50)
 """An offcut at least so many millimetres (2 in) either way is worth keeping (common practice, no source)."""
+SLIVER = Fraction(1)
+"""What is thinner, in millimetres, no trimmer takes off for sure (common practice, no source)."""
 SHEET, SQUARED = "sheet", "squared sheet"
 
 
@@ -42,6 +44,10 @@ class Left(Struct, frozen=True):
     @property
     def kept(self) -> bool:
         return self.offcut and worth_keeping(self.width, self.height)
+
+    @property
+    def sliver(self) -> bool:
+        return self.offcut and min(self.width, self.height) < SLIVER
 
 
 class Cut(Struct, frozen=True):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from hashlib import sha256
@@ -18,7 +17,9 @@ from foldwright.measure.length import System
 from foldwright.measure.steps import STEPS
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock
+from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock, Trade
+from foldwright.pack.cutting.plainly import gives
+from foldwright.pack.cutting.weighing import SETTING_SECONDS
 from foldwright.plan.event.cuts import Cut, Worked, work_of
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.sheet_prices import sheet_price
@@ -30,6 +31,23 @@ from foldwright.recipe.stock import OwnedSheets, ShelfLine
 
 AT_ONCE_GRAMS = 800
 """A light trimmer cuts ten sheets of 80 g/m2 at once, or as much in heavier sheets (common practice, no source)."""
+
+
+HOUR = 15
+"""What an hour at the trimmer counts beside the price of sheets, in money with cents (common practice, no source)."""
+SQUARE_METRE = 3
+"""What a square metre of card counts where nobody says its price, in the same (common practice, no source)."""
+_FEW = 3
+"""As many sheets more is what the least work may take."""
+
+
+class How(Struct, frozen=True):
+    """How far to look, and what to save: `sheets`, `cuts`, or both by what they are worth (empty)."""
+
+    effort: int = 1
+    fewest: str = ""
+    digits: int = 2
+    """Of the money's minor unit."""
 
 
 class Wanted(Struct, frozen=True):
@@ -107,7 +125,7 @@ def plan_sheets(
     system: System,
     shelf: Mapping[str, ShelfLine],
     trim: Fraction,
-    effort: float,
+    how: How,
     known: Mapping[str, Cutting],
     told: Callable[[int, int], None] = lambda _done, _all: None,
 ) -> tuple[SheetPlan, ...]:
@@ -125,7 +143,7 @@ def plan_sheets(
     plans = []
     for done, (one, sizes, pieces) in enumerate(waiting):
         told(done, len(waiting))
-        plans.append(_plan(one, sizes, pieces, step, effort, known))
+        plans.append(_plan(one, sizes, pieces, step, how, known))
     told(len(waiting), len(waiting))
     return tuple(plans)
 
@@ -178,7 +196,7 @@ def _plan(
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[Wanted, Piece, Blank]],
     step: Fraction,
-    effort: float,
+    how: How,
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
     supply = one.supply
@@ -189,8 +207,8 @@ def _plan(
         Stock(size.width, size.height, cost, size.count if size.owned else None, size.trim)
         for size, cost in zip(sizes, _sheet_costs(sizes), strict=True)
     ]
-    key = _key(kinds, stocks)
-    cutting = _as_before(_cheapest(kinds, stocks, effort), known.get(key), kinds, stocks)
+    key = _key(kinds, stocks, how.fewest)
+    cutting = _as_before(_cheapest(kinds, stocks, how, _trade(sizes, stocks, how)), known.get(key), kinds, stocks)
     work = tuple(SheetWork(each, work_of(each, stocks[each.stock], step)) for each in cutting.layouts)
     grams = grammage(*_weight(supply)) if supply.weight else None
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
@@ -222,8 +240,8 @@ def finest_mark(makings: Sequence[Making], system: System) -> Fraction:
     return next((one.value.mm for one in said if one and one.value.unit.system is system), STEPS[system][-1])
 
 
-def _key(kinds: Sequence[Kind], stocks: Sequence[Stock]) -> str:
-    return sha256(repr((kinds, stocks)).encode()).hexdigest()[:16]
+def _key(kinds: Sequence[Kind], stocks: Sequence[Stock], fewest: str) -> str:
+    return sha256(repr((kinds, stocks, fewest)).encode()).hexdigest()[:16]
 
 
 def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> Cutting:
@@ -231,23 +249,10 @@ def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[Kind], st
 
     It was read from a file, and is believed only if it gives just the wanted pieces.
     """
-    if found.proven or before is None or before.cost > found.cost or not _gives(before, kinds, stocks):
+    if found.proven or found.traded or before is None or before.cost > found.cost or not gives(before, kinds, stocks):
         return found
     bound = min(before.cost, max(found.bound, before.bound))
     return replace(before, bound=bound, proven=before.cost == bound)
-
-
-def _gives(cutting: Cutting, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> bool:
-    given: Counter[int] = Counter()
-    for layout in cutting.layouts:
-        whole = layout.whole
-        if not 0 <= layout.stock < len(stocks) or (whole.width, whole.height) != stocks[layout.stock].room:
-            return False
-        for kind, sides in whole.laid():
-            if not 0 <= kind < len(kinds) or sides not in kinds[kind].ways:
-                return False
-            given[kind] += layout.copies
-    return all(given[number] == kind.count for number, kind in enumerate(kinds))
 
 
 def _weight(supply: Supply) -> tuple[Fraction, str, str]:
@@ -268,16 +273,31 @@ def _sheet_costs(sizes: Sequence[SheetSize]) -> list[Fraction]:
     ]
 
 
-def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], effort: float) -> Cutting:
+def _trade(sizes: Sequence[SheetSize], stocks: Sequence[Stock], how: How) -> Trade | None:
+    """What a second is worth in what `_cost` counts in."""
+    sold = [(size, stock) for size, stock in zip(sizes, stocks, strict=True) if not size.owned]
+    if how.fewest == "sheets" or not sold:
+        return None
+    dearest = max(stock.cost for _, stock in sold)
+    if how.fewest == "cuts":
+        # A sheet for each time the stop need not be set, though not many sheets in all.
+        return Trade(dearest / SETTING_SECONDS, _FEW * dearest)
+    hour = Fraction(HOUR) * (1 if how.digits else 100)
+    if any(size.price is None for size, _ in sold):
+        hour = Fraction(HOUR, SQUARE_METRE)
+    return Trade(hour / 3600)
+
+
+def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], how: How, trade: Trade | None) -> Cutting:
     """The best of all sizes together and of each size that is sold alone."""
     sold = [number for number, stock in enumerate(stocks) if stock.copies is None]
-    together = cut_sheets(kinds, stocks, effort)
-    if len(sold) < 2 or together.proven:
+    together = cut_sheets(kinds, stocks, how.effort, trade)
+    if len(sold) < 2 or together.proven or together.traded:
         return together
     best = together
     for alone in sold:
         chosen = [number for number, stock in enumerate(stocks) if stock.copies is not None or number == alone]
-        one = cut_sheets(kinds, [stocks[number] for number in chosen], effort)
+        one = cut_sheets(kinds, [stocks[number] for number in chosen], how.effort)
         if not one.too_large and not one.short and one.cost < best.cost:
             layouts = tuple(Layout(chosen[each.stock], each.whole, each.copies) for each in one.layouts)
             best = Cutting(layouts, one.cost, together.bound, one.cost <= together.bound)

@@ -54,7 +54,10 @@ class Wishes(Struct, frozen=True):
     margin: Fraction | None = None
     per_table: int = 8
     begins: int = 14 * 3600
-    effort: float = 1.0
+    effort: int = 1
+    """How far the search for fewer sheets goes: a count of work, not of time."""
+    fewest: str = ""
+    """`sheets`, `cuts`, or both by what they are worth (empty)."""
     money: str = ""
     digits: int = 2
     """Of the money's minor unit."""

@@ -7,7 +7,7 @@ people used and the room left at the open station for each set of tasks; both ar
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 
@@ -29,30 +29,35 @@ class _Reached(Struct, frozen=True):
 
 
 def balance_pairs(tasks: Sequence[Task], people: int) -> Balance:
-    """One or two people at each station, `people` in all. Stations of one each where two are no gain.
+    """One or two people at each station, `people` in all, so that the most for each of them is the least that can be.
 
-    ValueError as `balance`, which is the answer where two at a station are no gain; else the most even of the best is
-    not looked for.
+    ValueError as `balance`. Several may be as good; the most even is not looked for.
     """
     if people < 2 or not tasks:
         return balance(tasks, people)
     line = Line(in_order(tasks))
     # Cycles are counted in half seconds, so that those of two people are whole numbers too.
-    bound = least = max(-(-2 * sum(line.seconds) // people), *line.seconds)
+    least = max(-(-2 * sum(line.seconds) // people), *line.seconds)
+    best = _told(line, [(line.all, 1)], people)
+
+    def search(found_by: Callable[[int], list[_Station]], best: Balance) -> Balance:
+        """The least cycle for which stations are found; that of the bound is tried first, which is often enough."""
+        low, trying = least, least
+        while low < 2 * best.cycle:
+            if found := found_by(trying):
+                best = _told(line, found, people)
+            else:
+                low = trying + 1
+            trying = (low + int(2 * best.cycle)) // 2
+        return best
+
+    best = search(lambda cycle: _by_rule(line, cycle, people), best)
+    if 2 * best.cycle == least:
+        return best
     sets = line.sets(MOST_SETS)
-    most, best = 2 * sum(line.seconds), _told(line, [(line.all, 1)], people)
-    while least < most:
-        trying = (least + most) // 2
-        found = _by_rule(line, trying, people) if sets is None else _exact(line, sets, trying, people)
-        if found:
-            best = _told(line, found, people)
-            most = int(2 * best.cycle)
-        else:
-            least = trying + 1
     if sets is None:
-        return Balance(best.stations, best.times, best.people, 2 * best.cycle == bound)
-    single = balance(tasks, people)
-    return single if single.cycle == best.cycle else best
+        return Balance(best.stations, best.times, best.people, proven=False)
+    return search(lambda cycle: _exact(line, sets, cycle, people), best)
 
 
 type _Station = tuple[Bits, int]
@@ -70,8 +75,9 @@ def _exact(line: Line, sets: Sequence[Bits], cycle: int, people: int) -> list[_S
     room = {1: cycle // 2, 2: cycle}
     reached: dict[Bits, list[_Reached]] = {0: [_Reached(0, 0, 1)]}
     for done in sets:
-        for state in reached.get(done, ()):
-            for task in line.open(done):
+        states = reached.pop(done, []) if done != line.all else []
+        for task in line.open(done) if states else ():
+            for state in states:
                 for more in _with(state, task, line.seconds[task], room):
                     if more.used <= people:
                         _keep(reached.setdefault(done | 1 << task, []), more, room)

@@ -10,7 +10,7 @@ from msgspec import Struct
 from foldwright.pack.cutting.model import Cutting
 from foldwright.plan.event.beforehand import Beforehand, beforehand_of
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
-from foldwright.plan.event.cutting import SheetPlan, plan_sheets
+from foldwright.plan.event.cutting import How, SheetPlan, plan_sheets
 from foldwright.plan.event.in_bag import supplies_in_bag as supplies_in_bag
 from foldwright.plan.event.jobs import Jobs, jobs_of
 from foldwright.plan.event.missing import Missing
@@ -68,7 +68,8 @@ def plan_event(
     `known` are the cuttings of an earlier run, which stay where nothing better is proven. `told` hears of how many
     supplies the cutting is planned, and how many there are.
     """
-    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, wishes.effort, known, told)
+    how = How(wishes.effort, wishes.fewest, wishes.digits)
+    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, how, known, told)
     shopping = shop(makings, sheets, shelf, wishes.spool_end)
     made = sum(making.all_kits for making in makings)
     tables = tables_of([making.kits for making in makings], wishes.per_table, guests)

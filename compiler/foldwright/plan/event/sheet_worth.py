@@ -11,7 +11,10 @@ from foldwright.plan.event.cutting import SheetPlan, SheetSize
 def recipe_parts(takes: Sequence[tuple[int, Fraction]]) -> tuple[tuple[int, Fraction], ...]:
     """Each recipe's share of what is used, by its number."""
     whole = sum((take for _, take in takes), Fraction(0))
-    return tuple((recipe, take / whole) for recipe, take in takes) if whole else ()
+    mine = dict.fromkeys((recipe for recipe, _ in takes), Fraction(0))
+    for recipe, take in takes:
+        mine[recipe] += take
+    return tuple((recipe, take / whole) for recipe, take in mine.items()) if whole else ()
 
 
 def sheet_parts(plan: SheetPlan) -> tuple[tuple[int, Fraction], ...]:

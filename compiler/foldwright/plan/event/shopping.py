@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
@@ -88,11 +89,18 @@ class ShoppingLine(Struct, frozen=True):
     """What each recipe takes of it."""
     owned: ShelfLine | None = None
     """What the shelf says of it."""
+    counted: bool = False
+    """No plan was found: it is bought by plain counting, enough and perhaps too much."""
 
     @property
     def short(self) -> bool:
         """Not all of it can be had."""
         return bool(self.missing)
+
+    @property
+    def lacks(self) -> bool:
+        """Whether it is sold, but not so that all of it can be had as planned."""
+        return self.counted or (self.short and self.why is Why.COUNTED)
 
     @property
     def buys(self) -> bool:
@@ -245,24 +253,24 @@ class _Buyer:
             sum(way.spools for way in plan.ways if way.spool == first_sold + number) for number in range(len(packs))
         ]
         bought = tuple(Bought(pack, count) for pack, count in zip(packs, counts, strict=True) if count)
-        length = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
+        new = sum((one.pack.amount.length.mm * one.count for one in bought if one.pack.amount.length), Fraction(0))
         begun = sum((spools[way.spool].length * way.spools for way in plan.ways if way.spool < first_sold), Fraction(0))
-        too_long = {wanted[number].length for number in plan.too_long}
-        takes = [
-            (one.recipe, Fraction(0) if length in too_long else length * one.kits)
-            for length, one in zip(lengths, counted, strict=True)
-        ]
+        given = _given(wanted, plan)
+        takes, missing = [], []
+        for length, one in zip(lengths, counted, strict=True):
+            mine = min(one.kits, given[length])
+            given[length] -= mine
+            takes.append((one.recipe, length * mine))
+            if packs and mine < one.kits:
+                name = self._supply.name.value
+                missing.append(Missing(name, self._colour, one.recipe, "", one.kits - mine, length))
         cut = sum((take for _, take in takes), Fraction(0))
         needed = sum((one.length * one.count for one in wanted), Fraction(0))
-        made = _Made(bought, length + begun - cut, not packs and begun < needed)
+        made = _Made(bought, new + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
-        missing = tuple(
-            Missing(self._supply.name.value, self._colour, one.recipe, "", one.kits, length)
-            for length, one in zip(lengths, counted, strict=True)
-            if length in too_long
-        )
         used = None if price is None else price * cut
-        told = self._told(made, needed, "mm", had, begun, used, recipe_parts(takes), spools=plan, missing=missing)
+        parts = recipe_parts(takes)
+        told = self._told(made, needed, "mm", had, begun, used, parts, spools=plan, missing=tuple(missing))
         return replace(told, reels=tuple(spools), lengths=wanted)
 
     # --- everything else ---------------------------------------------------------------------------------------------
@@ -328,6 +336,7 @@ class _Buyer:
             missing,
             needs=self._needs,
             owned=self._owned,
+            counted=bool((spools and spools.counted) or (sheets and sheets.cutting.counted)),
         )
 
     def _stand_in(self) -> str:
@@ -363,6 +372,15 @@ class _Made(Struct, frozen=True):
     bought: tuple[Bought, ...]
     left_over: Fraction
     unsold: bool
+
+
+def _given(wanted: Sequence[LengthWanted], plan: SpoolPlan) -> Counter[Fraction]:
+    """How many of each length come off the spools."""
+    given = Counter[Fraction]()
+    for way in plan.ways:
+        for one, count in zip(wanted, way.counts, strict=True):
+            given[one.length] += count * way.spools
+    return given
 
 
 def _price(bought: Sequence[Bought]) -> Fraction | None:

@@ -21,6 +21,8 @@ from foldwright.sheet.event.model import LabelText
 
 _TITLES = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
 _TEXTS = (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_SIZES = [(title, text) for text in _TEXTS for title in _TITLES if text < title <= 1.6 * text]
+"""Title and text, the largest text first; the title is larger, but not so much that the text must be small for it."""
 _SHORTENED = 9.0
 """Points: rather more of a title that is shortened than larger letters."""
 _LEAST_WARNING = 7.0
@@ -79,7 +81,7 @@ def labels_pdf(
 
     With a `name_line`, a label without a name has a line to write one on.
     """
-    look = specimen(theme, title, language)
+    look = specimen(theme, language)
     distinct = tuple(dict.fromkeys(labels))
     blocks = {}
     for number, label in enumerate(distinct):
@@ -89,21 +91,27 @@ def labels_pdf(
     if unfit := tuple(label for label, block in blocks.items() if block is None):
         return unfit
     ready = [block for label in labels if (block := blocks[label])]
-    return placed_pdf(ready, grid.places, grid.page, look, second_half(told))
+    return placed_pdf(ready, grid.places, grid.page, look, title, second_half(told))
 
 
 def least_sizes(
-    label: LabelText, grid: Grid, step: Fraction, theme: str, *, name_line: bool = False
+    labels: Sequence[LabelText], grid: Grid, step: Fraction, theme: str, *, name_line: bool = False
 ) -> tuple[tuple[Fraction, Fraction], ...]:
-    """The smallest sizes that hold the label, tried: as wide as asked and higher; as high as asked and wider.
+    """The smallest sizes that hold every one of the labels, found by trying: as wide as asked and higher, and the other
+    way round.
 
     Where neither will do, the narrowest that will at all. Sizes are multiples of `step`, so that they print exactly.
     """
-    look = specimen(theme, label.title, "en")
+    look = specimen(theme, "en")
+    hardest_first = list(dict.fromkeys(labels))
 
     def holds(width: Fraction, height: Fraction) -> bool:
-        place = _place(label, look, (width, height), grid.lined, name_line)
-        return _stacked(label, _BAREST, _TITLES[-1], _TEXTS[-1], place) is not None
+        for number, label in enumerate(hardest_first):
+            place = _place(label, look, (width, height), grid.lined, name_line)
+            if _stacked(label, _BAREST, _TITLES[-1], _TEXTS[-1], place) is None:
+                hardest_first.insert(0, hardest_first.pop(number))
+                return False
+        return True
 
     def least(fixed: Fraction, begin: Fraction, most: Fraction, upright: bool) -> Fraction | None:
         sizes = (step * number for number in range(int(begin // step), int(most // step) + 1))
@@ -139,11 +147,10 @@ def _place(label: LabelText, look: Specimen, size: tuple[Fraction, Fraction], li
 def _fitted(label: LabelText, place: _Place) -> Block | None:
     """The fullest wording in the largest letters that fit; None where not even the barest does in the smallest."""
     for wording in _wordings(label):
-        for title in (size for size in _TITLES if wording.title_lines is None or size <= _SHORTENED):
-            # The title is always the largest.
-            for text in (size for size in _TEXTS if size < title):
-                if words := _stacked(label, wording, title, text, place):
-                    return Block(place.width, place.height, place.frame, words, place.rules)
+        for title, text in _SIZES:
+            wanted = wording.title_lines is None or title <= _SHORTENED
+            if wanted and (words := _stacked(label, wording, title, text, place)):
+                return Block(place.width, place.height, place.frame, words, place.rules)
     return None
 
 

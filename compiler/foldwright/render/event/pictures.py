@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from html import escape
@@ -21,8 +22,11 @@ _LEAST_TEXT = 1.7
 
 def sheet_picture(picture: SheetPicture, wide: float, high: float) -> tuple[str, float, float]:
     """The sheet as large as goes into so many millimetres, with the width and height it takes."""
-    drawn = _Sheet(picture, wide, high)
+    drawn = _Sheet(picture, wide, high, frozenset())
     body = "".join(drawn.body())
+    if in_the_way := drawn.in_the_way():
+        drawn = _Sheet(picture, wide, high, in_the_way)
+        body = "".join(drawn.body())
     return _svg(drawn.wide, drawn.high, body, picture.describes), drawn.wide, drawn.high
 
 
@@ -33,14 +37,43 @@ _SIDE, _LETTERS = 4.4, 4.2
 """Margins for the lengths of the sheet's sides, and for the letters of its first strips."""
 _MARK = 1.55
 """Half of a badge with a letter or a number in it."""
+_SQUARE = 5.0
+_OVER, _PACE = 0.7, 1.1
+"""How far a badge may stick out of a thin strip, and how far apart places for it are tried."""
 _KEY_LINE = 3.6
 
 
-class _Sheet:
-    """A sheet with its pieces and offcuts, the letters of its strips and the numbers of its cuts."""
+class _Room:
+    """What is taken of a picture, by squares, so that a place is compared with what is near it alone."""
 
-    def __init__(self, picture: SheetPicture, wide: float, high: float) -> None:
-        self._picture = picture
+    def __init__(self) -> None:
+        self._near: dict[tuple[int, int], list[_Spot]] = {}
+
+    def take(self, spot: _Spot) -> None:
+        for square in self._squares(spot):
+            self._near.setdefault(square, []).append(spot)
+
+    def free(self, spot: _Spot) -> bool:
+        return not any(_overlap(spot, other) for square in self._squares(spot) for other in self._near.get(square, ()))
+
+    @staticmethod
+    def _squares(spot: _Spot) -> Iterator[tuple[int, int]]:
+        left, top, right, bottom = (int(side // _SQUARE) for side in spot)
+        return ((x, y) for x in range(left, right + 1) for y in range(top, bottom + 1))
+
+
+class _Sheet:
+    """A sheet with its pieces and offcuts, the letters of its strips and the numbers of its cuts.
+
+    The names of the pieces in `short` stand in the key, to leave room for those.
+    """
+
+    def __init__(self, picture: SheetPicture, wide: float, high: float, short: frozenset[int]) -> None:
+        self._picture, self._short = picture, short
+        self._named: list[tuple[int, _Spot]] = []
+        self._lettered: Counter[int] = Counter()
+        self._placed: set[str] = set()
+        self._blocked: dict[str, set[int]] = {}
         rows = [cut.row for cut in picture.worked.cuts if not cut.trim][:1] if picture.worked.strips else []
         self._beside, self._above = Row.DOWN in rows, Row.ACROSS in rows
         self._left = _SIDE + (_LETTERS if self._beside else 0.0)
@@ -49,7 +82,7 @@ class _Sheet:
         self._scale = min(
             (wide - self._left - right) / float(picture.width), (high - self._top - bottom) / float(picture.height)
         )
-        self._taken: list[_Spot] = []
+        self._taken = _Room()
         self._key = self._in_key()
         self.wide = max(self._left + float(picture.width) * self._scale + right, wide if self._key else 0.0)
         self._under = self._top + float(picture.height) * self._scale + bottom
@@ -66,8 +99,10 @@ class _Sheet:
         for one in picture.worked.offcuts:
             left, top, right, bottom = self._spot(one.left, one.top, one.width, one.height)
             yield _box(left, top, right - left, bottom - top, _OFFCUT, 0.2)
+        yield from self._small_pieces(each=1)
         yield from self._strips()
         yield from self._numbers()
+        yield from self._small_pieces()
         yield from self._offcuts()
         yield from self._key_lines()
 
@@ -90,7 +125,8 @@ class _Sheet:
 
     def _in_key(self) -> dict[int, tuple[str, list[str]]]:
         """The pieces too small for their names, by a letter each, with the lines of the key."""
-        small = sorted({kind for kind, spot in self._laid() if _fitted(self._picture.names[kind], spot) is None})
+        unfit = {kind for kind, spot in self._laid() if _fitted(self._picture.names[kind], spot) is None}
+        small = sorted(unfit | self._short)
         room = float(self._picture.width) * self._scale + self._left - 6.0
         return {
             kind: (_small_letter(number), _wrapped(self._picture.names[kind], max(room, 30.0)))
@@ -101,13 +137,30 @@ class _Sheet:
         for kind, spot in self._laid():
             left, top, right, bottom = spot
             yield _box(left, top, right - left, bottom - top, _TINTS[kind % len(_TINTS)], 0.2)
-            name = self._key[kind][0] if kind in self._key else self._picture.names[kind]
-            if fitted := _fitted(name, spot):
-                yield self._text(name, spot, *fitted, _INK)
+            if kind not in self._key and (fitted := _fitted(self._picture.names[kind], spot)):
+                self._named.append((kind, _written(self._picture.names[kind], spot, *fitted)))
+                yield self._text(self._picture.names[kind], spot, *fitted, _INK)
+
+    def in_the_way(self) -> frozenset[int]:
+        """The pieces whose names leave no room for a letter or number that stands nowhere."""
+        return frozenset(kind for mark, kinds in self._blocked.items() if mark not in self._placed for kind in kinds)
+
+    def _small_pieces(self, each: int | None = None) -> Iterator[str]:
+        """The letters of the key in at most `each` pieces of a kind, where the cuts leave room for them."""
+        for kind, spot in self._laid():
+            letter = self._key[kind][0] if kind in self._key else ""
+            fitted = _fitted(letter, spot) if letter else None
+            if (
+                fitted
+                and (each is None or self._lettered[kind] < each)
+                and self._taken.free(_written(letter, spot, *fitted))
+            ):
+                self._lettered[kind] += 1
+                yield self._text(letter, spot, *fitted, _INK)
 
     def _text(self, words: str, spot: _Spot, size: float, turned: bool, fill: str) -> str:
         """Words in the middle of a box; nothing else is written there."""
-        self._taken.append(_written(words, spot, size, turned))
+        self._taken.take(_written(words, spot, size, turned))
         return _words(words, (spot[0] + spot[2]) / 2, (spot[1] + spot[3]) / 2, size, fill, turned=turned, middle=True)
 
     def _key_lines(self) -> Iterator[str]:
@@ -140,7 +193,7 @@ class _Sheet:
             down = line.row is Row.ACROSS
             size = (Fraction(0), line.length) if down else (line.length, Fraction(0))
             left, top, right, bottom = self._spot(line.left, line.top, *size)
-            parts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.05, 0.95)
+            parts = [0.5 + side * step / 20 for step in range(11) for side in (1, -1)]
             places = [(left + (right - left) * part, top + (bottom - top) * part) for part in parts]
             yield from self._badge(str(line.number), places, _PAPER, _INK)
 
@@ -149,13 +202,13 @@ class _Sheet:
         wide = max(_MARK, width_of(mark) * 2.2 / 2 + 0.5)
         for x, y in places:
             spot = x - wide, y - _MARK, x + wide, y + _MARK
-            if _inside(spot, (0.0, 0.0, self.wide, self.high)) and not any(
-                _overlap(spot, other) for other in self._taken
-            ):
-                self._taken.append(spot)
+            if _inside(spot, (0.0, 0.0, self.wide, self.high)) and self._taken.free(spot):
+                self._taken.take(spot)
+                self._placed.add(mark)
                 yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
                 yield _words(mark, x, y, 2.2, ink, middle=True)
                 return
+            self._blocked.setdefault(mark, set()).update(kind for kind, name in self._named if _overlap(spot, name))
 
     def _offcuts(self) -> Iterator[str]:
         """What is kept and what is waste, said where nothing else is written."""
@@ -164,7 +217,7 @@ class _Sheet:
             words = self._picture.keep if one.kept else self._picture.waste
             for room in (spot, *_halves(spot)):
                 fitted = _fitted(words, room)
-                if fitted and not any(_overlap(_written(words, room, *fitted), other) for other in self._taken):
+                if fitted and self._taken.free(_written(words, room, *fitted)):
                     yield self._text(words, room, *fitted, _SOFT)
                     break
 
@@ -193,23 +246,22 @@ def _fitted(name: str, spot: _Spot) -> tuple[float, bool] | None:
 
 
 def _from_corner(spot: _Spot) -> list[tuple[float, float]]:
-    """Places for a letter in a strip: its first corner, then along its longer side."""
+    """Places for a letter in a strip: its first corner, then along its longer side; over its edges where it is thin."""
     left, top, right, bottom = spot
-    x, y = left + _MARK + 0.35, top + _MARK + 0.35
-    step, count = 2 * _MARK + 0.3, 5
-    wide = right - left > bottom - top
-    places = [(x + step * n, y) if wide else (x, y + step * n) for n in range(count)]
-    return [(px, py) for px, py in places if px + _MARK <= right and py + _MARK <= bottom]
+    wide, high = right - left, bottom - top
+    if min(wide, high) < 2 * (_MARK - _OVER):
+        return []
+    x, y = (min(start + _MARK + 0.35, start + long / 2) for start, long in ((left, wide), (top, high)))
+    along = range(int((max(wide, high) - _MARK) / _PACE) + 1)
+    return [(x + _PACE * n, y) if wide > high else (x, y + _PACE * n) for n in along]
 
 
 def _inside(one: _Spot, other: _Spot) -> bool:
     return one[0] >= other[0] and one[1] >= other[1] and one[2] <= other[2] and one[3] <= other[3]
 
 
-def _overlap(one: _Spot, other: _Spot, least: float = 0.0) -> bool:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return wide > least and high > least
+def _overlap(one: _Spot, other: _Spot) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _small_letter(number: int) -> str:
@@ -309,8 +361,10 @@ def _words(
     # The middle of a line of small letters stands about a third of their size above the line.
     y += size * 0.34 if middle and not turned else 0.0
     x += size * 0.34 if middle and turned else 0.0
+    # A page colours the words of its drawings as it likes, but those on dark ground.
+    light = ' class="light"' if fill == _PAPER else ""
     turn = f' transform="rotate(-90 {x:.2f} {y:.2f})"' if turned else ""
     return (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" fill="{fill}" text-anchor="{anchor}"{turn}>'
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" fill="{fill}" text-anchor="{anchor}"{turn}{light}>'
         f"{escape(text)}</text>"
     )

@@ -21,13 +21,13 @@ def place_cards_pdf(
     cards: Sequence[CardText], grid: Grid, title: str, language: str, theme: str, told: Told | None = None
 ) -> bytes:
     """A card for each, with the table under the name and what else to know in small letters at the foot."""
-    look = specimen(theme, title, language)
+    look = specimen(theme, language)
     blocks = []
     for number, card in enumerate(cards):
         blocks.append(_card(card, float(grid.width), float(grid.height), look))
         if told and number % len(grid.places) == 0:
             told(number + 1, 2 * len(cards))
-    return placed_pdf(blocks, grid.places, grid.page, look, second_half(told))
+    return placed_pdf(blocks, grid.places, grid.page, look, title, second_half(told))
 
 
 def _card(card: CardText, width: float, height: float, look: Specimen) -> Block:

@@ -7,6 +7,7 @@ drawing, some twenty times faster than boxes would be; and pages that are alike 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from copy import copy
 from functools import cache
 from typing import Any
 
@@ -115,7 +116,12 @@ def _boxes(box: Any) -> Iterator[Any]:
 
 
 def placed_pdf(
-    blocks: Sequence[Block], places: Places, size: tuple[float, float], specimen: Specimen, told: Told | None = None
+    blocks: Sequence[Block],
+    places: Places,
+    size: tuple[float, float],
+    specimen: Specimen,
+    title: str,
+    told: Told | None = None,
 ) -> bytes:
     """The blocks one after the other, page by page, as a tagged PDF. `size` is the page's, in millimetres."""
     leaves = [tuple(blocks[at : at + len(places)]) for at in range(0, len(blocks), len(places))]
@@ -126,6 +132,8 @@ def placed_pdf(
     for number, page in enumerate(pages):
         page.told = (told, number + 1, len(pages))
     document = specimen.made.document.copy(pages)
+    document.metadata = copy(document.metadata)
+    document.metadata.title = title
     order = [distinct[leaf] for leaf in leaves]
     data: bytes = document.write_pdf(
         pdf_variant=PDF_VARIANT, finisher=lambda _, pdf: _finished(pdf, [page.marked for page in pages], order)

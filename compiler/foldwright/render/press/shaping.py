@@ -20,7 +20,7 @@ from foldwright.render.units import MM_PER_POINT, MM_PER_PX, POINTS_PER_PX
 
 _REFERENCE_PX = 100.0
 """Text is shaped once at this size; its widths grow with the size, since positions are not rounded."""
-_PANGO_UNIT = 1 / 1024
+PANGO_UNIT = 1 / 1024
 """Pango counts in 1024ths of a px."""
 _SLACK_MM = 0.02
 """A line may be wider than its room by what nobody sees."""
@@ -60,9 +60,9 @@ def shaped(text: str, lettering: Lettering, by_letter: bool = False) -> Shaped:
 
     if not text:
         return Shaped((), ())
-    advances, missing = _advances(_layout(text, lettering, _REFERENCE_PX))
+    advances, missing = advances_of(_layout(text, lettering, _REFERENCE_PX))
     starts = list(accumulate((len(letter.encode()) for letter in text), initial=0))
-    wide = [advances.get(at, 0) * _PANGO_UNIT / _REFERENCE_PX for at in starts[:-1]]
+    wide = [advances.get(at, 0) * PANGO_UNIT / _REFERENCE_PX for at in starts[:-1]]
     attributes = get_log_attrs(text, lettering.style["lang"])
     marks = [attributes[number] for number in range(len(text))]
     breaks = [n for n, one in enumerate(marks) if n and (one.is_line_break or (by_letter and one.is_cursor_position))]
@@ -141,7 +141,7 @@ class Pen:
         draw_emojis(stream, layout.style, left, base, emojis)
 
 
-def _advances(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
+def advances_of(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
     """How far each cluster goes on, by the byte it begins with; and the letters of which no font has a glyph."""
     from weasyprint.text.ffi import ffi, pango
 
@@ -159,6 +159,21 @@ def _advances(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
                 missing.add(chr(info.glyph - pango.PANGO_GLYPH_UNKNOWN_FLAG))
         run = run.next
     return advances, tuple(dict.fromkeys(letter for letter in layout.text if letter in missing))
+
+
+def families_of(text: str, lettering: Lettering) -> tuple[str, ...]:
+    """The families of the fonts a text is set in, each once."""
+    from weasyprint.text.ffi import ffi, pango
+
+    layout = _layout(text, lettering, _REFERENCE_PX)
+    found: dict[str, None] = {}
+    run = layout.get_first_line()[0].runs[0]
+    while run != ffi.NULL:
+        described = pango.pango_font_describe_with_absolute_size(run.data.item.analysis.font)
+        description = ffi.gc(described, pango.pango_font_description_free)
+        found[ffi.string(pango.pango_font_description_get_family(description)).decode()] = None
+        run = run.next
+    return tuple(found)
 
 
 def _layout(text: str, lettering: Lettering, size_px: float) -> Any:

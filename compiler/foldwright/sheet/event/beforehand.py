@@ -32,6 +32,7 @@ def at_the_event(sheet: Sheet, worked: Worked, done: Beforehand, occasion: str, 
     return replace(
         sheet,
         head=replace(sheet.head, occasion=occasion),
+        labels={**sheet.labels, "on-the-table": words.say("event.kits.on-the-table")},
         steps=(_cutting(steps, sheet, done, words), *steps),
         class_totals=totals(class_totals(worked.times, done.steps), words),
     )
@@ -73,11 +74,19 @@ def _left(step: StepText, sheet: Sheet, recipe: Recipe, done: Beforehand, words:
     pieces, lengths = done.partly.get(step.number, ()), done.lengths.get(step.number, ())
     if step.when is When.BEFORE_CLASS or not (pieces or lengths):
         return step
-    told = Para(sentence(words, "event.kits.already-cut", things=_things(sheet, pieces, lengths, words)))
+    to_size = [name for name in pieces if name in done.shaped]
+    told = [
+        Para(sentence(words, f"event.kits.{key}", things=things))
+        for key, things in (
+            ("already-cut", _things(sheet, {*pieces} - done.shaped, lengths, words)),
+            ("already-to-size", _things(sheet, to_size, (), words)),
+        )
+        if things
+    ]
     needs = _needs(step, recipe, done)
     return replace(
         step,
-        wordings=tuple((told, *wording) for wording in step.wordings),
+        wordings=tuple((*told, *wording) for wording in step.wordings),
         done=tuple(one for one in step.done if not _is_done(one, pieces, done)),
         needs=needs,
         hazards=tuple(_hazards(step, needs)),

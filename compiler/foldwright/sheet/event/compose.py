@@ -16,6 +16,7 @@ from foldwright.sheet.event.kits import kits_paper, labels_of
 from foldwright.sheet.event.lengths import Lengths
 from foldwright.sheet.event.model import EventSheet, Occasion
 from foldwright.sheet.event.preparing import preparing_paper
+from foldwright.sheet.event.seating import seating_papers
 from foldwright.sheet.event.shopping import shopping_paper
 from foldwright.sheet.event.tables import tables_paper
 from foldwright.sheet.model import Sheet
@@ -29,7 +30,7 @@ def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occa
 
         written = format_date(on, words.say("event.date"), locale=words.language)
     line = words.say("event.between").join(part for part in (called, written, at) if part)
-    return Occasion(called, written, at, line)
+    return Occasion(called, on.isoformat() if on else "", written, at, line)
 
 
 def compose_event(event: Event, sheets: Sequence[Sheet], occasion: Occasion) -> EventSheet:
@@ -47,6 +48,7 @@ def compose_event(event: Event, sheets: Sequence[Sheet], occasion: Occasion) -> 
         kits_paper(event, sheets, lengths, words),
         tables_paper(event, sheets, words),
         *diets_papers(event, words),
+        *seating_papers(event, words),
         day_paper(event, sheets, words),
         costs_paper(event, lengths, words),
     )

@@ -102,7 +102,10 @@ class _Told:
                 yield self._say("take-paper", paper=paper, **facts) if paper else self._say("take", **facts)
         sold = [size for size in plan.sizes if not size.owned]
         proven = "proven" if plan.cutting.proven else "unproven"
-        if plan.bound is not None and plan.bought and len(sold) == 1:
+        if traded := plan.cutting.traded:
+            more = self._say("needs", count=traded.sheets)
+            yield self._say("traded", more=more, layouts=self._say("layouts", count=traded.layouts))
+        elif plan.bound is not None and plan.bought and len(sold) == 1:
             yield self._say(proven, bound=plan.bound)
         elif len(sold) > 1:
             yield self._say(f"cost-{proven}")
@@ -167,7 +170,7 @@ class _Told:
         of, side = self._of(cut), self._side(cut, before, size)
         if cut.trim:
             key = "square" if before is None else "square-next"
-            return self._say(key, of=of, side=side, trim=self._lengths.length(size.trim))
+            return self._say(key, of=of, side=side, trim=self._lengths.plainest(size.trim, self._plan.step))
         again = before is not None and not before.trim and before.stop == cut.stop
         stop = self._lengths.length(cut.stop)
         told = self._say("cut-again" if again else "cut", stop=stop, count=cut.times)
@@ -195,7 +198,7 @@ class _Told:
     def _of(self, cut: Cut) -> str:
         base, comma, _ = cut.of.partition(", rest")
         key = "of-sheets" if "sheet" in base.split() else "of-part"
-        whole = self._say(key, count=cut.count, name=base)
+        whole = self._say(f"{key}-both" if cut.count == 2 else key, count=cut.count, name=base)
         return self._say("name-rest", name=whole) if comma else whole
 
     def _part(self, name: str) -> str:
@@ -207,7 +210,7 @@ class _Told:
 
     def _comes_of(self, cut: Cut) -> str:
         if cut.trim:
-            return self._say("ragged")
+            return ""
         told = []
         each, size = cut.each * cut.count, self._about(cut.width, cut.height)
         if cut.piece is not None:
@@ -226,6 +229,8 @@ class _Told:
         if not left.name:
             return self._say("nothing-left", count=count)
         size = self._about(left.width, left.height)
+        if left.sliver:
+            return self._say("sliver")
         if left.offcut:
             return self._say("falls-off-keep" if left.kept else "falls-off", size=size)
         if left.piece is not None:

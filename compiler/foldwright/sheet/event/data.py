@@ -21,17 +21,21 @@ from foldwright.plan.event.spools import spool_work
 from foldwright.plan.event.tables import Table
 from foldwright.recipe.guests import Guest
 from foldwright.sheet.data import exact_mm
+from foldwright.sheet.event.model import NO_OCCASION, Occasion
 from foldwright.sheet.event.room_data import room_data, thing_data
 
 VERSION = 2
 type Data = dict[str, Any]
 
 
-def event_json(event: Event) -> str:
+def event_json(event: Event, occasion: Occasion = NO_OCCASION) -> str:
     """The whole plan; the same text for the same plan."""
     data: Data = {
         "version": VERSION,
         "units": event.wishes.system.name.lower(),
+        "called": occasion.called or None,
+        "on": occasion.day or None,
+        "at": occasion.place or None,
         "people": event.people,
         "helpers": event.wishes.helpers,
         "money": event.wishes.money or None,
@@ -42,9 +46,9 @@ def event_json(event: Event) -> str:
         "cutting": [_sheets(event, plan) for plan in event.sheets],
         "spools": [_spools(event, line) for line in event.shopping if line.spools],
         "shopping": [{**_line(event, line), **thing_data(event, line)} for line in event.shopping],
+        "room": room_data(event),
         "costs": _costs(event),
         "missing": [_missing(event, one) for one in event.missing],
-        "room": room_data(event),
     }
     return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
 
@@ -64,6 +68,10 @@ def _recipe(event: Event, number: int, making: Making) -> Data:
         "spare": making.spare,
         "samples": making.samples,
         "class": _class(length) if length else None,
+        "cut_beforehand": {
+            "pieces": sorted(event.beforehand[number].pieces),
+            "steps": sorted(event.beforehand[number].steps),
+        },
     }
 
 
@@ -195,6 +203,7 @@ def _sheets(event: Event, plan: SheetPlan) -> Data:
         "bound": plan.bound,
         "proven": cutting.proven,
         "too_large": [plan.wanted[number].piece for number in cutting.too_large],
+        "traded": {"sheets": cutting.traded.sheets, "layouts": cutting.traded.layouts} if cutting.traded else None,
         "short": [{"piece": plan.wanted[number].piece, "count": count} for number, count in cutting.short],
         "at_once": plan.at_once,
         "step": exact_mm(plan.step),
@@ -362,6 +371,7 @@ def _line(event: Event, line: ShoppingLine) -> Data:
         "to_buy": _sum(event, line.cost.to_buy),
         "stand_in": line.stand_in or None,
         "short": line.short,
+        "counted": line.counted,
     }
 
 

@@ -136,7 +136,9 @@ class _Diets:
         if one.unsaid:
             found.append(words.say("event.guests.unsaid", supplies=one.unsaid))
         if not found:
-            found.append(words.say("event.guests.none-named" if one.food else "event.guests.no-food"))
+            perhaps = any(perhaps_eaten(self._event.makings[recipe].understood.recipe) for recipe in one.recipes)
+            key = "none-named" if one.food else "no-food-known" if perhaps else "no-food"
+            found.append(words.say(f"event.guests.{key}"))
         return "; ".join(found)
 
     def _to_do(self, one: DietCheck) -> Iterator[str]:

@@ -9,6 +9,7 @@ from msgspec import Struct
 from foldwright.measure.amounts import AMOUNT_UNITS, Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.portions import Portion, Rounding, in_system, measured_out
+from foldwright.measure.steps import STEPS
 from foldwright.measure.writing import write_readable
 from foldwright.recipe.model import Amount
 from foldwright.sheet.catalogue import Catalogue
@@ -35,6 +36,13 @@ class Lengths(Struct, frozen=True):
     def written(self, length: Length) -> str:
         """In its own unit."""
         return self.words.worded(write_readable(length))
+
+    def plainest(self, mm: Fraction, step: Fraction) -> str:
+        """In the folder's unit where that shows it, else in the other where that is a round number: `2 mm`."""
+        other = Unit.MILLIMETRE if self.unit is Unit.INCH else Unit.INCH
+        if mm % step and not mm % STEPS[self.system.other][-1]:
+            return self.words.worded(write_readable(Length(mm, other)))
+        return self.length(mm)
 
     def bare(self, mm: Fraction) -> str:
         """The same without its unit."""

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+import re
+from decimal import Decimal, localcontext
 from fractions import Fraction
 
 from msgspec import Struct
 
 from foldwright.plan.event.money import rounded
+
+_SPACE = re.compile(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])")
+"""Where letters of a currency meet a figure, a space that does not break goes between (UTS 35, currencySpacing)."""
 
 
 class Money(Struct, frozen=True):
@@ -32,15 +36,20 @@ class Money(Struct, frozen=True):
         return self._written(rounded(exact, digits))
 
     def _written(self, sum_of_money: Decimal) -> str:
+        with localcontext() as exact:
+            exact.prec = max(exact.prec, len(sum_of_money.as_tuple().digits) + 2)
+            return self._by_babel(sum_of_money)
+
+    def _by_babel(self, sum_of_money: Decimal) -> str:
         from babel.numbers import format_currency, format_decimal
 
         digits = -int(sum_of_money.as_tuple().exponent)
-        if self.currency and digits == self.digits:
-            return str(format_currency(sum_of_money, self.currency, locale=self.language))
-        if self.currency:
-            return str(format_currency(sum_of_money, self.currency, f"¤#,##0.{'0' * digits}", self.language, False))
-        pattern = "#,##0." + "0" * digits if digits else "#,##0"
-        return str(format_decimal(sum_of_money, format=pattern, locale=self.language))
+        if not self.currency:
+            pattern = "#,##0." + "0" * digits if digits else "#,##0"
+            return str(format_decimal(sum_of_money, format=pattern, locale=self.language))
+        usual = digits == self.digits
+        own = None if usual else f"¤#,##0.{'0' * digits}"
+        return _SPACE.sub("\u00a0", format_currency(sum_of_money, self.currency, own, self.language, usual))
 
     def percent(self, share: Fraction) -> str:
         """`32.5%`, rounded down to a tenth, so that no more is promised than there is."""

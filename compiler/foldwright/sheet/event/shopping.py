@@ -105,6 +105,8 @@ class _Told:
             yield self._say("aside-left", left=left)
         if line.short:
             yield self._say("aside-short")
+        if line.counted:
+            yield self._say("aside-counted")
         if line.stand_in:
             yield self._say("aside-stand-in", name=line.stand_in)
 
