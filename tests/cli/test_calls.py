@@ -9,6 +9,7 @@ import pytest
 
 from command_line import GOOD
 from foldwright.cli.app import run
+from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
 from foldwright.cli.sizes import AS_WRITTEN, in_sizes
 from foldwright.cli.sources import find_sources
 
@@ -59,6 +60,24 @@ def test_an_odd_call_is_refused(words: str, recipe: Path, tmp_path: Path, capsys
     assert ODD[words] in told
     assert told.endswith("Nothing was done.")
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("said", "recipes", "kits"),
+    [
+        ("100", 1, (100,)),
+        ("1,000", 1, (1000,)),
+        ("60,40", 2, (60, 40)),
+        ("300,200", 2, (300, 200)),
+        ("1,000 200", 2, (1000, 200)),
+        ("1,000, 200", 2, (1000, 200)),
+        ("20, 100, 5", 3, (20, 100, 5)),
+    ],
+)
+def test_how_many_of_each(said: str, recipes: int, kits: tuple[int, ...]) -> None:
+    wish = kit_wish(Asked(said), recipes)
+    assert isinstance(wish, KitWish)
+    assert wish.kits == kits
 
 
 def test_a_call_without_a_recipe_is_refused(capsys: pytest.CaptureFixture[str]) -> None:

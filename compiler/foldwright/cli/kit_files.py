@@ -23,7 +23,7 @@ from foldwright.render.event.specimens import missing_letters
 from foldwright.render.photos import Prepared
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.catalogue import Catalogue, catalogue
 from foldwright.sheet.event.compose import compose_event
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.guests import place_cards_of
@@ -93,12 +93,12 @@ def event_files(
     cards = grid_of(paper, plain_sheet(*_CARDS[event.wishes.system]))
     if guests and isinstance(cards, Grid):
         press.places(_place_cards(said, event, cards, theme), "place-cards", len(guests), cards)
-    printing = printing_paper(press.printouts, paper.name, words)
+    printing = printing_paper(press.printouts, paper.name, words, event.makings)
     press.paper(printing)
     page = event_page(replace(said, papers=(printing, *said.papers)), theme)
     lengths = Lengths(event.wishes.system, words)
     others = {
-        "kit.json": event_json(event).encode("utf-8"),
+        "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
         "shopping.csv": safe_csv(csv_rows(event, lengths, words)),
     }
@@ -183,7 +183,7 @@ def _labels(
     """The bag labels, or those that are too small."""
     words, system = catalogue(), event.wishes.system
     every = [label for label, count in said.labels for _ in range(count)]
-    made = labels_pdf(every, grid, words.say("event.kits.labels"), said.language, theme, name_line=name_line)
+    made = labels_pdf(every, grid, titled("labels", said, words), said.language, theme, name_line=name_line)
     if isinstance(made, bytes):
         return {f"bag-labels-{grid.paper.slug}.pdf": made}
     lengths, step = Lengths(system, words), _LABEL_STEPS[system]
@@ -198,9 +198,14 @@ def _labels(
 
 def _place_cards(said: EventSheet, event: Event, grid: Grid, theme: str) -> dict[str, bytes]:
     words = catalogue()
-    title = words.say("event.kits.place-cards")
+    title = titled("place-cards", said, words)
     data = place_cards_pdf(place_cards_of(event, words), grid, title, said.language, theme)
     return {f"place-cards-{grid.paper.slug}.pdf": data}
+
+
+def titled(kind: str, said: EventSheet, words: Catalogue) -> str:
+    """What a PDF of labels or cards is called, with the event's name, day and place."""
+    return ": ".join(part for part in (words.say(f"event.kits.{kind}"), said.occasion.line) if part)
 
 
 def safe_csv(rows: Sequence[Sequence[str]]) -> bytes:

@@ -130,10 +130,15 @@ def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
 
 
 def _kits(text: str, recipes: int, names: str) -> tuple[int, ...] | _WrongError:
-    """`100`, or one number for each recipe: `60,40`; none for `guests`, whose list says it."""
+    """`100`, or one number for each recipe: `60,40`; none for `guests`, whose list says it.
+
+    `1,000` is two numbers where two are wanted, and else one.
+    """
     if text.strip().casefold() == GUESTS:
         return () if names else _WrongError("kit-for-guests")
-    parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
+    parts = [part.strip() for part in re.split(r",|\s+", text) if part.strip()]
+    if len(parts) != recipes:
+        parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
     if len(parts) != recipes:
         return _WrongError("kit-for-each", said=text or '""', count=recipes)
     numbers = [_whole(part, "kit-for", MOST_KITS) for part in parts]

@@ -6,12 +6,14 @@ from datetime import date
 from functools import cache
 
 import pytest
+from msgspec.structs import replace
 
 from compiled import compiled
 from foldwright.measure.length import System
 from foldwright.pipeline import Understood
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, plan_event
+from foldwright.recipe.model import Said
 from foldwright.render.event.papers import event_pdf
 from foldwright.render.press.papers import paper_named
 from foldwright.sheet.catalogue import catalogue
@@ -19,6 +21,7 @@ from foldwright.sheet.event.beforehand import at_the_event
 from foldwright.sheet.event.compose import compose_event, occasion_of
 from foldwright.sheet.event.day import day_paper
 from foldwright.sheet.event.model import NO_OCCASION, EventPaper, EventSheet, Occasion, Table, Ticks, Words
+from foldwright.sheet.event.printing import Printout, printing_paper
 from foldwright.sheet.event.tables import tables_paper
 from foldwright.sheet.in_class import ClassSheet, class_sheet
 from foldwright.sheet.model import Sheet
@@ -141,8 +144,8 @@ def test_a_step_that_only_cuts_is_not_in_class_and_takes_no_time():
 
 def test_of_a_step_that_goes_on_the_rest_is_left_and_says_so():
     _, (sheet,) = at(text(), 6)
-    assert "Already cut: tag, 40 × 60 mm" in words_of(sheet, "Make the tag").replace(" x ", " × ")
-    assert "Already cut: ribbon, 300 mm" in words_of(sheet, "Tie")
+    assert "Already cut to size: tag, 40 x 60 mm." in words_of(sheet, "Make the tag")
+    assert "Already cut: ribbon, 300 mm; leave the cutting out." in words_of(sheet, "Tie")
     assert "Already" not in words_of(sheet, "Fold")
 
 
@@ -192,7 +195,7 @@ def test_the_bags_of_each_colour_are_those_that_are_planned():
     assert packed["wrap card, rose and bead, blue"] == ("1",)
     assert packed["wrap card, teal and bead, blue"] == ("1",)
     assert packed["wrap card, teal and bead, green"] == ("2",)
-    assert packed["wrap, cut (wrap card, 60 x 90 mm), rose"] == ("2", "8", "0 + 8")
+    assert packed["wrap, cut (wrap card, rose, 60 x 90 mm)"] == ("2", "8", "0 + 8")
     assert packed["bead, green"] == ("2", "4", "0 + 4")
     assert packed["300 mm of ribbon"] == ("1", "7", "0 + 7")
     counts = [count for _, count in said.labels]
@@ -216,17 +219,19 @@ def test_each_table_has_its_own_tools_and_no_bag_things():
     one, other = (part for part in tables_paper(event, sheets, WORDS).parts if isinstance(part, Ticks))
     assert one.heading.startswith("Table 1: ") and other.heading.startswith("Table 2: ")
     first, second = ([line.text for line in part.lines] for part in (one, other))
-    assert "paper trimmer with scoring blade: 3" in first
-    assert "paper trimmer with scoring blade: 3" not in second
-    assert "bone folder: 3" in second and "strong tape" in second and "ribbon" not in second
+    assert "paper trimmer with scoring blade: 1" in first
+    assert not any("trimmer" in line for line in second)
+    assert "bone folder: 3" in second and "strong tape: 1" in second and not any("ribbon" in line for line in second)
 
 
 def test_what_a_step_shares_is_for_all_tables():
     recipe = text().replace("do: score wrap\n", "do: score wrap\nshare: 2 heat guns\n")
-    event, sheets = at(recipe, 40)
-    assert len(event.tables) == 5
-    shared = [line for line in ticks(tables_paper(event, sheets, WORDS)) if line.startswith("heat guns")]
-    assert shared == ["heat guns: 2"]
+    listed = recipe.replace("  - scissors\n", "  - scissors\n  - heat gun\n")
+    for one, name in ((recipe, "heat guns"), (listed, "heat gun")):
+        event, sheets = at(one, 40)
+        assert len(event.tables) == 5
+        told = [line for line in ticks(tables_paper(event, sheets, WORDS)) if line.startswith("heat gun")]
+        assert told == [f"{name}: 2"]
 
 
 def test_recipes_run_side_by_side_in_the_order_of_the_clock():
@@ -264,6 +269,20 @@ def test_the_day_is_one_page_and_leaves_the_steps_out_before_it_is_two():
     assert (made.pages, made.shortened) == (1, False)
 
 
+def test_what_to_print_adds_up_and_names_the_templates():
+    """Sheets of paper, by hand: 3 x 2 and 1 x 7."""
+    printouts = [Printout("the-day-a4.pdf", "the-day", 3, 2), Printout("handout-lantern-a4.pdf", "handout", 7, 1)]
+    outlined = replace(at(text(), 6)[0].makings[0].understood.recipe.pieces[0], outline=Said("wrap.svg", None))
+    making = at(text(), 6)[0].makings[0]
+    recipe = replace(making.understood.recipe, pieces=(outlined,))
+    shaped = replace(making, understood=replace(making.understood, recipe=recipe))
+    made = printing_paper(printouts, "A4", WORDS, (shaped,))
+    assert made.summary.startswith("13 sheets of paper")
+    assert rows(made)["handout-lantern-a4.pdf"][:2] == ("1", "7")
+    assert "Lantern: wrap is cut along a template." in said_in(made)
+    assert "template" not in said_in(printing_paper(printouts, "A4", WORDS, (making,)))
+
+
 def test_who_is_early_or_late_is_told_what_to_do():
     event, sheets = at(text(more="\n## Variations\n\nTie it with twine instead.\n"), 6)
     said = said_in(day_paper(event, sheets, WORDS))
@@ -278,6 +297,7 @@ def test_the_day_of_the_event_is_written_out():
     occasion = occasion_of("Spring Saturday", day, "back room", WORDS)
     assert occasion == Occasion(
         "Spring Saturday",
+        "2027-03-06",
         "Saturday, 6 March 2027",
         "back room",
         "Spring Saturday · Saturday, 6 March 2027 · back room",

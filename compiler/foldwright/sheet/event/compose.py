@@ -29,7 +29,7 @@ def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occa
 
         written = format_date(on, words.say("event.date"), locale=words.language)
     line = words.say("event.between").join(part for part in (called, written, at) if part)
-    return Occasion(called, written, at, line)
+    return Occasion(called, on.isoformat() if on else "", written, at, line)
 
 
 def compose_event(event: Event, sheets: Sequence[Sheet], occasion: Occasion) -> EventSheet:

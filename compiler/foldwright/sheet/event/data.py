@@ -21,16 +21,20 @@ from foldwright.plan.event.spools import spool_work
 from foldwright.plan.event.tables import Table
 from foldwright.recipe.guests import Guest
 from foldwright.sheet.data import exact_mm
+from foldwright.sheet.event.model import NO_OCCASION, Occasion
 
 VERSION = 2
 type Data = dict[str, Any]
 
 
-def event_json(event: Event) -> str:
+def event_json(event: Event, occasion: Occasion = NO_OCCASION) -> str:
     """The whole plan; the same text for the same plan."""
     data: Data = {
         "version": VERSION,
         "units": event.wishes.system.name.lower(),
+        "called": occasion.called or None,
+        "on": occasion.day or None,
+        "at": occasion.place or None,
         "people": event.people,
         "helpers": event.wishes.helpers,
         "money": event.wishes.money or None,
@@ -62,6 +66,10 @@ def _recipe(event: Event, number: int, making: Making) -> Data:
         "spare": making.spare,
         "samples": making.samples,
         "class": _class(length) if length else None,
+        "cut_beforehand": {
+            "pieces": sorted(event.beforehand[number].pieces),
+            "steps": sorted(event.beforehand[number].steps),
+        },
     }
 
 

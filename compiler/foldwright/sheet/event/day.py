@@ -12,7 +12,6 @@ from foldwright.sheet.event.guests import diets_line
 from foldwright.sheet.event.kits import allergens_of
 from foldwright.sheet.event.model import EventPaper, EventPart, Table, Tick, Ticks, Words
 from foldwright.sheet.event.tables import seating, supplies_on_table
-from foldwright.sheet.in_class import class_sheet
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.wording import span_words
 from foldwright.sheet.words import plain, plain_passage
@@ -32,14 +31,16 @@ def day_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventP
     begins = clock(event.wishes.begins)
     summary = words.say("event.day.summary", people=event.people, tables=told, begins=begins)
     run = _Run(event, sheets, words)
-    rest: tuple[EventPart, ...] = (
-        *_early_and_late(event, sheets, words),
-        Ticks(words.say("event.day.teacher"), (*_teacher(event, words),)),
-    )
-    shorter = (run.table(steps=False), *run.lengths(), Words("", (words.say("event.day.shorter"),)), *rest)
-    parts = (run.table(steps=True), *run.lengths(), *rest)
+    parts = (run.table(), *run.lengths(), *_rest(event, sheets, words, short=False))
+    left_out = Words("", (words.say("event.day.shorter"),))
+    shorter = (*run.in_short(), left_out, *_rest(event, sheets, words, short=True))
     title = words.say("event.day.title")
     return EventPaper("the-day", title, summary, parts, one_page=True, shorter=shorter)
+
+
+def _rest(event: Event, sheets: Sequence[Sheet], words: Catalogue, short: bool) -> Iterator[EventPart]:
+    yield from _early_and_late(event, sheets, words, short)
+    yield Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words, short))))
 
 
 def clock(seconds: int) -> str:
@@ -58,62 +59,70 @@ class _Run:
     def _say(self, key: str, **facts: object) -> str:
         return self._words.say(f"event.day.{key}", **facts)
 
-    def table(self, steps: bool) -> EventPart:
+    def table(self) -> EventPart:
         heading = self._say("schedule")
         classes = [length for length in self._event.classes if length]
         if not classes:
             return Words(heading, (self._say("no-class"),))
         if len(self._sheets) == 1:
-            return self._alone(heading, classes[0], steps)
-        return self._beside(heading, steps) if len(self._sheets) <= _SIDE_BY_SIDE else self._mixed(heading, steps)
+            return self._alone(heading, classes[0])
+        return self._beside(heading) if len(self._sheets) <= _SIDE_BY_SIDE else self._mixed(heading)
+
+    def in_short(self) -> Iterator[EventPart]:
+        """A line for each recipe: where it is made, when it begins, when it is done."""
+        opening = tuple(self._say("at-time", time=clock(at), what=what) for at, what in self._opening())
+        yield Words(self._say("schedule"), opening)
+        rows = []
+        for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+            if length is not None:
+                times = (self._first, self._first + length.usual, self._first + length.slow)
+                rows.append((sheet.head.title, seating(self._event, number, self._words), *map(clock, times)))
+        columns = ("project", "tables", "time", "done", "slow-done")
+        yield Table("", tuple(self._say(f"column-{name}") for name in columns), tuple(rows))
 
     def _opening(self) -> tuple[tuple[int, str], ...]:
         begins = self._event.wishes.begins
         return (begins - _ARRIVE, self._say("arrive")), (begins, self._say("welcome"))
 
-    def _steps(self, number: int, length: ClassLength, steps: bool) -> Iterator[tuple[int, int, str]]:
+    def _steps(self, number: int, length: ClassLength) -> Iterator[tuple[int, int, str]]:
         """When steps begin, usually and for slow hands; numbered as the handout does. Then the end."""
-        if steps:
-            system = self._event.wishes.system
-            headings = {step.number: plain(step.heading, system) for step in self._sheets[number].steps}
-            for count, step in enumerate(length.steps, 1):
-                what = self._say("step", number=count, heading=headings[step.number])
-                what += self._say("turns", count=step.turns)
-                yield self._first + step.start, self._first + step.slow_start, what
-        else:
-            yield self._first, self._first, self._say("begin")
+        headings = {step.number: plain(step.heading, self._event.wishes.system) for step in self._sheets[number].steps}
+        for count, step in enumerate(length.steps, 1):
+            what = self._say("step", number=count, heading=headings[step.number])
+            what += self._say("turns", count=step.turns)
+            yield self._first + step.start, self._first + step.slow_start, what
         yield self._first + length.usual, self._first + length.slow, self._say("end")
 
-    def _alone(self, heading: str, length: ClassLength, steps: bool) -> Table:
+    def _alone(self, heading: str, length: ClassLength) -> Table:
         rows = [(clock(at), "", what) for at, what in self._opening()]
-        rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length, steps)]
+        rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length)]
         return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "slow", "what")), tuple(rows))
 
-    def _beside(self, heading: str, steps: bool) -> Table:
+    def _beside(self, heading: str) -> Table:
         """A column for each recipe, a row for each time at which anything begins."""
         count = len(self._sheets)
         cells: dict[str, list[str]] = {}
         for at, what in self._opening():
             cells[clock(at)] = [what, *[self._say("likewise")] * (count - 1)]
-        for at, number, what in self._events(steps):
+        for at, number, what in self._events():
             row = cells.setdefault(clock(at), [""] * count)
             row[number] = f"{row[number]}; {what}" if row[number] else what
         columns = (self._say("column-time"), *(sheet.head.title for sheet in self._sheets))
         return Table(heading, columns, tuple((at, *row) for at, row in cells.items()))
 
-    def _mixed(self, heading: str, steps: bool) -> Table:
+    def _mixed(self, heading: str) -> Table:
         """A row for each step of each recipe, in the order of the clock."""
         rows = [(clock(at), self._say("everybody"), what) for at, what in self._opening()]
-        rows += [(clock(at), self._sheets[number].head.title, what) for at, number, what in self._events(steps)]
+        rows += [(clock(at), self._sheets[number].head.title, what) for at, number, what in self._events()]
         return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "who", "what")), tuple(rows))
 
-    def _events(self, steps: bool) -> list[tuple[int, int, str]]:
+    def _events(self) -> list[tuple[int, int, str]]:
         """What begins when in which recipe, by time: in minutes, as the clock shows it."""
         found = []
         for number, length in enumerate(self._event.classes):
             if length is None:
                 continue
-            for at, slow, what in self._steps(number, length, steps):
+            for at, slow, what in self._steps(number, length):
                 late = self._say("slow-end", time=clock(slow)) if at == self._first + length.usual else ""
                 found.append((at // 60 * 60, number, what + late))
         return sorted(found, key=lambda one: one[:1])
@@ -131,37 +140,46 @@ class _Run:
         yield Words("", (*told, self._say("length-means")))
 
 
-def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> Iterator[Words]:
+def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue, short: bool) -> Iterator[Words]:
     """What to do for those who are done before the others, and for those who come late or are not done."""
+    if not any(event.classes):
+        return
     early = [words.say("event.day.early")]
-    for sheet in sheets:
+    for sheet in () if short else sheets:
         for section in sheet.sections:
             if section.kind == SectionKind.VARIATIONS.value:
                 told = " ".join(plain_passage(section.words, event.wishes.system).split())
                 key = "variation" if len(told) <= _LONG_VARIATION else "variation-long"
                 early.append(words.say(f"event.day.{key}", recipe=sheet.head.title, words=told))
     late = [words.say("event.day.late"), words.say("event.day.not-done")]
-    for making, sheet in zip(event.makings, sheets, strict=True):
-        made = class_sheet(sheet)
-        if made and (on_table := supplies_on_table(making, made)):
-            late.append(words.say("event.day.take-home", recipe=sheet.head.title, things=on_table))
-    if all(length is None for length in event.classes):
-        return
+    on_tables = [
+        (sheet.head.title, things)
+        for number, sheet in enumerate(sheets)
+        if event.classes[number] and (things := supplies_on_table(event, number))
+    ]
+    every = tuple(dict.fromkeys(thing for _, things in on_tables for thing in things))
+    alike = len(on_tables) == len(sheets) and len({things for _, things in on_tables}) == 1
+    if every and (short or alike):
+        late.append(words.say("event.day.take-home-all", things=every))
+    else:
+        late += [words.say("event.day.take-home", recipe=recipe, things=things) for recipe, things in on_tables]
     yield Words(words.say("event.day.early-heading"), tuple(early))
     yield Words(words.say("event.day.late-heading"), tuple(late))
 
 
-def _teacher(event: Event, words: Catalogue) -> Iterator[Tick]:
-    yield Tick(words.say("event.day.teach-sample", count=len(event.makings)))
-    for making in event.makings:
-        if making.spare:
-            recipe = making.understood.recipe.title.value
-            yield Tick(words.say("event.day.teach-spare-count", count=making.spare, recipe=recipe))
+def _teacher(event: Event, words: Catalogue, short: bool) -> Iterator[str]:
+    yield words.say("event.day.teach-sample", count=len(event.makings))
+    spare = [making for making in event.makings if making.spare]
+    if short and spare:
+        yield words.say("event.day.teach-spare", count=sum(making.spare for making in spare))
+    for making in () if short else spare:
+        recipe = making.understood.recipe.title.value
+        yield words.say("event.day.teach-spare-count", count=making.spare, recipe=recipe)
     if any(event.classes):
-        yield Tick(words.say("event.day.teach-handouts", count=len(event.makings)))
-    yield Tick(words.say("event.day.teach-first-aid"))
+        yield words.say("event.day.teach-handouts", count=len(event.makings))
+    yield words.say("event.day.teach-first-aid")
     allergens = tuple(dict.fromkeys(one for making in event.makings for one in allergens_of(making)))
     if allergens:
-        yield Tick(words.say("event.day.teach-allergens", allergens=allergens))
+        yield words.say("event.day.teach-allergens", allergens=allergens)
     if diets := diets_line(event, words):
-        yield Tick(diets)
+        yield diets

@@ -78,19 +78,24 @@ def _rows(
 ) -> Iterator[tuple[str, str, str, str]]:
     """The contents with what was done to them, then the label and, where there is a class, the handout."""
     for one in _contents(making, sheet, lengths, words):
-        told = words.say("event.kits.prepared", name=one.name, done=one.done) if one.done else one.name
-        if one.size:
-            told = words.say("event.kits.sized", name=told, supply=one.supply, size=one.size)
         counts: dict[str, int] = {}
         for kind in bags:
             colour = kind.colours.get(one.supply, "")
             counts[colour] = counts.get(colour, 0) + kind.count
         for colour, count in counts.items():
-            name = words.say("event.kits.in-colour", name=told, colour=colour) if colour else told
-            yield _row(name, one.each, count)
+            yield _row(_told(one, colour, words), one.each, count)
     yield _row(words.say("event.kits.label"), 1, making.all_kits)
     if class_sheet(sheet):
         yield _row(words.say("event.kits.handout"), 1, making.all_kits)
+
+
+def _told(one: _Packed, colour: str, words: Catalogue) -> str:
+    """`wrap, cut (wrap card, rose, 60 x 90 mm)`, `bead, red`."""
+    name = words.say("event.kits.prepared", name=one.name, done=one.done) if one.done else one.name
+    if not one.size:
+        return words.say("event.kits.in-colour", name=name, colour=colour) if colour else name
+    supply = words.say("event.kits.in-colour", name=one.supply, colour=colour) if colour else one.supply
+    return words.say("event.kits.sized", name=name, supply=supply, size=one.size)
 
 
 def _row(name: str, each: int, bags: int) -> tuple[str, str, str, str]:
@@ -140,7 +145,7 @@ def labels_of(
 def _on_label(one: _Packed, bags: Bags, words: Catalogue) -> str:
     name = words.say("event.kits.piece", count=one.each, name=one.name) if one.each > 1 else one.name
     colour = bags.colours.get(one.supply)
-    return words.say("event.kits.in-colour", name=name, colour=colour) if colour else name
+    return words.say("event.kits.label-colour", name=name, colour=colour) if colour else name
 
 
 def _warnings(making: Making, sheet: Sheet, words: Catalogue) -> Iterator[str]:

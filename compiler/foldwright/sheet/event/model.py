@@ -135,9 +135,13 @@ class CardText(Struct, frozen=True):
 
 
 class Occasion(Struct, frozen=True):
-    """What the event is called, its day written out, where it is; `line` is all of it. Empty where nobody said."""
+    """What the event is called, its day (also as ISO 8601 has it), where it is; `line` is all of it in words.
+
+    Empty where nobody said.
+    """
 
     called: str = ""
+    day: str = ""
     date: str = ""
     place: str = ""
     line: str = ""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
+from foldwright.plan.event.model import Making
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.model import EventPaper, Table, Words
 
@@ -21,8 +22,10 @@ class Printout(Struct, frozen=True):
     pages: int
 
 
-def printing_paper(printouts: Sequence[Printout], paper: str, words: Catalogue) -> EventPaper:
-    """`paper` is the name of the size that all are set for."""
+def printing_paper(
+    printouts: Sequence[Printout], paper: str, words: Catalogue, makings: Sequence[Making] = ()
+) -> EventPaper:
+    """`paper` is the name of the size that all are set for. What is cut along a template is said of the `makings`."""
     columns = tuple(words.say(f"event.print.column-{name}") for name in ("file", "pages", "copies", "on", "whom"))
     rows = tuple(
         (
@@ -36,6 +39,17 @@ def printing_paper(printouts: Sequence[Printout], paper: str, words: Catalogue) 
     )
     sheets = sum(one.pages * one.copies for one in printouts)
     table = Table("", columns, rows, frozenset({1, 2}), ticked=True)
-    notes = Words("", (words.say("event.print.handouts"), words.say("event.print.true-size")))
+    notes = Words(
+        "", (words.say("event.print.handouts"), *_templates(makings, words), words.say("event.print.true-size"))
+    )
     title, summary = words.say("event.print.title"), words.say("event.print.summary", count=sheets)
     return EventPaper(SLUG, title, summary, (table, notes))
+
+
+def _templates(makings: Sequence[Making], words: Catalogue) -> Iterator[str]:
+    """The templates are no files of the event: which recipes need theirs, and how to make it."""
+    for making in makings:
+        recipe = making.understood.recipe
+        pieces = tuple(piece.name.value for piece in recipe.pieces if piece.outline)
+        if pieces:
+            yield words.say("event.print.template", pieces=pieces, recipe=recipe.title.value)
