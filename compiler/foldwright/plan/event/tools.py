@@ -15,7 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.measure.amounts import Dimension
-from foldwright.plan.event.beforehand import steps_cut
+from foldwright.plan.event.beforehand import beforehand_of, needs_left, steps_cut
 from foldwright.plan.event.in_bag import supplies_in_bag
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.shopping import ShoppingLine, Why
@@ -212,9 +212,13 @@ def used_in_class(making: Making) -> frozenset[str]:
         return frozenset()
     if not all(step.doings and all(act_of(doing.act) for doing in step.doings) for step in here):
         return frozenset(listed)
-    needed = {name for step in here for name in _needs(step, recipe)}
+    done = beforehand_of(recipe, making.understood.flat)
+    needed = {name for step in here for name in needs_left(step, spoken_text(step.words), recipe, done)}
     said = {word for step in here for word in plain_words(f"{step.heading.value} {spoken_text(step.words)}")}
-    elsewhere = {name for step in before for name in _needs(step, recipe)} - needed
+    elsewhere = {name for step in before for name in _needs(step, recipe)}
+    # The cutting plan is worked with the trimmer, whether a step speaks of it or not.
+    elsewhere |= {tool.name.value for tool in recipe.tools if done.pieces and _is_trimmer(tool)}
+    elsewhere -= needed
     cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
     # `The tape` may well be the strong tape; but `the card` is a piece by now.
     return frozenset(
@@ -222,6 +226,11 @@ def used_in_class(making: Making) -> frozenset[str]:
         for name in listed
         if name not in elsewhere or (name not in cut_from and plain_words(name)[-1:] and plain_words(name)[-1] in said)
     )
+
+
+def _is_trimmer(tool: Tool) -> bool:
+    kind = tool_of(tool.name.value)
+    return kind is not None and kind.name == "paper trimmer"
 
 
 def _steps(making: Making) -> tuple[list[Step], list[Step]]:
