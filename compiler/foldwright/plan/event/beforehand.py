@@ -6,19 +6,23 @@ or fold them the rest is left.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping, Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.flat import Flat
 from foldwright.measure.amounts import Dimension
 from foldwright.plan.event.cutting import SheetPlan
 from foldwright.recipe.model import Doing, Piece, Recipe, Step, Supply
-from foldwright.recipe.needs import supplies_named
+from foldwright.recipe.needs import needs_of, supplies_named
 from foldwright.vocabulary.work import CUTTING, PIERCING, SLITTING
 
 _STRAIGHT = frozenset({"cut", "slice", "trim"})
 """Acts that cut a piece out of its sheet along straight lines, as the cutting plan does."""
+_TOLD = re.compile(r"\b(?:cut|trim|slice)\b", re.IGNORECASE)
+"""Where a step tells to cut a piece out: the first time it tells to cut anything."""
 _CUT_LINES = frozenset({"cut", "perforation"})
 
 
@@ -37,9 +41,9 @@ class Beforehand(Struct, frozen=True):
     lengths: Mapping[int, tuple[str, ...]]
 
 
-def beforehand_of(recipe: Recipe, flat: Flat, number: int, sheets: Sequence[SheetPlan]) -> Beforehand:
-    """`number` is the recipe's own among those of the event; what its `sheets` cannot give whole is not cut."""
-    pieces = _cut(number, sheets)
+def beforehand_of(recipe: Recipe, flat: Flat, given: Collection[str] | None = None) -> Beforehand:
+    """`given` are the pieces that the cutting plan gives, all of each; without them all that come out of sheets."""
+    pieces = _laid(recipe, flat) if given is None else frozenset(given)
     work = _Work(recipe, pieces)
     steps = steps_cut(recipe, flat, pieces)
     partly = {step.number: found for step in recipe.steps if (found := work.begun(step)) and step.number not in steps}
@@ -47,6 +51,28 @@ def beforehand_of(recipe: Recipe, flat: Flat, number: int, sheets: Sequence[Shee
         step.number: found for step in recipe.steps if (found := _lengths(step, recipe)) and step.number not in steps
     }
     return Beforehand(pieces, frozenset(filter(work.shaped, pieces)), steps, partly, lengths)
+
+
+def needs_left(step: Step, text: str, recipe: Recipe, done: Beforehand) -> tuple[str, ...]:
+    """What the rest of a step needs: not what only cutting out needs, nor what nothing is cut from any more.
+
+    `text` is the plain text of its words.
+    """
+    pieces, lengths = done.partly.get(step.number, ()), done.lengths.get(step.number, ())
+    if not (pieces or lengths):
+        return needs_of(step, text, recipe)
+    cut = {*pieces} - done.shaped
+    doings = tuple(
+        doing
+        for doing in step.doings
+        if doing.act not in CUTTING or not (cut.issuperset(doing.subjects) if doing.subjects else lengths)
+    )
+    if doings != step.doings:
+        text = _TOLD.sub("", text, count=1)
+    left = needs_of(replace(step, doings=doings), text, recipe)
+    cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
+    still = {piece.supply.value for piece in recipe.pieces if piece.supply and piece.name.value not in done.pieces}
+    return tuple(name for name in left if name not in cut_from or name in still)
 
 
 def pieces_cut(recipe: Recipe, flat: Flat) -> frozenset[str]:
@@ -73,8 +99,8 @@ def cut_lengths(recipe: Recipe) -> tuple[Supply, ...]:
     )
 
 
-def _cut(number: int, sheets: Sequence[SheetPlan]) -> frozenset[str]:
-    """The pieces of a recipe that the plan gives, all of them."""
+def pieces_given(number: int, sheets: Sequence[SheetPlan]) -> frozenset[str]:
+    """The pieces of a recipe, by its number among those of the event, of which the plan gives all."""
     given, lacking = set[str](), set[str]()
     for plan in sheets:
         missing = {*plan.cutting.too_large, *(kind for kind, _ in plan.cutting.short)}

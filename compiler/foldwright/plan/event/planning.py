@@ -8,7 +8,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.pack.cutting.model import Cutting
-from foldwright.plan.event.beforehand import Beforehand, beforehand_of
+from foldwright.plan.event.beforehand import Beforehand, beforehand_of, pieces_given
 from foldwright.plan.event.class_length import ClassLength, ClassStep, class_length
 from foldwright.plan.event.cutting import How, SheetPlan, plan_sheets
 from foldwright.plan.event.in_bag import supplies_in_bag as supplies_in_bag
@@ -74,7 +74,7 @@ def plan_event(
     made = sum(making.all_kits for making in makings)
     tables = tables_of([making.kits for making in makings], wishes.per_table, guests)
     beforehand = tuple(
-        beforehand_of(making.understood.recipe, making.understood.flat, number, sheets)
+        beforehand_of(making.understood.recipe, making.understood.flat, pieces_given(number, sheets))
         for number, making in enumerate(makings)
     )
     in_bags = [supplies_in_bag(making.understood.recipe) for making in makings]

@@ -15,7 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.measure.amounts import Dimension
-from foldwright.plan.event.beforehand import pieces_cut, steps_cut
+from foldwright.plan.event.beforehand import beforehand_of, needs_left, steps_cut
 from foldwright.plan.event.in_bag import supplies_in_bag
 from foldwright.plan.event.model import Making
 from foldwright.plan.event.shopping import ShoppingLine, Why
@@ -25,11 +25,10 @@ from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
 from foldwright.recipe.spoken import spoken_text
 from foldwright.recipe.stock import ShelfLine
-from foldwright.vocabulary import act_of, tool_of, tools_in
+from foldwright.vocabulary import act_of, tool_of
 from foldwright.vocabulary.names import plain_words
 from foldwright.vocabulary.supplies import OFF_A_ROLL
 
-_TRIMMER = "paper trimmer"
 PEOPLE_A_TOOL = 2
 """One pair of scissors, one folder, one glue stick for two people."""
 ONE_A_TABLE = frozenset(
@@ -207,15 +206,19 @@ def used_in_class(making: Making) -> frozenset[str]:
     Left off is only what a step before class, or the cutting plan, is known to need and no step in class can.
     """
     recipe = making.understood.recipe
-    here, _ = _steps(making)
+    here, before = _steps(making)
     listed = {supply.name.value for supply in recipe.supplies} | {tool.name.value for tool in recipe.tools}
     if not here:
         return frozenset()
     if not all(step.doings and all(act_of(doing.act) for doing in step.doings) for step in here):
         return frozenset(listed)
-    needed = {name for step in here for name in _needs(step, recipe)}
+    done = beforehand_of(recipe, making.understood.flat)
+    needed = {name for step in here for name in needs_left(step, spoken_text(step.words), recipe, done)}
     said = {word for step in here for word in plain_words(f"{step.heading.value} {spoken_text(step.words)}")}
-    elsewhere = _used_before(making) - needed
+    elsewhere = {name for step in before for name in _needs(step, recipe)}
+    # The cutting plan is worked with the trimmer, whether a step speaks of it or not.
+    elsewhere |= {tool.name.value for tool in recipe.tools if done.pieces and _is_trimmer(tool)}
+    elsewhere -= needed
     cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
     # `The tape` may well be the strong tape; but `the card` is a piece by now.
     return frozenset(
@@ -223,6 +226,11 @@ def used_in_class(making: Making) -> frozenset[str]:
         for name in listed
         if name not in elsewhere or (name not in cut_from and plain_words(name)[-1:] and plain_words(name)[-1] in said)
     )
+
+
+def _is_trimmer(tool: Tool) -> bool:
+    kind = tool_of(tool.name.value)
+    return kind is not None and kind.name == "paper trimmer"
 
 
 def _steps(making: Making) -> tuple[list[Step], list[Step]]:
@@ -234,14 +242,8 @@ def _steps(making: Making) -> tuple[list[Step], list[Step]]:
 
 
 def _used_before(making: Making) -> frozenset[str]:
-    """What the steps before class are known to need, and the cutting plan, which is carried out with trimmers."""
     recipe = making.understood.recipe
-    needed = {name for step in _steps(making)[1] for name in _needs(step, recipe)}
-    if pieces_cut(recipe, making.understood.flat):
-        needed |= {
-            tool.name.value for tool in recipe.tools if _TRIMMER in {kind.name for kind in tools_in(tool.name.value)}
-        }
-    return frozenset(needed)
+    return frozenset(name for step in _steps(making)[1] for name in _needs(step, recipe))
 
 
 def _needs(step: Step, recipe: Recipe) -> tuple[str, ...]:

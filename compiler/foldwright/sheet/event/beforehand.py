@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterator
 
 from msgspec.structs import replace
 
 from foldwright.measure.length import System
-from foldwright.plan.event.beforehand import Beforehand
+from foldwright.plan.event.beforehand import Beforehand, needs_left
 from foldwright.plan.event.model import Worked
 from foldwright.plan.times import class_totals
 from foldwright.recipe.model import Recipe, When
-from foldwright.recipe.needs import needs_of
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.model import CautionText, Done, Sheet, StepText, StepTime
 from foldwright.sheet.steps import totals
@@ -22,8 +20,6 @@ from foldwright.vocabulary import act_of, tools_in
 from foldwright.vocabulary.work import CUTTING
 
 _CUT, _TRIMMER = "cut", "paper trimmer"
-_TOLD = re.compile(r"\b(?:cut|trim|slice)\b", re.IGNORECASE)
-"""Where a step tells to cut a piece out: the first time it tells to cut anything."""
 
 
 def at_the_event(sheet: Sheet, worked: Worked, done: Beforehand, occasion: str, words: Catalogue) -> Sheet:
@@ -83,7 +79,7 @@ def _left(step: StepText, sheet: Sheet, recipe: Recipe, done: Beforehand, words:
         )
         if things
     ]
-    needs = _needs(step, recipe, done)
+    needs = needs_left(recipe.steps[step.number - 1], plain_passage(step.words, System.METRIC), recipe, done)
     return replace(
         step,
         wordings=tuple((*told, *wording) for wording in step.wordings),
@@ -108,25 +104,6 @@ def _things(sheet: Sheet, pieces: Collection[str], lengths: Collection[str], wor
 
 def _is_done(one: Done, pieces: Collection[str], done: Beforehand) -> bool:
     return one.act in CUTTING and one.piece in pieces and one.piece not in done.shaped
-
-
-def _needs(step: StepText, recipe: Recipe, done: Beforehand) -> tuple[str, ...]:
-    """What the rest of a step needs: not what only cutting out needs, nor what nothing is cut from any more."""
-    pieces, lengths = done.partly.get(step.number, ()), done.lengths.get(step.number, ())
-    whole = recipe.steps[step.number - 1]
-    cut = {*pieces} - done.shaped
-    doings = tuple(
-        doing
-        for doing in whole.doings
-        if doing.act not in CUTTING or not (cut.issuperset(doing.subjects) if doing.subjects else lengths)
-    )
-    text = plain_passage(step.words, System.METRIC)
-    if doings != whole.doings:
-        text = _TOLD.sub("", text, count=1)
-    left = needs_of(replace(whole, doings=doings), text, recipe)
-    cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
-    still = {piece.supply.value for piece in recipe.pieces if piece.supply and piece.name.value not in done.pieces}
-    return tuple(name for name in left if name not in cut_from or name in still)
 
 
 def _hazards(step: StepText, needs: Collection[str]) -> Iterator[CautionText]:

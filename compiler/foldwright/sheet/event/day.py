@@ -12,7 +12,6 @@ from foldwright.sheet.event.guests import diets_line
 from foldwright.sheet.event.kits import allergens_of
 from foldwright.sheet.event.model import EventPaper, EventPart, Table, Tick, Ticks, Words
 from foldwright.sheet.event.tables import seating, supplies_on_table
-from foldwright.sheet.in_class import class_sheet
 from foldwright.sheet.model import Sheet
 from foldwright.sheet.wording import span_words
 from foldwright.sheet.words import plain, plain_passage
@@ -153,7 +152,11 @@ def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue, sho
                 key = "variation" if len(told) <= _LONG_VARIATION else "variation-long"
                 early.append(words.say(f"event.day.{key}", recipe=sheet.head.title, words=told))
     late = [words.say("event.day.late"), words.say("event.day.not-done")]
-    on_tables = [(sheet.head.title, things) for sheet, things in _on_tables(event, sheets) if things]
+    on_tables = [
+        (sheet.head.title, things)
+        for number, sheet in enumerate(sheets)
+        if event.classes[number] and (things := supplies_on_table(event, number))
+    ]
     every = tuple(dict.fromkeys(thing for _, things in on_tables for thing in things))
     alike = len(on_tables) == len(sheets) and len({things for _, things in on_tables}) == 1
     if every and (short or alike):
@@ -162,12 +165,6 @@ def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue, sho
         late += [words.say("event.day.take-home", recipe=recipe, things=things) for recipe, things in on_tables]
     yield Words(words.say("event.day.early-heading"), tuple(early))
     yield Words(words.say("event.day.late-heading"), tuple(late))
-
-
-def _on_tables(event: Event, sheets: Sequence[Sheet]) -> Iterator[tuple[Sheet, tuple[str, ...]]]:
-    for making, sheet in zip(event.makings, sheets, strict=True):
-        if (made := class_sheet(sheet)) is not None:
-            yield sheet, supplies_on_table(making, made)
 
 
 def _teacher(event: Event, words: Catalogue, short: bool) -> Iterator[str]:

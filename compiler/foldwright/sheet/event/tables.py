@@ -4,36 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.plan.event.model import Making
-from foldwright.plan.event.planning import Event, supplies_in_bag
+from foldwright.plan.event.planning import Event
 from foldwright.plan.event.tables import Table as Seats
 from foldwright.sheet.catalogue import Catalogue
-from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.model import EventPaper, EventPart, Tick, Ticks, Words
-from foldwright.sheet.in_class import ClassSheet, class_sheet
 from foldwright.sheet.model import Sheet
 
 
 def tables_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventPaper:
-    """`sheets` are those at the event: what only cutting needs is put away by then."""
+    """The same tools, and what sticks or colours, as the shopping list counts."""
     parts: list[EventPart] = []
     for number, sheet in enumerate(sheets):
-        made = class_sheet(sheet)
-        tables = [table for table in event.tables if table.recipe == number]
-        if made is None:
+        if event.classes[number] is None:
             parts.append(Words(sheet.head.title, (words.say("event.tables.no-class"),)))
             continue
-        for people in dict.fromkeys(table.people for table in tables):
-            alike = [table for table in tables if table.people == people]
-            named, title = _named(alike, words), sheet.head.title
-            heading = words.say("event.tables.heading", count=len(alike), tables=named, size=people, recipe=title)
-            parts.append(Ticks(heading, tuple(map(Tick, _lines(event, event.tables.index(alike[0]), words)))))
-        if shared := tuple(_shared(event, number, words)):
-            heading = words.say("event.tables.shared", recipe=sheet.head.title)
-            parts.append(Ticks(heading, tuple(map(Tick, shared))))
-    parts.append(Words("", (words.say("event.room.rule"), words.say("event.tables.in-the-bag"))))
-    title, summary = words.say("event.tables.title"), words.say("event.tables.summary", count=len(event.tables))
+        parts += _of_recipe(event, number, sheet.head.title, words)
+    if shared := tuple(_shared(event, words)):
+        parts.append(Ticks(words.say("event.tables.shared"), tuple(map(Tick, shared))))
+    parts.append(Words("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))
+    title, summary = words.say("event.tables.title"), words.say("event.tables.summary", count=_count(event))
     return EventPaper("tables", title, summary, tuple(parts))
+
+
+def _count(event: Event) -> int:
+    """A table at which several recipes are made is one all the same."""
+    return len({table.name for table in event.tables})
+
+
+def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Iterator[Ticks]:
+    """Tables on which the same lies, for as many people, are told together."""
+    alike: dict[tuple[int, tuple[str, ...]], list[Seats]] = {}
+    for at, table in enumerate(event.tables):
+        if table.recipe == recipe:
+            alike.setdefault((table.people, tuple(_lines(event, at, words))), []).append(table)
+    for (people, lines), tables in alike.items():
+        facts = {"tables": _named(tables, words), "size": people, "recipe": title}
+        yield Ticks(words.say("event.tables.heading", count=len(tables), **facts), tuple(map(Tick, lines)))
 
 
 def _named(tables: Sequence[Seats], words: Catalogue) -> str:
@@ -44,28 +50,34 @@ def _named(tables: Sequence[Seats], words: Catalogue) -> str:
     return words.listed([*told, *names])
 
 
-def seating(event: Event, number: int, words: Catalogue) -> str:
+def seating(event: Event, recipe: int, words: Catalogue) -> str:
     """Where the people of a recipe sit: `Tables 1 and 2`."""
-    return _named([table for table in event.tables if table.recipe == number], words)
+    return _named([table for table in event.tables if table.recipe == recipe], words)
 
 
-def _lines(event: Event, table: int, words: Catalogue) -> Iterator[str]:
-    """What the people at one table, by its number from 0, share: tools, and what sticks or colours."""
+def _lines(event: Event, at: int, words: Catalogue) -> Iterator[str]:
+    """What the people at one table share: tools, and what sticks or colours."""
     for one in (*event.tools, *event.consumables):
-        if count := one.at_table[table]:
-            name = called(one.name, one.colour, words)
-            yield words.say("event.tables.tool", count=count, name=name)
+        if one.at_table[at]:
+            own = _own(event, event.tables[at].recipe, one.name)
+            name = words.say("event.kits.in-colour", name=own, colour=one.colour) if one.colour else own
+            yield words.say("event.tables.tool", count=one.at_table[at], name=name)
 
 
-def supplies_on_table(making: Making, made: ClassSheet) -> tuple[str, ...]:
+def supplies_on_table(event: Event, recipe: int) -> tuple[str, ...]:
     """What is used of and comes in no bag."""
-    recipe = making.understood.recipe
-    in_bag = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
-    return tuple(supply.said for supply in made.sheet.supplies if supply.said not in in_bag)
+    return tuple(dict.fromkeys(_own(event, recipe, one.name) for one in event.consumables if recipe in one.recipes))
 
 
-def _shared(event: Event, recipe: int, words: Catalogue) -> Iterator[str]:
-    """What stands in the room for all who make a recipe, at whatever table."""
+def _own(event: Event, recipe: int, name: str) -> str:
+    """What a recipe itself calls a thing: in the shop two of one name go by their recipes too."""
+    supplies = event.makings[recipe].understood.recipe.supplies
+    own = (supply.name.value for supply in supplies if name.casefold().startswith(f"{supply.name.value} (".casefold()))
+    return max(own, key=len, default=name)
+
+
+def _shared(event: Event, words: Catalogue) -> Iterator[str]:
+    """What steps in class share: so many for all who make it, at whatever table."""
     for one in (*event.tools, *event.consumables):
-        if one.in_room and recipe in one.recipes:
-            yield words.say("event.tables.tool", count=one.in_room, name=called(one.name, one.colour, words))
+        if one.in_room:
+            yield words.say("event.tables.tool", count=one.in_room, name=one.name)
