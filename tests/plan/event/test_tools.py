@@ -79,6 +79,14 @@ def test_what_steps_share_is_counted_whether_it_is_listed_or_not() -> None:
     assert {name: one.count for name, one in lamps.items()} == {"bone folder": 11, "lamps": 3}
 
 
+def test_the_cutting_plan_needs_the_trimmer_and_the_tables_do_not() -> None:
+    """Two helpers cut what the three at the table only fold, who have two folders."""
+    steps = "## Fold\n\ndo: fold p\ntime: 2 min\n\nFold it with the bone folder.\n"
+    making = making_of(recipe_text("", "paper trimmer\nbone folder", steps=steps), 3)
+    found = tools_needed([making], tables_of([3], 8), helpers=2)
+    assert [(one.name, one.in_class, one.before) for one in found] == [("paper trimmer", 0, 2), ("bone folder", 2, 0)]
+
+
 def test_who_prepares_nothing_needs_no_tool_before_class() -> None:
     steps = "## Fold\n\ndo: fold p\ntime: 2 min\n\nFold it with the bone folder.\n"
     making = making_of(recipe_text("", "bone folder", steps=steps), 3)

@@ -14,14 +14,15 @@ from foldwright.plan.event.model import Wishes
 from foldwright.plan.event.planning import Event, plan_event
 from foldwright.recipe.stock import read_stock
 from foldwright.sheet.catalogue import catalogue
+from foldwright.sheet.event.cutting import cutting_paper
 from foldwright.sheet.event.data import event_json
 from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import Ticks
+from foldwright.sheet.event.model import Ticks, Words
 from foldwright.sheet.event.shopping import csv_rows, shopping_paper
 from plan.event.events import making_of, recipe_text
 
 SUPPLIES = """\
-card: patterned card, weight 80 lb cover, sheet 8 1/2 x 11 in or A4, pattern one way, colour rose, pack 10 at 2.00
+card: patterned card, weight 80 lb cover, sheet 8 1/2 x 11 in or A4, pattern one way, colour rose, pack 10 at 200.00
 tape: double-sided tape, width 1/4 in, use 30 cm, pack 10 m at 3.00
 ink pad: ink, a little
 twine: use 1 m, thickness 2 mm, pack 20 m
@@ -78,7 +79,7 @@ def test_everything_that_identifies_a_thing_stands_on_its_line(event: Event) -> 
 def test_what_is_taken_of_the_shelf_is_told(event: Event) -> None:
     """Upright, a scrap of 148 x 210 mm holds one piece of 100 x 140 mm, and A4 (210 x 297 mm) four.
 
-    Of nineteen, two sheets give eight and the scraps three; eight are left for two sheets more.
+    Of nineteen, two sheets give eight and the scraps three; eight are left for two sheets more, which are dear.
     """
     asides = {line.partition(",")[0]: line.partition(" | ")[2] for lines in ticks(event).values() for line in lines}
     assert "taken from the shelf: all 3 scraps of 148 x 210 mm and all 2 sheets of A4" in asides["card"]
@@ -99,6 +100,24 @@ def test_the_room_has_tools_and_what_sticks_for_its_tables(event: Event) -> None
         "heat gun: 2 | in the room for all tables; have 1, borrow or buy 1",
     ]
     assert "See that it is there" not in found
+
+
+def test_the_cutting_plan_calls_things_as_they_are_bought() -> None:
+    """Cards of two weights and cords of two widths are two things each; neither recipe calls them so."""
+    texts = [
+        recipe_text(
+            f"card: cardstock, sheet A4, weight {weight} g/m2\ncord: twine, use 1 m, width {width} mm, pack 10 m",
+            title=title,
+        )
+        for weight, width, title in ((160, 2, "Tray"), (220, 3, "Box"))
+    ]
+    makings = [making_of(text, 4, slug) for text, slug in zip(texts, ("tray", "box"), strict=True)]
+    words = catalogue()
+    parts = cutting_paper(
+        plan_event(makings, Wishes(System.METRIC), {}, {}), Lengths(System.METRIC, words), words
+    ).parts
+    told = " ".join(part.heading for part in parts if isinstance(part, Words | Ticks))
+    assert all(name in told for name in ("card (Tray)", "card (Box)", "cord (Tray)", "cord (Box)"))
 
 
 def test_the_csv_has_the_same_facts_in_columns(event: Event) -> None:

@@ -59,8 +59,8 @@ class _Told:
         beds = (making.understood.recipe.studio.trimmer.bed for making in event.makings)
         self._bed = next((said.value for said in beds if said), None)
         self._names = piece_names(event, plan)
-        recipe = event.makings[plan.recipes[0]].understood.recipe
-        self._supply = next(one for one in recipe.supplies if one.name.value.casefold() == plan.supply.casefold())
+        bought = {(line.supply.name.value, line.colour): line.supply for line in event.shopping}
+        self._supply = bought[plan.supply, plan.colour]
 
     def _say(self, key: str, **facts: object) -> str:
         return self._words.say(f"event.cutting.{key}", **facts)

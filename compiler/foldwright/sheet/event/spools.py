@@ -41,8 +41,9 @@ def _to_cut(event: Event) -> list[ShoppingLine]:
 
 
 def _in_bags(event: Event, line: ShoppingLine) -> bool:
-    recipes = (event.makings[number].understood.recipe for one in line.lengths for number in one.recipes)
-    return any(line.supply.name.value.casefold() in map(str.casefold, supplies_in_bag(recipe)) for recipe in recipes)
+    return any(
+        need.supply.name.value in supplies_in_bag(event.makings[need.recipe].understood.recipe) for need in line.needs
+    )
 
 
 class _Told:

@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.plan.event.model import Making
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.tables import Table as Seats
-from foldwright.plan.event.tools import is_meant
-from foldwright.recipe.model import When
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.model import EventPaper, EventPart, Tick, Ticks, Words
 from foldwright.sheet.model import Sheet
@@ -81,18 +78,6 @@ def _own(event: Event, recipe: int, name: str) -> str:
 
 def _shared(event: Event, words: Catalogue) -> Iterator[str]:
     """What steps in class share: so many for all who make it, at whatever table."""
-    for one in event.tools:
+    for one in (*event.tools, *event.consumables):
         if one.in_room:
             yield words.say("event.tables.tool", count=one.in_room, name=one.name)
-    for count, name in dict.fromkeys(said for making in event.makings for said in _unlisted(making)):
-        yield words.say("event.tables.tool", count=count, name=name)
-
-
-def _unlisted(making: Making) -> Iterator[tuple[int, str]]:
-    """What a step in class shares and the recipe lists under no tools."""
-    recipe = making.understood.recipe
-    for step in recipe.steps:
-        if step.share and step.when is When.IN_CLASS:
-            count, name = step.share.value
-            if not any(is_meant(name, tool.name.value) for tool in recipe.tools):
-                yield count, name
