@@ -95,12 +95,12 @@ def test_the_price_of_a_sheet_goes_before_that_of_a_pack() -> None:
 
 
 def test_a_scrap_is_worth_its_share_of_a_sheet() -> None:
-    """Two scraps of half an A4 sheet and one whole sheet for four pieces of half a sheet."""
-    card = "card: cardstock, sheet A4, pack 10 sheets at 2.00"
+    """Two scraps of half an A4 sheet and a whole one for four pieces of half a sheet; dear, so that none is wasted."""
+    card = "card: cardstock, sheet A4, pack 10 sheets at 200.00"
     event = planned(making([card], "205 x 145 mm", 4), shelf="card: scraps 2 of 210 x 148.5 mm\n")
     told = line(event, "card")
     assert (told.needed, told.had, told.used_of_had) == (2, 1, 1)
-    assert (told.cost.used_up, told.cost.to_buy, told.left_over) == (Fraction("0.40"), 2, 9)
+    assert (told.cost.used_up, told.cost.to_buy, told.left_over) == (40, 200, 9)
     assert "A scrap counts as the share of a whole sheet that its area is." in notes(event)
 
 
