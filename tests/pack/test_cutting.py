@@ -233,3 +233,12 @@ def test_work_is_counted_by_layouts_and_settings_of_the_stop() -> None:
     """Two rows of two squares: one layout, the stop set once for the rows and once for the squares."""
     cutting = cut_sheets([kind(5, 5, 4)], [sheet(10, 10)])
     assert work_of(cutting.layouts) == LAYOUT_SECONDS + 2 * SETTING_SECONDS
+
+
+def test_some_sheets_cut_anew_give_no_fewer_pieces_and_no_more_sheets() -> None:
+    """Twenty kinds, twice each: more ways to lie than are tried with few stages, so that the solver mends the mix."""
+    kinds = [kind(20 + 7 * number % 31, 25 + 11 * number % 43, 2, turns=True) for number in range(20)]
+    stocks = [sheet(120, 90)]
+    cutting = cut_sheets(kinds, stocks)
+    check(cutting, kinds, stocks)
+    assert cutting.cost <= cutting.bound + 1

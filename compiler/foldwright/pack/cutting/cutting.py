@@ -25,7 +25,9 @@ EFFORT = 1
 """How far the packing solver looks, where it is needed at all: a count of work, not of time."""
 _LEVELS = (2, 3, 0)
 _MANY_WAYS = 30
-"""Of more than that many ways to lie, few stages are not tried by themselves: each try would take seconds."""
+"""With more ways to lie than that, few stages are not tried alone: the solver mends the first mix instead."""
+_MOST_MENDED = 4
+"""How often some sheets are cut anew, for each unit of effort."""
 _MOST_AT_ONCE = 120
 """More pieces than that the solver is not given in one go."""
 
@@ -60,6 +62,7 @@ def _planned(case: _Case, too_large: tuple[int, ...], effort: int, trade: Trade 
         known, mix = case.by_solver(mixer, mix, effort)
     if mix is None:
         return None
+    mix = case.mended(known, mix, effort)
     cutting = case.told(known, mix, too_large)
     return case.weighed(mixer, mix, cutting, trade) if trade and len(cutting.layouts) > 1 else cutting
 
@@ -123,8 +126,10 @@ class _Case:
             mixer = self._coarse()
         mixer.grow(0)
         best: tuple[Mix, int] | None = None
-        for enriched in (False, True):
-            for level in _LEVELS if len(self.ways) <= _MANY_WAYS else (0,):
+        many = len(self.ways) > _MANY_WAYS
+        levels = (0,) if many else _LEVELS
+        for enriched in (False,) if many else (False, True):
+            for level in levels:
                 if enriched and level:
                     mixer.enrich(level)
                 elif level:
@@ -132,6 +137,8 @@ class _Case:
                 best = self._better(best, mixer.whole(level), level)
                 if best and self.proven(mixer, best[0]):
                     return mixer, mixer.plainest(best[1], best[0])
+        if best and many:
+            return mixer, best[0]
         return mixer, mixer.plainest(best[1], best[0]) if best else None
 
     def _better(self, best: tuple[Mix, int] | None, mix: Mix | None, level: int) -> tuple[Mix, int] | None:
@@ -182,6 +189,35 @@ class _Case:
             if mix is not None and self.proven(known, mix):
                 break
         return known, mix
+
+    def mended(self, known: Mixer | _Open, mix: Mix, effort: int) -> Mix:
+        """Some sheets at a time, the emptiest first, cut anew by the solver; what it saves is kept."""
+        begin = 0
+        for _ in range(_MOST_MENDED * effort):
+            if self.proven(known, mix) or any(mix.missing) or len(self.stocks) > 1:
+                break
+            single = [one for one, copies in exactly(mix.sheets, self.wanted) for _ in range(copies)]
+            single.sort(key=self._filled)
+            end, pieces = begin, 0
+            while end < len(single) and pieces + sum(single[end].counts) <= _MOST_AT_ONCE:
+                pieces += sum(single[end].counts)
+                end += 1
+            if end - begin < 2:
+                break
+            kept = tuple((one, 1) for one in (*single[:begin], *single[end:]))
+            wanted = _given([(one, 1) for one in single[begin:end]], len(self.wanted))
+            found, _ = self._solved(wanted, effort)
+            others = [other for sheets in found if (other := self._joined(kept, sheets)) is not None]
+            better = min(others, key=self._merit, default=mix)
+            if self._merit(better) < self._merit(mix):
+                mix, begin = better, 0
+            else:
+                begin = end
+        return mix
+
+    def _filled(self, pattern: Pattern) -> tuple[int, tuple[int, ...]]:
+        areas = {number: width * height for number, width, height in self.ways}
+        return sum(areas.get(kind, 0) * count for kind, count in enumerate(pattern.counts)), pattern.counts
 
     def _solved(
         self, wanted: Sequence[int], effort: int
