@@ -7,12 +7,15 @@ from collections import Counter
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
+from foldwright.plan.event.balancing import Balance
 from foldwright.plan.event.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, plan_event
+from foldwright.plan.event.preparing import Way
 from foldwright.recipe.stock import read_stock
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.by_helper import by_helper
@@ -198,7 +201,7 @@ def test_papers_say_who_does_what() -> None:
     assert any("Cut blue card, layout 1, sheet" in line for line in lines)
     assert any("Stamp (Plain tag, step 1), kits" in line for line in lines)
     assert any("Pack the bags (Seed box), bags" in line for line in lines)
-    told = " ".join(text for part in paper.parts if isinstance(part, Words) for text in part.paragraphs)
+    told = _words(event)
     assert "does not count again: Cut all (Seed box, step 1)." in told
     assert "may go quicker: Trim and glue the band (Seed box, step 3)." in told
     assert "Begin by 1" in told
@@ -208,3 +211,20 @@ def test_papers_say_who_does_what() -> None:
     assert isinstance(cutters, Table)
     stacks = sum(int(row[4]) for row in cutters.rows)
     assert stacks == sum(job.task.count for job in event.jobs.jobs if job.task.set_up)
+
+
+def test_stations_are_named_with_their_helpers_and_much_work_begins_the_day_before() -> None:
+    """The jobs of each station by their numbers; 3,000 kits are more than fits before two in the afternoon."""
+    event = planned(3000, 7, 3)
+    plan = event.preparation
+    assert plan is not None
+    balance = Balance(((1, 2), (3,)), (200, 90), (2, 1))
+    told = _words(replace(event, preparation=replace(plan, way=Way.STATIONS, balance=balance)))
+    assert "station 1 (helpers 1 and 2) 1 and 2; station 2 (helper 3) 3." in told
+    assert "Nobody has more than 2\u202fmin of work, and no other stations in a row have less." in told
+    assert "Begin the day before, to be ready at 14:00." in told
+
+
+def _words(event: Event) -> str:
+    parts = preparing_paper(event, catalogue()).parts
+    return " ".join(text for part in parts if isinstance(part, Words) for text in part.paragraphs)

@@ -91,6 +91,13 @@ def test_what_is_followed_by_most_comes_first() -> None:
     assert line.finish == 60 + 3600 + 60 + 60
 
 
+def test_the_trimmer_stands_idle_last_of_all() -> None:
+    """Two helpers, 100 s of cutting before something is glued, and twice 300 s of folding: folding has more to come."""
+    tasks = [Task(1, 300, count=2), Task(2, 100, machine="trimmer", machines=1), Task(3, 10, after=(2,))]
+    assert work_through(tasks, 2, 1, Rule.SCARCE).spans[0] == Span(1, 2, 0, 100, 1, 1)
+    assert work_through(tasks, 2, 1).spans[0] == Span(1, 1, 0, 300, 1, 1)
+
+
 def test_learning_is_wrights_for_each_helper_alone() -> None:
     """At 80 % three kits take 3 x .7021 times the first, 210.6 s."""
     line = work_through([Task(1, 100, get_ready=7, count=6)], 2, 3, rate=Fraction(4, 5))

@@ -102,7 +102,7 @@ def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Br
     together = [
         work_through(order, helpers, size, rule, rate=rate, breaks=breaks)
         for size in sizes
-        for rule in (Rule.MOST_TO_COME, Rule.STAY)
+        for rule in (Rule.MOST_TO_COME, Rule.STAY, Rule.SCARCE)
     ]
     stations = [
         work_through(order, helpers, size, Rule.PASS_ON, whose=whose, rate=rate, breaks=breaks) for size in sizes

@@ -86,6 +86,7 @@ class Rule(Enum):
 
     MOST_TO_COME = "what most is still to come after"
     STAY = "more of the same"
+    SCARCE = "what only few can do at a time"
     PASS_ON = "the lot begun first"
 
 
@@ -284,6 +285,8 @@ class _Floor:
             first = 0
             if self.rule is Rule.STAY:
                 first = person.at != place
+            elif self.rule is Rule.SCARCE:
+                first = not group
             elif self.rule is Rule.PASS_ON:
                 first = job.lots[job.open[0]].first * _FINE // job.task.count
             yield first, -self.to_come[place], place
