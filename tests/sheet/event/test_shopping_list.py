@@ -21,7 +21,7 @@ from foldwright.sheet.event.shopping import csv_rows, shopping_paper
 from plan.event.events import making_of, recipe_text
 
 SUPPLIES = """\
-card: patterned card, weight 80 lb cover, sheet 8 1/2 x 11 in or A4, pattern one way, colour rose, pack 10 at 2.00
+card: patterned card, weight 80 lb cover, sheet 8 1/2 x 11 in or A4, pattern one way, colour rose, pack 10 at 200.00
 tape: double-sided tape, width 1/4 in, use 30 cm, pack 10 m at 3.00
 ink pad: ink, a little
 twine: use 1 m, thickness 2 mm, pack 20 m
@@ -78,7 +78,7 @@ def test_everything_that_identifies_a_thing_stands_on_its_line(event: Event) -> 
 def test_what_is_taken_of_the_shelf_is_told(event: Event) -> None:
     """Upright, a scrap of 148 x 210 mm holds one piece of 100 x 140 mm, and A4 (210 x 297 mm) four.
 
-    Of nineteen, two sheets give eight and the scraps three; eight are left for two sheets more.
+    Of nineteen, two sheets give eight and the scraps three; eight are left for two sheets more, which are dear.
     """
     asides = {line.partition(",")[0]: line.partition(" | ")[2] for lines in ticks(event).values() for line in lines}
     assert "taken from the shelf: all 3 scraps of 148 x 210 mm and all 2 sheets of A4" in asides["card"]
