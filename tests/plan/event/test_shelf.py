@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 import pytest
 
 from foldwright.measure.length import System
-from foldwright.plan.event.cutting import plan_sheets
+from foldwright.plan.event.model import Wishes
+from foldwright.plan.event.planning import plan_event
 from foldwright.plan.event.shelf import Met, met_by, sheets_unfit
 from foldwright.plan.event.supplies import same_names, supplies_of
 from foldwright.plan.event.tables import tables_of
@@ -139,7 +138,7 @@ def test_a_whole_studio_s_shelf_is_not_told_line_by_line() -> None:
 
 def test_sheets_out_of_which_no_piece_comes_are_told() -> None:
     text = "pink card: 2 sheets, scraps 3 of 90 x 200 mm or 100 x 140 mm\n"
-    plans = plan_sheets([BETA], System.METRIC, met(text).lines, Fraction(0), 1.0, {})
-    (finding,) = sheets_unfit(plans)
+    event = plan_event([BETA], Wishes(System.METRIC), met(text).lines, {})
+    (finding,) = sheets_unfit(event.sheets)
     place = finding.place
     assert place and text[place.start : place.end].endswith("3 of 90 x 200 mm")
