@@ -101,7 +101,7 @@ def test_who_gets_what_and_what_they_must_not_have(
     cards = " ".join(texts(folder, "place-cards"))
     assert "Zoë Okafor Lily Treat box" in cards
     assert cards.count("Kim Berg Rose Gift tag") == 2
-    labels = " ".join(texts(folder, "labels"))
+    labels = " ".join(texts(folder, "bag-labels"))
     assert "Zoë Okafor Treat box" in labels
     # A sign on the bags of the three who wrote of a diet, and on no other.
     assert labels.count("Diet: see the list first.") == 3

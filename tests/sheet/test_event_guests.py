@@ -42,9 +42,11 @@ def event(recipes: list[Recipe], guests: list[Guest], kits: int = 2) -> Event:
         sheets=rest,
         shopping=rest,
         costs=rest,
-        preparations=rest,
+        jobs=rest,
+        preparation=None,
         classes=rest,
         tables=tables,
+        beforehand=rest,
         guests=tuple(guests),
     )
 

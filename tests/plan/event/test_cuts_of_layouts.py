@@ -126,7 +126,7 @@ def test_an_inch_sheet_is_cut_by_the_marks_of_a_metric_scale(
     """Whatever the sheet measures, nobody is told to set 212.725 mm: edges are squared up, the rest falls off."""
     kinds = [Kind(((across, down), (down, across)), count) for across, down, count in pieces]
     stock = Stock(*LETTER, Fraction(1), trim=trim)
-    for layout in cut_sheets(kinds, [stock], effort=0.1).layouts:
+    for layout in cut_sheets(kinds, [stock]).layouts:
         data = as_data(layout, stock, HALF_MM)
         assert replay(data, sheet(stock)) == wanted_of(layout)
         squared = [cut["trim"] for cut in data["cuts"]]

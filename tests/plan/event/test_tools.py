@@ -48,8 +48,8 @@ def test_tools_of_a_hundred_people_at_thirteen_tables() -> None:
     # 100 people at 13 tables: nine of eight, four of seven, at each of which four pairs.
     assert [len(tables), found["small sharp scissors"].in_class, found["bone folder"].in_class] == [13, 52, 52]
     assert (found["heat gun"].at_table, found["heat gun"].in_room, found["heat gun"].count) == ((0,) * 13, 2, 2)
-    # The card is cut before class, by three helpers, and no trimmer lies on a table.
-    assert (found["paper trimmer"].in_class, found["paper trimmer"].count) == (0, 3)
+    # The card is cut before class, with one trimmer as the preparation reckons, and none lies on a table.
+    assert (found["paper trimmer"].in_class, found["paper trimmer"].count) == (0, 1)
 
 
 def test_what_sticks_or_colours_lies_on_each_table() -> None:
@@ -84,7 +84,7 @@ def test_the_cutting_plan_needs_the_trimmer_and_the_tables_do_not() -> None:
     steps = "## Fold\n\ndo: fold p\ntime: 2 min\n\nFold it with the bone folder.\n"
     making = making_of(recipe_text("", "paper trimmer\nbone folder", steps=steps), 3)
     found = tools_needed([making], tables_of([3], 8), helpers=2)
-    assert [(one.name, one.in_class, one.before) for one in found] == [("paper trimmer", 0, 2), ("bone folder", 2, 0)]
+    assert [(one.name, one.in_class, one.before) for one in found] == [("paper trimmer", 0, 1), ("bone folder", 2, 0)]
 
 
 def test_who_prepares_nothing_needs_no_tool_before_class() -> None:

@@ -266,7 +266,8 @@ def _in_class(one: Needed, tool: Tool, recipe: Recipe, tables: Sequence[Table]) 
 def _before(one: Needed, tool: Tool, recipe: Recipe, helpers: int) -> Needed:
     shared = _shared(tool, recipe, When.BEFORE_CLASS)
     kind = tool_of(tool.name.value)
-    count = shared or (1 if kind and kind.name in ONE_IN_THE_ROOM else helpers)
+    # The preparation reckons with one trimmer too, where nobody says more.
+    count = shared or (1 if (kind and kind.name in ONE_IN_THE_ROOM) or _is_trimmer(tool) else helpers)
     return replace(one, before=count)
 
 
