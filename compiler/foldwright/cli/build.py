@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import gc
-import os
-import signal
-import sys
 from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
@@ -23,6 +20,7 @@ from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import INDENT, Teller
 from foldwright.cli.texts import read_texts
 from foldwright.cli.wishes import Asked, Wish, wish_of
+from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Strength
 from foldwright.sheet.catalogue import catalogue
@@ -30,8 +28,6 @@ from foldwright.sheet.told import Told
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:
-    from multiprocessing.context import BaseContext
-
     from foldwright.cli.paper_notes import Note
 
 _PICTURES = (".png", ".jpg")
@@ -41,10 +37,6 @@ _FEW, _FEW_ON_PAPER = 4, 1
 
 _SELDOM = 50_000
 """After how many new objects to look for garbage: a recipe makes some thousands and leaves next to none behind."""
-
-
-_PR_SET_PDEATHSIG = 1
-"""Has the system send a signal when the parent is gone (prctl(2), linux/prctl.h)."""
 
 
 class Outcome(Struct, frozen=True):
@@ -98,13 +90,11 @@ def build(paths: Sequence[Path], out: Path, asked: Asked, *, jobs: str) -> int:
 def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterator[Outcome]:
     """Every recipe built, in the order of the call; on several cores when there are enough of them."""
     work = partial(build_one, wish=wish, out=out)
-    workers = min(jobs or _cores(), len(sources))
+    workers = min(jobs or cores(), len(sources))
     on_paper = bool(ON_PAPER & set(wish.outputs))
     if workers < 2 or (not jobs and len(sources) <= (_FEW_ON_PAPER if on_paper else _FEW)):
         yield from map(work, sources)
         return
-    from concurrent.futures import ProcessPoolExecutor
-
     if on_paper:
         from foldwright.render.press.typesetting import load_typesetter
 
@@ -112,60 +102,13 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
 
     # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
     gc.freeze()
-    pool = ProcessPoolExecutor(workers, _context(), _begin_work, (on_paper,))
+    pool = pool_of(workers, on_paper)
     try:
         # Cards take a second a recipe: handed out one by one, so that an interrupt is not kept waiting.
         at_once = 1 if on_paper else max(1, min(8, len(sources) // (workers * 4)))
         yield from pool.map(work, sources, chunksize=at_once)
     finally:
         pool.shutdown(cancel_futures=True)
-
-
-def _begin_work(on_paper: bool) -> None:
-    """In a worker: an interrupt is ignored, so that it finishes the recipe it is at and no folder is half-swapped."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _end_with_parent()
-    if on_paper:
-        from multiprocessing.util import Finalize
-
-        from foldwright.render.press.typesetting import clear_away
-
-        # Workers end without what other processes do at their end.
-        Finalize(None, clear_away, exitpriority=1)
-
-
-def _end_with_parent() -> None:
-    """Nobody is left to be told what a worker makes once its parent is killed: it ends too."""
-    from multiprocessing import parent_process
-    from threading import Thread
-
-    parent = parent_process()
-    if parent is None:
-        return
-
-    def watch() -> None:
-        parent.join()
-        os._exit(1)
-
-    if sys.platform == "linux":
-        # Workers forked later hold the pipe that the watch listens to open, so the system is asked as well.
-        import ctypes
-
-        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGKILL)
-        if os.getppid() != parent.pid:
-            os._exit(1)
-    Thread(target=watch, daemon=True).start()
-
-
-def _context() -> BaseContext:
-    """Forked on Linux, where no thread is running yet and all that is loaded is shared; else as the system likes."""
-    from multiprocessing import get_context
-
-    return get_context("fork" if sys.platform == "linux" else None)
-
-
-def _cores() -> int:
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def build_one(source: Source, wish: Wish, out: Path) -> Outcome:

@@ -18,6 +18,7 @@ from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
 from foldwright.cli.texts import Texts, read_texts
+from foldwright.cli.workers import Hands
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
@@ -72,7 +73,8 @@ def kit(paths: Sequence[Path], out: Path, asked: Asked) -> int:
     ready = _read(sources, complaints)
     if ready is None:
         return 1
-    return _plan(ready, wish, asked, out, complaints)
+    with Hands() as hands:
+        return _plan(ready, wish, asked, out, complaints, hands)
 
 
 def _wrong(wrong: Sequence[Wrong], complaints: Teller) -> int:
@@ -102,7 +104,7 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_Ready] | None:
     return None if broken else ready
 
 
-def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, complaints: Teller) -> int:
+def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, complaints: Teller, hands: Hands) -> int:
     recipes = [one.understood.recipe for one in ready]
     moneys = dict.fromkeys(recipe.studio.money.value if recipe.studio.money else "" for recipe in recipes)
     if len(moneys) > 1:
@@ -170,7 +172,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
         progress.stage("cutting"),
     )
     _say_of_shelf(asked.stock, sheets_unfit(event.sheets), recipes, complaints)
-    status = _write(event, ready, guests, wish, asked, out, complaints, progress)
+    status = _write(event, ready, guests, wish, asked, out, complaints, progress, hands)
     return 1 if list_of.slips else status
 
 
@@ -260,11 +262,14 @@ def _write(
     out: Path,
     complaints: Teller,
     progress: Progress,
+    hands: Hands,
 ) -> int:
     from foldwright.render.event.grids import Overhang
     from foldwright.render.photos import prepare_photos
     from foldwright.render.press.papers import default_paper
 
+    theme = _theme(asked, ready)
+    unfit_theme = hands.ask(_unfit_theme, theme)
     words = catalogue()
     occasion = occasion_of(wish.called, wish.on, wish.at, words)
     sheets, photos = [], []
@@ -273,13 +278,15 @@ def _write(
         sheets.append(at_the_event(whole, making.understood, done, occasion.line, words))
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)
-    theme = _theme(asked, ready)
-    if isinstance(theme, Wrong):
-        return _wrong((theme,), complaints)
+    if wrong := unfit_theme():
+        return _wrong((wrong,), complaints)
     labels = label_grid(wish.labels, event.wishes.system, paper)
     if isinstance(labels, Overhang):
         return _wrong((no_room(labels, asked.labels, paper, event.wishes.system),), complaints)
-    made = event_files(event, sheets, photos, guests, paper, labels, theme, wish.name_line, occasion, progress.stage)
+    stage = progress.stage
+    made = event_files(
+        event, sheets, photos, guests, paper, labels, theme, wish.name_line, occasion, stage, hands=hands
+    )
     progress.wipe()
     if made.no_letters:
         say_no_letters(made.no_letters, complaints)
@@ -295,14 +302,19 @@ def _write(
     return 1 if lacking or made.small_labels or made.unfit or made.long else 0
 
 
-def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
+def _theme(asked: Asked, ready: Sequence[_Ready]) -> str:
     """The look that was asked for, else the studio's own if it is one of ours."""
-    from foldwright.render.event.specimens import specimen
-    from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes, load_page, load_paper_theme
+    from foldwright.render.themes import DEFAULT_THEME, built_in_themes
 
     said = ready[0].understood.recipe.studio.theme
-    own = said.value if said and said.value in built_in_themes() else DEFAULT_THEME
-    theme = asked.theme or own
+    return asked.theme or (said.value if said and said.value in built_in_themes() else DEFAULT_THEME)
+
+
+def _unfit_theme(theme: str) -> Wrong | None:
+    """What is the matter with a look, if it cannot dress an event."""
+    from foldwright.render.event.specimens import specimen
+    from foldwright.render.themes import ThemeError, load_page, load_paper_theme
+
     try:
         load_page(theme, "event")
         for kind in ("event-paper", "labels", "handout"):
@@ -310,7 +322,7 @@ def _theme(asked: Asked, ready: Sequence[_Ready]) -> str | Wrong:
         specimen(theme, catalogue().language)
     except ThemeError as trouble:
         return Wrong.of("kit-theme", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
-    return theme
+    return None
 
 
 def _say(event: Event, made: EventFiles, folder: Path) -> None:

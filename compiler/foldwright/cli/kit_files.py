@@ -11,16 +11,18 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.progress import Told, silent
+from foldwright.cli.workers import Hands
 from foldwright.measure.length import System, Unit
 from foldwright.plan.event.planning import Event
 from foldwright.recipe.guests import Guest
 from foldwright.render.event.grids import Grid, LabelSheet, Overhang, grid_of, plain_sheet
 from foldwright.render.event.labels import labels_pdf, least_sizes
 from foldwright.render.event.page import event_page
-from foldwright.render.event.papers import event_pdf
+from foldwright.render.event.papers import Printed, event_pdf
 from foldwright.render.event.place_cards import place_cards_pdf
 from foldwright.render.event.specimens import borrowed_fonts, missing_letters
 from foldwright.render.photos import Prepared
+from foldwright.render.press.card import Misfit
 from foldwright.render.press.handout import Handout, NoClass, handout
 from foldwright.render.press.papers import Paper
 from foldwright.sheet.catalogue import Catalogue, catalogue
@@ -78,28 +80,38 @@ def event_files(
     name_line: bool = False,
     occasion: Occasion = NO_OCCASION,
     stage: Callable[[str], Told] = lambda _name: silent,
+    *,
+    hands: Hands,
 ) -> EventFiles:
     """Everything that is written for an event. `sheets` are those at the event; `stage` gives who hears of progress."""
+    words, system = catalogue(), event.wishes.system
     said = compose_event(event, sheets, occasion)
+    papers = [hands.ask(event_pdf, said, one, paper, theme) for one in said.papers]
+    handouts = [
+        hands.ask(handout, sheet, system, theme, pictures, paper)
+        for sheet, pictures in zip(sheets, photos, strict=True)
+    ]
     texts = dict.fromkeys(_set_by_measure(said, guests))
     if no_letters := missing_letters(texts, said.language, theme):
         return EventFiles({}, (), (), (), (), (), no_letters)
-    words = catalogue()
-    press = _Press(event, said, paper, theme, stage("papers"), len(said.papers) + len(sheets) + 3)
-    for one in said.papers:
-        press.paper(one)
-    for making, sheet, pictures in zip(event.makings, sheets, photos, strict=True):
-        press.handout(sheet, pictures, making.all_kits + 1)
     small = _labels(said, event, labels, theme, name_line, stage("labels"))
+    cards = grid_of(paper, plain_sheet(*_CARDS[system]))
+    card_files = {}
+    if guests and isinstance(cards, Grid):
+        card_files = _place_cards(said, event, cards, theme, stage("place-cards"))
+    press = _Press(event, paper, stage("papers"), len(papers) + len(handouts) + 3)
+    for one, printed in zip(said.papers, papers, strict=True):
+        press.paper(one, printed())
+    for making, sheet, made in zip(event.makings, sheets, handouts, strict=True):
+        press.handout(sheet, made(), making.all_kits + 1)
     if isinstance(small, dict):
         press.places(small, "labels", sum(count for _, count in said.labels), labels)
-    cards = grid_of(paper, plain_sheet(*_CARDS[event.wishes.system]))
-    if guests and isinstance(cards, Grid):
-        press.places(_place_cards(said, event, cards, theme, stage("place-cards")), "place-cards", len(guests), cards)
+    if isinstance(cards, Grid):
+        press.places(card_files, "place-cards", len(guests), cards)
     printing = printing_paper(press.printouts, paper.name, words, event.makings)
-    press.paper(printing)
+    press.paper(printing, event_pdf(said, printing, paper, theme))
     page = event_page(replace(said, papers=(printing, *said.papers)), theme)
-    lengths = Lengths(event.wishes.system, words)
+    lengths = Lengths(system, words)
     others = {
         "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
@@ -118,10 +130,10 @@ def event_files(
 
 
 class _Press:
-    """Sets one file after another, and keeps count of how often each is to be printed."""
+    """Takes in one file after another, and keeps count of how often each is to be printed."""
 
-    def __init__(self, event: Event, said: EventSheet, paper: Paper, theme: str, told: Told, everything: int) -> None:
-        self._event, self._said, self._paper, self._theme = event, said, paper, theme
+    def __init__(self, event: Event, paper: Paper, told: Told, everything: int) -> None:
+        self._event, self._paper = event, paper
         self._told, self._done, self._all = told, 0, everything
         self.files: dict[str, bytes] = {}
         self.printouts: list[Printout] = []
@@ -137,8 +149,7 @@ class _Press:
         self._done += 1
         self._told(min(self._done, self._all), self._all)
 
-    def paper(self, paper: EventPaper) -> None:
-        made = event_pdf(self._said, paper, self._paper, self._theme)
+    def paper(self, paper: EventPaper, made: Printed) -> None:
         helpers = self._event.wishes.helpers
         copies = {"cutting-plan": helpers, "before-class": helpers, "the-day": helpers + 1}.get(paper.slug, 1)
         self.keep(f"{paper.slug}-{self._paper.slug}.pdf", made.pdf, paper.slug, copies, made.pages)
@@ -152,8 +163,7 @@ class _Press:
         for file, data in files.items():
             self.keep(file, data, kind, 1, -(-count // len(grid.places)))
 
-    def handout(self, sheet: Sheet, pictures: Mapping[str, Prepared], copies: int) -> None:
-        made = handout(sheet, self._event.wishes.system, self._theme, pictures, self._paper)
+    def handout(self, sheet: Sheet, made: Handout | Misfit | NoClass, copies: int) -> None:
         if isinstance(made, Handout):
             file = f"handout-{sheet.slug}-{self._paper.slug}.pdf"
             self.keep(file, made.pdf, "handout", copies, made.pages)
