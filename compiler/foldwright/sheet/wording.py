@@ -60,8 +60,8 @@ def span_words(words: Catalogue, seconds: int) -> str:
 
 
 def since_words(words: Catalogue, seconds: int) -> str:
-    """Hours and minutes from the beginning, `1:05`, to the nearest minute."""
-    hours, minutes = divmod((seconds + 30) // 60, 60)
+    """Hours and minutes from the beginning, `1:05`; a begun minute counts, as it does in the time it all takes."""
+    hours, minutes = divmod(-(-seconds // 60), 60)
     return words.say("page.span.since", hours=hours, minutes=f"{minutes:02}")
 
 
