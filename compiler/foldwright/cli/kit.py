@@ -23,7 +23,6 @@ from foldwright.cli.writing import open_output, swap_in
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
-from foldwright.plan.event.cutting import SheetPlan
 from foldwright.plan.event.differences import supplies_apart
 from foldwright.plan.event.model import Making, Wishes, Worked
 from foldwright.plan.event.planning import Event, kits_needed, plan_event
@@ -39,6 +38,7 @@ from foldwright.recipe.stock import Shelf, read_stock
 from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.beforehand import at_the_event
 from foldwright.sheet.event.compose import occasion_of
+from foldwright.sheet.event.cutting import known_of, traded_words
 from foldwright.sheet.event.data import cuttings_in
 from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.missing import missing_words
@@ -349,31 +349,11 @@ def _say(event: Event, made: EventFiles, folder: Path) -> None:
 def _say_supplies(event: Event, teller: Teller) -> None:
     words = catalogue()
     for plan in event.sheets:
+        supply, known = called(plan.supply, plan.colour, words), known_of(plan) or "none-known"
         sheets = words.say("event.cutting.needs", count=plan.bought)
-        known = (
-            "traded"
-            if plan.cutting.traded
-            else "proven"
-            if plan.cutting.proven
-            else "unproven"
-            if plan.bound is not None
-            else "mixed"
-        )
-        supply = called(plan.supply, plan.colour, words)
-        teller.words(f"kit.sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound)
-        if traded := plan.cutting.traded:
-            more = words.say("event.cutting.needs", count=traded.sheets)
-            teller.words("kit.traded", more=more, layouts=words.say("event.cutting.layouts", count=traded.layouts))
+        teller.words(f"kit.sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound, **traded_words(plan, words))
     for line in event.shopping:
         if line.counted:
             teller.words("kit.counted", supply=called(line.supply.name.value, line.colour, words))
     for sentence in missing_words(event, words):
         teller.text(sentence)
-
-
-def _known(plan: SheetPlan) -> str:
-    if plan.cutting.traded:
-        return "traded"
-    if plan.cutting.proven:
-        return "proven"
-    return "unproven" if plan.bound is not None else "mixed"

@@ -51,6 +51,26 @@ def piece_names(event: Event, plan: SheetPlan) -> tuple[str, ...]:
     )
 
 
+def known_of(plan: SheetPlan) -> str:
+    """What is known of how few sheets there can be, as the name of a sentence; empty where that cannot be told."""
+    sizes = sum(not size.owned for size in plan.sizes)
+    if not plan.bought:
+        return "" if plan.cutting.short or plan.cutting.too_large else "none-bought"
+    what = "traded" if plan.cutting.traded else "proven" if plan.cutting.proven else "unproven"
+    return f"cost-{what}" if sizes > 1 or (what == "unproven" and plan.bound is None) else what
+
+
+def traded_words(plan: SheetPlan, words: Catalogue) -> dict[str, str]:
+    """How many sheets more are taken, and how many layouts that saves, as facts for a sentence."""
+    traded = plan.cutting.traded
+    if traded is None:
+        return {}
+    return {
+        "more": words.say("event.cutting.needs", count=traded.sheets),
+        "layouts": words.say("event.cutting.layouts", count=traded.layouts),
+    }
+
+
 class _Told:
     """One supply's plan in words."""
 
@@ -100,15 +120,8 @@ class _Told:
                 yield self._say("take-owned", **facts)
             else:
                 yield self._say("take-paper", paper=paper, **facts) if paper else self._say("take", **facts)
-        sold = [size for size in plan.sizes if not size.owned]
-        proven = "proven" if plan.cutting.proven else "unproven"
-        if traded := plan.cutting.traded:
-            more = self._say("needs", count=traded.sheets)
-            yield self._say("traded", more=more, layouts=self._say("layouts", count=traded.layouts))
-        elif plan.bound is not None and plan.bought and len(sold) == 1:
-            yield self._say(proven, bound=plan.bound)
-        elif len(sold) > 1:
-            yield self._say(f"cost-{proven}")
+        if known := known_of(plan):
+            yield self._say(known, bound=plan.bound, **traded_words(plan, self._words))
 
     def _missing(self) -> Iterator[str]:
         for number in self._plan.cutting.too_large:
