@@ -86,7 +86,7 @@ def lint(_words=()):
 
 def test(words):
     linted = 0 if words else lint()
-    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "3", "--dist", "loadfile"]))
+    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "3", "--dist", "worksteal"]))
     return tested or linted
 
 

@@ -46,10 +46,10 @@ def random_wish(random: Random) -> Wish:
 
 @pytest.mark.parametrize("part", range(10))
 def test_nothing_proposed_fails_its_own_check(part):
-    """Ten times fifty random contents, one proposal of each form written as a recipe and checked."""
+    """Ten times twenty random contents, one proposal of each form written as a recipe and checked."""
     random = Random(part)
     proposed = 0
-    for _ in range(50):
+    for _ in range(20):
         asked = random_wish(random)
         for proposal in design(asked, 1).all:
             text = write_draft(draft_of(asked, proposal, "Blue box", "Holds things."), catalogue())
@@ -57,7 +57,7 @@ def test_nothing_proposed_fails_its_own_check(part):
             assert [one for one in findings if one.code not in {*TOLD_IN_THE_TABLE, *ASKED_OF_THE_AUTHOR}] == []
             assert not any(one.strength > 1 for one in findings)
             proposed += 1
-    assert proposed >= 25
+    assert proposed >= 10
 
 
 def test_the_rule_for_blanks_needs_no_second_thought(monkeypatch):

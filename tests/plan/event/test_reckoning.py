@@ -20,9 +20,9 @@ from foldwright.sheet.event.data import event_json
 from plan.event.reckoned import Made, coins, made_up, reckoned, stock, written
 
 ALL = 1000
-SOME = range(0, ALL, 10)
+SOME = range(0, ALL, 20)
 EVENTS = range(ALL) if os.environ.get("ALL_EVENTS") else SOME
-AT_ONCE = 25
+AT_ONCE = 10
 
 
 def worked(text: str, slug: str) -> tuple[Worked, Any]:

@@ -19,7 +19,7 @@ from printed_recipes import recipe_of
 
 
 @settings(
-    max_examples=6,
+    max_examples=3,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
     # A smaller seed makes no smaller recipe.

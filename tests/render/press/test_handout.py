@@ -190,7 +190,7 @@ def test_what_is_too_much_for_one_page_goes_on_several_in_comfortable_type_with_
 
 def test_type_is_smaller_where_that_keeps_a_handout_on_one_sheet():
     """Between what two pages hold in 11 points and what they do not hold in 10 lies some of both."""
-    found = [handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4) for count in range(20, 41, 2)]
+    found = [handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4) for count in (20, 22, 26, 30, 36)]
     set_in = [(one.pages, one.size_pt) for one in found if isinstance(one, Handout)]
     assert {(2, 11.0), (2, 10.0), (3, 11.0)} <= set(set_in)
     assert all(size == 11.0 for pages, size in set_in if pages > 2)
