@@ -242,7 +242,7 @@ def recipes(draw: st.DrawFn) -> Recipe:
     )
 
 
-@settings(deadline=None, derandomize=True, max_examples=60, phases=PHASES, suppress_health_check=[HealthCheck.too_slow])
+@settings(deadline=None, derandomize=True, max_examples=40, phases=PHASES, suppress_health_check=[HealthCheck.too_slow])
 @given(recipes())
 def test_the_facts_of_any_recipe_are_kept(recipe: Recipe) -> None:
     written = write_recipe(recipe)
