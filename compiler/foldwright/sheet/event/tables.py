@@ -44,15 +44,31 @@ def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Itera
 
 def _named(tables: Sequence[Seats], words: Catalogue) -> str:
     """`Tables 1, 2 and 3`; a table's own name as it is."""
-    numbers = [table.name for table in tables if table.name.isdecimal()]
-    names = [table.name for table in tables if not table.name.isdecimal()]
-    told = [words.say("event.tables.numbered", count=len(numbers), numbers=words.listed(numbers))] if numbers else []
+    numbers = [table.name for table in tables if table.name.isdecimal() and table.name == str(int(table.name))]
+    names = [table.name for table in tables if table.name not in numbers]
+    runs = words.listed(list(_in_runs(numbers, words)))
+    told = [words.say("event.tables.numbered", count=len(numbers), numbers=runs)] if numbers else []
     return words.listed([*told, *names])
 
 
 def seating(event: Event, recipe: int, words: Catalogue) -> str:
     """Where the people of a recipe sit: `Tables 1 and 2`."""
     return _named([table for table in event.tables if table.recipe == recipe], words)
+
+
+def _in_runs(numbers: Sequence[str], words: Catalogue) -> Iterator[str]:
+    """`1 to 13` where three or more follow on each other; the others one by one."""
+    runs: list[list[int]] = []
+    for number in map(int, numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    for run in runs:
+        if len(run) > 2:
+            yield words.say("event.tables.run", first=run[0], last=run[-1])
+        else:
+            yield from map(str, run)
 
 
 def _lines(event: Event, at: int, words: Catalogue) -> Iterator[str]:
