@@ -14,7 +14,7 @@ from typing import Any
 import pdfplumber
 import pytest
 
-from command_line import foldwright
+from command_line import MISFIT, foldwright, write
 
 RECIPES = Path(__file__).parents[2] / "recipes"
 BIRDHOUSE = str(RECIPES / "birdhouse")
@@ -284,3 +284,11 @@ def test_the_lists_of_a_folder_speak_its_own_units(tmp_path: Path) -> None:
         rows = list(csv.DictReader(io.StringIO(next((tmp_path / out).rglob("*.csv")).read_text(encoding="utf-8-sig"))))
         row = next(one for one in rows if one["supply"] == "glue")
         assert (row["needed"], row["a pack holds"]) == (needed, pack)
+
+
+def test_what_will_not_fit_is_planned_and_ends_with_one(tmp_path: Path) -> None:
+    write(tmp_path, "card", MISFIT)
+    done = foldwright("kit", "card", "--for", "2", "--out", "out", cwd=tmp_path)
+    assert done.status == 1
+    assert "7 7/8 in" in done.err
+    assert (tmp_path / "out/event-card/kit.json").is_file()

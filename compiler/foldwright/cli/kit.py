@@ -74,7 +74,9 @@ def kit(paths: Sequence[Path], out: Path, asked: Asked) -> int:
     if ready is None:
         return 1
     with Hands() as hands:
-        return _plan(ready, wish, asked, out, complaints, hands)
+        status = _plan(ready, wish, asked, out, complaints, hands)
+    # What will not fit is planned all the same, and was told; as `check` and `build` do, the command ends with 1.
+    return status or int(any(finding.strength > Strength.THOUGHT for one in ready for finding in one.findings))
 
 
 def _wrong(wrong: Sequence[Wrong], complaints: Teller) -> int:
