@@ -39,7 +39,7 @@ from foldwright.sheet.catalogue import catalogue
 from foldwright.sheet.event.beforehand import at_the_event
 from foldwright.sheet.event.compose import occasion_of
 from foldwright.sheet.event.cutting import known_of, traded_words
-from foldwright.sheet.event.data import cuttings_in
+from foldwright.sheet.event.cutting_data import cuttings_in
 from foldwright.sheet.event.jobs import called
 from foldwright.sheet.event.missing import missing_words
 from foldwright.surroundings import Folder, Refusal

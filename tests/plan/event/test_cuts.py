@@ -10,7 +10,8 @@ import pytest
 
 from cutting_verifier import ImpossibleError, replay
 from foldwright.measure.length import System
-from foldwright.sheet.event.data import cuttings_in, event_json
+from foldwright.sheet.event.cutting_data import cuttings_in
+from foldwright.sheet.event.data import event_json
 from practice_event import INCHES, METRIC, event_of
 
 

@@ -7,7 +7,8 @@ from typing import Any
 from foldwright.measure.length import Length
 from foldwright.measure.weight import grammage
 from foldwright.plan.event.planning import Event
-from foldwright.plan.event.shopping import ShoppingLine, taken_from_shelf
+from foldwright.plan.event.shopping import ShoppingLine
+from foldwright.plan.event.taken import taken_from_shelf
 from foldwright.plan.event.tools import Needed
 from foldwright.recipe.agreeing import sheets_used
 from foldwright.recipe.model import Said, Weight

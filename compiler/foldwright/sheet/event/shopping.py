@@ -9,8 +9,9 @@ from foldwright.measure.amounts import Dimension
 from foldwright.measure.portions import Rounding
 from foldwright.plan.event.planning import Event
 from foldwright.plan.event.sheet_prices import is_single
-from foldwright.plan.event.shopping import Bought, ShoppingLine, Why, taken_from_shelf
+from foldwright.plan.event.shopping import Bought, ShoppingLine, Why
 from foldwright.plan.event.supplies import Need, told_title
+from foldwright.plan.event.taken import taken_from_shelf
 from foldwright.sheet.catalogue import Catalogue
 from foldwright.sheet.event.identity import FACTS, identified, identity_of
 from foldwright.sheet.event.jobs import called
