@@ -99,8 +99,8 @@ def units(_words=()):
 
 
 def pictures(_words=()):
-    words_told = subprocess.call([PYTHON, os.path.join("tests", "readme.py")])
-    return words_told or subprocess.call([PYTHON, os.path.join("tests", "pictures.py")])
+    words_told = subprocess.call([PYTHON, os.path.join("tests", "workbench", "readme.py")])
+    return words_told or subprocess.call([PYTHON, os.path.join("tests", "workbench", "pictures.py")])
 
 
 # --- setting up ---------------------------------------------------------------------------------------------------

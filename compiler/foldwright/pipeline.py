@@ -14,8 +14,9 @@ from foldwright.figures.closing import close
 from foldwright.figures.model import Figures
 from foldwright.figures.relied_on import with_what_is_relied_on
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.flat import Flat, lay_flat
 from foldwright.geometry.folding.pieces import Folding, fold_pieces
+from foldwright.geometry.outlines.files import Read, read_outlines
+from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import System
 from foldwright.plan.sheets import Sheets, check_sheets
 from foldwright.plan.times import Times, add_up
@@ -23,11 +24,10 @@ from foldwright.plan.trimming import check_trimmer
 from foldwright.recipe.apart import amounts_apart
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio
-from foldwright.recipe.outline_files import Read, read_outlines
 from foldwright.recipe.reading import Reading, read_recipe
 
 if TYPE_CHECKING:
-    from foldwright.sheet.model import Sheet
+    from foldwright.document.model import Sheet
 
 
 class Understood(Struct, frozen=True):
@@ -126,8 +126,8 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
 
 def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Sheet:
     """The sheet of a checked recipe, in both unit systems. `sources` are the texts that findings point into."""
+    from foldwright.document.compose import compose
     from foldwright.geometry.pictures.story import step_pictures
-    from foldwright.sheet.compose import compose
 
     recipe, flat = understood.recipe, understood.flat
     spoken = frozenset(name for names in understood.binding.ids.values() for name in names)
@@ -162,7 +162,7 @@ def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]
 
 def known_codes() -> frozenset[str]:
     """Every name a finding may have; the catalogue knows them all, and is opened only for who hushes something."""
-    from foldwright.sheet.catalogue import catalogue
+    from foldwright.document.catalogue import catalogue
 
     return frozenset(name.removesuffix(".says") for name in catalogue().names() if name.endswith(".says"))
 

@@ -12,10 +12,10 @@ from xml.etree.ElementTree import Element
 import html5lib
 from lxml import etree
 
-from foldwright.cli.outputs import Made, make
-from foldwright.cli.sources import Source
-from foldwright.cli.texts import read_texts
-from foldwright.cli.wishes import Asked, Wish, wish_of
+from foldwright.outputs.compiling import Made, make
+from foldwright.outputs.sources import Source
+from foldwright.outputs.texts import read_texts
+from foldwright.outputs.wishes import Asked, Wish, wish_of
 from foldwright.surroundings import Folder
 
 STRINGS: dict[str, list[str]] = tomllib.loads(Path(__file__).with_name("strings.toml").read_text(encoding="utf-8"))

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from attacks.hostile import CALM, compiled
-from command_line import GOOD, contents
 from foldwright.cli.app import run
-from foldwright.cli.outputs import Made
 from foldwright.finding import Strength
+from foldwright.outputs.compiling import Made
+from workbench.command_line import GOOD, contents
 
 SECRET = "not for others"
 PICTURE = (

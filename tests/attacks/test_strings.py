@@ -12,10 +12,10 @@ from tempfile import TemporaryDirectory
 import pytest
 
 from attacks.hostile import CALM, PLACES, STRINGS, WORDS, assert_harmless, compiled
-from command_line import GOOD
 from foldwright.cli.app import run
-from foldwright.cli.outputs import Made
 from foldwright.finding import Strength
+from foldwright.outputs.compiling import Made
+from workbench.command_line import GOOD
 
 AT_ONCE = 12
 """Recipes in one test."""

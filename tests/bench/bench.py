@@ -142,10 +142,10 @@ def with_pictures(seconds: float) -> str:
 
 def page_of(text: str) -> bytes:
     """From a recipe's text to its page, in this process; everything but the disk."""
-    from foldwright.cli.outputs import Wish, make
-    from foldwright.cli.sources import Source
-    from foldwright.cli.texts import Texts
     from foldwright.measure.length import System
+    from foldwright.outputs.compiling import Wish, make
+    from foldwright.outputs.sources import Source
+    from foldwright.outputs.texts import Texts
     from foldwright.surroundings import Folder
 
     here = Path(__file__).parent

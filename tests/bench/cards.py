@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 from unittest import mock
 
 if TYPE_CHECKING:
+    from foldwright.document.model import Sheet
     from foldwright.render.photos import Prepared
-    from foldwright.sheet.model import Sheet
 
 TOP = Path(__file__).resolve().parents[2]
 RECIPE = TOP / "recipes" / "birdhouse"
@@ -47,7 +47,7 @@ def with_and_without_harfbuzz(rounds: int) -> tuple[float, float]:
     """Median seconds of writing the PDF of a card, its fonts cut down by HarfBuzz, and by fontTools."""
     from weasyprint.pdf import fonts
 
-    from foldwright.render.press import card
+    from foldwright.render.paper import card
 
     pages: list[object] = []
     typeset = card.typeset
@@ -72,8 +72,8 @@ def with_and_without_harfbuzz(rounds: int) -> tuple[float, float]:
 def _a_card(system: str = "imperial", paper: str = "letter") -> tuple[Callable[[], None], str, str]:
     """What makes a card, and the page and style it lays out in the end."""
     from foldwright.measure.length import System
-    from foldwright.render.press import card
-    from foldwright.render.press.papers import PAPERS
+    from foldwright.render.paper import card
+    from foldwright.render.paper.papers import PAPERS
 
     on = next(one for one in PAPERS if one.name == paper)
     sheet, photos = _sheet()
@@ -95,8 +95,8 @@ def _a_card(system: str = "imperial", paper: str = "letter") -> tuple[Callable[[
 
 
 def _sheet() -> tuple[Sheet, dict[str, Prepared]]:
-    from foldwright.cli.sources import find_sources
-    from foldwright.cli.texts import read_texts
+    from foldwright.outputs.sources import find_sources
+    from foldwright.outputs.texts import read_texts
     from foldwright.pipeline import check_recipe, compose_sheet
     from foldwright.render.photos import prepare_photos
     from foldwright.surroundings import Folder
@@ -118,7 +118,7 @@ def _in_one_column(html: str) -> str:
 def _lay_out(html: str, style: str) -> None:
     from weasyprint import CSS, HTML
 
-    from foldwright.render.press.typesetting import bundled_faces, font_configuration
+    from foldwright.render.paper.typesetting import bundled_faces, font_configuration
 
     page = f"@page{{size:{COLUMN_MM}mm 10000mm}}.side,.cell,.block{{position:static}}"
     text = "body{font-size:9.5pt;line-height:1.3}"

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import made_up
 
 if TYPE_CHECKING:
-    from foldwright.geometry.blank import Blank
+    from foldwright.geometry.flat.blank import Blank
     from foldwright.recipe.model import Recipe
 
 PANELS = 40
@@ -19,8 +19,8 @@ PANELS = 40
 
 def net_and_subdivision(rounds: int) -> tuple[float, float]:
     """Median seconds of folding and checking the net, and of nothing but cutting its blank up into panels, in turn."""
-    from foldwright.geometry.flat import lay_flat
     from foldwright.geometry.folding.pieces import fold_pieces
+    from foldwright.geometry.pieces import lay_flat
 
     recipe = _recipe(_net())
     flat = lay_flat(recipe)
@@ -101,7 +101,7 @@ def _pictures_of(text: str) -> Callable[[], None]:
     from foldwright.geometry.pictures.story import step_pictures
     from foldwright.measure.length import System
     from foldwright.pipeline import check_recipe, compose_sheet
-    from foldwright.render.tutorial import draw_plan
+    from foldwright.render.web.tutorial import draw_plan
 
     understood = check_recipe(text, "recipe.md", "practice").understood
     assert understood is not None
@@ -125,7 +125,7 @@ def _forget() -> None:
     from foldwright.geometry.pictures.bending import folding_scene, made_scene
     from foldwright.geometry.pictures.motion import motion_of
     from foldwright.geometry.pictures.solid import faces_of
-    from foldwright.render.drawing import drawn
+    from foldwright.render.drawing.svg import drawn
 
     for kept in (folding_scene, made_scene, motion_of, faces_of, drawn):
         kept.cache_clear()

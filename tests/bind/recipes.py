@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from foldwright.bind.words import Binding, bind_words
-from foldwright.geometry.flat import Flat, lay_flat
+from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
 

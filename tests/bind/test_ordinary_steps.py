@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from bind.recipes import CASES, bound, ordinary, read, with_words
 from foldwright.bind.words import bind_words
 from foldwright.finding import Strength
-from foldwright.geometry.flat import lay_flat
+from foldwright.geometry.pieces import lay_flat
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.reading import read_recipe

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from bind.recipes import bound, ids_said, with_words
+from foldwright.document.catalogue import catalogue
 from foldwright.geometry.lengths import Equal, LengthId
 from foldwright.pipeline import check_recipe
-from foldwright.sheet.catalogue import catalogue
 
 TRAY, DRAWER = "Treat tray", "Matchbox drawer"
 

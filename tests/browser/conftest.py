@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from command_line import foldwright
-from demo_pages import CHROMIUM_FLAGS, DRAFT, THEMES, TOP
+from workbench.command_line import foldwright
+from workbench.demo_pages import CHROMIUM_FLAGS, DRAFT, THEMES, TOP
 
 FRAGMENTS_WITH = "harbour"
 

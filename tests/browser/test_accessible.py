@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from browser_checks import violations
-from demo_pages import DRAFT, RECIPES, THEMES
+from workbench.browser_checks import violations
+from workbench.demo_pages import DRAFT, RECIPES, THEMES
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 WIDTHS = {"phone": 390, "desk": 1280}

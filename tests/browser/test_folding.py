@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from demo_pages import THEMES
+from workbench.demo_pages import THEMES
 
 _SHOWN = """() => [...document.querySelectorAll('.stages')].map(
     one => [...one.children].findIndex(stage => getComputedStyle(stage).display !== 'none'))"""

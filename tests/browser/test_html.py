@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from browser_checks import complaints, told
+from workbench.browser_checks import complaints, told
 
 SHELL = (
     '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>A blog</title></head>'

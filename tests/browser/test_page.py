@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from demo_pages import RECIPES, THEMES
+from workbench.demo_pages import RECIPES, THEMES
 
 INCHES = re.compile(r"\d\s*in\b")
 MILLIMETRES = re.compile(r"\d\s*mm\b")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from browser_checks import complaints, told, violations
+from workbench.browser_checks import complaints, told, violations
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 OVERLAPS = """() => {

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from command_line import GOOD
 from foldwright.cli.app import run
-from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
-from foldwright.cli.sizes import AS_WRITTEN, in_sizes
-from foldwright.cli.sources import find_sources
+from foldwright.event.wishes import Asked, KitWish, kit_wish
+from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
+from foldwright.outputs.sources import find_sources
+from workbench.command_line import GOOD
 
 ODD = {
     "--for -5": "--for -5: say how many kits as a whole number from 1 to 10000.",

@@ -12,11 +12,11 @@ import pytest
 
 from foldwright.cli import kit_files, main
 from foldwright.cli.kit_label_words import no_room
-from foldwright.cli.label_sheets import read_label_sheet
+from foldwright.document.catalogue import catalogue
+from foldwright.event.label_sheets import read_label_sheet
+from foldwright.event.render.grids import Across, Grid, LabelSheet, Overhang, grid_of
 from foldwright.measure.length import System
-from foldwright.render.event.grids import Across, Grid, LabelSheet, Overhang, grid_of
-from foldwright.render.press.papers import A4, LETTER
-from foldwright.sheet.catalogue import catalogue
+from foldwright.render.paper.papers import A4, LETTER
 
 IN = Fraction("25.4")
 METRIC = LabelSheet(

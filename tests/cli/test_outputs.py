@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from command_line import GOOD, MISFIT
-from foldwright.cli.outputs import make
-from foldwright.cli.sources import Source
-from foldwright.cli.texts import Texts
-from foldwright.cli.wishes import Wish
 from foldwright.measure.length import System
+from foldwright.outputs.compiling import make
+from foldwright.outputs.sources import Source
+from foldwright.outputs.texts import Texts
+from foldwright.outputs.wishes import Wish
 from foldwright.surroundings import Refusal, Surroundings
+from workbench.command_line import GOOD, MISFIT
 
 SOURCE = Source(Path("nowhere/card"), "recipe.md", "card", Path("nowhere"))
 ALL = Wish(("tutorial", "fragment", "sheet"), tuple(System))

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from command_line import GOOD
-from foldwright.cli.paper_findings import handout_findings, misfit_findings, unfit_findings
+from foldwright.document.catalogue import catalogue
+from foldwright.document.findings import tell
+from foldwright.document.model import Photograph, Shown
 from foldwright.finding import Finding, Strength
+from foldwright.outputs.paper_findings import handout_findings, misfit_findings, unfit_findings
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
-from foldwright.render.press.card import Misfit
-from foldwright.render.press.fitting import TooLong
-from foldwright.render.press.galley import Unprintable
-from foldwright.render.press.papers import A4, A5, A6
-from foldwright.render.press.prints import Unfit
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.findings import tell
-from foldwright.sheet.model import Photograph, Shown
+from foldwright.render.paper.card import Misfit
+from foldwright.render.paper.fitting import TooLong
+from foldwright.render.paper.galley import Unprintable
+from foldwright.render.paper.papers import A4, A5, A6
+from foldwright.render.paper.prints import Unfit
+from workbench.command_line import GOOD
 
 FILE = "card/recipe.md"
 TEXT = (

@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from command_line import GOOD
-from foldwright.cli.paper_notes import CardNote, HandoutNote, Lacks, Note, lacks_of, said
+from foldwright.document.model import Photograph, Sheet, Shown
 from foldwright.measure.length import System
+from foldwright.outputs.paper_notes import CardNote, HandoutNote, Lacks, Note, lacks_of, said
 from foldwright.pipeline import check_recipe, compose_sheet
-from foldwright.render.press.content import Version
-from foldwright.render.press.imposing import Edge
-from foldwright.sheet.model import Photograph, Sheet, Shown
+from foldwright.render.paper.content import Version
+from foldwright.render.paper.imposing import Edge
+from workbench.command_line import GOOD
 
 CARD = CardNote("card-imperial-4x6.pdf", 8.5, 2, Lacks())
 PHOTO = Photograph("fold.png", "It")

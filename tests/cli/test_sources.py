@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldwright.cli.sources import find_sources, slug_of, twice
+from foldwright.outputs.sources import find_sources, slug_of, twice
 
 
 @pytest.fixture

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from foldwright.cli import writing
-from foldwright.cli.sources import Source, Wrong
 from foldwright.cli.writing import open_output, swap_in
+from foldwright.outputs.sources import Source, Wrong
 
 
 def contents(folder: Path) -> dict[str, bytes]:

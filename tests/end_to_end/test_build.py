@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import GOOD, MISFIT, TOP, contents, foldwright, write
+from workbench.command_line import GOOD, MISFIT, TOP, contents, foldwright, write
 
 FAULT = GOOD.replace("size: 8 x 5 in", "size: very large")
 MANY = "tutorial,fragment,sheet"

@@ -12,8 +12,8 @@ import pdfplumber
 import pytest
 from PIL import Image
 
-from built import SIZES, WORDS, build, built, in_one_line, page_sizes
-from command_line import GOOD, MISFIT, TOP, contents, foldwright, write
+from workbench.built import SIZES, WORDS, build, built, in_one_line, page_sizes
+from workbench.command_line import GOOD, MISFIT, TOP, contents, foldwright, write
 
 LONG = GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 60)
 """Too long for 4 x 6 in, not for half letter."""

@@ -8,7 +8,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from command_line import GOOD, MISFIT, TOP, foldwright, write
+from workbench.command_line import GOOD, MISFIT, TOP, foldwright, write
 
 PIECES = """\
 The pieces, as they were understood:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import foldwright
+from workbench.command_line import foldwright
 
 
 @pytest.mark.parametrize(

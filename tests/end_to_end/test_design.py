@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import contents, foldwright
+from workbench.command_line import contents, foldwright
 
 TREATS = "3 treats of 1 1/8 x 3/4 x 1/2 in"
 SENTENCE = (

@@ -7,8 +7,8 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from built import SIZES, WORDS, build, built, in_one_line, page_sizes
-from command_line import GOOD, contents, write
+from workbench.built import SIZES, WORDS, build, built, in_one_line, page_sizes
+from workbench.command_line import GOOD, contents, write
 
 BEFORE = GOOD.replace("time: 2 min\n", "time: 2 min\nwhen: before class\n")
 """Its first step is done before class."""

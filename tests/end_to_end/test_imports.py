@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import GOOD, write
+from workbench.command_line import GOOD, write
 
 HEAVY = frozenset(
     "pint numpy scipy jinja2 markupsafe PIL resvg_py babel shapely highspy fontTools weasyprint ezdxf segno "

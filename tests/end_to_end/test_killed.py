@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import GOOD, contents, foldwright, write
+from workbench.command_line import GOOD, contents, foldwright, write
 
 MANY = 8
 HANG = 300

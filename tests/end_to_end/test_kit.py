@@ -14,7 +14,7 @@ from typing import Any
 import pdfplumber
 import pytest
 
-from command_line import MISFIT, foldwright, write
+from workbench.command_line import MISFIT, foldwright, write
 
 RECIPES = Path(__file__).parents[2] / "recipes"
 BIRDHOUSE = str(RECIPES / "birdhouse")

@@ -11,7 +11,7 @@ import pdfplumber
 import pytest
 
 from foldwright.cli.kit import kit
-from foldwright.cli.kit_wishes import Asked
+from foldwright.event.wishes import Asked
 
 TREAT = """---
 title: Treat box

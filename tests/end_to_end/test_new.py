@@ -11,10 +11,10 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from command_line import contents, foldwright
 from foldwright.cli.new import IMPERIAL, METRIC, Answers, begin_with
 from foldwright.measure.length import Length
 from foldwright.pipeline import check_recipe
+from workbench.command_line import contents, foldwright
 
 FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
 SIZES = {

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import contents, foldwright
+from workbench.command_line import contents, foldwright
 
 BOX = """\
 title: Tuesday box

@@ -5,8 +5,8 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from command_line import TOP, contents, foldwright
-from foldwright.cli.names import OUTPUTS
+from foldwright.outputs.names import OUTPUTS
+from workbench.command_line import TOP, contents, foldwright
 
 HERE = {"PYTHONHASHSEED": "1", "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "LANG": "C"}
 THERE = {"PYTHONHASHSEED": "4711", "TZ": "America/Anchorage", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}

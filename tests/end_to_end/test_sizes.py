@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import GOOD, foldwright, write
+from workbench.command_line import GOOD, foldwright, write
 
 TWO = GOOD.replace(
     "    fold: card\n",

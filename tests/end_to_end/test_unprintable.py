@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import GOOD, contents, foldwright, write
+from workbench.command_line import GOOD, contents, foldwright, write
 
 TAG = ("--form", "tag", "--units", "inches", "--size", "2 x 4 in", "--card", "white card")
 

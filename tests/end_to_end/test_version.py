@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from pathlib import Path
 
-from command_line import TOP, foldwright
+from workbench.command_line import TOP, foldwright
 
 
 def test_the_version_is_the_package_s(tmp_path: Path) -> None:

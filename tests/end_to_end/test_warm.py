@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from command_line import GOOD, MISFIT, contents, foldwright, write
+from workbench.command_line import GOOD, MISFIT, contents, foldwright, write
 
 COLD = {"PYTHONDONTWRITEBYTECODE": "1"}
 """Any variable has the program started from nothing; this one changes nothing that is said."""

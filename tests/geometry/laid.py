@@ -7,13 +7,13 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 from foldwright.finding import Finding
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.flat import Flat, lay_flat
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum, Within
+from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import Length, Unit
+from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.studio import read_studio
 
 SUPPLIES = """\
 supplies:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from foldwright.geometry.echo import Echo, echo_fit, echo_rows, echo_work
-from foldwright.geometry.flat import Flat
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pieces import Flat
+from foldwright.geometry.understood import Echo, echo_fit, echo_rows, echo_work
 from geometry.laid import inch, laid, the_blank
 from geometry.test_mating import CARD
 from geometry.test_rows import BOX

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from foldwright.finding import Strength
-from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import LineKind
 from geometry.laid import codes, inch, laid, mm, the_blank, the_finding
 

@@ -7,10 +7,10 @@ from math import comb, factorial, floor
 
 import pytest
 
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.hands import Chance, chances_of
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.mating import Gap
+from foldwright.geometry.together.hands import Chance, chances_of
+from foldwright.geometry.together.mating import Gap
 from foldwright.measure.length import Length, System, Unit
 from foldwright.pipeline import check_recipe
 from geometry.laid import laid, the_blank

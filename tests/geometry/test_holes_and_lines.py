@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import hypot
 
 from foldwright.geometry.lengths import LengthId, Sum
-from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from geometry.laid import assert_relations_hold, codes, inch, laid, mm, the_blank, the_finding
 
 FRONT = "  front:\n    from: card\n    size: 3 1/2 x 4 in\n    holes: {holes}\n"

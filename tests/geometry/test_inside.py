@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.finding import Place, Strength
-from foldwright.geometry.inside import rooms, sleeve_rows, tray_rows
+from foldwright.geometry.flat.inside import rooms, sleeve_rows, tray_rows
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length, Unit
 from geometry.laid import STUDIO, assert_relations_hold, codes, inch, laid, mm, size_of, the_blank, the_finding

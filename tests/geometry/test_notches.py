@@ -10,7 +10,7 @@ from shapely.geometry import LineString, Point, Polygon
 from foldwright.geometry.contours import Contours, Ring, contours_of
 from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import LineKind
 from geometry.laid import codes, laid, recipe_of, the_blank, the_finding
 

@@ -9,7 +9,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from compiled import DEMOS, RECIPES
 from foldwright.geometry.folding.folded import fold, tree_of
 from foldwright.geometry.pictures.bending import posed
 from foldwright.geometry.pictures.motion import motion_of
@@ -20,6 +19,7 @@ from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Emphasis, Scene, Tone
 from foldwright.pipeline import Understood, check_recipe
 from geometry.folding.shapes import net_of_piece
+from workbench.compiled import DEMOS, RECIPES
 
 
 def understood(name: str, studio: str = "") -> Understood:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import given, settings
 
-from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from geometry.laid import assert_relations_hold, laid, pieces
 
 

@@ -10,7 +10,7 @@ from math import hypot
 import pytest
 
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.flat import lay_flat
+from foldwright.geometry.pieces import lay_flat
 from foldwright.pipeline import check_recipe
 from foldwright.recipe.reading import read_recipe
 

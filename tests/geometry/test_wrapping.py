@@ -8,8 +8,8 @@ from math import ceil, pi
 import pytest
 
 from foldwright.finding import Finding
-from foldwright.geometry.flat import Flat, lay_flat
 from foldwright.geometry.lengths import Clearance
+from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
 from geometry.laid import the_blank

@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutting_verifier import separable
 from foldwright.pack.cutting import cutting as cutting_module
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, Kind, Layout, Part, Row, Sides, Stock, Trade
 from foldwright.pack.cutting.patterns import Patterns
 from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS, work_of, worth_of
+from verifiers.cutting import separable
 
 PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "cases" / "guillotine.toml").read_text(encoding="utf-8"))
 

@@ -9,17 +9,17 @@ from pathlib import Path
 
 import pytest
 
+from foldwright.begin.recover.reading import read_sample
 from foldwright.cli.app import _COMMANDS, _Parser
+from foldwright.event.facts.guests import read_guests
+from foldwright.event.facts.projects import Offered
+from foldwright.event.facts.stock import read_stock
 from foldwright.finding import Finding, Strength
 from foldwright.pipeline import check_recipe
-from foldwright.recipe.guests import read_guests
+from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Recipe
-from foldwright.recipe.projects import Offered
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.stock import read_stock
-from foldwright.recipe.studio import read_studio
-from foldwright.recover.reading import read_sample
-from readme import README, Block, blocks, printed, set_out
+from workbench.readme import README, Block, blocks, printed, set_out
 
 TEXT = README.read_text(encoding="utf-8")
 BLOCKS = list(blocks(TEXT))

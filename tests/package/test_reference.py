@@ -7,20 +7,21 @@ from collections.abc import Iterator
 
 import pytest
 
-from foldwright.geometry.outlines import SHAPES
+from foldwright.geometry.flat.outlines import SHAPES
+from foldwright.geometry.outlines import svg as outline_svg
 from foldwright.measure.paper import paper_meant
 from foldwright.measure.unreadable import Unreadable
-from foldwright.recipe import limits, outline_svg
-from foldwright.recipe.durations import read_duration
-from foldwright.recipe.facts import Known
-from foldwright.recipe.pieces import FORMS, PIECE_WORDS
+from foldwright.recipe.facts import limits
+from foldwright.recipe.facts.durations import read_duration
+from foldwright.recipe.facts.known import Known
+from foldwright.recipe.facts.studio import STUDIO_WORDS, read_studio
+from foldwright.recipe.facts.supplies import SUPPLY_WORDS
+from foldwright.recipe.pieces.piece import FORMS, PIECE_WORDS
+from foldwright.recipe.prose.step_facts import KNOWN as STEP_WORDS
 from foldwright.recipe.reading import RECIPE_WORDS, read_recipe
-from foldwright.recipe.step_facts import KNOWN as STEP_WORDS
-from foldwright.recipe.studio import STUDIO_WORDS, read_studio
-from foldwright.recipe.supplies import SUPPLY_WORDS
 from foldwright.vocabulary import LEVELS
-from readme import README
 from recipe.prose_shown import measures
+from workbench.readme import README
 
 TEXT = README.read_text(encoding="utf-8")
 PROSE = re.sub(r"^```+.*?^```+$", "", TEXT, flags=re.MULTILINE | re.DOTALL)

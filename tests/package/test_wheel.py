@@ -55,7 +55,7 @@ def test_the_wheel_carries_themes_and_words_and_no_tests(wheel: Path) -> None:
     themes = {path.relative_to(TOP).as_posix() for path in (TOP / "themes").rglob("*") if path.is_file()}
     assert themes
     assert {f"foldwright/{theme}" for theme in themes} <= names
-    assert "foldwright/sheet/catalogue/en/commands.toml" in names
+    assert "foldwright/document/catalogue/en/commands.toml" in names
     assert "foldwright/py.typed" in names
     assert not [name for name in names if "test" in name or name.startswith(("recipes/", "compiler/"))]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldwright.geometry.flat import Flat, lay_flat
+from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
 

@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength
 from foldwright.plan.sheets import check_sheets
-from foldwright.sheet.catalogue import catalogue
 from plan.recipes import laid
 
 

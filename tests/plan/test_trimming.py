@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from foldwright.geometry.flat import lay_flat
+from foldwright.geometry.pieces import lay_flat
 from foldwright.measure.length import Length, Unit
 from foldwright.plan.trimming import check_trimmer
 from plan.recipes import recipe_of

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from foldwright.event.facts.stock import read_stock
+from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.finding import Finding, LineTable, Place, Strength
-from foldwright.recipe.apart import APART, Planned, amounts_apart, recipes_apart, shelf_apart
+from foldwright.recipe.apart import amounts_apart
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.stock import read_stock
 
 FACTS = """---
 title: Tag

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.recipe.complaints import Complaints
-from foldwright.recipe.doings import PieceNames, read_doings
-from foldwright.recipe.phrase import Phrase
+from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.prose.doings import PieceNames, read_doings
 
 PIECES = (
     "base",

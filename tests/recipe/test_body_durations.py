@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.measure.unreadable import Unreadable
-from foldwright.recipe.durations import DAY, HOUR, LONGEST, MINUTE, read_duration, write_duration
+from foldwright.recipe.facts.durations import DAY, HOUR, LONGEST, MINUTE, read_duration, write_duration
 
 
 @pytest.mark.parametrize(

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 import foldwright.measure.prose as prose_module
+from foldwright.document.catalogue import catalogue
+from foldwright.document.findings import tell
 from foldwright.finding import Finding
-from foldwright.recipe.body import read_body
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.findings import tell
+from foldwright.recipe.prose.body import read_body
 
 SOURCES = Path(prose_module.__file__).parents[1]
 MINE = ("body", "chapters", "doings", "durations", "inline", "prose", "step_facts")

@@ -7,12 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.finding import Strength
-from foldwright.recipe.body import Body, read_body
-from foldwright.recipe.complaints import Complaints
+from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.structure import read_structure
 from foldwright.recipe.model import Doing, SectionKind, Step, When
-from foldwright.recipe.phrase import Phrase
-from foldwright.recipe.step_facts import _entries
-from foldwright.recipe.structure import read_structure
+from foldwright.recipe.prose.body import Body, read_body
+from foldwright.recipe.prose.step_facts import _entries
 from recipe.prose_shown import measures, shown
 
 PIECES = ("base", "outer mat", "inner mat", "birdhouse front", "tag", "sleeve")

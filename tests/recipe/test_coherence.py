@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Finding, Strength
 from foldwright.pipeline import check_recipe
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.reading import read_recipe
-from foldwright.sheet.catalogue import catalogue
 
 ROOT = Path(__file__).parent.parent.parent
 RECIPES = ROOT / "recipes"

@@ -6,7 +6,7 @@ import time
 
 import pytest
 
-from foldwright.recipe.limits import DEEPEST, MOST_BYTES, MOST_FACTS, MOST_PANELS, MOST_PIECES
+from foldwright.recipe.facts.limits import DEEPEST, MOST_BYTES, MOST_FACTS, MOST_PANELS, MOST_PIECES
 from foldwright.recipe.reading import Reading, read_recipe
 
 WORDS = "---\n\n## Step\n\nWords.\n"

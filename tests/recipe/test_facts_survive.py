@@ -8,11 +8,11 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from foldwright.document.findings import tell
 from foldwright.finding import Finding
+from foldwright.recipe.facts.source import decode
+from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.source import decode
-from foldwright.recipe.studio import read_studio
-from foldwright.sheet.findings import tell
 
 RECIPES = [
     path.read_text(encoding="utf-8") for path in sorted((Path(__file__).parents[2] / "recipes").glob("*/recipe.md"))

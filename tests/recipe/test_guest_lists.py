@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from foldwright.document.findings import tell
+from foldwright.event.facts.guests import Guest, GuestsRead, chosen, read_guests
+from foldwright.event.facts.projects import Offered, recipe_meant
 from foldwright.finding import Strength
-from foldwright.recipe.guests import Guest, GuestsRead, chosen, read_guests
-from foldwright.recipe.projects import Offered, recipe_meant
-from foldwright.sheet.findings import tell
 
 FILE = "guests.csv"
 BIRDHOUSE = Offered("birdhouse", ("Birdhouse favour box", "birdhouse"))

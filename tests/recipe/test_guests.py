@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from foldwright.document.findings import tell
+from foldwright.event.facts.guests import LONGEST, MOST_GUEST_BYTES, MOST_GUESTS, Guest, GuestsRead, read_guests
+from foldwright.event.facts.projects import Offered
 from foldwright.finding import Strength
-from foldwright.recipe.guests import LONGEST, MOST_GUEST_BYTES, MOST_GUESTS, Guest, GuestsRead, read_guests
-from foldwright.recipe.projects import Offered
-from foldwright.sheet.findings import tell
 
 FILE = "guests.csv"
 

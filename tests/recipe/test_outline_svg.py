@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength
 from foldwright.geometry.folding.subdividing import net_of
+from foldwright.geometry.outlines.paths import Ink, OutOfInkError, subpaths
+from foldwright.geometry.outlines.svg import MOST_BYTES, MOST_OPENINGS, MOST_POINTS, Outline, Refused, read_outline
 from foldwright.pipeline import check_recipe
-from foldwright.recipe.outline_paths import Ink, OutOfInkError, subpaths
-from foldwright.recipe.outline_svg import MOST_BYTES, MOST_OPENINGS, MOST_POINTS, Outline, Refused, read_outline
-from foldwright.sheet.catalogue import catalogue
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">'
 

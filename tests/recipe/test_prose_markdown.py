@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
-from foldwright.recipe import prose
-from foldwright.recipe.inline import Heard
-from foldwright.recipe.prose import read_prose, read_words
+from foldwright.recipe.prose import markdown as prose
+from foldwright.recipe.prose.inline import Heard
+from foldwright.recipe.prose.markdown import read_prose, read_words
 from foldwright.recipe.words import Measure
 from recipe.prose_shown import measures, shown
 

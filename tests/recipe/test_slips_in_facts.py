@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from foldwright.document.findings import tell
 from foldwright.finding import Strength
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
-from foldwright.sheet.findings import tell
 from recipe.facts_shown import shown
 
 

@@ -6,12 +6,12 @@ import warnings
 
 import pytest
 
+from foldwright.document.findings import tell
 from foldwright.finding import Finding
-from foldwright.recipe.front import split
-from foldwright.recipe.limits import MOST_BYTES
+from foldwright.recipe.facts.front import split
+from foldwright.recipe.facts.limits import MOST_BYTES
+from foldwright.recipe.facts.source import decode
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.source import decode
-from foldwright.sheet.findings import tell
 
 
 def test_text_loses_its_byte_order_mark_and_odd_line_ends() -> None:

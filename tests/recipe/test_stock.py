@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from foldwright.document.findings import tell
+from foldwright.event.facts.stock import MOST_OWNED, ShelfLine, check_stock, read_stock
 from foldwright.finding import Finding, Strength
-from foldwright.recipe.stock import MOST_OWNED, ShelfLine, check_stock, read_stock
-from foldwright.sheet.findings import tell
 from recipe.facts_shown import shown
 
 SHELF = """\

@@ -15,9 +15,9 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.recipe.complaints import Complaints
-from foldwright.recipe.front import split
-from foldwright.recipe.structure import Node, read_structure
+from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.front import split
+from foldwright.recipe.facts.structure import Node, read_structure
 
 DEMOS = sorted((Path(__file__).parents[2] / "recipes").glob("*/recipe.md"))
 COLON_INSIDE = re.compile(r"^(summary: [^\n:]*): ", re.MULTILINE)

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from foldwright.measure.reading import read_length
+from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.studio import read_studio
 from foldwright.recipe.writing import write_recipe
 from recipe.facts_shown import shown
 

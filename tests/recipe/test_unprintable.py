@@ -7,14 +7,14 @@ import unicodedata
 
 import pytest
 
+from foldwright.begin.recover.reading import read_sample
+from foldwright.document.findings import tell
+from foldwright.event.facts.guests import read_guests
+from foldwright.event.facts.stock import read_stock
 from foldwright.finding import Finding, Strength
-from foldwright.recipe.guests import read_guests
+from foldwright.recipe.facts.studio import read_studio
+from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.stock import read_stock
-from foldwright.recipe.studio import read_studio
-from foldwright.recipe.unprintable import UNPRINTABLE, printable
-from foldwright.recover.reading import read_sample
-from foldwright.sheet.findings import tell
 
 
 def told(text: str, findings: tuple[Finding, ...]) -> list[tuple[str, str]]:

@@ -9,13 +9,13 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
-from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.writing import typographic, write_exact
-from foldwright.render.drawing import draw, draw_legend, kinds_in
-from foldwright.render.pens import STYLES
-from foldwright.render.pictures import png
-from foldwright.render.plan_layout import lay_out
+from foldwright.render.drawing.layout import lay_out
+from foldwright.render.drawing.pens import STYLES
+from foldwright.render.drawing.svg import draw, draw_legend, kinds_in
+from foldwright.render.web.pictures import png
 from geometry.laid import laid
 
 SVG = "{http://www.w3.org/2000/svg}"

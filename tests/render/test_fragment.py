@@ -11,11 +11,8 @@ import pytest
 from msgspec.structs import replace
 from PIL import Image
 
-from foldwright.measure.length import System
-from foldwright.render.fragment import WIDTHS, fragment
-from foldwright.render.photos import Prepared
-from foldwright.sheet.model import Standing
-from foldwright.sheet.words import (
+from foldwright.document.model import Standing
+from foldwright.document.words import (
     Heavy,
     LineEnd,
     Linked,
@@ -28,7 +25,10 @@ from foldwright.sheet.words import (
     Typed,
     Verbatim,
 )
-from handmade import birdhouse, plain_drawing, run
+from foldwright.measure.length import System
+from foldwright.render.photos import Prepared
+from foldwright.render.web.fragment import WIDTHS, fragment
+from workbench.handmade import birdhouse, plain_drawing, run
 
 PHOTO = {"finished.png": Prepared(b"not looked at here", "png", 1160, 840)}
 

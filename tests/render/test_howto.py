@@ -11,8 +11,8 @@ import pytest
 from msgspec.structs import replace
 
 from foldwright.measure.length import System
-from foldwright.render.howto import as_how_to, duration, how_to
-from handmade import birdhouse
+from foldwright.render.web.howto import as_how_to, duration, how_to
+from workbench.handmade import birdhouse
 
 # Properties by type, their own and inherited, as far as they are used here: schema.org, read in the typings of npm
 # schema-dts 2.1.0 (HowTo, HowToSupply and so on); those of CreativeWork and Thing likewise.

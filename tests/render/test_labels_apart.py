@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 from PIL import ImageFont
 
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Scene
 from foldwright.measure.writing import typographic, write_exact
+from foldwright.render.drawing.inscriptions import Box, overlap
+from foldwright.render.drawing.label import label_of
+from foldwright.render.drawing.layout import Layout, lay_out
+from foldwright.render.drawing.rows_of_labels import in_rows, side_by_side
 from foldwright.render.fonts import FACES, font_file
-from foldwright.render.inscriptions import Box, overlap
-from foldwright.render.label import label_of
-from foldwright.render.plan_layout import Layout, lay_out
-from foldwright.render.rows_of_labels import in_rows, side_by_side
 from geometry.laid import laid, pieces
 
 WIDTHS = ((45.0, 6.5), (90.0, 8.0), (170.0, 9.0))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fontTools.ttLib import TTFont
 
+from foldwright.render.drawing.letter_widths import LETTER_WIDTHS, width_of
 from foldwright.render.fonts import FACES, font_file
-from foldwright.render.letter_widths import LETTER_WIDTHS, width_of
 
 
 def test_every_width_is_the_fonts_own():

@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from compiled import small
 from foldwright.measure.length import System
-from foldwright.render.press.card import Card, Proof
-from foldwright.render.press.handout import Handout, handout
-from foldwright.render.press.papers import A4
+from foldwright.render.paper.card import Card, Proof
+from foldwright.render.paper.handout import Handout, handout
+from foldwright.render.paper.papers import A4
 from foldwright.render.themes import built_in_themes, load_paper_theme
 from printed.order import reading_order
+from workbench.compiled import small
 
 README = Path(__file__).resolve().parents[2] / "README.md"
 KINDS = ("card", "handout")

@@ -9,8 +9,8 @@ import re
 import pytest
 
 from foldwright.render.themes import ThemeError, built_in_themes, load_theme
-from foldwright.render.tutorial import tutorial
-from handmade import birdhouse, no_photo, plain_drawing
+from foldwright.render.web.tutorial import tutorial
+from workbench.handmade import birdhouse, no_photo, plain_drawing
 
 
 def page(theme: str) -> str:

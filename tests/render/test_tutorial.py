@@ -14,14 +14,14 @@ import html5lib
 import pytest
 from msgspec.structs import replace
 
+from foldwright.document.model import Photograph, Sheet, Standing, SupplyLine
+from foldwright.document.told import Told
+from foldwright.document.words import Heavy, Linked, Para, Plain, Typed
 from foldwright.finding import Strength
 from foldwright.measure.length import System
-from foldwright.render.tutorial import tutorial
-from foldwright.render.view import Image
-from foldwright.sheet.model import Photograph, Sheet, Standing, SupplyLine
-from foldwright.sheet.told import Told
-from foldwright.sheet.words import Heavy, Linked, Para, Plain, Typed
-from handmade import birdhouse, no_photo, plain_drawing, run
+from foldwright.render.web.tutorial import tutorial
+from foldwright.render.web.view import Image
+from workbench.handmade import birdhouse, no_photo, plain_drawing, run
 
 THEMES = ("almanac", "harbour", "workbench")
 HTML = "{http://www.w3.org/1999/xhtml}"
@@ -197,8 +197,8 @@ def test_cautions_stand_before_the_words_of_their_step():
 SCRIPT = """
 import sys
 sys.path.insert(0, {tests!r})
-from handmade import birdhouse, no_photo, plain_drawing
-from foldwright.render.tutorial import tutorial
+from workbench.handmade import birdhouse, no_photo, plain_drawing
+from foldwright.render.web.tutorial import tutorial
 sys.stdout.buffer.write(tutorial(birdhouse(), "almanac", no_photo, draw=plain_drawing))
 """
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldwright.sheet.catalogue import catalogue
+from foldwright.document.catalogue import catalogue
 from foldwright.vocabulary.allergens import ALLERGENS
 from foldwright.vocabulary.diets import _AVOIDED, diet_of, speaks_of_diet
 

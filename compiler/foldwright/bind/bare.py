@@ -34,7 +34,7 @@ from foldwright.recipe.words import (
 )
 
 if TYPE_CHECKING:
-    from foldwright.geometry.flat import Flat
+    from foldwright.geometry.pieces import Flat
 
 WHY = "piece-has-it"
 

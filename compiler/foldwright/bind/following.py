@@ -13,7 +13,7 @@ from foldwright.measure.length import Length
 from foldwright.recipe.model import Recipe, Step
 
 if TYPE_CHECKING:
-    from foldwright.geometry.flat import Flat
+    from foldwright.geometry.pieces import Flat
 
 
 def follow(written: Binding, before: Flat, flat: Flat, original: Recipe, recipe: Recipe, text: str) -> Binding:

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.geometry.blank import Blank
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length
 

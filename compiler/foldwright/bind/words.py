@@ -30,7 +30,7 @@ from foldwright.recipe.model import Recipe
 from foldwright.recipe.words import Measure, Shape
 
 if TYPE_CHECKING:
-    from foldwright.geometry.flat import Flat
+    from foldwright.geometry.pieces import Flat
 
 
 class Binding(Struct, frozen=True):

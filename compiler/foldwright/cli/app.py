@@ -14,9 +14,9 @@ from functools import partial
 from pathlib import Path
 from typing import NoReturn
 
-from foldwright.cli.names import FORMS, OUTPUTS
-from foldwright.recipe.unprintable import UNPRINTABLE, printable
-from foldwright.sheet.catalogue import catalogue
+from foldwright.document.catalogue import catalogue
+from foldwright.outputs.names import FORMS, OUTPUTS
+from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 
 type Options = argparse.Namespace
 
@@ -229,7 +229,7 @@ def _describe_build(parser: _Parser) -> None:
 
 def _build(options: Options) -> int:
     from foldwright.cli.build import build
-    from foldwright.cli.wishes import Asked
+    from foldwright.outputs.wishes import Asked
 
     asked = Asked(
         only=options.only,
@@ -280,7 +280,7 @@ def _describe_kit(parser: _Parser) -> None:
 
 def _kit(options: Options) -> int:
     from foldwright.cli.kit import kit
-    from foldwright.cli.kit_wishes import Asked
+    from foldwright.event.wishes import Asked
 
     asked = Asked(
         kits=getattr(options, "for"),
@@ -382,8 +382,8 @@ def _describe_design(parser: _Parser) -> None:
 
 
 def _design(options: Options) -> int:
+    from foldwright.begin.design.wishing import Asked
     from foldwright.cli.design import Call, design_blanks
-    from foldwright.design.wishing import Asked
 
     if options.resize or options.scale or options.holds:
         return _resize(options)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 
-from foldwright.cli.sources import Wrong
 from foldwright.cli.telling import Teller
-from foldwright.recipe.unprintable import UNPRINTABLE, printable
-from foldwright.sheet.catalogue import catalogue
+from foldwright.document.catalogue import catalogue
+from foldwright.outputs.sources import Wrong
+from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 
 
 class Asking:

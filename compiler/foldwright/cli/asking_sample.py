@@ -7,11 +7,11 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
+from foldwright.begin.recover.reading import LONE_PIECE, read_sample
 from foldwright.cli.asking import Asking
 from foldwright.cli.beginning import new_title
-from foldwright.cli.sources import Wrong
 from foldwright.finding import Strength
-from foldwright.recover.reading import LONE_PIECE, read_sample
+from foldwright.outputs.sources import Wrong
 
 _FROM = re.compile(r"(?P<from>from (?:the )?(?:left|right|top|bottom))(?: edge)?\s*[:,]?\s*(?P<rest>.+)", re.IGNORECASE)
 _MOST_PIECES = 12

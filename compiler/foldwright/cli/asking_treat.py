@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from foldwright.begin.design.designing import design
+from foldwright.begin.design.model import FORMS, Wish
+from foldwright.begin.design.wishing import Asked, Unclear, read_wish
 from foldwright.cli.asking import Asking
 from foldwright.cli.design import SHOWN, begin_recipe
 from foldwright.cli.saying_designed import say_none, say_table
-from foldwright.cli.sources import Wrong
 from foldwright.cli.telling import Teller
-from foldwright.cli.texts import read_studio_file
-from foldwright.design.designing import design
-from foldwright.design.model import FORMS, Wish
-from foldwright.design.wishing import Asked, Unclear, read_wish
+from foldwright.outputs.sources import Wrong
+from foldwright.outputs.texts import read_studio_file
 from foldwright.recipe.model import Studio
 
 _EXAMPLE = "3 caramels of 1 1/8 x 3/4 x 1/2 in"

@@ -8,17 +8,17 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.begin.draft.model import ASKED_OF_THE_AUTHOR, Draft
+from foldwright.begin.draft.writing import write_draft
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.sources import RECIPE, Source, Wrong, slug_of
 from foldwright.cli.telling import Teller
-from foldwright.cli.texts import read_studio_file
 from foldwright.cli.writing import cannot_write
-from foldwright.draft.model import ASKED_OF_THE_AUTHOR, Draft
-from foldwright.draft.writing import write_draft
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Finding
 from foldwright.measure.length import System
+from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
+from foldwright.outputs.texts import read_studio_file
 from foldwright.pipeline import Checked, check_recipe, compose_sheet
-from foldwright.sheet.catalogue import catalogue
 
 _DRAWING_MM, _DRAWING_PT = 150.0, 9.0
 """How wide a drawing beside a recipe is, and its figures: half a sheet of paper."""
@@ -104,8 +104,8 @@ def say_thoughts(teller: Teller, begun: Begun) -> None:
 
 def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:
     """The flat plan of every piece as an SVG file of its name."""
-    from foldwright.cli.piece_files import file_names
-    from foldwright.render.drawing import draw
+    from foldwright.outputs.piece_files import file_names
+    from foldwright.render.drawing.svg import draw
 
     assert begun.checked.understood is not None
     sheet = compose_sheet(begun.checked.understood, (), {begun.source.name: begun.text})

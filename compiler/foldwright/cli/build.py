@@ -12,23 +12,23 @@ from msgspec import Struct
 
 from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.names import ON_PAPER
-from foldwright.cli.outputs import make
 from foldwright.cli.progress import Progress
-from foldwright.cli.sizes import in_sizes
-from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import INDENT, Teller
-from foldwright.cli.texts import read_texts
-from foldwright.cli.wishes import Asked, Wish, wish_of
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
+from foldwright.document.catalogue import catalogue
+from foldwright.document.told import Told
 from foldwright.finding import Strength
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.told import Told
+from foldwright.outputs.compiling import make
+from foldwright.outputs.names import ON_PAPER
+from foldwright.outputs.sizes import in_sizes
+from foldwright.outputs.sources import Source, Wrong, find_sources, twice
+from foldwright.outputs.texts import read_texts
+from foldwright.outputs.wishes import Asked, Wish, wish_of
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:
-    from foldwright.cli.paper_notes import Note
+    from foldwright.outputs.paper_notes import Note
 
 _PICTURES = (".png", ".jpg")
 _FEW, _FEW_ON_PAPER = 4, 1
@@ -96,7 +96,7 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
         yield from map(work, sources)
         return
     if on_paper:
-        from foldwright.render.press.typesetting import load_typesetter
+        from foldwright.render.paper.typesetting import load_typesetter
 
         load_typesetter()
 
@@ -136,7 +136,7 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
     if outcome.faulty and "tutorial.html" in outcome.written:
         teller.words("build.draft", path=str(outcome.folder / "tutorial.html"))
     if outcome.notes:
-        from foldwright.cli.paper_notes import said
+        from foldwright.outputs.paper_notes import said
 
         for note in outcome.notes:
             teller.text(INDENT + said(note))

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.cli.sizes import sizes_of
-from foldwright.cli.sources import Source, find_sources
 from foldwright.cli.telling import Teller
-from foldwright.cli.texts import Texts, read_texts
+from foldwright.document.findings import tell
+from foldwright.document.told import Told
 from foldwright.finding import Finding, Strength
+from foldwright.outputs.sizes import sizes_of
+from foldwright.outputs.sources import Source, find_sources
+from foldwright.outputs.texts import Texts, read_texts
 from foldwright.pipeline import Checked, check_in_size, check_recipe, in_text_order
-from foldwright.sheet.findings import tell
-from foldwright.sheet.told import Told
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:

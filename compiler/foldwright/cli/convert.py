@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from foldwright.cli.telling import Teller
+from foldwright.document.catalogue import catalogue
 from foldwright.figures.conversion import Converted
 from foldwright.figures.conversion import convert as converted
 from foldwright.measure.conversion import read_measures
-from foldwright.measure.length import System
+from foldwright.measure.length import system_named
 from foldwright.measure.printed import Printed
 from foldwright.measure.reading import read_length
 from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
-from foldwright.sheet.catalogue import catalogue
 
 _JOINERS = {Shape.LIST: " + ", Shape.RANGE: " to "}
 
@@ -43,10 +43,6 @@ def convert(measures: Sequence[str], *, to: str, reads: str) -> int:
                 continue
             _answer(teller, converted(one, system, mark))
     return status
-
-
-def system_named(name: str) -> System | None:
-    return next((system for system in System if system.value == name.strip().lower()), None)
 
 
 def _answer(teller: Teller, answer: Converted) -> None:

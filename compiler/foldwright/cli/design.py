@@ -7,16 +7,16 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from foldwright.begin.design.designing import Designed, design
+from foldwright.begin.design.drafting import draft_of
+from foldwright.begin.design.model import Proposal, Wish
+from foldwright.begin.design.wishing import Asked, Unclear, read_wish
 from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
 from foldwright.cli.telling import Teller
-from foldwright.cli.texts import read_studio_file
 from foldwright.cli.writing import cannot_write
-from foldwright.design.designing import Designed, design
-from foldwright.design.drafting import draft_of
-from foldwright.design.model import Proposal, Wish
-from foldwright.design.wishing import Asked, Unclear, read_wish
+from foldwright.outputs.texts import read_studio_file
 
 SHOWN, ALL = 3, 12
 """How many proposals of each form are shown, and with --all."""

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from foldwright.begin.design.designing import Designed
+from foldwright.begin.design.drafting import draft_of
+from foldwright.begin.design.model import Proposal, Wish
+from foldwright.begin.draft.writing import write_draft
 from foldwright.cli.saying_designed import Row, titled, wish_said
-from foldwright.design.designing import Designed
-from foldwright.design.drafting import draft_of
-from foldwright.design.model import Proposal, Wish
-from foldwright.draft.writing import write_draft
+from foldwright.document.catalogue import catalogue
+from foldwright.document.model import Sheet
 from foldwright.pipeline import check_recipe, compose_sheet
-from foldwright.render.proposals import Proposed, proposals_page
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.model import Sheet
+from foldwright.render.web.proposals import Proposed, proposals_page
 
 
 def page_of(wish: Wish, designed: Designed, rows: Sequence[Row]) -> bytes:

@@ -12,36 +12,36 @@ from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import EventFiles, event_files, label_grid
 from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
-from foldwright.cli.kit_wishes import Asked, KitWish, kit_wish
 from foldwright.cli.progress import Progress
-from foldwright.cli.sizes import AS_WRITTEN, checked, in_sizes
-from foldwright.cli.sources import Source, Wrong, find_sources, twice
 from foldwright.cli.telling import Teller
-from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.workers import Hands
 from foldwright.cli.writing import open_output, swap_in
+from foldwright.document.catalogue import catalogue
+from foldwright.event.document.beforehand import at_the_event
+from foldwright.event.document.compose import occasion_of
+from foldwright.event.document.cutting import known_of, traded_words
+from foldwright.event.document.cutting_data import cuttings_in
+from foldwright.event.document.jobs import called
+from foldwright.event.document.missing import missing_words
+from foldwright.event.facts.guests import Guest
+from foldwright.event.facts.stock import Shelf, read_stock
+from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
+from foldwright.event.plan.differences import supplies_apart
+from foldwright.event.plan.model import Making, Wishes, Worked
+from foldwright.event.plan.planning import Event, kits_needed, plan_event
+from foldwright.event.plan.shelf import met_by, sheets_unfit
+from foldwright.event.plan.supplies import Names, allergens_united, same_names, supplies_of
+from foldwright.event.wishes import Asked, KitWish, kit_wish
 from foldwright.finding import Finding, LineTable, Strength
+from foldwright.outputs.sizes import AS_WRITTEN, checked, in_sizes
+from foldwright.outputs.sources import Source, Wrong, find_sources, twice
+from foldwright.outputs.texts import Texts, read_texts
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
-from foldwright.plan.event.differences import supplies_apart
-from foldwright.plan.event.model import Making, Wishes, Worked
-from foldwright.plan.event.planning import Event, kits_needed, plan_event
-from foldwright.plan.event.shelf import met_by, sheets_unfit
-from foldwright.plan.event.supplies import Names, allergens_united, same_names, supplies_of
-from foldwright.recipe.apart import APART, Planned, recipes_apart, shelf_apart
-from foldwright.recipe.guests import Guest
-from foldwright.recipe.limits import MOST_BYTES
+from foldwright.recipe.facts.limits import MOST_BYTES
+from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart
+from foldwright.recipe.facts.source import decode
 from foldwright.recipe.model import Recipe
-from foldwright.recipe.moneys import first_sign, is_money, moneys_apart
-from foldwright.recipe.source import decode
-from foldwright.recipe.stock import Shelf, read_stock
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.event.beforehand import at_the_event
-from foldwright.sheet.event.compose import occasion_of
-from foldwright.sheet.event.cutting import known_of, traded_words
-from foldwright.sheet.event.cutting_data import cuttings_in
-from foldwright.sheet.event.jobs import called
-from foldwright.sheet.event.missing import missing_words
 from foldwright.surroundings import Folder, Refusal
 
 MOST_DATA = 64 * 1024 * 1024
@@ -266,9 +266,9 @@ def _write(
     progress: Progress,
     hands: Hands,
 ) -> int:
-    from foldwright.render.event.grids import Overhang
+    from foldwright.event.render.grids import Overhang
+    from foldwright.render.paper.papers import default_paper
     from foldwright.render.photos import prepare_photos
-    from foldwright.render.press.papers import default_paper
 
     theme = _theme(asked, ready)
     unfit_theme = hands.ask(_unfit_theme, theme)
@@ -314,7 +314,7 @@ def _theme(asked: Asked, ready: Sequence[_Ready]) -> str:
 
 def _unfit_theme(theme: str) -> Wrong | None:
     """What is the matter with a look, if it cannot dress an event."""
-    from foldwright.render.event.specimens import specimen
+    from foldwright.event.render.specimens import specimen
     from foldwright.render.themes import ThemeError, load_page, load_paper_theme
 
     try:

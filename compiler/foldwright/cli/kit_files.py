@@ -12,28 +12,28 @@ from msgspec.structs import replace
 
 from foldwright.cli.progress import Told, silent
 from foldwright.cli.workers import Hands
+from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.model import Sheet
+from foldwright.event.document.compose import compose_event
+from foldwright.event.document.data import event_json
+from foldwright.event.document.guests import place_cards_of
+from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.model import NO_OCCASION, EventPaper, EventSheet, Occasion
+from foldwright.event.document.printing import Printout, printing_paper
+from foldwright.event.document.shopping import csv_rows
+from foldwright.event.facts.guests import Guest
+from foldwright.event.plan.planning import Event
+from foldwright.event.render.grids import Grid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.event.render.labels import labels_pdf, least_sizes
+from foldwright.event.render.page import event_page
+from foldwright.event.render.papers import Printed, event_pdf
+from foldwright.event.render.place_cards import place_cards_pdf
+from foldwright.event.render.specimens import borrowed_fonts, missing_letters
 from foldwright.measure.length import System, Unit
-from foldwright.plan.event.planning import Event
-from foldwright.recipe.guests import Guest
-from foldwright.render.event.grids import Grid, LabelSheet, Overhang, grid_of, plain_sheet
-from foldwright.render.event.labels import labels_pdf, least_sizes
-from foldwright.render.event.page import event_page
-from foldwright.render.event.papers import Printed, event_pdf
-from foldwright.render.event.place_cards import place_cards_pdf
-from foldwright.render.event.specimens import borrowed_fonts, missing_letters
+from foldwright.render.paper.card import Misfit
+from foldwright.render.paper.handout import Handout, NoClass, handout
+from foldwright.render.paper.papers import Paper
 from foldwright.render.photos import Prepared
-from foldwright.render.press.card import Misfit
-from foldwright.render.press.handout import Handout, NoClass, handout
-from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import Catalogue, catalogue
-from foldwright.sheet.event.compose import compose_event
-from foldwright.sheet.event.data import event_json
-from foldwright.sheet.event.guests import place_cards_of
-from foldwright.sheet.event.lengths import Lengths
-from foldwright.sheet.event.model import NO_OCCASION, EventPaper, EventSheet, Occasion
-from foldwright.sheet.event.printing import Printout, printing_paper
-from foldwright.sheet.event.shopping import csv_rows
-from foldwright.sheet.model import Sheet
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell must not begin with, or a spreadsheet reckons instead of showing it (common advice)."""

@@ -8,14 +8,14 @@ from pathlib import Path
 from msgspec import Struct
 
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.sizes import AS_WRITTEN
-from foldwright.cli.sources import Source, slug_of
 from foldwright.cli.telling import Teller
+from foldwright.event.facts.guests import MOST_GUEST_BYTES, Guest, chosen, read_guests
+from foldwright.event.facts.projects import Offered
+from foldwright.event.plan.planning import Event
 from foldwright.finding import Strength
-from foldwright.plan.event.planning import Event
-from foldwright.recipe.guests import MOST_GUEST_BYTES, Guest, chosen, read_guests
+from foldwright.outputs.sizes import AS_WRITTEN
+from foldwright.outputs.sources import Source, slug_of
 from foldwright.recipe.model import Recipe
-from foldwright.recipe.projects import Offered
 from foldwright.surroundings import Folder, Refusal
 
 

@@ -6,13 +6,13 @@ import unicodedata
 from collections.abc import Mapping
 from itertools import islice
 
-from foldwright.cli.sources import Wrong
 from foldwright.cli.telling import Teller
+from foldwright.document.catalogue import catalogue
+from foldwright.event.document.lengths import Lengths
+from foldwright.event.render.grids import Grid, Overhang
 from foldwright.measure.length import System
-from foldwright.render.event.grids import Grid, Overhang
-from foldwright.render.press.papers import Paper
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.event.lengths import Lengths
+from foldwright.outputs.sources import Wrong
+from foldwright.render.paper.papers import Paper
 
 _MOST_NAMED = 10
 

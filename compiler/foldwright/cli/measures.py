@@ -8,11 +8,11 @@ from msgspec import Struct
 
 from foldwright.bind.explaining import Explained
 from foldwright.cli.telling import INDENT, Line, Teller, cells, seen
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import LineTable
 from foldwright.measure.writing import write_exact
 from foldwright.pipeline import Understood
 from foldwright.recipe.words import Measure
-from foldwright.sheet.catalogue import catalogue
 
 
 class FoundMeasure(Struct, frozen=True):

@@ -7,15 +7,15 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from foldwright.cli.telling import INDENT, Line, Teller, seen
+from foldwright.document.as_written import AsWritten
+from foldwright.document.catalogue import catalogue
+from foldwright.document.said_back import say_back, say_sums
+from foldwright.document.words import plain
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import System
 from foldwright.measure.printed import Printed
 from foldwright.pipeline import Understood
 from foldwright.recipe.model import Piece
-from foldwright.sheet.as_written import AsWritten
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.said_back import say_back, say_sums
-from foldwright.sheet.words import plain
 
 
 class PieceSaid(Struct, frozen=True):

@@ -6,8 +6,8 @@ import sys
 from collections.abc import Callable
 from time import monotonic
 
-from foldwright.sheet.catalogue import catalogue
-from foldwright.sheet.wording import span_words
+from foldwright.document.catalogue import catalogue
+from foldwright.document.wording import span_words
 
 type Told = Callable[[int, int], None]
 """Called with how much is done and how much there is."""

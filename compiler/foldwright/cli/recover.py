@@ -5,20 +5,20 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
+from foldwright.begin.draft.model import SHEETS, Draft
+from foldwright.begin.recover.drafting import draft_of
+from foldwright.begin.recover.model import Sample
+from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.recovering import Recovered, recover
 from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, there_already, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_recovered import say_nearest, say_recovered
 from foldwright.cli.telling import Teller
-from foldwright.draft.model import SHEETS, Draft
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
-from foldwright.recipe.limits import MOST_FACTS
-from foldwright.recipe.source import decode
-from foldwright.recover.drafting import draft_of
-from foldwright.recover.model import Sample
-from foldwright.recover.reading import read_sample
-from foldwright.recover.recovering import Recovered, recover
+from foldwright.recipe.facts.limits import MOST_FACTS
+from foldwright.recipe.facts.source import decode
 from foldwright.surroundings import Folder, Refusal
 
 _NOTES = "readings.txt"

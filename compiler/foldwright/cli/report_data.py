@@ -10,8 +10,8 @@ from msgspec import structs
 from foldwright.cli.check import Report
 from foldwright.cli.measures import FoundMeasure
 from foldwright.cli.telling import extent
+from foldwright.document.told import Told
 from foldwright.finding import Strength
-from foldwright.sheet.told import Told
 
 
 def as_data(reports: Sequence[Report], measures: bool) -> str:

@@ -9,21 +9,21 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from foldwright.begin.design.changes import size_entry, with_size
+from foldwright.begin.design.resizing import Note, Resized, fitted, holder_of, scaled
+from foldwright.begin.design.wishing import CLEARANCES, STEPS, Asked, Unclear, read_wish, words_of
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.sources import Source, Wrong, find_sources
 from foldwright.cli.telling import INDENT, Line, Teller
-from foldwright.cli.texts import Texts, read_texts
 from foldwright.cli.writing import cannot_write
-from foldwright.design.changes import size_entry, with_size
-from foldwright.design.resizing import Note, Resized, fitted, holder_of, scaled
-from foldwright.design.wishing import CLEARANCES, STEPS, Asked, Unclear, read_wish, words_of
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import plain_cross, write_exact
+from foldwright.outputs.sources import Source, Wrong, find_sources
+from foldwright.outputs.texts import Texts, read_texts
 from foldwright.pipeline import Checked, Understood, check_in_size, check_recipe
-from foldwright.sheet.catalogue import catalogue
 from foldwright.surroundings import Folder
 
 _LEAST, _MOST = Fraction(1, 10), Fraction(10)

@@ -7,16 +7,16 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.begin.design.designing import Designed
+from foldwright.begin.design.lying import SHEET_OF_PAPER
+from foldwright.begin.design.model import Lying, Panels, Proposal, Wish
+from foldwright.begin.design.wishing import words_of
 from foldwright.cli.telling import INDENT, Line, Teller
-from foldwright.design.designing import Designed
-from foldwright.design.lying import SHEET_OF_PAPER
-from foldwright.design.model import Lying, Panels, Proposal, Wish
-from foldwright.design.wishing import words_of
+from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
 from foldwright.measure.writing import plain_cross, write_exact
 from foldwright.recipe.writing_facts import write_cross, write_length, write_panels, write_row
-from foldwright.sheet.catalogue import catalogue
 
 
 class Row(Struct, frozen=True):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
+from foldwright.begin.recover.model import Assumed, Side
+from foldwright.begin.recover.recovering import Answer, Doubt, Off, Recovered
 from foldwright.cli.telling import INDENT, Line, Teller
+from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Length
 from foldwright.measure.writing import plain_cross, write_readable
-from foldwright.recover.model import Assumed, Side
-from foldwright.recover.recovering import Answer, Doubt, Off, Recovered
-from foldwright.sheet.catalogue import catalogue
 
 _HARDLY = 10
 """A reading that is off by less than this part of what it may be is hardly off."""

@@ -15,9 +15,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
+from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.told import Told
 from foldwright.finding import Strength
-from foldwright.sheet.catalogue import Catalogue, catalogue
-from foldwright.sheet.told import Told
 
 WIDEST = 100
 INDENT = "  "

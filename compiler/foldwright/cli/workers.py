@@ -53,7 +53,7 @@ class Hands:
 
 
 def _load() -> None:
-    from foldwright.render.press.typesetting import load_typesetter
+    from foldwright.render.paper.typesetting import load_typesetter
 
     load_typesetter()
 
@@ -65,7 +65,7 @@ def _begin_work(on_paper: bool) -> None:
     if on_paper:
         from multiprocessing.util import Finalize
 
-        from foldwright.render.press.typesetting import clear_away
+        from foldwright.render.paper.typesetting import clear_away
 
         # Workers end without what other processes do at their end.
         Finalize(None, clear_away, exitpriority=1)

@@ -14,7 +14,7 @@ import shutil
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from foldwright.cli.sources import RECIPE, Source, Wrong
+from foldwright.outputs.sources import RECIPE, Source, Wrong
 
 LIST = ".made-by-foldwright"
 _AT_WORK = ".foldwright-at-work-"

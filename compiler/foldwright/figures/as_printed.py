@@ -9,7 +9,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from foldwright.figures.model import Figures
-from foldwright.geometry.blank import Blank, Cut, ExactPoint, Face, Opening, Strip
+from foldwright.geometry.flat.blank import Blank, Cut, ExactPoint, Face, Opening, Strip
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length
 

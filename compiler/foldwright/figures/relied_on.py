@@ -13,11 +13,11 @@ from msgspec.structs import replace
 from foldwright.figures.as_printed import as_printed
 from foldwright.figures.model import Figures
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.contents import Contents, Held, pack_contents
-from foldwright.geometry.flat import Flat
-from foldwright.geometry.hands import Chance, chances_of
-from foldwright.geometry.mating import Gap
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.pieces import Flat
+from foldwright.geometry.together.contents import Contents, Held, pack_contents
+from foldwright.geometry.together.hands import Chance, chances_of
+from foldwright.geometry.together.mating import Gap
 from foldwright.measure.length import Length, System
 from foldwright.recipe.model import Recipe
 

@@ -7,9 +7,9 @@ from typing import Any
 
 from msgspec import Struct
 
-from foldwright.geometry.blank import Blank, Opening
-from foldwright.geometry.folding.lines import lines_of, outline_of, waste_of
-from foldwright.geometry.plan_scene import glue_areas
+from foldwright.geometry.flat.blank import Blank, Opening
+from foldwright.geometry.flat.lines import lines_of, outline_of, waste_of
+from foldwright.geometry.pictures.plan import glue_areas
 from foldwright.geometry.scene import Point
 
 _SHORTEST = 1e-6

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.thickness import Thickness
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.thickness import Thickness
 from foldwright.measure.length import Length
 from foldwright.measure.weight import grammage
 from foldwright.recipe.model import Piece, Supply

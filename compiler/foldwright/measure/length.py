@@ -21,6 +21,11 @@ class System(Enum):
         return System.METRIC if self is System.IMPERIAL else System.IMPERIAL
 
 
+def system_named(name: str) -> System | None:
+    """The unit system of this name, in any letters."""
+    return next((system for system in System if system.value == name.strip().lower()), None)
+
+
 def millimetres(symbol: str) -> Fraction:
     """The exact size of any unit of length, those of typesetting too."""
     size = UNITS[symbol][4]

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import acos, atan2, cos, degrees, hypot, pi, sin
 
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.folding.lines import outline_of
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.lines import outline_of
 from foldwright.geometry.scene import Point
 
 _HAIR = 1e-9

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.blank import Blank
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scores import is_heavy
 from foldwright.measure.length import Length, Unit
@@ -17,7 +17,7 @@ from foldwright.plan.askew import slant_that_fits
 from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
 
 if TYPE_CHECKING:
-    from foldwright.geometry.flat import Flat
+    from foldwright.geometry.pieces import Flat
 
 
 _FOLDED_FLAT = frozenset({"card", "gate", "tri-fold", "accordion"})

@@ -7,14 +7,14 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.blank import Blank
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.lengths import LengthId
 from foldwright.plan.sheets import place_of_size
 from foldwright.recipe.model import Recipe, Supply
 from foldwright.vocabulary import tool_of
 
 if TYPE_CHECKING:
-    from foldwright.geometry.flat import Flat
+    from foldwright.geometry.pieces import Flat
 
 
 def check_trimmer(recipe: Recipe, flat: Flat) -> tuple[Finding, ...]:

@@ -10,22 +10,22 @@ from msgspec.structs import replace
 from foldwright.finding import Finding, Place
 from foldwright.measure.length import Unit
 from foldwright.measure.reading import UNIT_WORDS
-from foldwright.recipe.body import read_body
-from foldwright.recipe.complaints import Complaints
-from foldwright.recipe.days import day_of, looks_like_a_day
-from foldwright.recipe.entries import named_entries, with_entries_pushed_in
-from foldwright.recipe.facts import Fact, Known, gather
-from foldwright.recipe.front import Parts, split
+from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.days import day_of, looks_like_a_day
+from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
+from foldwright.recipe.facts.front import Parts, split
+from foldwright.recipe.facts.known import Fact, Known, gather
+from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.structure import Node, read_structure
+from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
+from foldwright.recipe.facts.supplies import read_supplies
+from foldwright.recipe.facts.tools import read_tools
+from foldwright.recipe.facts.unprintable import gated
+from foldwright.recipe.facts.values import said_row, said_value, text_of
 from foldwright.recipe.model import Photo, Recipe, Said, Studio
-from foldwright.recipe.phrase import Phrase
-from foldwright.recipe.pieces import read_pieces
-from foldwright.recipe.sizes import NOTHING, changes_of, read_sizes
-from foldwright.recipe.structure import Node, read_structure
-from foldwright.recipe.studio import STUDIO_WORDS, overruled, studio_of
-from foldwright.recipe.supplies import read_supplies
-from foldwright.recipe.tools import read_tools
-from foldwright.recipe.unprintable import gated
-from foldwright.recipe.values import said_row, said_value, text_of
+from foldwright.recipe.pieces.piece import read_pieces
+from foldwright.recipe.project_sizes import NOTHING, changes_of, read_sizes
+from foldwright.recipe.prose.body import read_body
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
 RECIPE_WORDS = Known(

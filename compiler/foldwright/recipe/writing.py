@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterable, Iterator
 
 from foldwright.measure.length import System
-from foldwright.recipe.durations import write_duration
+from foldwright.recipe.facts.durations import write_duration
 from foldwright.recipe.model import Photo, Recipe, Said, Section, Size, Step, Studio, Trimmer, When
+from foldwright.recipe.prose.writing_words import write_blocks, write_heading, write_line
 from foldwright.recipe.words import Block
 from foldwright.recipe.writing_facts import write_length, write_piece, write_supply, write_tool
-from foldwright.recipe.writing_words import write_blocks, write_heading, write_line
 
 _MEASURED_IN = {System.IMPERIAL: "inches", System.METRIC: "millimetres"}
 _LIKE_A_FACT = re.compile(r"[A-Za-z][A-Za-z ]{0,22}:")

@@ -8,6 +8,8 @@ from fractions import Fraction
 
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
+from foldwright.recipe.facts.moneys import write_price
+from foldwright.recipe.facts.supplies import SUPPLY_WORDS
 from foldwright.recipe.model import (
     Amount,
     Dims,
@@ -28,8 +30,6 @@ from foldwright.recipe.model import (
     Tool,
     Weight,
 )
-from foldwright.recipe.moneys import write_price
-from foldwright.recipe.supplies import SUPPLY_WORDS
 
 _FINEST = 64
 """The finest mark of an inch ruler (common practice, no source): what is finer is written with a point."""

@@ -5,9 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from html import escape
 
-from foldwright.measure.length import System
-from foldwright.measure.writing import FRACTION_SLASH, NARROW_SPACE
-from foldwright.sheet.words import (
+from foldwright.document.words import (
     Both,
     Figure,
     Heavy,
@@ -29,6 +27,8 @@ from foldwright.sheet.words import (
     Typed,
     Verbatim,
 )
+from foldwright.measure.length import System
+from foldwright.measure.writing import FRACTION_SLASH, NARROW_SPACE
 
 _NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from foldwright.finding import Finding, Strength
-from foldwright.recipe.limits import MOST_PHOTO_BYTES, MOST_PIXELS
+from foldwright.recipe.facts.limits import MOST_PHOTO_BYTES, MOST_PIXELS
 from foldwright.recipe.model import Photo, Recipe
 
 if TYPE_CHECKING:

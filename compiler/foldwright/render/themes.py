@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from foldwright.render.drawing.pens import STYLES
 from foldwright.render.fonts import FACES, face_rule
-from foldwright.render.pens import STYLES
 
 if TYPE_CHECKING:
     from jinja2 import Template

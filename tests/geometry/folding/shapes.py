@@ -8,11 +8,11 @@ import numpy as np
 import trimesh
 from shapely.geometry import Polygon
 
-from foldwright.geometry.flat import lay_flat
 from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.folding.space import Spot
+from foldwright.geometry.pieces import lay_flat
 from geometry.laid import recipe_of
 
 

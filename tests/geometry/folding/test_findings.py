@@ -6,16 +6,16 @@ from fractions import Fraction
 
 import pytest
 
-from compiled import DEMOS, RECIPES
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.flat import lay_flat
 from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.folding.pieces import fold_pieces
+from foldwright.geometry.pieces import lay_flat
 from foldwright.measure.length import Length
 from foldwright.pipeline import check_recipe
 from geometry.folding.shapes import net_of_piece
 from geometry.laid import STUDIO, recipe_of
+from workbench.compiled import DEMOS, RECIPES
 
 
 def found(facts: str, supply: str = "card", studio: str = "") -> dict[str, Finding]:

@@ -10,8 +10,8 @@ import pytest
 import trimesh
 from scipy.spatial import ConvexHull
 
+from foldwright.geometry.flat.lines import Source
 from foldwright.geometry.folding.folded import fold
-from foldwright.geometry.folding.lines import Source
 from foldwright.geometry.folding.net import Crease, Net, Panel
 from geometry.folding.shapes import closed_volume
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 import pytest
 
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.flat import Flat, lay_flat
 from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.folding.meeting import meeting_edges
 from foldwright.geometry.folding.pieces import fold_pieces
+from foldwright.geometry.outlines.svg import Outline
+from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.recipe.model import Recipe
-from foldwright.recipe.outline_svg import Outline
 from geometry.laid import recipe_of
 
 BETWEEN = "mountain 90 degrees from {} across {} down to {} across {} down"

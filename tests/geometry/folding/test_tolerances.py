@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.finding import Finding
-from foldwright.geometry.flat import lay_flat
 from foldwright.geometry.folding.pieces import fold_pieces
+from foldwright.geometry.pieces import lay_flat
 from foldwright.measure.length import Length
 from geometry.folding.shapes import net_of_piece
 from geometry.laid import recipe_of

@@ -11,13 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.finding import Finding
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.flat import lay_flat
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.pieces import fold_pieces
-from foldwright.geometry.inside import rooms
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pieces import lay_flat
 from geometry.folding.shapes import area_of, closed_volume
 from geometry.laid import STUDIO, laid, recipe_of
 

@@ -14,7 +14,7 @@ from math import floor
 
 from msgspec import Struct, field
 
-from foldwright.geometry.blank import Blank
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.space import Spot, distance
 from foldwright.geometry.lengths import Equal, LengthId, Relation, Sum

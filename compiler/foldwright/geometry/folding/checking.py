@@ -7,19 +7,19 @@ from fractions import Fraction
 from math import copysign, hypot
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.blank import Blank, Strip
+from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.inside import TRAYS
+from foldwright.geometry.flat.panels import ROWS_WANTED, fits_form
+from foldwright.geometry.flat.rows import GLUE_FLAP
+from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.covering import covered_openings
 from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
 from foldwright.geometry.folding.meeting import area_of, closing_gap, meeting_edges, near_misses
 from foldwright.geometry.folding.net import MEETS, Net
-from foldwright.geometry.inside import TRAYS
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.panels import ROWS_WANTED, fits_form
-from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.scene import Point
-from foldwright.geometry.thickness import Thickness
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from foldwright.geometry.blank import Blank, Opening
+from foldwright.geometry.flat.blank import Blank, Opening
+from foldwright.geometry.flat.lines import opening_outline
 from foldwright.geometry.folding.folded import Folded
-from foldwright.geometry.folding.lines import opening_outline
 from foldwright.geometry.folding.net import MEETS
 from foldwright.geometry.folding.space import Pose, Spot, dot, minus
 from foldwright.geometry.scene import Point

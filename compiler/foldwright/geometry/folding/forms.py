@@ -11,9 +11,9 @@ from math import acos, degrees
 
 from msgspec import Struct
 
-from foldwright.geometry.blank import Blank, Strip
-from foldwright.geometry.folding.lines import Source, sources_of
-from foldwright.geometry.rows import GLUE_FLAP
+from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.lines import Source, sources_of
+from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.recipe.model import Fold
 
 _GOOD_SIDE_IN = "good side in"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.geometry.folding.lines import Line, Source
+from foldwright.geometry.flat.lines import Line, Source
 from foldwright.geometry.scene import Point
 
 MEETS = 0.3 + 1e-6

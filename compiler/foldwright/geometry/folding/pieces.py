@@ -5,13 +5,13 @@ from __future__ import annotations
 from msgspec import Struct, field
 
 from foldwright.finding import Finding
-from foldwright.geometry.flat import Flat
 from foldwright.geometry.folding.alike import Alike, alike_when_folded
 from foldwright.geometry.folding.checking import check_folding
 from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.lengths import LengthId, Relation
+from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scores import check_scores
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Recipe

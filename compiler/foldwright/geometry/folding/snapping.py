@@ -13,7 +13,7 @@ from math import hypot
 
 from msgspec.structs import replace
 
-from foldwright.geometry.folding.lines import Line
+from foldwright.geometry.flat.lines import Line
 from foldwright.geometry.folding.net import SNAPS
 from foldwright.geometry.scene import Point
 

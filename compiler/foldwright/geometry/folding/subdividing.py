@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.folding.lines import Line, Source, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.lines import Line, Source, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.folding.net import Crease, Net, Panel
 from foldwright.geometry.folding.snapping import snapped
-from foldwright.geometry.rows import GLUE_FLAP
 from foldwright.geometry.scene import Point
 
 if TYPE_CHECKING:

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.geometry.blank import Blank, Strip
-from foldwright.geometry.folding.lines import Line, lines_of, notch_outline, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.lines import Line, lines_of, notch_outline, opening_outline, outline_of, waste_of
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.composing import scene_of
-from foldwright.geometry.plan_scene import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Dimension, Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
 
 _FENCE = 0.05

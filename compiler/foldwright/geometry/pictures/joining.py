@@ -6,19 +6,19 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
 
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.blank import Face as FaceOnBlank
-from foldwright.geometry.flat import Flat
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import Face as FaceOnBlank
+from foldwright.geometry.flat.panels import faces_called, looked_at
 from foldwright.geometry.folding.folded import Folded, tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, plus, times
-from foldwright.geometry.mating import read_lying
-from foldwright.geometry.panels import faces_called, looked_at
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
 from foldwright.geometry.pictures.solid import Sheet, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, mapped, turn_of
 from foldwright.geometry.pictures.view import View
+from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Emphasis, Face, LineKind, Point, Stroke, Tone
+from foldwright.geometry.together.mating import read_lying
 from foldwright.recipe.model import Placement
 
 _ON_TOP = 0.3

@@ -7,9 +7,8 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.geometry.blank import Blank
-from foldwright.geometry.flat import Flat
-from foldwright.geometry.folding.lines import FOLDS
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.lines import FOLDS
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
 from foldwright.geometry.lengths import LengthId
@@ -26,6 +25,7 @@ from foldwright.geometry.pictures.flat import (
 from foldwright.geometry.pictures.joining import Bench, Bond
 from foldwright.geometry.pictures.motion import motion_of
 from foldwright.geometry.pictures.view import View
+from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Recipe, Step
 from foldwright.vocabulary.work import CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING

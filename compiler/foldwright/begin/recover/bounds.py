@@ -1,0 +1,188 @@
+"""Between which numbers every stretch of a side must lie, whatever combination of readings says so.
+
+Where the lines of a side lie, seen from its first edge, is a system of differences: every reading says that one line
+lies so far from another, give or take its bound. The tightest bounds are shortest paths; readings that cannot all be
+true make a way round that is shorter than nothing. All of it is exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import lcm
+
+from msgspec import Struct
+
+from foldwright.begin.recover.model import Reading
+
+_MOST_LEFT_OUT = 2
+"""Of readings that contradict each other no more than this are taken for slips; with more, nobody can say which."""
+_ZERO = Fraction(0)
+
+type _Link = tuple[int, int, Fraction, Reading | None]
+"""From one line to another: the other lies at most so far further on; the reading that says so."""
+
+
+class Bounds(Struct, frozen=True):
+    """`most[i][j]` is the farthest line j can lie beyond line i (below nothing: before it); None when nothing says."""
+
+    most: tuple[tuple[Fraction | None, ...], ...]
+
+    def high(self, start: int, end: int) -> Fraction | None:
+        return self.most[start][end]
+
+    def low(self, start: int, end: int) -> Fraction | None:
+        back = self.most[end][start]
+        return None if back is None else -back
+
+
+def unmeasured(count: int, readings: Sequence[Reading]) -> tuple[int, ...]:
+    """The panels (counted from 1) that no reading, and no sum or difference of readings, says anything about."""
+    group = list(range(count + 1))
+    for reading in readings:
+        one, other = group[reading.start], group[reading.end]
+        group = [one if number == other else number for number in group]
+    return tuple(line for line in range(1, count + 1) if group[line] != group[line - 1])
+
+
+def bounds_of(count: int, readings: Sequence[Reading], times: Fraction = Fraction(1)) -> Bounds | None:
+    """The tightest bounds for a side of `count` panels; None when the readings contradict each other.
+
+    `times` widens every bound so many times.
+    """
+    links = list(_links(count, readings, times))
+    # In whole numbers, as parts of what divides all of them: many times as quick as fractions.
+    parts = lcm(*(far.denominator for _, _, far, _ in links))
+    most: list[list[int | None]] = [
+        [0 if one == other else None for other in range(count + 1)] for one in range(count + 1)
+    ]
+    for start, end, far, _ in links:
+        farthest, known = int(far * parts), most[start][end]
+        if known is None or farthest < known:
+            most[start][end] = farthest
+    for by in range(count + 1):
+        for one in range(count + 1):
+            first = most[one][by]
+            if first is None:
+                continue
+            for other in range(count + 1):
+                second, known = most[by][other], most[one][other]
+                if second is not None and (known is None or first + second < known):
+                    most[one][other] = first + second
+    if any((round_trip := most[line][line]) is not None and round_trip < 0 for line in range(count + 1)):
+        return None
+    exact = (tuple(None if far is None else Fraction(far, parts) for far in row) for row in most)
+    return Bounds(tuple(exact))
+
+
+def _links(count: int, readings: Sequence[Reading], times: Fraction) -> Iterator[_Link]:
+    for reading in readings:
+        yield reading.start, reading.end, reading.length.mm + times * reading.bound.mm, reading
+        yield reading.end, reading.start, times * reading.bound.mm - reading.length.mm, reading
+    # Lines lie in their order.
+    yield from ((line + 1, line, _ZERO, None) for line in range(count))
+
+
+class Conflict(Struct, frozen=True):
+    """Readings that cannot all be true.
+
+    `slips` is the smallest set without which the others agree and still say everything, when there is just one such
+    set; `suspects` are the readings of the contradiction. `times` is how many times wider the bounds would have to be.
+    """
+
+    suspects: tuple[Reading, ...]
+    slips: tuple[Reading, ...]
+    times: Fraction
+
+
+def conflict_in(count: int, readings: Sequence[Reading]) -> Conflict | None:
+    """What contradicts what; None when nothing does."""
+    suspects = _contradiction(count, readings)
+    if not suspects:
+        return None
+    return Conflict(suspects, _slips(count, readings, suspects), times_wider(count, readings))
+
+
+def _contradiction(count: int, readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """Readings that contradict each other on their own: those of one way round; none when all agree."""
+    cycle = _shortest_way_round(count, readings, Fraction(1)) or ()
+    on_it = {id(link[3]) for link in cycle}
+    return tuple(reading for reading in readings if id(reading) in on_it)
+
+
+def _slips(count: int, readings: Sequence[Reading], suspects: Sequence[Reading]) -> tuple[Reading, ...]:
+    """The one smallest set without which all agree. It has one of the suspects of every contradiction."""
+    sets: list[tuple[Reading, ...]] = [()]
+    for _ in range(_MOST_LEFT_OUT):
+        wider: dict[frozenset[int], tuple[Reading, ...]] = {}
+        for left_out in sets:
+            among = _contradiction(count, _without(readings, left_out)) if left_out else suspects
+            for one in among:
+                larger = (*left_out, one)
+                wider.setdefault(frozenset(map(id, larger)), larger)
+        sets = list(wider.values())
+        found = [left_out for left_out in sets if _agree(count, _without(readings, left_out))]
+        if found:
+            return found[0] if len(found) == 1 else ()
+    return ()
+
+
+def _without(readings: Sequence[Reading], left_out: Sequence[Reading]) -> list[Reading]:
+    return [reading for reading in readings if not any(reading is one for one in left_out)]
+
+
+def _agree(count: int, readings: Sequence[Reading]) -> bool:
+    return not _contradiction(count, readings) and not unmeasured(count, readings)
+
+
+def times_wider(count: int, readings: Sequence[Reading]) -> Fraction:
+    """The least number by which every bound must be multiplied for the readings to agree.
+
+    By Newton's method on the way round that contradicts most: each one met asks for a larger number, and there are
+    only so many.
+    """
+    times = Fraction(1)
+    while (cycle := _shortest_way_round(count, readings, times)) is not None:
+        lengths = sum((link[2] - (times * link[3].bound.mm if link[3] else _ZERO) for link in cycle), _ZERO)
+        slack = sum((link[3].bound.mm for link in cycle if link[3]), _ZERO)
+        wider = -lengths / slack
+        if wider <= times:
+            break
+        times = wider
+    return times
+
+
+def _shortest_way_round(count: int, readings: Sequence[Reading], times: Fraction) -> list[_Link] | None:
+    """A way from a line back to itself that is shorter than nothing, found by Bellman and Ford's method."""
+    links = list(_links(count, readings, times))
+    parts = lcm(*(far.denominator for _, _, far, _ in links))
+    whole = [int(far * parts) for _, _, far, _ in links]
+    farthest = [0] * (count + 1)
+    came_by: list[_Link | None] = [None] * (count + 1)
+    last = -1
+    for _ in range(count + 1):
+        last = -1
+        for link, far in zip(links, whole, strict=True):
+            start, end, _, _ = link
+            if farthest[start] + far < farthest[end]:
+                farthest[end] = farthest[start] + far
+                came_by[end] = link
+                last = end
+    if last < 0:
+        return None
+    for _ in range(count + 1):
+        last = _before(came_by, last)
+    cycle: list[_Link] = []
+    line = last
+    while not cycle or line != last:
+        by = came_by[line]
+        assert by is not None
+        cycle.append(by)
+        line = by[0]
+    return cycle
+
+
+def _before(came_by: Sequence[_Link | None], line: int) -> int:
+    link = came_by[line]
+    assert link is not None
+    return link[0]

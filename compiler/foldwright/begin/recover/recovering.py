@@ -1,0 +1,280 @@
+"""From the readings of a sample to the plainest blanks that explain them, and how sure that is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from math import ceil
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.begin.recover.bounds import Bounds, Conflict, bounds_of, conflict_in, unmeasured
+from foldwright.begin.recover.model import Reading, Sample, SamplePiece, Side
+from foldwright.begin.recover.search import CLOSE, Blank, Found, plainest
+from foldwright.finding import Finding, Strength
+from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.plainness import MARKS
+
+OTHER_SYSTEM = Fraction(5)
+"""The points of a maker who works in the other unit system than whoever measures: one in thirty (a reasoned guess)."""
+
+
+class Off(Struct, frozen=True):
+    """A reading beside what the answer says there; `by` is signed (above nothing: the answer is longer)."""
+
+    piece: str
+    side: str
+    reading: Reading
+    answer: Length
+    by: Length
+
+
+class Doubt(Struct, frozen=True):
+    """A blank that is nearly as plain, by `more` points, and where one more measurement would tell them apart.
+
+    From line `start` to line `end` of a side one answer says `this` and the other `other`.
+    """
+
+    more: Fraction
+    piece: str
+    side: str
+    start: int
+    end: int
+    this: Length
+    other: Length
+
+
+class Known(Struct, frozen=True):
+    """A piece as recovered: the panels of both its sides, exactly."""
+
+    piece: SamplePiece
+    across: tuple[Length, ...]
+    down: tuple[Length, ...]
+
+    def row(self, side: str) -> tuple[Length, ...]:
+        return self.across if side == "across" else self.down
+
+
+class Recovered(Struct, frozen=True):
+    """The answer. `against` is what the plainest blanks in the other unit system cost more (None: there are none).
+
+    `left_out` are readings that cannot belong to the others; `proven` is whether every blank was looked at.
+    """
+
+    system: System
+    pieces: tuple[Known, ...]
+    points: Fraction
+    against: Fraction | None
+    offs: tuple[Off, ...]
+    doubt: Doubt | None
+    left_out: tuple[Off, ...] = ()
+    proven: bool = True
+
+
+class Answer(Struct, frozen=True):
+    """`recovered` is None when the readings do not say enough, or contradict each other.
+
+    They may then still be explained if each could be off by more: `nearest` is that, and `read_to` by how much.
+    """
+
+    recovered: Recovered | None
+    findings: tuple[Finding, ...]
+    nearest: Recovered | None = None
+    read_to: Length | None = None
+
+
+def recover(sample: Sample) -> Answer:
+    """The plainest blanks that explain a sample's readings, or why there are none."""
+    findings: list[Finding] = []
+    pieces: list[SamplePiece] = []
+    left_out: list[tuple[str, str, Reading]] = []
+    widest = Fraction(1)
+    for piece in sample.pieces:
+        sides = []
+        for side in piece.sides:
+            conflict = conflict_in(side.count, side.readings)
+            findings += _unmeasured(piece, side) if conflict is None else _told(conflict, piece, side)
+            if conflict is not None and conflict.slips:
+                left_out += [(piece.name, side.side, reading) for reading in conflict.slips]
+                side = _without(side, conflict.slips)
+            elif conflict is not None:
+                widest = max(widest, conflict.times)
+            sides.append(side)
+        pieces.append(replace(piece, sides=(sides[0], sides[1])))
+    sample = replace(sample, pieces=tuple(pieces))
+    wrong = any(finding.strength is Strength.FAULT for finding in findings)
+    if not wrong and widest == 1:
+        found = _recovered(sample, left_out)
+        if found is not None:
+            return Answer(found, tuple(findings))
+        findings.append(Finding.of("no-plain-blank", Strength.FAULT, sample.pieces[0].place))
+    if any(finding.code == "not-measured" for finding in findings):
+        return Answer(None, tuple(findings))
+    nearest, read_to = _widened(sample, left_out, widest)
+    return Answer(None, tuple(findings), nearest, read_to)
+
+
+def _without(side: Side, slips: Sequence[Reading]) -> Side:
+    return replace(side, readings=tuple(reading for reading in side.readings if reading not in slips))
+
+
+def _unmeasured(piece: SamplePiece, side: Side) -> Iterator[Finding]:
+    for panel in unmeasured(side.count, side.readings):
+        name = side.names[panel - 1] or str(panel)
+        facts = {"piece": piece.name, "side": side.side, "panel": name, "count": side.count}
+        yield Finding.of("not-measured", Strength.FAULT, side.place, **facts)
+        return
+
+
+def _told(conflict: Conflict, piece: SamplePiece, side: Side) -> Iterator[Finding]:
+    facts: dict[str, object] = {"piece": piece.name, "side": side.side}
+    if conflict.slips:
+        rest = bounds_of(side.count, [one for one in side.readings if one not in conflict.slips])
+        assert rest is not None
+        for slip in conflict.slips:
+            low, high = (_shown(mm, slip) for mm in (rest.low(slip.start, slip.end), rest.high(slip.start, slip.end)))
+            yield Finding.of(
+                "reading-cannot-belong", Strength.MISFIT, slip.place, **facts, said=slip.length, low=low, high=high
+            )
+        return
+    said = tuple(reading.said for reading in conflict.suspects)
+    yield Finding.of("readings-contradict", Strength.FAULT, conflict.suspects[-1].place, **facts, readings=said)
+
+
+def _shown(mm: Fraction | None, like: Reading) -> Length:
+    """A bound on a mark of the reading's own ruler."""
+    mark = MARKS[like.length.unit.system][-1].mm
+    return Length(round((mm or Fraction(0)) / mark) * mark, like.length.unit)
+
+
+def _widened(
+    sample: Sample, left_out: Sequence[tuple[str, str, Reading]], times: Fraction
+) -> tuple[Recovered | None, Length | None]:
+    """The answer if every reading might be off by more: the least whole mark of a ruler at which there is one."""
+    first = sample.readings[0]
+    mark = MARKS[first.length.unit.system][-1].mm
+    for _ in range(8):
+        wide = ceil(times * first.bound.mm / mark) * mark
+        factor = wide / first.bound.mm
+        found = _recovered(_with_bounds(sample, factor), left_out)
+        if found is not None:
+            return found, Length(wide, first.length.unit)
+        times = factor * 2
+    return None, None
+
+
+def _with_bounds(sample: Sample, times: Fraction) -> Sample:
+    def wider(side: Side) -> Side:
+        return replace(side, readings=tuple(replace(one, bound=one.bound * times) for one in side.readings))
+
+    pieces = (replace(piece, sides=(wider(piece.sides[0]), wider(piece.sides[1]))) for piece in sample.pieces)
+    return replace(sample, pieces=tuple(pieces))
+
+
+# --- the two systems ------------------------------------------------------------------------------------------------
+
+
+class _InSystem(Struct, frozen=True):
+    """The plainest blanks of all pieces in one system, and what they cost together."""
+
+    system: System
+    found: tuple[tuple[Found, Blank], ...]
+    points: Fraction
+
+
+def _recovered(sample: Sample, left_out: Sequence[tuple[str, str, Reading]]) -> Recovered | None:
+    bounds: list[tuple[Bounds, Bounds]] = []
+    for piece in sample.pieces:
+        across, down = (bounds_of(side.count, side.readings) for side in piece.sides)
+        if across is None or down is None:
+            return None
+        bounds.append((across, down))
+    answers = [answer for system in System if (answer := _in_system(sample, bounds, system))]
+    if not answers:
+        return None
+    best, *others = sorted(answers, key=lambda answer: answer.points)
+    other = others[0] if others else None
+    pieces = _known(sample, best)
+    offs = tuple(_offs(pieces))
+    apart = tuple(_off(name, side, reading, _named(pieces, name)) for name, side, reading in left_out)
+    proven = all(found.proven for found, _ in best.found)
+    against = other.points - best.points if other else None
+    return Recovered(best.system, pieces, best.points, against, offs, _doubt(sample, best, other), apart, proven)
+
+
+def _in_system(sample: Sample, bounds: Sequence[tuple[Bounds, Bounds]], system: System) -> _InSystem | None:
+    points = OTHER_SYSTEM * (1 - sample.share_in(system))
+    all_found: list[tuple[Found, Blank]] = []
+    for piece, between in zip(sample.pieces, bounds, strict=True):
+        found = plainest(piece, between, system)
+        if found.best is None:
+            return None
+        all_found.append((found, found.best))
+        points += found.best.points
+    return _InSystem(system, tuple(all_found), points)
+
+
+def _known(sample: Sample, answer: _InSystem) -> tuple[Known, ...]:
+    unit = Unit.INCH if answer.system is System.IMPERIAL else Unit.MILLIMETRE
+    return tuple(
+        Known(piece, *(tuple(Length(mm, unit) for mm in row) for row in blank.panels))
+        for piece, (_, blank) in zip(sample.pieces, answer.found, strict=True)
+    )
+
+
+def _named(pieces: Sequence[Known], name: str) -> Known:
+    return next(known for known in pieces if known.piece.name == name)
+
+
+def _offs(pieces: Sequence[Known]) -> Iterator[Off]:
+    for known in pieces:
+        for side in known.piece.sides:
+            for reading in side.readings:
+                yield _off(known.piece.name, side.side, reading, known)
+
+
+def _off(piece: str, side: str, reading: Reading, known: Known) -> Off:
+    row = known.row(side)[reading.start : reading.end]
+    answer = sum(row[1:], start=row[0])
+    return Off(piece, side, reading, answer, Length(answer.mm - reading.length.mm, reading.length.unit))
+
+
+# --- how sure -------------------------------------------------------------------------------------------------------
+
+
+def _doubt(sample: Sample, best: _InSystem, other: _InSystem | None) -> Doubt | None:
+    """The closest blank that is nearly as plain: of one piece in the same system, or of all in the other."""
+    rivals: list[tuple[Fraction, Mapping[int, Blank], System]] = []
+    for number, (found, blank) in enumerate(best.found):
+        if found.next_best is not None:
+            only: Mapping[int, Blank] = {number: found.next_best}
+            rivals.append((found.next_best.points - blank.points, only, best.system))
+    if other is not None:
+        others = {number: blank for number, (_, blank) in enumerate(other.found)}
+        rivals.append((other.points - best.points, others, other.system))
+    close = sorted((rival for rival in rivals if rival[0] <= CLOSE), key=lambda rival: rival[0])
+    for more, blanks, system in close:
+        if apart := _farthest_apart(sample, best, blanks, system, more):
+            return apart
+    return None
+
+
+def _farthest_apart(
+    sample: Sample, best: _InSystem, blanks: Mapping[int, Blank], system: System, more: Fraction
+) -> Doubt | None:
+    """Between which two lines the answers differ most; a single panel where that tells as much."""
+    unit = Unit.INCH if best.system is System.IMPERIAL else Unit.MILLIMETRE
+    other_unit = Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
+    found: tuple[tuple[Fraction, int], Doubt] | None = None
+    for number, blank in blanks.items():
+        for side, (this, other) in enumerate(zip(best.found[number][1].panels, blank.panels, strict=True)):
+            for start in range(len(this)):
+                for end in range(start + 1, len(this) + 1):
+                    one, two = sum(this[start:end], Fraction(0)), sum(other[start:end], Fraction(0))
+                    merit = abs(one - two), start - end
+                    if one != two and (found is None or merit > found[0]):
+                        piece = sample.pieces[number]
+                        lengths = Length(one, unit), Length(two, other_unit)
+                        found = merit, Doubt(more, piece.name, piece.sides[side].side, start, end, *lengths)
+    return found[1] if found else None

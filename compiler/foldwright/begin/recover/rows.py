@@ -1,0 +1,211 @@
+"""One run of the ruler: `5/8, 3 1/2, 4 1/8; whole: 4 1/8; read to 1/16 in`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.begin.recover.parting import UNIT, at_arrows, at_dashes, parts_of
+from foldwright.finding import Place
+from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.limits import MOST_PANELS
+from foldwright.recipe.facts.phrase import Phrase
+
+_WHOLE = re.compile(
+    r"(?:(?:the )?(?:whole|overall|in all|total)\s*:?|=(?!>))\s*(?P<rest>\S.*)", re.IGNORECASE | re.DOTALL
+)
+_READ_TO = re.compile(
+    r"(?:read\s+(?:to|within)|to|within|give or take|plus or minus|±|\+/-)\s*:?\s*(?P<rest>\S.*)",
+    re.IGNORECASE | re.DOTALL,
+)
+_LENGTH = rf"(?P<length>{NUMBER}(?:(?:\s*|-)(?P<unit>{UNIT})(?![a-z]))?)\.?"
+_BOUND = (
+    r"(?:\s*[(,]?\s*(?:±|\+/-|(?:read )?(?:to|within)\s|give or take\s)\s*"
+    rf"(?P<bound>{NUMBER}\s*(?:{UNIT})?)\s*\)?)?"
+)
+_NUMBER_FIRST = re.compile(rf"{_LENGTH}{_BOUND}(?:\s+(?P<name>[^\d\s].*))?", re.IGNORECASE | re.DOTALL)
+_NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+{_LENGTH}{_BOUND}", re.IGNORECASE | re.DOTALL)
+_WITH_UNIT = re.compile(rf"{NUMBER}(?:\s*|-)(?:{UNIT})(?![a-z])", re.IGNORECASE)
+_TIMES = re.compile(
+    rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+(?:equal\s+|even\s+)?(?:panels?\s+|strips?\s+)?of\s+", re.IGNORECASE
+)
+_TIMES_OR_SIZE = re.compile(rf"(?:{NUMBER}|{UNIT})\s*(?:x|by|times|@)\s*{NUMBER}", re.IGNORECASE)
+_NAME = re.compile(r"[^\W\d_]+(?:[ '’\"./&()-]+[^\W\d_]+)*(?:(?<=panel|strip) [0-9]+)?", re.IGNORECASE)
+_NO_NAME = re.compile(r"\b(?:of|x|by|times|to|from)\b| -|- ", re.IGNORECASE)
+"""What stands in no panel's name: words and marks that say something about numbers."""
+_FRACTION = re.compile(r"[0-9]/[0-9]|[½⅓⅔¼¾⅛⅜⅝⅞]")
+
+READ_TO = {
+    System.IMPERIAL: Length.of(Fraction(1, 32), Unit.INCH),
+    System.METRIC: Length.of(Fraction(1, 2), Unit.MILLIMETRE),
+}
+"""How far a reading may be off when nobody says."""
+
+
+class Customs(Struct, frozen=True):
+    """How numbers are meant unless a line says otherwise: the unit of bare ones, and how far each system's are off."""
+
+    unit: Unit | None
+    bounds: Mapping[System, Length]
+
+
+class Item(Struct, frozen=True):
+    """One number of a run; `name` is the panel's, empty when it has none."""
+
+    length: Length
+    bound: Length
+    name: str
+    said: Phrase
+
+
+class Row(Struct, frozen=True):
+    """The numbers of a line, and what it says the whole is. `guessed` when a bare fraction was taken for inches.
+
+    `arrows` when they stand between its numbers: as people draw them from panel to panel, or on from one edge.
+    """
+
+    items: tuple[Item, ...]
+    whole: tuple[Item, ...] = ()
+    guessed: bool = False
+    arrows: bool = False
+
+    @property
+    def place(self) -> Place:
+        return self.items[0].said.place
+
+
+class _Bare(Struct, frozen=True):
+    """A number as it stands: its text, its own bound if it has one, its panel's name."""
+
+    phrase: Phrase
+    length: str
+    unit: Unit | None
+    bound: str
+    name: str
+
+
+def read_row(value: Phrase, customs: Customs, complaints: Complaints, cross: bool = False) -> Row | None:
+    """A line of readings; None (and a finding) when a number of it cannot be read. `cross` is for `A x B`."""
+    lists: list[Phrase] = []
+    wholes: list[Phrase] = []
+    read_to = ""
+    for one in parts_of(value, cross):
+        if match := _WHOLE.fullmatch(one.text):
+            wholes.append(one.part(match.start("rest")))
+        elif match := _READ_TO.fullmatch(tidy(one.text)):
+            read_to = match["rest"]
+        elif one.text:
+            lists.append(one)
+    between = [one for part in lists for one in at_arrows(part)]
+    listed = [number for one in between for number in _numbers(one, complaints)]
+    bare = [number for number in listed if number is not None]
+    whole = [number for part in wholes if (number := _bare(part, complaints))]
+    if len(bare) < len(listed) or len(whole) < len(wholes):
+        return None
+    numbers = [*bare, *whole]
+    if not numbers:
+        complaints.fault("nothing-read", value)
+        return None
+    row = _measured(numbers, len(bare), read_to, customs, complaints)
+    return replace(row, arrows=len(between) > len(lists)) if row else None
+
+
+def _numbers(part: Phrase, complaints: Complaints) -> list[_Bare | None]:
+    """The numbers of a part, some of which may stand for several: `4 of 66 mm`, `5/8 - 2 7/8 - 5/8`."""
+    numbers: list[_Bare | None] = []
+    parts = at_dashes(part)
+    if parts is None:
+        complaints.fault("reading-dash-unclear", part)
+        return [None]
+    for one in parts:
+        times = _TIMES.match(tidy(one.text))
+        count = read_number(times["times"]) if times else 1
+        if isinstance(count, Unreadable) or count not in range(1, MOST_PANELS + 1):
+            complaints.fault("odd-number-of-panels", one, text=times["times"] if times else "", most=MOST_PANELS)
+            return [None]
+        numbers += [_bare(one.part(times.end()) if times else one, complaints)] * int(count)
+    return numbers
+
+
+def _bare(part: Phrase, complaints: Complaints) -> _Bare | None:
+    text = tidy(part.text)
+    if _TIMES_OR_SIZE.search(text):
+        complaints.fault("reading-times-or-size", part)
+        return None
+    match = _NUMBER_FIRST.fullmatch(text) or _NAME_FIRST.fullmatch(text)
+    if match is None:
+        complaints.fault("reading-unreadable", part)
+        return None
+    unit = UNIT_WORDS[match["unit"].lower()] if match["unit"] else None
+    name = " ".join((match["name"] or "").strip(" ()\"'").split())
+    last = name.rpartition(" ")[2].lower()
+    if unit is None and last in UNIT_WORDS:
+        # `3/4 right end in`: the unit of the line, written behind the last name.
+        unit, name = UNIT_WORDS[last], name[: -len(last)].rstrip()
+    if name and (not _NAME.fullmatch(name) or _NO_NAME.search(name)):
+        complaints.fault("reading-named-oddly", part, name=name)
+        return None
+    return _Bare(part, match["length"], unit, match["bound"] or "", name)
+
+
+def _measured(
+    numbers: Sequence[_Bare], listed: int, read_to: str, customs: Customs, complaints: Complaints
+) -> Row | None:
+    """The numbers with their units: a bare one takes that of the next number that has one, else of the one before."""
+    fractions = any(_FRACTION.search(tidy(one.length)) for one in numbers)
+    guessed = False
+    items: list[Item] = []
+    for number, one in enumerate(numbers):
+        beside = (
+            [*numbers[number:listed], *reversed(numbers[:number])] if number < listed else [one, *reversed(numbers)]
+        )
+        unit = _unit_in((*beside, *numbers)) or customs.unit
+        if unit is None and fractions:
+            unit, guessed = Unit.INCH, True
+        length = read_length(one.length, unit)
+        bound = _bound(one.bound or read_to, unit, customs)
+        for wrong in (length, bound):
+            if isinstance(wrong, Unreadable):
+                code = "reading-without-unit" if wrong.code == "no-unit" else "reading-unreadable"
+                complaints.fault(code, one.phrase)
+                return None
+        assert isinstance(length, Length)
+        assert isinstance(bound, Length)
+        if bound.mm * 2 > length.mm:
+            complaints.fault("reading-too-vague", one.phrase, bound=bound)
+            return None
+        items.append(Item(length, bound, one.name, one.phrase))
+    return Row(tuple(items[:listed]), tuple(items[listed:]), guessed)
+
+
+def _unit_in(numbers: Sequence[_Bare]) -> Unit | None:
+    """The first unit that is named."""
+    return next((one.unit for one in numbers if one.unit), None)
+
+
+def _bound(said: str, unit: Unit | None, customs: Customs) -> Length | Unreadable:
+    if said:
+        return read_length(said, unit)
+    return customs.bounds[unit.system if unit else System.IMPERIAL]
+
+
+def only_fractions(values: Sequence[Phrase]) -> bool:
+    """Whether no number has a unit and one is a fraction, as only inches are written."""
+    texts = [tidy(value.text) for value in values]
+    return any(_FRACTION.search(text) for text in texts) and not any(_WITH_UNIT.search(text) for text in texts)
+
+
+def lone_length(value: Phrase) -> Iterator[Length]:
+    """The lengths of `1/32 in or 0.5 mm`."""
+    for part in re.split(r"\s+or\s+|,(?![0-9])\s*", tidy(value.text)):
+        length = read_length(part)
+        if isinstance(length, Length):
+            yield length

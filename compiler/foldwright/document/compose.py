@@ -1,0 +1,144 @@
+"""From a worked-out recipe to a sheet: the whole document as data, in both unit systems, every word written."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from functools import cache
+
+from foldwright.bind.words import Binding
+from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.cautions import cautions_of
+from foldwright.document.findings import tell
+from foldwright.document.measures import Measures
+from foldwright.document.model import Head, SectionText, Sheet, Standing
+from foldwright.document.notes import rounding_notes
+from foldwright.document.pieces import piece_line
+from foldwright.document.prose import passage
+from foldwright.document.ranking import ranked_pictures
+from foldwright.document.step_pictures import by_step
+from foldwright.document.steps import photograph, step_texts, totals
+from foldwright.document.supplies import supply_line, tool_line
+from foldwright.document.trials import trials_by_step
+from foldwright.document.typeset import typesetter
+from foldwright.document.wording import date_words
+from foldwright.document.words import Both, plain_passage
+from foldwright.figures.model import Figures
+from foldwright.finding import Finding, Strength
+from foldwright.geometry.pictures.story import StepPicture, left_handed
+from foldwright.geometry.pieces import Flat
+from foldwright.measure.length import System
+from foldwright.plan.times import Times
+from foldwright.recipe.model import Recipe, Said, Section
+
+_CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
+_CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)
+
+
+def compose(
+    recipe: Recipe,
+    flat: Flat,
+    binding: Binding,
+    figures: Mapping[System, Figures],
+    times: Times,
+    findings: Sequence[Finding] = (),
+    pictures: Sequence[StepPicture] = (),
+    sources: Mapping[str, str] | None = None,
+    language: str = "en",
+) -> Sheet:
+    """The sheet of a recipe, with the `pictures` of its steps.
+
+    `sources` holds the text of every file a finding may point into.
+    """
+    words = catalogue(language)
+    measures = Measures(figures, binding, typesetter(language), recipe.supplies)
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    pieces = tuple(piece_line(piece, blanks.get(piece.name.value), flat, measures, words) for piece in recipe.pieces)
+    said = {step.number: passage(step.words, measures) for step in recipe.steps}
+    spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
+    cautions = cautions_of(recipe, measures, words)
+    by_name = {piece.name: piece for piece in pieces}
+    drawn = by_step(pictures, left_handed(recipe), measures, words)
+    finished = next(iter(drawn.get(0, ())), None)
+    trials = trials_by_step(recipe, flat, measures, words)
+    steps = step_texts(recipe, said, spoken, times, by_name, drawn, trials, cautions, measures, words)
+    photo = photograph(recipe.photo)
+    return Sheet(
+        language=language,
+        slug=recipe.slug,
+        system=recipe.system,
+        head=_head(recipe, measures, words),
+        labels=_labels(language),
+        intro=passage(recipe.intro, measures),
+        photo=photo,
+        supplies=tuple(supply_line(supply, measures, words) for supply in recipe.supplies),
+        tools=tuple(tool_line(tool, measures) for tool in recipe.tools),
+        pieces=pieces,
+        cautions=cautions.before,
+        steps=steps,
+        sections=tuple(_section(section, measures) for section in recipe.sections),
+        totals=totals(times.whole, words),
+        class_totals=totals(times.in_class, words),
+        rounding=Both(*(rounding_notes(figures[system], words) for system in (System.IMPERIAL, System.METRIC))),
+        finished=finished,
+        shown=ranked_pictures(photo, finished, pieces, steps),
+        findings=tuple(tell(finding, sources or {}, words) for finding in findings),
+        standing=_standing(findings),
+        theme=_text(recipe.studio.theme),
+        papers=tuple(paper.value for paper in recipe.studio.papers),
+    )
+
+
+def _standing(findings: Sequence[Finding]) -> Standing:
+    wrong = any(finding.strength > Strength.THOUGHT for finding in findings)
+    return Standing.DRAFT if wrong else Standing.READY
+
+
+@cache
+def _labels(language: str) -> Mapping[str, str]:
+    """The words of the page's own furniture."""
+    words = catalogue(language)
+    return {**words.below("page.label"), "local-rules": words.say("caution.local")}
+
+
+def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
+    studio = recipe.studio
+    revised, revised_words = date_words(_text(recipe.revised), words.say("page.date"), words.language)
+    licence = _text(studio.licence)
+    return Head(
+        title=recipe.title.value,
+        summary=measures.text(_text(recipe.summary)),
+        credit=_text(recipe.credit),
+        licence=licence,
+        licence_address=licence_address(licence),
+        revised=revised,
+        revised_words=revised_words,
+        makes=_text(recipe.makes),
+        level=_text(recipe.level),
+        audience=_text(recipe.audience),
+        studio=_text(studio.name),
+        author=_text(studio.author),
+        address=_address(_text(studio.address), recipe.slug),
+        video=_text(recipe.video),
+    )
+
+
+def _text(said: Said[str] | None) -> str:
+    return said.value if said else ""
+
+
+def _address(studio: str, slug: str) -> str:
+    """Where the page will lie when it is published under the studio's address."""
+    return f"{studio.rstrip('/')}/{slug}/" if studio.startswith(("http://", "https://")) else ""
+
+
+def licence_address(name: str) -> str:
+    """The deed of a licence given by its short name (creativecommons.org); empty for any other words."""
+    if found := _CC.fullmatch(name.strip()):
+        return f"https://creativecommons.org/licenses/{found[1].lower()}/{found[2]}/"
+    return "https://creativecommons.org/publicdomain/zero/1.0/" if _CC0.fullmatch(name.strip()) else ""
+
+
+def _section(section: Section, measures: Measures) -> SectionText:
+    kind = section.kind.value.replace(" ", "-")
+    return SectionText(kind, measures.text(section.heading.value), passage(section.words, measures))

@@ -1,0 +1,45 @@
+"""A finding told: its words from the catalogue, its place as line and column."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.told import Told
+from foldwright.finding import Finding, LineTable, Place
+from foldwright.recipe.facts.unprintable import printable
+
+__all__ = ["Told", "tell"]
+
+
+def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None = None) -> Told:
+    """The finding in words. `sources` has the text of every file a place may name; an unknown file tells no line."""
+    words = words or catalogue()
+    facts = {name: _line_of(fact, sources) if isinstance(fact, Place) else fact for name, fact in finding.facts}
+    says, understood, remedy = (_text(words, finding.code, part, facts) for part in ("says", "understood", "remedy"))
+    place = finding.place
+    if place is None or place.file not in sources:
+        return Told(place.file if place else "", 0, 0, finding.strength, finding.code, says, understood, remedy)
+    table = _lines(sources[place.file])
+    line, column = table.line_and_column(place.start)
+    text = printable(table.line(line))
+    said = text[column - 1 : column - 1 + place.end - place.start]
+    where = words.say("page.where", file=place.file, line=line)
+    return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said, where)
+
+
+def _line_of(place: Place, sources: Mapping[str, str]) -> str:
+    """A fact that is a place elsewhere in the text is told by its line."""
+    return str(_lines(sources[place.file]).line_and_column(place.start)[0]) if place.file in sources else "?"
+
+
+@lru_cache(maxsize=8)
+def _lines(text: str) -> LineTable:
+    """A file with many findings is cut into lines once."""
+    return LineTable(text)
+
+
+def _text(words: Catalogue, code: str, part: str, facts: Mapping[str, object]) -> str:
+    key = f"{code}.{part}"
+    return words.say(key, **facts) if part == "says" or words.has(key) else ""

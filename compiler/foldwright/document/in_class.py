@@ -1,0 +1,120 @@
+"""The sheet for a class: its own steps numbered anew, and what lies on the table when it begins.
+
+Steps done before class are left out with their photographs. A hazard said at one of them and met again is said where
+it is first met in class, and a plan stands at the first step in class that works on its piece. The table holds more
+than is needed rather than less: a supply or tool is left off only when a step before class is known to need it and none
+in class can be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.document.catalogue import catalogue
+from foldwright.document.cautions import said_once
+from foldwright.document.model import Sheet, Shown, StepText
+from foldwright.document.words import plain, plain_passage
+from foldwright.measure.length import System
+from foldwright.recipe.model import SectionKind, When
+from foldwright.vocabulary import act_of
+from foldwright.vocabulary.names import plain_words
+
+_TEACHERS = SectionKind.TEACHER.value.replace(" ", "-")
+
+
+class Prepared(Struct, frozen=True):
+    """A piece made ready before class: its name, with the count of several, and what was done (`cut and scored`)."""
+
+    name: str
+    done: str
+    optional: bool = False
+
+
+class ClassSheet(Struct, frozen=True):
+    """`sheet` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
+
+    `numbers` are those its steps have in the whole sheet.
+    """
+
+    sheet: Sheet
+    prepared: tuple[Prepared, ...]
+    numbers: tuple[int, ...]
+
+    def whole(self, shown: Shown) -> Shown:
+        """A picture as the whole sheet has it: with the number that its step has there, if it is a step's own."""
+        return replace(shown, step=self.numbers[shown.step - 1]) if shown.step else shown
+
+
+def class_sheet(sheet: Sheet) -> ClassSheet | None:
+    """None when no step is done in class."""
+    own = [step for step in sheet.steps if step.when is When.IN_CLASS]
+    before = [step for step in sheet.steps if step.when is not When.IN_CLASS]
+    if not own:
+        return None
+    steps = tuple(_renumbered(own))
+    spent = _spent(sheet, before, own)
+    return ClassSheet(
+        replace(
+            sheet,
+            supplies=tuple(supply for supply in sheet.supplies if supply.said not in spent),
+            tools=tuple(tool for tool in sheet.tools if tool.said not in spent),
+            steps=steps,
+            sections=tuple(section for section in sheet.sections if section.kind != _TEACHERS),
+            totals=sheet.class_totals,
+            shown=tuple(_shown(sheet.shown, own)),
+        ),
+        tuple(_prepared(sheet, before)),
+        tuple(step.number for step in own),
+    )
+
+
+def _renumbered(own: Sequence[StepText]) -> Iterator[StepText]:
+    headings = [step.heading for step in own]
+    cautions = said_once(step.hazards for step in own)
+    for number, (step, told) in enumerate(zip(own, cautions, strict=True), 1):
+        meanwhile = step.meanwhile if step.meanwhile in headings else ()
+        yield replace(step, number=number, cautions=told, meanwhile=meanwhile)
+
+
+def _shown(shown: Sequence[Shown], own: Sequence[StepText]) -> Iterator[Shown]:
+    """The pictures that have a place in class, still the one needed most first."""
+    number_of = {step.number: number for number, step in enumerate(own, 1)}
+    first: dict[str, int] = {}
+    for number, step in enumerate(own, 1):
+        for name in step.pieces:
+            first.setdefault(name, number)
+    for one in shown:
+        place = number_of.get(one.step, first.get(one.piece, 0)) if one.step else 0
+        if place or not one.step:
+            yield replace(one, step=place)
+
+
+def _spent(sheet: Sheet, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
+    """Supplies and tools that are used up, or put away, when class begins."""
+    if not all(step.done and all(act_of(done.act) for done in step.done) for step in own):
+        # A step whose acts nobody knows could need anything.
+        return set()
+    needed = {name for step in before for name in step.needs} - {name for step in own for name in step.needs}
+    cut_from = {piece.supply for piece in sheet.pieces}
+    said = {word for step in own for text in _said(step, sheet.system) for word in plain_words(text)}
+    # `The tape` may well be the strong tape; but `the card` is a piece by now.
+    return {name for name in needed if name in cut_from or plain_words(name)[-1] not in said}
+
+
+def _said(step: StepText, system: System) -> Iterator[str]:
+    yield plain(step.heading, system)
+    yield from (plain_passage(words, system) for words in step.wordings)
+    yield from (done.act for done in step.done)
+
+
+def _prepared(sheet: Sheet, before: Sequence[StepText]) -> Iterator[Prepared]:
+    """The pieces on which work was done that can be seen, in the order of the list of pieces."""
+    words = catalogue(sheet.language)
+    for piece in sheet.pieces:
+        done = dict.fromkeys(done.word for step in before for done in step.done if done.piece == piece.name)
+        if told := [word for word in done if word]:
+            name = words.say("page.piece.several", piece=piece.name, count=piece.count)
+            yield Prepared(name if piece.count > 1 else piece.name, words.listed(told), piece.optional)

@@ -1,0 +1,241 @@
+"""Which figures stand for a length in each system: those of the closed figures, by identity; others on their own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from foldwright.bind.words import Binding
+from foldwright.document.amounts_in_words import set_amounts
+from foldwright.document.as_written import least_room
+from foldwright.document.typeset import Typesetter
+from foldwright.document.words import Both, Measured, Phrase, Plain, Run, Runs
+from foldwright.figures.closing import close
+from foldwright.figures.model import Figures
+from foldwright.geometry.lengths import LengthId, Lengths
+from foldwright.measure.amounts import AMOUNT_UNITS, Dimension
+from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.portions import Rounding, in_system
+from foldwright.measure.printed import Printed
+from foldwright.measure.prose import Found, find_measures
+from foldwright.measure.reading import read_lengths_cross
+from foldwright.measure.unreadable import Unreadable
+from foldwright.measure.writing import write_exact
+from foldwright.recipe.model import Supply
+from foldwright.recipe.words import Measure
+from foldwright.vocabulary import kind_of, length_acts
+from foldwright.vocabulary.supplies import OFF_A_ROLL
+
+_THIN = {System.IMPERIAL: (Unit.INCH, 1000), System.METRIC: (Unit.MILLIMETRE, 100)}
+"""Paper is told apart by thousandths of an inch or hundredths of a millimetre (common practice, no source)."""
+_THINNER_THAN_ANY_STEP = Fraction(1)
+"""Millimetres. A shorter length is a thickness, and no ruler is held to it."""
+_FINEST_MARK = 64
+"""Parts of an inch on the finest ruler (common practice, no source)."""
+
+_MEASURE_AND_NOUN = re.compile(
+    r"(?P<measure>[0-9¼½¾⅛⅜⅝⅞][^,;:()a-wyz]*[ -]?(?:in|inch|ft|foot|yd|yard|mm|cm|m))(?P<joint>[ -])"
+    r"(?=[a-z])(?!(?:x|one|two|three|four|a|an|the|each|all)\b)",
+    re.IGNORECASE,
+)
+"""A measure at the very start of a name; `4 in 1 tool` and `2 in one glue` are none."""
+
+_OF_WHAT = re.compile(
+    r"\s*(?:long\s+)?(?:(?:length|piece|strip)s?\s+)?(?:of\s+)(?P<what>(?:[^\W\d_]+[ -]){0,3}[^\W\d_]+)", re.IGNORECASE
+)
+
+
+class Measures:
+    """All printed lengths of one recipe, ready to be set."""
+
+    def __init__(
+        self,
+        figures: Mapping[System, Figures],
+        binding: Binding,
+        setter: Typesetter,
+        supplies: Sequence[Supply] = (),
+    ) -> None:
+        self._imperial = figures[System.IMPERIAL].printed
+        self._metric = figures[System.METRIC].printed
+        self._numbers = {system: printed.numbers for system, printed in figures.items()}
+        self._bound, self._free = binding.ids, binding.free
+        self._setter = setter
+        self._used = {said.value.length for said in (supply.use for supply in supplies) if said and said.value.length}
+
+    def has(self, name: LengthId) -> bool:
+        return name in self._imperial
+
+    def printed(self, name: LengthId) -> Both[Printed]:
+        return Both(self._imperial[name], self._metric[name])
+
+    def single(self, name: LengthId) -> Both[Phrase]:
+        return Both(self._setter.single(self._imperial[name]), self._setter.single(self._metric[name]))
+
+    def cross(self, *names: LengthId) -> Both[Phrase]:
+        """`5 x 4 1/4 in`."""
+        imperial, metric = self._figures(names)
+        return Both(self._setter.cross(imperial), self._setter.cross(metric))
+
+    def listed(self, names: Sequence[LengthId]) -> Both[Phrase]:
+        """`3/4, 1 1/2 and 2 in`."""
+        imperial, metric = self._figures(names)
+        return Both(self._setter.listed(imperial), self._setter.listed(metric))
+
+    def alike(self, names: Sequence[LengthId]) -> bool:
+        """Whether they all print the same, in either system."""
+        return all(len({one.plain for one in printed}) == 1 for printed in self._figures(names))
+
+    def added(self, names: Sequence[LengthId]) -> Both[Phrase]:
+        """`20 + 60 + 20 = 100 mm`: the last is what the others add up to."""
+        imperial, metric = self._figures(names)
+        joiners = (*(" + ",) * (len(names) - 2), " = ")
+        return Both(self._setter.phrase(imperial, joiners), self._setter.phrase(metric, joiners))
+
+    def room(self, outer: LengthId, inner: LengthId, parts: int) -> Both[Phrase]:
+        """One of so many equal parts of what is left between two lengths as they are printed."""
+        rooms = [
+            write_exact(Length((wide.mm - narrow.mm) / parts, wide.unit))
+            for wide, narrow in self._figures((outer, inner))
+        ]
+        return Both(*map(self._setter.single, rooms))
+
+    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> Both[Phrase] | None:
+        """The same with `taken` (mm) off it, never rounded up; None when nothing is left in one of the systems."""
+        rooms = [least_room(wide, narrow, parts, taken) for wide, narrow in self._figures((outer, inner))]
+        imperial, metric = rooms
+        return Both(self._setter.single(imperial), self._setter.single(metric)) if imperial and metric else None
+
+    def alone(self, *lengths: Length) -> Both[Phrase]:
+        """Lengths that are no piece's: one, or several with `x` between them."""
+        return self.loose_cross(lengths).phrases
+
+    def thickness(self, length: Length) -> Both[Phrase]:
+        """How thick a card is: far less than any ruler's mark, so to thousandths of an inch or hundredths of a mm."""
+        return Both(*(self._setter.single(_thin(length, system)) for system in (System.IMPERIAL, System.METRIC)))
+
+    def in_words(self, measure: Measure, after: str = "") -> Measured:
+        """A measure of the author's words, as it is bound. `after` are the words that follow it."""
+        names = self._bound.get(measure.place)
+        free = names is None or names[0] in self._free
+        if free and (by_eye := self._by_eye(measure.lengths, after)):
+            return Measured(by_eye, measure.said)
+        if names is None:
+            return self.loose(measure.lengths, measure.joiners, measure.hyphenated, measure.said)
+        imperial, metric = (_as_written(measure.lengths, figures) for figures in self._figures(names))
+        phrase = self._setter.phrase
+        joiners, hyphenated = measure.joiners, measure.hyphenated
+        return Measured(Both(phrase(imperial, joiners, hyphenated), phrase(metric, joiners, hyphenated)), measure.said)
+
+    def _by_eye(self, lengths: Sequence[Length], after: str) -> Both[Phrase] | None:
+        """One length that no piece has, if no ruler is held to it: cut off a roll, or how thick something is."""
+        first, *others = lengths
+        if others:
+            return None
+        if first in self._used or _off_a_roll(after):
+            return self.amount(first.value, first.unit.symbol, Rounding.UP).phrases
+        return self.thickness(first) if first.mm < _THINNER_THAN_ANY_STEP else None
+
+    def loose(
+        self, lengths: Sequence[Length], joiners: tuple[str, ...] = (), hyphenated: bool = False, said: str = ""
+    ) -> Measured:
+        """Lengths that belong to no piece, so that nothing has to add up with them."""
+        both = [
+            self._setter.phrase(
+                tuple(_alone(length.mm, length.unit, system, self._numbers[system]) for length in lengths),
+                joiners,
+                hyphenated,
+            )
+            for system in (System.IMPERIAL, System.METRIC)
+        ]
+        return Measured(Both(*both), said)
+
+    def amount(self, number: Fraction, unit: str, rounding: Rounding) -> Measured:
+        """How much of a supply, in both systems: what closes with nothing, so it may be measured out by eye."""
+        return Measured(Both(*(self._portion(number, unit, one, rounding) for one in (System.IMPERIAL, System.METRIC))))
+
+    def _portion(self, number: Fraction, unit: str, system: System, rounding: Rounding) -> Phrase:
+        portion = in_system(number, unit, system, rounding)
+        if AMOUNT_UNITS[portion.unit].dimension is Dimension.LENGTH:
+            return self._setter.single(write_exact(Length.of(portion.number, Unit(portion.unit))))
+        return self._setter.amount(portion.number, portion.unit)
+
+    def loose_cross(self, lengths: Sequence[Length]) -> Measured:
+        return self.loose(lengths, (" x ",) * (len(lengths) - 1))
+
+    def words(self, text: str) -> Runs:
+        """Words that hold no lengths any more: other amounts in them are said in both systems."""
+        return set_amounts(text, self._setter)
+
+    def text(self, text: str) -> Runs:
+        """A line of the author's facts as runs, its measures found and printed in both systems."""
+        if text.isascii() and not any(map(str.isdigit, text)):
+            return (Plain(text),) if text else ()
+        found = _found(text)
+        runs: list[Run] = []
+        at = 0
+        for measure in found.measures:
+            runs += self.words(_without(text, at, measure.start, found.cancelled))
+            said = text[measure.start : measure.end]
+            runs.append(self.loose(measure.lengths, measure.joiners, measure.hyphenated, said))
+            at = measure.end
+        runs += self.words(_without(text, at, len(text), found.cancelled))
+        return tuple(run for run in runs if run != Plain(""))
+
+    def name(self, text: str) -> Runs:
+        """The name of a tool or supply: what it begins with is a measure (`1 in circle punch`), whatever follows."""
+        begun = _MEASURE_AND_NOUN.match(text)
+        lengths = read_lengths_cross(begun["measure"]) if begun else None
+        if begun is None or lengths is None or isinstance(lengths, Unreadable):
+            return self.text(text)
+        said = begun["measure"]
+        measured = self.loose(lengths, (" x ",) * (len(lengths) - 1), begun["joint"] == "-" or "-" in said, said)
+        return (measured, *self.text(begun["joint"] + text[begun.end() :]))
+
+    def _figures(self, names: Sequence[LengthId]) -> tuple[tuple[Printed, ...], tuple[Printed, ...]]:
+        return tuple([self._imperial[name] for name in names]), tuple([self._metric[name] for name in names])
+
+
+def _off_a_roll(after: str) -> bool:
+    """Whether `of the cotton twine` follows: what is cut to length by eye."""
+    match = _OF_WHAT.match(after)
+    kind = kind_of(match["what"]) if match else None
+    return kind is not None and kind.name in OFF_A_ROLL
+
+
+@lru_cache(maxsize=1024)
+def _found(text: str) -> Found:
+    return find_measures(text, length_acts())
+
+
+def _without(text: str, start: int, end: int, dropped: tuple[int, ...]) -> str:
+    return "".join(text[at] for at in range(start, end) if at not in dropped) if dropped else text[start:end]
+
+
+def _thin(length: Length, system: System) -> Printed:
+    if length.unit.system is system:
+        return write_exact(length)
+    unit, parts = _THIN[system]
+    exact = length.mm / unit.mm
+    nearly = Fraction(round(exact * parts), parts)
+    ruled = Fraction(round(exact * _FINEST_MARK), _FINEST_MARK)
+    # 0.8 mm is 0.031 in, and so is 1/32 in: then it is said as people say it.
+    said = ruled if system is System.IMPERIAL and abs(ruled - exact) * parts < Fraction(1, 2) else nearly
+    return write_exact(Length(said * unit.mm, unit))
+
+
+@lru_cache(maxsize=4096)
+def _alone(mm: Fraction, unit: Unit, system: System, numbers: Length | None) -> Printed:
+    """A length nothing else depends on, as it prints in a system."""
+    # Keyed by the unit as well: two equal lengths may have been written in different units.
+    name = LengthId("words", "alone", "1")
+    return close(Lengths({name: Length(mm, unit)}, ()), system, numbers=numbers)[name]
+
+
+def _as_written(lengths: Sequence[Length], printed: Sequence[Printed]) -> tuple[Printed, ...]:
+    """The figures, in the author's own unit where they say just what was written: `1 cm` of a 10 mm panel."""
+    return tuple(
+        write_exact(length) if figure.mm == length.mm and figure.unit.system is length.unit.system else figure
+        for length, figure in zip(lengths, printed, strict=True)
+    )

@@ -1,0 +1,314 @@
+"""A sheet: the whole document as plain data, in both unit systems, every word written, nothing laid out.
+
+Texts that differ between the systems stand as `Both`, or inside runs as `Measured`. Where a small card may want fewer
+words there are alternatives, the fullest first, and `Sheet.shown` has the pictures in the order they are needed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import Enum
+
+from msgspec import Struct, field
+
+from foldwright.document.told import Told
+from foldwright.document.words import Both, Passage, Phrase, Runs
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.scene import Scene
+from foldwright.measure.length import Length, System
+from foldwright.recipe.model import When
+from foldwright.vocabulary import Signal
+
+
+class Quantity(Struct, frozen=True):
+    """A length as data: exact, and as printed in each system."""
+
+    exact: Length
+    printed: Both[Phrase]
+
+
+# --- pictures -----------------------------------------------------------------------------------------------------
+
+
+class Picture(Struct, frozen=True):
+    """A drawn picture: what it shows, what its dimensions read in each system, and the same in words."""
+
+    name: str
+    scene: Scene
+    labels: Both[Mapping[LengthId, str]]
+    title: str
+    describes: Both[str]
+    words: Mapping[str, str] = field(default_factory=dict)
+    """Words for what the picture names by code."""
+    kind: str = "plan"
+    """`plan` for a piece as it lies flat, else what a step does to it (see `geometry.pictures.story.StepPicture`)."""
+    piece: str = ""
+    stages: tuple[Scene, ...] = ()
+    """For a page that can move: the way to what it shows, in one frame."""
+
+
+class Photograph(Struct, frozen=True):
+    """A photograph of the recipe's folder, by the name the author wrote, and what it shows."""
+
+    path: str
+    shows: str
+
+
+class Shown(Struct, frozen=True):
+    """A picture at its place: the plan of `piece`, a photograph, or the step picture named, in a step (0: in none)."""
+
+    step: int
+    piece: str = ""
+    photo: Photograph | None = None
+    drawing: str = ""
+
+
+# --- supplies and tools ---------------------------------------------------------------------------------------------
+
+
+class Substitute(Struct, frozen=True):
+    """What may stand in, and what to mind then."""
+
+    name: Runs
+    remark: Runs = ()
+
+
+class SupplyLine(Struct, frozen=True):
+    """One supply. `amount` and `details` are empty when there is nothing to say; `said` is its name as written."""
+
+    name: Runs
+    kind: str
+    amount: Runs
+    details: Runs
+    instead: tuple[Substitute, ...] = ()
+    colours: str = ""
+    contains: str = ""
+    optional: bool = False
+    note: Runs = ()
+    packs: tuple[Runs, ...] = ()
+    """How it is sold, without prices: those are the studio's own affair."""
+    said: str = ""
+
+
+class ToolLine(Struct, frozen=True):
+    """One tool, or several on one line. `said` is the name as written."""
+
+    name: Runs
+    instead: tuple[Substitute, ...] = ()
+    optional: bool = False
+    said: str = ""
+
+
+# --- pieces ---------------------------------------------------------------------------------------------------------
+
+
+class PanelLine(Struct, frozen=True):
+    """A panel of a row: its name (may be empty) and its length."""
+
+    name: str
+    length: Quantity
+
+
+class PieceLine(Struct, frozen=True):
+    """One piece as it lies flat, with what was understood of it, a sentence each.
+
+    `work` is the list of its cuts, scores and holes; `rows` show how a blank worked out from an inside adds up, `fit`
+    how the piece goes with others and what room is left.
+    """
+
+    name: str
+    count: int
+    supply: str
+    across: Quantity | None
+    down: Quantity | None
+    size: Both[Phrase] | None
+    panels_across: tuple[PanelLine, ...]
+    panels_down: tuple[PanelLine, ...]
+    work: tuple[Runs, ...]
+    picture: Picture | None
+    rows: tuple[Runs, ...] = ()
+    fit: tuple[Runs, ...] = ()
+    optional: bool = False
+    note: Runs = ()
+    work_kinds: tuple[str, ...] = ()
+    """Of each line of `work`: cut, score, slit or hole."""
+
+
+# --- steps ----------------------------------------------------------------------------------------------------------
+
+
+class CautionText(Struct, frozen=True):
+    """One caution: signal word, what can hurt, what comes of it, how to avoid it.
+
+    `own` holds the words of an author's own caution; the other texts are empty then. `brief` is what stands where there
+    is little room: how to avoid it, and of what is eaten every allergen.
+    """
+
+    code: str
+    signal: Signal
+    signal_word: str
+    hazard: str = ""
+    consequence: str = ""
+    avoid: str = ""
+    own: Passage = ()
+    brief: str = ""
+
+
+class Span(Struct, frozen=True):
+    """A time: whole seconds for data, words for people."""
+
+    seconds: int
+    words: str
+
+
+class StepTime(Struct, frozen=True):
+    """Hands-on time, getting ready and waiting, apart; None where there is none. `estimated` when nobody gave it."""
+
+    hands_on: Span | None
+    get_ready: Span | None
+    waiting: Span | None
+    estimated: bool
+    line: str
+    """All of it as one line of words."""
+    in_hand: str = ""
+    """The same without getting ready."""
+
+
+class Done(Struct, frozen=True):
+    """What a step has done to a piece: the act in its plain form, and the word for the piece after it (`scored`).
+
+    The piece is empty when the act is done to none; the word, when nothing is to be seen of it, as of turning over.
+    """
+
+    act: str
+    piece: str
+    word: str
+
+
+class StepText(Struct, frozen=True):
+    """One step. `wordings` are alternatives, the fullest first; there is always one."""
+
+    number: int
+    heading: Runs
+    wordings: tuple[Passage, ...]
+    time: StepTime
+    when: When
+    when_words: str
+    cautions: tuple[CautionText, ...] = ()
+    pieces: tuple[str, ...] = ()
+    """Names of the pieces it works on, in order."""
+    shows: tuple[str, ...] = ()
+    """Names of the pieces whose flat plan belongs beside it."""
+    pictures: tuple[Picture, ...] = ()
+    """Drawn pictures of what it does to paper, in the order of the work."""
+    trials: tuple[Runs, ...] = ()
+    """What to measure before a piece is glued, or once it is folded."""
+    tip: Passage = ()
+    photo: Photograph | None = None
+    video: str = ""
+    """The moment in the project's video, or an address."""
+    optional: bool = False
+    meanwhile: Runs = ()
+    """The heading of the step its wait may overlap."""
+    hazards: tuple[CautionText, ...] = ()
+    """Every caution its work calls for, also those that were said at an earlier step."""
+    done: tuple[Done, ...] = ()
+    """What is done in it, and to which pieces."""
+    needs: tuple[str, ...] = ()
+    """Supplies and tools it is known to need, by their names as written."""
+
+    @property
+    def words(self) -> Passage:
+        return self.wordings[0]
+
+
+class SectionText(Struct, frozen=True):
+    """Tips, notes and the like. `kind` is the plain name of what it is."""
+
+    kind: str
+    heading: Runs
+    words: Passage
+
+
+# --- the whole ------------------------------------------------------------------------------------------------------
+
+
+class Standing(Enum):
+    """Whether a sheet may be handed out."""
+
+    READY = "ready"
+    DRAFT = "draft"
+    """Something is wrong with the recipe; the sheet says so at its head."""
+
+
+class Head(Struct, frozen=True):
+    """What stands at the top and the foot of every sheet. Texts may be empty."""
+
+    title: str
+    summary: Runs
+    credit: str
+    licence: str
+    licence_address: str
+    revised: str
+    revised_words: str
+    makes: str
+    level: str
+    audience: str
+    studio: str
+    author: str
+    address: str
+    video: str
+    occasion: str = ""
+    """The event it is handed out at: its name, day and place in one line."""
+
+
+class Totals(Struct, frozen=True):
+    """Time for one making, all steps together."""
+
+    hands_on: Span
+    get_ready: Span | None
+    waiting: Span | None
+    elapsed: Span
+    """From the first move to the last, waits overlapped where they may."""
+    estimated: bool
+    line: str
+
+
+class Sheet(Struct, frozen=True):
+    """`system` is the one the recipe was written in. `labels` are the words of the page's own furniture, by name."""
+
+    language: str
+    slug: str
+    system: System
+    head: Head
+    labels: Mapping[str, str]
+    intro: Passage
+    photo: Photograph | None
+    supplies: tuple[SupplyLine, ...]
+    tools: tuple[ToolLine, ...]
+    pieces: tuple[PieceLine, ...]
+    cautions: tuple[CautionText, ...]
+    """Those that belong to no single step."""
+    steps: tuple[StepText, ...]
+    sections: tuple[SectionText, ...]
+    totals: Totals
+    class_totals: Totals
+    """The steps done in class alone."""
+    rounding: Both[tuple[str, ...]]
+    """What had to give when the numbers were rounded."""
+    finished: Picture | None = None
+    """The finished thing, drawn."""
+    shown: tuple[Shown, ...] = ()
+    """Every picture, the one needed most first: where there is little room, the last go first."""
+    findings: tuple[Told, ...] = ()
+    standing: Standing = Standing.READY
+    theme: str = ""
+    papers: tuple[str, ...] = field(default=())
+
+    def picture(self, shown: Shown) -> Picture | None:
+        """The drawn picture that is shown; None for a photograph."""
+        if shown.drawing:
+            drawings = [picture for step in self.steps for picture in step.pictures]
+            drawings += [self.finished] if self.finished else []
+            return next((one for one in drawings if one.name == shown.drawing), None)
+        return next((piece.picture for piece in self.pieces if piece.name == shown.piece), None)

@@ -1,0 +1,98 @@
+"""Pieces as a sheet says them: size, panels, what was understood of them, the flat plan and its words."""
+
+from __future__ import annotations
+
+from foldwright.document.catalogue import Catalogue
+from foldwright.document.measures import Measures
+from foldwright.document.model import PanelLine, Picture, PieceLine, Quantity
+from foldwright.document.said_back import SaidBack, say_back
+from foldwright.document.words import Both, Runs, plain
+from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pictures.plan import flat_scene
+from foldwright.geometry.pieces import Flat
+from foldwright.measure.length import Length, System
+from foldwright.measure.writing import typographic
+from foldwright.recipe.model import Piece
+
+type Exact = dict[LengthId, Length]
+
+
+_NOTHING = SaidBack((), (), (), ())
+
+
+def piece_line(piece: Piece, blank: Blank | None, flat: Flat, measures: Measures, words: Catalogue) -> PieceLine:
+    """A piece without a blank (nothing could be laid out) keeps its name and count."""
+    name, exact = piece.name.value, flat.lengths.by_id
+    count = piece.count.value if piece.count else 1
+    size = [LengthId(name, side, "size") for side in ("across", "down")]
+    sized = blank is not None and all(map(measures.has, size))
+    across, down = (_quantity(side, exact, measures) if sized else None for side in size)
+    said = say_back(piece, blank, flat, measures, words) if blank and sized else _NOTHING
+    return PieceLine(
+        name=name,
+        count=count,
+        supply=piece.supply.value if piece.supply else "",
+        across=across,
+        down=down,
+        size=measures.cross(*size) if sized else None,
+        panels_across=_panels(blank.across, exact, measures) if blank else (),
+        panels_down=_panels(blank.down, exact, measures) if blank else (),
+        work=said.work,
+        work_kinds=said.work_kinds,
+        rows=said.rows,
+        fit=said.fit,
+        picture=_picture(blank, said.work, measures, words) if blank and sized else None,
+        optional=piece.optional,
+        note=measures.text(piece.note.value) if piece.note else (),
+    )
+
+
+def _quantity(name: LengthId, exact: Exact, measures: Measures) -> Quantity:
+    return Quantity(exact[name], measures.single(name))
+
+
+def _panels(strips: tuple[Strip, ...], exact: Exact, measures: Measures) -> tuple[PanelLine, ...]:
+    if len(strips) < 2:
+        return ()
+    return tuple(
+        PanelLine(strip.name, _quantity(strip.length, exact, measures))
+        for strip in strips
+        if measures.has(strip.length) and strip.length in exact
+    )
+
+
+# --- the picture ------------------------------------------------------------------------------------------------------
+
+
+def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Catalogue) -> Picture:
+    scene = flat_scene(blank)
+    shown = [length for length in scene.lengths if measures.has(length)]
+    printed = [(name, measures.printed(name)) for name in shown]
+    return Picture(
+        name=blank.piece,
+        scene=scene,
+        labels=Both(
+            {name: typographic(both.imperial) for name, both in printed},
+            {name: typographic(both.metric) for name, both in printed},
+        ),
+        title=words.say("page.picture.title", piece=blank.piece),
+        words=words.below("page.plan"),
+        describes=Both(_described(blank, work, System.IMPERIAL, words), _described(blank, work, System.METRIC, words)),
+    )
+
+
+def _described(blank: Blank, work: tuple[Runs, ...], system: System, words: Catalogue) -> str:
+    """What the plan shows, for who cannot see it: its panels by name, then its cuts and scores."""
+    rows = (("across", blank.across), ("down", blank.down))
+    names = [_row(side, strips, words) for side, strips in rows if len(strips) > 1]
+    lines = [plain(line, system) for line in work]
+    return " ".join([words.say("page.picture.opening", piece=blank.piece), *names, *lines])
+
+
+def _row(side: str, strips: tuple[Strip, ...], words: Catalogue) -> str:
+    """`From left to right: left end, floor and right end.`"""
+    if not any(strip.name for strip in strips):
+        return words.say(f"page.picture.{side}-unnamed", count=len(strips))
+    names = [strip.name or words.say("page.picture.unnamed", number=number) for number, strip in enumerate(strips, 1)]
+    return words.say(f"page.picture.{side}", panels=tuple(names))

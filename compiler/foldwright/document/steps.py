@@ -1,0 +1,152 @@
+"""Steps as a sheet says them: words, times, cautions, and whose flat plan belongs beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from foldwright.document.catalogue import Catalogue
+from foldwright.document.cautions import Cautions
+from foldwright.document.measures import Measures
+from foldwright.document.model import Done, Photograph, Picture, PieceLine, Span, StepText, StepTime, Totals
+from foldwright.document.prose import passage
+from foldwright.document.wording import span_words
+from foldwright.document.words import Passage, Runs
+from foldwright.document.work_lists import work_lists
+from foldwright.plan.times import StepTime as WorkedOut
+from foldwright.plan.times import Times
+from foldwright.plan.times import Totals as Sums
+from foldwright.recipe.model import Photo, Recipe, Step, When
+from foldwright.recipe.needs import needs_of
+from foldwright.vocabulary import act_of
+
+_LONG = 600
+"""Seconds from which an estimate is said in whole minutes."""
+
+
+def step_texts(
+    recipe: Recipe,
+    said: Mapping[int, Passage],
+    spoken: Mapping[int, str],
+    times: Times,
+    pieces: Mapping[str, PieceLine],
+    pictures: Mapping[int, tuple[Picture, ...]],
+    trials: Mapping[int, tuple[Runs, ...]],
+    cautions: Cautions,
+    measures: Measures,
+    words: Catalogue,
+) -> tuple[StepText, ...]:
+    """`said` are the author's words of every step, by its number, `spoken` the same as plain text.
+
+    A step without any gets the list of its work.
+    """
+    listed = work_lists(recipe.steps, pieces, words)
+    headings = {step.number: measures.text(step.heading.value) for step in recipe.steps}
+    return tuple(
+        StepText(
+            number=step.number,
+            heading=headings[step.number],
+            wordings=_wordings(step, said[step.number] or listed.get(step.number, ()), measures),
+            time=step_time(time, words, step.within.value if step.within else 0),
+            when=step.when,
+            when_words=words.say("page.when.before-class") if step.when is When.BEFORE_CLASS else "",
+            cautions=cautions.by_step.get(step.number, ()),
+            pieces=tuple(dict.fromkeys(name for doing in step.doings for name in doing.subjects if name in pieces)),
+            shows=tuple(dict.fromkeys(_shown(step, pieces))),
+            pictures=pictures.get(step.number, ()),
+            trials=trials.get(step.number, ()),
+            tip=passage(step.tip.value, measures) if step.tip else (),
+            photo=photograph(step.photo),
+            video=step.video.value if step.video else "",
+            optional=step.optional,
+            meanwhile=headings.get(time.meanwhile, ()),
+            hazards=cautions.brought.get(step.number, ()),
+            done=tuple(_done(step, words)),
+            needs=needs_of(step, spoken[step.number], recipe),
+        )
+        for step, time in zip(recipe.steps, times.steps, strict=True)
+    )
+
+
+def photograph(photo: Photo | None) -> Photograph | None:
+    return Photograph(photo.path.value, photo.shows.value if photo.shows else "") if photo else None
+
+
+def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
+    """Pieces whose shape the step changes."""
+    for doing in step.doings:
+        act = act_of(doing.act)
+        if act and act.on_paper:
+            yield from (name for name in doing.subjects if name in pieces and pieces[name].picture)
+
+
+def _done(step: Step, words: Catalogue) -> Iterator[Done]:
+    for doing in step.doings:
+        key = f"page.done.{doing.act.replace(' ', '-')}"
+        word = words.say(key) if words.has(key) else ""
+        yield from (Done(doing.act, piece, word) for piece in doing.subjects or ("",))
+
+
+def _wordings(step: Step, full: Passage, measures: Measures) -> tuple[Passage, ...]:
+    return (full, passage(step.short.value, measures)) if step.short else (full,)
+
+
+# --- time -----------------------------------------------------------------------------------------------------------
+
+
+def span(seconds: int, words: Catalogue) -> Span | None:
+    return Span(seconds, span_words(words, seconds)) if seconds else None
+
+
+def step_time(time: WorkedOut, words: Catalogue, within: int = 0) -> StepTime:
+    """`within` is the step's deadline in seconds; 0 when it has none."""
+    hands_on = time.hands_on, time.hands_on_estimated
+    waiting = time.waiting, time.waiting_estimated
+    return StepTime(
+        hands_on=span(time.hands_on, words),
+        get_ready=span(time.get_ready, words),
+        waiting=span(time.waiting, words),
+        estimated=time.estimated,
+        line=_line(*hands_on, time.get_ready, *waiting, words, within),
+        in_hand=_line(*hands_on, 0, *waiting, words, within),
+    )
+
+
+def totals(sums: Sums, words: Catalogue) -> Totals:
+    return Totals(
+        hands_on=Span(sums.hands_on, span_words(words, sums.hands_on)),
+        get_ready=span(sums.get_ready, words),
+        waiting=span(sums.waiting, words),
+        elapsed=Span(sums.elapsed, span_words(words, sums.elapsed)),
+        estimated=sums.estimated,
+        line=_line(sums.hands_on, sums.estimated, sums.get_ready, sums.waiting, False, words),
+    )
+
+
+def _line(
+    hands_on: int,
+    hands_on_estimated: bool,
+    get_ready: int,
+    waiting: int,
+    waiting_estimated: bool,
+    words: Catalogue,
+    within: int = 0,
+) -> str:
+    """`2 min, 3 min to get ready, 10 min waiting, within 5 min`; an estimate says `about`."""
+    parts: list[str] = []
+    for name, seconds, estimated in (
+        ("hands-on", hands_on, hands_on_estimated),
+        ("get-ready", get_ready, False),
+        ("waiting", waiting, waiting_estimated),
+        ("within", within, False),
+    ):
+        if seconds:
+            said = span_words(words, _roughly(seconds) if estimated else seconds)
+            parts.append(
+                words.say(f"page.time.{name}", span=words.say("page.time.about", span=said) if estimated else said)
+            )
+    return words.say("list.comma").join(parts)
+
+
+def _roughly(seconds: int) -> int:
+    """An estimate of many minutes in whole ones: nobody knows its seconds."""
+    return round(seconds / 60) * 60 if seconds >= _LONG else seconds

@@ -1,0 +1,120 @@
+"""Supplies and tools as lines of a list: how much, of what, cut from which sheet, and what may stand in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+from foldwright.document.catalogue import Catalogue
+from foldwright.document.measures import Measures
+from foldwright.document.model import Substitute, SupplyLine, ToolLine
+from foldwright.document.wording import joined, number_words, sentence
+from foldwright.document.words import Both, Measured, Phrase, Plain, Runs
+from foldwright.measure.amounts import Dimension
+from foldwright.measure.length import System
+from foldwright.measure.paper import named_sheet
+from foldwright.measure.portions import Rounding
+from foldwright.measure.weight import METRIC_WORDS, grammage, whole_grams
+from foldwright.recipe.model import Amount, Instead, NamedSheet, Said, Supply, Tool, Weight
+
+
+def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
+    return SupplyLine(
+        name=measures.name(supply.name.value),
+        kind=supply.kind.value if supply.kind else "",
+        amount=_amount(supply, measures, words),
+        details=joined(list(_details(supply, measures, words)), words.say("list.comma")),
+        packs=tuple(amount_runs(pack.value.amount, measures, Rounding.DOWN) for pack in supply.packs),
+        instead=substitutes(supply.instead, measures),
+        colours=_choice(supply.colours, words),
+        contains=words.listed([said.value for said in supply.contains]),
+        optional=supply.optional,
+        note=measures.text(supply.note.value) if supply.note else (),
+        said=supply.name.value,
+    )
+
+
+def tool_line(tool: Tool, measures: Measures) -> ToolLine:
+    name = tool.name.value
+    return ToolLine(measures.name(name), substitutes(tool.instead, measures), tool.optional, name)
+
+
+def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:
+    return tuple(Substitute(measures.name(one.value.name), measures.text(one.value.remark)) for one in instead)
+
+
+def amount_runs(amount: Amount, measures: Measures, rounding: Rounding) -> Runs:
+    """`4`, `2 sheets`, `36 in`, `50 ml`: what is counted as written, everything else in both systems."""
+    if amount.dimension is not Dimension.COUNT:
+        return (measures.amount(amount.number, amount.unit, rounding),)
+    number = number_words(amount.number, decimal=False)
+    return (Plain(f"{number} {amount.noun}" if amount.noun else number),)
+
+
+def _amount(supply: Supply, measures: Measures, words: Catalogue) -> Runs:
+    if supply.use is not None:
+        return amount_runs(supply.use.value, measures, Rounding.UP)
+    return (Plain(words.say("page.supply.little")),) if supply.little else ()
+
+
+def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[Runs]:
+    """What a buyer needs to know, a few words each."""
+    if supply.kind and supply.kind.value.casefold() not in supply.name.value.casefold():
+        yield (Plain(supply.kind.value),)
+    if supply.weight:
+        yield (Measured(weight_phrases(supply.weight.value, words)),)
+    if supply.thickness:
+        yield sentence(words, "page.supply.thickness", length=measures.thickness(supply.thickness.value))
+    if supply.width:
+        yield sentence(words, "page.supply.width", length=(measures.loose((supply.width.value,)),))
+    if supply.size:
+        yield (measures.loose_cross(supply.size.value.lengths),)
+    if supply.sheets:
+        sheets = (Measured(sheet_phrases([said.value for said in supply.sheets], measures)),)
+        yield sentence(words, "page.supply.sheets", sheet=sheets)
+    for name, text in (("grain", supply.grain), ("pattern", supply.pattern)):
+        if text:
+            yield sentence(words, f"page.supply.{name}", way=text.value)
+
+
+def sheet_phrases(sheets: list[NamedSheet], measures: Measures) -> Both[Phrase]:
+    """The sheet to use in each system: the first that comes from it, else the first there is."""
+    return Both(*(_sheet(sheets, system, measures) for system in (System.IMPERIAL, System.METRIC)))
+
+
+def _sheet(sheets: list[NamedSheet], system: System, measures: Measures) -> Phrase:
+    sheet = next((sheet for sheet in sheets if sheet.across.unit.system is system), sheets[0])
+    if is_a_sheet_name(sheet.name):
+        return Phrase.of(sheet.name)
+    return measures.loose_cross((sheet.across, sheet.down)).phrases.of(system)
+
+
+@lru_cache(maxsize=256)
+def is_a_sheet_name(sheet: str) -> bool:
+    """Whether a sheet is called by a name, such as A4, and not by its size."""
+    return named_sheet(sheet) is not None
+
+
+@lru_cache(maxsize=256)
+def weight_phrases(weight: Weight, words: Catalogue) -> Both[Phrase]:
+    """`100 lb cover` as written for one reader, `270 g/m²` for the other; what was written in grams stays for both."""
+    exact = grammage(weight.number, weight.unit, weight.grade)
+    written = _weight_as_written(weight, words)
+    if exact is None or weight.unit.lower() in METRIC_WORDS:
+        return Both(written, written)
+    grams = whole_grams(exact)
+    return Both(written, Phrase.of(words.say("page.supply.grams", number=grams)))
+
+
+def _weight_as_written(weight: Weight, words: Catalogue) -> Phrase:
+    if weight.unit.lower() in METRIC_WORDS:
+        return Phrase.of(words.say("page.supply.grams", number=number_words(weight.number, decimal=True)))
+    number = number_words(weight.number, decimal=False)
+    return Phrase.of(words.say("page.supply.pounds", number=number, grade=weight.grade).strip())
+
+
+def _choice(colours: tuple[Said[str], ...], words: Catalogue) -> str:
+    names = [said.value for said in colours]
+    if len(names) < 2:
+        return "".join(names)
+    return words.say("list.comma").join(names[:-1]) + words.say("list.or") + names[-1]

@@ -1,0 +1,149 @@
+"""From printed figures to phrases: numbers in their parts, and how they are said aloud."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import cache
+
+from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.wording import number_words
+from foldwright.document.words import Figure, Phrase
+from foldwright.measure.length import System
+from foldwright.measure.printed import Printed
+from foldwright.measure.unit_table import UNITS
+from foldwright.measure.writing import TIMES
+
+_CROSS = re.compile(r"\s*(?:[x×X]|by)\s*")
+_DASH = re.compile(r"\s*[-–—]\s*")
+
+
+_REMEMBERED = 20_000
+_WRITTEN_OUT = frozenset({"cup", "pint"})
+"""Units that have no short sign, and so a plural."""
+_FINEST_PART = 64
+"""Finer parts of an imperial unit are written with decimals (common practice, no source)."""
+
+type _Key = tuple[tuple[tuple[str, int, int, int, str], ...], tuple[str, ...], bool]
+
+
+@cache
+def typesetter(language: str) -> Typesetter:
+    """The typesetter of a language, one for the whole process."""
+    return Typesetter(catalogue(language))
+
+
+class Typesetter:
+    """Sets measures in the words of one catalogue. Remembers what it has set: the same figures come again and again."""
+
+    def __init__(self, words: Catalogue) -> None:
+        self._words = words
+        self._set: dict[_Key, Phrase] = {}
+
+    def single(self, printed: Printed) -> Phrase:
+        return self.phrase((printed,), ())
+
+    def cross(self, lengths: Sequence[Printed]) -> Phrase:
+        return self.phrase(tuple(lengths), (" x ",) * (len(lengths) - 1))
+
+    def listed(self, lengths: Sequence[Printed]) -> Phrase:
+        """`3/4, 1 1/2 and 2 in`."""
+        say = self._words.say
+        joiners = (say("list.comma"),) * (len(lengths) - 2) + (say("list.and"),)
+        return self.phrase(tuple(lengths), joiners[-(len(lengths) - 1) :] if len(lengths) > 1 else ())
+
+    def phrase(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool = False) -> Phrase:
+        """Lengths and the words between them (one fewer). Lengths of one unit carry it once, behind the last.
+
+        `hyphenated` measures stand before a noun: `5 1/2-inch`.
+        """
+        # What is printed, without the exact value behind it: fractions are slow to hash.
+        key = (tuple([_as_printed(printed) for printed in lengths]), joiners, hyphenated)
+        known = self._set.get(key)
+        if known is None:
+            if len(self._set) >= _REMEMBERED:
+                self._set.clear()
+            known = self._set[key] = self._compose(lengths, joiners, hyphenated)
+        return known
+
+    def _compose(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool) -> Phrase:
+        shared = len({printed.unit for printed in lengths}) == 1
+        parts: list[Figure | str] = []
+        plain: list[str] = []
+        spoken: list[str] = []
+        for number, printed in enumerate(lengths):
+            last = number == len(lengths) - 1
+            with_unit = last or not shared
+            parts.append(figure(printed, with_unit))
+            plain.append(printed.plain if with_unit else printed.number)
+            spoken.append(self.spoken(printed, with_unit, before_noun=hyphenated and last))
+            if not last:
+                joiner = joiners[number]
+                parts.append(set_joiner(joiner))
+                plain.append(joiner)
+                spoken.append(self._spoken_joiner(joiner))
+        return Phrase(tuple(parts), "".join(plain), "".join(spoken))
+
+    def amount(self, number: Fraction, unit: str) -> Phrase:
+        """An amount that is no length: `1 1/2 fl oz`, `2.5 ml`."""
+        metric = UNITS[unit][2] == System.METRIC.value
+        whole, rest = divmod(number, 1)
+        said = number_words(number, decimal=metric or rest.denominator > _FINEST_PART)
+        fraction = rest and "/" in said
+        written = self._words.say(f"unit.{unit}", count=1 if number <= 1 else 2) if unit in _WRITTEN_OUT else unit
+        set_number = Figure(said, unit=written)
+        if fraction:
+            set_number = Figure(str(whole or ""), str(rest.numerator), str(rest.denominator), written)
+        part = self._fraction(rest.numerator, rest.denominator) if fraction else said
+        spoken = self._words.say("spoken.mixed", whole=whole, fraction=part) if fraction and whole else part
+        form = "one" if number == 1 else "part" if fraction and not whole else "many"
+        return Phrase((set_number,), f"{said} {written}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken))
+
+    def spoken(self, printed: Printed, with_unit: bool = True, before_noun: bool = False) -> str:
+        """`4 and 1 eighth inches`, `3 quarters of an inch`, `105 millimetres`."""
+        number = self._spoken_number(printed)
+        if not with_unit:
+            return number
+        unit = f"spoken.unit.{printed.unit.symbol}"
+        if not printed.whole and printed.numerator and not before_noun:
+            return self._words.say(f"{unit}.part", number=number)
+        alone = before_noun or (printed.whole == 1 and not printed.numerator and not printed.decimals)
+        return self._words.say(f"{unit}.{'one' if alone else 'many'}", number=number)
+
+    def _spoken_number(self, printed: Printed) -> str:
+        if not printed.numerator:
+            return printed.number
+        fraction = self._fraction(printed.numerator, printed.denominator)
+        return self._words.say("spoken.mixed", whole=printed.whole, fraction=fraction) if printed.whole else fraction
+
+    def _fraction(self, numerator: int, denominator: int) -> str:
+        names = f"spoken.parts.{denominator}"
+        if self._words.has(names):
+            return self._words.say(names, count=numerator)
+        return self._words.say("spoken.over", numerator=numerator, denominator=denominator)
+
+    def _spoken_joiner(self, joiner: str) -> str:
+        if _CROSS.fullmatch(joiner):
+            return self._words.say("spoken.by")
+        return self._words.say("spoken.to") if _DASH.fullmatch(joiner) else joiner
+
+
+def _as_printed(printed: Printed) -> tuple[str, int, int, int, str]:
+    return printed.unit.symbol, printed.whole, printed.numerator, printed.denominator, printed.decimals
+
+
+def figure(printed: Printed, with_unit: bool = True) -> Figure:
+    """The parts of one printed length."""
+    unit = printed.unit.symbol if with_unit else ""
+    if printed.decimals or not printed.numerator:
+        return Figure(printed.number, unit=unit)
+    whole = str(printed.whole) if printed.whole else ""
+    return Figure(whole, str(printed.numerator), str(printed.denominator), unit)
+
+
+def set_joiner(joiner: str) -> str:
+    """What stands between two figures: a real multiplication sign or dash for a typed one, other words as they are."""
+    if _CROSS.fullmatch(joiner):
+        return f" {TIMES} "
+    return "–" if _DASH.fullmatch(joiner) else joiner

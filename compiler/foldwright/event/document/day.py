@@ -1,0 +1,185 @@
+"""The day of the event on one page: when what happens, who is early or late, what the teacher brings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from foldwright.document.catalogue import Catalogue
+from foldwright.document.model import Sheet
+from foldwright.document.wording import span_words
+from foldwright.document.words import plain, plain_passage
+from foldwright.event.document.guests import diets_line
+from foldwright.event.document.kits import allergens_of
+from foldwright.event.document.model import EventPaper, EventPart, Table, Tick, Ticks, Words
+from foldwright.event.document.tables import seating, supplies_on_table
+from foldwright.event.plan.class_length import ClassLength
+from foldwright.event.plan.planning import Event
+from foldwright.recipe.model import SectionKind
+
+_ARRIVE, _WELCOME = 15 * 60, 10 * 60
+"""Doors open a quarter of an hour before, and ten minutes go for the welcome (common practice, no source)."""
+_SIDE_BY_SIDE = 4
+"""Columns of recipes that a page has room for; more are told a line each."""
+_LONG_VARIATION = 200
+"""Letters of a variation that the page has room for; of a longer one it says where it stands."""
+_DAY = 24 * 3600
+
+
+def day_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventPaper:
+    """One page to hold in the hand; `sheets` are those at the event. Its shorter form leaves the single steps out."""
+    told = words.say("event.day.tables", count=len(event.tables), size=max(one.people for one in event.tables))
+    begins = clock(event.wishes.begins)
+    summary = words.say("event.day.summary", people=event.people, tables=told, begins=begins)
+    run = _Run(event, sheets, words)
+    parts = (run.table(), *run.lengths(), *_rest(event, sheets, words, short=False))
+    left_out = Words("", (words.say("event.day.shorter"),))
+    shorter = (*run.in_short(), left_out, *_rest(event, sheets, words, short=True))
+    title = words.say("event.day.title")
+    return EventPaper("the-day", title, summary, parts, one_page=True, shorter=shorter)
+
+
+def _rest(event: Event, sheets: Sequence[Sheet], words: Catalogue, short: bool) -> Iterator[EventPart]:
+    yield from _early_and_late(event, sheets, words, short)
+    yield Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words, short))))
+
+
+def clock(seconds: int) -> str:
+    """`14:05`; past midnight the clock begins again."""
+    hours, minutes = divmod(seconds % _DAY // 60, 60)
+    return f"{hours:02}:{minutes:02}"
+
+
+class _Run:
+    """The run of the day: one for all recipes."""
+
+    def __init__(self, event: Event, sheets: Sequence[Sheet], words: Catalogue) -> None:
+        self._event, self._sheets, self._words = event, sheets, words
+        self._first = event.wishes.begins + _WELCOME
+
+    def _say(self, key: str, **facts: object) -> str:
+        return self._words.say(f"event.day.{key}", **facts)
+
+    def table(self) -> EventPart:
+        heading = self._say("schedule")
+        classes = [length for length in self._event.classes if length]
+        if not classes:
+            return Words(heading, (self._say("no-class"),))
+        if len(self._sheets) == 1:
+            return self._alone(heading, classes[0])
+        return self._beside(heading) if len(self._sheets) <= _SIDE_BY_SIDE else self._mixed(heading)
+
+    def in_short(self) -> Iterator[EventPart]:
+        """A line for each recipe: where it is made, when it begins, when it is done."""
+        opening = tuple(self._say("at-time", time=clock(at), what=what) for at, what in self._opening())
+        yield Words(self._say("schedule"), opening)
+        rows = []
+        for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+            if length is not None:
+                times = (self._first, self._first + length.usual, self._first + length.slow)
+                rows.append((sheet.head.title, seating(self._event, number, self._words), *map(clock, times)))
+        columns = ("project", "tables", "time", "done", "slow-done")
+        yield Table("", tuple(self._say(f"column-{name}") for name in columns), tuple(rows))
+
+    def _opening(self) -> tuple[tuple[int, str], ...]:
+        begins = self._event.wishes.begins
+        return (begins - _ARRIVE, self._say("arrive")), (begins, self._say("welcome"))
+
+    def _steps(self, number: int, length: ClassLength) -> Iterator[tuple[int, int, str]]:
+        """When steps begin, usually and for slow hands; numbered as the handout does. Then the end."""
+        headings = {step.number: plain(step.heading, self._event.wishes.system) for step in self._sheets[number].steps}
+        for count, step in enumerate(length.steps, 1):
+            what = self._say("step", number=count, heading=headings[step.number])
+            what += self._say("turns", count=step.turns)
+            yield self._first + step.start, self._first + step.slow_start, what
+        yield self._first + length.usual, self._first + length.slow, self._say("end")
+
+    def _alone(self, heading: str, length: ClassLength) -> Table:
+        rows = [(clock(at), "", what) for at, what in self._opening()]
+        rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length)]
+        return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "slow", "what")), tuple(rows))
+
+    def _beside(self, heading: str) -> Table:
+        """A column for each recipe, a row for each time at which anything begins."""
+        count = len(self._sheets)
+        cells: dict[str, list[str]] = {}
+        for at, what in self._opening():
+            cells[clock(at)] = [what, *[self._say("likewise")] * (count - 1)]
+        for at, number, what in self._events():
+            row = cells.setdefault(clock(at), [""] * count)
+            row[number] = f"{row[number]}; {what}" if row[number] else what
+        columns = (self._say("column-time"), *(sheet.head.title for sheet in self._sheets))
+        return Table(heading, columns, tuple((at, *row) for at, row in cells.items()))
+
+    def _mixed(self, heading: str) -> Table:
+        """A row for each step of each recipe, in the order of the clock."""
+        rows = [(clock(at), self._say("everybody"), what) for at, what in self._opening()]
+        rows += [(clock(at), self._sheets[number].head.title, what) for at, number, what in self._events()]
+        return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "who", "what")), tuple(rows))
+
+    def _events(self) -> list[tuple[int, int, str]]:
+        """What begins when in which recipe, by time: in minutes, as the clock shows it."""
+        found = []
+        for number, length in enumerate(self._event.classes):
+            if length is None:
+                continue
+            for at, slow, what in self._steps(number, length):
+                late = self._say("slow-end", time=clock(slow)) if at == self._first + length.usual else ""
+                found.append((at // 60 * 60, number, what + late))
+        return sorted(found, key=lambda one: one[:1])
+
+    def lengths(self) -> Iterator[Words]:
+        """How long each takes and where it is made, a sentence each."""
+        told = []
+        for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+            where = seating(self._event, number, self._words)
+            if length is None:
+                told.append(self._say("no-class-of", recipe=sheet.head.title))
+                continue
+            usual, slow = (span_words(self._words, -(-one // 60) * 60) for one in (length.usual, length.slow))
+            told.append(self._say("length", tables=where, recipe=sheet.head.title, usual=usual, slow=slow))
+        yield Words("", (*told, self._say("length-means")))
+
+
+def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue, short: bool) -> Iterator[Words]:
+    """What to do for those who are done before the others, and for those who come late or are not done."""
+    if not any(event.classes):
+        return
+    early = [words.say("event.day.early")]
+    for sheet in () if short else sheets:
+        for section in sheet.sections:
+            if section.kind == SectionKind.VARIATIONS.value:
+                told = " ".join(plain_passage(section.words, event.wishes.system).split())
+                key = "variation" if len(told) <= _LONG_VARIATION else "variation-long"
+                early.append(words.say(f"event.day.{key}", recipe=sheet.head.title, words=told))
+    late = [words.say("event.day.late"), words.say("event.day.not-done")]
+    on_tables = [
+        (sheet.head.title, things)
+        for number, sheet in enumerate(sheets)
+        if event.classes[number] and (things := supplies_on_table(event, number))
+    ]
+    every = tuple(dict.fromkeys(thing for _, things in on_tables for thing in things))
+    alike = len(on_tables) == len(sheets) and len({things for _, things in on_tables}) == 1
+    if every and (short or alike):
+        late.append(words.say("event.day.take-home-all", things=every))
+    else:
+        late += [words.say("event.day.take-home", recipe=recipe, things=things) for recipe, things in on_tables]
+    yield Words(words.say("event.day.early-heading"), tuple(early))
+    yield Words(words.say("event.day.late-heading"), tuple(late))
+
+
+def _teacher(event: Event, words: Catalogue, short: bool) -> Iterator[str]:
+    yield words.say("event.day.teach-sample", count=len(event.makings))
+    spare = [making for making in event.makings if making.spare]
+    if short and spare:
+        yield words.say("event.day.teach-spare", count=sum(making.spare for making in spare))
+    for making in () if short else spare:
+        recipe = making.understood.recipe.title.value
+        yield words.say("event.day.teach-spare-count", count=making.spare, recipe=recipe)
+    if any(event.classes):
+        yield words.say("event.day.teach-handouts", count=len(event.makings))
+    yield words.say("event.day.teach-first-aid")
+    allergens = tuple(dict.fromkeys(one for making in event.makings for one in allergens_of(making)))
+    if allergens:
+        yield words.say("event.day.teach-allergens", allergens=allergens)
+    if diets := diets_line(event, words):
+        yield diets

@@ -1,0 +1,172 @@
+"""The guests in words: their place cards, their own labels, and what their diets mean for the kits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from msgspec.structs import replace
+
+from foldwright.document.catalogue import Catalogue
+from foldwright.event.document.model import CardText, EventPaper, EventPart, LabelText, Table, Words
+from foldwright.event.plan.diets import DietCheck, check_diets, perhaps_eaten
+from foldwright.event.plan.planning import Event
+from foldwright.recipe.hazards import allergens_named, contents_unsaid
+
+
+def seats_of(event: Event) -> tuple[str, ...]:
+    """The table of each guest; empty where everybody may sit anywhere: one project, and a list without tables."""
+    seated = {number: table.name for table in event.tables for number in table.guests}
+    fixed = len(event.makings) > 1 or any(guest.table for guest in event.guests)
+    return tuple(guest.table or (seated.get(number, "") if fixed else "") for number, guest in enumerate(event.guests))
+
+
+def table_called(name: str, words: Catalogue) -> str:
+    """`Table 4` for a number, a table's name as it is."""
+    return words.say("event.kits.table", number=name) if name.isdecimal() else name
+
+
+def place_cards_of(event: Event, words: Catalogue) -> tuple[CardText, ...]:
+    """For each guest the name, the table, and what is made where that is not the same for all."""
+    seats = seats_of(event)
+    return tuple(
+        CardText(guest.name, table_called(seats[number], words), _made(event, guest.recipe))
+        for number, guest in enumerate(event.guests)
+    )
+
+
+def _made(event: Event, recipe: int | None) -> str:
+    if recipe is None or len(event.makings) == 1:
+        return ""
+    return event.makings[recipe].understood.recipe.title.value
+
+
+def named_labels(
+    event: Event, recipe: int, labels: Iterable[tuple[LabelText, int]], words: Catalogue
+) -> Iterator[tuple[LabelText, int]]:
+    """The labels of a recipe's bags: one for each guest who makes it, then those for others and spare kits."""
+    heeded = {one.guest for one in _checks(event)}
+    mine = [number for number, guest in enumerate(event.guests) if guest.recipe == recipe]
+    kinds = list(labels)
+    for label, count in kinds:
+        # Guests beyond the kits that were asked for have a label all the same.
+        here = mine if label is kinds[-1][0] else mine[:count]
+        mine = mine[len(here) :]
+        for number in here:
+            sign = words.say("event.guests.sign") if number in heeded else ""
+            warning = " ".join(filter(None, (sign, label.warning)))
+            yield replace(label, name=event.guests[number].name, warning=warning), 1
+        if count > len(here):
+            yield label, count - len(here)
+
+
+# --- allergies and diets ----------------------------------------------------------------------------------------------
+
+
+def _checks(event: Event) -> tuple[DietCheck, ...]:
+    return check_diets(event.guests, [making.understood.recipe for making in event.makings])
+
+
+def diets_line(event: Event, words: Catalogue) -> str:
+    """A line for those who pack and serve; empty without guests, or where there is nothing to eat or to heed."""
+    if not event.guests:
+        return ""
+    if checks := _checks(event):
+        return words.say("event.guests.some", count=len(checks), title=words.say("event.guests.title"))
+    supplies = [supply for making in event.makings for supply in making.understood.recipe.supplies]
+    eaten = any(allergens_named(supply) or contents_unsaid(supply) for supply in supplies)
+    return words.say("event.guests.nobody") if eaten else ""
+
+
+_COLUMNS = ("guest", "table", "said", "kit", "do")
+
+
+def diets_papers(event: Event, words: Catalogue) -> Iterator[EventPaper]:
+    """The paper of allergies and diets, where anybody has one. Nobody is told to be safe on it."""
+    checks = _checks(event)
+    if not checks:
+        return
+    told = _Diets(event, words)
+    parts: list[EventPart] = [Words("", (words.say("event.guests.rule"), words.say("event.guests.private")))]
+    for group in ("change", "ask", "read"):
+        rows = tuple(told.row(one) for one in checks if told.group(one) == group)
+        if rows:
+            columns = tuple(words.say(f"event.guests.column-{name}") for name in _COLUMNS)
+            parts.append(Table(words.say(f"event.guests.{group}"), columns, rows, ticked=True))
+    parts.append(Words(words.say("event.guests.besides"), tuple(told.besides(len(checks)))))
+    title, summary = words.say("event.guests.title"), words.say("event.guests.summary", count=len(checks))
+    yield EventPaper("allergies-and-diets", title, summary, tuple(parts))
+
+
+class _Diets:
+    """What is to be said of each guest with a diet."""
+
+    def __init__(self, event: Event, words: Catalogue) -> None:
+        self._event = event
+        self._words = words
+        self._seats = seats_of(event)
+
+    def group(self, one: DietCheck) -> str:
+        """`change`: something comes out of the bag. `ask`: something is not known. `read`: nothing named meets it."""
+        if one.met:
+            return "change"
+        unknown = one.said.left or one.said.ask or one.unsaid or (one.said.others and one.food)
+        return "ask" if unknown or (len(one.recipes) > 1 and one.food) else "read"
+
+    def row(self, one: DietCheck) -> tuple[str, ...]:
+        guest = self._event.guests[one.guest]
+        table = table_called(self._seats[one.guest], self._words)
+        return guest.name, table, self._said(one), self._kit(one), " ".join(self._to_do(one))
+
+    def _said(self, one: DietCheck) -> str:
+        avoided = self._avoided((*one.said.allergens, *one.said.others))
+        return self._words.say("event.guests.read-as", said=one.written, avoided=avoided) if avoided else one.written
+
+    def _avoided(self, names: Sequence[str]) -> str:
+        return self._words.listed([self._words.say(f"event.avoid.{name}") for name in names])
+
+    def _kit(self, one: DietCheck) -> str:
+        words = self._words
+        found = []
+        for met in one.met:
+            key = "contains" if met.what else "by-name"
+            said = words.say(f"event.guests.{key}", supply=met.supply, what=met.what)
+            if len(self._event.makings) > 1:
+                said = words.say("event.guests.of", title=_made(self._event, met.recipe), said=said)
+            found.append(said)
+        if one.unsaid:
+            found.append(words.say("event.guests.unsaid", supplies=one.unsaid))
+        if not found:
+            perhaps = any(perhaps_eaten(self._event.makings[recipe].understood.recipe) for recipe in one.recipes)
+            key = "none-named" if one.food else "no-food-known" if perhaps else "no-food"
+            found.append(words.say(f"event.guests.{key}"))
+        return "; ".join(found)
+
+    def _to_do(self, one: DietCheck) -> Iterator[str]:
+        words, said = self._words, one.said
+        if len(one.recipes) > 1:
+            yield words.say("event.guests.do-which")
+        if one.met:
+            yield words.say("event.guests.do-without", supplies=tuple(dict.fromkeys(met.supply for met in one.met)))
+        if said.left:
+            yield words.say("event.guests.do-ask-words", things=said.left)
+        if said.ask:
+            diets = tuple(words.say(f"event.avoid.{each.name}") for each in said.avoided if each.ask)
+            yield words.say("event.guests.do-ask", diets=diets)
+        if one.food:
+            others = self._avoided(said.others)
+            key = "do-read-for" if others else "do-read"
+            yield words.say(
+                f"event.guests.{key}", supplies=tuple(dict.fromkeys((*one.food, *one.unsaid))), things=others
+            )
+        elif not one.met:
+            yield words.say("event.guests.do-no-food")
+
+    def besides(self, heeded: int) -> Iterator[str]:
+        """Those of whom nothing is written, and things of which it is not known whether they are eaten."""
+        if silent := len(self._event.guests) - heeded:
+            yield self._words.say("event.guests.silent", count=silent)
+        if (nameless := self._event.people - len(self._event.guests)) > 0:
+            yield self._words.say("event.guests.nameless", count=nameless)
+        perhaps = [one for making in self._event.makings for one in perhaps_eaten(making.understood.recipe)]
+        if perhaps:
+            yield self._words.say("event.guests.perhaps", supplies=tuple(dict.fromkeys(perhaps)))

@@ -1,0 +1,74 @@
+"""What identifies a thing that is bought, in words: what it is, how heavy, how large, in the units of the folder."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from foldwright.document.supplies import is_a_sheet_name, weight_phrases
+from foldwright.event.document.lengths import Lengths
+from foldwright.event.facts.agreeing import sheets_used
+from foldwright.measure.length import Length
+from foldwright.recipe.model import NamedSheet, Supply
+from foldwright.vocabulary.names import plain_words
+
+FACTS = ("kind", "weight", "thickness", "width", "size", "sheet", "pattern", "grain")
+"""In the order in which a shop assistant asks."""
+
+
+class Identity(Struct, frozen=True):
+    """Each fact in words by itself; empty where no recipe says it."""
+
+    kind: str = ""
+    weight: str = ""
+    thickness: str = ""
+    width: str = ""
+    size: str = ""
+    sheet: str = ""
+    pattern: str = ""
+    grain: str = ""
+
+
+def identity_of(supply: Supply, lengths: Lengths) -> Identity:
+    """What its recipes say of it."""
+    words, system = lengths.words, lengths.system
+    kind = supply.kind.value if supply.kind else ""
+    sheets = [_sheet(said.value, lengths) for said in sheets_used(supply, system)]
+    return Identity(
+        kind="" if set(plain_words(kind)) <= set(plain_words(supply.name.value)) else kind,
+        weight=weight_phrases(supply.weight.value, words).of(system).plain if supply.weight else "",
+        thickness=_sold((supply.thickness.value,), lengths) if supply.thickness else "",
+        width=_sold((supply.width.value,), lengths) if supply.width else "",
+        size=_sold(supply.size.value.lengths, lengths) if supply.size else "",
+        sheet=words.say("list.or").join(sheets),
+        pattern=supply.pattern.value if supply.pattern and supply.pattern.value != "any way" else "",
+        grain=supply.grain.value if supply.grain and supply.grain.value != "none" else "",
+    )
+
+
+def identified(supply: Supply, lengths: Lengths) -> str:
+    """`cardstock, 270 g/m², A4 sheets, pattern one way`; empty where nothing is said."""
+    one = identity_of(supply, lengths)
+    told = ((word, getattr(one, word)) for word in FACTS)
+    parts = (lengths.words.say(f"event.identity.{word}", fact=fact) for word, fact in told if fact)
+    return lengths.words.say("list.comma").join(parts)
+
+
+def _sold(sides: tuple[Length, ...], lengths: Lengths) -> str:
+    """As written, since so it stands in the shop, and exactly in the folder's own unit."""
+    written = _cross(sides, lengths)
+    if all(one.unit.system is lengths.system for one in sides):
+        return written
+    here = _cross(tuple(Length(one.mm, lengths.unit) for one in sides), lengths)
+    return lengths.words.say("event.sold", written=written, here=here)
+
+
+def _cross(sides: tuple[Length, ...], lengths: Lengths) -> str:
+    """`1 x 5/8 x 1/2 in`: the unit once, where it is that of all."""
+    told = [lengths.written(one) for one in sides]
+    if len({one.unit for one in sides}) == 1:
+        told = [one.removesuffix(sides[-1].unit.symbol).strip() for one in told[:-1]] + told[-1:]
+    return lengths.words.say("event.cross").join(told)
+
+
+def _sheet(sheet: NamedSheet, lengths: Lengths) -> str:
+    return sheet.name if is_a_sheet_name(sheet.name) else lengths.size(sheet.across.mm, sheet.down.mm)

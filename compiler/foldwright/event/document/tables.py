@@ -1,0 +1,99 @@
+"""What is laid on each table before people come, and what all tables share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from foldwright.document.catalogue import Catalogue
+from foldwright.document.model import Sheet
+from foldwright.event.document.model import EventPaper, EventPart, Tick, Ticks, Words
+from foldwright.event.plan.planning import Event
+from foldwright.event.plan.tables import Table as Seats
+
+
+def tables_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventPaper:
+    """The same tools, and what sticks or colours, as the shopping list counts."""
+    parts: list[EventPart] = []
+    for number, sheet in enumerate(sheets):
+        if event.classes[number] is None:
+            parts.append(Words(sheet.head.title, (words.say("event.tables.no-class"),)))
+            continue
+        parts += _of_recipe(event, number, sheet.head.title, words)
+    if shared := tuple(_shared(event, words)):
+        parts.append(Ticks(words.say("event.tables.shared"), tuple(map(Tick, shared))))
+    parts.append(Words("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))
+    title, summary = words.say("event.tables.title"), words.say("event.tables.summary", count=_count(event))
+    return EventPaper("tables", title, summary, tuple(parts))
+
+
+def _count(event: Event) -> int:
+    """A table at which several recipes are made is one all the same."""
+    return len({table.name for table in event.tables})
+
+
+def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Iterator[Ticks]:
+    """Tables on which the same lies, for as many people, are told together."""
+    alike: dict[tuple[int, tuple[str, ...]], list[Seats]] = {}
+    for at, table in enumerate(event.tables):
+        if table.recipe == recipe:
+            alike.setdefault((table.people, tuple(_lines(event, at, words))), []).append(table)
+    for (people, lines), tables in alike.items():
+        facts = {"tables": _named(tables, words), "size": people, "recipe": title}
+        yield Ticks(words.say("event.tables.heading", count=len(tables), **facts), tuple(map(Tick, lines)))
+
+
+def _named(tables: Sequence[Seats], words: Catalogue) -> str:
+    """`Tables 1, 2 and 3`; a table's own name as it is."""
+    numbers = [table.name for table in tables if table.name.isdecimal() and table.name == str(int(table.name))]
+    names = [table.name for table in tables if table.name not in numbers]
+    runs = words.listed(list(_in_runs(numbers, words)))
+    told = [words.say("event.tables.numbered", count=len(numbers), numbers=runs)] if numbers else []
+    return words.listed([*told, *names])
+
+
+def seating(event: Event, recipe: int, words: Catalogue) -> str:
+    """Where the people of a recipe sit: `Tables 1 and 2`."""
+    return _named([table for table in event.tables if table.recipe == recipe], words)
+
+
+def _in_runs(numbers: Sequence[str], words: Catalogue) -> Iterator[str]:
+    """`1 to 13` where three or more follow on each other; the others one by one."""
+    runs: list[list[int]] = []
+    for number in map(int, numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    for run in runs:
+        if len(run) > 2:
+            yield words.say("event.tables.run", first=run[0], last=run[-1])
+        else:
+            yield from map(str, run)
+
+
+def _lines(event: Event, at: int, words: Catalogue) -> Iterator[str]:
+    """What the people at one table share: tools, and what sticks or colours."""
+    for one in (*event.tools, *event.consumables):
+        if one.at_table[at]:
+            own = _own(event, event.tables[at].recipe, one.name)
+            name = words.say("event.kits.in-colour", name=own, colour=one.colour) if one.colour else own
+            yield words.say("event.tables.tool", count=one.at_table[at], name=name)
+
+
+def supplies_on_table(event: Event, recipe: int) -> tuple[str, ...]:
+    """What is used of and comes in no bag."""
+    return tuple(dict.fromkeys(_own(event, recipe, one.name) for one in event.consumables if recipe in one.recipes))
+
+
+def _own(event: Event, recipe: int, name: str) -> str:
+    """What a recipe itself calls a thing: in the shop two of one name go by their recipes too."""
+    supplies = event.makings[recipe].understood.recipe.supplies
+    own = (supply.name.value for supply in supplies if name.casefold().startswith(f"{supply.name.value} (".casefold()))
+    return max(own, key=len, default=name)
+
+
+def _shared(event: Event, words: Catalogue) -> Iterator[str]:
+    """What steps in class share: so many for all who make it, at whatever table."""
+    for one in (*event.tools, *event.consumables):
+        if one.in_room:
+            yield words.say("event.tables.tool", count=one.in_room, name=one.name)

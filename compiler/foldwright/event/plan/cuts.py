@@ -1,0 +1,280 @@
+"""A layout as numbered cuts in the order of the work: what the stop is set to, what is cut, what falls off.
+
+Of a trimmer, the paper lies with one edge against the fence and one against the stop; the stop is set to a number, and
+what lies between it and the blade comes out that long. So every stop is the size of a piece, or of pieces that lie
+together. Parts that are alike are cut one after the other, however they came about.
+
+First all the cuts of the sheet, then strip by strip. A part is turned a quarter before it is cut, always the same way:
+the edge at the blade comes to the fence, the one at the fence to the stop. So it suffices that of a ragged sheet two
+edges are squared up: one sticks out past the blade and is cut off, a quarter turn, the next; after one turn more both
+lie where everything is measured from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import accumulate, groupby
+
+from msgspec import Struct
+
+from foldwright.event.plan.strips import as_worked, extent
+from foldwright.pack.cutting.model import Layout, Part, Row, Stock
+
+KEPT = Fraction(50)
+"""An offcut at least so many millimetres (2 in) either way is worth keeping (common practice, no source)."""
+SLIVER = Fraction(1)
+"""What is thinner, in millimetres, no trimmer takes off for sure (common practice, no source)."""
+SHEET, SQUARED = "sheet", "squared sheet"
+
+
+def worth_keeping(width: Fraction, height: Fraction) -> bool:
+    return min(width, height) >= KEPT
+
+
+class Left(Struct, frozen=True):
+    """What remains of a part when its cuts are made: nothing (empty `name`), a piece, another part, or an offcut."""
+
+    name: str = ""
+    width: Fraction = Fraction(0)
+    height: Fraction = Fraction(0)
+    piece: int | None = None
+    offcut: bool = False
+
+    @property
+    def kept(self) -> bool:
+        return self.offcut and worth_keeping(self.width, self.height)
+
+    @property
+    def sliver(self) -> bool:
+        return self.offcut and min(self.width, self.height) < SLIVER
+
+
+class Cut(Struct, frozen=True):
+    """One setting of the stop: `times` cuts through each of `count` parts called `of`.
+
+    `row` is the side the stop measures along: across cuts off what is so wide, down what is so high. Every part gives
+    `each` of what is called `name` (a piece, if `piece` is its index) and leaves `left`.
+    """
+
+    number: int
+    of: str
+    count: int
+    row: Row
+    stop: Fraction
+    times: int
+    each: int
+    name: str
+    width: Fraction
+    height: Fraction
+    piece: int | None
+    left: Left
+    fence: Fraction
+    """How long the edge is that lies along the fence."""
+    turn: bool = False
+    """Each part is turned a quarter first, from how it lay when it came off."""
+    trim: bool = False
+    """It squares up an edge by eye: no stop is set (`stop` is nothing), and what sticks out past the blade is waste."""
+    on_scale: bool = True
+    """The stop is a number that the scale shows."""
+
+    @property
+    def fence_is_top(self) -> bool:
+        """The edge along the fence runs across the sheet, as it is drawn."""
+        return self.row is Row.ACROSS
+
+
+class Strip(Struct, frozen=True):
+    """Where a part that has a letter lies on the sheet; `depth` counts the parts it lies in."""
+
+    name: str
+    depth: int
+    left: Fraction
+    top: Fraction
+    width: Fraction
+    height: Fraction
+
+
+class Line(Struct, frozen=True):
+    """Where a numbered cut goes: from a corner (left, top) so long, downwards where it measures across."""
+
+    number: int
+    row: Row
+    left: Fraction
+    top: Fraction
+    length: Fraction
+
+
+class Offcut(Struct, frozen=True):
+    """Where something falls off, and whether it is worth keeping."""
+
+    kept: bool
+    left: Fraction
+    top: Fraction
+    width: Fraction
+    height: Fraction
+
+
+class Worked(Struct, frozen=True):
+    """A layout's cuts, and where on the sheet its lettered parts, its numbered cuts and its offcuts are."""
+
+    cuts: tuple[Cut, ...]
+    strips: tuple[Strip, ...]
+    lines: tuple[Line, ...]
+    offcuts: tuple[Offcut, ...]
+
+
+def work_of(layout: Layout, stock: Stock, step: Fraction) -> Worked:
+    """All cuts of the sheets of a layout, numbered from one. `step` is the finest mark on the scale of the stop."""
+    work = _Work(layout, stock, step)
+    return Worked(tuple(work.cuts), tuple(work.strips), tuple(work.lines), tuple(work.offcuts))
+
+
+class _Work:
+    def __init__(self, layout: Layout, stock: Stock, step: Fraction) -> None:
+        self.cuts: list[Cut] = []
+        self.strips: list[Strip] = []
+        self.lines: list[Line] = []
+        self.offcuts: list[Offcut] = []
+        self._step = step
+        whole = as_worked(layout.whole, stock.trim, step)
+        self._whole, self._lettered = whole, 0
+        self._numbers: dict[Part, tuple[int, ...]] = {}
+        self._names = {whole: self._squared(whole, stock, layout.copies) if stock.trim else SHEET}
+        self._counts = {whole: layout.copies}
+        self._cut_all()
+        self._draw(whole, stock.trim, stock.trim, 0)
+
+    # --- cutting ------------------------------------------------------------------------------------------------------
+
+    def _squared(self, whole: Part, stock: Stock, count: int) -> str:
+        """The two edges that everything is measured from, first the one the first stop measures from."""
+        width, height, name = stock.width, stock.height, SHEET
+        first = whole.row or Row.ACROSS
+        for number, row in enumerate((first, first.other), 1):
+            fence = width if row is Row.ACROSS else height
+            off = (stock.trim, height) if row is Row.ACROSS else (width, stock.trim)
+            width, height = (width - off[0], height) if row is Row.ACROSS else (width, height - off[1])
+            squared = SQUARED if number == 2 else "sheet with one edge squared"
+            waste, turn = Left("trim", *off, offcut=True), number == 2
+            self._add(name, count, row, Fraction(0), 1, 1, squared, (width, height), None, waste, fence, turn, True)
+            name = squared
+            corner = (stock.trim, Fraction(0)) if row is Row.ACROSS else (Fraction(0), stock.trim)
+            self.lines.append(Line(number, row, *corner, stock.height if row is Row.ACROSS else stock.width))
+        return name
+
+    def _cut_all(self) -> None:
+        """From the sheet inwards, strip by strip; what comes of several parts waits until all of it is there."""
+        waiting = [self._whole] if self._whole.row is not None else []
+        while waiting:
+            at = next(at for at, part in enumerate(waiting) if not any(part in _inside(other) for other in waiting))
+            part = waiting.pop(at)
+            self._cut_up(part, self._counts.pop(part))
+            new = [one for one in dict.fromkeys(part.parts) if one.row is not None and one not in waiting]
+            waiting[at:at] = new
+
+    def _name(self, part: Part) -> str:
+        """Pieces and offcuts are called by what they are; parts to go on with A, B, C ... as they come about."""
+        if part.kind is not None:
+            return "piece"
+        if part.is_offcut:
+            return "offcut"
+        if part not in self._names:
+            self._names[part] = _letters(self._lettered)
+            self._lettered += 1
+        return self._names[part]
+
+    def _cut_up(self, part: Part, count: int) -> None:
+        row = part.row
+        assert row is not None
+        runs = [(kind, len(list(alike))) for kind, alike in groupby(part.parts)]
+        of, (width, height) = self._names[part], (part.width, part.height)
+        numbers: list[int] = []
+        turn = part is not self._whole or bool(self.cuts)
+        for number, (one, each) in enumerate(runs):
+            last = number == len(runs) - 1
+            if last and one.is_offcut:
+                break
+            fence = width if row is Row.ACROSS else height
+            stop = extent(one, row)
+            if row is Row.ACROSS:
+                width -= each * one.width
+            else:
+                height -= each * one.height
+            # The last of a row needs no cut of its own where nothing is left beside it.
+            times = each - (1 if last else 0)
+            if times:
+                name, size = self._name(one), (one.width, one.height)
+                left = self._left(part, runs[number + 1 :], width, height, number)
+                self._add(of, count, row, stop, times, each, name, size, one.kind, left, fence, turn and not number)
+                of = left.name
+            numbers += [len(self.cuts)] * times
+            if one.row is not None:
+                self._counts[one] = self._counts.get(one, 0) + count * each
+        self._numbers[part] = tuple(numbers)
+
+    def _left(self, part: Part, rest: list[tuple[Part, int]], width: Fraction, height: Fraction, number: int) -> Left:
+        if not rest:
+            return Left()
+        if len(rest) == 1 and rest[0][1] == 1:
+            only = rest[0][0]
+            return Left(self._name(only), width, height, only.kind, only.is_offcut)
+        base = self._names[part]
+        return Left(f"{base}, rest" if number == 0 else f"{base}, rest {number + 1}", width, height)
+
+    def _add(
+        self,
+        of: str,
+        count: int,
+        row: Row,
+        stop: Fraction,
+        times: int,
+        each: int,
+        name: str,
+        size: tuple[Fraction, Fraction],
+        piece: int | None,
+        left: Left,
+        fence: Fraction,
+        turn: bool,
+        trim: bool = False,
+    ) -> None:
+        number, on_scale = len(self.cuts) + 1, not stop % self._step
+        cut = Cut(number, of, count, row, stop, times, each, name, *size, piece, left, fence, turn, trim, on_scale)
+        self.cuts.append(cut)
+
+    # --- drawing ------------------------------------------------------------------------------------------------------
+
+    def _draw(self, part: Part, left: Fraction, top: Fraction, depth: int) -> None:
+        """Where everything is: a part's letter, its cuts, then what lies in it."""
+        if part.is_offcut:
+            kept = worth_keeping(part.width, part.height)
+            self.offcuts.append(Offcut(kept, left, top, part.width, part.height))
+        if part.row is None:
+            return
+        if part is not self._whole:
+            self.strips.append(Strip(self._names[part], depth, left, top, part.width, part.height))
+        across = part.row is Row.ACROSS
+        ends = list(accumulate(extent(one, part.row) for one in part.parts))
+        for number, end in zip(self._numbers[part], ends, strict=False):
+            corner = (left + end, top) if across else (left, top + end)
+            self.lines.append(Line(number, part.row, *corner, part.height if across else part.width))
+        for one, end in zip(part.parts, ends, strict=True):
+            begin = end - extent(one, part.row)
+            self._draw(one, *((left + begin, top) if across else (left, top + begin)), depth + 1)
+
+
+def _inside(part: Part) -> Iterator[Part]:
+    """All parts that lie in a part."""
+    for one in part.parts:
+        yield one
+        yield from _inside(one)
+
+
+def _letters(number: int) -> str:
+    """A to Z, then AA, AB ..."""
+    name = ""
+    number += 1
+    while number:
+        number, letter = divmod(number - 1, 26)
+        name = chr(ord("A") + letter) + name
+    return name

@@ -1,0 +1,33 @@
+"""What a line of the list takes off the shelf, size by size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.event.plan.shopping import ShoppingLine
+
+
+class Taken(Struct, frozen=True):
+    """So many, of so many alike, that are taken from the shelf. `sides` are those of a sheet, or a length alone."""
+
+    count: int
+    there_are: int
+    sides: tuple[Fraction, ...]
+    name: str = ""
+    """What sheets of that size are called."""
+    scrap: bool = False
+
+
+def taken_from_shelf(line: ShoppingLine) -> Iterator[Taken]:
+    """The sheets, scraps and spools of the shelf that are cut up."""
+    if line.sheets is not None:
+        for number, size in enumerate(line.sheets.sizes):
+            if size.owned and (count := line.sheets.cutting.sheets(number)):
+                yield Taken(count, size.count or 0, (size.width, size.height), size.name, size.scrap)
+    elif line.spools is not None and line.owned is not None:
+        for number, said in enumerate(line.owned.lengths):
+            if count := sum(way.spools for way in line.spools.ways if way.spool == number):
+                yield Taken(count, said.value.count, (said.value.length.mm,))

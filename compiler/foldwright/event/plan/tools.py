@@ -1,0 +1,320 @@
+"""What has to be in the room: tools, and what sticks or colours and is shared; how many on each table and in all.
+
+What the tables share lies on each table that uses it; what a step shares (`share: 2 heat guns`) stands in the room for
+all of them. The rules of thumb are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import reduce
+from itertools import product
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.event.facts.stock import ShelfLine
+from foldwright.event.plan.beforehand import beforehand_of, needs_left, steps_cut
+from foldwright.event.plan.in_bag import supplies_in_bag
+from foldwright.event.plan.model import Making
+from foldwright.event.plan.shopping import ShoppingLine, Why
+from foldwright.event.plan.supplies import Need, Shared, key_of
+from foldwright.event.plan.tables import Table
+from foldwright.measure.amounts import Dimension
+from foldwright.recipe.model import Recipe, Step, Tool, When
+from foldwright.recipe.needs import needs_of, supply_kind
+from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.vocabulary import act_of, tool_of
+from foldwright.vocabulary.names import plain_words
+from foldwright.vocabulary.supplies import OFF_A_ROLL
+
+PEOPLE_A_TOOL = 2
+"""One pair of scissors, one folder, one glue stick for two people."""
+ONE_A_TABLE = frozenset(
+    {"paper trimmer", "rotary cutter", "circle cutter", "hole punch", "eyelet setter", "die", "embossing folder"}
+    | {"hot glue gun", "heat tool", "iron", "soldering iron", "stapler", "stamp", "stencil", "brayer", "tape dispenser"}
+    | {"awl", "compass", "set square", "protractor", "scoring board", "scoring blade", "weight"}
+)
+"""Large, hot or rarely used: one a table."""
+ONE_IN_THE_ROOM = frozenset(
+    {"die-cutting machine", "cutting plotter", "laser cutter", "laminator", "printer", "airbrush"}
+)
+"""Machines, where no step says how many are shared."""
+_FOR_TWO = frozenset({"glue stick"})
+"""Of what sticks or colours, what is used as a tool is: all else is one a table."""
+
+
+class Needed(Struct, frozen=True):
+    """One thing that is shared: in which recipes (by number), how many on each table (in the order of the tables,
+    nought where it is not used), how many in the room for all tables, and how many before class.
+
+    A supply has the `colour` it is in, if one is said; `roll` says that it comes on rolls. `have` is how many are
+    there, of what sticks or colours those that are bought for the kits too; `plenty` is enough, however many it takes.
+    """
+
+    name: str
+    recipes: tuple[int, ...]
+    at_table: tuple[int, ...]
+    in_room: int = 0
+    before: int = 0
+    colour: str = ""
+    roll: bool = False
+    optional: bool = False
+    have: int = 0
+    plenty: bool = False
+
+    @property
+    def in_class(self) -> int:
+        return sum(self.at_table) + self.in_room
+
+    @property
+    def count(self) -> int:
+        """How many there must be in all: what lay ready before class lies on a table in class."""
+        return max(self.in_class, self.before)
+
+    @property
+    def lacking(self) -> int:
+        return 0 if self.plenty else max(0, self.count - self.have)
+
+
+def tools_needed(makings: Sequence[Making], tables: Sequence[Table], helpers: int = 1) -> tuple[Needed, ...]:
+    """Every tool of the recipes, each once, in the recipes' order: tools of one name are one tool.
+
+    On the tables lies what the steps done there need; before class every helper has one of each.
+    """
+    found = []
+    for number, making in enumerate(makings):
+        recipe = making.understood.recipe
+        here = used_in_class(making)
+        for tool in recipe.tools:
+            one = Needed(tool.name.value, (number,), (0,) * len(tables), optional=tool.optional)
+            if tool.name.value in here:
+                one = _in_class(one, tool, recipe, tables)
+            if tool.name.value in _used_before(making) or tool.name.value not in here:
+                one = _before(one, tool, recipe, helpers)
+            found.append(one)
+        found += _unlisted(number, recipe, len(tables))
+    return _united(found)
+
+
+def _unlisted(number: int, recipe: Recipe, tables: int) -> Iterator[Needed]:
+    """What steps share that no list names."""
+    listed = [tool.name.value for tool in recipe.tools]
+    supplies = [supply.name.value for supply in recipe.supplies]
+    for when in When:
+        for count, name in _said_shared(recipe, when):
+            if not any(is_meant(name, tool) for tool in listed) and not any(_is_supply(name, one) for one in supplies):
+                here = when is When.IN_CLASS
+                yield Needed(name, (number,), (0,) * tables, count if here else 0, 0 if here else count)
+
+
+def _said_shared(recipe: Recipe, when: When) -> list[tuple[int, str]]:
+    return [step.share.value for step in recipe.steps if step.share and step.when is when]
+
+
+def _is_supply(name: str, supply: str) -> bool:
+    return set(plain_words(name)) <= set(plain_words(supply))
+
+
+def consumables_needed(
+    makings: Sequence[Making], tables: Sequence[Table], shared: Sequence[Shared]
+) -> tuple[Needed, ...]:
+    """What sticks or colours and lies on the tables, as it comes: in no bag, and nothing is cut from it."""
+    found = []
+    for one in shared:
+        needs = [need for need in one.needs if _lies_on_table(makings[need.recipe], need)]
+        kind = supply_kind(one.supply)
+        if not needs or kind is None or kind.food or kind.name == "water":
+            continue
+        recipes = tuple(sorted({need.recipe for need in needs}))
+        people = PEOPLE_A_TOOL if kind.name in _FOR_TWO else 0
+        shared_by = {need.recipe: _shared_supply(makings[need.recipe], need) for need in needs}
+        at_table = tuple(
+            _on(table, people) if table.recipe in recipes and not shared_by[table.recipe] else 0 for table in tables
+        )
+        roll = kind.name in OFF_A_ROLL
+        in_room = max(shared_by.values())
+        found.append(Needed(one.supply.name.value, recipes, at_table, in_room, colour=one.colour, roll=roll))
+    return tuple(found)
+
+
+def _shared_supply(making: Making, need: Need) -> int:
+    """How many of a supply all the tables share, where a step says so."""
+    said = _said_shared(making.understood.recipe, When.IN_CLASS)
+    return max((count for count, name in said if _is_supply(name, need.supply.name.value)), default=0)
+
+
+def _lies_on_table(making: Making, need: Need) -> bool:
+    recipe, name = making.understood.recipe, need.supply.name.value
+    elsewhere = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
+    return name in used_in_class(making) and name not in elsewhere
+
+
+def with_owned(needed: Sequence[Needed], shelf: Mapping[str, ShelfLine]) -> tuple[Needed, ...]:
+    """The tools, with how many of each the studio has; what may be either of two is shared out, its own name first."""
+    names: dict[str, set[str]] = {}
+    for name, line in shelf.items():
+        names.setdefault(line.name.value, set()).add(name)
+    lines = {line.name.value: line for line in shelf.values()}
+    left = {own: _owned(line) for own, line in lines.items()}
+    have, plenty = [0] * len(needed), [False] * len(needed)
+    by_name = sorted(range(len(needed)), key=lambda number: needed[number].name.casefold())
+    for own_name in (True, False):
+        for number, own in product(by_name, sorted(left)):
+            tool = needed[number]
+            if (tool.name.casefold() in names[own]) is own_name and any(is_meant(one, tool.name) for one in names[own]):
+                plenty[number] = plenty[number] or lines[own].plenty
+                taken = min(left[own], max(0, tool.count - have[number]))
+                left[own] -= taken
+                have[number] += taken
+    return tuple(replace(one, have=have[number], plenty=plenty[number]) for number, one in enumerate(needed))
+
+
+def _owned(line: ShelfLine) -> int:
+    amount = line.amount.value if line.amount else None
+    return int(amount.number) if amount and amount.dimension is Dimension.COUNT else 0
+
+
+def with_bought(needed: Sequence[Needed], shopping: Sequence[ShoppingLine]) -> tuple[Needed, ...]:
+    """What sticks or colours, with how many are on the shelf or bought for the kits: a roll, a bottle, a pad is one."""
+    lines = {(line.supply.name.value, line.colour): line for line in shopping}
+    return tuple(
+        replace(one, have=_things(line), plenty=line.why is Why.PLENTY)
+        for one in needed
+        for line in (lines[one.name, one.colour],)
+    )
+
+
+def _things(line: ShoppingLine) -> int:
+    owned = line.owned
+    bought = sum(
+        one.count * (int(one.pack.amount.number) if one.pack.amount.dimension is Dimension.COUNT else 1)
+        for one in line.bought
+    )
+    if owned is None:
+        return bought
+    spools = sum(said.value.count for said in owned.lengths)
+    packs = int(owned.packs.value) if owned.packs else 0
+    bottles = int(owned.amount is not None and owned.amount.value.dimension is not Dimension.COUNT)
+    return bought + spools + packs + (_owned(owned) or bottles)
+
+
+def used_in_class(making: Making) -> frozenset[str]:
+    """Names of the tools and supplies that are used at the tables; rather one more than one less.
+
+    Left off is only what a step before class, or the cutting plan, is known to need and no step in class can.
+    """
+    recipe = making.understood.recipe
+    here, before = _steps(making)
+    listed = {supply.name.value for supply in recipe.supplies} | {tool.name.value for tool in recipe.tools}
+    if not here:
+        return frozenset()
+    if not all(step.doings and all(act_of(doing.act) for doing in step.doings) for step in here):
+        return frozenset(listed)
+    done = beforehand_of(recipe, making.understood.flat)
+    needed = {name for step in here for name in needs_left(step, spoken_text(step.words), recipe, done)}
+    said = {word for step in here for word in plain_words(f"{step.heading.value} {spoken_text(step.words)}")}
+    elsewhere = {name for step in before for name in _needs(step, recipe)}
+    # The cutting plan is worked with the trimmer, whether a step speaks of it or not.
+    elsewhere |= {tool.name.value for tool in recipe.tools if done.pieces and _is_trimmer(tool)}
+    elsewhere -= needed
+    cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
+    # `The tape` may well be the strong tape; but `the card` is a piece by now.
+    return frozenset(
+        name
+        for name in listed
+        if name not in elsewhere or (name not in cut_from and plain_words(name)[-1:] and plain_words(name)[-1] in said)
+    )
+
+
+def _is_trimmer(tool: Tool) -> bool:
+    kind = tool_of(tool.name.value)
+    return kind is not None and kind.name == "paper trimmer"
+
+
+def _steps(making: Making) -> tuple[list[Step], list[Step]]:
+    """The steps done at the tables, and those done before class or by whoever carries out the cutting plan."""
+    recipe = making.understood.recipe
+    cut = steps_cut(recipe, making.understood.flat)
+    here = [step for step in recipe.steps if step.when is When.IN_CLASS and step.number not in cut]
+    return here, [step for step in recipe.steps if step not in here]
+
+
+def _used_before(making: Making) -> frozenset[str]:
+    recipe = making.understood.recipe
+    return frozenset(name for step in _steps(making)[1] for name in _needs(step, recipe))
+
+
+def _needs(step: Step, recipe: Recipe) -> tuple[str, ...]:
+    return needs_of(step, spoken_text(step.words), recipe)
+
+
+# --- how many ---------------------------------------------------------------------------------------------------------
+
+
+def _in_class(one: Needed, tool: Tool, recipe: Recipe, tables: Sequence[Table]) -> Needed:
+    shared = _shared(tool, recipe, When.IN_CLASS)
+    kind = tool_of(tool.name.value)
+    if shared or (kind and kind.name in ONE_IN_THE_ROOM):
+        return replace(one, in_room=shared or 1)
+    people = 0 if kind and kind.name in ONE_A_TABLE else PEOPLE_A_TOOL
+    at_table = tuple(_on(table, people) if table.recipe in one.recipes else 0 for table in tables)
+    return replace(one, at_table=at_table)
+
+
+def _before(one: Needed, tool: Tool, recipe: Recipe, helpers: int) -> Needed:
+    shared = _shared(tool, recipe, When.BEFORE_CLASS)
+    kind = tool_of(tool.name.value)
+    # The preparation reckons with one trimmer too, where nobody says more.
+    count = shared or (1 if (kind and kind.name in ONE_IN_THE_ROOM) or _is_trimmer(tool) else helpers)
+    return replace(one, before=count)
+
+
+def _on(table: Table, people: int) -> int:
+    """One for so many people; for the whole table where that is nought."""
+    return -(-table.people // people) if people else min(1, table.people)
+
+
+def _shared(tool: Tool, recipe: Recipe, when: When) -> int:
+    """How many of it are shared in the room, as a step says; nought where none does."""
+    said = _said_shared(recipe, when)
+    return max((count for count, name in said if is_meant(name, tool.name.value)), default=0)
+
+
+def is_meant(name: str, tool: str) -> bool:
+    """Whether a name means this tool: it says no other thing, in fewer words or in more, or is a name of its kind."""
+    words, own = plain_words(name), plain_words(tool)
+    kind = tool_of(name)
+    if not words or words == own or (kind is not None and kind.name in _EACH_ITS_OWN):
+        return bool(words) and words == own
+    head = plain_words(_AFTER_HEAD.split(tool, maxsplit=1)[0]) or own
+    if set(words) <= set(own) and words[-1] == head[-1]:
+        return True
+    spelled = kind is not None and words in {plain_words(one) for one in (kind.name, *kind.forms)}
+    return kind is not None and kind is tool_of(tool) and (spelled or set(own) <= set(words))
+
+
+_AFTER_HEAD = re.compile(r"\bwith\b|\bfor\b|\bto\b|[,;(]")
+"""`Trimmer with scoring blade` is a trimmer."""
+_EACH_ITS_OWN = frozenset({"die", "stamp", "stencil", "embossing folder", "hole punch"})
+"""Kinds of which one cannot stand in for another: a heart is no star."""
+
+
+def _united(found: Iterable[Needed]) -> tuple[Needed, ...]:
+    """Those of one name in several recipes together: every table has its own, the room has the most."""
+    together: dict[tuple[str, ...], list[Needed]] = {}
+    for one in found:
+        together.setdefault(key_of(one.name), []).append(one)
+    return tuple(reduce(_both, alike) for alike in together.values())
+
+
+def _both(one: Needed, other: Needed) -> Needed:
+    return Needed(
+        min(one.name, other.name),
+        tuple(sorted({*one.recipes, *other.recipes})),
+        tuple(here + there for here, there in zip(one.at_table, other.at_table, strict=True)),
+        max(one.in_room, other.in_room),
+        max(one.before, other.before),
+        optional=one.optional and other.optional,
+    )

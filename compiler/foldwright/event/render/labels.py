@@ -1,0 +1,220 @@
+"""Labels, so many to a sheet: every text as large as its place allows, and what must be known always whole.
+
+The title and the contents give way: first the studio's name goes, then the contents, then the title is shortened. What
+whoever gets the bag must know, and the name of who gets it, are never shortened; a label that does not hold them in the
+smallest letters is not made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.event.document.model import LabelText
+from foldwright.event.render.grids import EDGE, LEAST_LABEL, MOST_LABEL, Grid
+from foldwright.event.render.specimens import specimen
+from foldwright.render.line import plain_line
+from foldwright.render.paper.placing import Block, Frame, Rule, Specimen, Told, Words, high_mm, placed_pdf, second_half
+from foldwright.render.paper.shaping import Lettering, broken, within
+
+_TITLES = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
+_TEXTS = (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_SIZES = [(title, text) for text in _TEXTS for title in _TITLES if text < title <= 1.6 * text]
+"""Title and text, the largest text first; the title is larger, but not so much that the text must be small for it."""
+_SHORTENED = 9.0
+"""Points: rather more of a title that is shortened than larger letters."""
+_LEAST_WARNING = 7.0
+"""Points: what must be known is never smaller. (Its lower-case letters are then about 1.2 mm high, as Regulation (EU)
+1169/2011, Article 13 (2), asks of food labels; from memory.)"""
+_FOOT = 6.5
+_NAME_LINE = 8.0
+"""Millimetres of height in which a name can be written by hand (common practice, no source)."""
+_NAME_LINES = 2
+_INSETS = 14
+"""No inset takes more than this part of a side."""
+_ELLIPSIS = "\u2026"
+
+
+class _Wording(Struct, frozen=True):
+    """What is said of a label: contents and foot, and in how many lines the title must stand (None: in any number)."""
+
+    contents: tuple[str, ...]
+    foot: str
+    title_lines: int | None = None
+
+
+_BAREST = _Wording((), "", 1)
+
+
+class _Place(Struct, frozen=True):
+    """Where a label is set: in which letterings, in what frame; `ruled` with a line for a name that it has not."""
+
+    look: Specimen
+    frame: Frame
+    width: float
+    height: float
+    ruled: bool
+
+    @property
+    def room(self) -> float:
+        return self.width - 2 * self.frame.inset_across
+
+    @property
+    def rules(self) -> tuple[Rule, ...]:
+        line = Rule(self.frame.inset_across, self.frame.inset_down + _NAME_LINE - 1.0, self.room)
+        return (line,) if self.ruled else ()
+
+
+def labels_pdf(
+    labels: Sequence[LabelText],
+    grid: Grid,
+    title: str,
+    language: str,
+    theme: str,
+    *,
+    name_line: bool = False,
+    told: Told | None = None,
+) -> bytes | tuple[LabelText, ...]:
+    """The labels one after the other, page by page; or those that do not hold what they must.
+
+    With a `name_line`, a label without a name has a line to write one on.
+    """
+    look = specimen(theme, language)
+    distinct = tuple(dict.fromkeys(labels))
+    blocks = {}
+    for number, label in enumerate(distinct):
+        blocks[label] = _fitted(label, _place(label, look, (grid.width, grid.height), grid.lined, name_line))
+        if told:
+            told(number + 1, 2 * len(distinct))
+    if unfit := tuple(label for label, block in blocks.items() if block is None):
+        return unfit
+    ready = [block for label in labels if (block := blocks[label])]
+    return placed_pdf(ready, grid.places, grid.page, look, title, second_half(told))
+
+
+def least_sizes(
+    labels: Sequence[LabelText], grid: Grid, step: Fraction, theme: str, *, name_line: bool = False
+) -> tuple[tuple[Fraction, Fraction], ...]:
+    """The smallest sizes that hold every one of the labels, found by trying: as wide as asked and higher, and the other
+    way round.
+
+    Where neither will do, the narrowest that will at all. Sizes are multiples of `step`, so that they print exactly.
+    """
+    look = specimen(theme, "en")
+    hardest_first = list(dict.fromkeys(labels))
+
+    def holds(width: Fraction, height: Fraction) -> bool:
+        for number, label in enumerate(hardest_first):
+            place = _place(label, look, (width, height), grid.lined, name_line)
+            if _stacked(label, _BAREST, _TITLES[-1], _TEXTS[-1], place) is None:
+                hardest_first.insert(0, hardest_first.pop(number))
+                return False
+        return True
+
+    def least(fixed: Fraction, begin: Fraction, most: Fraction, upright: bool) -> Fraction | None:
+        sizes = (step * number for number in range(int(begin // step), int(most // step) + 1))
+        return next((one for one in sizes if (holds(fixed, one) if upright else holds(one, fixed))), None)
+
+    smallest = -(-LEAST_LABEL // step) * step
+    width, height = (max(side // step * step, smallest) for side in (grid.width, grid.height))
+    widest, highest = (
+        min(Fraction(MOST_LABEL), side - 2 * EDGE) for side in (grid.paper.width_mm, grid.paper.height_mm)
+    )
+    found = []
+    if high := least(width, height, highest, True):
+        found.append((width, high))
+    if wide := least(height, width, widest, False):
+        found.append((wide, height))
+    if not found and (wide := least(highest, width, widest, False)) and (high := least(wide, height, highest, True)):
+        found.append((wide, high))
+    return tuple(dict.fromkeys(found))
+
+
+# --- fitting ---------------------------------------------------------------------------------------------------------
+
+
+def _place(label: LabelText, look: Specimen, size: tuple[Fraction, Fraction], lined: bool, name_line: bool) -> _Place:
+    """The theme's frame in a size; on a small label what stands in it comes nearer to the edge."""
+    width, height = map(float, size)
+    frame = look.frames["label"]
+    across, down = min(frame.inset_across, width / _INSETS), min(frame.inset_down, height / _INSETS)
+    own = Frame(across, down, frame.line if lined else 0.0, frame.colour)
+    return _Place(look, own, width, height, name_line and not label.name)
+
+
+def _fitted(label: LabelText, place: _Place) -> Block | None:
+    """The fullest wording in the largest letters that fit; None where not even the barest does in the smallest."""
+    for wording in _wordings(label):
+        for title, text in _SIZES:
+            wanted = wording.title_lines is None or title <= _SHORTENED
+            if wanted and (words := _stacked(label, wording, title, text, place)):
+                return Block(place.width, place.height, place.frame, words, place.rules)
+    return None
+
+
+def _wordings(label: LabelText) -> Iterator[_Wording]:
+    contents = tuple(map(plain_line, label.lines))
+    yield _Wording(contents, label.foot)
+    if label.foot:
+        yield _Wording(contents, "")
+    if contents:
+        yield _Wording((), label.foot)
+        yield _Wording((), "")
+    yield _Wording((), "", 2)
+    yield _BAREST
+
+
+def _stacked(label: LabelText, wording: _Wording, title: float, text: float, place: _Place) -> tuple[Words, ...] | None:
+    """The texts one under the other in these sizes; None where they are too wide or too high."""
+    of, room = place.look.letterings, place.room
+    under = max((size for size in _TITLES if size < title), default=title) if label.name else title
+    named, name = _name_lines(label.name, of["name"], title, room)
+    warned = max(text, _LEAST_WARNING)
+    asked = [
+        (label.name, of["name"], named, name),
+        (label.title, of["title"], under, _title_lines(label.title, of["title"], under, room, wording.title_lines)),
+        *((line, of["contents"], text, broken(line, of["contents"], text, room)) for line in wording.contents),
+        (label.warning, of["warning"], warned, broken(label.warning, of["warning"], warned, room)),
+    ]
+    foot = broken(wording.foot, of["foot"], _FOOT, room)
+    if foot is None or any(said and lines is None for said, _, _, lines in asked):
+        return None
+    top = place.frame.inset_down + (_NAME_LINE if place.ruled else 0.0)
+    bottom = place.height - place.frame.inset_down - high_mm(len(foot), of["foot"], _FOOT)
+    words = []
+    for _, lettering, size, lines in asked:
+        if lines:
+            words.append(Words(lines, lettering, size, top))
+            top += words[-1].high + lettering.below
+    if words and words[-1].top + words[-1].high > bottom:
+        return None
+    if foot:
+        words.append(Words(foot, of["foot"], _FOOT, bottom))
+    return tuple(words) if all(within(one.lines, one.lettering, one.size, room) for one in words) else None
+
+
+def _name_lines(name: str, lettering: Lettering, most: float, room: float) -> tuple[float, tuple[str, ...] | None]:
+    """A name whole in at most two lines; in the smallest letters in any number, and there within a word if need be."""
+    for size in (size for size in _TITLES if size <= most):
+        lines = broken(name, lettering, size, room)
+        if lines is not None and len(lines) <= _NAME_LINES:
+            return size, lines
+    return _TITLES[-1], broken(name, lettering, _TITLES[-1], room, True)
+
+
+def _title_lines(
+    title: str, lettering: Lettering, size: float, room: float, most: int | None
+) -> tuple[str, ...] | None:
+    """The title whole, or shortened to so many lines: after a word, or after a letter where no word fits."""
+    lines = broken(title, lettering, size, room)
+    if most is None or (lines is not None and len(lines) <= most):
+        return lines
+    for after_letter in (False, True):
+        for length in range(len(title) - 1, 0, -1):
+            if after_letter or title[length].isspace():
+                cut = broken(title[:length].rstrip(" ,;:-") + _ELLIPSIS, lettering, size, room)
+                if cut is not None and len(cut) <= most:
+                    return cut
+    return None

@@ -1,0 +1,45 @@
+"""An event as one page for a tablet: everything to work from, with boxes whose ticks outlast a reload."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+
+from markupsafe import Markup as Html
+
+from foldwright.event.document.model import EventSheet, For
+from foldwright.event.render.views import paper_view
+from foldwright.render.themes import filled, load_page, page_script
+
+_WIDE_MM, _HIGH_MM = 190.0, 80.0
+
+
+def event_page(sheet: EventSheet, theme: str) -> bytes:
+    """The whole page, right without a network. What is the studio's own (prices) is not on it."""
+    ready = load_page(theme, "event")
+    # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
+    style, script = ready.style.strip(), page_script("event")
+    papers = [
+        paper_view(
+            paper, lambda svg, _wide, _high: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM
+        )
+        for paper in sheet.papers
+        if paper.whose is For.HELPERS
+    ]
+    parts = filled(
+        ready.page,
+        ready.name,
+        sheet=sheet,
+        papers=papers,
+        style=Html(style),
+        script=Html(script),
+        policy=(
+            f"default-src 'none'; img-src data:; font-src data:; style-src {_hash(style)}; "
+            f"script-src {_hash(script)}; base-uri 'none'; form-action 'none'"
+        ),
+    )
+    return "".join(parts).encode("utf-8")
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode('utf-8')).digest()).decode('ascii')}'"

@@ -1,0 +1,161 @@
+"""From the room inside a form to its blank, and from a blank to what it measures inside and outside.
+
+Every score is taken to lie in the middle of the card: a wall folded up on it stands half a thickness inside the score
+and half outside. A corner flap stuck to a wall adds a thickness on the side where it lies: inside, as flaps are tucked
+(common practice, no source), or outside where the author says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.finding import Place
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import Length, System, Unit
+from foldwright.recipe.model import Panel
+
+TRAYS = frozenset({"tray", "lid"})
+SLEEVES = frozenset({"sleeve"})
+_GLUE_FLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH)}
+"""How wide a sleeve's glue flap is when nobody says (common practice, no source)."""
+
+
+class Term(Struct, frozen=True):
+    """A part of a sum that is shown: what it is, how long one is, how many times it counts.
+
+    `code` is inside, folds (half a thickness at each, two together), flap layers, half floor, glue flap layer, twice.
+    """
+
+    code: str
+    length: Length
+    times: Fraction = Fraction(1)
+
+    @property
+    def mm(self) -> Fraction:
+        return self.length.mm * self.times
+
+
+class Working(Struct, frozen=True):
+    """How a length that nobody wrote was worked out: the terms add up to it exactly."""
+
+    length: LengthId
+    terms: tuple[Term, ...]
+    total: Length
+    estimated: bool
+
+
+class WorkedRow(Struct, frozen=True):
+    """A row of panels worked out from an inside, and the sum behind each panel (None for the same sum as another)."""
+
+    panels: tuple[Panel, ...]
+    sums: tuple[tuple[Term, ...], ...]
+
+
+def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place: Place) -> tuple[WorkedRow, WorkedRow]:
+    """The rows across and down of a tray or lid that has `inside` (across, down, deep) free.
+
+    `flap_side` names the row whose outer panels the corner flaps stay joined to; empty when none lie inside.
+    """
+    across, down, deep = inside
+    wall = (Term("inside", deep), Term("half floor", thickness, Fraction(1, 2)))
+    height = _total(wall, deep.unit)
+    rows = []
+    for side, free, other in (("across", across, down), ("down", down, across)):
+        # The wall they lie on is as wide as the other floor, which carries no flaps itself.
+        layers = 0 if flap_side in ("", side) else flap_layers(height.mm, other.mm + thickness.mm)
+        floor: tuple[Term, ...] = (Term("inside", free), Term("folds", thickness))
+        if layers:
+            floor = (*floor, Term("flap layers", thickness, Fraction(2 * layers)))
+        outer = Panel("", height, place)
+        rows.append(WorkedRow((outer, Panel("", _total(floor, free.unit), place), outer), (wall, floor, wall)))
+    return rows[0], rows[1]
+
+
+def sleeve_rows(inside: Sequence[Length], thickness: Length, glue: Length | None, place: Place) -> WorkedRow:
+    """The row across of a sleeve with `inside` (wide, high, long) free; its length down is the third as it is.
+
+    The glue flap lies inside, under the first panel, and takes a thickness of the height.
+    """
+    wide, high, _ = inside
+    top = (Term("inside", wide), Term("folds", thickness))
+    wall = (Term("inside", high), Term("folds", thickness), Term("glue flap layer", thickness))
+    flap = glue or _GLUE_FLAP[wide.unit.system]
+    sums = (top, wall, top, wall, (Term("inside", flap),))
+    names = ("top", "left side", "bottom", "right side", "glue flap")
+    lengths = [_total(terms, wide.unit) for terms in sums[:4]] + [flap]
+    panels = tuple(Panel(name, length, place) for name, length in zip(names, lengths, strict=True))
+    return WorkedRow(panels, (*sums[:4], ()))
+
+
+def flap_layers(flap: Fraction, wall: Fraction) -> int:
+    """How many flaps lie on one another on a wall of this width: two when they reach past its middle."""
+    return 2 if 2 * flap > wall else 1
+
+
+def _total(terms: Sequence[Term], unit: Unit) -> Length:
+    return Length(sum((term.mm for term in terms), Fraction(0)), unit)
+
+
+class Room(Struct, frozen=True):
+    """What a folded form measures in one direction, exactly, in millimetres, by the rule of this module."""
+
+    side: str
+    score_to_score: LengthId
+    inside: Fraction
+    outside: Fraction
+
+
+def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
+    """The room of a tray or lid across, down and deep, of a sleeve wide and high, of a hexagon from flat to flat."""
+    if blank.form in TRAYS and blank.boxed:
+        return (*(_floor_room(blank, side, thickness) for side in ("across", "down")), _depth(blank, thickness))
+    if blank.form in SLEEVES and len(blank.across) >= 4:
+        wide, high = blank.across[0], blank.across[1]
+        glued = len(blank.across) > 4
+        return (
+            Room("wide", wide.length, wide.end - wide.start - thickness, wide.end - wide.start + thickness),
+            Room(
+                "high",
+                high.length,
+                high.end - high.start - (2 if glued else 1) * thickness,
+                high.end - high.start + (2 if glued else 1) * thickness,
+            ),
+        )
+    if blank.form == "gable-top" and blank.made:
+        return _carton_rooms(blank, thickness)
+    if blank.form == "hexagonal box" and blank.made:
+        # From flat to flat, whichever way: no room for a box of things, but what another hexagon goes over or into.
+        length, size = blank.made[0]
+        return (Room("across", length, size - thickness, size + thickness),)
+    return ()
+
+
+def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
+    """Of a carton up to its eaves: the glue flap lies behind one wall, and its floor is two layers of flaps."""
+    layers = (("across", 1), ("down", 2), ("deep", 2))
+    return tuple(
+        Room(side, length, size - count * thickness, size + count * thickness)
+        for (side, count), (length, size) in zip(layers, blank.made, strict=True)
+    )
+
+
+def _floor_room(blank: Blank, side: str, thickness: Fraction) -> Room:
+    row, other = (blank.across, blank.down) if side == "across" else (blank.down, blank.across)
+    floor = row[1].end - row[1].start
+    flaps = Fraction(0)
+    if blank.flap_side not in ("", side):
+        flaps = (
+            2 * thickness * flap_layers(row[0].end - row[0].start - blank.flap_trimmed, other[1].end - other[1].start)
+        )
+    inside, outside = (Fraction(0), flaps) if blank.flaps_outside else (flaps, Fraction(0))
+    return Room(side, row[1].length, floor - thickness - inside, floor + thickness + outside)
+
+
+def _depth(blank: Blank, thickness: Fraction) -> Room:
+    walls = (blank.across[0], blank.across[-1], blank.down[0], blank.down[-1])
+    height, lowest = min((wall.end - wall.start, number) for number, wall in enumerate(walls))
+    return Room("deep", walls[lowest].length, height - thickness / 2, height + thickness / 2)

@@ -1,0 +1,346 @@
+"""Laying one piece: from whatever its author gave (a size, rows, a relative size, an inside) to a blank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.finding import Place, Strength
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.drawn import lay_lines
+from foldwright.geometry.flat.flaps import flap_side, with_flaps
+from foldwright.geometry.flat.given import SIZED, Given, fits_swapped, from_rows, known_sum, tell_swapped
+from foldwright.geometry.flat.holes import lay_holes
+from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
+from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.flat.notches import with_notches
+from foldwright.geometry.flat.outlines import kept_length, proportion_of, size_of, with_outline
+from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
+from foldwright.geometry.flat.rows import Row, lay_row
+from foldwright.geometry.flat.thickness import Thickness
+from foldwright.geometry.flat.turned_shapes import shape_of
+from foldwright.geometry.flat.wrapping import girths_by_name, length_round
+from foldwright.geometry.lengths import AtLeast, Equal, LengthId
+from foldwright.geometry.outlines.svg import Outline
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.writing import plain_cross, write_exact
+from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said, Supply
+
+_ROUND = ("round", "circle", "disc", "disk")
+_SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
+"""Facts that say what shape it has and how it folds."""
+_TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
+_LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
+
+
+class Laid(Struct, frozen=True):
+    """One piece laid: its blank (None when nothing at all is known of its size) and what was noted on the way."""
+
+    blank: Blank | None
+    ledger: Ledger
+    workings: tuple[Working, ...] = ()
+
+
+class Layer:
+    """Lays the pieces of one recipe, each once, those that others are measured from first."""
+
+    def __init__(
+        self,
+        pieces: Sequence[Piece],
+        cards: Mapping[str, Thickness | None],
+        outlines: Mapping[str, Outline] | None = None,
+        supplies: Mapping[str, Supply] | None = None,
+    ) -> None:
+        self._supplies = supplies or {}
+        self._outlines = outlines or {}
+        self._pieces = {piece.name.value: piece for piece in pieces}
+        self._cards = cards
+        self._laid: dict[str, Laid] = {}
+        self._open: list[str] = []
+
+    def lay_all(self) -> tuple[Laid, ...]:
+        return tuple(self._lay(name) for name in self._pieces)
+
+    def _lay(self, name: str) -> Laid:
+        known = self._laid.get(name)
+        if known is None:
+            self._open.append(name)
+            known = self._laid[name] = self._lay_piece(self._pieces[name])
+            self._open.pop()
+        return known
+
+    def _lay_piece(self, piece: Piece) -> Laid:
+        ledger = Ledger()
+        workings: list[Working] = []
+        if shaped := shape_of(piece, ledger):
+            return Laid(_with_marks(shaped, piece, ledger), ledger)
+        given = self._given(piece, ledger, workings)
+        if given is None:
+            return Laid(None, ledger)
+        blank = _blank(piece, given, ledger)
+        if blank is None:
+            return Laid(None, ledger)
+        for working in workings:
+            ledger.worked_out.add(working.length)
+        if workings:
+            ledger.worked_out.update(_follow_from(blank, ledger))
+            ledger.relations += _room_asked_for(blank, workings)
+        blank = with_flaps(blank, piece, ledger)
+        blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
+        return Laid(_with_marks(blank, piece, ledger), ledger, tuple(workings))
+
+    # --- what the author gave -----------------------------------------------------------------------------------
+
+    def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
+        if piece.inside or piece.inside_relative:
+            return self._from_inside(piece, ledger, workings)
+        if piece.goes_round and piece.size is None and piece.relative is None:
+            return self._round(piece, ledger)
+        if piece.relative:
+            size = self._relative(piece, piece.relative, ledger)
+            return Given(size[0], size[1], piece.across, piece.down) if size else from_rows(piece, ledger)
+        drawn = self._outlines.get(piece.name.value)
+        if piece.size is None and drawn and not piece.across and not piece.down:
+            return Given(*size_of(drawn), (), ())
+        if piece.size is None:
+            return from_rows(piece, ledger)
+        lengths = piece.size.value.lengths
+        across, down = lengths[0], lengths[-1]
+        if len(lengths) == 1 and piece.outline:
+            down = self._in_proportion(piece, piece.outline.value, across, ledger)
+        if fits_swapped(piece, across, down):
+            tell_swapped(piece, across, down, ledger)
+            across, down = down, across
+        rows = piece.across or piece.down
+        round_ = piece.outline is not None and piece.outline.value.casefold() in _ROUND and across == down and not rows
+        return Given(across, down, piece.across, piece.down, round_)
+
+    def _in_proportion(self, piece: Piece, outline: str, across: Length, ledger: Ledger) -> Length:
+        """How far down an outline reaches that is so wide across, by its own proportions."""
+        drawn = self._outlines.get(piece.name.value)
+        high = (drawn.height / drawn.width) if drawn else proportion_of(outline)
+        ledger.worked_out.add(LengthId(piece.name.value, "down", "size"))
+        return kept_length(float(across.mm) * high, across.unit)
+
+    def _relative(self, piece: Piece, said: Said[RelativeSize], ledger: Ledger) -> tuple[Length, Length] | None:
+        """A size that follows from the face of another piece."""
+        relative = said.value
+        found = self._other(piece, relative.other, said.place, ledger)
+        if found is None:
+            return None
+        other, panel = found
+        faces = faces_called(other, panel) if panel else (whole_face(other),)
+        if not faces:
+            tell_no_panel(other, panel, said.place, ledger, Strength.FAULT)
+            return None
+        face = faces[0]
+        by = relative.by.mm * (2 if relative.every_side else 1)
+        unit = relative.by.unit
+        across = Length(face.right - face.left + by, unit)
+        down = Length(face.bottom - face.top + by, unit)
+        if across.mm <= 0 or down.mm <= 0:
+            ledger.misfit("nothing-left-of-piece", said.place, piece=piece.name.value, other=relative.other)
+            return None
+        rounded = self._laid[other.piece].ledger.worked_out & {face.across, face.down}
+        if unit.system is not self._unit_of(other).system or rounded:
+            ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
+        return across, down
+
+    def _unit_of(self, blank: Blank) -> Unit:
+        return self._laid[blank.piece].ledger.lengths[LengthId(blank.piece, "across", "size")].unit
+
+    def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
+        """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
+        split = split_place(said, self._pieces)
+        own = piece.name.value
+        if split is None:
+            others = [name for name in self._pieces if name != own]
+            near = nearest(said, others) or nearest(said.split()[0] if said.split() else said, others)
+            code = "measured-from-what" if near else "measured-from-nothing"
+            ledger.fault(code, place, piece=own, other=said, nearest=near)
+            return None
+        name, panel = split
+        if name in self._open:
+            ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
+            return None
+        other = self._lay(name).blank
+        return (other, panel) if other is not None else None
+
+    def _round(self, piece: Piece, ledger: Ledger) -> Given | None:
+        """A band as long as it takes to go round something; its row may name the flap (`rest | 14 glue flap`)."""
+        said = piece.goes_round[0]
+        wide = piece.band.value if piece.band else known_sum(piece.down)
+        if wide is None:
+            return from_rows(piece, ledger)
+        if known_sum(piece.across):
+            return Given(None, None if piece.down else wide, piece.across, piece.down)
+        name = said.value.piece.casefold()
+        own = next((one for one in self._pieces if one.casefold() == name), "")
+        if own in self._open:
+            others = (*self._open[self._open.index(own) :], own)
+            ledger.fault("measured-in-a-circle", said.place, piece=piece.name.value, others=others)
+            return None
+        other = self._lay(own).blank if own else None
+        girths = girths_by_name(name, {name: other} if other else {}, self._cards, self._supplies)
+        flaps = sum((panel.length.mm for panel in piece.across if panel.length), Fraction(0))
+        length = length_round(girths, said.value.remark, self._cards.get(piece.name.value), wide.unit, flaps)
+        if length is None:
+            if not own or (other is not None and not other.doubtful):
+                ledger.fault("round-what-size", said.place, piece=piece.name.value, other=said.value.piece)
+            return None
+        return Given(length, None if piece.down else wide, piece.across, piece.down)
+
+    # --- an inside ------------------------------------------------------------------------------------------------
+
+    def _from_inside(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
+        place = (piece.inside or piece.inside_relative or piece.name).place
+        name = piece.name.value
+        form = piece.fold.value.form if piece.fold else ""
+        inside = piece.inside.value.lengths if piece.inside else self._inside_relative(piece, ledger)
+        if inside is None:
+            return from_rows(piece, ledger)
+        if form not in TRAYS and form not in SLEEVES:
+            if "fold" not in piece.unread:
+                known = (*sorted(TRAYS), *sorted(SLEEVES))
+                ledger.fault("inside-of-what-form", place, piece=name, form=form, known=known)
+            return from_rows(piece, ledger)
+        if len(inside) != 3:
+            said = plain_cross([write_exact(one) for one in inside])
+            ledger.fault("inside-wants-three", place, piece=name, said=said)
+            return from_rows(piece, ledger)
+        card = self._cards.get(name)
+        if card is None:
+            ledger.misfit("how-thick", place, piece=name)
+        elif card.estimated:
+            ledger.thought("thickness-estimated", place, piece=name, thickness=card.length)
+        thickness = card.length if card else Length(Fraction(0), Unit.MILLIMETRE)
+        estimated = card is None or card.estimated
+        if form in SLEEVES:
+            row = sleeve_rows(inside, thickness, _glue_flap(piece), place)
+            workings += _workings(name, "across", row, estimated)
+            return Given(None, inside[2], row.panels, ())
+        names = _LID_NAMES if form == "lid" else _TRAY_NAMES
+        side = flap_side(piece, (("left", "right", "left side", "right side", "sides"), ()))
+        tucked_in = piece.flaps is not None and not piece.flaps.value.outside
+        across, down = tray_rows(inside, thickness, side if tucked_in else "", place)
+        workings += _workings(name, "across", across, estimated)
+        workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
+        return Given(None, None, _named(across, names[0]), _named(down, names[1]))
+
+    def _inside_relative(self, piece: Piece, ledger: Ledger) -> tuple[Length, ...] | None:
+        """`1/16 in bigger on every side than base outside`: every flap layer of the other piece counted."""
+        said = piece.inside_relative
+        assert said is not None
+        relative = said.value
+        found = self._other(piece, relative.other, said.place, ledger)
+        if found is None:
+            return None
+        other, face = found
+        card = self._cards.get(other.piece)
+        known = rooms(other, card.length.mm if card else Fraction(0))
+        if len(known) != 3:
+            ledger.fault("inside-than-what", said.place, piece=piece.name.value, other=relative.other)
+            return None
+        outer = "inside" not in face
+        by = relative.by.mm * (2 if relative.every_side else 1)
+        unit = relative.by.unit
+        sizes = [Length((room.outside if outer else room.inside) + by, unit) for room in known[:2]]
+        deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
+        return (*sizes, deep)
+
+
+def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
+    """The blank with its holes and the lines its author drew."""
+    if piece.holes:
+        blank = with_notches(replace(blank, openings=lay_holes(blank, piece.holes, ledger)), piece.holes, ledger)
+    if piece.lines:
+        blank = replace(blank, drawn=(*blank.drawn, *lay_lines(blank, piece.lines, ledger)))
+    return blank
+
+
+def _glue_flap(piece: Piece) -> Length | None:
+    return next((panel.length for panel in piece.across if panel.name.casefold() == "glue flap"), None)
+
+
+def _named(row: WorkedRow, names: Sequence[str]) -> tuple[Panel, ...]:
+    return tuple(replace(panel, name=name) for panel, name in zip(row.panels, names, strict=True))
+
+
+def _workings(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Working]:
+    """The sum behind each panel, each different sum once."""
+    found: list[Working] = []
+    for number, (panel, terms) in enumerate(zip(row.panels, row.sums, strict=True), 1):
+        if terms and panel.length is not None and all(terms != known.terms for known in found):
+            found.append(Working(LengthId(piece, side, f"panel {number}"), terms, panel.length, estimated))
+    return found
+
+
+def _follow_from(blank: Blank, ledger: Ledger) -> set[LengthId]:
+    """Every panel, score and size of a piece given by its inside was worked out, not written."""
+    return {name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down")}
+
+
+def _room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLeast]:
+    """Nothing that was worked out from an inside is cut smaller than the inside asks for, a sleeve no shorter."""
+    for working in workings:
+        yield AtLeast(working.length, working.total.mm)
+    if blank.form in SLEEVES:
+        yield AtLeast(LengthId(blank.piece, "down", "size"), blank.height)
+
+
+def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
+    name = piece.name.value
+    for side, size in (("across", given.across), ("down", given.down)):
+        if size is not None:
+            ledger.lengths[LengthId(name, side, "size")] = size
+    across = lay_row(name, "across", given.row_across, given.across, piece.across_place or piece.name.place, ledger)
+    down = lay_row(name, "down", given.row_down, given.down, piece.down_place or piece.name.place, ledger)
+    if across.size is None or down.size is None or not across.strips or not down.strips:
+        return None
+    form = piece.fold.value.form if piece.fold else ""
+    blank = Blank(
+        name,
+        piece.count.value if piece.count else 1,
+        across.size.mm,
+        down.size.mm,
+        across.strips,
+        down.strips,
+        doubtful=frozenset(side for side, row in (("across", across), ("down", down)) if row.doubtful)
+        | {f"{word} unread" for word in piece.unread & _SHAPED}
+        | ({"size missing"} if given.guessed else set()),
+        form=form,
+        folds_across=_folds(piece.fold, len(across.strips) - 1),
+        folds_down=_folds(piece.fold, len(down.strips) - 1),
+        round=given.round,
+    )
+    _note_equal_sides(blank, across, down, ledger)
+    return blank
+
+
+def _note_equal_sides(blank: Blank, across: Row, down: Row, ledger: Ledger) -> None:
+    """A square stays square, and the walls of a tray that meet at its corners stay equally high."""
+    if across.size == down.size and not blank.doubtful:
+        ledger.relations.append(Equal(LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")))
+    if blank.form not in TRAYS or not blank.boxed:
+        return
+    outer = blank.across[0], blank.across[-1]
+    for strip in (blank.down[0], blank.down[-1]):
+        same = next((one for one in outer if one.end - one.start == strip.end - strip.start), None)
+        if same is not None:
+            ledger.relations.append(Equal(same.length, strip.length))
+
+
+def _folds(fold: Said[Fold] | None, count: int) -> tuple[str, ...]:
+    """What each score of a row is, seen from the good side: angles above nothing fold up (a valley)."""
+    if fold is None or count == 0:
+        return ("score",) * count
+    said = fold.value
+    if said.angles and len(said.angles) == count:
+        return tuple("valley" if angle > 0 else "mountain" if angle < 0 else "score" for angle in said.angles)
+    if said.form == "accordion":
+        first_down = any("first fold down" in remark.casefold() for remark in said.remarks)
+        return tuple("mountain" if (number % 2 == 0) is first_down else "valley" for number in range(count))
+    return ("score",) * count

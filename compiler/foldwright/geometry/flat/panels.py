@@ -1,0 +1,169 @@
+"""Which panel of a blank a name means, and where it lies."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from foldwright.finding import Finding, Place, Strength
+from foldwright.geometry.flat.blank import Blank, Face, Strip
+from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.lengths import LengthId
+
+_FACES = ("inside of ", "outside of ", "the ")
+_NUMBER = re.compile(r"(?:panels?|strips?)?\s*(\d+)")
+
+
+ROWS_WANTED = {"card": (2, 2), "gate": (3, 3), "tri-fold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
+"""How many panels a form of one row has: at least, at most; a glue flap is none of them."""
+
+
+def fits_form(blank: Blank) -> bool:
+    """Whether a blank has the rows its form wants. Where not, that is told, and nothing that follows from it."""
+    if blank.form in ("tray", "lid"):
+        return blank.boxed
+    if blank.form not in ROWS_WANTED or blank.made:
+        return True
+    least, most = ROWS_WANTED[blank.form]
+    strips = blank.across if len(blank.across) > 1 else blank.down
+    walls = sum(strip.role != "glue flap" for strip in strips)
+    return min(len(blank.across), len(blank.down)) == 1 and walls >= least and (most is None or walls <= most)
+
+
+def whole_face(blank: Blank) -> Face:
+    zero = Fraction(0)
+    return Face(
+        zero,
+        blank.width,
+        zero,
+        blank.height,
+        LengthId(blank.piece, "across", "size"),
+        LengthId(blank.piece, "down", "size"),
+    )
+
+
+def looked_at(blank: Blank) -> Face:
+    """The face that is meant when none is named: the whole piece, or the front of a form that knows which that is."""
+    return blank.faces[0] if blank.faces else whole_face(blank)
+
+
+def faces_called(blank: Blank, name: str) -> tuple[Face, ...]:
+    """Every face the name means, in order; empty when there is none of that name.
+
+    A name shared by several panels means all of them. A panel that is named in both rows is where the two cross; one
+    of a boxed blank reaches from score to score, not into the corners.
+    """
+    across = _called(blank.across, name)
+    down = _called(blank.down, name)
+    named = tuple(face for face in blank.faces if _answers(face.name, plain_name(name)))
+    if named:
+        return named
+    if not across and not down:
+        return ()
+    whole = whole_face(blank)
+    if across and down:
+        return tuple(_face(whole, one, other) for one in across for other in down)
+    if across:
+        crossing = blank.down[1] if blank.boxed else None
+        return tuple(_face(whole, one, crossing) for one in across)
+    crossing = blank.across[1] if blank.boxed else None
+    return tuple(_face(whole, crossing, one) for one in down)
+
+
+def _face(whole: Face, across: Strip | None, down: Strip | None) -> Face:
+    return Face(
+        across.start if across else whole.left,
+        across.end if across else whole.right,
+        down.start if down else whole.top,
+        down.end if down else whole.bottom,
+        across.length if across else whole.across,
+        down.length if down else whole.down,
+    )
+
+
+def _answers(name: str, wanted: str) -> bool:
+    """`front` is called front, `left roof` answers to its last word as well."""
+    known = plain_name(name)
+    return wanted in (known, known.rsplit(" ", 1)[-1])
+
+
+def _called(strips: Sequence[Strip], name: str) -> tuple[Strip, ...]:
+    """The strips of one row that answer to the name: by their own name, by place and last word, by role, by number."""
+    if len(strips) < 2:
+        return ()
+    wanted = plain_name(name)
+    own = [(strip, plain_name(strip.name)) for strip in strips]
+    exact = tuple(strip for strip, known in own if known and known == wanted)
+    if exact:
+        return exact
+    for strip, known in own:
+        if known and f"{strip.role} {known}" == wanted:
+            return (strip,)
+    last_words = tuple(strip for strip, known in own if " " in known and known.rsplit(" ", 1)[1] == wanted)
+    if last_words:
+        return last_words
+    by_role = tuple(strip for strip, _ in own if strip.role and strip.role == wanted)
+    if by_role:
+        return by_role
+    number = _NUMBER.fullmatch(wanted)
+    if number and 0 < int(number[1]) <= len(strips):
+        return (strips[int(number[1]) - 1],)
+    return ()
+
+
+@lru_cache(maxsize=4096)
+def plain_name(name: str) -> str:
+    """A panel's name as it is compared: small letters, without `the` and a trailing `panel`."""
+    plain = " ".join(name.casefold().split())
+    plain = plain.removeprefix("the ")
+    return plain.removesuffix(" panels").removesuffix(" panel") or plain
+
+
+def names_of(blank: Blank) -> tuple[str, ...]:
+    """Every name a panel of the blank may be called by, the author's own first."""
+    strips = [*blank.across, *blank.down] if len(blank.across) + len(blank.down) > 2 else []
+    own = [strip.name for strip in strips if strip.name]
+    faces = [face.name for face in blank.faces]
+    return tuple(dict.fromkeys([*own, *faces, *(strip.role for strip in strips if strip.role)]))
+
+
+def tell_no_panel(blank: Blank, panel: str, place: Place, ledger: Ledger, strength: Strength = Strength.MISFIT) -> None:
+    """A panel is named that the blank has not: with the nearest name if one is near, with all there are otherwise.
+
+    Nothing is told of a blank some of whose facts could not be read or are missing: the panel may be among them.
+    """
+    if blank.unsure or not fits_form(blank):
+        return
+    known = names_of(blank)
+    if not known:
+        ledger.findings.append(Finding.of("no-panels", strength, place, piece=blank.piece, panel=panel))
+        return
+    near = nearest(panel, known)
+    code = "no-such-panel" if near else "no-such-panel-at-all"
+    ledger.findings.append(Finding.of(code, strength, place, piece=blank.piece, panel=panel, nearest=near, known=known))
+
+
+def split_place(text: str, pieces: Iterable[str]) -> tuple[str, str] | None:
+    """`outside of base front` as (`base`, `front`): the longest piece name it begins with; None when there is none."""
+    plain = " ".join(text.casefold().split())
+    for head in _FACES:
+        plain = plain.removeprefix(head)
+    best = ""
+    for name in pieces:
+        known = " ".join(name.casefold().split())
+        if (plain == known or plain.startswith(known + " ")) and len(known) > len(best):
+            best, found = known, name
+    if not best:
+        return None
+    return found, plain[len(best) :].strip()
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The known name most like the word, or nothing."""
+    from difflib import get_close_matches
+
+    by_plain = {name.casefold(): name for name in known}
+    close = get_close_matches(word.casefold(), by_plain, 1, 0.5)
+    return by_plain[close[0]] if close else ""

@@ -1,0 +1,176 @@
+"""One row of panels: where each begins and ends, what is left for `rest`, and whether it all adds up to the size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import accumulate, pairwise
+
+from msgspec import Struct
+
+from foldwright.finding import Place
+from foldwright.geometry.flat.blank import Strip
+from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.lengths import Equal, LengthId, Sum
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.writing import write_exact
+from foldwright.recipe.model import Panel
+
+_OUTER_ROLES = {"across": ("left", "right"), "down": ("top", "bottom")}
+GLUE_FLAP = "glue flap"
+_NOTHING = Fraction(0)
+
+
+class Row(Struct, frozen=True):
+    """`size` is the side's length as said, or the sum of the panels; None when neither is known."""
+
+    strips: tuple[Strip, ...]
+    size: Length | None
+    doubtful: bool = False
+
+
+def lay_row(
+    piece: str, side: str, panels: Sequence[Panel], size: Length | None, place: Place | None, ledger: Ledger
+) -> Row:
+    """Lay the panels one after the other from the left or top edge. Lengths and relations go to the ledger.
+
+    The size itself is noted down by the caller, before the panels, as authors mention it.
+    """
+    size_id = LengthId(piece, side, "size")
+    if not panels:
+        return Row((Strip("", _NOTHING, size.mm, size_id),) if size else (), size)
+    lengths, known = _fill_in(piece, panels, size, ledger)
+    edges = tuple(accumulate((length.mm for length in lengths), initial=_NOTHING))
+    summed = size is None
+    if size is None:
+        size = Length(edges[-1], lengths[0].unit)
+        ledger.lengths[size_id] = size
+    fits = known and edges[-1] == size.mm
+    if known and not fits:
+        _tell_difference(piece, lengths, Length(edges[-1], size.unit), size, place, ledger)
+    strips = _strips(piece, side, panels, edges, not fits)
+    _note_lengths(strips, lengths, ledger)
+    scores = _note_relations(piece, side, strips, fits, ledger)
+    left_over = {strip.length for strip, panel in zip(strips, panels, strict=True) if panel.length is None}
+    if len({length.unit.system for length in lengths}) > 1:
+        # Of parts from both systems of units nobody writes what they come to, or what is left over.
+        ledger.worked_out |= scores | left_over | ({size_id} if summed else set())
+    elif any(_endless(ledger.lengths[name].value.denominator) for name in left_over):
+        ledger.worked_out |= left_over | scores
+    return Row(strips, size, not fits)
+
+
+def _endless(denominator: int) -> bool:
+    """Whether a fraction is one no ruler is divided by, such as thirds: it never ends as halves of halves or tenths."""
+    while denominator % 2 == 0:
+        denominator //= 2
+    while denominator % 5 == 0:
+        denominator //= 5
+    return denominator > 1
+
+
+def _fill_in(piece: str, panels: Sequence[Panel], size: Length | None, ledger: Ledger) -> tuple[list[Length], bool]:
+    """The length of every panel, `rest` filled in, and whether all of them are known."""
+    said = [panel.length for panel in panels if panel.length is not None]
+    resting = len(panels) - len(said)
+    if not resting:
+        return said, True
+    unit = size.unit if size else (said[0].unit if said else Unit.MILLIMETRE)
+    total = sum((length.mm for length in said), _NOTHING)
+    where = next(panel.place for panel in panels if panel.length is None)
+    left = _NOTHING if size is None else (size.mm - total) / resting
+    # A panel that could not be read was complained of already.
+    unread = any(panel.unread for panel in panels)
+    if size is None and not unread:
+        ledger.fault("rest-of-what", where, piece=piece)
+    elif size is not None and left <= 0 and not unread:
+        ledger.misfit(
+            "nothing-left-for-rest",
+            where,
+            piece=piece,
+            sum_text=sum_text(said),
+            sum=Length(total, unit),
+            size=size,
+            over=Length(total - size.mm, unit),
+        )
+    # What cannot be worked out is drawn as wide as the panels are on the whole.
+    width = left if left > 0 else (total / len(said) if said else (size.mm if size else Fraction(1)) / resting)
+    return [panel.length or Length(width, unit) for panel in panels], left > 0 and not unread
+
+
+def _tell_difference(
+    piece: str, said: Sequence[Length], total: Length, size: Length, place: Place | None, ledger: Ledger
+) -> None:
+    facts = {"piece": piece, "sum_text": sum_text(said), "sum": total, "size": size}
+    if total.mm < size.mm:
+        ledger.misfit("panels-fall-short", place, **facts, difference=size - total)
+    else:
+        ledger.misfit("panels-run-over", place, **facts, difference=Length(total.mm - size.mm, size.unit))
+
+
+def sum_text(lengths: Sequence[Length]) -> str:
+    """`20 + 60 + 18`, in the author's own fractions; each with its unit when they do not share one."""
+    printed = [write_exact(length) for length in lengths]
+    alike = len({length.unit for length in lengths}) == 1
+    return " + ".join(one.number if alike else one.plain for one in printed)
+
+
+def _strips(
+    piece: str, side: str, panels: Sequence[Panel], edges: Sequence[Fraction], doubtful: bool
+) -> tuple[Strip, ...]:
+    count = len(panels)
+    return tuple(
+        Strip(
+            panel.name,
+            edges[number - 1],
+            edges[number],
+            LengthId(piece, side, f"panel {number}"),
+            doubtful,
+            role_of(panel.name, side, number, count),
+        )
+        for number, panel in enumerate(panels, 1)
+    )
+
+
+def role_of(name: str, side: str, number: int, count: int) -> str:
+    """What a panel answers to besides its name."""
+    if name.lower() == GLUE_FLAP:
+        return GLUE_FLAP
+    first, last = _OUTER_ROLES[side]
+    if count > 1 and number in (1, count):
+        return first if number == 1 else last
+    return "floor" if count == 3 else ""
+
+
+def _note_lengths(strips: Sequence[Strip], lengths: Sequence[Length], ledger: Ledger) -> None:
+    for strip, length in zip(strips, lengths, strict=True):
+        ledger.lengths[strip.length] = length
+
+
+def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, ledger: Ledger) -> set[LengthId]:
+    """The row adds up; every score stands where the panels before (and after) it end; equal panels stay equal.
+
+    Returns the places of the scores.
+    """
+    ids = tuple(strip.length for strip in strips)
+    relations, lengths = ledger.relations, ledger.lengths
+    total = LengthId(piece, side, "size")
+    if fits:
+        relations.append(Sum(total, ids))
+    unit = lengths[ids[0]].unit
+    end = strips[-1].end
+    scores = set[LengthId]()
+    for number, (strip, following) in enumerate(pairwise(strips), 1):
+        score = LengthId(piece, side, f"score {number}")
+        back = LengthId(piece, side, f"score {number} back")
+        lengths[score] = Length(strip.end, unit)
+        lengths[back] = Length(end - following.start, unit)
+        relations += (Sum(score, ids[:number]), Sum(back, ids[number:]))
+        scores |= {score, back}
+    # Pairs of whole numbers: to hash a fraction takes longer than all else here.
+    first_of: dict[tuple[int, int], LengthId] = {}
+    for name in ids:
+        other = first_of.setdefault(lengths[name].mm.as_integer_ratio(), name)
+        if other is not name:
+            relations.append(Equal(other, name))
+    return scores

@@ -1,0 +1,126 @@
+"""Bands, belts and wrappers: what goes round a thing and is open at both ends. How long it must be, and is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from math import ceil
+
+from msgspec import Struct
+
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.girths import ACROSS, SIDES, Girths, girths_of, girths_of_supply, way_said
+from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.flat.thickness import Thickness
+from foldwright.geometry.lengths import Clearance, LengthId, Sum
+from foldwright.measure.length import Length, System, Unit
+from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
+
+_OVERLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH)}
+"""How far the ends of a band lie on each other when nobody says (common practice, no source)."""
+_LEAST = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 4}
+"""Millimetres of overlap, 5 mm or 1/4 in, below which there is hardly room for tape (common practice, no source)."""
+_STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Unit.INCH.mm / 16}
+"""A length that is worked out is taken up to whole millimetres, or sixteenths of an inch."""
+_LAPS = ("glue flap", "flap", "overlap", "tab")
+_CORNERS = 4
+"""Where a band bends: its middle runs half its thickness outside of what it goes round, on either side."""
+
+
+class Wrap(Struct, frozen=True):
+    """A band and what it goes round: how long it is (without a flap of its own) and how far it is round the thing."""
+
+    band: str
+    other: str
+    length: LengthId
+    girth: LengthId
+    lap: bool
+    """Whether the ends meet at a flap of their own; else what is over is what overlaps."""
+
+
+def wraps_of(piece: Piece, recipe: Recipe) -> tuple[Said[Placement], ...]:
+    """What a piece goes round: as it says, or because it lies on something that a step wraps it round."""
+    if piece.goes_round or not piece.goes_on:
+        return piece.goes_round
+    name = piece.name.value
+    wrapped = any(doing.act == "wrap" and name in doing.subjects for step in recipe.steps for doing in step.doings)
+    return piece.goes_on if wrapped else ()
+
+
+def girths_by_name(
+    name: str, blanks: Mapping[str, Blank], cards: Mapping[str, Thickness | None], supplies: Mapping[str, Supply]
+) -> Girths:
+    """Round a piece or a supply, by its name in small letters; an estimated thickness is left out: no fault may rest
+    on it.
+    """
+    blank = blanks.get(name)
+    if blank is not None:
+        card = cards.get(blank.piece)
+        return {} if blank.doubtful else girths_of(blank, None if card and card.estimated else card)
+    return girths_of_supply(supplies[name]) if name in supplies else {}
+
+
+def length_round(girths: Girths, remark: str, card: Thickness | None, unit: Unit, flaps: Fraction) -> Length | None:
+    """How long a band must be that goes round a thing and overlaps itself (by its `flaps`, where it has any)."""
+    girth = girths.get(way_said(remark, girths) or (ACROSS if ACROSS in girths else SIDES))
+    if girth is None:
+        return None
+    lap = flaps or _OVERLAP[unit.system].mm
+    return _taken_up(girth + _CORNERS * (card.length.mm if card else 0) + lap, unit)
+
+
+def _taken_up(mm: Fraction, unit: Unit) -> Length:
+    step = _STEP[unit.system]
+    return Length(ceil(mm / step) * step, unit)
+
+
+def is_lap(name: str) -> bool:
+    return name.casefold().endswith(_LAPS)
+
+
+def go_round(
+    band: Blank, said: Said[Placement], girths: Girths, card: Thickness | None, ledger: Ledger
+) -> Iterator[Wrap]:
+    """Whether a band reaches round. Where nobody says which way it runs, the way it suits best is taken."""
+    taken = Fraction(0) if card is None or card.estimated else _CORNERS * card.length.mm
+    length_id, lap = _length_of(band, ledger)
+    length = ledger.lengths[length_id]
+    way = way_said(said.value.remark, girths)
+    known = {way: girths[way]} if way else girths
+    if not known:
+        ledger.thought("round-what", said.place, piece=band.piece, other=said.value.piece)
+        return
+    overlap = _OVERLAP[length.unit.system]
+    wanted = length.mm - taken - (0 if lap else overlap.mm)
+    girth = Length(min(known.values(), key=lambda one: abs(one - wanted)) + taken, length.unit)
+    girth_id = LengthId(said.value.piece, f"round {band.piece}", way or "girth")
+    ledger.lengths.setdefault(girth_id, girth)
+    ledger.worked_out.add(girth_id)
+    names = {"piece": band.piece, "other": said.value.piece, "length": length}
+    over = length.mm - girth.mm
+    least = _taken_up(girth.mm + (0 if lap else overlap.mm), length.unit)
+    if over < 0:
+        short = Length(-over, length.unit)
+        ledger.misfit("band-too-short", said.place, **names, girth=girth, short=short, least=least)
+        return
+    if not lap and over < _LEAST[length.unit.system]:
+        ledger.thought("band-hardly-overlaps", said.place, **names, girth=girth, least=least, overlap=overlap)
+    if over > 0:
+        ledger.relations.append(Clearance(length_id, girth_id))
+    yield Wrap(band.piece, said.value.piece, length_id, girth_id, lap)
+
+
+def _length_of(band: Blank, ledger: Ledger) -> tuple[LengthId, bool]:
+    """The side that goes round (the one with panels, else the longer), without a flap of its own; whether it has one"""
+    side = "across" if len(band.across) > 1 or (len(band.down) == 1 and band.width >= band.height) else "down"
+    strips = band.across if side == "across" else band.down
+    round_ = [strip for strip in strips if not is_lap(strip.name)]
+    if len(round_) == len(strips) or not round_:
+        return LengthId(band.piece, side, "size"), False
+    if len(round_) == 1:
+        return round_[0].length, True
+    name = LengthId(band.piece, "round", "length")
+    unit = ledger.lengths[round_[0].length].unit
+    ledger.lengths[name] = Length(sum((strip.end - strip.start for strip in round_), Fraction(0)), unit)
+    ledger.relations.append(Sum(name, tuple(strip.length for strip in round_)))
+    return name, True

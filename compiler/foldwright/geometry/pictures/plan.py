@@ -1,0 +1,276 @@
+"""The flat plan of a blank as a scene: what is cut, scored, glued or waste, and the lengths to show beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from foldwright.geometry.flat.arcs import arc_points
+from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint, Offset, Opening, Strip
+from foldwright.geometry.flat.rows import GLUE_FLAP
+from foldwright.geometry.flat.silhouettes import Box, corners_cut_away, score_spans, silhouette
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.scene import (
+    Callout,
+    Caption,
+    Dimension,
+    Emphasis,
+    Face,
+    LineKind,
+    Point,
+    Scene,
+    Stroke,
+    Tone,
+)
+
+FLAP = "flap"
+"""The code captions of corner flaps carry; the page has the word."""
+
+_FOLDS = {"score": LineKind.SCORE, "valley": LineKind.VALLEY, "mountain": LineKind.MOUNTAIN}
+_DRAWN = _FOLDS | {"cut": LineKind.CUT, "perforation": LineKind.PERFORATION}
+
+
+def flat_scene(blank: Blank) -> Scene:
+    """The blank as it lies good side up. Where the panels run past the size said, the scene has room for both."""
+    plan = _Plan(blank)
+    return Scene(
+        plan.right,
+        plan.bottom,
+        tuple(plan.faces()),
+        tuple(plan.strokes()),
+        tuple(plan.dimensions()),
+        tuple(plan.captions()),
+        tuple(plan.callouts()),
+    )
+
+
+def glue_areas(blank: Blank) -> Iterator[tuple[Point, ...]]:
+    """Where glue goes: glue flaps, and the areas that were drawn."""
+    for strips, across in ((blank.across, True), (blank.down, False)):
+        for strip in strips:
+            if strip.role == GLUE_FLAP:
+                start, end = float(strip.start), float(strip.end)
+                wide, high = float(blank.width), float(blank.height)
+                yield _box(start, 0.0, end, high) if across else _box(0.0, start, wide, end)
+    for drawn in blank.drawn:
+        if drawn.kind == "glue area":
+            yield _floats(drawn)
+
+
+class _Plan:
+    """One blank in plain numbers: exact until here, millimetres as floats from here on."""
+
+    def __init__(self, blank: Blank) -> None:
+        self.blank = blank
+        self.width = float(blank.width)
+        self.height = float(blank.height)
+        self.xs = _edges(blank.across)
+        self.ys = _edges(blank.down)
+        self.right = max(self.width, self.xs[-1])
+        self.bottom = max(self.height, self.ys[-1])
+        self.boxed = blank.boxed
+
+    # --- faces ----------------------------------------------------------------------------------------------------
+
+    def faces(self) -> Iterator[Face]:
+        blank = self.blank
+        corner = self.width / 2 if blank.round else 0.0
+        yield Face(_points(silhouette(blank, corners=False)), Tone.GOOD, corner)
+        for area in glue_areas(blank):
+            yield Face(area, Tone.GLUE)
+        for corner_box in corners_cut_away(blank):
+            yield Face(_floating(corner_box), Tone.WASTE)
+        if "across" in blank.doubtful and self.xs[-1] != self.width:
+            yield Face(_box(min(self.xs[-1], self.width), 0.0, self.right, self.bottom), Tone.DOUBT)
+        if "down" in blank.doubtful and self.ys[-1] != self.height:
+            yield Face(_box(0.0, min(self.ys[-1], self.height), self.right, self.bottom), Tone.DOUBT)
+        for ring in blank.inner:
+            yield Face(_points(ring), Tone.HOLE)
+        for opening in blank.openings:
+            yield Face(_opening_box(opening), Tone.HOLE, _corner(opening))
+
+    # --- strokes --------------------------------------------------------------------------------------------------
+
+    def strokes(self) -> Iterator[Stroke]:
+        blank = self.blank
+        yield from self._scores(across=True)
+        yield from self._scores(across=False)
+        for drawn in blank.drawn:
+            if drawn.kind in _DRAWN:
+                emphasis = Emphasis.DOUBTFUL if drawn.doubtful else Emphasis.PLAIN
+                yield Stroke(_DRAWN[drawn.kind], _floats(drawn), emphasis=emphasis)
+        for opening in blank.openings:
+            emphasis = Emphasis.DOUBTFUL if opening.doubtful else Emphasis.PLAIN
+            yield Stroke(LineKind.CUT, _opening_box(opening), True, emphasis, _corner(opening))
+            yield from _centre_mark(opening)
+        yield from self._outline()
+        for cut in blank.flap_cuts:
+            start, end = cut.start, cut.end
+            yield Stroke(
+                LineKind.CUT,
+                ((float(start[0]), float(start[1])), (float(end[0]), float(end[1]))),
+            )
+
+    def _scores(self, across: bool) -> Iterator[Stroke]:
+        blank = self.blank
+        strips, folds = (blank.across, blank.folds_across) if across else (blank.down, blank.folds_down)
+        parts = score_spans(blank, "across" if across else "down")
+        for strip, fold, there in zip(strips[:-1], folds, parts, strict=True):
+            at = float(strip.end)
+            for low, high in (tuple(map(float, part)) for part in there):
+                yield Stroke(_FOLDS[fold], ((at, low), (at, high)) if across else ((low, at), (high, at)))
+
+    def _outline(self) -> Iterator[Stroke]:
+        blank = self.blank
+        if blank.outline:
+            # The rectangle it is cut from shows what the lengths beside it measure.
+            yield Stroke(LineKind.WASTE, _box(0.0, 0.0, self.width, self.height), True)
+            for ring in (silhouette(blank), *blank.inner):
+                yield Stroke(LineKind.CUT, _points(ring), True)
+            return
+        for box in corners_cut_away(blank):
+            yield Stroke(LineKind.WASTE, _floating(box), True, Emphasis.FAINT)
+        corner = self.width / 2 if blank.round else 0.0
+        yield Stroke(LineKind.CUT, _points(silhouette(blank)), True, corner=corner)
+
+    # --- dimensions -----------------------------------------------------------------------------------------------
+
+    def dimensions(self) -> Iterator[Dimension]:
+        """Rows of panels at the top and on the left, whole sizes at the bottom and on the right (or left, if free)."""
+        blank = self.blank
+        doubt_across, doubt_down = "across" in blank.doubtful, "down" in blank.doubtful
+        if len(blank.across) > 1:
+            for number, strip in enumerate(blank.across):
+                start, end = (self.xs[number], 0.0), (self.xs[number + 1], 0.0)
+                yield Dimension(strip.length, start, end, "top", 1, doubt_across)
+        if len(blank.down) > 1:
+            for number, strip in enumerate(blank.down):
+                start, end = (0.0, self.ys[number]), (0.0, self.ys[number + 1])
+                yield Dimension(strip.length, start, end, "left", 1, doubt_down)
+        size = LengthId(blank.piece, "across", "size")
+        yield Dimension(size, (0.0, self.height), (self.width, self.height), "bottom", 0, doubt_across)
+        if not blank.round:
+            side, x = ("left", 0.0) if len(blank.down) == 1 else ("right", self.width)
+            size = LengthId(blank.piece, "down", "size")
+            yield Dimension(size, (x, 0.0), (x, self.height), side, 0, doubt_down)
+        shown: set[LengthId] = set()
+        for opening in (*blank.openings, *blank.notches):
+            for offset in opening.offsets:
+                if offset.length not in shown:
+                    shown.add(offset.length)
+                    yield self._offset(opening, offset)
+
+    def _offset(self, opening: Opening, offset: Offset) -> Dimension:
+        """From the edge it is measured from to the hole's middle or edge, on the side of the piece that is nearer."""
+        middle_x = float(opening.left + opening.width / 2)
+        middle_y = float(opening.top + opening.height / 2)
+        start, end = float(offset.start), float(offset.end)
+        if offset.edge in ("top", "bottom"):
+            side, x = ("left", 0.0) if middle_x < self.width / 2 else ("right", self.width)
+            points = ((x, start), (middle_x, end)) if offset.edge == "top" else ((middle_x, start), (x, end))
+        else:
+            side, y = ("top", 0.0) if middle_y <= self.height / 2 else ("bottom", self.height)
+            points = ((start, y), (end, middle_y)) if offset.edge == "left" else ((start, middle_y), (end, y))
+        return Dimension(offset.length, *points, side, 2, opening.doubtful)
+
+    # --- names ----------------------------------------------------------------------------------------------------
+
+    def captions(self) -> Iterator[Caption]:
+        blank = self.blank
+        if self.boxed:
+            yield from self._boxed_captions()
+            return
+        for face in blank.faces:
+            left, right, top, bottom = map(float, (face.left, face.right, face.top, face.bottom))
+            yield Caption(face.name, ((left + right) / 2, (top + bottom) / 2), right - left, bottom - top, True)
+        if len(blank.across) > 1:
+            yield from self._row_captions(blank.across, self.xs, across=True)
+        elif len(blank.down) > 1:
+            yield from self._row_captions(blank.down, self.ys, across=False)
+
+    def _row_captions(self, strips: Sequence[Strip], edges: Sequence[float], across: bool) -> Iterator[Caption]:
+        """Names of one row, numbers where no panel has a name; when both rows have panels the other goes without."""
+        numbered = not any(strip.name for strip in strips)
+        for number, strip in enumerate(strips, 1):
+            start, end = edges[number - 1], edges[number]
+            text = strip.name or (str(number) if numbered else "")
+            if text and across:
+                yield Caption(text, ((start + end) / 2, self.height / 2), end - start, self.height, numbered)
+            elif text:
+                yield Caption(text, (self.width / 2, (start + end) / 2), self.width, end - start, numbered)
+
+    def _boxed_captions(self) -> Iterator[Caption]:
+        blank = self.blank
+        floor = blank.across[1].name or blank.down[1].name
+        cells = (
+            (blank.down[0].name, 1, 0),
+            (blank.across[0].name, 0, 1),
+            (floor, 1, 1),
+            (blank.across[2].name, 2, 1),
+            (blank.down[2].name, 1, 2),
+        )
+        for text, column, row in cells:
+            if text:
+                yield self._cell(text, column, row, role=False)
+        if blank.flap_cuts:
+            for column, row in ((0, 0), (2, 0), (0, 2), (2, 2)):
+                yield self._cell(FLAP, column, row, role=True)
+
+    def _cell(self, text: str, column: int, row: int, role: bool) -> Caption:
+        left, right = self.xs[column], self.xs[column + 1]
+        top, bottom = self.ys[row], self.ys[row + 1]
+        return Caption(text, ((left + right) / 2, (top + bottom) / 2), right - left, bottom - top, role)
+
+    def callouts(self) -> Iterator[Callout]:
+        """Each hole's size once, however often the hole is repeated."""
+        shown: set[LengthId] = set()
+        for opening in (*self.blank.openings, *self.blank.notches):
+            if not opening.sizes or opening.sizes[0] in shown:
+                continue
+            shown.add(opening.sizes[0])
+            width, height = float(opening.width), float(opening.height)
+            centre = float(opening.left) + width / 2, float(opening.top) + height / 2
+            is_round = opening.shape == "round"
+            yield Callout(
+                opening.sizes[:1] if is_round else opening.sizes, centre, width, height, is_round, opening.doubtful
+            )
+
+
+def _points(ring: Sequence[ExactPoint]) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in ring)
+
+
+def _edges(strips: Sequence[Strip]) -> tuple[float, ...]:
+    return (0.0, *(float(strip.end) for strip in strips))
+
+
+def _box(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def _floating(box: Box) -> tuple[Point, ...]:
+    left, right, top, bottom = map(float, box)
+    return _box(left, top, right, bottom)
+
+
+def _opening_box(opening: Opening) -> tuple[Point, ...]:
+    left, top = float(opening.left), float(opening.top)
+    return _box(left, top, left + float(opening.width), top + float(opening.height))
+
+
+def _corner(opening: Opening) -> float:
+    return 0.0 if opening.shape == "window" else float(min(opening.width, opening.height)) / 2
+
+
+def _centre_mark(opening: Opening) -> Iterator[Stroke]:
+    """A small cross where the middle is what is measured."""
+    if not any(offset.of == "middle" for offset in opening.offsets):
+        return
+    x, y = float(opening.left + opening.width / 2), float(opening.top + opening.height / 2)
+    arm = float(min(opening.width, opening.height)) / 4
+    yield Stroke(LineKind.CENTRE, ((x - arm, y), (x + arm, y)))
+    yield Stroke(LineKind.CENTRE, ((x, y - arm), (x, y + arm)))
+
+
+def _floats(drawn: Drawn) -> tuple[Point, ...]:
+    points = tuple((float(x), float(y)) for x, y in drawn.points)
+    return arc_points(points) if drawn.arc else points

@@ -1,0 +1,375 @@
+"""What belongs together: mats on faces, lids over trays, drawers in sleeves, cards in envelopes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.finding import Place
+from foldwright.geometry.flat.blank import Blank, Face
+from foldwright.geometry.flat.inside import Room, rooms
+from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.flat.panels import faces_called, looked_at, tell_no_panel
+from foldwright.geometry.flat.silhouettes import footprint
+from foldwright.geometry.flat.thickness import Thickness
+from foldwright.geometry.lengths import Clearance, Equal, LengthId, Rest, Sum
+from foldwright.geometry.together.bulk import Bulk
+from foldwright.measure.length import Length
+from foldwright.measure.reading import read_length
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.model import Placement, Said
+
+_CENTRED = re.compile(r"\b(?:centred|centered|in the (?:middle|centre|center)|even(?:ly)?)\b", re.IGNORECASE)
+_LINED_UP = re.compile(
+    r"(?:lined up|flush|level|aligned)?\s*(?P<by>\S.*?)?\s*(?:from|at|with|along|to|above|below)\s+(?:the\s+)?"
+    r"(?P<edge>top|bottom|left|right)\b",
+    re.IGNORECASE,
+)
+_BETWEEN = re.compile(r",(?![0-9])|(?<![0-9]),|;|\n|\s+and\s+(?!(?:an?\s+)?(?:[0-9]+/|half|quarter))", re.IGNORECASE)
+_NEAR = {"across": "left", "down": "top"}
+_FAR = {"across": "right", "down": "bottom"}
+_ZERO = Fraction(0)
+
+
+class Gap(Struct, frozen=True):
+    """The room between two things that go together, in one direction, in all (both sides together).
+
+    `between_scores` is what the panels leave; `with_card` what is left when the card's thickness is counted (None when
+    nobody knows it). `estimated` when that thickness follows from the weight alone. `how` is `over` for a lid and
+    `into` for what slides in; the first gap of a pair is that across (or in width), the second that down (in height).
+    """
+
+    outer: LengthId
+    inner: LengthId
+    between_scores: Length
+    with_card: Length | None
+    estimated: bool
+    how: str
+    thick: bool = False
+    """Whether `with_card` is what an envelope leaves of the thickness of all that goes in."""
+
+
+class Lying(Struct, frozen=True):
+    """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it.
+
+    `unclear` are parts in which a number stands that could not be read.
+    """
+
+    centred: bool
+    edges: tuple[tuple[str, Length | None], ...]
+    unclear: tuple[str, ...] = ()
+
+
+@lru_cache(maxsize=1024)
+def read_lying(remark: str) -> Lying:
+    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`.
+
+    With `centred` and an edge it is centred the other way only.
+    """
+    edges: list[tuple[str, Length | None]] = []
+    unclear: list[str] = []
+    for part in _BETWEEN.split(remark):
+        for match in _LINED_UP.finditer(part):
+            by = (match["by"] or "").casefold().removeprefix("lined up").strip(" ,")
+            length = read_length(by) if by else None
+            if isinstance(length, Unreadable) and any(character.isdigit() for character in by):
+                unclear.append(part.strip())
+                continue
+            edges.append((match["edge"].lower(), None if isinstance(length, Unreadable) else length))
+    centred = _CENTRED.search(remark) is not None or not (edges or unclear)
+    return Lying(centred, tuple(edges), tuple(unclear))
+
+
+def lie_on(
+    mat: Blank, placements: Sequence[Said[Placement]], even: bool, blanks: Mapping[str, Blank], ledger: Ledger
+) -> None:
+    """Borders and overhangs of a piece on the faces it lies on. `even` when its size was given relative to the face.
+
+    Nothing is said of a piece whose author does not say how it lies, unless it is smaller all round by design.
+    """
+    noted: set[tuple[str, str]] = set()
+    for said in placements:
+        under = blanks.get(said.value.piece.casefold())
+        if under is None or under.doubtful or mat.doubtful:
+            continue
+        faces = faces_called(under, said.value.panel) if said.value.panel else (looked_at(under),)
+        if not faces:
+            tell_no_panel(under, said.value.panel, said.place, ledger)
+            continue
+        if not said.value.remark and not even:
+            continue
+        lying = read_lying(said.value.remark)
+        if lying.unclear:
+            ledger.misfit("lying-unclear", said.place, piece=mat.piece, said=lying.unclear[0])
+            continue
+        for face in faces:
+            _note_borders(mat, under.piece, face, lying, noted, ledger)
+
+
+def _note_borders(
+    mat: Blank, under: str, face: Face, lying: Lying, noted: set[tuple[str, str]], ledger: Ledger
+) -> None:
+    own = footprint(mat)
+    evens: list[LengthId] = []
+    for side, below, above, room in (
+        ("across", face.across, own.across, face.right - face.left - (own.right - own.left)),
+        ("down", face.down, own.down, face.bottom - face.top - (own.bottom - own.top)),
+    ):
+        if (below.side + below.place, side) in noted or above not in ledger.lengths:
+            continue
+        noted.add((below.side + below.place, side))
+        edge = next((edge for edge in lying.edges if edge[0] in (_NEAR[side], _FAR[side])), None)
+        if edge is not None:
+            _lined_up(mat.piece, under, below, above, room, edge, ledger)
+            continue
+        border = _centred(mat.piece, under, side, below, above, room, ledger)
+        if border is not None:
+            evens.append(border)
+    if len(evens) == 2 and ledger.lengths[evens[0]].mm == ledger.lengths[evens[1]].mm:
+        ledger.relations.append(Equal(evens[0], evens[1]))
+
+
+def _centred(
+    mat: str, under: str, side: str, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger
+) -> LengthId | None:
+    """The same border at both ends, or the same overhang; returns the border."""
+    if not room:
+        ledger.relations.append(Equal(below, above))
+        return None
+    unit = ledger.lengths[above].unit
+    if room < 0:
+        name = LengthId(mat, f"overhang on {under}", side)
+        ledger.note(name, Length(-room / 2, unit), below, above)
+        ledger.relations.append(Sum(above, (name, below, name), held=True))
+        return None
+    name = LengthId(mat, f"border on {under}", side)
+    if ledger.note(name, Length(room / 2, unit), below, above).mm != room / 2:
+        return None
+    ledger.relations.append(Sum(below, (name, above, name), held=True))
+    return name
+
+
+def _lined_up(
+    mat: str,
+    under: str,
+    below: LengthId,
+    above: LengthId,
+    room: Fraction,
+    edge: tuple[str, Length | None],
+    ledger: Ledger,
+) -> None:
+    """Nothing (or the said length) at one edge, what is left at the other."""
+    at, said = edge
+    opposite = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}[at]
+    unit = ledger.lengths[above].unit
+    offset = said.mm if said else _ZERO
+    rest = room - offset
+    border = LengthId(mat, f"border on {under}", at)
+    beyond = LengthId(mat, f"border on {under}", opposite)
+    if said is not None and offset > 0:
+        ledger.lengths.setdefault(border, said)
+    parts = ((border,) if offset > 0 else ()) + (above,)
+    if rest > 0:
+        ledger.note(beyond, Length(rest, unit), below, above)
+        ledger.relations.append(Sum(below, (*parts, beyond), held=True))
+    elif rest == 0:
+        ledger.relations.append(Sum(below, parts, held=True))
+    elif not offset:
+        overhang = LengthId(mat, f"overhang on {under}", opposite)
+        ledger.note(overhang, Length(-rest, unit), below, above)
+        ledger.relations.append(Sum(above, (below, overhang), held=True))
+
+
+# --- one goes over the other ----------------------------------------------------------------------------------------
+
+
+def fit_over(
+    outer: Blank, inner: Blank, cards: tuple[Thickness | None, Thickness | None], place: Place, ledger: Ledger
+) -> list[Gap]:
+    """A lid over a tray: the floors across and down, turned a quarter where only that goes."""
+    pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    gaps = _gaps(outer, inner, pairs, cards, "over", ledger)
+    _tell_gaps(
+        outer.piece, inner.piece, gaps, place, ("no-gap", "too-small-to-go-over", "gap-less-than-the-card"), ledger
+    )
+    return gaps
+
+
+def slide_in(
+    inner: Blank,
+    outer: Blank,
+    cards: tuple[Thickness | None, Thickness | None],
+    place: Place,
+    ledger: Ledger,
+    bulk: Bulk | None = None,
+) -> list[Gap]:
+    """A drawer into a sleeve, or a folded card into an envelope, which its `bulk` takes room of."""
+    if outer.form == "sleeve" and len(outer.across) >= 4 and inner.boxed:
+        pairs = _through_sleeve(outer, inner)
+    else:
+        pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
+    if _is_flat(outer) and between[0] < 0 < between[1]:
+        # A pull behind its track, a tag in its pocket: it stands out at the open end, as it is meant to.
+        return []
+    gaps = _gaps(outer, inner, pairs, cards, "into", ledger)
+    if bulk is not None and (outer.bought or outer.form == "envelope"):
+        gaps = _in_envelope(gaps, inner, bulk, cards[0])
+        _tell_too_thick((outer, inner), gaps, bulk, cards[0], place, ledger)
+    _tell_gaps(
+        outer.piece,
+        inner.piece,
+        gaps,
+        place,
+        ("no-room-to-slide", "too-small-to-slide-into", "room-less-than-the-card"),
+        ledger,
+    )
+    return gaps
+
+
+def _is_flat(blank: Blank) -> bool:
+    """A plain piece that another slides behind or through, not an envelope that was bought."""
+    return not blank.form and len(blank.across) == len(blank.down) == 1 and not blank.bought
+
+
+type _Extent = tuple[LengthId, Fraction]
+type _Pairs = tuple[tuple[_Extent, _Extent], tuple[_Extent, _Extent]]
+
+
+def folded_extents(blank: Blank) -> tuple[_Extent, _Extent]:
+    """What a piece measures across and down once folded: the floor of a boxed one, the widest panel of any other."""
+    if blank.made:
+        return blank.made[0], blank.made[1]
+    return _widest(blank, "across"), _widest(blank, "down")
+
+
+def _widest(blank: Blank, side: str) -> _Extent:
+    strips = blank.across if side == "across" else blank.down
+    if blank.boxed:
+        return strips[1].length, strips[1].end - strips[1].start
+    return max(((strip.length, strip.end - strip.start) for strip in strips), key=lambda extent: extent[1])
+
+
+def _best_turn(outer: tuple[_Extent, _Extent], inner: tuple[_Extent, _Extent]) -> _Pairs:
+    """Straight or turned a quarter, whichever leaves the most room where it is tightest; straight when equal."""
+    straight = ((outer[0], inner[0]), (outer[1], inner[1]))
+    turned = ((outer[0], inner[1]), (outer[1], inner[0]))
+    return max(straight, turned, key=lambda pairs: min(one[1] - other[1] for one, other in pairs))
+
+
+def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
+    """Wide and high. The drawer goes in along the side that matches the sleeve's length best."""
+    wide, high = ((strip.length, strip.end - strip.start) for strip in sleeve.across[:2])
+    long = sleeve.height
+    across, down = folded_extents(drawer)
+    along_down = (abs(long - down[1]), wide[1] < across[1])
+    along_across = (abs(long - across[1]), wide[1] < down[1])
+    floor, walls = (across, drawer.across) if along_down <= along_across else (down, drawer.down)
+    wall = walls[0]
+    return ((wide, floor), (high, (wall.length, wall.end - wall.start)))
+
+
+def _gaps(
+    outer: Blank,
+    inner: Blank,
+    pairs: _Pairs,
+    cards: tuple[Thickness | None, Thickness | None],
+    how: str,
+    ledger: Ledger,
+) -> list[Gap]:
+    outer_card, inner_card = cards
+    roomy = _rooms(outer, outer_card)
+    filled = _rooms(inner, inner_card)
+    estimated = any(card is not None and card.estimated for card in cards)
+    gaps: list[Gap] = []
+    for side, ((one, wide), (other, narrow)) in zip(("across", "down"), pairs, strict=True):
+        between = wide - narrow
+        if between > 0:
+            ledger.relations.append(Clearance(one, other))
+            pair = (outer.piece, inner.piece) if how == "over" else (inner.piece, outer.piece)
+            _note_room(pair, side, one, other, ledger)
+        unit = ledger.lengths[one].unit
+        left = None
+        if one in roomy and other in filled:
+            left = Length(roomy[one].inside - filled[other].outside, unit)
+        gaps.append(Gap(one, other, Length(between, unit), left, estimated, how))
+    return gaps
+
+
+def _in_envelope(gaps: Sequence[Gap], inner: Blank, bulk: Bulk, paper: Thickness | None) -> list[Gap]:
+    """What is left of the room when the envelope goes round what is in it; its own paper takes a thickness."""
+    across, _ = folded_extents(inner)
+    own = paper.length.mm if paper else _ZERO
+    estimated = bulk.estimated or (paper is not None and paper.estimated)
+    found = []
+    for gap in gaps:
+        taken = own + (bulk.across if gap.inner == across[0] else bulk.down)
+        left = Length(gap.between_scores.mm - taken, gap.between_scores.unit)
+        found.append(replace(gap, with_card=left, estimated=estimated, thick=True))
+    return found
+
+
+def _tell_too_thick(
+    pair: tuple[Blank, Blank],
+    gaps: Sequence[Gap],
+    bulk: Bulk,
+    paper: Thickness | None,
+    place: Place,
+    ledger: Ledger,
+) -> None:
+    """Told once, of the direction in which it is tighter; what does not go in flat has been told."""
+    outer, inner = pair
+    tightest = min(gaps, key=lambda gap: gap.with_card.mm if gap.with_card else gap.between_scores.mm)
+    between, left = tightest.between_scores, tightest.with_card
+    if left is None or left.mm > 0 or any(gap.between_scores.mm <= 0 for gap in gaps):
+        return
+    guessed = paper.length.mm if paper and paper.estimated else _ZERO
+    # What only an estimate says is never more than a thought.
+    tell = ledger.thought if bulk.estimated or left.mm + guessed > 0 else ledger.misfit
+    tell(
+        "too-thick-for-the-envelope",
+        place,
+        outer=outer.piece,
+        inner=inner.piece,
+        thick=Length(bulk.thick, between.unit),
+        gap=between,
+        taken=Length(between.mm - left.mm, between.unit),
+    )
+
+
+def _note_room(pair: tuple[str, str], side: str, outer: LengthId, inner: LengthId, ledger: Ledger) -> None:
+    """The room in all and on each side, so that words that speak of it say what the list beside them says."""
+    between = ledger.lengths[outer] - ledger.lengths[inner]
+    for parts, place in ((1, side), (2, f"{side} each side")):
+        name = LengthId(pair[0], f"room on {pair[1]}", place)
+        ledger.note(name, Length(between.mm / parts, between.unit), outer, inner)
+        ledger.relations.append(Rest(name, outer, inner, parts))
+
+
+def _rooms(blank: Blank, card: Thickness | None) -> dict[LengthId, Room]:
+    """Each room by the length it is scored to; none when nobody knows the thickness."""
+    return {room.score_to_score: room for room in rooms(blank, card.length.mm)} if card else {}
+
+
+def _tell_gaps(
+    outer: str, inner: str, gaps: Sequence[Gap], place: Place, codes: tuple[str, str, str], ledger: Ledger
+) -> None:
+    """Codes for a gap of nothing, for less than nothing, and for one the card's thickness fills."""
+    nothing, too_small, filled = codes
+    for gap in gaps:
+        between = gap.between_scores
+        sizes = {"outer_length": ledger.lengths[gap.outer], "inner_length": ledger.lengths[gap.inner]}
+        if between.mm < 0:
+            short = Length(-between.mm, between.unit)
+            ledger.misfit(too_small, place, outer=outer, inner=inner, **sizes, short=short)
+        elif between.mm == 0:
+            ledger.misfit(nothing, place, outer=outer, inner=inner, **sizes)
+        elif gap.with_card is not None and gap.with_card.mm <= 0 and not gap.thick:
+            # What only an estimate says is never more than a thought.
+            tell = ledger.thought if gap.estimated else ledger.misfit
+            tell(filled, place, outer=outer, inner=inner, **sizes, gap=between)

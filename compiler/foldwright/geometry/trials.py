@@ -1,0 +1,49 @@
+"""What to measure on a piece that is folded and not yet glued: two or three lengths that tell whether it came out."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.inside import SLEEVES, TRAYS
+from foldwright.geometry.flat.rows import GLUE_FLAP
+from foldwright.geometry.lengths import LengthId
+
+_MADE = {"gable-top": "box", "pyramid": "pyramid", "hexagonal box": "hexagon"}
+_SHUT = frozenset({"card", "gate", "tri-fold", "accordion"})
+
+
+class Trial(Struct, frozen=True):
+    """`code` is box, pyramid, hexagon, sleeve or shut.
+
+    `lengths` are across, down and high for the first three (of a hexagon, both from side to opposite side), wide, high
+    and long for a sleeve, across and down for what is folded shut. `walls` is the second height of a box whose walls
+    differ.
+    """
+
+    code: str
+    lengths: tuple[LengthId, ...]
+    walls: LengthId | None = None
+
+
+def trial_of(blank: Blank) -> Trial | None:
+    """None for what stays flat, and for forms nobody measures between two folds."""
+    across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    if blank.made:
+        return Trial(_MADE.get(blank.form, "shut"), tuple(length for length, _ in blank.made))
+    if blank.form in TRAYS and blank.boxed:
+        ends, walls = blank.across[0], blank.down[0]
+        other = walls.length if _long(ends) != _long(walls) else None
+        return Trial("box", (blank.across[1].length, blank.down[1].length, ends.length), other)
+    row, beside = (blank.across, down) if len(blank.across) > 1 else (blank.down, across)
+    walls_of = [strip for strip in row if strip.role != GLUE_FLAP]
+    if blank.form in SLEEVES and len(walls_of) == 4:
+        return Trial("sleeve", (walls_of[0].length, walls_of[1].length, beside))
+    if blank.form in _SHUT and len(row) > 1:
+        widest = max(row, key=_long)
+        return Trial("shut", (widest.length, down) if row is blank.across else (across, widest.length))
+    return None
+
+
+def _long(strip: Strip) -> float:
+    return float(strip.end - strip.start)

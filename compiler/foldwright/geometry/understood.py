@@ -1,0 +1,157 @@
+"""What was understood of a piece, said back as facts: its cuts and scores, flaps, holes, sums, borders and gaps.
+
+"Four cuts, 3/4 in long, from the left and right edges, in line with the scores at 1 3/4 and 2 1/2 in" is one fact.
+Every length is named by identity, so that whoever words the fact can do so in either unit system.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from msgspec import Struct
+
+from foldwright.geometry.flat.blank import Blank, Opening, Strip
+from foldwright.geometry.flat.silhouettes import corners_cut_away
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pieces import Flat
+from foldwright.geometry.together.mating import Gap
+
+_BORDER, _OVERHANG = "border on ", "overhang on "
+
+
+class Echo(Struct, frozen=True):
+    """One fact. What the fields hold depends on `code`:
+
+    - `cut`: `lengths` the size across and down, `count` how many;
+    - `circle`: `lengths` the diameter, `count` how many;
+    - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many;
+    - `flap-cuts`: `count` cuts, as long as `lengths` (one for each of the `edges`), in line with the scores at `along`;
+      `names` are the panels the flaps stay joined to;
+    - `flaps-trimmed`: `lengths` what is taken off each free edge;
+    - `corners-away`: `count` corners;
+    - `hole`: `count` holes alike, `names` their shape, the panel it was measured on, the side it is mirrored along and
+      the edge a notch is in (each of the three may be empty), `lengths` the size, `edges` where its place is measured
+      from (`left middle`, `top edge`: to which point of the hole), `along` how far;
+    - `drawn`: `count` lines of the long form;
+    - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
+    - `as-drawn`: `count` folds of a form that is worked out; `to-outline`: it is cut to a free outline;
+    - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
+    - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
+    - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
+    - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
+    """
+
+    code: str
+    lengths: tuple[LengthId, ...]
+    count: int = 1
+    edges: tuple[str, ...] = ()
+    along: tuple[LengthId, ...] = ()
+    names: tuple[str, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+
+
+def echo_work(blank: Blank) -> tuple[Echo, ...]:
+    """The cuts, scores and holes of a piece, in the order they would be worked."""
+    return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_drawn(blank))
+
+
+def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+    """How the blank adds up, where its author gave the room inside and not the blank."""
+    if all(working.length.piece != blank.piece for working in flat.workings):
+        return ()
+    rows = (("across", blank.across), ("down", blank.down))
+    return tuple(_row(blank.piece, side, strips) for side, strips in rows if len(strips) > 1)
+
+
+def echo_fit(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+    """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
+    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps), *_rounds(blank.piece, flat))
+
+
+def _cuts_and_scores(blank: Blank) -> Iterator[Echo]:
+    across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    if blank.round:
+        yield Echo("circle", (across,), blank.count)
+    else:
+        yield Echo("cut", (across, down), blank.count)
+    for side, edge, strips in (("down", "top", blank.down), ("across", "left", blank.across)):
+        if len(strips) > 1:
+            yield Echo("scores", _scores(blank, side), len(strips) - 1, (edge,))
+
+
+def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
+    strips = blank.across if side == "across" else blank.down
+    return tuple(LengthId(blank.piece, side, f"score {number}") for number in range(1, len(strips)))
+
+
+def _flaps(blank: Blank) -> Iterator[Echo]:
+    if corners := corners_cut_away(blank):
+        yield Echo("corners-away", (), len(corners))
+    if not blank.flap_cuts:
+        return
+    joined_down = blank.flap_side == "down"
+    ends = blank.across if joined_down else blank.down
+    edges = ("left", "right") if joined_down else ("top", "bottom")
+    lengths = (ends[0].length, ends[-1].length)
+    yield Echo("flap-cuts", lengths, len(blank.flap_cuts), edges, _scores(blank, blank.flap_side), blank.flaps_joined)
+    if blank.flap_trim:
+        yield Echo("flaps-trimmed", (blank.flap_trim,), len(blank.flap_cuts))
+
+
+def _holes(blank: Blank) -> Iterator[Echo]:
+    """Holes of one size are one fact: one on every panel, or one and its mirror image."""
+    for sizes, group in groupby((*blank.openings, *blank.notches), key=_sizes):
+        alike = list(group)
+        first = alike[0]
+        mirror = next((opening.mirror for opening in alike if opening.mirror), "")
+        edges = tuple(f"{offset.edge} {offset.of}" for offset in first.offsets)
+        along = tuple(offset.length for offset in first.offsets)
+        count = sum(1 for opening in alike if not opening.mirror)
+        yield Echo("hole", sizes, count, edges, along, (first.shape, first.panel, mirror, first.edge))
+
+
+def _sizes(opening: Opening) -> tuple[LengthId, ...]:
+    return opening.sizes
+
+
+def _drawn(blank: Blank) -> Iterator[Echo]:
+    own = sum(line.number > 0 for line in blank.drawn)
+    if own < len(blank.drawn) and blank.form == "envelope":
+        yield Echo("marks", tuple(LengthId(blank.piece, "fold", f"mark {number}") for number in (1, 2)))
+    elif own < len(blank.drawn):
+        yield Echo("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
+    elif blank.outline:
+        yield Echo("to-outline", ())
+    if own:
+        yield Echo("drawn", (), own)
+
+
+def _row(piece: str, side: str, strips: Sequence[Strip]) -> Echo:
+    lengths = (*(strip.length for strip in strips), LengthId(piece, side, "size"))
+    return Echo("row", lengths, len(strips), (side,))
+
+
+def _borders(piece: str, flat: Flat) -> Iterator[Echo]:
+    found: dict[tuple[str, str], list[LengthId]] = {}
+    for name in flat.lengths.by_id:
+        if name.piece != piece:
+            continue
+        for code, opening in (("border", _BORDER), ("overhang", _OVERHANG)):
+            if name.side.startswith(opening):
+                found.setdefault((code, name.side.removeprefix(opening)), []).append(name)
+    for (code, under), names in found.items():
+        yield Echo(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
+
+
+def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[Echo]:
+    for pair in zip(gaps[::2], gaps[1::2], strict=True):
+        outer, inner = pair[0].outer.piece, pair[0].inner.piece
+        if piece == (outer if pair[0].how == "over" else inner):
+            yield Echo(pair[0].how, (), 1, names=(outer, inner), gaps=pair)
+
+
+def _rounds(piece: str, flat: Flat) -> Iterator[Echo]:
+    for wrap in flat.wraps:
+        if wrap.band == piece:
+            yield Echo("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))

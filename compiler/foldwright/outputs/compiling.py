@@ -1,0 +1,166 @@
+"""From a recipe's texts to the files of its output folder: the pipeline, then each output that was wished for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
+
+from foldwright.document.data import as_json
+from foldwright.document.model import Photograph, Sheet
+from foldwright.finding import Finding, Strength
+from foldwright.outputs.names import ON_PAPER
+from foldwright.outputs.sizes import checked as checked_in_size
+from foldwright.outputs.sources import Source
+from foldwright.outputs.texts import Texts
+from foldwright.outputs.wishes import Wish, load_all_of
+from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
+from foldwright.recipe.model import Recipe, Studio
+from foldwright.render.photos import Prepared, prepare_photos
+from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
+from foldwright.render.web.tutorial import tutorial
+from foldwright.render.web.view import Image
+from foldwright.surroundings import Surroundings
+
+if TYPE_CHECKING:
+    from foldwright.outputs.paper_notes import Note
+
+
+class Made(Struct, frozen=True):
+    """Files by name, and all that was found. No files when there was nothing to make them of.
+
+    `notes` say what was chosen for those on paper.
+    """
+
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+    faulty: bool = False
+    notes: tuple[Note, ...] = ()
+
+
+class Ready(Struct, frozen=True):
+    """All an output is made from. `texts` are the files that findings point into."""
+
+    sheet: Sheet
+    understood: Understood
+    photos: Mapping[str, Prepared]
+    theme: str
+    wish: Wish
+    texts: Mapping[str, str]
+
+    @property
+    def recipe(self) -> Recipe:
+        return self.understood.recipe
+
+
+def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -> Made:
+    """Compile one recipe, whose photographs are among its `surroundings`.
+
+    With a fault in it the page is still made, as a draft; what would be handed on is not. What does not go on paper
+    is found last and says nothing against the other outputs.
+    """
+    if texts.text is None:
+        return Made(findings=texts.findings)
+    checked = checked_in_size(source, texts, read=surroundings.read)
+    if checked.understood is None:
+        return Made(findings=in_text_order((*texts.findings, *checked.findings)))
+    recipe = checked.understood.recipe
+    photos, photo_findings = prepare_photos(recipe, surroundings.read)
+    theme, theme_findings = _theme(source, recipe.studio, wish)
+    findings = in_text_order((*texts.findings, *checked.findings, *photo_findings, *theme_findings))
+    sheet = compose_sheet(checked.understood, findings, texts.by_name)
+    faulty = any(finding.strength is Strength.FAULT for finding in findings)
+    ready = Ready(sheet, checked.understood, photos, theme, wish, texts.by_name)
+    made = [_tried(_OUTPUTS[name], ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
+    files = {name: data for one in made for name, data in one.files.items()}
+    more = unhushed((finding for one in made for finding in one.findings), recipe)
+    notes = tuple(note for one in made for note in one.notes)
+    return Made(files, in_text_order((*findings, *more)), faulty, notes)
+
+
+def _tried(output: Callable[[Ready], Made], ready: Ready) -> Made:
+    """One output; a theme of the user's own may turn out unfit only when it is used."""
+    try:
+        return output(ready)
+    except ThemeError as trouble:
+        said = ready.recipe.studio.theme
+        place = said.place if said and not ready.wish.theme else None
+        return Made(findings=(Finding.of(trouble.code, Strength.MISFIT, place, **trouble.facts),))
+
+
+def _theme(source: Source, studio: Studio, wish: Wish) -> tuple[str, tuple[Finding, ...]]:
+    """The theme to use; the studio's may name a folder beside the studio file."""
+    said = studio.theme
+    if wish.theme or said is None or not said.value:
+        return wish.theme or DEFAULT_THEME, ()
+    name = said.value
+    if name not in built_in_themes() and source.studio is not None:
+        name = str(source.studio.parent / name)
+    try:
+        load_all_of(name, wish.outputs)
+    except ThemeError as trouble:
+        facts = {**trouble.facts, "theme": said.value}
+        return DEFAULT_THEME, (Finding.of(trouble.code, Strength.MISFIT, said.place, **facts),)
+    return name, ()
+
+
+def _tutorial(ready: Ready) -> Made:
+    def show(photo: Photograph) -> Image | None:
+        prepared = ready.photos.get(photo.path)
+        if prepared is None:
+            return None
+        return Image(prepared.address, prepared.width, prepared.height, photo.shows)
+
+    return Made({"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems)})
+
+
+def _fragment(ready: Ready) -> Made:
+    from foldwright.render.web.fragment import fragment
+
+    made = fragment(ready.sheet, ready.photos, ready.wish.systems, ready.wish.pictures_at)
+    return Made({"fragment.html": made.html.encode("utf-8"), **made.files})
+
+
+def _card(ready: Ready) -> Made:
+    from foldwright.outputs.papers import cards
+
+    made = cards(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    return Made(made.files, made.findings, notes=made.notes)
+
+
+def _handout(ready: Ready) -> Made:
+    from foldwright.outputs.papers import handouts
+
+    made = handouts(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    return Made(made.files, made.findings, notes=made.notes)
+
+
+def _template(ready: Ready) -> Made:
+    from foldwright.outputs.templates import templates
+
+    made = templates(ready.sheet, ready.understood, ready.theme, ready.wish, ready.texts)
+    return Made(made.files, made.findings, notes=made.notes)
+
+
+def _pieces(ready: Ready) -> Made:
+    from foldwright.outputs.piece_files import piece_files
+
+    return Made(piece_files(ready.understood))
+
+
+def _sheet(ready: Ready) -> Made:
+    return Made({"sheet.json": as_json(ready.sheet).encode("utf-8")})
+
+
+_OUTPUTS: Mapping[str, Callable[[Ready], Made]] = {
+    "tutorial": _tutorial,
+    "fragment": _fragment,
+    "card": _card,
+    "handout": _handout,
+    "template": _template,
+    "pieces": _pieces,
+    "sheet": _sheet,
+}
+_FINISHED_ONLY = frozenset({"fragment", "pieces", *ON_PAPER})
+"""Outputs that would be handed on as they are: not made of a recipe with a fault."""

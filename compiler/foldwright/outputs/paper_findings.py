@@ -1,0 +1,189 @@
+"""Why a card or handout could not be made, or what it goes without, as findings with their places in the recipe."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+
+from msgspec.structs import replace
+
+from foldwright.document.catalogue import catalogue
+from foldwright.document.model import Shown
+from foldwright.finding import Finding, Place, Strength
+from foldwright.recipe.model import Recipe, SectionKind, When
+from foldwright.render.paper.card import Misfit
+from foldwright.render.paper.fitting import SIZES, TooLong
+from foldwright.render.paper.galley import Unprintable
+from foldwright.render.paper.papers import Paper
+from foldwright.render.paper.prints import Unfit
+
+_MOST_OF_A_WORD = 40
+"""Letters of a word that are shown of it."""
+_SHORT_BESIDE = 4
+"""A part with so many times fewer words than the longest is not to blame."""
+
+
+def misfit_findings(
+    misfit: Misfit,
+    file: str,
+    paper: Paper,
+    larger: Paper | None,
+    fits_with_back: bool,
+    recipe: Recipe,
+    texts: Mapping[str, str],
+) -> Iterator[Finding]:
+    """Why `file` was not made on this paper; `larger` is the paper that may be tried instead."""
+    yield from letters_missing(misfit.unprintable, recipe, texts)
+    too_long = misfit.too_long
+    if too_long is None:
+        return
+    facts: dict[str, object] = {"file": file, "paper": paper.name, "size": f"{SIZES[-1]:g}"}
+    if larger:
+        facts["larger"] = larger.name
+    if too_long.too_wide:
+        code = "card-word-too-wide" if larger else "card-word-too-wide-for-any"
+        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, recipe)
+        yield Finding.of(code, Strength.MISFIT, place, word=_shortened(too_long.wide_word), **facts)
+    else:
+        code = "card-too-long-for-front" if fits_with_back else "card-too-long" if larger else "card-too-long-for-any"
+        place, longest = _longest_place(too_long, recipe), _parts(too_long, recipe)
+        yield Finding.of(code, Strength.MISFIT, place, count=too_long.over, longest=longest, **facts)
+
+
+def handout_findings(
+    misfit: Misfit, file: str, paper: Paper, recipe: Recipe, texts: Mapping[str, str]
+) -> Iterator[Finding]:
+    """Why a handout was not made: only letters and words can be in its way, since it may have any number of pages."""
+    own = _in_class(recipe)
+    yield from letters_missing(misfit.unprintable, own, texts)
+    if too_long := misfit.too_long:
+        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, own)
+        word = _shortened(too_long.wide_word)
+        yield Finding.of("handout-word-too-wide", Strength.MISFIT, place, file=file, paper=paper.name, word=word)
+
+
+def nothing_in_class(recipe: Recipe) -> Finding:
+    """A recipe whose steps are all done before class has nothing to hand out."""
+    return Finding.of("handout-without-steps", Strength.THOUGHT, recipe.title.place)
+
+
+def _in_class(recipe: Recipe) -> Recipe:
+    """The recipe as a handout has it: the steps done in class, and what is not for the teacher alone."""
+    steps = tuple(step for step in recipe.steps if step.when is When.IN_CLASS)
+    sections = tuple(section for section in recipe.sections if section.kind is not SectionKind.TEACHER)
+    return replace(recipe, steps=steps, sections=sections)
+
+
+def no_sheet_finding(up: int, paper: Paper) -> Finding:
+    """So many cards fit on no sheet."""
+    return Finding.of("cards-on-no-sheet", Strength.MISFIT, None, up=up, paper=paper.name)
+
+
+def unfit_findings(unfit: Mapping[Shown, Unfit], recipe: Recipe) -> Iterator[Finding]:
+    """Pictures that no card can show."""
+    for shown, why in unfit.items():
+        name = shown.photo.path if shown.photo else shown.piece
+        yield Finding.of(f"print-{why.value}", Strength.THOUGHT, _picture_place(shown, recipe), name=name)
+
+
+def _picture_place(shown: Shown, recipe: Recipe) -> Place | None:
+    if shown.photo:
+        photo = recipe.steps[shown.step - 1].photo if shown.step else recipe.photo
+        return photo.path.place if photo else None
+    return next((piece.name.place for piece in recipe.pieces if piece.name.value == shown.piece), None)
+
+
+# --- what is too long -------------------------------------------------------------------------------------------------
+
+
+def _parts(too_long: TooLong, recipe: Recipe) -> tuple[str, ...]:
+    """The longest parts of the card, each with its number of words; none that is short beside the longest."""
+    words = catalogue()
+    most = max((count for _, count in too_long.longest), default=0)
+    named = tuple(
+        words.say("card-part.counted", part=_named(block, recipe), count=count)
+        for block, count in too_long.longest
+        if count * _SHORT_BESIDE > most
+    )
+    return named or (words.say("card-part.all"),)
+
+
+def _named(block: str, recipe: Recipe) -> str:
+    kind, number = _taken_apart(block)
+    words = catalogue()
+    if kind == "step":
+        short = recipe.steps[number - 1].short is not None
+        return words.say("card-part.step-short" if short else "card-part.step", number=number)
+    if kind == "section":
+        return words.say("card-part.section", heading=recipe.sections[number].heading.value)
+    return words.say(f"card-part.{kind}")
+
+
+def _longest_place(too_long: TooLong, recipe: Recipe) -> Place:
+    """Where the longest step begins, or the longest part when no step is among them."""
+    blocks = [block for block, _ in too_long.longest]
+    steps = [block for block in blocks if block.startswith("step-")]
+    return _place((steps or blocks or ["head"])[0], recipe)
+
+
+def _place(block: str, recipe: Recipe) -> Place:
+    kind, number = _taken_apart(block)
+    needed = [one.name.place for one in recipe.supplies] + [one.name.place for one in recipe.tools]
+    if kind == "step":
+        return recipe.steps[number - 1].heading.place
+    if kind == "section":
+        return recipe.sections[number].heading.place
+    if kind == "needs" and needed:
+        return needed[0]
+    if kind == "pieces" and recipe.pieces:
+        return recipe.pieces[0].name.place
+    return recipe.title.place
+
+
+def _taken_apart(block: str) -> tuple[str, int]:
+    """`step-3` is ("step", 3); blocks that are not numbered have 0."""
+    kind, _, number = block.partition("-")
+    return kind, int(number or 0)
+
+
+def _shortened(word: str) -> str:
+    return word if len(word) <= _MOST_OF_A_WORD else word[: _MOST_OF_A_WORD - 1] + "…"
+
+
+def _found(words: str, texts: Mapping[str, str]) -> Place | None:
+    """Where these words stand first."""
+    for file, text in texts.items():
+        if words and (at := text.find(words)) >= 0:
+            return Place(file, at, at + len(words))
+    return None
+
+
+# --- letters nobody has -----------------------------------------------------------------------------------------------
+
+
+def letters_missing(unprintable: Sequence[Unprintable], recipe: Recipe, texts: Mapping[str, str]) -> Iterator[Finding]:
+    """The letters that no face has, all of one script together."""
+    kinds: dict[str, dict[str, Unprintable]] = {}
+    for one in unprintable:
+        kinds.setdefault(_kind(one.letter), {}).setdefault(one.letter, one)
+    for kind, letters in kinds.items():
+        places = {letter: _found(letter, texts) or _place(one.block, recipe) for letter, one in letters.items()}
+        first = min(places, key=lambda letter: places[letter])
+        yield Finding.of(
+            "letter-missing",
+            Strength.MISFIT,
+            places[first],
+            letter=first,
+            name=unicodedata.name(first, "").lower() or catalogue().say("card-letter.unnamed"),
+            point=f"U+{ord(first):04X}",
+            kind=kind,
+            count=len(letters),
+        )
+
+
+def _kind(letter: str) -> str:
+    """What a letter is one of: a script's letters, by the first word of its name in Unicode, or signs."""
+    script, _, rest = unicodedata.name(letter, "").partition(" ")
+    of_a_script = unicodedata.category(letter)[0] in "LM" and rest and script != "COMBINING"
+    words = catalogue()
+    return words.say("card-letter.of", script=script.title()) if of_a_script else words.say("card-letter.sign")

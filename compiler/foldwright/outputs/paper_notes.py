@@ -1,0 +1,162 @@
+"""What was chosen for cards and handouts, and what they go without for want of room: as data, and in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from foldwright.document.catalogue import catalogue
+from foldwright.document.model import Sheet, Shown
+from foldwright.document.words import plain
+from foldwright.measure.length import System
+from foldwright.render.paper.content import Version, sections_to_show
+from foldwright.render.paper.imposing import Edge
+
+
+class Lacks(Struct, frozen=True):
+    """What a sheet has and paper had no room for.
+
+    `headings` are those of sections left out; `missing` and `brief` are plain names of what else was left out, and of
+    what was said shortly.
+    """
+
+    pictures: tuple[Shown, ...] = ()
+    headings: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+    brief: tuple[str, ...] = ()
+    short_steps: int = 0
+
+
+class CardNote(Struct, frozen=True):
+    """How a card was set.
+
+    `too_long_for` names the smaller paper it was meant for, `on_sheet` the sheet that several are printed on; the
+    sheet is turned on `back_edge` to print its back.
+    """
+
+    file: str
+    size_pt: float
+    columns: int
+    lacks: Lacks
+    too_long_for: str = ""
+    up: int = 1
+    on_sheet: str = ""
+    back_edge: Edge | None = None
+
+
+class HandoutNote(Struct, frozen=True):
+    """How a handout was set."""
+
+    file: str
+    size_pt: float
+    pages: int
+    lacks: Lacks
+
+
+class TemplateNote(Struct, frozen=True):
+    """On how many pages a template is, and which pieces go over several."""
+
+    file: str
+    pages: int
+    tiled: tuple[str, ...] = ()
+
+
+type Note = CardNote | HandoutNote | TemplateNote
+
+
+def lacks_of(
+    sheet: Sheet, system: System, version: Version, pictures: tuple[Shown, ...], back: Version | None = None
+) -> Lacks:
+    """What a version leaves out of a sheet. With a `back`, sections and supplies stand there in its own version."""
+    steps, after = sheet.steps, sections_to_show(sheet, before=False)
+    return Lacks(
+        pictures=pictures,
+        headings=() if (back or version).sections else tuple(plain(one.heading, system) for one in after),
+        missing=tuple(_missing(sheet, version, back or version)),
+        brief=tuple(_brief(sheet, version, back or version)),
+        short_steps=sum(len(step.wordings) > 1 for step in steps) if version.short else 0,
+    )
+
+
+def _missing(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
+    if not version.summary and sheet.head.studio:
+        yield "studio"
+    if not version.summary and sheet.head.summary:
+        yield "summary"
+    if not version.tips and any(step.tip for step in sheet.steps):
+        yield "tips"
+    if not version.tips and any(step.trials for step in sheet.steps):
+        yield "checks"
+    if not needed.tools and sheet.tools:
+        yield "tools"
+
+
+def _brief(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
+    every = (*sheet.cautions, *(caution for step in sheet.steps for caution in step.cautions))
+    if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
+        yield "cautions"
+    if not needed.listed and (sheet.supplies or sheet.tools):
+        yield "supplies"
+
+
+# --- in words ---------------------------------------------------------------------------------------------------------
+
+
+def said(note: Note) -> str:
+    """A line for one file: `card-imperial-4x6.pdf: 8.5 pt, two columns, without the picture of base`."""
+    words = catalogue()
+    if isinstance(note, TemplateNote):
+        chosen = words.say("list.comma").join(_template(note))
+        return words.say("made.line", file=note.file, chosen=chosen)
+    parts = _card(note) if isinstance(note, CardNote) else _handout(note)
+    return words.say("made.line", file=note.file, chosen=words.say("list.comma").join((*parts, *_lacking(note.lacks))))
+
+
+def _card(note: CardNote) -> Iterator[str]:
+    words = catalogue()
+    if note.too_long_for:
+        yield words.say("made.too-long-for", paper=note.too_long_for)
+    if note.on_sheet:
+        yield words.say("made.up", number=note.up, sheet=note.on_sheet)
+    if note.back_edge:
+        yield words.say(f"made.turned-on.{note.back_edge.value}")
+    yield words.say("made.size", size=f"{note.size_pt:g}")
+    yield words.say(f"made.columns.{note.columns}")
+
+
+def _handout(note: HandoutNote) -> Iterator[str]:
+    words = catalogue()
+    yield words.say("made.pages", count=note.pages)
+    yield words.say("made.size", size=f"{note.size_pt:g}")
+
+
+def _template(note: TemplateNote) -> Iterator[str]:
+    words = catalogue()
+    yield words.say("made.pages", count=note.pages)
+    if note.tiled:
+        yield words.say("made.in-parts", pieces=note.tiled)
+
+
+def _lacking(lacks: Lacks) -> Iterator[str]:
+    words = catalogue()
+    if lacks.short_steps:
+        yield words.say("made.short", count=lacks.short_steps)
+    if lacks.pictures:
+        pictures = tuple(dict.fromkeys(map(_picture, lacks.pictures)))
+        yield words.say("made.without-pictures", count=len(pictures), pictures=pictures)
+    if lacks.missing or lacks.headings:
+        things = tuple(words.say(f"made.missing.{name}") for name in lacks.missing)
+        yield words.say("made.without", things=(*things, *lacks.headings))
+    for name in lacks.brief:
+        yield words.say(f"made.brief.{name}")
+
+
+def _picture(shown: Shown) -> str:
+    """What a picture shows, in a word or two."""
+    words = catalogue()
+    if shown.drawing and shown.step:
+        return words.say("made.picture.step", number=shown.step)
+    if shown.piece:
+        return shown.piece
+    return words.say("made.picture.step", number=shown.step) if shown.step else words.say("made.picture.finished")

@@ -1,0 +1,139 @@
+"""Cards and handouts as files, one for every unit system and paper wished for, and what was chosen for each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from msgspec import Struct
+
+from foldwright.document.model import Sheet
+from foldwright.finding import Finding
+from foldwright.measure.length import System
+from foldwright.outputs.paper_findings import (
+    handout_findings,
+    misfit_findings,
+    no_sheet_finding,
+    nothing_in_class,
+    unfit_findings,
+)
+from foldwright.outputs.paper_notes import CardNote, HandoutNote, Note, lacks_of
+from foldwright.outputs.wishes import OnPaper, Wish
+from foldwright.recipe.model import Recipe
+from foldwright.render.paper.card import Card, Misfit, Proof
+from foldwright.render.paper.handout import Handout, handout
+from foldwright.render.paper.imposing import Edge, Imposition, impose
+from foldwright.render.paper.papers import Paper, default_paper, next_larger, sheets_for
+from foldwright.render.photos import Prepared
+
+
+class PaperMade(Struct, frozen=True):
+    """Files by name, what is to be said of each, and what is the matter."""
+
+    files: Mapping[str, bytes]
+    notes: tuple[Note, ...]
+    findings: tuple[Finding, ...]
+
+
+class _Meant(Struct, frozen=True):
+    """A card that was tried: on which paper it came to be, and how many of it on what sheet."""
+
+    paper: Paper
+    made: Card | Misfit | None
+    """None when there is no sheet for so many."""
+    imposition: Imposition | None
+
+
+def cards(
+    sheet: Sheet, recipe: Recipe, photos: Mapping[str, Prepared], theme: str, wish: Wish, texts: Mapping[str, str]
+) -> PaperMade:
+    """Every card that is wished for. `texts` are the files findings point into."""
+    how = wish.on_paper
+    files: dict[str, bytes] = {}
+    notes: list[CardNote] = []
+    findings: list[Finding] = []
+    for system in wish.systems:
+        proof = Proof(sheet, system, theme, photos)
+        for asked in how.papers or (default_paper(system, sheet.papers),):
+            meant = _made(proof, asked, how, sheet)
+            file = _file(system, meant.paper, how.up)
+            if isinstance(meant.made, Card):
+                if file not in files:
+                    files[file] = meant.made.pdf
+                    notes.append(_note(file, meant, asked, sheet, system))
+                findings += unfit_findings(proof.unfit, recipe)
+            elif meant.made:
+                larger = None if how.larger else next_larger(meant.paper)
+                back = _fits_with_back(proof, meant.paper, how)
+                findings += misfit_findings(meant.made, file, meant.paper, larger, back, recipe, texts)
+            else:
+                findings.append(no_sheet_finding(how.up, meant.paper))
+    return PaperMade(files, tuple(notes), tuple(findings))
+
+
+def _fits_with_back(proof: Proof, paper: Paper, how: OnPaper) -> bool:
+    return not how.back and isinstance(proof.card(paper, back=True), Card)
+
+
+def _made(proof: Proof, paper: Paper, how: OnPaper, sheet: Sheet) -> _Meant:
+    """The card on its paper or, if that is allowed and needed, on the next larger one that holds it."""
+    imposition = impose(paper, how.up, sheets_for(paper, sheet.papers)) if how.up > 1 else None
+    if how.up > 1 and imposition is None:
+        return _Meant(paper, None, None)
+    made = proof.card(paper, how.back, imposition)
+    larger = next_larger(paper)
+    if how.larger and larger and isinstance(made, Misfit) and made.too_long:
+        moved = _made(proof, larger, how, sheet)
+        # So many of the larger may go on no sheet: then it is the last that does which is too small.
+        return moved if moved.made else _Meant(paper, made, imposition)
+    return _Meant(paper, made, imposition)
+
+
+def _file(system: System, paper: Paper, up: int) -> str:
+    several = f"-{up}-up" if up > 1 else ""
+    return f"card-{system.value}-{paper.slug}{several}.pdf"
+
+
+def _note(file: str, meant: _Meant, asked: Paper, sheet: Sheet, system: System) -> CardNote:
+    card, imposition = meant.made, meant.imposition
+    assert isinstance(card, Card)
+    return CardNote(
+        file=file,
+        size_pt=card.size_pt,
+        columns=card.columns,
+        lacks=lacks_of(sheet, system, card.version, card.left_out, card.back),
+        too_long_for="" if meant.paper == asked else asked.name,
+        up=len(imposition.cells) if imposition else 1,
+        on_sheet=imposition.sheet.name if imposition else "",
+        back_edge=(imposition.back_edge if imposition else Edge.LONG) if card.back else None,
+    )
+
+
+# --- handouts ---------------------------------------------------------------------------------------------------------
+
+
+def handouts(
+    sheet: Sheet, recipe: Recipe, photos: Mapping[str, Prepared], theme: str, wish: Wish, texts: Mapping[str, str]
+) -> PaperMade:
+    """Every handout that is wished for. `texts` are the files findings point into."""
+    files: dict[str, bytes] = {}
+    notes: list[HandoutNote] = []
+    findings: list[Finding] = []
+    large = wish.on_paper.large_print
+    for system in wish.systems:
+        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, sheet.papers),):
+            file = f"handout-{system.value}-{paper.slug}{'-large-print' if large else ''}.pdf"
+            made = handout(sheet, system, theme, photos, paper, large)
+            if isinstance(made, Handout):
+                files[file] = made.pdf
+                lacks = lacks_of(made.sheet, system, made.version, made.left_out)
+                notes.append(HandoutNote(file, made.size_pt, made.pages, lacks))
+            elif isinstance(made, Misfit):
+                findings += handout_findings(made, file, paper, recipe, texts)
+            else:
+                findings.append(nothing_in_class(recipe))
+    return PaperMade(files, tuple(notes), tuple(findings))
+
+
+def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
+    """Nobody writes notes on a small card: papers asked for on account of cards have no handouts."""
+    return tuple(paper for paper in papers if not paper.small)

@@ -1,0 +1,54 @@
+"""Every piece as files for machines and other programs: SVG and DXF at true size, FOLD with its folds."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+
+from foldwright.document.catalogue import catalogue
+from foldwright.geometry.contours import contours_of
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.folding.forms import bends_of
+from foldwright.geometry.folding.subdividing import net_of
+from foldwright.pipeline import Understood
+from foldwright.render.machine.dxf import piece_dxf
+from foldwright.render.machine.fold import piece_fold
+from foldwright.render.machine.svg import piece_svg
+
+_NOT_PLAIN = re.compile(r"[^a-z0-9]+")
+
+
+def piece_files(understood: Understood) -> Mapping[str, bytes]:
+    """Three files for every piece, exactly as it is: no figure of a page is rounded into them."""
+    blanks = [blank for blank in understood.flat.blanks if not blank.doubtful]
+    files: dict[str, bytes] = {}
+    for blank, stem in zip(blanks, file_names(blank.piece for blank in blanks), strict=True):
+        files |= _files(stem, blank, understood)
+    return files
+
+
+def _files(stem: str, blank: Blank, understood: Understood) -> dict[str, bytes]:
+    words = catalogue()
+    piece = next(piece for piece in understood.recipe.pieces if piece.name.value == blank.piece)
+    contours = contours_of(blank)
+    title = words.say("file.title", piece=blank.piece, title=understood.recipe.title.value)
+    bends = bends_of(blank, piece.fold.value if piece.fold else None)
+    net = net_of(blank, bends.angles if bends else {}, bends.root if bends else "")
+    return {
+        f"{stem}.svg": piece_svg(contours, title, words.say("file.describes"), words.below("file.layer")),
+        f"{stem}.dxf": piece_dxf(contours),
+        f"{stem}.fold": piece_fold(net, contours.height, title, words.say("file.describes-fold"), "foldwright"),
+    }
+
+
+def file_names(pieces: Iterable[str]) -> list[str]:
+    """A plain name for each piece, no two alike: `birdhouse-front`."""
+    found: list[str] = []
+    for piece in pieces:
+        plain = _NOT_PLAIN.sub("-", piece.lower()).strip("-") or "piece"
+        name, number = plain, 1
+        while name in found:
+            number += 1
+            name = f"{plain}-{number}"
+        found.append(name)
+    return found

@@ -1,0 +1,75 @@
+"""Templates as files, one for every paper and unit system wished for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from foldwright.document.model import Sheet
+from foldwright.document.template_text import TemplateText
+from foldwright.finding import Finding, Strength
+from foldwright.geometry.contours import contours_of
+from foldwright.geometry.pictures.plan import flat_scene
+from foldwright.measure.length import System
+from foldwright.outputs.paper_findings import letters_missing
+from foldwright.outputs.paper_notes import TemplateNote
+from foldwright.outputs.papers import PaperMade
+from foldwright.outputs.wishes import Wish
+from foldwright.pipeline import Understood
+from foldwright.render.paper.papers import Paper, default_paper
+from foldwright.render.paper.template.piece import Design
+from foldwright.render.paper.template.template import template, unprintable
+
+
+def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish, texts: Mapping[str, str]) -> PaperMade:
+    """Every template that is wished for. On one paper in both unit systems, each has the system in its name.
+
+    `texts` are the files findings point into.
+    """
+    files: dict[str, bytes] = {}
+    notes: list[TemplateNote] = []
+    findings: list[Finding] = []
+    for file, paper, system in _wanted(sheet, wish):
+        words = TemplateText(sheet, system)
+        designs = tuple(designs_of(sheet, understood, words))
+        if not designs:
+            return PaperMade({}, (), (Finding.of("no-template", Strength.THOUGHT, understood.recipe.title.place),))
+        if missing := unprintable(sheet, designs):
+            return PaperMade({}, (), tuple(letters_missing(missing, understood.recipe, texts)))
+        made = template(sheet, designs, words, theme, paper, wish.on_paper.mirror)
+        files[file] = made.pdf
+        notes.append(TemplateNote(file, made.pages, made.tiled))
+        findings += [_huge(name, understood, paper) for name in made.huge]
+    return PaperMade(files, tuple(notes), tuple(findings))
+
+
+def _wanted(sheet: Sheet, wish: Wish) -> Iterator[tuple[str, Paper, System]]:
+    meant = [
+        (paper, system)
+        for system in wish.systems
+        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, sheet.papers),)
+    ]
+    papers = [paper for paper, _ in meant]
+    for paper, system in meant:
+        twice = f"-{system.value}" if papers.count(paper) > 1 else ""
+        mirror = "-mirrored" if wish.on_paper.mirror else ""
+        yield f"template{twice}-{paper.slug}{mirror}.pdf", paper, system
+
+
+def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
+    """Papers asked for on account of small cards have no templates."""
+    return tuple(paper for paper in papers if not paper.small)
+
+
+def designs_of(sheet: Sheet, understood: Understood, words: TemplateText) -> Iterator[Design]:
+    """Every piece exactly as it is; only its labels are rounded. One whose numbers disagree has no true size."""
+    lines = {piece.name: piece for piece in sheet.pieces}
+    for blank in understood.flat.blanks:
+        if not blank.doubtful:
+            piece = lines[blank.piece]
+            captions = flat_scene(blank).captions
+            yield Design(blank.piece, contours_of(blank), captions, words.under(piece), words.shows(piece))
+
+
+def _huge(name: str, understood: Understood, paper: Paper) -> Finding:
+    piece = next(piece for piece in understood.recipe.pieces if piece.name.value == name)
+    return Finding.of("too-large-for-template", Strength.THOUGHT, piece.name.place, piece=name, paper=paper.name)

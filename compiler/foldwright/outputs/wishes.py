@@ -1,0 +1,147 @@
+"""What a build is asked for: the options as they were typed, and what they come to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from foldwright.document.catalogue import catalogue
+from foldwright.measure.length import System, system_named
+from foldwright.outputs.names import ON_PAPER, OUTPUTS
+from foldwright.outputs.sources import Wrong
+from foldwright.render.paper.imposing import impose
+from foldwright.render.paper.papers import PAPERS, Paper, paper_named, sheets_for
+from foldwright.render.themes import DEFAULT_THEME, ThemeError, load_paper_theme, load_theme
+
+_UPS = ("2", "4")
+
+
+class Asked(Struct, frozen=True):
+    """The options of a build, as typed; empty where nothing was."""
+
+    only: str
+    units: str
+    theme: str = ""
+    pictures_at: str = ""
+    paper: str = ""
+    up: str = ""
+    back: bool = False
+    larger_paper: bool = False
+    large_print: bool = False
+    mirror: bool = False
+    size: str = ""
+
+
+class OnPaper(Struct, frozen=True):
+    """How cards and handouts are wanted. No `papers` means the usual one of each unit system.
+
+    `up` cards go on a sheet, with a `back` for what is needed; a card that is too long for its paper may go on a
+    `larger` one. `large_print` is for handouts, `mirror` for templates.
+    """
+
+    papers: tuple[Paper, ...] = ()
+    up: int = 1
+    back: bool = False
+    larger: bool = False
+    large_print: bool = False
+    mirror: bool = False
+
+
+class Wish(Struct, frozen=True):
+    """Which outputs, in which units, through which theme (empty: the studio's own), where pictures will stand."""
+
+    outputs: tuple[str, ...]
+    systems: tuple[System, ...]
+    theme: str = ""
+    pictures_at: str = ""
+    on_paper: OnPaper = OnPaper()
+
+
+def wish_of(asked: Asked) -> Wish | Wrong:
+    """What the options come to, or the first thing that is wrong with them."""
+    outputs = _outputs(asked.only)
+    if isinstance(outputs, Wrong):
+        return outputs
+    systems = _systems(asked.units)
+    if isinstance(systems, Wrong):
+        return systems
+    on_paper = _on_paper(asked)
+    if isinstance(on_paper, Wrong):
+        return on_paper
+    if idle := _idle(asked, outputs):
+        return idle
+    small = next((paper for paper in on_paper.papers if paper.small), None)
+    if small and "handout" in outputs and "card" not in outputs:
+        return Wrong.of("handout-small", paper=small.name, known=tuple(one.name for one in PAPERS if not one.small))
+    address = asked.pictures_at
+    if address and not address.startswith(("https://", "http://", "/")):
+        return Wrong.of("pictures-at-odd", address=address)
+    try:
+        load_all_of(asked.theme or DEFAULT_THEME, outputs)
+    except ThemeError as trouble:
+        return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
+    return Wish(outputs, systems, asked.theme, address, on_paper)
+
+
+def load_all_of(theme: str, outputs: Iterable[str]) -> None:
+    """Load what these outputs take from a theme, so that processes started from this one have it. Raises ThemeError."""
+    load_theme(theme)
+    for name in outputs:
+        if name in ON_PAPER:
+            load_paper_theme(theme, name)
+
+
+def _outputs(text: str) -> tuple[str, ...] | Wrong:
+    names = tuple(dict.fromkeys(name.lower() for name in _parts(text)))
+    for name in names or (text,):
+        if name not in OUTPUTS:
+            return Wrong.of("only-unknown", name=name, known=OUTPUTS)
+    return names
+
+
+def _systems(text: str) -> tuple[System, ...] | Wrong:
+    systems: list[System] = []
+    for name in text.split(","):
+        system = system_named(name)
+        if system is None:
+            return Wrong.of("units-unknown", name=name.strip())
+        systems.append(system)
+    return tuple(dict.fromkeys(systems))
+
+
+def _on_paper(asked: Asked) -> OnPaper | Wrong:
+    papers: list[Paper] = []
+    for name in _parts(asked.paper):
+        paper = paper_named(name)
+        if paper is None:
+            return Wrong.of("paper-unknown", name=name, known=tuple(paper.name for paper in PAPERS))
+        papers.append(paper)
+    if asked.paper and not papers:
+        return Wrong.of("paper-unknown", name=asked.paper, known=tuple(paper.name for paper in PAPERS))
+    if asked.up and asked.up not in _UPS:
+        return Wrong.of("up-odd", up=asked.up)
+    up = int(asked.up or 1)
+    for paper in papers:
+        if up > 1 and impose(paper, up, sheets_for(paper)) is None:
+            return Wrong.of("up-too-many", up=up, paper=paper.name)
+    return OnPaper(tuple(dict.fromkeys(papers)), up, asked.back, asked.larger_paper, asked.large_print, asked.mirror)
+
+
+def _idle(asked: Asked, outputs: tuple[str, ...]) -> Wrong | None:
+    """An option about what was not asked for is a slip: somebody waits for something else."""
+    about = {
+        "card": {"--up": bool(asked.up), "--back": asked.back, "--larger-paper": asked.larger_paper},
+        "handout": {"--large-print": asked.large_print},
+        "template": {"--mirror": asked.mirror},
+    }
+    for output, options in about.items():
+        for option, given in options.items():
+            if given and output not in outputs:
+                return Wrong.of("option-idle", option=option, output=output)
+    return None
+
+
+def _parts(text: str) -> list[str]:
+    """What stands between commas."""
+    return [part.strip() for part in text.split(",") if part.strip()]

@@ -1,0 +1,133 @@
+"""What is the same for every recipe of a studio: `studio.yaml`, any line of which a recipe may overrule."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from msgspec.structs import fields, replace
+
+from foldwright.finding import Finding
+from foldwright.measure.paper import paper_meant
+from foldwright.recipe.facts.amounts import read_thickness
+from foldwright.recipe.facts.complaints import Complaints, nearest
+from foldwright.recipe.facts.front import split
+from foldwright.recipe.facts.known import Fact, Known, gather
+from foldwright.recipe.facts.numbers import numbers_of
+from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.structure import Node, read_structure
+from foldwright.recipe.facts.unprintable import gated
+from foldwright.recipe.facts.values import choice_of, length_of, read_with, row_of, said_value, text_of
+from foldwright.recipe.model import Said, Studio, Trimmer
+
+STUDIO_WORDS = Known(
+    words=(
+        "studio",
+        "author",
+        "licence",
+        "money",
+        "papers",
+        "theme",
+        "trimmer",
+        "card thickness",
+        "hand",
+        "hand error",
+        "address",
+        "numbers",
+    ),
+    others={
+        "license": "licence",
+        "currency": "money",
+        "paper": "papers",
+        "thickness of card": "card thickness",
+        "our card": "card thickness",
+        "website": "address",
+        "web address": "address",
+        "authors": "author",
+        "name": "studio",
+        "round to": "numbers",
+        "rounding": "numbers",
+    },
+)
+_TRIMMER_WORDS = Known(
+    words=("bed", "reads"), others={"length": "bed", "marks": "reads", "scale": "reads"}, first="bed"
+)
+_HANDS = {
+    "right": "right",
+    "right hand": "right",
+    "right-handed": "right",
+    "left": "left",
+    "left hand": "left",
+    "left-handed": "left",
+}
+_NOTHING_SAID = Studio()
+_PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
+"""What is offered when a paper is not known."""
+
+
+def read_studio(text: str, file: str) -> tuple[Studio, tuple[Finding, ...]]:
+    """The studio file: the same facts, with or without lines of dashes round them."""
+    complaints = Complaints()
+    text = gated(text, file, complaints)
+    parts = split(text)
+    inside = parts.front_offset > 0
+    lines = (
+        read_structure(parts.front, file, parts.front_offset, complaints)
+        if inside
+        else read_structure(text, file, 0, complaints)
+    )
+    facts = gather(Node(None, None, lines), STUDIO_WORDS, complaints)
+    studio = studio_of(facts, complaints)
+    return studio, tuple(sorted(complaints.findings, key=lambda finding: finding.place.start if finding.place else 0))
+
+
+def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
+    """The studio's facts, from its own file or from the top of a recipe."""
+    thickness = said_value(facts.get("card thickness"), complaints)
+    return Studio(
+        name=text_of(facts.get("studio"), complaints),
+        author=text_of(facts.get("author"), complaints),
+        licence=text_of(facts.get("licence"), complaints),
+        money=text_of(facts.get("money"), complaints),
+        papers=_papers(said_value(facts.get("papers"), complaints), complaints),
+        theme=text_of(facts.get("theme"), complaints),
+        trimmer=_trimmer(facts.get("trimmer"), complaints),
+        card_thickness=read_with(thickness, "card thickness", read_thickness, complaints),
+        hand_error=length_of(said_value(facts.get("hand error"), complaints), "hand error", complaints),
+        hand=choice_of(facts.get("hand"), _HANDS, complaints),
+        address=text_of(facts.get("address"), complaints),
+        numbers=numbers_of(said_value(facts.get("numbers"), complaints), complaints),
+    )
+
+
+def overruled(studio: Studio, own: Studio) -> Studio:
+    """The studio with whatever the recipe says for itself."""
+    if own == _NOTHING_SAID:
+        return studio
+    said = {
+        field.name: getattr(own, field.name)
+        for field in fields(Studio)
+        if field.name != "trimmer" and getattr(own, field.name) != getattr(_NOTHING_SAID, field.name)
+    }
+    trimmer = Trimmer(own.trimmer.bed or studio.trimmer.bed, own.trimmer.reads or studio.trimmer.reads)
+    return replace(studio, **said, trimmer=trimmer)
+
+
+def _papers(value: Phrase | None, complaints: Complaints) -> tuple[Said[str], ...]:
+    papers = []
+    for part in row_of(value):
+        if paper_meant(part.plain):
+            papers.append(Said(part.plain, part.place))
+        else:
+            complaints.fault("unknown-paper", part, nearest=nearest(part.plain, _PAPERS) or "A4", known=_PAPERS)
+    return tuple(papers)
+
+
+def _trimmer(fact: Fact | None, complaints: Complaints) -> Trimmer:
+    """`bed 12 in, reads 1/16 in`, on one line or on two."""
+    if fact is None:
+        return Trimmer()
+    facts = gather(fact.node, _TRIMMER_WORDS, complaints)
+    return Trimmer(
+        bed=length_of(said_value(facts.get("bed"), complaints), "bed", complaints),
+        reads=length_of(said_value(facts.get("reads"), complaints), "reads", complaints),
+    )

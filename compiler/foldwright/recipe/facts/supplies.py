@@ -1,0 +1,231 @@
+"""The supplies: what is bought, how much of it goes into one making, and what may stand in for it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+
+from foldwright.measure.length import Unit
+from foldwright.measure.unreadable import Unreadable
+from foldwright.measure.weight import GRADES, WEIGHT_WORD
+from foldwright.recipe.facts.amounts import (
+    LITTLE,
+    read_amount,
+    read_pack,
+    read_sold_sheet,
+    read_thickness,
+    read_weight,
+)
+from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.entries import first_of_each, named_entries
+from foldwright.recipe.facts.known import Known, gather
+from foldwright.recipe.facts.moneys import is_money, write_price
+from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.structure import Node
+from foldwright.recipe.facts.values import (
+    choice_of,
+    dims_of,
+    length_of,
+    read_with,
+    said_row,
+    said_value,
+    text_of,
+    yes_of,
+)
+from foldwright.recipe.model import Instead, NamedSheet, Pack, Said, Supply, Weight
+
+_PACK = re.compile(r"(?:pack )?(?:of )?[0-9](?!.* (?:x|by) ).* (?:at|for) [£$€¥]?[0-9]", re.IGNORECASE)
+_WEIGHT = re.compile(rf"#?\d+ ?(?:{WEIGHT_WORD})(?![a-z]).*", re.IGNORECASE)
+_WIDE = re.compile(r"(.*\S)\s+(?:wide|thick)", re.IGNORECASE | re.DOTALL)
+
+
+def _bare(part: str) -> str:
+    """The fact a part means that has no word of its own: `6 mm wide`, `10 m at 3.50`, `80 lb cover`, `a little`."""
+    small = part.lower()
+    if small in LITTLE:
+        return "use"
+    if small.endswith(" wide"):
+        return "width"
+    if small.endswith(" thick"):
+        return "thickness"
+    if _PACK.match(small):
+        return "pack"
+    return "weight" if _WEIGHT.fullmatch(small) else ""
+
+
+SUPPLY_WORDS = Known(
+    words=(
+        "kind",
+        "weight",
+        "thickness",
+        "sheet",
+        "grain",
+        "pattern",
+        "size",
+        "width",
+        "use",
+        "pack",
+        "instead",
+        "colour",
+        "contains",
+        "optional",
+        "this way up",
+        "note",
+    ),
+    others={
+        "sheets": "sheet",
+        "color": "colour",
+        "colours": "colour",
+        "colors": "colour",
+        "uses": "use",
+        "packs": "pack",
+        "thick": "thickness",
+        "calliper": "thickness",
+        "caliper": "thickness",
+        "wide": "width",
+        "notes": "note",
+        "or instead": "instead",
+    },
+    first="kind",
+    bare=_bare,
+    rows=frozenset({"colour", "contains", "sheet"}),
+)
+_GRAINS = {
+    "long": "long",
+    "long grain": "long",
+    "short": "short",
+    "short grain": "short",
+    "none": "none",
+    "any": "none",
+    "either": "none",
+    "any way": "none",
+}
+_PATTERNS = {
+    "one way": "one way",
+    "one-way": "one way",
+    "this way up": "one way",
+    "any way": "any way",
+    "either way": "any way",
+    "none": "any way",
+    "no": "any way",
+    "two way": "two ways",
+    "two ways": "two ways",
+    "two-way": "two ways",
+}
+_NONE: Mapping[str, Node] = {}
+_OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
+_OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
+_REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
+
+
+def read_supplies(
+    section: Node | None,
+    complaints: Complaints,
+    unit: Unit | None = None,
+    money: str = "",
+    changes: Mapping[str, Node] = _NONE,
+) -> tuple[Supply, ...]:
+    """The supplies; `unit` is that of bare numbers, `money` what the studio reckons in, empty when it has not said.
+
+    `changes` are what a size says of them, by name in small letters.
+    """
+    if section is None:
+        return ()
+    return first_of_each(
+        _read_supply(name, node, changes.get(name.plain.casefold()), unit, money, complaints)
+        for name, node in named_entries(section, complaints)
+    )
+
+
+def _read_supply(
+    name: Phrase, node: Node, change: Node | None, unit: Unit | None, money: str, complaints: Complaints
+) -> Supply:
+    facts = gather(node, SUPPLY_WORDS, complaints)
+    if change is not None:
+        facts |= gather(change, SUPPLY_WORDS, complaints)
+
+    def value(word: str) -> Phrase | None:
+        return said_value(facts.get(word), complaints)
+
+    use = value("use")
+    little = use is not None and use.plain.lower() in LITTLE
+    return Supply(
+        name=Said(name.plain, name.place),
+        kind=text_of(facts.get("kind"), complaints),
+        weight=_weight(value("weight"), complaints),
+        thickness=read_with(_bare_measure(value("thickness")), "thickness", read_thickness, complaints),
+        sheets=_sheets(value("sheet"), unit, money, complaints),
+        grain=choice_of(facts.get("grain"), _GRAINS, complaints),
+        pattern=choice_of(facts.get("pattern"), _PATTERNS, complaints),
+        size=dims_of(value("size"), "size", complaints, (1, 2, 3), unit),
+        width=length_of(_bare_measure(value("width")), "width", complaints, unit),
+        use=None if little else read_with(use, "use", read_amount, complaints),
+        little=little,
+        packs=_packs(value("pack"), money, complaints),
+        instead=read_instead(value("instead")),
+        colours=said_row(value("colour")),
+        optional=yes_of(facts.get("optional"), complaints),
+        contains=said_row(value("contains")),
+        upright=yes_of(facts.get("this way up"), complaints),
+        note=text_of(facts.get("note"), complaints),
+    )
+
+
+def _weight(value: Phrase | None, complaints: Complaints) -> Said[Weight] | None:
+    weight = read_with(value, "weight", read_weight, complaints)
+    if weight is None or value is None or weight.value.unit != "lb":
+        return weight
+    grade = weight.value.grade
+    if not grade:
+        complaints.thought("weight-without-grade", value, known=GRADES)
+    elif grade not in GRADES:
+        complaints.thought("new-grade", value, grade=grade, known=GRADES)
+    return weight
+
+
+def _bare_measure(value: Phrase | None) -> Phrase | None:
+    """`6 mm wide` without its last word."""
+    match = _WIDE.fullmatch(value.text) if value else None
+    return value.part(0, match.end(1)) if value and match else value
+
+
+def _sheets(
+    value: Phrase | None, unit: Unit | None, money: str, complaints: Complaints
+) -> tuple[Said[NamedSheet], ...]:
+    def read(text: str) -> NamedSheet | Unreadable:
+        return read_sold_sheet(text, unit)
+
+    return _priced(alternatives(value), "sheet", read, money, complaints)
+
+
+def _packs(value: Phrase | None, money: str, complaints: Complaints) -> tuple[Said[Pack], ...]:
+    return _priced(alternatives(value), "pack", read_pack, money, complaints)
+
+
+def _priced[T: (NamedSheet, Pack)](
+    parts: Sequence[Phrase], word: str, reader: Callable[[str], T | Unreadable], money: str, complaints: Complaints
+) -> tuple[Said[T], ...]:
+    """What can be read of it; a price in other money than the studio's is told."""
+    found = tuple(said for part in parts if (said := read_with(part, word, reader, complaints)))
+    for said in found:
+        if money and said.value.money and not is_money(said.value.money, money):
+            facts = {"said": write_price(said.value), "sign": said.value.money, "money": money}
+            complaints.thought("other-money", said.place, **facts)
+    return found
+
+
+def alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
+    """What stands between commas, line ends and the word `or`."""
+    return tuple(part for part in value.split(_OR) if part.text) if value else ()
+
+
+def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
+    """`wet glue (let it dry 10 min) or adhesive dots`: names, each with its remark in brackets or after a comma."""
+    found = []
+    for part in value.split_outside_brackets(_OR_LINE) if value else ():
+        remark = _REMARK.search(part.text)
+        name = part.part(0, remark.start()) if remark else part
+        words = (remark["bracket"] or remark["open"] or remark["rest"] or "") if remark else ""
+        if name.text:
+            found.append(Said(Instead(name.plain, " ".join(words.split())), part.place))
+    return tuple(found)

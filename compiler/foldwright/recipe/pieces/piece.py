@@ -1,0 +1,363 @@
+"""The pieces: what is cut from which supply, how it is divided, folded, pierced and joined."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.finding import Finding, Place, Strength
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.reading import read_number
+from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.facts.amounts import read_thickness
+from foldwright.recipe.facts.complaints import Complaints, nearest
+from foldwright.recipe.facts.entries import first_of_each, named_entries
+from foldwright.recipe.facts.known import Fact, Known, gather, split_at_commas
+from foldwright.recipe.facts.limits import MOST_PIECES
+from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.structure import Node
+from foldwright.recipe.facts.values import (
+    choice_of,
+    dims_of,
+    length_of,
+    read_with,
+    row_of,
+    said_value,
+    text_of,
+    whole_of,
+    yes_of,
+)
+from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.pieces.holes import read_holes
+from foldwright.recipe.pieces.panels import read_row, row_said
+from foldwright.recipe.pieces.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
+from foldwright.recipe.pieces.sizes import or_usual, read_band, read_inside, read_size, size_following, units_of
+
+PIECE_WORDS = Known(
+    words=(
+        "from",
+        "count",
+        "size",
+        "across",
+        "down",
+        "inside",
+        "flaps",
+        "corners",
+        "fold",
+        "holes",
+        "lines",
+        "outline",
+        "goes on",
+        "goes round",
+        "fits over",
+        "slides in",
+        "glued",
+        "holds",
+        "grain",
+        "this way up",
+        "thickness",
+        "finished",
+        "optional",
+        "note",
+    ),
+    others={
+        "supply": "from",
+        "made from": "from",
+        "flap": "flaps",
+        "corner": "corners",
+        "folds": "fold",
+        "hole": "holes",
+        "line": "lines",
+        "slides into": "slides in",
+        "goes over": "fits over",
+        "goes around": "goes round",
+        "wraps round": "goes round",
+        "wraps around": "goes round",
+        "wrapped round": "goes round",
+        "wrapped around": "goes round",
+        "glued to": "glued",
+        "finished size": "finished",
+        "inside size": "inside",
+        "way up": "this way up",
+        "notes": "note",
+    },
+    rows=frozenset(
+        ("flaps", "fold", "holes", "lines", "goes on", "goes round", "fits over", "slides in", "glued", "holds")
+        + ("size", "inside")
+    ),
+)
+FORMS = (
+    "tray",
+    "lid",
+    "sleeve",
+    "card",
+    "tri-fold",
+    "accordion",
+    "gate",
+    "envelope",
+    "pyramid",
+    "hexagonal box",
+    "gable-top",
+    "pillow box",
+)
+_FORMS = {form: form for form in FORMS} | {
+    "box": "tray",
+    "concertina": "accordion",
+    "gatefold": "gate",
+    "gate fold": "gate",
+    "trifold": "tri-fold",
+    "tri fold": "tri-fold",
+    "letter fold": "tri-fold",
+    "hexagon box": "hexagonal box",
+    "gable top": "gable-top",
+    "gable-top carton": "gable-top",
+    "pillow": "pillow box",
+    "half fold": "card",
+    "matchbox": "sleeve",
+    "flat": "flat",
+    "none": "flat",
+}
+_CORNERS = {
+    "cut away": "cut away",
+    "cut off": "cut away",
+    "cut out": "cut away",
+    "removed": "cut away",
+    "none": "cut away",
+}
+_GRAINS = {
+    "along the fold": "along the fold",
+    "along the folds": "along the fold",
+    "with the fold": "along the fold",
+    "across the fold": "across the fold",
+    "across": "across",
+    "down": "down",
+    "along": "along the fold",
+    "long": "long",
+    "short": "short",
+    "any": "any",
+    "either": "any",
+}
+_JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
+_TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNORECASE | re.DOTALL)
+_LYING = re.compile(
+    r"(?:glued |stuck |taped |tucked |folded |lying )?(?:on the |to the )?(?:in|out)side", re.IGNORECASE
+)
+_ANGLE = re.compile(
+    r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
+)
+_ANGLES = re.compile(r"[|,;\n]|\s/\s")
+_FLATTEST = 180
+"""Degrees: paper folded right over."""
+
+
+_NONE: Mapping[str, Node] = {}
+
+
+class _Measured(Struct, frozen=True):
+    """The facts of a piece and its measures: all that must be known of every piece before places on it can be read.
+
+    `units` are those of bare numbers, across and down.
+    """
+
+    name: Phrase
+    facts: Mapping[str, Fact]
+    size: Said[Dims] | None
+    relative: Said[RelativeSize] | None
+    band: Said[Length] | None
+    inside: Said[Dims] | None
+    inside_relative: Said[RelativeSize] | None
+    units: tuple[Unit | None, ...]
+    across: tuple[Panel, ...]
+    down: tuple[Panel, ...]
+    whole: tuple[Phrase, ...]
+    """All that is said of it, and what a size says of it."""
+
+    @property
+    def sized(self) -> bool:
+        return any((self.size, self.relative, self.band, self.inside, self.inside_relative))
+
+
+def read_pieces(
+    section: Node | None,
+    supplies: Sequence[Supply],
+    complaints: Complaints,
+    unit: Unit | None = None,
+    changes: Mapping[str, Node] = _NONE,
+) -> tuple[Piece, ...]:
+    """The pieces; `unit` is that of bare numbers, `changes` are what a size says of them, by name in small letters."""
+    if section is None:
+        return ()
+    measured = [
+        _measure(name, node, changes.get(name.plain.casefold()), unit, complaints)
+        for name, node in named_entries(section, complaints)
+    ]
+    panels = {piece.name.plain: _panel_names((*piece.across, *piece.down)) for piece in measured}
+    names = Names.of(panels, (supply.name.value for supply in supplies))
+    return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
+
+
+def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _Measured:
+    facts = gather(node, PIECE_WORDS, complaints)
+    anew: Mapping[str, Fact] = {}
+    if change is not None:
+        anew = gather(change, PIECE_WORDS, complaints)
+        facts = _changed(facts, anew)
+    said = said_value(facts.get("size"), complaints)
+    band = read_band(said, facts, usual, complaints)
+    size, relative = read_size(None if band else said, facts, usual, complaints)
+    inside, inside_relative = read_inside(said_value(facts.get("inside"), complaints), usual, complaints)
+    units = (band.value.unit,) if band else units_of(size, relative, inside, facts)
+    across = read_row(row_said(facts.get("across"), complaints), "across", units[0], complaints, usual)
+    down = read_row(row_said(facts.get("down"), complaints), "down", units[-1], complaints, usual)
+    if size and anew and "size" not in anew:
+        size = size_following(size, anew.keys(), (across, down))
+    whole = (node.whole, *([change.whole] if change else []))
+    return _Measured(
+        name, facts, size, relative, band, inside, inside_relative, or_usual(units, usual), across, down, whole
+    )
+
+
+def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, Fact]:
+    """The facts with those that a size gives anew. An inside pushes out the size and its panels, and they it."""
+    out: tuple[str, ...] = ("size", "across", "down") if "inside" in anew else ()
+    if not anew.keys().isdisjoint(("size", "across", "down")):
+        out = ("inside",)
+    return {**{word: fact for word, fact in facts.items() if word not in out}, **anew}
+
+
+def _lines_drawn(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[DrawnLine], ...]:
+    if value is None:
+        return ()
+    # Few recipes draw lines, and the patterns of that form take longer to prepare than a whole recipe to read.
+    from foldwright.recipe.pieces.drawn import read_lines_drawn
+
+    return read_lines_drawn(value, unit, complaints)
+
+
+def _panel_names(panels: Sequence[Panel]) -> frozenset[str]:
+    return OUTER_PANELS.union(panel.name.casefold() for panel in panels if panel.name)
+
+
+def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Piece:
+    facts, unit = measured.facts, measured.units[0]
+
+    def value(word: str) -> Phrase | None:
+        return said_value(facts.get(word), complaints)
+
+    piece = Piece(
+        name=Said(measured.name.plain, measured.name.place),
+        supply=text_of(facts.get("from"), complaints),
+        count=whole_of(value("count"), "count", MOST_PIECES, complaints),
+        size=measured.size,
+        relative=measured.relative,
+        band=measured.band,
+        inside=measured.inside,
+        inside_relative=measured.inside_relative,
+        finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
+        across=measured.across,
+        down=measured.down,
+        across_place=facts["across"].value.place if "across" in facts else None,
+        down_place=facts["down"].value.place if "down" in facts else None,
+        flaps=_flaps(value("flaps"), unit, complaints),
+        corners=choice_of(facts.get("corners"), _CORNERS, complaints),
+        fold=_fold(value("fold"), complaints),
+        outline=text_of(facts.get("outline"), complaints),
+        holes=read_holes(value("holes"), unit, complaints),
+        lines=_lines_drawn(value("lines"), unit, complaints),
+        goes_on=read_placements(value("goes on"), names, unit),
+        goes_round=read_placements(value("goes round"), names, unit),
+        fits_over=read_placements(value("fits over"), names),
+        slides_in=read_placements(value("slides in"), names),
+        glued=read_gluings(value("glued"), measured.name.plain, names),
+        holds=read_held(value("holds"), names),
+        grain=choice_of(facts.get("grain"), _GRAINS, complaints),
+        upright=_upright(facts.get("this way up")),
+        thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
+        optional=yes_of(facts.get("optional"), complaints),
+        note=text_of(facts.get("note"), complaints),
+    )
+    return replace(piece, unread=_unread(measured, complaints.findings))
+
+
+def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
+    """The facts in which something could not be read, those whose word is misspelt with them."""
+    unread: set[str] = set()
+    for finding in findings:
+        if finding.strength is not Strength.FAULT or finding.place is None:
+            continue
+        if finding.code == "unknown-word":
+            meant = PIECE_WORDS.word_of(str(dict(finding.facts)["nearest"])) or ""
+            if meant not in measured.facts and any(_holds(phrase, finding.place) for phrase in measured.whole):
+                unread.add(meant)
+        elif finding.code == "yaml-alias" and any(_holds(phrase, finding.place) for phrase in measured.whole):
+            unread.update(PIECE_WORDS.words)
+        else:
+            unread.update(word for word, fact in measured.facts.items() if _holds(fact.value, finding.place))
+    return frozenset(unread)
+
+
+def _holds(phrase: Phrase, place: Place) -> bool:
+    return phrase.file == place.file and phrase.start <= place.start and place.end <= phrase.end
+
+
+def _flaps(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> Said[Flaps] | None:
+    """`joined to front and back, trimmed 1/16 in`; `glued outside` when they do not lie inside the walls."""
+    if value is None:
+        return None
+    joined: list[str] = []
+    trim = None
+    outside = False
+    for part in split_at_commas(value):
+        trimmed = _TRIMMED.fullmatch(part.text)
+        if _LYING.fullmatch(part.text):
+            outside = "outside" in part.text.casefold()
+        elif trimmed:
+            trim = length_of(part.part(trimmed.start("length")), "flaps", complaints, unit)
+        elif part.text:
+            opening = _JOINED.match(part.text)
+            joined += [name.plain.removeprefix("the ") for name in row_of(part.part(opening.end() if opening else 0))]
+    if not joined:
+        complaints.fault("flaps-joined-to-nothing", value)
+        return None
+    return Said(Flaps(tuple(joined), trim.value if trim else None, outside), value.place)
+
+
+def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:
+    """A form and the facts after it, or an angle for each score line."""
+    if value is None:
+        return None
+    parts = list(value.split(_ANGLES))
+    if _ANGLE.fullmatch(parts[0].text):
+        angles = [_angle(part, complaints) for part in parts if part.text]
+        return Said(Fold("", tuple(angle for angle in angles if angle is not None)), value.place)
+    form, *remarks = (part for part in split_at_commas(value) if part.text)
+    name = _FORMS.get(form.plain.lower(), form.plain.lower())
+    if form.plain.lower() not in _FORMS:
+        near = nearest(form.plain, _FORMS)
+        complaints.thought("new-form-near" if near else "new-form", form, nearest=near, known=FORMS)
+    return Said(Fold(name, (), tuple(remark.plain for remark in remarks)), value.place)
+
+
+def _angle(part: Phrase, complaints: Complaints) -> Fraction | None:
+    """Degrees, positive up (towards you), negative or `down` away."""
+    match = _ANGLE.fullmatch(part.text)
+    number = read_number(match["number"]) if match else Unreadable("no-number", (("text", part.plain),))
+    if isinstance(number, Unreadable):
+        complaints.unreadable(number, part, word="fold")
+        return None
+    if number > _FLATTEST:
+        complaints.fault("angle-too-wide", part, most=_FLATTEST)
+        return None
+    away = match is not None and (bool(match["sign"]) != ((match["way"] or "").lower() == "down"))
+    return -number if away else number
+
+
+def _upright(fact: Fact | None) -> Said[str] | None:
+    """`this way up`, or a word more: `this way up: yes`."""
+    if fact is None or fact.value.plain.lower() in ("no", "any", "false"):
+        return None
+    return Said(fact.value.plain or "yes", (fact.value if fact.value.text else fact.key).place)

@@ -1,0 +1,181 @@
+"""The words of a recipe: what stands before the first step, the steps, and the sections that are no steps."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.finding import Finding, Place
+from foldwright.recipe.facts.complaints import Complaints, nearest
+from foldwright.recipe.facts.limits import MOST_STEPS
+from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.model import Said, Section, SectionKind, Step, Wait
+from foldwright.recipe.prose.chapters import Chapter, read_chapters
+from foldwright.recipe.prose.doings import PieceNames
+from foldwright.recipe.prose.inline import Heard, Lines, is_marked, plain_text, read_inline
+from foldwright.recipe.prose.markdown import LINE_END, hear_words
+from foldwright.recipe.prose.sections import section_kind
+from foldwright.recipe.prose.step_facts import KNOWN, StepFacts, read_step_facts
+from foldwright.recipe.words import Block, Inline, NotMeasured, Paragraph, Strong, Text
+from foldwright.vocabulary.names import plain_words
+
+_TIP = re.compile(r"(tip|caution):\s*", re.IGNORECASE)
+
+
+class Body(Struct, frozen=True):
+    """The words of a recipe, read. `not_measured` is what looked like a measure and was passed over, in text order."""
+
+    intro: tuple[Block, ...]
+    steps: tuple[Step, ...]
+    sections: tuple[Section, ...]
+    findings: tuple[Finding, ...]
+    not_measured: tuple[NotMeasured, ...] = ()
+
+
+def read_body(
+    text: str, file: str, body_offset: int, piece_names: Sequence[str], supply_names: Sequence[str] = ()
+) -> Body:
+    """Read the words, `text`, which begin at `body_offset` in the file; the names are those of the facts."""
+    heard = Heard(file)
+    intro, *chapters = read_chapters(text, file, body_offset, tuple(KNOWN.spellings), heard.complaints)
+    if intro.facts.text.strip():
+        heard.complaints.fault("step-block-without-heading", _first_line(intro.facts))
+    intro_words = hear_words(intro.words.text, intro.words.start, heard)
+    names = PieceNames(piece_names, supply_names)
+    steps: list[tuple[Step, Phrase | None]] = []
+    sections: list[Section] = []
+    for chapter in _no_more_than_allowed(chapters, heard.complaints):
+        kind = section_kind(chapter.title.text)
+        if kind is None:
+            steps.append(_step(len(steps) + 1, chapter, names, heard))
+        else:
+            sections.append(_section(kind, chapter, heard))
+    if not steps:
+        heard.complaints.fault("no-steps", Place(file, body_offset, body_offset))
+    return Body(
+        intro_words,
+        _with_meanwhile(steps, heard.complaints),
+        tuple(sections),
+        tuple(heard.complaints.findings),
+        tuple(heard.not_measured),
+    )
+
+
+def _no_more_than_allowed(chapters: list[Chapter], complaints: Complaints) -> list[Chapter]:
+    if len(chapters) > MOST_STEPS:
+        complaints.fault("too-many-steps", chapters[MOST_STEPS].title, most=MOST_STEPS, count=len(chapters))
+    return chapters[:MOST_STEPS]
+
+
+def _section(kind: SectionKind, chapter: Chapter, heard: Heard) -> Section:
+    if chapter.facts.text.strip():
+        heard.complaints.fault("step-block-in-section", _first_line(chapter.facts), heading=chapter.title.plain)
+    return Section(kind, _heading(chapter.title), hear_words(chapter.words.text, chapter.words.start, heard))
+
+
+def _step(number: int, chapter: Chapter, names: PieceNames, heard: Heard) -> tuple[Step, Phrase | None]:
+    """One step, and the words of its `meanwhile`, which can be looked up only when all steps are read."""
+    heading = _heading(chapter.title)
+    if not heading.value:
+        heard.complaints.thought("heading-empty", heading.place, number=number)
+    facts = read_step_facts(chapter.facts, names, heard)
+    words = hear_words(chapter.words.text, chapter.words.start, heard)
+    words, tip, caution = _with_own_tips(words, facts, chapter.words.place)
+    step = Step(
+        number=number,
+        heading=heading,
+        do=facts.do,
+        doings=facts.doings,
+        time=facts.time,
+        get_ready=facts.get_ready,
+        when=facts.when,
+        wait=facts.wait,
+        within=facts.within,
+        photo=facts.photo,
+        video=facts.video,
+        tip=tip,
+        caution=caution,
+        short=facts.short,
+        share=facts.share,
+        uses=facts.uses,
+        optional=facts.optional,
+        words=words,
+    )
+    return step, facts.meanwhile
+
+
+def _heading(title: Phrase) -> Said[str]:
+    """The heading's words without marks; a measure in a heading stays as the author wrote it."""
+    if not is_marked(title.text):
+        return Said(title.plain, title.place)
+    children = read_inline(title.text, Lines((0,), (title.start,)), Heard(title.file), {})
+    return Said(" ".join(plain_text(children).split()), title.place)
+
+
+def _first_line(facts: Phrase) -> Phrase:
+    return next(facts.part(0).split(LINE_END))
+
+
+type _SaidBlocks = Said[tuple[Block, ...]] | None
+
+
+def _with_own_tips(
+    words: tuple[Block, ...], facts: StepFacts, place: Place
+) -> tuple[tuple[Block, ...], _SaidBlocks, _SaidBlocks]:
+    """A paragraph that begins `Tip:` or `Caution:` counts as one, unless the facts have it already."""
+    found = {"tip": facts.tip, "caution": facts.caution}
+    kept: list[Block] = []
+    for block in words:
+        word, rest = _opening_word(block)
+        if word and found[word] is None:
+            found[word] = Said((Paragraph(rest),), place)
+        else:
+            kept.append(block)
+    return tuple(kept), found["tip"], found["caution"]
+
+
+def _opening_word(block: Block) -> tuple[str, tuple[Inline, ...]]:
+    """`tip` or `caution` and the runs behind its colon; empty for any other paragraph."""
+    if not isinstance(block, Paragraph) or not block.children:
+        return "", ()
+    first, *rest = block.children
+    text = first.children[0] if isinstance(first, Strong) and len(first.children) == 1 else first
+    opening = _TIP.match(text.text) if isinstance(text, Text) else None
+    if opening is None or not isinstance(text, Text):
+        return "", ()
+    if text is not first and rest and isinstance(rest[0], Text):
+        rest[0] = replace(rest[0], text=rest[0].text.lstrip())
+    left = text.text[opening.end() :]
+    return opening[1].lower(), (*((Text(left),) if left else ()), *rest)
+
+
+def _with_meanwhile(steps: list[tuple[Step, Phrase | None]], complaints: Complaints) -> tuple[Step, ...]:
+    """The steps, each `meanwhile` turned into the heading it names."""
+    headings = [step.heading.value for step, _ in steps]
+    finished: list[Step] = []
+    for step, said in steps:
+        if said is not None and step.wait is not None:
+            others = [heading for heading in headings if heading != step.heading.value]
+            heading = _heading_named(said, others, complaints)
+            step = replace(step, wait=replace(step.wait, value=Wait(step.wait.value.seconds, heading)))
+        finished.append(step)
+    return tuple(finished)
+
+
+def _heading_named(said: Phrase, headings: Sequence[str], complaints: Complaints) -> str:
+    """The heading a name means: the same words, or the only one that has all of them; else empty, and told of."""
+    words = plain_words(said.plain)
+    same = [heading for heading in headings if plain_words(heading) == words]
+    holding = [heading for heading in headings if set(words) <= set(plain_words(heading))]
+    if same or (words and len(holding) == 1):
+        return (same or holding)[0]
+    if len(holding) > 1 and words:
+        complaints.fault("meanwhile-unclear", said, headings=tuple(holding))
+    elif near := nearest(said.plain, headings, 0.4):
+        complaints.fault("meanwhile-unknown-near", said, nearest=near)
+    else:
+        complaints.fault("meanwhile-unknown", said)
+    return ""

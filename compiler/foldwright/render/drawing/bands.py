@@ -1,0 +1,265 @@
+"""The dimensions along one side of a picture, in tiers outward from the piece.
+
+A band is laid out in its own coordinates: `along` the side, and `out` from the edge of the piece. All in millimetres of
+the finished picture.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec import Struct, field
+
+from foldwright.render.drawing.label import Label, label_of
+from foldwright.render.drawing.rows_of_labels import in_rows, side_by_side
+
+_GAP = 0.45
+"""Between the piece and the first tier, and between tiers, in ems."""
+_AROUND = 0.3
+"""Kept free on either side of a label that stands in its dimension line (half of it above and below one)."""
+_STUB = 0.3
+"""The least length of dimension line that must show on either side of such a label."""
+_OVERSHOOT = 0.32
+_APART = 0.35
+"""Between labels of one row."""
+_LEAST_RUN = 3
+"""So many equal panels in a row may share one label when they are too narrow for one each."""
+
+type Segment = tuple[float, float, float, float]
+"""From (along, out) to (along, out)."""
+
+
+class Span(Struct, eq=False):
+    """A length to show: where it begins and ends along the side, and how far inside the piece it is measured."""
+
+    low: float
+    high: float
+    label: Label
+    doubtful: bool = False
+    deep_low: float = 0.0
+    deep_high: float = 0.0
+    rank: int = 0
+    """Spans of a higher rank stand nearer the piece, in tiers of their own."""
+    marks: tuple[float, ...] = ()
+    """Inner ticks, where several equal spans share a label."""
+
+
+class Pointer(Struct):
+    """A name or size that found no room on the piece: it stands outside, a leader runs to `deep` inside."""
+
+    at: float
+    deep: float
+    label: Label
+    style: str
+    scale: float = 1.0
+
+
+class BandText(Struct):
+    """A label placed: its middle, its extents, its type size as a part of the picture's."""
+
+    along: float
+    out: float
+    length: float
+    breadth: float
+    label: Label
+    style: str
+    scale: float = 1.0
+
+
+class Band(Struct):
+    """One side, placed. `thickness` is the room it takes; `low` and `high` the labels' reach along the side."""
+
+    texts: list[BandText] = field(default_factory=list)
+    extensions: list[Segment] = field(default_factory=list)
+    lines: list[Segment] = field(default_factory=list)
+    doubtful_lines: list[Segment] = field(default_factory=list)
+    ticks: list[tuple[float, float]] = field(default_factory=list)
+    dots: list[tuple[float, float]] = field(default_factory=list)
+    thickness: float = 0.0
+    low: float = 0.0
+    high: float = 0.0
+
+
+class Measure(Struct, frozen=True):
+    """How labels are measured in a band: the type size, whether they stand across the band (upright beside the piece),
+    and the bounds along the side that labels must keep."""
+
+    size: float
+    upright: bool
+    low: float
+    high: float
+    shrinks: bool = True
+    """Whether a label longer than the side may be set smaller; else it runs over."""
+
+    def length(self, label: Label, scale: float = 1.0) -> float:
+        """Along the band."""
+        return (label.height if self.upright else label.width) * self.size * scale
+
+    def breadth(self, label: Label, scale: float = 1.0) -> float:
+        """Across the band."""
+        return (label.width if self.upright else label.height) * self.size * scale
+
+
+def place_band(spans: Sequence[Span], pointers: Sequence[Pointer], measure: Measure, start: float = 0.0) -> Band:
+    """Pointers nearest the piece, then spans, the higher ranks first. `start` keeps that much free at the piece."""
+    band = Band(low=measure.high, high=measure.low)
+    out = start
+    if pointers:
+        out = _place_pointers(pointers, measure, band, out)
+    for tier in _tiers(spans):
+        out = _place_tier(tier, measure, band, out)
+    band.thickness = out
+    for text in band.texts:
+        band.low = min(band.low, text.along - text.length / 2)
+        band.high = max(band.high, text.along + text.length / 2)
+    return band
+
+
+def _tiers(spans: Sequence[Span]) -> list[list[Span]]:
+    """Higher ranks and shorter spans nearer the piece; spans of one tier share a rank and do not overlap."""
+    if len(spans) < 2:
+        return [list(spans)] if spans else []
+    tiers: list[list[Span]] = []
+    for span in sorted(spans, key=_nearness):
+        for tier in tiers:
+            if tier[0].rank == span.rank and all(
+                span.high <= other.low + 1e-6 or span.low >= other.high - 1e-6 for other in tier
+            ):
+                tier.append(span)
+                break
+        else:
+            tiers.append([span])
+    for tier in tiers:
+        tier.sort(key=_low)
+    return tiers
+
+
+def _nearness(span: Span) -> tuple[int, float, float]:
+    return -span.rank, round(span.high - span.low, 6), span.low
+
+
+def _low(span: Span) -> float:
+    return span.low
+
+
+def _place_tier(tier: list[Span], measure: Measure, band: Band, out: float) -> float:
+    size = measure.size
+    around = _AROUND * size * (0.4 if measure.upright else 1.0)
+    room = 2 * around + 2 * _STUB * size
+    tier = _share_labels(tier, measure, room)
+    inside = [span for span in tier if measure.length(span.label) + room <= span.high - span.low]
+    # The line itself wants half a line of type, so that ticks stay clear of what is nearer the piece.
+    breadth = max([measure.breadth(span.label) for span in inside], default=0.6 * size)
+    line = out + _GAP * size + breadth / 2
+    over = line + _OVERSHOOT * size
+    for span in tier:
+        lines = band.doubtful_lines if span.doubtful else band.lines
+        if span in inside:
+            middle, length = (span.low + span.high) / 2, measure.length(span.label)
+            half = length / 2 + around
+            lines += [(span.low, line, middle - half, line), (middle + half, line, span.high, line)]
+            style = "doubt" if span.doubtful else "dim"
+            band.texts.append(BandText(middle, line, length, measure.breadth(span.label), span.label, style))
+            marks = [mark for mark in span.marks if abs(mark - middle) > half]
+        else:
+            lines.append((span.low, line, span.high, line))
+            marks = list(span.marks)
+        band.ticks += [(span.low, line), (span.high, line), *((mark, line) for mark in marks)]
+        gap = 0.25 * size
+        band.extensions += [
+            (span.low, gap - span.deep_low, span.low, over),
+            (span.high, gap - span.deep_high, span.high, over),
+        ]
+    end = line + breadth / 2
+    outside = [span for span in tier if span not in inside]
+    return _place_outside(outside, measure, band, line, end) if outside else end
+
+
+def _share_labels(tier: list[Span], measure: Measure, room: float) -> list[Span]:
+    """Equal neighbours that are too narrow for a label each get one between them: `10 × 1 1⁄2 in`."""
+    shared: list[Span] = []
+    at = 0
+    while at < len(tier):
+        end = at + 1
+        first = tier[at]
+        while (
+            end < len(tier)
+            and tier[end].label.text == first.label.text
+            and abs(tier[end].low - tier[end - 1].high) < 1e-6
+        ):
+            end += 1
+        count = end - at
+        if count < _LEAST_RUN or measure.length(first.label) + room <= first.high - first.low:
+            shared += tier[at:end]
+        else:
+            label = label_of(f"{count} \u00d7 {first.label.text}", first.label.cut)
+            marks = tuple(span.low for span in tier[at + 1 : end])
+            last = tier[end - 1]
+            shared.append(
+                Span(first.low, last.high, label, first.doubtful, first.deep_low, last.deep_high, first.rank, marks)
+            )
+        at = end
+    return shared
+
+
+def _place_outside(spans: list[Span], measure: Measure, band: Band, line: float, end: float) -> float:
+    """Labels that do not fit in their line stand beyond it, moved apart, with a leader where that is not plain."""
+    size = measure.size
+    wanted = [(span.low + span.high) / 2 for span in spans]
+    scales = [_scale(span.label, measure) for span in spans]
+    lengths = [measure.length(span.label, scale) for span, scale in zip(spans, scales, strict=True)]
+    start = end + 0.1 * size
+    for row in in_rows(wanted, lengths, measure.low, measure.high, _APART * size):
+        middles = side_by_side(
+            [wanted[i] for i in row], [lengths[i] for i in row], measure.low, measure.high, _APART * size
+        )
+        leaders = any(
+            abs(middle - wanted[i]) > 0.3 * size or lengths[i] > spans[i].high - spans[i].low + size
+            for middle, i in zip(middles, row, strict=True)
+        )
+        near = start + (0.45 * size if leaders else 0.0)
+        breadths = [measure.breadth(spans[i].label, scales[i]) for i in row]
+        for middle, i, breadth in zip(middles, row, breadths, strict=True):
+            span = spans[i]
+            style = "doubt" if span.doubtful else "dim"
+            text = BandText(middle, near + breadth / 2, lengths[i], breadth, span.label, style, scales[i])
+            band.texts.append(text)
+            if leaders:
+                reach = max(lengths[i] / 2 - 0.4 * size, 0.0)
+                to = max(middle - reach, min(wanted[i], middle + reach))
+                lines = band.doubtful_lines if span.doubtful else band.lines
+                lines.append((wanted[i], line, to, near - 0.05 * size))
+        start = near + max(breadths)
+    return start
+
+
+def _scale(label: Label, measure: Measure) -> float:
+    """A label longer than the whole side is set smaller, if it may be."""
+    return min(1.0, (measure.high - measure.low) / measure.length(label)) if measure.shrinks else 1.0
+
+
+def _place_pointers(pointers: Sequence[Pointer], measure: Measure, band: Band, out: float) -> float:
+    size = measure.size
+    ordered = sorted(pointers, key=lambda pointer: (pointer.at, pointer.label.text))
+    wanted = [pointer.at for pointer in ordered]
+    scales = [min(pointer.scale, _scale(pointer.label, measure)) for pointer in ordered]
+    lengths = [measure.length(pointer.label, scale) for pointer, scale in zip(ordered, scales, strict=True)]
+    start = out + 0.8 * size
+    for row in in_rows(wanted, lengths, measure.low, measure.high, _APART * size):
+        middles = side_by_side(
+            [wanted[i] for i in row], [lengths[i] for i in row], measure.low, measure.high, _APART * size
+        )
+        breadths = [measure.breadth(ordered[i].label, scales[i]) for i in row]
+        for middle, i, breadth in zip(middles, row, breadths, strict=True):
+            pointer = ordered[i]
+            text = BandText(middle, start + breadth / 2, lengths[i], breadth, pointer.label, pointer.style, scales[i])
+            band.texts.append(text)
+            reach = max(lengths[i] / 2 - 0.3 * size, 0.0)
+            to = max(middle - reach, min(pointer.at, middle + reach))
+            # Straight out of the piece, broken where a text stands in the way; then aslant to the label.
+            edge = out + 0.3 * size
+            band.extensions.append((pointer.at, -pointer.deep, pointer.at, edge))
+            band.lines.append((pointer.at, edge, to, start - 0.1 * size))
+            band.dots.append((pointer.at, -pointer.deep))
+        start += max(breadths) + 0.2 * size
+    return start

@@ -1,0 +1,277 @@
+"""A scene as SVG text: an exact, print-ready drawing in millimetres, right in grey and in colour alike.
+
+No ids are used, so any number of drawings may stand in one page. Presentation attributes give every line and tone its
+look on paper; the rules in `pens.STYLES` let a page restyle them by class.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
+from html import escape
+from math import hypot
+
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.scene import Arrow, Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
+from foldwright.render.drawing.inscriptions import Box
+from foldwright.render.drawing.label import label_markup
+from foldwright.render.drawing.layout import Layout, PlacedText, lay_out
+from foldwright.render.drawing.pens import DOUBT_INK, FINE_INK, HATCHED, INK, TONES, pens_for, shade_of
+
+FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
+_BASELINE = 0.33
+"""How far below the middle of a figure its base line lies, in ems (figures of Source Sans are 0.65 em high)."""
+_HATCH_APART = 1.6
+_STAGE_MARGIN = 0.5
+_HIDDEN = 'aria-hidden="true"'
+_HEAD = 5.5
+"""How long an arrow's head is, in widths of its line."""
+_TEXT_INK = {"dim": INK, "name": INK, "role": FINE_INK, "doubt": DOUBT_INK}
+
+
+def draw(
+    scene: Scene,
+    labels: Mapping[LengthId, str],
+    width_mm: float,
+    text_pt: float,
+    title: str = "",
+    describes: str = "",
+    words: Mapping[str, str] | None = None,
+) -> str:
+    """The scene as SVG `width_mm` wide, as high as it needs, with text of `text_pt` points.
+
+    `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
+    captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
+    """
+    return drawn(scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()))
+
+
+@lru_cache(maxsize=2048)
+def drawn(
+    scene: Scene,
+    labels: tuple[tuple[LengthId, str], ...],
+    width_mm: float,
+    text_pt: float,
+    title: str,
+    describes: str,
+    words: tuple[tuple[str, str], ...],
+) -> str:
+    """Kept by what it shows, so that a piece nobody has changed is drawn once."""
+    return write_down(scene, lay_out(scene, dict(labels), width_mm, text_pt, dict(words)), title, describes)
+
+
+def write_down(
+    scene: Scene, layout: Layout, title: str = "", describes: str = "", family: str = FAMILY, enlarged: float = 1.0
+) -> str:
+    """A scene as it has been laid out, as SVG; `enlarged` so many times as a whole."""
+    return "".join(
+        [
+            _opening(layout.width, layout.height, f'role="img" font-family="{family}"', enlarged),
+            f"<title>{escape(title, quote=False)}</title>" if title else "",
+            f"<desc>{escape(describes, quote=False)}</desc>" if describes else "",
+            *_faces(scene.faces, layout),
+            *_fine_lines(layout),
+            *_strokes(scene.strokes, layout),
+            *_ticks(layout),
+            *_arrows(scene.arrows, layout),
+            *map(_text, layout.texts),
+            "</svg>",
+        ]
+    )
+
+
+def _opening(width: float, height: float, more: str, enlarged: float = 1.0) -> str:
+    """Lengths and coordinates are written to a hundredth of a millimetre throughout."""
+    shown = f'width="{width * enlarged:.2f}mm" height="{height * enlarged:.2f}mm"'
+    size = f'{shown} viewBox="0 0 {width:.2f} {height:.2f}"'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {more}>'
+
+
+# --- faces and lines --------------------------------------------------------------------------------------------------
+
+
+def _faces(faces: Sequence[Face], layout: Layout) -> Iterator[str]:
+    for face in faces:
+        if face.outline:
+            yield _filled(face, layout)
+        if face.tone in HATCHED or face.hatched:
+            yield _hatching(face, layout)
+        if face.edges:
+            yield from _strokes(face.edges, layout)
+
+
+def _filled(face: Face, layout: Layout) -> str:
+    look = f'class="face-{face.tone.value}" fill="{TONES[face.tone]}"'
+    if face.shade:
+        paper = f" paper-{face.paper % 3}" if face.tone is Tone.GOOD and face.paper % 3 else ""
+        fill = shade_of(face.tone, face.shade, face.paper)
+        look = f'class="face-{face.tone.value}{paper} shade-{face.shade}" fill="{fill}"'
+    if not face.gaps:
+        return _shape(face.outline, face.corner, look, layout)
+    rings = "".join(_path(ring, layout, closed=True) for ring in (face.outline, *face.gaps))
+    return f'<path {look} fill-rule="evenodd" d="{rings}"/>'
+
+
+def _hatching(face: Face, layout: Layout) -> str:
+    """Slanting lines across the face, at a spacing of the finished picture: x + y is the same all along each."""
+    rings = [
+        [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in ring]
+        for ring in (face.outline, *face.gaps)
+    ]
+    sums = [x + y for x, y in rings[0]]
+    parts: list[str] = []
+    at = min(sums) + _HATCH_APART / 2
+    while at < max(sums):
+        crossings = sorted(x for ring in rings for x in _crossings(ring, at))
+        for x1, x2 in zip(crossings[::2], crossings[1::2], strict=False):
+            parts.append(f"M{x1:.2f} {at - x1:.2f}L{x2:.2f} {at - x2:.2f}")
+        at += _HATCH_APART
+    doubt = face.tone is Tone.DOUBT
+    look = f'class="hatch-doubt" stroke="{DOUBT_INK}"' if doubt else f'class="fine" stroke="{FINE_INK}"'
+    return f'<path {look} stroke-width="{layout.pens.fine}" d="{"".join(parts)}"/>' if parts else ""
+
+
+def _crossings(ring: Sequence[Point], at: float) -> Iterator[float]:
+    """Where the edges of a ring cross the line on which x + y is `at`."""
+    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        before, after = x1 + y1 - at, x2 + y2 - at
+        if (before < 0) != (after < 0):
+            yield x1 + (x2 - x1) * before / (before - after)
+
+
+def _strokes(strokes: Sequence[Stroke], layout: Layout) -> Iterator[str]:
+    """Lines of one kind as one path each, cut edges last so that they lie on top."""
+    lines: dict[tuple[LineKind, Emphasis], list[str]] = {}
+    shapes: list[str] = []
+    for stroke in strokes:
+        if stroke.closed and stroke.corner:
+            look = layout.pens.of(stroke.kind, stroke.emphasis)
+            shapes.append(_shape(stroke.points, stroke.corner, look, layout))
+        else:
+            path = _path(stroke.points, layout, stroke.closed)
+            lines.setdefault((stroke.kind, stroke.emphasis), []).append(path)
+    for (kind, emphasis), paths in sorted(lines.items(), key=_cuts_last):
+        yield f'<path {layout.pens.of(kind, emphasis)} d="{"".join(paths)}"/>'
+    yield from shapes
+
+
+def _cuts_last(item: tuple[tuple[LineKind, Emphasis], list[str]]) -> tuple[bool, str, str]:
+    kind, emphasis = item[0]
+    return kind is LineKind.CUT, kind.value, emphasis.value
+
+
+def _arrows(arrows: Sequence[Arrow], layout: Layout) -> Iterator[str]:
+    """Each arrow as a line with a light edge round it, so that it stands clear of what it crosses, and a full head."""
+    wide = layout.pens.wide
+    for arrow in arrows:
+        spots = [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in arrow.path]
+        (x1, y1), (x2, y2) = spots[-2], spots[-1]
+        long = hypot(x2 - x1, y2 - y1)
+        if not long:
+            continue
+        along_x, along_y = (x2 - x1) / long, (y2 - y1) / long
+        head, half = _HEAD * wide, _HEAD * wide * 0.38
+        base_x, base_y = x2 - along_x * head, y2 - along_y * head
+        way = "L".join(f"{x:.2f} {y:.2f}" for x, y in (*spots[:-1], (base_x, base_y)))
+        tip = f"M{x2:.2f} {y2:.2f}L{base_x - along_y * half:.2f} {base_y + along_x * half:.2f}"
+        tip += f"L{base_x + along_y * half:.2f} {base_y - along_x * half:.2f}Z"
+        yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{wide * 3:.2f}" d="M{way}"/>'
+        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{wide:.2f}" d="M{way}"/>'
+        yield f'<path class="head" fill="{INK}" d="{tip}"/>'
+
+
+def _shape(points: Sequence[Point], corner: float, look: str, layout: Layout) -> str:
+    if not corner:
+        return f'<path {look} d="{_path(points, layout, closed=True)}"/>'
+    (x1, y1), (x2, y2) = points[0], points[2]
+    scale = layout.scale
+    return (
+        f'<rect {look} x="{layout.left + x1 * scale:.2f}" y="{layout.top + y1 * scale:.2f}" '
+        f'width="{(x2 - x1) * scale:.2f}" height="{(y2 - y1) * scale:.2f}" rx="{corner * scale:.2f}"/>'
+    )
+
+
+def _path(points: Sequence[Point], layout: Layout, closed: bool) -> str:
+    left, top, scale = layout.left, layout.top, layout.scale
+    spots = [f"{left + x * scale:.2f} {top + y * scale:.2f}" for x, y in points]
+    return f"M{'L'.join(spots)}{'Z' if closed else ''}"
+
+
+def _line(line: Box) -> str:
+    x1, y1, x2, y2 = line
+    if x1 == x2:
+        return f"M{x1:.2f} {y1:.2f}V{y2:.2f}"
+    if y1 == y2:
+        return f"M{x1:.2f} {y1:.2f}H{x2:.2f}"
+    return f"M{x1:.2f} {y1:.2f}L{x2:.2f} {y2:.2f}"
+
+
+def _fine_lines(layout: Layout) -> Iterator[str]:
+    for lines, name, ink in ((layout.fine, "fine", FINE_INK), (layout.doubtful, "doubt-line", DOUBT_INK)):
+        if lines:
+            path = "".join(map(_line, lines))
+            yield f'<path class="{name}" fill="none" stroke="{ink}" stroke-width="{layout.pens.fine}" d="{path}"/>'
+    for x, y in layout.dots:
+        place = f'cx="{x:.2f}" cy="{y:.2f}" r="{layout.pens.wide}"'
+        yield f'<circle class="dot" fill="{FINE_INK}" {place}/>'
+
+
+def _ticks(layout: Layout) -> Iterator[str]:
+    """A short slanting stroke at each end of a dimension line."""
+    if not layout.ticks:
+        return
+    half = 0.2 * layout.size
+    path = "".join([f"M{x - half:.2f} {y + half:.2f}L{x + half:.2f} {y - half:.2f}" for x, y in layout.ticks])
+    yield f'<path class="line tick" fill="none" stroke="{INK}" stroke-width="{layout.pens.narrow}" d="{path}"/>'
+
+
+def _text(text: PlacedText) -> str:
+    size = text.size
+    inner = label_markup(text.label, size)
+    look = f'class="{text.style}" fill="{_TEXT_INK[text.style]}" font-size="{size:.2f}" text-anchor="middle"'
+    if text.turned:
+        spot = f"{text.x + _BASELINE * size:.2f} {text.y:.2f}"
+        return f'<text {look} transform="translate({spot}) rotate(-90)">{inner}</text>'
+    return f'<text {look} x="{text.x:.2f}" y="{text.y + _BASELINE * size:.2f}">{inner}</text>'
+
+
+# --- stages of a fold -------------------------------------------------------------------------------------------------
+
+
+def draw_stages(stages: Sequence[Scene], width_mm: float) -> str:
+    """Scenes in one frame as groups of one drawing, each face a single shape that the page's style draws."""
+    margin = _STAGE_MARGIN
+    scale = (width_mm - 2 * margin) / stages[0].width
+    high = stages[0].height * scale + 2 * margin
+    groups = "".join(f"<g>{''.join(_staged(face, scale, margin) for face in scene.faces)}</g>" for scene in stages)
+    return f"{_opening(width_mm, high, _HIDDEN)}{groups}</svg>"
+
+
+def _staged(face: Face, scale: float, margin: float) -> str:
+    paper = f" paper-{face.paper % 3}" if face.tone is Tone.GOOD and face.paper % 3 else ""
+    rings = "".join(
+        f"M{'L'.join(f'{x * scale + margin:.1f} {y * scale + margin:.1f}' for x, y in ring)}Z"
+        for ring in (face.outline, *face.gaps)
+    )
+    return f'<path class="face-{face.tone.value}{paper} shade-{face.shade}" d="{rings}"/>'
+
+
+# --- the legend -------------------------------------------------------------------------------------------------------
+
+LEGEND_WIDTH, LEGEND_HEIGHT = 12.0, 3.0
+"""Millimetres of one legend picture."""
+
+
+def kinds_in(scene: Scene) -> tuple[LineKind, ...]:
+    """The kinds of line a legend has to explain, in the order they are defined."""
+    shown = {stroke.kind for stroke in scene.strokes}
+    shown |= {stroke.kind for face in scene.faces for stroke in face.edges}
+    return tuple(kind for kind in LineKind if kind in shown and kind is not LineKind.CENTRE)
+
+
+def draw_legend(kinds: Iterable[LineKind]) -> tuple[tuple[LineKind, str], ...]:
+    """For each kind of line a small picture of it; the words beside it are the page's."""
+    pens = pens_for(small=False)
+    opening = _opening(LEGEND_WIDTH, LEGEND_HEIGHT, 'aria-hidden="true"')
+    line = f"M0.5 {LEGEND_HEIGHT / 2}H{LEGEND_WIDTH - 0.5}"
+    return tuple((kind, f'{opening}<path {pens.strokes[kind]} d="{line}"/></svg>') for kind in kinds)

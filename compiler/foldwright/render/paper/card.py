@@ -1,0 +1,149 @@
+"""The one-page card: a sheet's words proofed once, fitted to a paper by arithmetic, laid out to confirm, made a PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from functools import cached_property
+from types import SimpleNamespace
+
+from msgspec import Struct
+
+from foldwright.document.model import Sheet, Shown
+from foldwright.measure.length import System
+from foldwright.render.paper.content import Content, Version, versions_for
+from foldwright.render.paper.fitting import Placed, TooLong
+from foldwright.render.paper.galley import ENDLESS, Galley, Unprintable, heights_of, pull_galley
+from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
+from foldwright.render.paper.papers import Paper
+from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
+from foldwright.render.paper.prints import Unfit
+from foldwright.render.paper.sides import Side, back_of, fit_sides, front_of, loose_places, too_high
+from foldwright.render.paper.typesetting import Asset, Typeset, typeset
+from foldwright.render.paper.view import block_view, page_html
+from foldwright.render.paper.worded import CONFIRMATIONS, Words
+from foldwright.render.photos import Prepared
+from foldwright.render.themes import load_paper_theme
+
+_GROUPS = {
+    "heads": ("head",),
+    "before": ("needs", "cautions", "pieces"),
+    "steps": ("step",),
+    "after": ("section",),
+    "feet": ("foot",),
+}
+"""How a template meets the blocks, in the order of reading. A section to be read first stands with those before."""
+_GROUP_OF = {kind: group for group, kinds in _GROUPS.items() for kind in kinds}
+_ALONE = (Spot(Fraction(0), Fraction(0)),)
+
+
+class Card(Struct, frozen=True):
+    """A card that came out: its PDF, what was chosen for it, and the pictures there was no room for.
+
+    `back` is the version its back is in, if it has one.
+    """
+
+    pdf: bytes
+    size_pt: float
+    columns: int
+    version: Version
+    left_out: tuple[Shown, ...]
+    back: Version | None = None
+
+
+class Misfit(Struct, frozen=True):
+    """Why there is no card: letters that no face has, or what is too long."""
+
+    unprintable: tuple[Unprintable, ...] = ()
+    too_long: TooLong | None = None
+
+
+class Proof:
+    """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it.
+
+    `unfit` are the pictures that no card of it can show, and why.
+    """
+
+    def __init__(self, sheet: Sheet, system: System, theme: str, photos: Mapping[str, Prepared]) -> None:
+        self._sheet = sheet
+        self._content = Content(sheet, system)
+        self._theme = load_paper_theme(theme, "card")
+        prints = prints_of(sheet, system, photos)
+        self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
+        self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
+
+    def card(self, paper: Paper, back: bool = False, imposition: Imposition | None = None) -> Card | Misfit:
+        """The card on one paper, or why there is none.
+
+        With a `back`, what is needed stands on a second side; with an `imposition`, several cards on a sheet.
+        """
+        if self._galley.unprintable:
+            return Misfit(unprintable=self._galley.unprintable)
+        back = back and bool(self._content.needs())
+        versions = versions_for(self._sheet, paper, len(self._pictures))
+        sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
+        if back:
+            sides.append([back_of(self._content, version) for version in versions])
+        words = Words(self._content, self._galley)
+        for _ in range(CONFIRMATIONS):
+            fitted = fit_sides(sides, words.worded, paper)
+            if isinstance(fitted, TooLong):
+                break
+            laid = self._laid(fitted, paper, imposition)
+            if not (higher := too_high(heights_of(laid.boxes), fitted)):
+                return self._card(laid, fitted)
+            # A line broke elsewhere than reckoned: reckon with what was seen.
+            words.raise_by(higher)
+        return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
+
+    def _card(self, laid: Typeset, sides: Sequence[Side]) -> Card:
+        front = sides[0]
+        kept = {shown for pictures in front.page.pictures.values() for shown in pictures}
+        left_out = tuple(shown for shown in self._pictures if shown not in kept)
+        back = sides[1].page.version if len(sides) > 1 else None
+        return Card(laid.pdf(), front.found.size_pt, front.found.columns, front.page.version, left_out, back)
+
+    @cached_property
+    def _galley(self) -> Galley:
+        """Every block in every wording, measured once for all papers."""
+        content = self._content
+        loose = dict.fromkeys(loose_places(self._pictures).values())
+        around = (*content.needs(), *content.opening(), *loose, *content.steps(), *content.closing())
+        names = ("head", *around, "foot")
+        cell = self._cell([block_view(content, name, ENDLESS, ENDLESS) for name in names], "")
+        return pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)
+
+    def _laid(self, sides: Sequence[Side], paper: Paper, imposition: Imposition | None) -> Typeset:
+        assets: dict[str, Asset] = {}
+        whole = imposition or paper
+        size = {"width": float(whole.width_mm), "height": float(whole.height_mm)}
+        spots = (imposition.cells, imposition.backs) if imposition else (_ALONE, _ALONE)
+        pages, styles = [], [f"@page{{size:{size['width']:.4f}mm {size['height']:.4f}mm}}"]
+        for number, (side, cells) in enumerate(zip(sides, spots, strict=False)):
+            placed = [self._placed(name, one, side, float(paper.margin_mm), assets) for name, one in side.placed]
+            styles.append(f".side-{number}{{font-size:{side.found.size_pt}pt;line-height:{side.found.leading:.4f}}}")
+            places = [style(left=float(spot.left), top=float(spot.top)) for spot in cells]
+            pages.append(SimpleNamespace(size=style(**size), cells=[self._cell(placed, place) for place in places]))
+        if imposition:
+            assets["marks"] = Asset(marks_svg(imposition).encode("utf-8"), "image/svg+xml")
+            styles.append("@page:first{background:url(asset:marks) 0 0/100% 100% no-repeat}")
+        return typeset(self._html(pages, paper.slug), self._theme.style, "".join(styles), assets)
+
+    def _placed(self, name: str, one: Placed, side: Side, margin: float, assets: dict[str, Asset]) -> SimpleNamespace:
+        arranged, page = one.arranged, side.page
+        pictures = [
+            placed_picture(picture, spot, assets)
+            for picture, spot in zip(page.pictures.get(name, {}).values(), arranged.spots, strict=True)
+        ]
+        place = style(left=margin + one.left, top=margin + one.top, width=one.width, height=arranged.height)
+        return block_view(self._content, name, place, style(width=arranged.words_width), page.version, pictures)
+
+    def _cell(self, blocks: Sequence[SimpleNamespace], place: str) -> SimpleNamespace:
+        groups: dict[str, list[SimpleNamespace]] = {group: [] for group in _GROUPS}
+        for block in blocks:
+            first = block.kind == "section" and block.first
+            groups["before" if first else _GROUP_OF[block.kind]].append(block)
+        return SimpleNamespace(place=place, **groups)
+
+    def _html(self, sides: Sequence[SimpleNamespace], paper: str) -> str:
+        return page_html(self._theme, self._sheet, "card", paper, sides=sides)

@@ -1,0 +1,56 @@
+"""What stands on a handout besides what stands on a card: lines to fill in, what is on the table, room for notes."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+from foldwright.document.in_class import ClassSheet
+from foldwright.measure.length import System
+from foldwright.render.paper.content import Content, Matter, Part
+
+
+class ClassContent(Content):
+    """The blocks of a handout in one unit system."""
+
+    def __init__(self, made: ClassSheet, system: System) -> None:
+        super().__init__(made.sheet, system)
+        self._prepared = made.prepared
+
+    def table(self) -> tuple[str, ...]:
+        """The groups of what is on the table, those that hold anything."""
+        held = {"ready": self._prepared, "supplies": self.sheet.supplies, "tools": self.sheet.tools}
+        return tuple(name for name, things in held.items() if things)
+
+    def _fields(self, _number: int) -> Matter:
+        return Matter("fields", {}, {})
+
+    def _table(self, _number: int) -> Matter:
+        return Matter("table", {}, {})
+
+    def _ready(self, _number: int) -> Matter:
+        optional = self._label["optional"]
+        things = [
+            SimpleNamespace(
+                name=piece.name, amount=self._label["comma"].join([piece.done, *([optional] if piece.optional else [])])
+            )
+            for piece in self._prepared
+        ]
+        return self._group("ready", things)
+
+    def _supplies(self, _number: int) -> Matter:
+        # What it is made of and where it came from is no matter now: there it lies.
+        return self._group("supplies", [self._supply(supply, line=True) for supply in self.sheet.supplies])
+
+    def _tools(self, _number: int) -> Matter:
+        optional = self._label["optional"]
+        things = [
+            SimpleNamespace(name=self._html(tool.name), amount=optional if tool.optional else "")
+            for tool in self.sheet.tools
+        ]
+        return self._group("tools", things)
+
+    def _group(self, name: str, things: list[SimpleNamespace]) -> Matter:
+        return Matter("group", {"heading": self._label[name]}, {"things": (Part("list", things), Part("line", things))})
+
+    def _notes(self, _number: int) -> Matter:
+        return Matter("notes", {}, {})

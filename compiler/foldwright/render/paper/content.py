@@ -1,0 +1,379 @@
+"""What stands on a card: its blocks of words in every wording there is, and the versions of it, the fullest first.
+
+A block is what stands together in one column: the head, what is needed, a step. It is made of slots (a step's cautions,
+its words, its tip), and a slot holds a part for each wording, or one that is the same in every version.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from html import escape
+from itertools import groupby
+from types import SimpleNamespace
+
+from markupsafe import Markup as Html
+from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.document.model import (
+    CautionText,
+    SectionText,
+    Sheet,
+    Standing,
+    StepText,
+    Substitute,
+    SupplyLine,
+    ToolLine,
+)
+from foldwright.document.words import Linked, Passage, Phrase, Run, Runs, plain
+from foldwright.measure.length import System
+from foldwright.measure.writing import NARROW_SPACE
+from foldwright.recipe.model import SectionKind
+from foldwright.render.markup import Markup, set_phrase
+from foldwright.render.paper.papers import Paper
+
+_SMALLEST = 8.0
+_BEFORE, _FOR_TEACHER = (kind.value.replace(" ", "-") for kind in (SectionKind.BEFORE, SectionKind.TEACHER))
+_LONG_TITLE, _VERY_LONG_TITLE = 28, 70
+"""Letters from which a title is set smaller."""
+_FIRST_NUMBER = re.compile(r"[^\s<-]*")
+_NO_BREAK = "\u00a0"
+_SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
+_FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
+_SCHEMES = ("https://", "http://")
+
+
+class Version(Struct, frozen=True):
+    """One version of a card, and the type size in points that is enough for it.
+
+    `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
+    the supplies as a list with all that is to be known of them, `tools` the tools besides; `pictures` is how many are
+    shown, by their rank.
+    """
+
+    enough: float
+    pictures: int
+    sections: bool = True
+    full_cautions: bool = True
+    tips: bool = True
+    summary: bool = True
+    listed: bool = True
+    tools: bool = True
+    short: bool = False
+
+    @property
+    def wordings(self) -> frozenset[str]:
+        """The names of the parts it wants."""
+        names = (
+            "full" if self.full_cautions else "brief",
+            "short" if self.short else "words",
+            "list" if self.listed else "line" if self.tools else "supplies",
+            *(("tip",) if self.tips else ()),
+            *(("summary",) if self.summary else ()),
+        )
+        return frozenset(names)
+
+
+class Part(Struct, frozen=True):
+    """Words for one slot of a block. `always` ones stand in every version. `content` is for the template."""
+
+    name: str
+    content: object
+    always: bool = False
+
+
+class Matter(Struct, frozen=True):
+    """A block in every wording: what a template sets as it is, and its slots."""
+
+    kind: str
+    fixed: Mapping[str, object]
+    slots: Mapping[str, tuple[Part, ...]]
+
+    def parts(self, wordings: frozenset[str]) -> tuple[str, ...]:
+        """The names of the parts that stand in a version, each with its slot: `words-short`."""
+        return tuple(f"{slot}-{part.name}" for slot, parts in self._chosen(wordings) for part in parts)
+
+    def view(self, wordings: frozenset[str] | None = None) -> SimpleNamespace:
+        """The block as a template sets it, with the parts of a version, or with all of them."""
+        chosen = self.slots.items() if wordings is None else self._chosen(wordings)
+        slots = {
+            slot: [SimpleNamespace(name=f"{slot}-{part.name}", content=part.content) for part in parts]
+            for slot, parts in chosen
+        }
+        return SimpleNamespace(kind=self.kind, **self.fixed, **slots)
+
+    def _chosen(self, wordings: frozenset[str]) -> Iterator[tuple[str, list[Part]]]:
+        for slot, parts in self.slots.items():
+            yield slot, [part for part in parts if part.always or part.name in wordings]
+
+
+def versions_for(sheet: Sheet, paper: Paper, pictures: int) -> tuple[Version, ...]:
+    """The versions to try on a paper in turn, when `pictures` could be shown: the thinner, the smaller they may be."""
+    ease = paper.comfortable_pt
+    shown = pictures if paper.most_pictures is None else min(pictures, paper.most_pictures)
+    one = Version(ease, shown)
+    tried = [one]
+    for enough, less in (
+        (ease, {"sections": False}),
+        (ease - 0.5, {"full_cautions": False}),
+        (ease - 0.5, {"tips": False}),
+        (ease - 1.0, {"summary": False, "listed": False}),
+        (ease - 1.0, {"short": any(len(step.wordings) > 1 for step in sheet.steps)}),
+    ):
+        one = replace(one, enough=max(_SMALLEST, enough), **less)
+        tried.append(one)
+    fewer = [replace(one, pictures=count, enough=max(_SMALLEST, ease - 1.5)) for count in range(shown - 1, 0, -1)]
+    # The last picture is worth more than a list of tools.
+    last = [replace(one, pictures=1, tools=False, enough=_SMALLEST)] if shown and sheet.supplies and sheet.tools else []
+    return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
+
+
+def sections_to_show(sheet: Sheet, before: bool) -> tuple[SectionText, ...]:
+    """Sections to be read before the steps, or after them. What is for the teacher goes into nobody else's hands."""
+    kept = (section for section in sheet.sections if section.kind != _FOR_TEACHER)
+    return tuple(section for section in kept if (section.kind == _BEFORE) is before)
+
+
+class PaperMarkup(Markup):
+    """Words for paper, in one system: figures alone, without the words for the ear, and no links to follow."""
+
+    def phrases(self, phrases: object) -> str:
+        phrase: Phrase = phrases.of(self._systems[0])  # type: ignore[attr-defined]
+        # Into the fraction with the space before it: one that stands alone between elements would not be written.
+        figures = set_phrase(phrase).replace(_SPACE_AND_FRACTION, _FRACTION_WITH_SPACE)
+        # Only the rest is kept from breaking: with what cannot break at all, the typesetter lets no line begin.
+        first = len(_FIRST_NUMBER.match(figures)[0])  # type: ignore[index]
+        rest = f'<span class="n">{figures[first:]}</span>' if figures[first:] else ""
+        return f"<span>{figures[:first]}{rest}</span>"
+
+    def _run(self, run: Run) -> str:
+        return self.runs(run.children) if isinstance(run, Linked) else super()._run(run)
+
+
+class Content:
+    """The blocks of one sheet in one unit system."""
+
+    def __init__(self, sheet: Sheet, system: System) -> None:
+        self.sheet = sheet
+        self.system = system
+        self._words = PaperMarkup((system,), heading=3)
+        self._label = sheet.labels
+        self._blocks: dict[str, Matter] = {}
+
+    def needs(self) -> tuple[str, ...]:
+        """The block of supplies and tools, where there are any."""
+        return ("needs",) if self.sheet.supplies or self.sheet.tools else ()
+
+    def opening(self) -> tuple[str, ...]:
+        """What is to be read before the steps: cautions of the whole, and what the author says before one starts."""
+        cautions = ("cautions",) if self.sheet.cautions else ()
+        return (*cautions, *self._sections(before=True))
+
+    def steps(self) -> tuple[str, ...]:
+        return tuple(f"step-{step.number}" for step in self.sheet.steps)
+
+    def closing(self) -> tuple[str, ...]:
+        """Tips, notes and the like, after the steps."""
+        return self._sections(before=False)
+
+    def _sections(self, before: bool) -> tuple[str, ...]:
+        """Sections by their number."""
+        chosen = sections_to_show(self.sheet, before)
+        return tuple(f"section-{number}" for number, one in enumerate(self.sheet.sections) if one in chosen)
+
+    def block(self, name: str) -> Matter:
+        """A block by its name: `head`, `needs`, `cautions`, `pieces` (`pieces-1`), `step-3`, `section-0` or `foot`."""
+        if name not in self._blocks:
+            kind, _, number = name.partition("-")
+            make: Callable[[int], Matter] = getattr(self, f"_{kind}")
+            self._blocks[name] = make(int(number or 0))
+        return self._blocks[name]
+
+    # --- head and foot --------------------------------------------------------------------------------------------
+
+    def _head(self, _number: int) -> Matter:
+        head = self.sheet.head
+        long = len(head.title)
+        audience = f"{self._label['made-for']} {head.audience}" if head.audience else ""
+        fixed = {
+            "title": head.title,
+            "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
+            "facts": [text for text in (head.makes, self.sheet.totals.line, head.level, audience) if text],
+            "draft": self._label["draft"] if self.sheet.standing is Standing.DRAFT else "",
+        }
+        summary = (Part("summary", self._html(head.summary)),) if head.summary else ()
+        studio = (Part("summary", head.studio),) if head.studio else ()
+        return Matter("head", fixed, {"studio": studio, "summary": summary})
+
+    def _foot(self, _number: int) -> Matter:
+        head, label = self.sheet.head, self._label
+        parts = [
+            head.occasion,
+            head.author,
+            _together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
+            _plain_address(head.address),
+            head.licence,
+            _together(label[f"in-{self.system.value}"]),
+        ]
+        rules = label["local-rules"] if self._cautioned() else ""
+        return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
+
+    def _cautioned(self) -> bool:
+        return bool(self.sheet.cautions or any(step.cautions for step in self.sheet.steps))
+
+    # --- what is needed -------------------------------------------------------------------------------------------
+
+    def _needs(self, _number: int) -> Matter:
+        line = self._all_needs(line=True)
+        needs = (Part("list", self._all_needs(line=False)), Part("line", line), Part("supplies", line[:1]))
+        return Matter("needs", {}, {"needs": needs})
+
+    def _all_needs(self, line: bool) -> list[SimpleNamespace]:
+        """Supplies, then tools, where there are any, each with its heading."""
+        groups = (
+            ("supplies", [self._supply(supply, line) for supply in self.sheet.supplies]),
+            ("tools", [self._tool(tool, line) for tool in self.sheet.tools]),
+        )
+        return [
+            SimpleNamespace(kind=name, heading=self._label[name], things=things, line=line)
+            for name, things in groups
+            if things
+        ]
+
+    def _supply(self, supply: SupplyLine, line: bool) -> SimpleNamespace:
+        label = self._label
+        amount = [self._runs(supply.amount)] if supply.amount else []
+        contains = [f"{label['contains']} {escape(supply.contains)}"] if supply.contains else []
+        optional = [label["optional"]] if supply.optional else []
+        more = [] if line else [self._runs(runs) for runs in (supply.details, supply.note) if runs]
+        colours = [f"{label['colour']} {escape(supply.colours)}"] if supply.colours and not line else []
+        notes = [*more, *colours, *contains, *([] if line else self._instead(supply.instead))]
+        return SimpleNamespace(
+            name=self._html(supply.name),
+            amount=Html(label["comma"].join([*amount, *optional])),
+            notes=Html(label["comma"].join(notes)),
+        )
+
+    def _tool(self, tool: ToolLine, line: bool) -> SimpleNamespace:
+        notes = ([self._label["optional"]] if tool.optional else []) + ([] if line else self._instead(tool.instead))
+        return SimpleNamespace(name=self._html(tool.name), amount="", notes=Html(self._label["comma"].join(notes)))
+
+    def _instead(self, instead: Sequence[Substitute]) -> list[str]:
+        return [
+            f"{self._label['instead']} {self._runs(one.name)}" + (f" ({self._runs(one.remark)})" if one.remark else "")
+            for one in instead
+        ]
+
+    # --- cautions, pieces, steps, sections ------------------------------------------------------------------------
+
+    def _cautions(self, _number: int) -> Matter:
+        return Matter("cautions", {}, {"cautions": self._caution_parts(self.sheet.cautions)})
+
+    def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[Part, ...]:
+        if not cautions:
+            return ()
+        full = [self._caution_text((caution,), brief=False) for caution in cautions]
+        # One after the other where there is little room; but what an author wrote may be long, and stands alone.
+        runs = [list(run) for _, run in groupby(cautions, key=lambda caution: bool(caution.own))]
+        brief = [
+            self._caution_text(together, brief=True)
+            for run in runs
+            for together in ([(one,) for one in run] if run[0].own else [tuple(run)])
+        ]
+        return Part("full", full), Part("brief", brief)
+
+    def _caution_text(self, cautions: Sequence[CautionText], brief: bool) -> SimpleNamespace:
+        """A paragraph, which has the signal word of each."""
+        first, *more = cautions
+        words = self._caution(first, brief)
+        for one in more:
+            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {self._caution(one, brief)}'
+        return SimpleNamespace(signal=first.signal.name.lower(), word=first.signal_word, words=Html(words))
+
+    def _caution(self, caution: CautionText, brief: bool) -> str:
+        if caution.own:
+            return self._words.passage(caution.own).removeprefix("<p>").removesuffix("</p>")
+        said = (caution.brief,) if brief else (caution.hazard, caution.consequence, caution.avoid)
+        return escape(" ".join(filter(None, said)), quote=False)
+
+    def _pieces(self, number: int) -> Matter:
+        """A place for plans that belong to no step; the first of several has the heading."""
+        return Matter("pieces", {"headed": not number}, {})
+
+    def _step(self, number: int) -> Matter:
+        step = next(step for step in self.sheet.steps if step.number == number)
+        bookmark = f"{number} {plain(step.heading, self.system)}"
+        fixed = {"number": number, "heading": self._html(step.heading), "bookmark": bookmark}
+        words = [Html(self._words.passage(wording)) for wording in step.wordings]
+        several = len(words) > 1
+        slots = {
+            "meta": (Part("words", list(self._meta(step))), Part("short", list(self._brief_meta(step)))),
+            "cautions": self._caution_parts(step.cautions),
+            "words": (Part("words", words[0], always=not several), *([Part("short", words[-1])] if several else [])),
+            "tip": (Part("tip", self._asides(step)),) if step.tip or step.trials else (),
+        }
+        return Matter("step", fixed, slots)
+
+    def _asides(self, step: StepText) -> Html:
+        """What to measure, then the tip."""
+        trials = [Html(f"<p>{self._runs(line)}</p>") for line in step.trials]
+        return Html("").join([*trials, *([self._tip(step.tip)] if step.tip else [])])
+
+    def _tip(self, tip: Passage) -> Html:
+        """A tip begins with the word for one, in its first paragraph where it has one."""
+        label = f'<p><strong class="signal">{self._label["tip"]}</strong>'
+        said = self._words.passage(tip)
+        return Html(f"{label} {said.removeprefix('<p>')}" if said.startswith("<p>") else f"{label}</p>{said}")
+
+    def _meta(self, step: StepText) -> Iterator[str]:
+        """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
+        if step.time.line:
+            yield self._times(step.time.line)
+        if step.when_words:
+            yield _together(step.when_words)
+        if step.optional:
+            yield self._label["optional"]
+        if step.meanwhile:
+            yield Html(f"{self._label['meanwhile']} {self._runs(step.meanwhile)}")
+
+    def _brief_meta(self, step: StepText) -> Iterator[str]:
+        """The same where there is little room: what is done beforehand anyway is left out."""
+        if step.time.in_hand:
+            yield self._times(step.time.in_hand)
+        if step.optional:
+            yield self._label["optional"]
+
+    def _times(self, line: str) -> str:
+        """Times in a line that may be broken between them alone: `about 15 s` stays whole."""
+        comma = self._label["comma"]
+        return comma.join(map(_together, line.split(comma)))
+
+    def _section(self, number: int) -> Matter:
+        section = self.sheet.sections[number]
+        words = Html(self._words.passage(section.words))
+        fixed = {
+            "heading": self._html(section.heading),
+            "bookmark": plain(section.heading, self.system),
+            "words": words,
+            "first": section.kind == _BEFORE,
+        }
+        return Matter("section", fixed, {})
+
+    def _runs(self, runs: Runs) -> str:
+        return self._words.runs(runs)
+
+    def _html(self, runs: Runs) -> Html:
+        return Html(self._words.runs(runs))
+
+
+def _together(text: str) -> str:
+    """A few words that no line end is to part."""
+    return text.replace(" ", _NO_BREAK)
+
+
+def _plain_address(address: str) -> str:
+    """An address as it is read and typed: `harbourstreet.example/birdhouse`."""
+    for scheme in _SCHEMES:
+        address = address.removeprefix(scheme)
+    return address.rstrip("/")

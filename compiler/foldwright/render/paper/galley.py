@@ -1,0 +1,233 @@
+"""The words of a page laid out once, each paragraph on a single endless line, and read back as measured blocks.
+
+Where the letters stand on such a line, and where it might be broken, tells all that any column needs. An element with
+`data-block` is a block; one with `data-part` in it is a part that a version of the page may do without.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from typing import Any
+
+from msgspec import Struct
+
+from foldwright.render.fonts import FACES
+from foldwright.render.paper.arranging import TIGHT_LEADING
+from foldwright.render.paper.letters import letter_starts, line_breaks
+from foldwright.render.paper.measured import Block, Paragraph, Word
+from foldwright.render.paper.typesetting import PRINT_FACES, letters_of, typeset
+from foldwright.render.units import MM_PER_PX
+
+ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
+"""The style of a block in a galley."""
+_GALLEY_PT = 10.0
+_SAME = 1e-3
+
+
+class Unprintable(Struct, frozen=True):
+    """A letter that no bundled face of its place has, and the block it stands in."""
+
+    letter: str
+    block: str
+
+
+class Galley(Struct, frozen=True):
+    """`leading` is the line height the blocks were laid out with, as a part of the type size."""
+
+    blocks: Mapping[str, Block]
+    unprintable: tuple[Unprintable, ...]
+
+
+def pull_galley(html: str, style: str, more: str = "") -> Galley:
+    """The galley of a page with every block in every wording; `more` is style besides the theme's."""
+    page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
+    return read_galley(typeset(html, style, page_style + more).boxes, TIGHT_LEADING)
+
+
+def read_galley(boxes: Sequence[Any], leading: float) -> Galley:
+    """Measure every block of a page laid out with `leading`. Boxes are the typesetter's."""
+    blocks: dict[str, Block] = {}
+    unprintable: dict[Unprintable, None] = {}
+    for page in boxes:
+        for box in _blocks(page):
+            name = box.element.get("data-block")
+            blocks[name] = _measure(name, box, leading)
+            unprintable |= dict.fromkeys(Unprintable(letter, name) for letter in _missing(box))
+    return Galley(blocks, tuple(unprintable))
+
+
+def heights_of(boxes: Sequence[Any]) -> dict[str, float]:
+    """How high every block stands, in millimetres; of one that stands there several times, the highest."""
+    heights: dict[str, float] = {}
+    for page in boxes:
+        for box in _blocks(page):
+            name = box.element.get("data-block")
+            heights[name] = max(heights.get(name, 0.0), box.border_height() * MM_PER_PX)
+    return heights
+
+
+def _everything(box: Any) -> Iterator[Any]:
+    """What is in a box; an absolutely placed box stands behind a placeholder."""
+    for child in getattr(box, "children", ()):
+        yield getattr(child, "_box", child)
+
+
+def _in_flow(box: Any) -> Iterator[Any]:
+    """What takes room in a box: nothing that is placed absolutely, and no marker outside its list item."""
+    for child in getattr(box, "children", ()):
+        if not hasattr(child, "_box") and not (child.element_tag or "").endswith("::marker"):
+            yield child
+
+
+def _blocks(box: Any) -> Iterator[Any]:
+    for child in _everything(box):
+        if child.element is not None and child.element_tag and child.element.get("data-block"):
+            yield child
+        else:
+            yield from _blocks(child)
+
+
+def _measure(name: str, box: Any, leading: float) -> Block:
+    """A block in ems of its own type, its parts apart."""
+    size = box.style["font_size"]
+    parts = {part.element.get("data-part"): part for part in _parts(box)}
+    measured = {called: _measure_words(called, part, box, size, leading) for called, part in parts.items()}
+    own = _measure_words(name, box, box, size, leading)
+    return Block(
+        name, own.paragraphs, own.fixed - sum(part.border_height() for part in parts.values()) / size, measured
+    )
+
+
+def _measure_words(name: str, box: Any, block: Any, size: float, leading: float) -> Block:
+    """The words of a box without its parts. Indents are counted from the edge of the whole block."""
+    paragraphs: list[Paragraph] = []
+    in_lines = 0.0
+    padding = block.padding_left + block.padding_right + block.border_left_width + block.border_right_width
+    for holder, lines in _line_holders(box):
+        inset = holder.content_box_x() - block.content_box_x() + _right_insets(holder, block) + padding
+        line = lines[0].height
+        in_lines += sum(one.height for one in lines)
+        elastic = abs(line / holder.style["font_size"] - leading) < _SAME
+        height = line / size / (leading if elastic else 1)
+        paragraphs.append(Paragraph(tuple(_words(lines, size)), inset / size, height, elastic))
+    return Block(name, tuple(paragraphs), (box.border_height() - in_lines) / size)
+
+
+def _parts(box: Any) -> Iterator[Any]:
+    for child in _in_flow(box):
+        if _is_part(child):
+            yield child
+        else:
+            yield from _parts(child)
+
+
+def _is_part(box: Any) -> bool:
+    return box.element is not None and bool(box.element.get("data-part"))
+
+
+def _line_holders(box: Any) -> Iterator[tuple[Any, list[Any]]]:
+    """Boxes that hold lines, with their lines; those of parts apart."""
+    lines = [child for child in _in_flow(box) if _is_line(child)]
+    if lines:
+        yield box, lines
+    for child in _in_flow(box):
+        if not _is_line(child) and not _is_part(child):
+            yield from _line_holders(child)
+
+
+def _is_line(box: Any) -> bool:
+    return type(box).__name__ == "LineBox"
+
+
+def _right_insets(holder: Any, block: Any) -> float:
+    """What stands at the right of a holder inside its block: margins, borders and padding on the way down."""
+    total = 0.0
+    for box in _path(block, holder):
+        if box is not block:
+            # As the style says: in a column too narrow for it the typesetter makes up a margin of its own.
+            margin = box.style["margin_right"]
+            total += getattr(margin, "value", 0.0) + box.border_right_width + box.padding_right
+    return total
+
+
+def _path(top: Any, target: Any) -> list[Any]:
+    if top is target:
+        return [top]
+    for child in _in_flow(top):
+        if below := _path(child, target):
+            return [top, *below]
+    return []
+
+
+# --- words -----------------------------------------------------------------------------------------------------------
+
+
+def _words(lines: Sequence[Any], size: float) -> Iterator[Word]:
+    """What no line end may part, from lines that end only where the author ended them."""
+    for line in lines:
+        boxes = [box for box in _texts(line) if box.text]
+        if not boxes:
+            yield Word(0.0, 0.0, ends_line=True)
+            continue
+        text = "".join(box.text for box in boxes)
+        starts, ends = _letters(boxes)
+        # What opens a line is where its first element begins, which may hang out or stand in.
+        starts[0] = line.position_x
+        begins = [0, *(at for at in _breaks(boxes, text) if at), len(text)]
+        for begin, end in pairwise(begins):
+            last = begin + len(text[begin:end].rstrip()) - 1
+            length = ends[last] - starts[begin] if last >= begin else 0.0
+            after = starts[end] if end < len(text) else ends[-1]
+            space = after - starts[begin] - length
+            yield Word(length / size, space / size, end == len(text), text[begin:end].strip())
+
+
+def _letters(boxes: Sequence[Any]) -> tuple[list[float], list[float]]:
+    """Where each letter of a line begins and ends, in px."""
+    starts: list[float] = []
+    ends: list[float] = []
+    for box in boxes:
+        edges = letter_starts(box)
+        starts += edges[:-1]
+        ends += edges[1:]
+    return starts, ends
+
+
+def _breaks(boxes: Sequence[Any], text: str) -> Iterator[int]:
+    """The letters with which a line might begin."""
+    kept: set[int] = set()
+    at = 0
+    for box in boxes:
+        if box.style["white_space"] == "nowrap":
+            kept.update(range(at + 1, at + len(box.text)))
+        at += len(box.text)
+    allowed = line_breaks(text, boxes[0].style["lang"])
+    yield from (number for number, may in enumerate(allowed) if may and number not in kept)
+
+
+def _texts(box: Any) -> Iterator[Any]:
+    """The texts of a line that take room."""
+    if hasattr(box, "text"):
+        yield box
+    for child in _in_flow(box):
+        yield from _texts(child)
+
+
+# --- letters ---------------------------------------------------------------------------------------------------------
+
+
+def _missing(block: Any) -> Iterator[str]:
+    """Letters of a block that the face they are set in does not have."""
+    if hasattr(block, "text"):
+        letters = letters_of(_face(block.style))
+        yield from (letter for letter in block.text if ord(letter) not in letters and not letter.isspace())
+    for child in _everything(block):
+        yield from _missing(child)
+
+
+def _face(style: Any) -> str:
+    """The bundled face nearest to what a style asks for."""
+    family, weight, slanted = style["font_family"][0], style["font_weight"], style["font_style"] != "normal"
+    own = [(name, FACES[name]) for name in PRINT_FACES if FACES[name].family == family]
+    return min(own, key=lambda one: (one[1].italic is not slanted, abs(one[1].weight - weight)))[0]

@@ -1,0 +1,109 @@
+"""The pictures of a sheet as they stand on paper: in the order they are needed, each with its caption."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import SimpleNamespace
+
+from msgspec import Struct
+
+from foldwright.document.model import Sheet, Shown
+from foldwright.measure.length import System
+from foldwright.render.drawing.letter_widths import width_of
+from foldwright.render.paper.arranging import Spot
+from foldwright.render.paper.prints import TEXT_PT, Drawing, Photo, Unfit, drawn, photographed
+from foldwright.render.paper.typesetting import Asset
+from foldwright.render.photos import Prepared
+from foldwright.render.units import MM_PER_POINT
+
+CAPTION_PT = 8.0
+_LINE = 1.3
+"""The line height of a caption, as the stylesheets set it."""
+_FULL = 0.9
+"""How much of a line words fill at least: a long one may have to wait for the next."""
+
+
+class Captioned(Struct, frozen=True):
+    """A picture with words under it."""
+
+    picture: Drawing | Photo
+    caption: str
+    caption_pt: float = CAPTION_PT
+
+    @property
+    def least_mm(self) -> float:
+        return self.picture.least_mm
+
+    @property
+    def most_mm(self) -> float:
+        return self.picture.most_mm
+
+    def height_at(self, width_mm: float) -> float:
+        return self.height_in(width_mm, width_mm)
+
+    def height_in(self, width_mm: float, room_mm: float) -> float:
+        """Its height when it is `width_mm` wide and its caption has more room than that."""
+        return self.picture.height_at(width_mm) + self._lines(room_mm) * self.caption_pt * MM_PER_POINT * _LINE
+
+    def _lines(self, width_mm: float) -> int:
+        if not self.caption:
+            return 0
+        return 1 + int(width_of(self.caption) * self.caption_pt * MM_PER_POINT / (width_mm * _FULL))
+
+
+def prints_of(
+    sheet: Sheet,
+    system: System,
+    photos: Mapping[str, Prepared],
+    text_pt: float = TEXT_PT,
+    caption_pt: float = CAPTION_PT,
+) -> dict[Shown, Captioned | Unfit]:
+    """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
+    prints: dict[Shown, Captioned | Unfit] = {}
+    for shown in sheet.shown:
+        made, caption = _picture(shown, sheet, system, photos, text_pt)
+        if made is not None:
+            prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, caption_pt)
+    return prints
+
+
+def _picture(
+    shown: Shown, sheet: Sheet, system: System, photos: Mapping[str, Prepared], text_pt: float
+) -> tuple[Drawing | Photo | Unfit | None, str]:
+    if shown.photo:
+        prepared = photos.get(shown.photo.path)
+        return (photographed(prepared, shown.photo.shows) if prepared else None), ""
+    picture = sheet.picture(shown)
+    if picture is None:
+        return None, ""
+    return drawn(picture, system, text_pt), picture.title if shown.drawing else _piece_and_count(shown.piece, sheet)
+
+
+def _piece_and_count(name: str, sheet: Sheet) -> str:
+    count = next(piece.count for piece in sheet.pieces if piece.name == name)
+    return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
+
+
+def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset], room_mm: float = 0.0) -> SimpleNamespace:
+    """A picture as a template sets it, in the middle of its room if there is more; its address goes into `assets`."""
+    picture, name = captioned.picture, f"picture-{len(assets)}"
+    if isinstance(picture, Photo):
+        printed = picture.at(spot.width)
+        assets[name] = Asset(printed.data, f"image/{printed.kind}")
+        across, down = picture.size_at(spot.width)
+    else:
+        assets[name] = Asset(picture.svg_at(spot.width).encode("utf-8"), "image/svg+xml")
+        across, down = spot.width, picture.height_at(spot.width)
+    return SimpleNamespace(
+        source=f"asset:{name}",
+        alt=picture.alt,
+        caption=captioned.caption,
+        place=style(left=spot.left, top=spot.top, width=max(spot.width, room_mm)),
+        size=style(width=across, height=down),
+        loose=False,
+    )
+
+
+def style(**lengths: float) -> str:
+    """Millimetres as a style: `left:12.000mm;top:20.500mm`."""
+    return ";".join(f"{name.replace('_', '-')}:{length:.3f}mm" for name, length in lengths.items())

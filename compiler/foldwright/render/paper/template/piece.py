@@ -1,0 +1,197 @@
+"""One piece as it is printed: its lines at true size, whole or the part of it that one tile shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from html import escape
+from math import cos, pi, sin
+from typing import Any
+
+from msgspec import Struct
+
+from foldwright.document.words import Runs
+from foldwright.geometry.contours import Circle, Closed, Contours
+from foldwright.geometry.scene import Caption, LineKind, Point, Tone
+from foldwright.render.drawing.letter_widths import width_of
+from foldwright.render.drawing.pens import FINE_INK, TONES, pens_for
+
+NAME_MM = 2.85
+"""Eight points: the names on the panels."""
+_ROUND_STEPS = 180
+"""Corners of the polygon that stands for a circle only a part of which is on a page: within 0.02 mm up to 130 mm."""
+MARGIN = 0.4
+"""Millimetres round a picture, so that its outline is not cut in half."""
+_FAMILY = "Foldwright Sans"
+
+
+class Design(Struct, frozen=True):
+    """What is printed of one piece: its contours as printed, the names on its panels, what stands under it."""
+
+    name: str
+    contours: Contours
+    captions: tuple[Caption, ...]
+    under: Runs
+    describes: str
+
+    @property
+    def width(self) -> float:
+        return self.contours.width
+
+    @property
+    def height(self) -> float:
+        return self.contours.height
+
+
+class Window(Struct, frozen=True):
+    """The part of a design that is shown, in its own millimetres, after it was turned and mirrored."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+
+class Shape(Struct, frozen=True):
+    """Lines by kind, closed ones ending where they begin; circles; glue areas; names with their places and rooms."""
+
+    lines: tuple[tuple[LineKind, tuple[Point, ...]], ...]
+    circles: tuple[tuple[Point, float], ...]
+    glue: tuple[tuple[Point, ...], ...]
+    names: tuple[tuple[str, Point, float, float], ...]
+
+
+def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, str]) -> Shape:
+    """The design as it lies on the page: mirrored left to right for the back of the paper, then turned a quarter."""
+
+    def put(point: Point) -> Point:
+        x, y = (design.width - point[0], point[1]) if mirrored else point
+        return (design.height - y, x) if turned else (x, y)
+
+    contours = design.contours
+    circles = [one for one in (*contours.outlines, *contours.openings) if isinstance(one, Circle)]
+    rings = [one for one in (*contours.outlines, *contours.openings) if not isinstance(one, Circle)]
+    lines = [(LineKind.CUT, tuple(map(put, _closed(ring)))) for ring in rings]
+    lines += [(_seen(LineKind(run.kind), mirrored), tuple(map(put, run.points))) for run in contours.runs]
+    names = []
+    for caption in design.captions:
+        text = words.get(caption.text, caption.text) if caption.role else caption.text
+        wide, high = (caption.height, caption.width) if turned else (caption.width, caption.height)
+        names.append((text, put(caption.centre), wide, high))
+    return Shape(
+        tuple(lines),
+        tuple((put(circle.centre), circle.radius) for circle in circles),
+        tuple(tuple(map(put, area)) for area in contours.glue),
+        tuple(names),
+    )
+
+
+def _seen(kind: LineKind, from_behind: bool) -> LineKind:
+    """What comes towards who looks at the good side goes away from who looks at the back."""
+    turned = {LineKind.VALLEY: LineKind.MOUNTAIN, LineKind.MOUNTAIN: LineKind.VALLEY}
+    return turned.get(kind, kind) if from_behind else kind
+
+
+def _closed(one: Closed) -> Iterator[Point]:
+    """A ring as points, its round ends as many short lines, the first point again at the end."""
+    assert not isinstance(one, Circle)
+    if not one.round_ends:
+        yield from (*one.points, one.points[0])
+        return
+    a, b, c, d = one.points
+    yield a
+    yield from _half_round(b, c)
+    yield from _half_round(d, a)
+
+
+def _half_round(start: Point, end: Point) -> Iterator[Point]:
+    """From one point to another in a half circle, clockwise as it is seen with y downwards."""
+    x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    dx, dy = start[0] - x, start[1] - y
+    steps = _ROUND_STEPS // 6
+    for step in range(steps + 1):
+        turn = pi * step / steps
+        yield x + dx * cos(turn) - dy * sin(turn), y + dx * sin(turn) + dy * cos(turn)
+
+
+# --- as SVG -----------------------------------------------------------------------------------------------------------
+
+
+def shape_svg(shape: Shape, window: Window, title: str) -> str:
+    """What a window shows of a shape, at true size, with a narrow margin that outlines may lie on."""
+    shown = _within(shape, window)
+    left, top = window.left - MARGIN, window.top - MARGIN
+    wide, high = window.width + 2 * MARGIN, window.height + 2 * MARGIN
+    pens = pens_for(small=True)
+    size = f'width="{wide:.3f}mm" height="{high:.3f}mm" viewBox="0 0 {wide:.3f} {high:.3f}"'
+    opening = f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" font-family="{_FAMILY}">'
+    parts = [opening, f"<title>{escape(title, quote=False)}</title>"]
+
+    def spots(points: Sequence[Point]) -> str:
+        return "L".join(f"{x - left:.3f} {y - top:.3f}" for x, y in points)
+
+    parts += [f'<path fill="{TONES[Tone.GLUE]}" d="M{spots(area)}Z"/>' for area in shown.glue]
+    parts += [f'<path {pens.strokes[kind]} d="M{spots(points)}"/>' for kind, points in shown.lines]
+    for (x, y), radius in shown.circles:
+        parts.append(f'<circle {pens.strokes[LineKind.CUT]} cx="{x - left:.3f}" cy="{y - top:.3f}" r="{radius:.3f}"/>')
+    for text, (x, y), wide_room, high_room in shown.names:
+        parts += _name(text, (x - left, y - top), wide_room, high_room)
+    return "".join([*parts, "</svg>"])
+
+
+def picture_size(window: Window) -> tuple[float, float]:
+    return window.width + 2 * MARGIN, window.height + 2 * MARGIN
+
+
+def _name(text: str, at: Point, wide: float, high: float) -> Iterator[str]:
+    """A name where its panel has room for it, lying or upright."""
+    long = width_of(text) * NAME_MM * 1.06
+    look = f'fill="{FINE_INK}" font-size="{NAME_MM}" text-anchor="middle"'
+    words = escape(text, quote=False)
+    if long <= wide - 2 and high >= NAME_MM * 1.3:
+        yield f'<text {look} x="{at[0]:.2f}" y="{at[1] + NAME_MM / 3:.2f}">{words}</text>'
+    elif long <= high - 2 and wide >= NAME_MM * 1.3:
+        spot = f"{at[0] + NAME_MM / 3:.2f} {at[1]:.2f}"
+        yield f'<text {look} transform="translate({spot}) rotate(-90)">{words}</text>'
+
+
+def _within(shape: Shape, window: Window) -> Shape:
+    """Only what lies in the window; lines are cut exactly at its edge."""
+    from shapely.geometry import LineString, Polygon, box
+    from shapely.geometry import Point as Place
+
+    right, bottom = window.left + window.width, window.top + window.height
+    frame = box(window.left - 1e-6, window.top - 1e-6, right + 1e-6, bottom + 1e-6)
+    lines: list[tuple[LineKind, tuple[Point, ...]]] = []
+    for kind, points in shape.lines:
+        drawn = LineString(points)
+        if frame.covers(drawn):
+            lines.append((kind, points))
+        else:
+            lines += [(kind, part) for part in _parts(drawn.intersection(frame))]
+    circles = []
+    for centre, radius in shape.circles:
+        disc = Place(centre).buffer(radius, quad_segs=_ROUND_STEPS // 4)
+        if frame.covers(disc):
+            circles.append((centre, radius))
+        else:
+            lines += [(LineKind.CUT, part) for part in _parts(disc.exterior.intersection(frame))]
+    glue = [part for area in shape.glue for part in _areas(Polygon(area).intersection(frame))]
+    names = [name for name in shape.names if frame.covers(Place(name[1]))]
+    return Shape(tuple(lines), tuple(circles), tuple(glue), tuple(names))
+
+
+def _parts(drawn: Any) -> Iterator[tuple[Point, ...]]:
+    from shapely import get_parts, line_merge
+
+    merged = line_merge(drawn) if drawn.geom_type == "MultiLineString" else drawn
+    for part in get_parts(merged):
+        if part.geom_type == "LineString" and part.length > 0:
+            yield tuple((x, y) for x, y in part.coords)
+
+
+def _areas(area: Any) -> Iterator[tuple[Point, ...]]:
+    from shapely import get_parts
+
+    for part in get_parts(area):
+        if part.geom_type == "Polygon" and not part.is_empty:
+            yield tuple((x, y) for x, y in part.exterior.coords[:-1])

@@ -1,0 +1,44 @@
+"""What the template of a card or handout is given: blocks in their places, and what every page says of itself."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from types import SimpleNamespace
+
+from foldwright.document.model import Sheet
+from foldwright.render.paper.content import Content, Version
+from foldwright.render.themes import PaperTheme
+
+
+def block_view(
+    content: Content,
+    name: str,
+    place: str,
+    width: str,
+    version: Version | None = None,
+    pictures: Sequence[SimpleNamespace] = (),
+) -> SimpleNamespace:
+    """A block as a template sets it: in one version, or in every wording there is.
+
+    `place` and `width` are styles, the one of the block, the other of its words.
+    """
+    block = content.block(name).view(version.wordings if version else None)
+    block.name, block.place, block.width, block.pictures = name, place, width, pictures
+    return block
+
+
+def page_html(theme: PaperTheme, sheet: Sheet, kind: str, paper: str, **holds: Sequence[SimpleNamespace]) -> str:
+    """The page of a theme filled in with what it `holds`, under the names its template has for that.
+
+    `kind` and `paper` are classes for stylesheets. Raises ThemeError.
+    """
+    page = SimpleNamespace(
+        language=sheet.language,
+        title=": ".join(part for part in (sheet.head.title, sheet.head.occasion) if part),
+        author=sheet.head.author,
+        kind=kind,
+        paper=paper,
+        **holds,
+    )
+    label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in sheet.labels.items()})
+    return theme.filled(page=page, label=label)

@@ -1,0 +1,89 @@
+"""A sheet as a schema.org HowTo in JSON-LD, for search engines and readers of other kinds."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from foldwright.document.model import Sheet, Span, StepText, SupplyLine, ToolLine
+from foldwright.document.words import plain, plain_passage
+from foldwright.measure.length import System
+
+CONTEXT = "https://schema.org"
+_UNSAFE = str.maketrans({"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"})
+
+
+def how_to(sheet: Sheet, system: System) -> str:
+    """The JSON text, safe inside a script element whatever the author wrote."""
+    return json.dumps(as_how_to(sheet, system), ensure_ascii=False, separators=(",", ":")).translate(_UNSAFE)
+
+
+def as_how_to(sheet: Sheet, system: System) -> dict[str, Any]:
+    """The same as data. Terms after schema.org: HowTo, HowToSupply, HowToTool, HowToStep."""
+    head = sheet.head
+    totals = sheet.totals
+    data = {
+        "@context": CONTEXT,
+        "@type": "HowTo",
+        "name": head.title,
+        "description": plain(head.summary, system),
+        "inLanguage": sheet.language,
+        "dateModified": head.revised,
+        "license": head.licence_address or head.licence,
+        "creditText": head.credit,
+        "author": {"@type": "Person", "name": head.author} if head.author else None,
+        "publisher": {"@type": "Organization", "name": head.studio} if head.studio else None,
+        "url": head.address,
+        "educationalLevel": head.level,
+        "yield": head.makes,
+        "prepTime": _duration(totals.get_ready),
+        "performTime": duration(totals.hands_on.seconds + (totals.waiting.seconds if totals.waiting else 0)),
+        "totalTime": duration(totals.elapsed.seconds),
+        "supply": [_supply(supply, system) for supply in sheet.supplies],
+        "tool": [_tool(tool, system) for tool in sheet.tools],
+        "step": [_step(step, system) for step in sheet.steps],
+    }
+    return {name: value for name, value in data.items() if value not in (None, "", [])}
+
+
+def _supply(supply: SupplyLine, system: System) -> dict[str, Any]:
+    amount = plain(supply.amount, system)
+    return {"@type": "HowToSupply", "name": plain(supply.name, system)} | (
+        {"requiredQuantity": amount} if amount else {}
+    )
+
+
+def _tool(tool: ToolLine, system: System) -> dict[str, Any]:
+    return {"@type": "HowToTool", "name": plain(tool.name, system)}
+
+
+def _step(step: StepText, system: System) -> dict[str, Any]:
+    directions: list[dict[str, Any]] = [
+        {"@type": "HowToDirection", "text": plain_passage(step.words, system)}
+        | ({"performTime": duration(step.time.hands_on.seconds)} if step.time.hands_on else {})
+    ]
+    if step.tip:
+        directions.append({"@type": "HowToTip", "text": plain_passage(step.tip, system)})
+    return {
+        "@type": "HowToStep",
+        "position": step.number,
+        "name": plain(step.heading, system),
+        "url": f"#step-{step.number}",
+        "itemListElement": directions,
+    }
+
+
+def _duration(span: Span | None) -> str | None:
+    return duration(span.seconds) if span else None
+
+
+def duration(seconds: int) -> str:
+    """A duration after RFC 3339, appendix A: `PT1H35M`; no unit is left out between two others (`PT1H0M5S`)."""
+    hours, rest = divmod(seconds, 3600)
+    minutes, left = divmod(rest, 60)
+    parts = [(hours, "H"), (minutes, "M"), (left, "S")]
+    while len(parts) > 1 and not parts[0][0]:
+        del parts[0]
+    while len(parts) > 1 and not parts[-1][0]:
+        del parts[-1]
+    return "PT" + "".join(f"{number}{unit}" for number, unit in parts)

@@ -1,0 +1,72 @@
+"""A sheet as one self-contained HTML page: no network, right on a phone and on paper, either unit system at a touch."""
+
+from __future__ import annotations
+
+from markupsafe import Markup as Html
+
+from foldwright.document.model import Picture, Sheet
+from foldwright.geometry.scene import Scene
+from foldwright.measure.length import System
+from foldwright.render.drawing.svg import draw as drawing
+from foldwright.render.themes import filled, load_theme
+from foldwright.render.web.howto import how_to
+from foldwright.render.web.view import Draw, Show, view_of
+
+BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
+_PLAN_WIDTH_MM = 100.0
+_PLAN_HEIGHT_MM = 85.0
+"""The box a flat plan is drawn to fit, without its dimensions; the page makes it smaller where there is less room."""
+_ROOM_FOR_FIGURES_MM = 24.0
+"""What the dimensions on both sides take."""
+_STEP_WIDTH_MM = 66.0
+_PLAN_TEXT_PT = 9.0
+
+
+def tutorial(
+    sheet: Sheet, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
+) -> bytes:
+    """The whole page. `show` turns a photograph's name into an image to embed, or None when there is none to show.
+
+    `systems` are those the page offers; the one the recipe was written in comes first. Raises ThemeError.
+    """
+    ready = load_theme(theme)
+    order = in_order(sheet, systems)
+    data = how_to(sheet, order[0])
+    page = view_of(sheet, order, draw or draw_plan, show)
+    parts = filled(
+        ready.page,
+        ready.name,
+        page=page,
+        label=page.label,
+        style=Html(ready.style),
+        script=Html(ready.script),
+        policy=ready.policy(data),
+        how_to=Html(data),
+    )
+    # Encoded part by part: nine tenths of a page are its style and faces, plain letters that are only copied.
+    return b"".join(map(str.encode, parts))
+
+
+def in_order(sheet: Sheet, systems: tuple[System, ...]) -> tuple[System, ...]:
+    """The systems a page shows, the one the recipe was written in first."""
+    return tuple(sorted(systems, key=lambda system: system is not sheet.system))
+
+
+def draw_plan(picture: Picture, system: System) -> str:
+    """A flat plan, or the picture of a step, as SVG text."""
+    return drawing(
+        picture.scene,
+        picture.labels.of(system),
+        _plan_width(picture.scene) if picture.kind == "plan" else _STEP_WIDTH_MM,
+        _PLAN_TEXT_PT,
+        picture.title,
+        picture.describes.of(system),
+        picture.words,
+    )
+
+
+def _plan_width(scene: Scene) -> float:
+    """How wide to draw, so that a tall narrow piece does not take a page to itself."""
+    if scene.height <= 0:
+        return _PLAN_WIDTH_MM
+    return min(_PLAN_WIDTH_MM, _PLAN_HEIGHT_MM * scene.width / scene.height + _ROOM_FOR_FIGURES_MM)

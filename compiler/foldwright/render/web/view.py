@@ -1,0 +1,276 @@
+"""What a theme's templates are given: texts ready to place, and flags. The contract with themes, VERSION by hand.
+
+Every attribute that holds HTML is Markup and already escaped; every other is plain text that autoescape will escape.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import lru_cache
+from html import escape
+from types import SimpleNamespace
+
+from markupsafe import Markup as Html
+from msgspec import Struct
+
+from foldwright.document.model import (
+    CautionText,
+    Head,
+    Photograph,
+    Picture,
+    PieceLine,
+    SectionText,
+    Sheet,
+    Standing,
+    StepText,
+    Substitute,
+    SupplyLine,
+)
+from foldwright.document.told import Told
+from foldwright.document.words import Both, Runs, plain
+from foldwright.finding import Strength
+from foldwright.geometry.scene import LineKind
+from foldwright.measure.length import System
+from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
+from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
+
+VERSION = 1
+STAGES_MM = 66.0
+"""How wide a piece that is folded on the page is drawn, and how high at most."""
+_BEFORE = "before-you-start"
+_NOTHING = Html("")
+
+
+class Image(Struct, frozen=True):
+    """A photograph ready to show: its address, its size in pixels, what it shows."""
+
+    source: str
+    width: int
+    height: int
+    shows: str
+
+
+type Draw = Callable[[Picture, System], str]
+"""A picture in one system as SVG text."""
+type Show = Callable[[Photograph], Image | None]
+
+
+def view_of(sheet: Sheet, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
+    """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
+    return _View(sheet, systems, draw, show).page()
+
+
+class _View:
+    def __init__(self, sheet: Sheet, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+        self._sheet = sheet
+        self._systems = systems
+        self._words = Markup(systems)
+        self._draw = draw
+        self._show = show
+        self._numbers = {piece.name: number for number, piece in enumerate(sheet.pieces, 1)}
+        self._again: dict[str, str] = {}
+        """By piece, its plan a second time: a reference to the first drawing."""
+
+    def page(self) -> SimpleNamespace:
+        sheet = self._sheet
+        rounding = self._rounding()
+        return SimpleNamespace(
+            version=VERSION,
+            language=sheet.language,
+            slug=sheet.slug,
+            head=_head(sheet.head),
+            summary=Html(self._words.runs(sheet.head.summary)),
+            description=plain(sheet.head.summary, self._systems[0]),
+            label=_labels(tuple(sheet.labels.items())),
+            switch=len(self._systems) > 1,
+            first=self._systems[0].value,
+            draft=sheet.standing is Standing.DRAFT,
+            findings=[_finding(finding) for finding in sheet.findings if finding.strength > Strength.THOUGHT],
+            time=sheet.totals.line,
+            intro=Html(self._words.passage(sheet.intro)),
+            photo=self._show(sheet.photo) if sheet.photo else None,
+            finished=self._drawing(sheet.finished) if sheet.finished else None,
+            video=_address(sheet.head.video),
+            supplies=[self._supply(supply) for supply in sheet.supplies],
+            tools=[
+                SimpleNamespace(
+                    name=self._html(tool.name), instead=self._substitutes(tool.instead), optional=tool.optional
+                )
+                for tool in sheet.tools
+            ],
+            pieces=[self._piece(number, piece) for number, piece in enumerate(sheet.pieces, 1)],
+            cautions=[self._caution(caution) for caution in sheet.cautions],
+            cautioned=bool(sheet.cautions or any(step.cautions for step in sheet.steps)),
+            steps=[self._step(step) for step in sheet.steps],
+            before=[self._section(section) for section in sheet.sections if section.kind == _BEFORE],
+            sections=[self._section(section) for section in sheet.sections if section.kind != _BEFORE],
+            rounding=rounding,
+            legend=self._legend(),
+        )
+
+    def _legend(self) -> list[SimpleNamespace]:
+        """Every kind of line the plans have, as a small picture and its name."""
+        plans = [piece.picture for piece in self._sheet.pieces if piece.picture]
+        drawings = [picture for step in self._sheet.steps for picture in step.pictures]
+        kinds = {kind for picture in (*plans, *drawings) for kind in kinds_in(picture.scene)}
+        names = self._sheet.labels
+        drawn = draw_legend(kind for kind in LineKind if kind in kinds)
+        return [
+            SimpleNamespace(
+                picture=Html(svg.replace("<svg ", '<svg class="drawing" ', 1)), name=names[f"{kind.value}-line"]
+            )
+            for kind, svg in drawn
+        ]
+
+    def _rounding(self) -> SimpleNamespace | None:
+        """Each note, with the class of the system it belongs to (none when the page shows only one).
+
+        Their heading has a class as well when they are all of one system.
+        """
+        notes = [
+            SimpleNamespace(unit=UNIT_CLASS[system] if len(self._systems) > 1 else "", text=text)
+            for system in self._systems
+            for text in self._sheet.rounding.of(system)
+        ]
+        units = {note.unit for note in notes}
+        return SimpleNamespace(unit=units.pop() if len(units) == 1 else "", notes=notes) if notes else None
+
+    def _supply(self, supply: SupplyLine) -> SimpleNamespace:
+        return SimpleNamespace(
+            name=self._html(supply.name),
+            kind=supply.kind,
+            amount=self._html(supply.amount),
+            details=self._html(supply.details),
+            packs=[self._html(pack) for pack in supply.packs],
+            instead=self._substitutes(supply.instead),
+            colours=supply.colours,
+            contains=supply.contains,
+            optional=supply.optional,
+            note=self._html(supply.note),
+        )
+
+    def _html(self, runs: Runs) -> Html:
+        return Html(self._words.runs(runs)) if runs else _NOTHING
+
+    def _substitutes(self, instead: tuple[Substitute, ...]) -> list[SimpleNamespace]:
+        return [SimpleNamespace(name=self._html(one.name), remark=self._html(one.remark)) for one in instead]
+
+    def _section(self, section: SectionText) -> SimpleNamespace:
+        words = Html(self._words.passage(section.words))
+        return SimpleNamespace(kind=section.kind, heading=self._html(section.heading), words=words)
+
+    def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
+        return SimpleNamespace(
+            number=number,
+            name=piece.name,
+            count=piece.count,
+            supply=piece.supply,
+            size=Html(self._words.phrases(piece.size)) if piece.size else "",
+            work=[self._html(line) for line in piece.work],
+            fit=[self._html(line) for line in (*piece.rows, *piece.fit)],
+            plan=Html(self._plan(number, piece)) if piece.picture else "",
+            optional=piece.optional,
+            note=self._html(piece.note),
+        )
+
+    def _plan(self, number: int, piece: PieceLine) -> str:
+        picture = piece.picture
+        assert picture is not None
+        drawn: dict[System, str] = {}
+        again: dict[System, str] = {}
+        for system in self._systems:
+            mark = f"plan-{number}-{system.value}"
+            drawn[system] = self._draw(picture, system).replace("<svg ", f'<svg id="{mark}" class="drawing" ', 1)
+            again[system] = _reference(mark, drawn[system], picture.title)
+        self._again[piece.name] = self._words.both(_paired(again))
+        return self._words.both(_paired(drawn))
+
+    def _drawing(self, picture: Picture) -> SimpleNamespace:
+        """A step's picture, once where nothing is written on it, else in every system."""
+        systems = self._systems if picture.scene.lengths else self._systems[:1]
+        drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
+        both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
+        stages = Html(self._stages(picture)) if picture.stages else ""
+        return SimpleNamespace(kind=picture.kind, title=picture.title, drawing=Html(both), stages=stages)
+
+    @staticmethod
+    def _stages(picture: Picture) -> str:
+        frame = picture.stages[0]
+        drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height))
+        return drawn.replace("<svg ", '<svg class="drawing stages" ', 1)
+
+    def _step(self, step: StepText) -> SimpleNamespace:
+        return SimpleNamespace(
+            number=step.number,
+            heading=self._html(step.heading),
+            words=Html(self._words.passage(step.words)),
+            time=step.time.line,
+            estimated=step.time.estimated,
+            when=step.when_words,
+            meanwhile=self._html(step.meanwhile),
+            optional=step.optional,
+            shows=[
+                SimpleNamespace(name=name, number=self._numbers[name], again=Html(self._again[name]))
+                for name in step.shows
+                if name in self._again
+            ],
+            pictures=[self._drawing(picture) for picture in step.pictures],
+            cautions=[self._caution(caution) for caution in step.cautions],
+            trials=[self._html(line) for line in step.trials],
+            tip=Html(self._words.passage(step.tip)),
+            photo=self._show(step.photo) if step.photo else None,
+            video=step.video,
+            video_address=_address(step.video),
+        )
+
+    def _caution(self, caution: CautionText) -> SimpleNamespace:
+        return SimpleNamespace(
+            signal=caution.signal.name.lower(),
+            word=caution.signal_word,
+            hazard=caution.hazard,
+            consequence=caution.consequence,
+            avoid=caution.avoid,
+            own=Html(self._words.passage(caution.own)),
+        )
+
+
+@lru_cache(maxsize=16)
+def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
+    return SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels})
+
+
+def _head(head: Head) -> SimpleNamespace:
+    return SimpleNamespace(**{name: getattr(head, name) for name in Head.__struct_fields__})
+
+
+def _address(text: str) -> str:
+    """The text when it is an address a page may link to."""
+    return text if text.lower().startswith(SAFE_SCHEMES) else ""
+
+
+_VIEW_BOX = re.compile(r'viewBox="([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)"')
+
+
+def _reference(mark: str, drawn: str, title: str) -> str:
+    """A second look at a drawing that already stands in the page."""
+    box = _VIEW_BOX.search(drawn)
+    if box is None:
+        raise ValueError("a drawing without a viewBox cannot be shown twice")
+    left, top, width, height = box.groups()
+    return (
+        f'<svg class="drawing" width="{width}mm" viewBox="{left} {top} {width} {height}" role="img" '
+        f'aria-label="{escape(title)}">'
+        f'<use href="#{mark}" x="{left}" y="{top}" width="{width}" height="{height}"/></svg>'
+    )
+
+
+def _paired(texts: dict[System, str]) -> Both[str]:
+    return Both(texts.get(System.IMPERIAL, ""), texts.get(System.METRIC, ""))
+
+
+def _finding(finding: Told) -> SimpleNamespace:
+    ended = finding.says.endswith((".", "?", "!"))
+    return SimpleNamespace(
+        where=finding.where, ended=ended, says=finding.says, understood=finding.understood, remedy=finding.remedy
+    )

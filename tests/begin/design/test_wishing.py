@@ -1,0 +1,84 @@
+"""Wishes in the words people use; whatever is typed is understood or complained of."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from foldwright.begin.design.model import FORMS, Wish
+from foldwright.begin.design.wishing import Asked, Unclear, read_wish
+from foldwright.document.catalogue import catalogue
+from foldwright.measure.length import System, Unit
+
+SENTENCE = (
+    "A tray for three treats of 1 1/8 x 3/4 x 1/2 in, card of 270 g/m2, easy numbers to 1/8 in, out of 8 1/2 x 11 or A4"
+)
+
+
+def wished(*things: str, **options: str) -> Wish:
+    wish = read_wish(Asked(things, **options))
+    assert isinstance(wish, Wish), wish
+    return wish
+
+
+def test_a_sentence_says_all_of_it():
+    wish = wished(SENTENCE)
+    assert wish.forms == ("tray",)
+    (treat,) = wish.things
+    assert (treat.name, treat.count) == ("treat", 3)
+    assert [length.value for length in treat.size] == [Fraction(9, 8), Fraction(3, 4), Fraction(1, 2)]
+    assert (wish.card, wish.card_facts) == ("plain card", "270 g/m2")
+    assert wish.step.value == Fraction(1, 8)
+    assert [sheet.name for sheet in wish.sheets] == ["8 1/2 x 11 in", "A4"]
+
+
+@pytest.mark.parametrize(
+    ("said", "name", "count", "sides"),
+    [
+        ("3 caramels of 1 x 5/8 x 1/2 in", "caramel", 3, 3),
+        ("two bars of soap of 60 x 40 x 25 mm", "bars of soap", 2, 3),
+        ("a photo of 4 x 6 in", "photo", 1, 2),
+        ("60 x 40 x 25 mm", "treat", 1, 3),
+        ("3 of 30 x 20 x 10 mm", "treat", 3, 3),
+        ("3 x 30 x 20 x 10 mm", "treat", 3, 3),
+        ("5 caramels 1 x 5/8 x 1/2 in", "caramel", 5, 3),
+        ("1 in x 2 in x 3 in", "treat", 1, 3),
+    ],
+)
+def test_things_in_the_words_people_use(said, name, count, sides):
+    (thing,) = wished(said).things
+    assert (thing.name, thing.count, len(thing.size)) == (name, count, sides)
+
+
+def test_units_follow_the_things_unless_said():
+    assert wished("60 x 40 x 25 mm").system is System.METRIC
+    assert wished("60 x 40 x 25 mm", units="inches").step.unit is Unit.INCH
+    assert wished("60 x 40 x 25 mm", numbers="1/16 in").system is System.IMPERIAL
+
+
+def test_forms_that_make_sense_unless_said():
+    assert wished("1 x 2 x 3 in").forms == FORMS
+    assert wished("4 x 6 in").forms == ("envelope", "card")
+    assert wished("A2 envelope").forms == ("card",)
+    assert wished("1 x 2 x 3 in", forms="tray with a lid, drawer").forms == ("lid", "drawer")
+
+
+WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out easy numbers to , . : | # ½".split()
+
+
+@settings(max_examples=400, deadline=None)
+@given(
+    st.one_of(st.text(max_size=60), st.lists(st.sampled_from(WORDS), max_size=12).map(" ".join)),
+    st.sampled_from(["", "white card, 270 g/m2", "x: y, z", "card", "0.4 mm thick", ",", "#"]),
+    st.sampled_from(["", "A4", "8 1/2 x 11", "or", "x"]),
+)
+def test_whatever_is_typed_gets_a_wish_or_a_message(things, card, sheet):
+    wish = read_wish(Asked((things,), card=card, sheet=sheet))
+    if isinstance(wish, Unclear):
+        assert catalogue().say(f"command.design.{wish.code}", **wish.facts)
+    else:
+        assert wish.thickness > 0
+        assert wish.things

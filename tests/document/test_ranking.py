@@ -1,0 +1,52 @@
+"""Which picture a page with little room keeps: the plan with most work first, then the finished thing."""
+
+from __future__ import annotations
+
+from workbench.compiled import DEMOS, demo
+
+
+def shown(recipe: str) -> list[tuple[int, str]]:
+    """Each picture's step and what it is: the piece of a plan, a photograph's file, or the kind of a drawing."""
+    sheet = demo(recipe)
+    found = []
+    for one in sheet.shown:
+        drawn = sheet.picture(one) if one.drawing else None
+        found.append((one.step, drawn.kind if drawn else one.piece or (one.photo.path if one.photo else "")))
+    return found
+
+
+def test_the_blank_with_most_work_comes_first_then_the_finished_thing_then_what_no_plan_shows():
+    assert shown("birdhouse") == [
+        (1, "base"),
+        (0, "finished.png"),
+        (3, "glue"),
+        (6, "join"),
+        (2, "slit"),
+        (4, "birdhouse front"),
+        (7, "wrapper"),
+    ]
+
+
+def test_without_photographs_the_finished_thing_is_drawn():
+    assert shown("keepsake-box") == [
+        (1, "base"),
+        (0, "lid"),
+        (5, "glue"),
+        (6, "glue"),
+        (7, "join"),
+        (4, "slit"),
+        (1, "lid"),
+        (7, "label"),
+    ]
+
+
+def test_every_plan_is_wanted_once():
+    for recipe in DEMOS:
+        plans = [one.piece for one in demo(recipe).shown if one.piece and not one.drawing]
+        assert len(plans) == len(set(plans)) == sum(1 for piece in demo(recipe).pieces if piece.picture)
+
+
+def test_a_photograph_of_a_step_takes_the_place_of_its_drawing():
+    for recipe in DEMOS:
+        photographed = {one.step for one in demo(recipe).shown if one.photo}
+        assert photographed.isdisjoint(one.step for one in demo(recipe).shown if one.drawing and one.step)

@@ -1,0 +1,47 @@
+"""Handouts of recipes made at random: in order, or not there with a reason."""
+
+from __future__ import annotations
+
+from random import Random
+
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from foldwright.document.in_class import class_sheet
+from foldwright.document.words import plain
+from foldwright.measure.length import System
+from foldwright.render.paper.card import Misfit
+from foldwright.render.paper.handout import NoClass, handout
+from foldwright.render.paper.papers import PAPERS, Paper
+from printed.order import reading_order
+from workbench.printed_handouts import bare, complaints
+from workbench.printed_recipes import recipe_of
+
+
+@settings(
+    max_examples=3,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    # A smaller seed makes no smaller recipe.
+    phases=[Phase.explicit, Phase.generate],
+)
+@given(seed=st.integers(0, 2**32), paper=st.sampled_from(PAPERS), large_print=st.booleans())
+def test_any_recipe_comes_out_in_order_or_with_a_reason(seed: int, paper: Paper, large_print: bool):
+    sheet, _, shown = recipe_of(Random(seed)).compiled()
+    for system in System:
+        found = handout(sheet, system, "harbour", shown, paper, large_print)
+        own = class_sheet(sheet)
+        if isinstance(found, NoClass):
+            assert own is None
+            continue
+        if isinstance(found, Misfit):
+            # Long words made one of many in columns of few letters: only there may one be too wide.
+            assert found.too_long and found.too_long.too_wide and len(found.too_long.wide_word) >= 15
+            assert large_print or paper.small
+            continue
+        assert own is not None
+        assert complaints(found, sheet, paper, large_print) == []
+        headings = [bare(text) for role, text in reading_order(found.pdf) if role == "H2"]
+        for step in own.sheet.steps:
+            words = bare(plain(step.heading, system))
+            assert any(heading.startswith(words) for heading in headings)

@@ -1,0 +1,270 @@
+"""Handouts read back from their PDFs with libraries that had no part in making them."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from functools import cache
+from pathlib import Path
+
+import pytest
+from msgspec.structs import replace
+
+from foldwright.measure.length import System
+from foldwright.recipe.model import When
+from foldwright.render.paper.card import Misfit
+from foldwright.render.paper.handout import Handout, NoClass, handout
+from foldwright.render.paper.papers import A4, A5, A6, LETTER, Paper
+from foldwright.render.photos import Prepared, prepare_photos
+from printed.bookmarks import bookmarks
+from printed.order import reading_order
+from printed.reading import read
+from printed.same import difference
+from printed.tagged import tagged
+from workbench.compiled import DEMOS, RECIPES, compiled, demo, small
+from workbench.printed_handouts import LARGE_PT, LEAST_PT, complaints
+
+
+@cache
+def photos(name: str) -> dict[str, Prepared]:
+    _, checked = compiled((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), name)
+    assert checked.recipe is not None
+    found, _ = prepare_photos(checked.recipe, lambda path, most: (RECIPES / name / path).read_bytes())
+    return found
+
+
+@cache
+def made(name: str, system: System, paper: Paper, large_print: bool = False, theme: str = "harbour") -> Handout:
+    found = handout(demo(name), system, theme, photos(name), paper, large_print)
+    assert isinstance(found, Handout)
+    return found
+
+
+# --- the demo recipes -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("large_print", [False, True], ids=["usual", "large"])
+@pytest.mark.parametrize(("system", "paper"), [(System.IMPERIAL, LETTER), (System.METRIC, A4)], ids=["in", "mm"])
+@pytest.mark.parametrize("name", DEMOS)
+def test_a_handout_is_in_order(name: str, system: System, paper: Paper, large_print: bool):
+    found = made(name, system, paper, large_print)
+    assert complaints(found, demo(name), paper, large_print) == []
+
+
+@pytest.mark.parametrize("theme", ["almanac", "workbench"])
+def test_every_look_has_one(theme: str):
+    found = made("birdhouse", System.METRIC, A4, theme=theme)
+    assert complaints(found, demo("birdhouse"), A4, False) == []
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_demo_is_one_page_with_room_for_notes(name: str):
+    for system, paper in ((System.IMPERIAL, LETTER), (System.METRIC, A4)):
+        found = made(name, system, paper)
+        assert found.pages == 1 and LEAST_PT <= found.size_pt <= 14.0
+        assert found.notes_mm >= 25.0
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_large_print_leaves_nothing_out(name: str):
+    found = made(name, System.METRIC, A4, large_print=True)
+    assert found.size_pt == LARGE_PT and found.left_out == ()
+    version = found.version
+    assert version.sections and version.full_cautions and version.tips and version.summary and not version.short
+
+
+def said(found: Handout) -> str:
+    return " ".join(" ".join(text for _, text in reading_order(found.pdf)).split())
+
+
+def test_it_says_what_is_on_the_table_and_the_steps_in_order():
+    found = made("birdhouse", System.METRIC, A4)
+    text = said(found)
+    wanted = ["Birdhouse favour box", "Name", "Date", "Already on the table", "base", "cut and scored", "gingham card"]
+    wanted += ["paper trimmer", "Before you start", "Free the corner flaps", "Caution", "Fold and glue the ends"]
+    wanted += ["Punch the doors", "Put the fronts on", "Wrap the caramels", "Tie it shut"]
+    wanted += ["Your notes", "20 November 2026"]
+    places = [text.find(words) for words in wanted]
+    assert -1 not in places and places == sorted(places)
+    assert "Cut and score the base" not in text and "charcoal card" not in text
+    assert "harbourstreet.example/birdhouse" in text
+
+
+def test_headings_and_lists_are_tagged_as_such():
+    roles = reading_order(made("drawer-box", System.METRIC, A4).pdf)
+    assert [text for role, text in roles if role == "H1"] == ["Drawer box with sleeve"]
+    headings = [text for role, text in roles if role == "H2"]
+    assert headings[0] == "Already on the table" and headings[-1] == "Your notes"
+    # The ribbon is a cord, and what it can do to a small child is said before anything is begun.
+    assert headings[1] == "Before you start"
+    assert headings[2].startswith("Cut the drawer's flaps") and headings[6].startswith("Glue the sleeve")
+    assert [text for role, text in roles if role == "P" and text.isdigit()] == ["1", "2", "3", "4", "5"]
+    lists = [one for one in tagged(made("drawer-box", System.METRIC, A4).pdf).elements() if one.role == "L"]
+    # What is ready, supplies, tools (which the typesetter tags line by line), and the steps.
+    counts = [len(one.elements) for one in lists]
+    assert counts[:2] == [2, 3] and sum(counts[2:-1]) == 5 and counts[-1] == 5
+    assert {entry.role for one in lists for entry in one.elements} == {"LI"}
+    assert [text for role, text in roles if role == "H3"] == ["Made ready for you", "Supplies", "Tools"]
+
+
+def test_a_tip_is_said_with_its_word_once():
+    words = "## Fold\n\n```step\ndo: fold base\ntip: Go slowly.\n```\n\nFold it.\n"
+    found = handout(small(words=words), System.METRIC, "harbour", {}, A4)
+    assert isinstance(found, Handout)
+    assert said(found).count("Tip Go slowly.") == said(found).count("Tip") == 1
+
+
+def test_one_page_has_no_bookmarks_and_several_have_one_for_every_heading():
+    assert bookmarks(made("drawer-box", System.METRIC, A4).pdf) == []
+    several = made("drawer-box", System.METRIC, A4, large_print=True)
+    (title,) = bookmarks(several.pdf)
+    assert (title.title, title.page) == ("Drawer box with sleeve", 1)
+    names = [bookmark.title for bookmark in title.under]
+    assert names == [
+        "Already on the table",
+        "Before you start",
+        "1 Cut the drawer's flaps",
+        "2 Cut the ribbon slot",
+        "3 Fold and tape the drawer",
+        "4 Thread the ribbon",
+        "5 Glue the sleeve",
+        "Tips",
+        "Your notes",
+    ]
+    assert [bookmark.page for bookmark in title.under] == sorted(bookmark.page for bookmark in title.under)
+    assert title.under[-1].page == several.pages
+
+
+def test_pages_are_numbered_but_the_numbers_are_not_read_out():
+    found = made("drawer-box", System.METRIC, A4, large_print=True)
+    for page in read(found.pdf):
+        shown = "".join(glyph.text for glyph in page.glyphs if glyph.tag == "Artifact")
+        assert "".join(shown.split()).endswith(f"{page.number}of{found.pages}")
+    assert f"1 of {found.pages}" not in said(found)
+
+
+def test_every_plan_and_photograph_has_its_words():
+    figures = [text for role, text in reading_order(made("birdhouse", System.METRIC, A4).pdf) if role == "Figure"]
+    assert len(figures) == 4
+    assert figures[0].startswith("The finished box") and figures[1].startswith("Flat plan: base.")
+
+
+def test_figures_in_drawings_of_large_print_are_large():
+    sizes = [
+        glyph.size
+        for page in read(made("birdhouse", System.METRIC, A4, large_print=True).pdf)
+        for word in page.words
+        if word.tag == "Figure"
+        for glyph in word.glyphs
+    ]
+    assert min(sizes) >= 14.0 - 0.01
+
+
+# --- how it is fitted -------------------------------------------------------------------------------------------------
+
+
+def steps(count: int, words: int = 25) -> str:
+    return "".join(
+        f"## Fold number {number}\n\n```step\ndo: fold base\n```\n\n{'Fold the edge. ' * (words // 3)}\n\n"
+        for number in range(1, count + 1)
+    )
+
+
+def test_type_is_the_larger_the_less_there_is_to_say():
+    sizes = []
+    for count in (2, 5, 8, 10):
+        found = handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4)
+        assert isinstance(found, Handout) and found.pages == 1
+        sizes.append(found.size_pt)
+    assert sizes == sorted(sizes, reverse=True) and sizes[0] == 14.0 and sizes[-1] < 14.0
+
+
+def test_what_is_too_much_for_one_page_goes_on_several_in_comfortable_type_with_nothing_left_out():
+    found = handout(small(words=steps(40)), System.METRIC, "harbour", {}, A4)
+    assert isinstance(found, Handout)
+    assert found.pages > 1 and found.size_pt == 11.0 and found.left_out == ()
+    headings = [text for role, text in reading_order(found.pdf) if role == "H2"]
+    assert sum("Fold number" in heading for heading in headings) == 40
+
+
+def test_type_is_smaller_where_that_keeps_a_handout_on_one_sheet():
+    """Between what two pages hold in 11 points and what they do not hold in 10 lies some of both."""
+    found = [handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4) for count in (20, 22, 26, 30, 36)]
+    set_in = [(one.pages, one.size_pt) for one in found if isinstance(one, Handout)]
+    assert {(2, 11.0), (2, 10.0), (3, 11.0)} <= set(set_in)
+    assert all(size == 11.0 for pages, size in set_in if pages > 2)
+    assert [pages for pages, _ in set_in] == sorted(pages for pages, _ in set_in)
+
+
+def test_a_step_stays_whole_on_its_page():
+    found = handout(small(words=steps(40)), System.METRIC, "harbour", {}, A4)
+    assert isinstance(found, Handout)
+    for page in read(found.pdf):
+        words = [word.text for word in page.words]
+        assert words.count("edge.") == 25 // 3 * words.count("number") > 0
+
+
+def test_a_step_longer_than_a_page_is_broken_and_loses_nothing():
+    sheet = small(words=steps(1) + steps(1, words=4000).replace("number 1", "number 2") + steps(1))
+    found = handout(sheet, System.METRIC, "harbour", {}, A4)
+    assert isinstance(found, Handout) and found.pages > 3
+    assert complaints(found, sheet, A4, False) == []
+    assert said(found).count("Fold the edge.") == (25 // 3) * 2 + 4000 // 3
+
+
+def test_a_recipe_without_a_step_in_class_has_no_handout():
+    sheet = demo("birdhouse")
+    before = tuple(replace(step, when=When.BEFORE_CLASS) for step in sheet.steps)
+    assert isinstance(handout(replace(sheet, steps=before), System.METRIC, "harbour", {}, A4), NoClass)
+
+
+def test_letters_that_no_face_has_are_told_with_the_step_of_the_whole_recipe():
+    words = "## Cut\n\n```step\ndo: cut base\nwhen: before class\n```\n\nCut it.\n\n## Fold\n\nFold 折り紙 now.\n"
+    found = handout(small(words=words), System.METRIC, "harbour", {}, A4)
+    assert isinstance(found, Misfit)
+    assert {one.letter for one in found.unprintable} == set("折り紙")
+    assert {one.block for one in found.unprintable} == {"step-2"}
+
+
+def test_a_word_wider_than_the_page_is_told():
+    found = handout(small(words=steps(1) + f"## Glue\n\n{'x' * 300}\n"), System.METRIC, "harbour", {}, A4)
+    assert isinstance(found, Misfit) and found.too_long
+    assert (found.too_long.too_wide, found.too_long.wide_word) == ("step-2", "x" * 300)
+
+
+def test_a_title_of_three_hundred_letters_fits():
+    sheet = demo("concertina")
+    sheet = replace(sheet, head=replace(sheet.head, title=("A booklet of eight small pages " * 10).strip()))
+    for large_print in (False, True):
+        found = handout(sheet, System.METRIC, "harbour", {}, A4, large_print)
+        assert isinstance(found, Handout)
+        assert complaints(found, sheet, A4, large_print) == []
+
+
+def test_small_papers_take_more_pages():
+    pages = [made("concertina", System.METRIC, paper).pages for paper in (A4, A5, A6)]
+    assert pages[0] == 1 and pages == sorted(pages) and pages[-1] > 1
+    assert complaints(made("concertina", System.METRIC, A6), demo("concertina"), A6, False) == []
+
+
+# --- the same each time -----------------------------------------------------------------------------------------------
+
+_AGAIN = """
+import sys
+sys.path[:0] = {paths!r}
+from workbench.compiled import demo
+from foldwright.measure.length import System
+from foldwright.render.paper.handout import handout
+from foldwright.render.paper.papers import A5
+sys.stdout.buffer.write(handout(demo("drawer-box"), System.METRIC, "harbour", {{}}, A5).pdf)
+"""
+
+
+def test_the_same_bytes_come_out_in_another_process_zone_and_language():
+    here = handout(demo("drawer-box"), System.METRIC, "harbour", {}, A5)
+    assert isinstance(here, Handout)
+    program = _AGAIN.format(paths=[str(Path(__file__).resolve().parents[2])])
+    elsewhere = {**os.environ, "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "PYTHONHASHSEED": "4711"}
+    there = subprocess.run([sys.executable, "-c", program], env=elsewhere, check=True, capture_output=True).stdout
+    assert difference(here.pdf, there) == ""

@@ -1,0 +1,121 @@
+"""Takes the README's pictures from pages just built: `python3 compiler/start.py pictures`. Not a test."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from PIL import Image
+from playwright.sync_api import Browser, sync_playwright
+
+from workbench.demo_pages import CHROMIUM_FLAGS, THEMES, TOP
+
+PICTURES = TOP / ".pictures"
+SHOWN = (("birdhouse", "card", "letter"), ("twine-tag", "card", "4x6"), ("keepsake-box", "handout", "letter"))
+"""What the README shows of every theme: recipe, output, paper."""
+WIDTHS = {"letter": 72, "4x6": 96}
+"""Dots to the inch at which a paper is shown."""
+COLOURS = 96
+"""As many as a printed page needs to be shown."""
+REFERENCE = TOP / "tests" / "cases" / "reference"
+"""A recipe with a piece of each kind that the README's reference shows."""
+
+
+def main() -> int:
+    PICTURES.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix="foldwright-pictures-") as name, sync_playwright() as playwright:
+        built = Path(name)
+        for theme in THEMES:
+            words = ["build", TOP / "recipes", "--out", built / theme, "--theme", theme, "--only", "tutorial"]
+            subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=CHROMIUM_FLAGS)
+        take(browser, built / "harbour" / "birdhouse", "tutorial", 1240, 860)
+        take(browser, built / "harbour" / "birdhouse", "pieces", 1240, 900, "#pieces")
+        take(browser, built / "harbour" / "birdhouse", "steps", 1240, 900, "#step-3")
+        take(browser, built / "harbour" / "drawer-box", "phone", 390, 844)
+        take(browser, built / "almanac" / "concertina", "almanac", 1000, 900)
+        take(browser, built / "workbench" / "keepsake-box", "workbench", 1000, 900)
+        show_proposals(browser, built / "proposals.html")
+        browser.close()
+        draw_reference(built)
+        print_template(built / "templates")
+        print_gallery(built / "paper")
+        print_event(built / "event")
+    return 0
+
+
+def show_proposals(browser: Browser, page: Path) -> None:
+    """The page of proposals for three treats."""
+    words = ["design", "3 treats of 1 1/8 x 3/4 x 1/2 in", "--html", page]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    shown = browser.new_page(viewport={"width": 1240, "height": 900}, color_scheme="light")
+    shown.goto(page.as_uri())
+    shown.evaluate("document.fonts.ready")
+    shown.screenshot(path=PICTURES / "design.png")
+    shown.close()
+
+
+def print_template(built: Path) -> None:
+    """The first page of a template."""
+    words = ["build", TOP / "recipes" / "keepsake-box", "--out", built, "--only", "template", "--units", "imperial"]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    (printed,) = (built / "keepsake-box").glob("template-*.pdf")
+    picture = PICTURES / "template"
+    subprocess.run(["pdftoppm", "-r", "72", "-png", "-singlefile", "-f", "1", printed, picture], check=True)
+
+
+def print_gallery(built: Path) -> None:
+    """A card, a small card and a handout in every theme, as they come out of a printer."""
+    for theme in THEMES:
+        out = built / theme
+        for recipe, output, paper in SHOWN:
+            words = ["build", TOP / "recipes" / recipe, "--out", out, "--theme", theme, "--only", output]
+            words += ["--units", "imperial", "--paper", paper]
+            subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+            (printed,) = (out / recipe).glob(f"{output}-*.pdf")
+            picture = PICTURES / f"{output}-{paper}-{theme}"
+            dots = str(WIDTHS[paper])
+            subprocess.run(["pdftoppm", "-r", dots, "-png", "-singlefile", "-f", "1", printed, picture], check=True)
+            file = picture.with_suffix(".png")
+            Image.open(file).quantize(COLOURS).save(file, optimize=True)
+
+
+def print_event(built: Path) -> None:
+    """A page of an event's cutting plan, and what its helpers do before class."""
+    words = ["kit", TOP / "recipes" / "birdhouse", "--for", "100", "--helpers", "4", "--out", built]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    for paper, page in (("cutting-plan", "2"), ("before-class", "1")):
+        printed, picture = built / "event-birdhouse" / f"{paper}-letter.pdf", PICTURES / paper
+        subprocess.run(["pdftoppm", "-r", "72", "-png", "-singlefile", "-f", page, printed, picture], check=True)
+        file = picture.with_suffix(".png")
+        Image.open(file).quantize(COLOURS).save(file, optimize=True)
+
+
+def draw_reference(built: Path) -> None:
+    """The flat plan of every piece of the reference recipe, the smaller of its two pictures."""
+    words = ["build", REFERENCE, "--out", built, "--only", "fragment", "--units", "imperial"]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
+    for picture in sorted((built / REFERENCE.name).glob("*.png"), key=lambda path: -path.stat().st_size):
+        # `2-sleeve-imperial-480.png`; what the steps show is named after the step.
+        if picture.name.startswith("step-"):
+            continue
+        piece = picture.name.split("-")[1]
+        shutil.copy(picture, PICTURES / f"reference-{piece}.png")
+
+
+def take(browser: Browser, folder: Path, name: str, width: int, height: int, at: str = "") -> None:
+    """`width` by `height` pixels of a page, from its top or from what `at` selects, as .pictures/`name`.png."""
+    page = browser.new_page(viewport={"width": width, "height": height}, color_scheme="light")
+    page.goto((folder / "tutorial.html").as_uri())
+    page.evaluate("document.fonts.ready")
+    if at:
+        page.evaluate("at => window.scrollTo(0, document.querySelector(at).getBoundingClientRect().top - 84)", at)
+    page.screenshot(path=PICTURES / f"{name}.png")
+    page.close()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

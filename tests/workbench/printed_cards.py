@@ -1,0 +1,309 @@
+"""Everything that can be read back from a finished card, as complaints: none when all is well. Not a test."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from foldwright.document.model import CautionText, Sheet, Shown
+from foldwright.document.words import Passage, Runs, plain, plain_passage
+from foldwright.measure.length import System
+from foldwright.render.paper.card import Card, Proof
+from foldwright.render.paper.content import Version
+from foldwright.render.paper.imposing import Imposition
+from foldwright.render.paper.papers import Paper
+from printed.declared import declared_complaints
+from printed.faces import face_complaints
+from printed.filled import Column, columns, fill
+from printed.inside import in_margins, off_page
+from printed.legible import overlapping, small_type
+from printed.order import reading_order
+from printed.reading import POINTS, Box, Page, bounds, paper_complaints, read
+from printed.structure import figure_boxes, list_numbering, structure_complaints
+from printed.tagged import Element, Piece, tagged
+
+# The PostScript names of the faces in the package (name table, name 6; OpenType specification).
+FACES = frozenset(
+    f"{family}-{style}"
+    for family, styles in (
+        ("SourceSansPro", ("Regular", "It", "Semibold", "Black")),
+        ("SourceSerifPro", ("Regular", "It", "Semibold")),
+    )
+    for style in styles
+)
+BEFORE, TEACHER = "before-you-start", "for-the-teacher"
+"""Kinds of section."""
+LEAST_FILL = 0.85
+COMFORT_PT = 14.0
+"""The largest size a card is set in; what is short enough for it need not fill the page."""
+_HANG = 1.0
+"""Points by which a letter may reach over the edge of its column: a title's letters are set a little closer, which the
+place of its last one does not tell. Ink is looked for with a finer measure."""
+
+_HOOK = 0.12
+"""Ems by which the shape of a letter may reach further than the letter counts for: an f of Source Serif by a tenth."""
+
+
+class Made(NamedTuple):
+    """A card, and what it was made from."""
+
+    card: Card
+    sheet: Sheet
+    proof: Proof
+    system: System
+    paper: Paper
+    back: bool = False
+    imposition: Imposition | None = None
+
+
+def complaints(made: Made) -> list[str]:
+    """All that is wrong with a card but how well it is filled."""
+    data = made.card.pdf
+    pages = read(data)
+    whole = made.imposition or made.paper
+    wanted = 2 if made.card.back else 1
+    return [
+        *([] if len(pages) == wanted else [f"there are {len(pages)} pages, not {wanted}"]),
+        *paper_complaints(data, float(whole.width_mm), float(whole.height_mm), "mm"),
+        *small_type(pages),
+        *_off_page(made, pages),
+        *overlapping(pages),
+        *face_complaints(data, FACES),
+        *declared_complaints(data, title=made.sheet.head.title, language=made.sheet.language),
+        *_structure_complaints(made),
+        *figure_boxes(made.card.pdf),
+        *list_numbering(made.card.pdf),
+        *_out_of_place(made, pages),
+        *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
+        *_order_complaints(made),
+        *_figure_complaints(made),
+    ]
+
+
+def _off_page(made: Made, pages: Sequence[Page]) -> list[str]:
+    found = off_page(pages)
+    # Marks to cut by begin at the edge of the sheet, and the kit counts a stroke half its width beyond its ends.
+    return [one for one in found if "a line reaches 0.1 pt" not in one] if made.imposition else found
+
+
+def _structure_complaints(made: Made) -> list[str]:
+    found = structure_complaints(made.card.pdf)
+    # Each of several cards on a sheet has its own title.
+    titles = f"there are {len(made.imposition.cells)} headings of the first level, not one" if made.imposition else ""
+    return [one for one in found if one != titles]
+
+
+# --- places ----------------------------------------------------------------------------------------------------------
+
+
+def text_areas(made: Made, back: bool) -> list[Box]:
+    """The text area of each card on a page, in points."""
+    margin = float(made.paper.margin_mm)
+    spots = [(0.0, 0.0)]
+    if made.imposition:
+        cells = made.imposition.backs if back else made.imposition.cells
+        spots = [(float(spot.left), float(spot.top)) for spot in cells]
+    wide, high = float(made.paper.width_mm) - 2 * margin, float(made.paper.height_mm) - 2 * margin
+    return [
+        Box(*(side * POINTS["mm"] for side in (x + margin, y + margin, x + margin + wide, y + margin + high)))
+        for x, y in spots
+    ]
+
+
+def _out_of_place(made: Made, pages: Sequence[Page]) -> Iterator[str]:
+    """Content that lies in no card's text area; decoration may do so."""
+    for page in pages:
+        areas = text_areas(made, back=page.number > 1)
+        for box in page.content:
+            if not any(_within(box, area) for area in areas):
+                yield f"page {page.number}: content at {box.x0:.1f}, {box.top:.1f} pt lies in no card's text area"
+
+
+def _hooks(pages: Sequence[Page]) -> list[Box]:
+    """Where the hook of an f or the like may hang over at the end of its line."""
+    return [
+        Box(glyph.box.x1, glyph.box.top, glyph.box.x1 + _HOOK * glyph.size, glyph.box.bottom)
+        for page in pages
+        for glyph in page.glyphs
+    ]
+
+
+def _within(box: Box, area: Box) -> bool:
+    return (
+        box.x0 >= area.x0 - _HANG
+        and box.x1 <= area.x1 + _HANG
+        and box.top >= area.top - _HANG
+        and box.bottom <= area.bottom + _HANG
+    )
+
+
+# --- what is said, and in which order --------------------------------------------------------------------------------
+
+
+def _order_complaints(made: Made) -> Iterator[str]:
+    """Whether every word of the sheet's version is read, in the sheet's order; what else is read does not matter."""
+    said = _bare("".join(text for role, text in reading_order(made.card.pdf) if role != "Figure"))
+    at = 0
+    for what, words in _wanted(made):
+        found = said.find(_bare(words), at)
+        if found < 0:
+            before = said.rfind(_bare(words), 0, at) >= 0
+            yield f"{what} “{words[:60]}” is {'read before its turn' if before else 'not read'}"
+        else:
+            at = found + len(_bare(words))
+
+
+def _wanted(made: Made) -> Iterator[tuple[str, str]]:
+    up = len(made.imposition.cells) if made.imposition else 1
+    card = made.card
+    for _ in range(up):
+        yield from _front(made, with_back=card.back is not None)
+    if card.back is not None:
+        for _ in range(up):
+            yield from _needed(made, card.back)
+            yield from _after(made, card.back)
+
+
+def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
+    sheet, version = made.sheet, made.card.version
+    yield "the title", sheet.head.title
+    if version.summary:
+        yield from _told("the summary", sheet.head.summary, made)
+    if not with_back:
+        yield from _needed(made, version)
+    yield from _cautions(sheet.cautions, version, made)
+    yield from _sections(made, (BEFORE,))
+    for step in sheet.steps:
+        yield "the number of a step", str(step.number)
+        yield from _told(f"the heading of step {step.number}", step.heading, made)
+        yield from _cautions(step.cautions, version, made)
+        yield from _passage(f"step {step.number}", step.wordings[-1 if version.short else 0], made)
+        if version.tips:
+            for line in step.trials:
+                yield from _told("what to measure", line, made)
+            yield from _passage(f"the tip of step {step.number}", step.tip, made)
+        for shown in _pictures(made):
+            if shown.step == step.number and shown.piece:
+                picture = made.sheet.picture(shown)
+                yield "a caption", picture.title if shown.drawing and picture else shown.piece
+    if not with_back:
+        yield from _after(made, version)
+    if sheet.head.revised_words:
+        yield "the date", sheet.head.revised_words
+    yield "the address", sheet.head.address.removeprefix("https://")
+
+
+def _needed(made: Made, version: Version) -> Iterator[tuple[str, str]]:
+    sheet = made.sheet
+    for supply in sheet.supplies:
+        yield from _told("a supply", supply.name, made)
+        yield from _told("an amount", supply.amount, made)
+        if supply.contains:
+            yield "an allergen", supply.contains
+    if version.tools:
+        for tool in sheet.tools:
+            yield from _told("a tool", tool.name, made)
+
+
+def _sections(made: Made, kinds: Collection[str]) -> Iterator[tuple[str, str]]:
+    """What is to be read before the steps stands on every card; what is for the teacher on none."""
+    for section in made.sheet.sections:
+        if section.kind in kinds:
+            yield from _told("a heading", section.heading, made)
+            yield from _passage("a section", section.words, made)
+
+
+def _after(made: Made, version: Version) -> Iterator[tuple[str, str]]:
+    if version.sections:
+        yield from _sections(made, {section.kind for section in made.sheet.sections} - {BEFORE, TEACHER})
+
+
+def _cautions(cautions: Sequence[CautionText], version: Version, made: Made) -> Iterator[tuple[str, str]]:
+    for caution in cautions:
+        yield "a signal word", caution.signal_word
+        if version.full_cautions and caution.hazard:
+            yield "a hazard", f"{caution.hazard} {caution.consequence}"
+        yield "how to avoid it", caution.avoid if version.full_cautions else caution.brief
+        yield from _passage("a caution", caution.own, made)
+
+
+def _told(what: str, runs: Runs, made: Made) -> Iterator[tuple[str, str]]:
+    if runs:
+        yield what, plain(runs, made.system)
+
+
+def _passage(what: str, passage: Passage, made: Made) -> Iterator[tuple[str, str]]:
+    """A passage part by part: between two of them may stand what marks an entry of a list."""
+    for part in passage:
+        items = getattr(part, "items", None)
+        if items is not None:
+            for item in items:
+                yield from _passage(what, item, made)
+        else:
+            yield what, plain_passage((part,), made.system)
+
+
+def _bare(text: str) -> str:
+    """Letters and figures alone: how fractions are written, hyphens at line ends and capitals do not matter here."""
+    return re.sub(r"\W", "", text.replace("×", "x")).casefold()
+
+
+# --- pictures --------------------------------------------------------------------------------------------------------
+
+
+def _figure_complaints(made: Made) -> Iterator[str]:
+    up = len(made.imposition.cells) if made.imposition else 1
+    wanted = [_alt(shown, made) for shown in _pictures(made)] * up
+    found = [text for role, text in reading_order(made.card.pdf) if role == "Figure"]
+    if found != wanted:
+        yield f"the pictures are {found}, not {wanted}"
+
+
+def _pictures(made: Made) -> list[Shown]:
+    """Those of the card, in the order in which it shows them."""
+    dropped = {*made.proof.unfit, *made.card.left_out}
+    kept = [shown for shown in made.sheet.shown if shown not in dropped and _printable(shown, made)]
+    # One that belongs to no step stands in the head, if it is a photograph, or with the pieces, before the steps.
+    return sorted(kept, key=lambda shown: (shown.step, bool(shown.piece) if not shown.step else False))
+
+
+def _printable(shown: Shown, made: Made) -> bool:
+    return shown.photo is not None or made.sheet.picture(shown) is not None
+
+
+def _alt(shown: Shown, made: Made) -> str:
+    if shown.photo:
+        return shown.photo.shows
+    picture = made.sheet.picture(shown)
+    assert picture is not None
+    return f"{picture.title}. {picture.describes.of(made.system)}".strip()
+
+
+# --- how well it is filled -------------------------------------------------------------------------------------------
+
+
+class Filled(NamedTuple):
+    """The share of the room between head and foot that the box around all ink covers, and the columns in it."""
+
+    share: float
+    columns: list[Column]
+
+
+def filled(made: Made) -> list[Filled]:
+    """Each side of a card; of several on a sheet, the first."""
+    found = []
+    (document,) = tagged(made.card.pdf).tops
+    for page, side in zip(read(made.card.pdf), document.elements, strict=True):
+        area = text_areas(made, back=page.number > 1)[0]
+        if page.number == 1:
+            blocks = side.elements[0].elements
+            # The head is the first block of a card and the foot the last.
+            area = area._replace(top=_bounds_of(blocks[0], page).bottom, bottom=_bounds_of(blocks[-1], page).top)
+        found.append(Filled(fill(page, area), columns(page, area)))
+    return found
+
+
+def _bounds_of(element: Element, page: Page) -> Box:
+    marks: Mapping[int, None] = {kid.mcid: None for one in element.all() for kid in one.kids if isinstance(kid, Piece)}
+    return bounds([thing.box for thing in (*page.glyphs, *page.inks) if thing.mcid in marks])
