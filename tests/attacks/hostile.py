@@ -12,10 +12,10 @@ from xml.etree.ElementTree import Element
 import html5lib
 from lxml import etree
 
-from foldwright.outputs.compiling import Made, make
+from foldwright.outputs.compiling import MadeFiles, make
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import read_texts
-from foldwright.outputs.wishes import Asked, Wish, wish_of
+from foldwright.outputs.wishes import BuildOptions, BuildWish, wish_of
 from foldwright.surroundings import Folder
 
 STRINGS: dict[str, list[str]] = tomllib.loads(Path(__file__).with_name("strings.toml").read_text(encoding="utf-8"))
@@ -100,15 +100,15 @@ _NEVER = {
 _NAME = re.compile(r"\w[\w.-]{0,120}\w", re.ASCII)
 
 
-def compiled(folder: Path, said: list[str], outputs: str = "tutorial,sheet,pieces") -> Made:
+def compiled(folder: Path, said: list[str], outputs: str = "tutorial,sheet,pieces") -> MadeFiles:
     """The outputs of the recipe with these words in its places, in a folder of its own."""
     home = folder / "box"
     home.mkdir(parents=True, exist_ok=True)
     (home / "recipe.md").write_text(RECIPE.format(*said), encoding="utf-8", newline="")
     (home / "studio.yaml").write_text(STUDIO.format(*said), encoding="utf-8", newline="")
     source = Source(home, "recipe.md", "box", home)
-    wish = wish_of(Asked(outputs, "imperial,metric"))
-    assert isinstance(wish, Wish)
+    wish = wish_of(BuildOptions(outputs, "imperial,metric"))
+    assert isinstance(wish, BuildWish)
     return make(source, read_texts(source), wish, Folder(home))
 
 
@@ -127,7 +127,7 @@ def _elements(html: str) -> list[Element]:
     return [one for one in html5lib.parse(html, namespaceHTMLElements=False).iter() if isinstance(one.tag, str)]
 
 
-def assert_harmless(made: Made, calm: Made) -> None:
+def assert_harmless(made: MadeFiles, calm: MadeFiles) -> None:
     """Well formed, nothing in it that runs, fetches or moves, and files only of names that are names."""
     for name, data in made.files.items():
         assert _NAME.fullmatch(name), name

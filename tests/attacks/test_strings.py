@@ -14,7 +14,7 @@ import pytest
 from attacks.hostile import CALM, PLACES, STRINGS, WORDS, assert_harmless, compiled
 from foldwright.cli.app import run
 from foldwright.finding import Strength
-from foldwright.outputs.compiling import Made
+from foldwright.outputs.compiling import MadeFiles
 from workbench.command_line import GOOD
 
 AT_ONCE = 12
@@ -22,7 +22,7 @@ AT_ONCE = 12
 
 
 @cache
-def calm() -> Made:
+def calm() -> MadeFiles:
     with TemporaryDirectory() as folder:
         return compiled(Path(folder), CALM, "tutorial,fragment,sheet,pieces")
 

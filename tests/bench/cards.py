@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 from unittest import mock
 
 if TYPE_CHECKING:
-    from foldwright.document.model import Sheet
-    from foldwright.render.photos import Prepared
+    from foldwright.document.model import Document
+    from foldwright.render.photos import ReadyPhoto
 
 TOP = Path(__file__).resolve().parents[2]
 RECIPE = TOP / "recipes" / "birdhouse"
@@ -94,7 +94,7 @@ def _a_card(system: str = "imperial", paper: str = "letter") -> tuple[Callable[[
     return make, str(html), str(style)
 
 
-def _sheet() -> tuple[Sheet, dict[str, Prepared]]:
+def _sheet() -> tuple[Document, dict[str, ReadyPhoto]]:
     from foldwright.outputs.sources import find_sources
     from foldwright.outputs.texts import read_texts
     from foldwright.pipeline import check_recipe, compose_sheet

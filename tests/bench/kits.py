@@ -12,8 +12,8 @@ import rectpack
 from msgspec import Struct
 
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Stock
-from foldwright.pack.spools import Spool, Wanted, cut_lengths
+from foldwright.pack.cutting.model import Cutting, PieceKind, Stock
+from foldwright.pack.spools import Spool, WantedLength, cut_lengths
 
 INCH_SHEETS = ((Fraction(17, 2), Fraction(11)), (Fraction(12), Fraction(12)), (Fraction(11), Fraction(17)))
 METRIC_SHEETS = ((210, 297), (305, 305), (297, 420))
@@ -21,7 +21,7 @@ INCH = Fraction(127, 5)
 
 
 class Case(Struct, frozen=True):
-    kinds: tuple[Kind, ...]
+    kinds: tuple[PieceKind, ...]
     sheet: Stock
 
 
@@ -47,7 +47,7 @@ def cases(number: int, least: int, most: int, kits: int = 100) -> Iterator[Case]
         yield Case(kinds, Stock(width, height, Fraction(1)))
 
 
-def _kind(rng: random.Random, metric: bool, width: Fraction, height: Fraction, kits: int) -> Kind:
+def _kind(rng: random.Random, metric: bool, width: Fraction, height: Fraction, kits: int) -> PieceKind:
     while True:
         if metric:
             across, down = (Fraction(rng.choice((rng.randint(20, 160), 5 * rng.randint(4, 32)))) for _ in "ab")
@@ -59,7 +59,7 @@ def _kind(rng: random.Random, metric: bool, width: Fraction, height: Fraction, k
             break
     turns = rng.random() >= 0.4 and across <= height and down <= width
     ways = tuple(dict.fromkeys(((across, down), (down, across)))) if turns else ((across, down),)
-    return Kind(ways, rng.choice((1, 1, 1, 2, 2, 3, 4)) * kits)
+    return PieceKind(ways, rng.choice((1, 1, 1, 2, 2, 3, 4)) * kits)
 
 
 def cut(case: Case, beside: bool = True) -> Result:
@@ -82,7 +82,7 @@ def spool_job(number: int) -> SpoolJob:
     """Always the same for a number: up to six lengths on quarters of an inch or five millimetres, off one spool."""
     rng = random.Random(number)
     unit = rng.choice((Fraction(5), INCH / 4))
-    wanted = [Wanted(rng.randint(20, 180) * unit, rng.randint(5, 200)) for _ in range(rng.randint(1, 6))]
+    wanted = [WantedLength(rng.randint(20, 180) * unit, rng.randint(5, 200)) for _ in range(rng.randint(1, 6))]
     long, price = rng.choice(((25_000, "3.95"), (10_000, "1.95"), (50_000, "6.80")))
     spool = Spool(Fraction(long), None, Decimal(price))
     plan = cut_lengths(wanted, [spool])
@@ -90,7 +90,7 @@ def spool_job(number: int) -> SpoolJob:
     return SpoolJob(plan.proven, paid, _longest_first(wanted, spool.length) * Fraction(price))
 
 
-def _longest_first(wanted: Sequence[Wanted], long: Fraction) -> int:
+def _longest_first(wanted: Sequence[WantedLength], long: Fraction) -> int:
     spools: list[Fraction] = []
     for one in sorted(wanted, key=lambda one: -one.length):
         for _ in range(one.count):

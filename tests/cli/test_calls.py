@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from foldwright.cli.app import run
-from foldwright.event.wishes import Asked, KitWish, kit_wish
+from foldwright.event.wishes import KitOptions, KitWish, kit_wish
 from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
 from foldwright.outputs.sources import find_sources
 from workbench.command_line import GOOD
@@ -75,7 +75,7 @@ def test_an_odd_call_is_refused(words: str, recipe: Path, tmp_path: Path, capsys
     ],
 )
 def test_how_many_of_each(said: str, recipes: int, kits: tuple[int, ...]) -> None:
-    wish = kit_wish(Asked(said), recipes)
+    wish = kit_wish(KitOptions(said), recipes)
     assert isinstance(wish, KitWish)
     assert wish.kits == kits
 

@@ -14,7 +14,7 @@ from foldwright.cli import kit_files, main
 from foldwright.cli.kit_label_words import no_room
 from foldwright.document.catalogue import catalogue
 from foldwright.event.label_sheets import read_label_sheet
-from foldwright.event.render.grids import Across, Grid, LabelSheet, Overhang, grid_of
+from foldwright.event.render.grids import Across, LabelGrid, LabelSheet, Overhang, grid_of
 from foldwright.measure.length import System
 from foldwright.render.paper.papers import A4, LETTER
 
@@ -71,7 +71,7 @@ def test_what_is_neither_is_refused(said: str) -> None:
 def test_sheets_as_they_are_sold_go_on_their_paper() -> None:
     for paper, sheet, places in ((A4, METRIC, 21), (LETTER, IMPERIAL, 30)):
         grid = grid_of(paper, sheet)
-        assert isinstance(grid, Grid)
+        assert isinstance(grid, LabelGrid)
         assert len(grid.places) == places
 
 

@@ -14,12 +14,12 @@ from foldwright.measure.length import System
 from foldwright.outputs.compiling import make
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import Texts
-from foldwright.outputs.wishes import Wish
+from foldwright.outputs.wishes import BuildWish
 from foldwright.surroundings import Refusal, Surroundings
 from workbench.command_line import GOOD, MISFIT
 
 SOURCE = Source(Path("nowhere/card"), "recipe.md", "card", Path("nowhere"))
-ALL = Wish(("tutorial", "fragment", "sheet"), tuple(System))
+ALL = BuildWish(("tutorial", "fragment", "sheet"), tuple(System))
 WITH_PHOTO = GOOD.replace(
     "time: 1 min\n", "time: 1 min\nphoto: fold.png\nphoto shows: The card, folded, standing on a table\n"
 )
@@ -78,7 +78,7 @@ def test_a_photograph_that_cannot_be_shown_is_told_and_the_page_still_made(data:
 
 def test_only_what_is_wished_for_is_made() -> None:
     for name, file in (("tutorial", "tutorial.html"), ("sheet", "sheet.json")):
-        made = make(SOURCE, texts(GOOD), Wish((name,), tuple(System)), InMemory())
+        made = make(SOURCE, texts(GOOD), BuildWish((name,), tuple(System)), InMemory())
         assert set(made.files) == {file}
 
 

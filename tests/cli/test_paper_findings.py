@@ -6,7 +6,7 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import tell
-from foldwright.document.model import Photograph, Shown
+from foldwright.document.model import Photograph, PlacedPicture
 from foldwright.finding import Finding, Strength
 from foldwright.outputs.paper_findings import handout_findings, misfit_findings, unfit_findings
 from foldwright.recipe.model import Recipe
@@ -108,8 +108,8 @@ def test_letters_of_one_script_are_told_together_at_the_first() -> None:
 
 def test_pictures_that_cannot_be_printed_are_thoughts_where_they_are_named() -> None:
     unfit = {
-        Shown(1, piece="card"): Unfit.CROWDED,
-        Shown(2, photo=Photograph("fold.png", "It")): Unfit.COARSE,
+        PlacedPicture(1, piece="card"): Unfit.CROWDED,
+        PlacedPicture(2, photo=Photograph("fold.png", "It")): Unfit.COARSE,
     }
     findings = list(unfit_findings(unfit, recipe()))
     assert [(one.code, one.strength, at(one)) for one in findings] == [

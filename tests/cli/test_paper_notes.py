@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from foldwright.document.model import Photograph, Sheet, Shown
+from foldwright.document.model import Document, Photograph, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.outputs.paper_notes import CardNote, HandoutNote, Lacks, Note, lacks_of, said
 from foldwright.pipeline import check_recipe, compose_sheet
 from foldwright.render.paper.content import Version
-from foldwright.render.paper.imposing import Edge
+from foldwright.render.paper.imposing import FlipEdge
 from workbench.command_line import GOOD
 
 CARD = CardNote("card-imperial-4x6.pdf", 8.5, 2, Lacks())
@@ -30,11 +30,11 @@ THIN = Version(8, 0, sections=False, full_cautions=False, tips=False, summary=Fa
         (replace(CARD, size_pt=14.0, columns=1), "14 pt, one column"),
         (replace(CARD, too_long_for="A6"), "too long for A6, 8.5 pt, two columns"),
         (replace(CARD, up=4, on_sheet="legal"), "4 to a sheet of legal, 8.5 pt, two columns"),
-        (replace(CARD, up=2, on_sheet="letter", back_edge=Edge.SHORT),
+        (replace(CARD, up=2, on_sheet="letter", back_edge=FlipEdge.SHORT),
          "2 to a sheet of letter, printed on both sides, turned on the short edge, 8.5 pt, two columns"),
         (replace(CARD, lacks=Lacks(short_steps=5)), "8.5 pt, two columns, short words in 5 steps"),
-        (replace(CARD, lacks=Lacks(pictures=(Shown(1, "base"),))), "8.5 pt, two columns, without the picture of base"),
-        (replace(CARD, lacks=Lacks(pictures=(Shown(0, photo=PHOTO), Shown(4, "wrapper"), Shown(3, photo=PHOTO)))),
+        (replace(CARD, lacks=Lacks(pictures=(PlacedPicture(1, "base"),))), "8.5 pt, two columns, without the picture of base"),
+        (replace(CARD, lacks=Lacks(pictures=(PlacedPicture(0, photo=PHOTO), PlacedPicture(4, "wrapper"), PlacedPicture(3, photo=PHOTO)))),
          "8.5 pt, two columns, without the pictures of the finished thing, wrapper and step 3"),
         (replace(CARD, lacks=Lacks(headings=("Tips", "Notes"), missing=("summary", "tips"), brief=("cautions",))),
          "8.5 pt, two columns, without the summary, the tips in steps, Tips and Notes, cautions in brief"),
@@ -48,18 +48,18 @@ def test_a_line_for_each_file(note: Note, words: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def sheet() -> Sheet:
+def sheet() -> Document:
     understood = check_recipe(TEXT, "card/recipe.md", "card").understood
     assert understood is not None
     return compose_sheet(understood, (), {})
 
 
-def test_a_full_version_lacks_nothing(sheet: Sheet) -> None:
+def test_a_full_version_lacks_nothing(sheet: Document) -> None:
     assert lacks_of(sheet, System.METRIC, FULL, ()) == Lacks()
 
 
-def test_a_thin_version_lacks_what_the_sheet_has(sheet: Sheet) -> None:
-    pictures = (Shown(1, "card"),)
+def test_a_thin_version_lacks_what_the_sheet_has(sheet: Document) -> None:
+    pictures = (PlacedPicture(1, "card"),)
     assert lacks_of(sheet, System.METRIC, THIN, pictures) == Lacks(
         pictures=pictures,
         headings=("Tips", "Variations"),
@@ -78,6 +78,6 @@ def test_what_a_sheet_never_had_is_not_missed() -> None:
     assert lacks_of(bare, System.METRIC, replace(THIN, tools=False), ()) == Lacks()
 
 
-def test_what_stands_on_the_back_is_not_missed(sheet: Sheet) -> None:
+def test_what_stands_on_the_back_is_not_missed(sheet: Document) -> None:
     lacks = lacks_of(sheet, System.METRIC, THIN, (), back=FULL)
     assert (lacks.headings, lacks.brief) == ((), ("cautions",))

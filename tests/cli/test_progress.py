@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from foldwright.cli.progress import Progress, progress_line
+from foldwright.cli.progress import ProgressLine, progress_line
 
 
 class Screen(io.StringIO):
@@ -25,7 +25,7 @@ def clock(*seconds: float) -> Iterator[float]:
 def shown(monkeypatch: pytest.MonkeyPatch, stream: io.StringIO, *seconds: float) -> str:
     """What stands on the stream after a begin, a stage, and three tellings at these times."""
     monkeypatch.setattr(sys, "stderr", stream)
-    told = Progress(clock(*seconds).__next__).stage("cutting")
+    told = ProgressLine(clock(*seconds).__next__).stage("cutting")
     for done in (0, 1, 2, 3):
         told(done, 4)
     return stream.getvalue()
@@ -57,7 +57,7 @@ def test_minutes_are_rounded_up() -> None:
 def test_the_line_is_wiped_when_all_is_done(monkeypatch: pytest.MonkeyPatch) -> None:
     screen = Screen()
     monkeypatch.setattr(sys, "stderr", screen)
-    told = Progress(clock(0, 0, 10, 20).__next__).stage("papers")
+    told = ProgressLine(clock(0, 0, 10, 20).__next__).stage("papers")
     told(1, 2)
     told(2, 2)
     assert screen.getvalue().endswith("left\r\x1b[K")

@@ -6,7 +6,7 @@ import pytest
 
 from foldwright.document.amounts_in_words import set_amounts
 from foldwright.document.typeset import typesetter
-from foldwright.document.words import Measured, plain
+from foldwright.document.words import MeasureInWords, plain
 from foldwright.measure.length import System
 
 IMPERIAL, METRIC = System.IMPERIAL, System.METRIC
@@ -49,7 +49,7 @@ def test_what_stays_as_it_is(text: str) -> None:
 
 def test_an_amount_is_said_aloud_and_set_as_a_figure() -> None:
     (run,) = set_amounts("45 ml", SET)
-    assert isinstance(run, Measured)
+    assert isinstance(run, MeasureInWords)
     phrase = run.phrases.of(IMPERIAL)
     assert phrase.spoken == "1 and 1 half fluid ounces"
     assert run.said == "45 ml"

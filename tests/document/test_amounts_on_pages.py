@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.amounts import AMOUNT_UNITS
 from foldwright.measure.length import System
@@ -14,7 +14,7 @@ from workbench.compiled import small
 IMPERIAL, METRIC = System.IMPERIAL, System.METRIC
 
 
-def with_supply(facts: str, words: str = "## Cut\n\ndo: cut base\n\nCut it.") -> Sheet:
+def with_supply(facts: str, words: str = "## Cut\n\ndo: cut base\n\nCut it.") -> Document:
     return small(supplies=f"  card: cardstock, sheet A4\n  {facts}", words=words)
 
 

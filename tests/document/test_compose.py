@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from foldwright.document.compose import licence_address
-from foldwright.document.model import Sheet, Standing
+from foldwright.document.model import Document, Readiness
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.model import When
@@ -18,7 +18,7 @@ from workbench.compiled import DEMOS, compiled, demo, small
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 
 
-def said(sheet: Sheet, number: int, system: System) -> str:
+def said(sheet: Document, number: int, system: System) -> str:
     return plain_passage(sheet.steps[number - 1].words, system)
 
 
@@ -160,7 +160,7 @@ def test_nothing_that_is_handed_on_names_a_price():
 # --- cautions ---------------------------------------------------------------------------------------------------------
 
 
-def codes(sheet: Sheet) -> list[list[str]]:
+def codes(sheet: Document) -> list[list[str]]:
     return [[caution.code for caution in step.cautions] for step in sheet.steps]
 
 
@@ -351,11 +351,11 @@ def test_a_fault_makes_a_draft_and_the_rest_is_still_there():
 
     text = Path(RECIPES / "birdhouse" / "recipe.md").read_text(encoding="utf-8")
     sheet, _ = compiled(text.replace("3/4 left end | 3 1/2 floor", "3/4 left end | 3 1/4 floor"), "birdhouse")
-    assert sheet.standing is Standing.DRAFT
+    assert sheet.standing is Readiness.DRAFT
     assert any(told.line and told.says for told in sheet.findings)
     assert len(sheet.steps) == 8
     assert all(piece.picture for piece in sheet.pieces)
-    assert demo("birdhouse").standing is Standing.READY
+    assert demo("birdhouse").standing is Readiness.READY
 
 
 def test_composing_twice_gives_the_same():

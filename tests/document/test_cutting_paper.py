@@ -13,8 +13,8 @@ import pytest
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.data import event_json
-from foldwright.event.document.lengths import Lengths
-from foldwright.event.document.model import CutWork, EventPart, Ticks, Words
+from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.model import CutWork, EventPart, PaperWords, Ticks
 from foldwright.event.plan.planning import Event
 from foldwright.measure.length import System
 from verifiers.cutting import replay
@@ -25,7 +25,7 @@ LETTERS = System.IMPERIAL, 8
 
 
 def told(event: Event) -> tuple[EventPart, ...]:
-    return cutting_paper(event, Lengths(event.wishes.system, catalogue()), catalogue()).parts
+    return cutting_paper(event, LengthWriter(event.wishes.system, catalogue()), catalogue()).parts
 
 
 @pytest.fixture(scope="module")
@@ -39,7 +39,7 @@ def test_each_supply_begins_with_what_to_take_and_how_many_at_once() -> None:
     event = event_of(
         {**INCHES, "base": "4 1/4 x 5 1/2 in", "band": "8 1/2 x 11 in", "label": "8 1/2 x 11 in"}, *LETTERS
     )
-    (card,) = (part for part in told(event) if isinstance(part, Words) and part.heading == "blue card")
+    (card,) = (part for part in told(event) if isinstance(part, PaperWords) and part.heading == "blue card")
     assert card.paragraphs[0].replace("\u202f", " ") == "Take 42 sheets of 8 1/2 x 11 in: cardstock, 220 g/m²."
     assert card.paragraphs[1] == "No way of straight cuts needs fewer."
     assert card.paragraphs[2].startswith("Cut up to 3 sheets at a time")

@@ -7,7 +7,7 @@ from typing import Any, cast
 
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.guests import diets_line, diets_papers, named_labels, place_cards_of
-from foldwright.event.document.model import LabelText, Table, Ticks, Words
+from foldwright.event.document.model import LabelText, PaperTable, PaperWords, Ticks
 from foldwright.event.document.seating import seating_papers
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
@@ -54,7 +54,7 @@ def event(recipes: list[Recipe], guests: list[Guest], kits: int = 2) -> Event:
 def rows_of(planned: Event) -> dict[str, tuple[str, tuple[str, ...]]]:
     """By the guest's name: the heading it stands under, and its row."""
     (paper,) = diets_papers(planned, WORDS)
-    return {row[0]: (part.heading, row) for part in paper.parts if isinstance(part, Table) for row in part.rows}
+    return {row[0]: (part.heading, row) for part in paper.parts if isinstance(part, PaperTable) for row in part.rows}
 
 
 def test_every_guest_with_a_diet_has_something_to_do_and_nobody_is_cleared() -> None:
@@ -92,7 +92,7 @@ def test_who_wrote_nothing_is_told_of_too() -> None:
     guests = [Guest("A", diet="nuts", recipe=0), Guest("B", recipe=0)]
     (paper,) = diets_papers(event([SWEET], guests, kits=5), WORDS)
     last = paper.parts[-1]
-    assert isinstance(last, Words)
+    assert isinstance(last, PaperWords)
     assert last.paragraphs == (
         WORDS.say("event.guests.silent", count=1),
         WORDS.say("event.guests.nameless", count=3),
@@ -134,6 +134,8 @@ def test_everybody_is_found_at_the_door_however_many_there_are() -> None:
     assert ticks == [("A", [("ada", "Table 4"), ("Ångström", "Table 4")]), ("Z", [("Zoë", "Table 4")])]
     many = [Guest(f"Guest {number}", table=str(number), recipe=0) for number in range(501)]
     (paper,) = seating_papers(event([SWEET], many), WORDS)
-    told = "; ".join(text for part in paper.parts if isinstance(part, Words) for text in part.paragraphs).split("; ")
+    told = "; ".join(text for part in paper.parts if isinstance(part, PaperWords) for text in part.paragraphs).split(
+        "; "
+    )
     assert sorted(told) == sorted(f"Guest {number}: Table {number}" for number in range(501))
     assert list(seating_papers(event([SWEET], [Guest("A", recipe=0)]), WORDS)) == []

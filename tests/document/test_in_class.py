@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.in_class import ClassSheet, Prepared, class_sheet
-from foldwright.document.model import Sheet
+from foldwright.document.in_class import ClassSheet, PreparedPiece, class_sheet
+from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.model import When
@@ -16,7 +16,7 @@ from foldwright.vocabulary.acts import ACTS, Phase
 from workbench.compiled import DEMOS, demo, small
 
 
-def in_class(sheet: Sheet) -> ClassSheet:
+def in_class(sheet: Document) -> ClassSheet:
     found = class_sheet(sheet)
     assert found is not None
     return found
@@ -27,11 +27,11 @@ def step(heading: str, do: str, *, before: bool = False, more: str = "", words: 
     return f"## {heading}\n\n```step\n{facts}\n```\n\n{words or heading}.\n\n"
 
 
-def headings(sheet: Sheet) -> list[str]:
+def headings(sheet: Document) -> list[str]:
     return [plain(step.heading, sheet.system) for step in sheet.steps]
 
 
-def codes(sheet: Sheet) -> list[list[str]]:
+def codes(sheet: Document) -> list[list[str]]:
     return [[caution.code for caution in step.cautions] for step in sheet.steps]
 
 
@@ -110,17 +110,17 @@ def test_every_hazard_of_the_class_is_said_once_and_at_the_first_step_that_bring
 
 def test_pieces_made_ready_are_told_with_their_count_and_what_was_done():
     assert in_class(demo("birdhouse")).prepared == (
-        Prepared("base", "cut and scored"),
-        Prepared("birdhouse front\u00a0×\u00a02", "cut"),
+        PreparedPiece("base", "cut and scored"),
+        PreparedPiece("birdhouse front\u00a0×\u00a02", "cut"),
     )
 
 
 def test_turning_a_piece_over_leaves_nothing_to_be_seen():
     words = step("Cut", "cut base, turn base", before=True) + step("Turn", "turn base", before=True)
-    assert in_class(small(words=words + step("Fold", "fold base"))).prepared == (Prepared("base", "cut"),)
+    assert in_class(small(words=words + step("Fold", "fold base"))).prepared == (PreparedPiece("base", "cut"),)
 
 
-def on_table(sheet: Sheet) -> tuple[list[str], list[str]]:
+def on_table(sheet: Document) -> tuple[list[str], list[str]]:
     found = in_class(sheet).sheet
     return [supply.said for supply in found.supplies], [tool.said for tool in found.tools]
 

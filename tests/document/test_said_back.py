@@ -7,9 +7,9 @@ from fractions import Fraction
 
 import pytest
 
-from foldwright.document.as_written import AsWritten, least_room
+from foldwright.document.as_written import WrittenLengths, least_room
 from foldwright.document.catalogue import catalogue
-from foldwright.document.model import PieceLine, Sheet
+from foldwright.document.model import Document, PieceLine
 from foldwright.document.words import plain
 from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System, Unit
@@ -21,19 +21,19 @@ IMPERIAL, METRIC = System.IMPERIAL, System.METRIC
 THICK = "  card: cardstock, thickness 0.3 mm, sheet A4"
 
 
-def the_piece(sheet: Sheet, name: str) -> PieceLine:
+def the_piece(sheet: Document, name: str) -> PieceLine:
     return next(piece for piece in sheet.pieces if piece.name == name)
 
 
-def fit(sheet: Sheet, name: str, system: System) -> list[str]:
+def fit(sheet: Document, name: str, system: System) -> list[str]:
     return [plain(line, system) for line in the_piece(sheet, name).fit]
 
 
-def rows(sheet: Sheet, name: str, system: System) -> list[str]:
+def rows(sheet: Document, name: str, system: System) -> list[str]:
     return [plain(line, system) for line in the_piece(sheet, name).rows]
 
 
-def own(pieces: str, supplies: str = THICK) -> Sheet:
+def own(pieces: str, supplies: str = THICK) -> Document:
     """A sheet with one more piece than the tray of `small`."""
     return small(facts=pieces, supplies=supplies)
 
@@ -194,7 +194,7 @@ def test_a_tool_named_by_its_size_is_named_in_both_systems():
 
 def written(
     *lengths: tuple[str, Length], worked_out: frozenset[LengthId] = frozenset(), ruled: bool = True
-) -> AsWritten:
+) -> WrittenLengths:
     by_id = {LengthId("base", "across", name): length for name, length in lengths}
 
     def figures(system: System) -> dict[LengthId, Printed]:
@@ -204,7 +204,7 @@ def written(
             name: write_exact(Length(Fraction(round(length.mm)), Unit.MILLIMETRE)) for name, length in by_id.items()
         }
 
-    return AsWritten(Lengths(by_id, (), worked_out), catalogue(), figures)
+    return WrittenLengths(Lengths(by_id, (), worked_out), catalogue(), figures)
 
 
 def test_lengths_stand_as_they_were_written_and_no_figures_are_asked_for():

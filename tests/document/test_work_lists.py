@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.words import Listing, Para, plain
 from foldwright.measure.length import System
 from workbench.compiled import compiled
@@ -37,13 +37,13 @@ CARTON = """\
 """
 
 
-def sheet_of(pieces: str, *steps: str, more: str = "") -> Sheet:
+def sheet_of(pieces: str, *steps: str, more: str = "") -> Document:
     words = "\n".join(f"## Step {number}\n\ndo: {do}\n" for number, do in enumerate(steps, 1))
     facts = f"title: Box\nmakes: 1 box\nmeasured in: millimetres\n{more}supplies:\n  card: cardstock, sheet A3\n"
     return compiled(f"---\n{facts}tools: paper trimmer, scissors\npieces:\n{pieces}---\n\n{words}")[0]
 
 
-def lists(sheet: Sheet) -> list[list[str]]:
+def lists(sheet: Document) -> list[list[str]]:
     """Of each step the first word or two of every line of its list."""
     found = []
     for step in sheet.steps:

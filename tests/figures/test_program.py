@@ -10,7 +10,7 @@ import pytest
 from figures.hard_rules import broken
 from foldwright.figures import group
 from foldwright.figures.closing import close
-from foldwright.figures.problem import Problem, Row
+from foldwright.figures.problem import Constraint, Problem
 from foldwright.figures.program import UnprovenError, best_by_program
 from foldwright.figures.search import Budget, BudgetSpentError, best_closing
 from foldwright.figures.table import named_in
@@ -30,12 +30,12 @@ def made_up_problem(random: Random, count: int) -> Problem:
     for _ in range(random.randint(1, 3)):
         start = random.randrange(count - 1)
         run = range(start, random.randint(start + 2, count))
-        rows.append(Row((*((index, 1) for index in run), (len(exact), -1)), 0, 0, len(rows)))
+        rows.append(Constraint((*((index, 1) for index in run), (len(exact), -1)), 0, 0, len(rows)))
         exact.append(sum(exact[index] for index in run))
         fixed.append(False)
     one, other = sorted((0, 1), key=lambda index: -exact[index])
     if exact[one] > exact[other]:
-        rows.append(Row(((one, 1), (other, -1)), 1, None, len(rows), exact[one] - exact[other]))
+        rows.append(Constraint(((one, 1), (other, -1)), 1, None, len(rows), exact[one] - exact[other]))
     weights = tuple(random.randint(1, 3) for _ in exact)
     return Problem(tuple(exact), tuple(fixed), tuple(rows), weights)
 
@@ -50,7 +50,7 @@ def test_the_program_and_the_search_agree(seed: int) -> None:
 
 def test_the_search_stops_when_its_budget_is_spent() -> None:
     # Three lengths from the middle between two marks: which of them goes up has to be tried.
-    total = Row(((0, 1), (1, 1), (2, 1), (3, -1)), 0, 0, 0)
+    total = Constraint(((0, 1), (1, 1), (2, 1), (3, -1)), 0, 0, 0)
     halves = Problem((150, 150, 150, 450), (False,) * 4, (total,))
     with pytest.raises(BudgetSpentError):
         best_closing(halves, STEP, REACH, Budget(0))

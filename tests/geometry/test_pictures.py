@@ -16,7 +16,7 @@ from foldwright.geometry.pictures.solid import faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
 from foldwright.geometry.pictures.story import StepPicture, step_pictures
 from foldwright.geometry.pictures.view import View
-from foldwright.geometry.scene import Emphasis, Scene, Tone
+from foldwright.geometry.scene import Scene, Stress, Tone
 from foldwright.pipeline import Understood, check_recipe
 from geometry.folding.shapes import net_of_piece
 from workbench.compiled import DEMOS, RECIPES
@@ -77,7 +77,7 @@ def test_only_the_lengths_a_step_needs_are_shown() -> None:
 def test_what_this_step_does_is_strong_and_what_was_done_is_faint() -> None:
     second = next(one for one in told("birdhouse") if one.code == "score-across")
     marks = [stroke.emphasis for stroke in second.scene.strokes]
-    assert marks.count(Emphasis.STRONG) == 2 and marks.count(Emphasis.FAINT) == 2
+    assert marks.count(Stress.STRONG) == 2 and marks.count(Stress.FAINT) == 2
 
 
 def test_pictures_for_left_handed_people_have_the_stop_on_the_other_side() -> None:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.measure.conversion import read_measures
-from foldwright.measure.prose import Found, find_measures
+from foldwright.measure.prose import ProseMeasures, find_measures
 from foldwright.measure.reading import read_length, read_lengths_cross, read_number
 from foldwright.vocabulary import length_acts
 from measure.prose_phrases import phrases
@@ -39,7 +39,7 @@ def spaced(draw: st.DrawFn, texts: tuple[str, ...] | list[str]) -> tuple[str, st
     return text, "".join(part + blank for part, blank in zip(parts, (*blanks, ""), strict=True))
 
 
-def _understood(text: str, found: Found) -> tuple[object, ...]:
+def _understood(text: str, found: ProseMeasures) -> tuple[object, ...]:
     measures = [(one.shape, one.lengths, one.joiners, one.hyphenated, one.why) for one in found.measures]
     units = [length.unit for one in found.measures for length in one.lengths]
     said = [_bare(text[one.start : one.end]) for one in (*found.measures, *found.passed_over)]

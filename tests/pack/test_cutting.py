@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from foldwright.pack.cutting import cutting as cutting_module
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Layout, Part, Row, Sides, Stock, Trade
+from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, PieceKind, Rectangle, Sides, Stock, Trade
 from foldwright.pack.cutting.patterns import Patterns
 from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS, work_of, worth_of
 from verifiers.cutting import separable
@@ -22,26 +22,28 @@ from verifiers.cutting import separable
 PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "cases" / "guillotine.toml").read_text(encoding="utf-8"))
 
 
-def kind(width: int, height: int, count: int = 1, turns: bool = False) -> Kind:
+def kind(width: int, height: int, count: int = 1, turns: bool = False) -> PieceKind:
     ways = ((Fraction(width), Fraction(height)), (Fraction(height), Fraction(width)))
-    return Kind(tuple(dict.fromkeys(ways if turns else ways[:1])), count)
+    return PieceKind(tuple(dict.fromkeys(ways if turns else ways[:1])), count)
 
 
 def sheet(width: int, height: int, copies: int | None = None, cost: int = 1, trim: int = 0) -> Stock:
     return Stock(Fraction(width), Fraction(height), Fraction(0 if copies else cost), copies, Fraction(trim))
 
 
-def places(part: Part, left: Fraction = Fraction(0), top: Fraction = Fraction(0)) -> list[tuple[int, tuple[Any, ...]]]:
+def places(
+    part: Rectangle, left: Fraction = Fraction(0), top: Fraction = Fraction(0)
+) -> list[tuple[int, tuple[Any, ...]]]:
     if part.kind is not None:
         return [(part.kind, (left, top, part.width, part.height))]
     found = []
     for one in part.parts:
         found += places(one, left, top)
-        left, top = (left + one.width, top) if part.row is Row.ACROSS else (left, top + one.height)
+        left, top = (left + one.width, top) if part.row is Arrangement.ACROSS else (left, top + one.height)
     return found
 
 
-def check(cutting: Cutting, kinds: list[Kind], stocks: list[Stock]) -> None:
+def check(cutting: Cutting, kinds: list[PieceKind], stocks: list[Stock]) -> None:
     """Exactly the wanted pieces, inside their sheets, in ways they may lie, apart, and separable by straight cuts."""
     given_out: Counter[int] = Counter()
     for layout in cutting.layouts:
@@ -171,15 +173,15 @@ def test_sides_on_no_common_grid_still_give_a_plan_near_its_bound() -> None:
 
 def test_the_same_twice() -> None:
     kinds = [kind(7, 3, 40, turns=True), kind(4, 4, 25), kind(2, 5, 60, turns=True)]
-    first: tuple[Layout, ...] = cut_sheets(kinds, [sheet(21, 17)]).layouts
+    first: tuple[CutLayout, ...] = cut_sheets(kinds, [sheet(21, 17)]).layouts
     assert cut_sheets(kinds, [sheet(21, 17)]).layouts == first
 
 
 def test_sides_are_exact() -> None:
     """A third of an inch goes three times into one, and no oftener."""
     third: Sides = (Fraction(127, 15), Fraction(127, 5))
-    assert cut_sheets([Kind((third,), 3)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 1
-    assert cut_sheets([Kind((third,), 4)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 2
+    assert cut_sheets([PieceKind((third,), 3)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 1
+    assert cut_sheets([PieceKind((third,), 4)], [Stock(Fraction(127, 5), Fraction(127, 5), Fraction(1))]).cost == 2
 
 
 def test_where_no_plan_is_found_sheets_of_one_kind_are_counted(monkeypatch: pytest.MonkeyPatch) -> None:

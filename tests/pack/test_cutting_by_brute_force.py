@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Sides, Stock
+from foldwright.pack.cutting.model import Cutting, PieceKind, Sides, Stock
 
 type Piece = tuple[int, int, int, bool]
 """Across, down, how many, whether it may be turned."""
@@ -25,11 +25,11 @@ sold_sheets = st.lists(st.tuples(st.integers(9, 12), st.integers(9, 12), st.inte
 owned_sheets = st.lists(st.tuples(st.integers(3, 12), st.integers(3, 12), st.integers(1, 2)), max_size=1)
 
 
-def kinds_of(pieces: Sequence[Piece]) -> list[Kind]:
+def kinds_of(pieces: Sequence[Piece]) -> list[PieceKind]:
     found = []
     for across, down, count, turns in pieces:
         upright, turned = (Fraction(across), Fraction(down)), (Fraction(down), Fraction(across))
-        found.append(Kind(tuple(dict.fromkeys((upright, turned) if turns else (upright,))), count))
+        found.append(PieceKind(tuple(dict.fromkeys((upright, turned) if turns else (upright,))), count))
     return found
 
 
@@ -63,7 +63,7 @@ def boxes_of(ways: Sequence[tuple[Sides, ...]]) -> Callable[[int], frozenset[Sid
     return boxes
 
 
-def cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], scarce: Sequence[int] = ()) -> tuple[int, Fraction]:
+def cheapest(kinds: Sequence[PieceKind], stocks: Sequence[Stock], scarce: Sequence[int] = ()) -> tuple[int, Fraction]:
     """The fewest pieces missing, then the least cost, over every way to share out and cut; only `scarce` may miss."""
     owners = [number for number, kind in enumerate(kinds) for _ in range(kind.count)]
     boxes = boxes_of([kinds[owner].ways for owner in owners])
@@ -126,7 +126,7 @@ def test_from_the_shelf_alone_nothing_is_missing_that_could_all_be_had(
     cutting = cut_sheets(kinds, stocks)
     fits = [any(w <= own[0] and h <= own[1] for w, h in kind.ways) for kind in kinds]
     assert cutting.too_large == tuple(number for number, fit in enumerate(fits) if not fit)
-    rest = [Kind(kind.ways, kind.count if fit else 0) for kind, fit in zip(kinds, fits, strict=True)]
+    rest = [PieceKind(kind.ways, kind.count if fit else 0) for kind, fit in zip(kinds, fits, strict=True)]
     fewest, _ = cheapest(rest, stocks, scarce=range(len(rest)))
     missing = sum(count for _, count in cutting.short)
     assert missing >= fewest

@@ -12,8 +12,8 @@ import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from foldwright.pack import spools as spools_module
-from foldwright.pack.spooling import Found
-from foldwright.pack.spools import Spool, SpoolPlan, Wanted, cut_lengths
+from foldwright.pack.spooling import SpoolCuts
+from foldwright.pack.spools import Spool, SpoolPlan, WantedLength, cut_lengths
 
 INCH = Fraction(127, 5)
 
@@ -35,7 +35,9 @@ PAPER_MILL = {
 """The paper machine with rolls of 5600 mm that articles on cutting stock tell of (from memory): 73 rolls."""
 
 
-def check(plan: SpoolPlan, wanted: Sequence[Wanted], spools: Sequence[Spool], ends: Fraction = Fraction(0)) -> None:
+def check(
+    plan: SpoolPlan, wanted: Sequence[WantedLength], spools: Sequence[Spool], ends: Fraction = Fraction(0)
+) -> None:
     """Exactly what is wanted, off spools that are long enough and there."""
     for way in plan.ways:
         taken = sum((one.length * count for one, count in zip(wanted, way.counts, strict=True)), Fraction(0))
@@ -67,7 +69,7 @@ def paid(plan: SpoolPlan, spools: Sequence[Spool]) -> Decimal:
 )
 def test_textbook_examples_take_as_few_as_is_published(roll: int, wanted: dict[int, int], fewest: int) -> None:
     spools = [Spool(Fraction(roll), None, Decimal(1))]
-    lengths = [Wanted(Fraction(length), count) for length, count in wanted.items()]
+    lengths = [WantedLength(Fraction(length), count) for length, count in wanted.items()]
     plan = cut_lengths(lengths, spools)
     check(plan, lengths, spools)
     assert (paid(plan, spools), plan.proven) == (fewest, True)
@@ -75,7 +77,7 @@ def test_textbook_examples_take_as_few_as_is_published(roll: int, wanted: dict[i
 
 def test_two_lengths_with_no_coarse_grid_in_common_come_off_four_spools() -> None:
     """80 of 470 mm and 70 of 610 mm are 80.3 m: no fewer than four spools of 25 m."""
-    wanted = [Wanted(Fraction(470), 80), Wanted(Fraction(610), 70)]
+    wanted = [WantedLength(Fraction(470), 80), WantedLength(Fraction(610), 70)]
     spools = [Spool(Fraction(25_000), None, Decimal("3.20"))]
     plan = cut_lengths(wanted, spools)
     check(plan, wanted, spools)
@@ -90,7 +92,7 @@ def test_three_of_a_spool_each_fill_it_to_the_last_millimetre() -> None:
     for _ in range(20):
         first, second = rng.randint(380, 490), rng.randint(250, 260)
         lengths += [first, second, 1000 - first - second]
-    wanted = [Wanted(Fraction(length), 1) for length in lengths]
+    wanted = [WantedLength(Fraction(length), 1) for length in lengths]
     spools = [Spool(Fraction(1000), None, Decimal(1))]
     plan = cut_lengths(wanted, spools)
     check(plan, wanted, spools)
@@ -98,13 +100,13 @@ def test_three_of_a_spool_each_fill_it_to_the_last_millimetre() -> None:
     assert plan.proven == (paid(plan, spools) == 20)
 
 
-def jobs() -> Iterator[tuple[list[Wanted], list[Spool], Fraction]]:
+def jobs() -> Iterator[tuple[list[WantedLength], list[Spool], Fraction]]:
     """Always the same 22: millimetres or quarters of an inch, one or two spools that are sold, some ends owned."""
     rng = random.Random(22)
     for number in range(22):
         kinds, metric = rng.randint(1, 3), number % 2
         unit = Fraction(5) if metric else INCH / 4
-        wanted = [Wanted(rng.randint(40, 180) * unit, rng.randint(3, 200)) for _ in range(kinds)]
+        wanted = [WantedLength(rng.randint(40, 180) * unit, rng.randint(3, 200)) for _ in range(kinds)]
         sold = [(4, "0.95"), (5, "1.10"), (10, "1.95"), (25, "3.95")][: 2 if kinds > 2 else 4]
         yard = Fraction(1000) if metric else 36 * INCH
         spools = [Spool(length * yard, None, Decimal(price)) for length, price in rng.sample(sold, rng.randint(1, 2))]
@@ -123,7 +125,7 @@ def test_no_program_over_every_way_buys_for_less(number: int) -> None:
     assert least - 1e-6 <= float(paid(plan, spools)) <= most + 1e-6
 
 
-def between(wanted: Sequence[Wanted], spools: Sequence[Spool], ends: Fraction) -> tuple[float, float]:
+def between(wanted: Sequence[WantedLength], spools: Sequence[Spool], ends: Fraction) -> tuple[float, float]:
     """Every way to cut every spool is a column; scipy chooses whole numbers of them: its bound, and its best."""
     columns, costs, owners = [], [], []
     for number, spool in enumerate(spools):
@@ -154,7 +156,9 @@ def ways_of(lengths: Sequence[Fraction], counts: Sequence[int], room: Fraction) 
 
 def test_ten_lengths_to_the_64th_of_an_inch_by_the_thousand() -> None:
     """More places than a table holds one by one in millimetres; what is planned is right, and near what is proven."""
-    wanted = [Wanted((7 + 3 * number + Fraction(2 * number + 1, 64)) * INCH, 300 + 50 * number) for number in range(10)]
+    wanted = [
+        WantedLength((7 + 3 * number + Fraction(2 * number + 1, 64)) * INCH, 300 + 50 * number) for number in range(10)
+    ]
     spools = [Spool(Fraction(25_000), None, Decimal(1))]
     plan = cut_lengths(wanted, spools)
     check(plan, wanted, spools)
@@ -165,7 +169,7 @@ def test_ten_lengths_to_the_64th_of_an_inch_by_the_thousand() -> None:
 def test_owned_ends_that_hold_nothing_and_nothing_wanted_are_no_trouble() -> None:
     assert cut_lengths([], [Spool(Fraction(10), None, None)]).ways == ()
     plan = cut_lengths(
-        [Wanted(Fraction(3), 2)], [Spool(Fraction(1), 1, None), Spool(Fraction(7), None, None)], Fraction(1, 2)
+        [WantedLength(Fraction(3), 2)], [Spool(Fraction(1), 1, None), Spool(Fraction(7), None, None)], Fraction(1, 2)
     )
     assert [(way.spool, way.counts, way.left) for way in plan.ways] == [(1, (2,), 0)]
 
@@ -177,8 +181,11 @@ def test_the_same_twice() -> None:
 
 def test_where_no_plan_is_found_spool_after_spool_is_filled(monkeypatch: pytest.MonkeyPatch) -> None:
     """A plan that gives too little is not believed: what is bought is enough, and said to be counted."""
-    wanted, roll = [Wanted(Fraction(470), 80), Wanted(Fraction(610), 70)], [Spool(Fraction(25_000), None, Decimal(3))]
-    monkeypatch.setattr(spools_module, "solve", lambda _: Found((), 0))
+    wanted, roll = (
+        [WantedLength(Fraction(470), 80), WantedLength(Fraction(610), 70)],
+        [Spool(Fraction(25_000), None, Decimal(3))],
+    )
+    monkeypatch.setattr(spools_module, "solve", lambda _: SpoolCuts((), 0))
     plan = cut_lengths(wanted, roll)
     check(plan, wanted, roll)
     assert plan.counted and not plan.proven and not plan.too_long

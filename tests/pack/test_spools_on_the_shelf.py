@@ -9,7 +9,7 @@ from functools import cache
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.pack.spools import Spool, Wanted, cut_lengths
+from foldwright.pack.spools import Spool, WantedLength, cut_lengths
 
 SHORT, LONG = (9, 2), (14, 3)
 """Length and price of what is sold."""
@@ -19,13 +19,13 @@ lengths = st.integers(2, 9)
 
 def test_the_only_end_there_is_gives_all() -> None:
     """5 and 7 of 20, and no spool is sold."""
-    plan = cut_lengths([Wanted(Fraction(5), 1), Wanted(Fraction(7), 1)], [Spool(Fraction(20), 1, None)])
+    plan = cut_lengths([WantedLength(Fraction(5), 1), WantedLength(Fraction(7), 1)], [Spool(Fraction(20), 1, None)])
     assert plan.too_long == ()
     assert [(way.counts, way.spools, way.left) for way in plan.ways] == [((1, 1), 1, 8)]
 
 
 def test_an_end_that_gives_too_few_says_so() -> None:
-    plan = cut_lengths([Wanted(Fraction(5), 5)], [Spool(Fraction(20), 1, None)])
+    plan = cut_lengths([WantedLength(Fraction(5), 5)], [Spool(Fraction(20), 1, None)])
     assert (plan.too_long, plan.proven) == ((0,), False)
     assert sum(way.counts[0] * way.spools for way in plan.ways) == 4
 
@@ -35,7 +35,7 @@ def test_an_end_that_gives_too_few_says_so() -> None:
     st.integers(2, 9), st.integers(1, 4), st.integers(2, 9), st.integers(0, 3), st.integers(3, 14), st.integers(0, 2)
 )
 def test_no_way_buys_for_less(one: int, ones: int, other: int, others: int, end: int, ends: int) -> None:
-    wanted = [Wanted(Fraction(one), ones), Wanted(Fraction(other), others)]
+    wanted = [WantedLength(Fraction(one), ones), WantedLength(Fraction(other), others)]
     sold = [Spool(Fraction(length), None, Decimal(price)) for length, price in (SHORT, LONG)]
     plan = cut_lengths(wanted, [Spool(Fraction(end), ends, None), *sold])
     used = [sum(way.spools for way in plan.ways if way.spool == number) for number in range(3)]

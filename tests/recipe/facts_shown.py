@@ -17,7 +17,7 @@ from foldwright.recipe.model import (
     Instead,
     NamedSheet,
     Pack,
-    Panel,
+    PanelFact,
     Placement,
     RelativeSize,
     Said,
@@ -34,9 +34,9 @@ def shown(value: object) -> str:
             return "yes"
         case Said():
             return shown(value.value)
-        case Panel():
+        case PanelFact():
             return " ".join(part for part in (_length(value.length) if value.length else "rest", value.name) if part)
-        case tuple() if isinstance(value[0], Panel):
+        case tuple() if isinstance(value[0], PanelFact):
             return " | ".join(shown(panel) for panel in value)
         case tuple():
             return " ; ".join(shown(one) for one in value)

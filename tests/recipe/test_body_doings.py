@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.prose.doings import PieceNames, read_doings
+from foldwright.recipe.prose.doings import DoingNames, read_doings
 
 PIECES = (
     "base",
@@ -23,7 +23,7 @@ PIECES = (
     "stamp",
     "punch card",
 )
-NAMES = PieceNames(PIECES, ("satin ribbon", "cotton twine"))
+NAMES = DoingNames(PIECES, ("satin ribbon", "cotton twine"))
 
 
 def read(said: str) -> tuple[list[str], list[str]]:
@@ -122,7 +122,7 @@ def test_any_words_are_read(said: str) -> None:
 
 
 def test_no_pieces_at_all() -> None:
-    assert read_doings(Phrase("cut base", "recipe.md", 0), PieceNames(()), Complaints())[0].act == "cut"
+    assert read_doings(Phrase("cut base", "recipe.md", 0), DoingNames(()), Complaints())[0].act == "cut"
 
 
 def test_a_very_long_line_is_cut_short() -> None:

@@ -11,7 +11,7 @@ from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import read_structure
 from foldwright.recipe.model import Doing, SectionKind, Step, When
-from foldwright.recipe.prose.body import Body, read_body
+from foldwright.recipe.prose.body import ReadBody, read_body
 from foldwright.recipe.prose.step_facts import _entries
 from recipe.prose_shown import measures, shown
 
@@ -19,7 +19,7 @@ PIECES = ("base", "outer mat", "inner mat", "birdhouse front", "tag", "sleeve")
 SUPPLIES = ("satin ribbon", "cotton twine", "pins and needles")
 
 
-def read(text: str, offset: int = 0) -> Body:
+def read(text: str, offset: int = 0) -> ReadBody:
     return read_body(text, "recipe.md", offset, PIECES, SUPPLIES)
 
 
@@ -27,7 +27,7 @@ def step(facts: str) -> Step:
     return read(f"## Cut\n```step\n{facts}\n```\n").steps[0]
 
 
-def codes(body: Body) -> list[str]:
+def codes(body: ReadBody) -> list[str]:
     return [finding.code for finding in body.findings]
 
 

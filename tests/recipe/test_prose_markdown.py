@@ -13,7 +13,7 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from foldwright.recipe.prose import markdown as prose
-from foldwright.recipe.prose.inline import Heard
+from foldwright.recipe.prose.inline import WordNotes
 from foldwright.recipe.prose.markdown import read_prose, read_words
 from foldwright.recipe.words import Measure
 from recipe.prose_shown import measures, shown
@@ -144,8 +144,8 @@ PLAIN = st.lists(st.sampled_from(PLAIN_PARTS), max_size=25).map(" ".join)
 @settings(max_examples=250, deadline=None)
 @given(PLAIN)
 def test_plain_paragraphs_read_as_markdown_would_read_them(text: str) -> None:
-    slow = prose._Reader(text, 5, Heard("recipe.md")).read()
-    assert prose.hear_words(text, 5, Heard("recipe.md")) == slow
+    slow = prose._Reader(text, 5, WordNotes("recipe.md")).read()
+    assert prose.hear_words(text, 5, WordNotes("recipe.md")) == slow
 
 
 MARK_PARTS = (

@@ -27,7 +27,7 @@ from foldwright.recipe.model import (
     Instead,
     NamedSheet,
     Pack,
-    Panel,
+    PanelFact,
     Photo,
     Piece,
     Placement,
@@ -154,7 +154,7 @@ RELATIVE = st.builds(
     st.none() | LENGTHS,
 )
 PANELS = st.lists(
-    st.builds(Panel, st.just("") | NAMES | st.sampled_from(["in", "m"]), st.none() | LENGTHS, st.just(NOWHERE)),
+    st.builds(PanelFact, st.just("") | NAMES | st.sampled_from(["in", "m"]), st.none() | LENGTHS, st.just(NOWHERE)),
     max_size=6,
 ).map(tuple)
 FOLDS = st.builds(Fold, st.just("tray"), st.just(()), st.lists(NAMES, max_size=1).map(tuple)) | st.builds(
@@ -170,7 +170,7 @@ def pieces(draw: st.DrawFn, name: str, others: list[str]) -> Piece:
     known = size or inside
     unit = known.value.lengths[0].unit if known else band.value.unit if band else None
 
-    def bare(panels: tuple[Panel, ...]) -> tuple[Panel, ...]:
+    def bare(panels: tuple[PanelFact, ...]) -> tuple[PanelFact, ...]:
         # The unit of a row without a size is known only from its panels, so there they all have one.
         return panels if unit else tuple(panel for panel in panels if panel.length)
 

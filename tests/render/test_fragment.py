@@ -11,7 +11,7 @@ import pytest
 from msgspec.structs import replace
 from PIL import Image
 
-from foldwright.document.model import Standing
+from foldwright.document.model import Readiness
 from foldwright.document.words import (
     Heavy,
     LineEnd,
@@ -26,11 +26,11 @@ from foldwright.document.words import (
     Verbatim,
 )
 from foldwright.measure.length import System
-from foldwright.render.photos import Prepared
+from foldwright.render.photos import ReadyPhoto
 from foldwright.render.web.fragment import WIDTHS, fragment
 from workbench.handmade import birdhouse, plain_drawing, run
 
-PHOTO = {"finished.png": Prepared(b"not looked at here", "png", 1160, 840)}
+PHOTO = {"finished.png": ReadyPhoto(b"not looked at here", "png", 1160, 840)}
 
 
 def rich():
@@ -104,7 +104,7 @@ def test_numbers_are_plain_text_with_the_other_system_in_brackets():
 
 def test_a_draft_says_so():
     assert (
-        "not ready to hand out" in fragment(replace(birdhouse(), standing=Standing.DRAFT), {}, draw=plain_drawing).html
+        "not ready to hand out" in fragment(replace(birdhouse(), standing=Readiness.DRAFT), {}, draw=plain_drawing).html
     )
 
 

@@ -15,7 +15,7 @@ from foldwright.geometry.scene import Scene
 from foldwright.measure.writing import typographic, write_exact
 from foldwright.render.drawing.inscriptions import Box, overlap
 from foldwright.render.drawing.label import label_of
-from foldwright.render.drawing.layout import Layout, lay_out
+from foldwright.render.drawing.layout import DrawingLayout, lay_out
 from foldwright.render.drawing.rows_of_labels import in_rows, side_by_side
 from foldwright.render.fonts import FACES, font_file
 from geometry.laid import laid, pieces
@@ -34,7 +34,7 @@ def shrunk(box: Box) -> Box:
     return box[0] + _HAIR, box[1] + _HAIR, box[2] - _HAIR, box[3] - _HAIR
 
 
-def assert_readable(layout: Layout) -> None:
+def assert_readable(layout: DrawingLayout) -> None:
     """No text lies on another, none is cut off at the edge of the picture."""
     for text in layout.texts:
         left, top, right, bottom = text.box

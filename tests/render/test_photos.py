@@ -12,7 +12,7 @@ from PIL import Image
 
 from foldwright.finding import Place
 from foldwright.recipe.model import Photo, Recipe, Said
-from foldwright.render.photos import Prepared, Unusable, check_photos, look_at, prepare, prepare_photos
+from foldwright.render.photos import ReadyPhoto, Unusable, check_photos, look_at, prepare, prepare_photos
 
 
 def photograph(size: tuple[int, int], kind: str = "JPEG", mode: str = "RGB", **kept: object) -> bytes:
@@ -25,14 +25,14 @@ def photograph(size: tuple[int, int], kind: str = "JPEG", mode: str = "RGB", **k
     return out.getvalue()
 
 
-def opened(made: Prepared | Unusable) -> Image.Image:
-    assert isinstance(made, Prepared)
+def opened(made: ReadyPhoto | Unusable) -> Image.Image:
+    assert isinstance(made, ReadyPhoto)
     return Image.open(io.BytesIO(made.data))
 
 
 def test_a_large_photograph_is_made_smaller_and_keeps_its_shape():
     made = prepare(photograph((4000, 3000)))
-    assert isinstance(made, Prepared)
+    assert isinstance(made, ReadyPhoto)
     assert (made.kind, made.width, made.height) == ("jpeg", 1200, 900)
     assert opened(made).size == (1200, 900)
 
@@ -109,7 +109,7 @@ AWKWARD = {
 @pytest.mark.parametrize("name", AWKWARD)
 def test_awkward_kinds_are_shown_whole_and_named_when_broken(name):
     data = AWKWARD[name]
-    assert isinstance(prepare(data), Prepared)
+    assert isinstance(prepare(data), ReadyPhoto)
     luck = random.Random(name)
     broken = [data[:at] for at in sorted({*range(0, min(len(data), 200), 9), *luck.sample(range(len(data)), 20)})]
     for _ in range(80):
@@ -118,7 +118,7 @@ def test_awkward_kinds_are_shown_whole_and_named_when_broken(name):
             changed[at] = luck.randrange(256)
         broken.append(bytes(changed))
     for one in broken:
-        assert isinstance(prepare(one), Prepared | Unusable)
+        assert isinstance(prepare(one), ReadyPhoto | Unusable)
         assert look_at(one) is None or isinstance(look_at(one), Unusable)
 
 
@@ -150,7 +150,7 @@ def test_png_texts_are_left_off_too():
     out = io.BytesIO()
     Image.new("RGB", (50, 50), "teal").save(out, "PNG", pnginfo=info)
     made = prepare(out.getvalue())
-    assert isinstance(made, Prepared)
+    assert isinstance(made, ReadyPhoto)
     assert made.kind == "png"
     assert b"somebody" not in made.data
 

@@ -14,7 +14,7 @@ import html5lib
 import pytest
 from msgspec.structs import replace
 
-from foldwright.document.model import Photograph, Sheet, Standing, SupplyLine
+from foldwright.document.model import Document, Photograph, Readiness, SupplyLine
 from foldwright.document.told import Told
 from foldwright.document.words import Heavy, Linked, Para, Plain, Typed
 from foldwright.finding import Strength
@@ -27,7 +27,7 @@ THEMES = ("almanac", "harbour", "workbench")
 HTML = "{http://www.w3.org/1999/xhtml}"
 
 
-def page(sheet: Sheet | None = None, theme: str = "harbour", **kept: object) -> str:
+def page(sheet: Document | None = None, theme: str = "harbour", **kept: object) -> str:
     return tutorial(sheet or birdhouse(), theme, kept.pop("show", no_photo), draw=plain_drawing, **kept).decode("utf-8")  # type: ignore[arg-type]
 
 
@@ -116,7 +116,7 @@ HOSTILE = (
 )
 
 
-def everywhere(text: str) -> Sheet:
+def everywhere(text: str) -> Document:
     """The sheet with a text in every place an author can write in."""
     sheet = birdhouse()
     texts = ("title", "credit", "licence", "makes", "level", "audience", "studio", "author", "revised_words")
@@ -134,7 +134,7 @@ def everywhere(text: str) -> Sheet:
         steps=(replace(step, pieces=(text,), shows=(text,)),),
         photo=Photograph("a.jpg", text),
         findings=(told,),
-        standing=Standing.DRAFT,
+        standing=Readiness.DRAFT,
     )
 
 
@@ -167,7 +167,7 @@ def test_a_draft_says_so_and_lists_what_is_wrong():
         "recipe.md", 27, 3, Strength.FAULT, "x", "2 mm are missing", remedy="Type 62.", where="recipe.md, line 27"
     )
     thought = Told("recipe.md", 5, 1, Strength.THOUGHT, "y", "only a thought")
-    html = page(replace(birdhouse(), findings=(told, thought), standing=Standing.DRAFT))
+    html = page(replace(birdhouse(), findings=(told, thought), standing=Readiness.DRAFT))
     draft = next(element for element in parsed(html).iter(f"{HTML}section") if element.get("class") == "draft")
     assert "recipe.md, line 27: 2 mm are missing. Type 62." in words(draft)
     assert "only a thought" not in html

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.pipeline import Checked, check_recipe, compose_sheet
 from foldwright.recipe.facts.studio import read_studio
 
@@ -14,12 +14,12 @@ DEMOS = tuple(sorted(path.parent.name for path in RECIPES.glob("*/recipe.md")))
 
 
 @cache
-def demo(name: str) -> Sheet:
+def demo(name: str) -> Document:
     """The sheet of a demo recipe."""
     return compiled((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), name)[0]
 
 
-def compiled(text: str, slug: str = "box") -> tuple[Sheet, Checked]:
+def compiled(text: str, slug: str = "box") -> tuple[Document, Checked]:
     """The sheet of a recipe, and what was known before it was composed."""
     studio, _ = read_studio((RECIPES / "studio.yaml").read_text(encoding="utf-8"), "studio.yaml")
     checked = check_recipe(text, "recipe.md", slug, studio)
@@ -27,7 +27,7 @@ def compiled(text: str, slug: str = "box") -> tuple[Sheet, Checked]:
     return compose_sheet(checked.understood, checked.findings, {"recipe.md": text}), checked
 
 
-def small(facts: str = "", words: str = "", supplies: str = "  card: cardstock, sheet A4") -> Sheet:
+def small(facts: str = "", words: str = "", supplies: str = "  card: cardstock, sheet A4") -> Document:
     """A sheet of a small recipe: a tray of card, with more facts and steps of the caller's."""
     return compiled(
         f"""---

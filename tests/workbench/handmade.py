@@ -9,6 +9,7 @@ from html import escape
 from foldwright.document.catalogue import catalogue
 from foldwright.document.model import (
     CautionText,
+    Document,
     Head,
     PanelLine,
     Photograph,
@@ -16,19 +17,18 @@ from foldwright.document.model import (
     PieceLine,
     Quantity,
     SectionText,
-    Sheet,
-    Span,
     StepText,
-    StepTime,
+    StepTimeInWords,
     Substitute,
     SupplyLine,
+    TimeSpan,
     ToolLine,
-    Totals,
+    TotalsInWords,
 )
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, Measured, Para, Phrase, Plain, Run, Runs, Slanted
+from foldwright.document.words import Both, MeasureInWords, Para, Plain, Run, Runs, SetMeasure, Slanted
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scene import Caption, Dimension, Face, LineKind, Scene, Stroke, Tone
+from foldwright.geometry.scene import Caption, Face, LineKind, Scene, ShownLength, Stroke, Tone
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.writing import typographic, write_exact
@@ -48,21 +48,21 @@ def mm(text: str) -> Printed:
     return write_exact(Length.of(Fraction(text), Unit.MILLIMETRE))
 
 
-def single(imperial: str, metric: str) -> Both[Phrase]:
+def single(imperial: str, metric: str) -> Both[SetMeasure]:
     return Both(SET.single(inch(imperial)), SET.single(mm(metric)))
 
 
-def cross(imperial: str, metric: str) -> Both[Phrase]:
+def cross(imperial: str, metric: str) -> Both[SetMeasure]:
     inches = [inch(part) for part in imperial.split(" x ")]
     return Both(SET.cross(inches), SET.cross([mm(part) for part in metric.split(" x ")]))
 
 
-def several(imperial: str, metric: str) -> Both[Phrase]:
+def several(imperial: str, metric: str) -> Both[SetMeasure]:
     inches = [inch(part) for part in imperial.split(", ")]
     return Both(SET.listed(inches), SET.listed([mm(part) for part in metric.split(", ")]))
 
 
-def run(*parts: str | Both[Phrase] | Run) -> Runs:
+def run(*parts: str | Both[SetMeasure] | Run) -> Runs:
     """Strings become plain runs, phrases measured ones."""
     made: list[Run] = []
     for part in parts:
@@ -70,7 +70,7 @@ def run(*parts: str | Both[Phrase] | Run) -> Runs:
             case str():
                 made.append(Plain(part))
             case Both():
-                made.append(Measured(part))
+                made.append(MeasureInWords(part))
             case _:
                 made.append(part)
     return tuple(made)
@@ -88,15 +88,15 @@ def base_picture() -> Picture:
     strokes += [Stroke(LineKind.SCORE, ((19.05, y), (107.95, y))) for y in ys[1:3]]
     strokes += [Stroke(LineKind.CUT, ((x, y), (x + 19.05, y))) for x in (0.0, 107.95) for y in ys[1:3]]
     printed: dict[LengthId, tuple[Printed, Printed]] = {}
-    dimensions: list[Dimension] = []
+    dimensions: list[ShownLength] = []
 
     def show(side: str, place: str, a: float, b: float, imperial: str, metric: str, rank: int) -> None:
         name = LengthId("base", side, place)
         printed[name] = (inch(imperial), mm(metric))
         if side == "across":
-            dimensions.append(Dimension(name, (a, 0.0), (b, 0.0), "top", rank))
+            dimensions.append(ShownLength(name, (a, 0.0), (b, 0.0), "top", rank))
         else:
-            dimensions.append(Dimension(name, (0.0, a), (0.0, b), "left", rank))
+            dimensions.append(ShownLength(name, (0.0, a), (0.0, b), "left", rank))
 
     show("across", "size", 0, width, "5", "127", 0)
     for number, (imperial, metric) in enumerate((("3/4", "19"), ("3 1/2", "89"), ("3/4", "19")), 1):
@@ -129,11 +129,11 @@ def base_picture() -> Picture:
     )
 
 
-def time(seconds: int, words: str, line: str = "", estimated: bool = False) -> StepTime:
-    return StepTime(Span(seconds, words), None, None, estimated, line or words)
+def time(seconds: int, words: str, line: str = "", estimated: bool = False) -> StepTimeInWords:
+    return StepTimeInWords(TimeSpan(seconds, words), None, None, estimated, line or words)
 
 
-def birdhouse() -> Sheet:
+def birdhouse() -> Document:
     head = Head(
         title="Birdhouse favour box",
         summary=run("A pocket-sized box with a birdhouse on either side: it holds three wrapped caramels."),
@@ -150,7 +150,7 @@ def birdhouse() -> Sheet:
         address="https://harbourstreet.example/birdhouse",
         video="",
     )
-    return Sheet(
+    return Document(
         language="en",
         slug="birdhouse",
         system=System.IMPERIAL,
@@ -192,12 +192,12 @@ def birdhouse() -> Sheet:
                 (Para(run("Leave the roofs square and letter a name over each door, and the box is a place card.")),),
             ),
         ),
-        class_totals=Totals(Span(360, "6 min"), None, None, Span(360, "6 min"), True, "about 6 min"),
-        totals=Totals(
-            Span(1200, "20 min"),
-            Span(180, "3 min"),
+        class_totals=TotalsInWords(TimeSpan(360, "6 min"), None, None, TimeSpan(360, "6 min"), True, "about 6 min"),
+        totals=TotalsInWords(
+            TimeSpan(1200, "20 min"),
+            TimeSpan(180, "3 min"),
             None,
-            Span(1380, "23 min"),
+            TimeSpan(1380, "23 min"),
             True,
             "20 min, and 3 min to get ready (estimated)",
         ),
@@ -214,9 +214,9 @@ def _supplies() -> tuple[SupplyLine, ...]:
             (),
             run(
                 "cardstock, ",
-                Both(Phrase.of("100 lb cover"), Phrase.of("270 g/m²")),
+                Both(SetMeasure.of("100 lb cover"), SetMeasure.of("270 g/m²")),
                 ", ",
-                Both(SET.cross((inch("8 1/2"), inch("11"))), Phrase.of("A4")),
+                Both(SET.cross((inch("8 1/2"), inch("11"))), SetMeasure.of("A4")),
                 " sheets",
             ),
         ),
@@ -313,7 +313,9 @@ def _steps() -> tuple[StepText, ...]:
                     ),
                 ),
             ),
-            StepTime(Span(120, "2 min"), Span(180, "3 min"), None, False, "2 min, and 3 min to get ready"),
+            StepTimeInWords(
+                TimeSpan(120, "2 min"), TimeSpan(180, "3 min"), None, False, "2 min, and 3 min to get ready"
+            ),
             When.BEFORE_CLASS,
             "before class",
             (knife,),

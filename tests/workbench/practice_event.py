@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from foldwright.event.facts.stock import read_stock
-from foldwright.event.plan.model import Making, Wishes, Worked
+from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
@@ -48,7 +48,7 @@ METRIC = {"unit": "millimetres", "sheet": "A4", "base": "127 x 96 mm", "band": "
 def event_of(facts: dict[str, str], system: System, kits: int, trim: int = 0, shelf: str = "") -> Event:
     understood = check_recipe(RECIPE.format(**facts), "practice/recipe.md", "practice").understood
     assert understood is not None
-    worked = Worked(understood.recipe, understood.flat, understood.times)
+    worked = WorkedRecipe(understood.recipe, understood.flat, understood.times)
     lines = read_stock(shelf, "stock.yaml")[0].lines if shelf else ()
     owned = {line.name.value.casefold(): line for line in lines}
     making = Making(worked, understood.figures[system], kits)

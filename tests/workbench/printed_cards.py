@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from foldwright.document.model import CautionText, Sheet, Shown
+from foldwright.document.model import CautionText, Document, PlacedPicture
 from foldwright.document.words import Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.render.paper.card import Card, Proof
@@ -49,7 +49,7 @@ class Made(NamedTuple):
     """A card, and what it was made from."""
 
     card: Card
-    sheet: Sheet
+    sheet: Document
     proof: Proof
     system: System
     paper: Paper
@@ -260,7 +260,7 @@ def _figure_complaints(made: Made) -> Iterator[str]:
         yield f"the pictures are {found}, not {wanted}"
 
 
-def _pictures(made: Made) -> list[Shown]:
+def _pictures(made: Made) -> list[PlacedPicture]:
     """Those of the card, in the order in which it shows them."""
     dropped = {*made.proof.unfit, *made.card.left_out}
     kept = [shown for shown in made.sheet.shown if shown not in dropped and _printable(shown, made)]
@@ -268,11 +268,11 @@ def _pictures(made: Made) -> list[Shown]:
     return sorted(kept, key=lambda shown: (shown.step, bool(shown.piece) if not shown.step else False))
 
 
-def _printable(shown: Shown, made: Made) -> bool:
+def _printable(shown: PlacedPicture, made: Made) -> bool:
     return shown.photo is not None or made.sheet.picture(shown) is not None
 
 
-def _alt(shown: Shown, made: Made) -> str:
+def _alt(shown: PlacedPicture, made: Made) -> str:
     if shown.photo:
         return shown.photo.shows
     picture = made.sheet.picture(shown)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.render.paper.handout import Handout
 from foldwright.render.paper.papers import Paper
 from printed.declared import declared_complaints
@@ -36,7 +36,7 @@ def small_words(pages: tuple[Page, ...], least: float) -> list[str]:
     ]
 
 
-def complaints(found: Handout, sheet: Sheet, paper: Paper, large_print: bool) -> list[str]:
+def complaints(found: Handout, sheet: Document, paper: Paper, large_print: bool) -> list[str]:
     data = found.pdf
     pages = read(data)
     return [

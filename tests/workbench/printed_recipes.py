@@ -12,9 +12,9 @@ from random import Random
 from msgspec import Struct
 from PIL import Image, ImageDraw
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.pipeline import Checked
-from foldwright.render.photos import Prepared, prepare_photos
+from foldwright.render.photos import ReadyPhoto, prepare_photos
 from workbench.compiled import compiled
 
 SHORT = "a to of in on it and the fold card glue trim edge flap side tape so that with from each press rub turn".split()
@@ -47,7 +47,7 @@ class Written(Struct, frozen=True):
     text: str
     files: Mapping[str, bytes]
 
-    def compiled(self) -> tuple[Sheet, Checked, Mapping[str, Prepared]]:
+    def compiled(self) -> tuple[Document, Checked, Mapping[str, ReadyPhoto]]:
         """The sheet, what was known before, and the photographs made ready."""
         sheet, checked = compiled(self.text)
         assert checked.recipe is not None

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from foldwright.bind.heard import Area, hear
+from foldwright.bind.heard import WordArea, hear
 from foldwright.bind.named import PieceNames, piece_names
 from foldwright.bind.resolving import Resolved, resolve
 from foldwright.bind.spans import PieceSpans, spans_by_piece
@@ -107,7 +107,7 @@ def _in_unit(
         )
         for text, bare in _bare_in(blocks)
     }
-    area = Area("", _changed(blocks, lambda _, bare: measures[bare.place]), step)
+    area = WordArea("", _changed(blocks, lambda _, bare: measures[bare.place]), step)
     heard = [one for one in hear(area, names, known) if one.measure.place in measures]
     ties = [resolve(one, known, {}, "") for one in heard]
     return {tie.heard.measure.place: tie.heard.measure for tie in ties if _has_it(tie, unit)}

@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from msgspec import Struct
 
 from foldwright.bind.resolving import Resolved
-from foldwright.bind.spans import PieceSpans, Span, SpanKind
+from foldwright.bind.spans import PieceLength, PieceSpans, SpanKind
 from foldwright.finding import Finding, Place
 from foldwright.measure.length import Length
 
 
-class Understood(Struct, frozen=True):
+class Meaning(Struct, frozen=True):
     """How one length of a measure was understood: a code of the catalogue and the facts its sentence needs."""
 
     code: str
@@ -20,19 +20,19 @@ class Understood(Struct, frozen=True):
 
 
 class Explained(Struct, frozen=True):
-    """A measure as said, its lengths, and one `Understood` for each of them."""
+    """A measure as said, its lengths, and one `Meaning` for each of them."""
 
     place: Place
     said: str
     lengths: tuple[Length, ...]
-    understood: tuple[Understood, ...]
+    understood: tuple[Meaning, ...]
 
 
 def explain(resolved: Resolved, told: list[Finding], known: Mapping[str, PieceSpans]) -> Explained:
     measure = resolved.heard.measure
     doubtful = {dict(finding.facts).get("said") for finding in told}
     understood = tuple(
-        Understood("understood-doubtful", (("length", length),))
+        Meaning("understood-doubtful", (("length", length),))
         if length in doubtful
         else _of_span(span, known[span.id.piece])
         if span
@@ -42,48 +42,48 @@ def explain(resolved: Resolved, told: list[Finding], known: Mapping[str, PieceSp
     return Explained(measure.place, measure.said, measure.lengths, understood)
 
 
-def _unbound(resolved: Resolved) -> Understood:
+def _unbound(resolved: Resolved) -> Meaning:
     if resolved.sheet:
-        return Understood("understood-bought", (("supply", resolved.sheet),))
-    return Understood("understood-free")
+        return Meaning("understood-bought", (("supply", resolved.sheet),))
+    return Meaning("understood-free")
 
 
-def _of_span(span: Span, spans: PieceSpans) -> Understood:
+def _of_span(span: PieceLength, spans: PieceSpans) -> Meaning:
     facts: tuple[tuple[str, object], ...] = (("piece", span.id.piece), ("side", span.side))
     if span.kind is SpanKind.PANEL:
         name = _panel_name(span, spans)
         if name:
-            return Understood("understood-named-panel", (*facts, ("panel", name)))
+            return Meaning("understood-named-panel", (*facts, ("panel", name)))
     if span.kind in (SpanKind.PANEL, SpanKind.SCORE, SpanKind.SCORE_BACK):
         code = {
             SpanKind.PANEL: "understood-panel",
             SpanKind.SCORE: f"understood-score-{span.side}",
             SpanKind.SCORE_BACK: f"understood-score-back-{span.side}",
         }[span.kind]
-        return Understood(code, (*facts, ("number", span.number), ("count", 1)))
+        return Meaning(code, (*facts, ("number", span.number), ("count", 1)))
     return _of_a_feature(span, facts)
 
 
-def _of_a_feature(span: Span, facts: tuple[tuple[str, object], ...]) -> Understood:
+def _of_a_feature(span: PieceLength, facts: tuple[tuple[str, object], ...]) -> Meaning:
     """A length of a hole, a border or a flap, or one that has no better name than its own."""
     side, place = span.side, span.id.place
     match span.kind:
         case SpanKind.SIZE:
-            return Understood("understood-size", facts)
+            return Meaning("understood-size", facts)
         case SpanKind.HOLE:
-            return Understood(f"understood-hole-{place}", facts)
+            return Meaning(f"understood-hole-{place}", facts)
         case SpanKind.HOLE_PLACE:
             of, _, edge = place.partition(" from ")
-            return Understood("understood-place-of-hole", (*facts, ("of", of), ("edge", edge)))
+            return Meaning("understood-place-of-hole", (*facts, ("of", of), ("edge", edge)))
         case SpanKind.BORDER:
             kind, _, under = side.partition(" on ")
-            return Understood(f"understood-{kind}", (*facts, ("under", under)))
+            return Meaning(f"understood-{kind}", (*facts, ("under", under)))
         case _ if (side, place) == ("flap", "trim"):
-            return Understood("understood-flap-trim", facts)
+            return Meaning("understood-flap-trim", facts)
         case _:
-            return Understood("understood-other", (*facts, ("place", place)))
+            return Meaning("understood-other", (*facts, ("place", place)))
 
 
-def _panel_name(span: Span, spans: PieceSpans) -> str:
+def _panel_name(span: PieceLength, spans: PieceSpans) -> str:
     strips = () if spans.blank is None else spans.blank.across if span.side == "across" else spans.blank.down
     return strips[span.number - 1].name if 0 < span.number <= len(strips) else ""

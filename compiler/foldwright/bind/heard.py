@@ -15,7 +15,7 @@ from foldwright.recipe.model import Step
 from foldwright.recipe.words import Block, Measure
 
 
-class Area(Struct, frozen=True):
+class WordArea(Struct, frozen=True):
     """A stretch of words: `key` names it, `step` is the step it belongs to, `checked` whether slips in it are told."""
 
     key: str
@@ -38,7 +38,7 @@ class Heard(Struct, frozen=True):
     tellings: tuple[Telling, ...]
 
 
-def hear(area: Area, names: PieceNames, known: Mapping[str, PieceSpans]) -> list[Heard]:
+def hear(area: WordArea, names: PieceNames, known: Mapping[str, PieceSpans]) -> list[Heard]:
     """The measures of an area in order; what is told of the direction goes with the next measure after it."""
     heard: list[Heard] = []
     waiting: list[Telling] = []

@@ -9,7 +9,7 @@ from itertools import permutations
 from msgspec import Struct
 
 from foldwright.bind.context import Reach, Scope, Use
-from foldwright.bind.spans import PieceSpans, Span, SpanKind, other_side
+from foldwright.bind.spans import PieceLength, PieceSpans, SpanKind, other_side
 from foldwright.measure.length import Length, System, Unit
 
 NEAR = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(6)}
@@ -33,7 +33,7 @@ SCORED = (SpanKind.SCORE, SpanKind.SCORE_BACK)
 class Near(Struct, frozen=True):
     """The length of a piece nearest to a number that equals none of them."""
 
-    span: Span
+    span: PieceLength
     apart: Length
 
 
@@ -48,7 +48,9 @@ def kinds_for(use: Use, reach: Reach) -> tuple[SpanKind, ...]:
     return _KINDS[use]
 
 
-def exact(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind], side: str = "") -> Span | None:
+def exact(
+    length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind], side: str = ""
+) -> PieceLength | None:
     """The first length of these pieces that is exactly as long, on the side the words speak of if there is one."""
     for spans in pieces:
         found = (side and spans.equal_to(length.mm, kinds, side)) or spans.equal_to(length.mm, kinds)
@@ -57,17 +59,17 @@ def exact(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind
     return None
 
 
-def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind]) -> Span | None:
+def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind]) -> PieceLength | None:
     """The nearest length written in the other unit system that this number is a rounded form of."""
     other = [span for spans in pieces for span in spans.of(*kinds) if is_same_in_other_units(length, span)]
     return min(other, key=lambda span: abs(span.mm - length.mm), default=None)
 
 
-def is_same_in_other_units(length: Length, span: Span) -> bool:
+def is_same_in_other_units(length: Length, span: PieceLength) -> bool:
     return span.length.unit.system is not length.unit.system and abs(span.mm - length.mm) <= SAME
 
 
-def cross(lengths: tuple[Length, ...], spans: PieceSpans, use: Use) -> tuple[Span, ...] | None:
+def cross(lengths: tuple[Length, ...], spans: PieceSpans, use: Use) -> tuple[PieceLength, ...] | None:
     """Two numbers as the two sides of a piece, of its hole, or of its folded form; in either order."""
     if len(lengths) == 3:
         return _solid(lengths, spans)
@@ -84,13 +86,13 @@ def cross(lengths: tuple[Length, ...], spans: PieceSpans, use: Use) -> tuple[Spa
     return _hole(lengths, spans)
 
 
-def _solid(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Span, ...] | None:
+def _solid(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength, ...] | None:
     """Three numbers as three different panels or sizes of one piece, all of them found."""
     found = [spans.equal_to(length.mm, (SpanKind.PANEL, SpanKind.SIZE, SpanKind.OTHER)) for length in lengths]
     return tuple(span for span in found if span) if all(found) else None
 
 
-def _hole(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Span, ...] | None:
+def _hole(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength, ...] | None:
     holes = spans.of(SpanKind.HOLE)
     for side in dict.fromkeys(span.side for span in holes):
         for pair in permutations([span for span in holes if span.side == side], len(lengths)):
@@ -99,7 +101,7 @@ def _hole(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Span, ...] | 
     return None
 
 
-def nearest(length: Length, candidates: Iterable[Span]) -> Near | None:
+def nearest(length: Length, candidates: Iterable[PieceLength]) -> Near | None:
     """The nearest candidate, if it is near enough to be meant."""
     span = min(candidates, key=lambda span: abs(span.mm - length.mm), default=None)
     if span is None or abs(span.mm - length.mm) > NEAR[length.unit.system]:
@@ -133,7 +135,7 @@ def near_cross(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Near | N
     return best
 
 
-def outer_scores(spans: PieceSpans, side: str) -> tuple[Span, ...]:
+def outer_scores(spans: PieceSpans, side: str) -> tuple[PieceLength, ...]:
     """The score nearest each of the two edges of a side, measured from that edge: scores count from left or top."""
     front = spans.of(SpanKind.SCORE, side=side)
     back = spans.of(SpanKind.SCORE_BACK, side=side)

@@ -24,7 +24,7 @@ from foldwright.bind.matching import (
     nearest,
     outer_scores,
 )
-from foldwright.bind.spans import PieceSpans, Span, SpanKind, other_side
+from foldwright.bind.spans import PieceLength, PieceSpans, SpanKind, other_side
 from foldwright.finding import Finding, Strength
 from foldwright.measure.length import Length
 from foldwright.recipe.words import Shape
@@ -34,7 +34,7 @@ class Resolved(Struct, frozen=True):
     """For each length of a measure the span it is, or None. `sheet` names the supply whose sheet or size it is."""
 
     heard: Heard
-    spans: tuple[Span | None, ...]
+    spans: tuple[PieceLength | None, ...]
     sheet: str = ""
 
     @property
@@ -42,7 +42,7 @@ class Resolved(Struct, frozen=True):
         return all(self.spans)
 
 
-class Progress(Struct):
+class StepProgress(Struct):
     """What is known on the way through one step: the direction, and the scores that have been made."""
 
     direction: Direction = field(default_factory=Direction)
@@ -70,7 +70,9 @@ def resolve(
     )
 
 
-def _cross_of(heard: Heard, pieces: list[PieceSpans], known: Mapping[str, PieceSpans]) -> tuple[Span, ...] | None:
+def _cross_of(
+    heard: Heard, pieces: list[PieceSpans], known: Mapping[str, PieceSpans]
+) -> tuple[PieceLength, ...] | None:
     """The first piece whose two sides these are: of those meant, of those possible, of any at all."""
     lengths = heard.measure.lengths
     for spans in pieces:
@@ -91,7 +93,9 @@ def _cross_of(heard: Heard, pieces: list[PieceSpans], known: Mapping[str, PieceS
 # --- what is told -----------------------------------------------------------------------------------------------
 
 
-def slips(resolved: Resolved, known: Mapping[str, PieceSpans], taken: set[str], progress: Progress) -> list[Finding]:
+def slips(
+    resolved: Resolved, known: Mapping[str, PieceSpans], taken: set[str], progress: StepProgress
+) -> list[Finding]:
     """The numbers of a measure that disagree with the piece it speaks of; none unless the words are firm about it."""
     heard = resolved.heard
     pieces = [known[name] for name in heard.meant]
@@ -164,7 +168,7 @@ def _size_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
     ]
 
 
-def _score_slips(resolved: Resolved, spans: PieceSpans, progress: Progress) -> list[Finding]:
+def _score_slips(resolved: Resolved, spans: PieceSpans, progress: StepProgress) -> list[Finding]:
     heard = resolved.heard
     if heard.context.reach.scope in (Scope.BOTH, Scope.EVERY):
         return _edge_slips(resolved, spans)
@@ -204,7 +208,7 @@ def _edge_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
     return []
 
 
-def _wrong_way(heard: Heard, length: Length, spans: PieceSpans, side: str, progress: Progress) -> Finding | None:
+def _wrong_way(heard: Heard, length: Length, spans: PieceSpans, side: str, progress: StepProgress) -> Finding | None:
     """A true score, but of the other side than fence and turns have put along the ruler."""
     direction = progress.direction
     if not direction.sure or spans.equal_to(length.mm, SCORED, side):
@@ -222,13 +226,13 @@ def _wrong_way(heard: Heard, length: Length, spans: PieceSpans, side: str, progr
     )
 
 
-def _mirrored(spans: PieceSpans, score: Span) -> tuple[str, Fraction]:
+def _mirrored(spans: PieceSpans, score: PieceLength) -> tuple[str, Fraction]:
     """Where a number falls when the card has been turned end for end, from the left or top edge."""
     size = spans.size(score.side)
     return score.side, (size.mm if size else score.mm) - score.mm
 
 
-def position(spans: PieceSpans, score: Span) -> tuple[str, str, Fraction]:
+def position(spans: PieceSpans, score: PieceLength) -> tuple[str, str, Fraction]:
     """A score by piece, side and its place from the left or top edge."""
     if score.kind is SpanKind.SCORE:
         return spans.piece, score.side, score.mm

@@ -29,7 +29,7 @@ class SpanKind(Enum):
     OTHER = "other"
 
 
-class Span(Struct, frozen=True):
+class PieceLength(Struct, frozen=True):
     """One length of a piece. `number` counts panels and scores from one (0 for the rest); `side` as in the LengthId."""
 
     id: LengthId
@@ -50,17 +50,17 @@ class PieceSpans(Struct, frozen=True):
 
     piece: str
     blank: Blank | None
-    all: tuple[Span, ...]
+    all: tuple[PieceLength, ...]
     doubtful: bool
 
-    def of(self, *kinds: SpanKind, side: str = "") -> list[Span]:
+    def of(self, *kinds: SpanKind, side: str = "") -> list[PieceLength]:
         """The spans of these kinds, in the order of the kinds; of one side only when one is given."""
         return [span for kind in kinds for span in self.all if span.kind is kind and side in ("", span.side)]
 
-    def size(self, side: str) -> Span | None:
+    def size(self, side: str) -> PieceLength | None:
         return next((span for span in self.all if span.kind is SpanKind.SIZE and span.side == side), None)
 
-    def equal_to(self, mm: Fraction, kinds: Sequence[SpanKind], side: str = "") -> Span | None:
+    def equal_to(self, mm: Fraction, kinds: Sequence[SpanKind], side: str = "") -> PieceLength | None:
         """The first span of exactly this length, trying the kinds in turn."""
         ratio = mm.as_integer_ratio()
         alike = [span for span in self.all if span.ratio == ratio and side in ("", span.side)]
@@ -81,20 +81,20 @@ def other_side(side: str) -> str:
 
 def spans_by_piece(by_id: Mapping[LengthId, Length], blanks: Sequence[Blank]) -> dict[str, PieceSpans]:
     """Sort the lengths of a recipe by piece."""
-    spans: dict[str, list[Span]] = {}
+    spans: dict[str, list[PieceLength]] = {}
     for length_id, length in by_id.items():
         spans.setdefault(length_id.piece, []).append(_span(length_id, length))
     blank_of = {blank.piece: blank for blank in blanks}
     return {piece: _piece_spans(piece, blank_of.get(piece), found) for piece, found in spans.items()}
 
 
-def _piece_spans(piece: str, blank: Blank | None, spans: list[Span]) -> PieceSpans:
+def _piece_spans(piece: str, blank: Blank | None, spans: list[PieceLength]) -> PieceSpans:
     return PieceSpans(piece, blank, tuple(spans), bool(blank and blank.doubtful))
 
 
-def _span(length_id: LengthId, length: Length) -> Span:
+def _span(length_id: LengthId, length: Length) -> PieceLength:
     kind, number = _kind_of(length_id.side, length_id.place)
-    return Span(length_id, length, kind, length_id.side, number, length.mm.as_integer_ratio())
+    return PieceLength(length_id, length, kind, length_id.side, number, length.mm.as_integer_ratio())
 
 
 @lru_cache(maxsize=1024)

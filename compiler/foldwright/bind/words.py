@@ -17,12 +17,12 @@ from foldwright.bind.bare import bare_measures, with_measures
 from foldwright.bind.context import Scope, Use
 from foldwright.bind.direction import Direction, side_along, side_with_scores_at
 from foldwright.bind.explaining import Explained, explain
-from foldwright.bind.heard import Area, Heard, direction_after, hear
+from foldwright.bind.heard import Heard, WordArea, direction_after, hear
 from foldwright.bind.matching import SCORED
 from foldwright.bind.named import PieceNames, piece_names
-from foldwright.bind.resolving import Progress, Resolved, position, resolve, slips, unmatched
+from foldwright.bind.resolving import Resolved, StepProgress, position, resolve, slips, unmatched
 from foldwright.bind.sentences import hold_a_measure
-from foldwright.bind.spans import PieceSpans, Span, SpanKind, spans_by_piece
+from foldwright.bind.spans import PieceLength, PieceSpans, SpanKind, spans_by_piece
 from foldwright.finding import Finding, Place
 from foldwright.geometry.lengths import Equal, LengthId, Relation
 from foldwright.measure.length import Length
@@ -80,23 +80,23 @@ def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
     return Binding(ids, free, tuple(relations), findings, tuple(ties), known, bare)
 
 
-def _areas(recipe: Recipe) -> Iterator[Area]:
+def _areas(recipe: Recipe) -> Iterator[WordArea]:
     """Every stretch of words that may hold measures. Only a step's own words must agree with the pieces."""
-    yield Area("intro", recipe.intro)
+    yield WordArea("intro", recipe.intro)
     for step in recipe.steps:
         key = f"step {step.number}"
-        yield Area(key, step.words, step, checked=True)
+        yield WordArea(key, step.words, step, checked=True)
         if step.short:
-            yield Area(f"{key} short", step.short.value, step, checked=True)
+            yield WordArea(f"{key} short", step.short.value, step, checked=True)
         for name, said in (("tip", step.tip), ("caution", step.caution)):
             if said:
-                yield Area(f"{key} {name}", said.value, step)
+                yield WordArea(f"{key} {name}", said.value, step)
     for number, section in enumerate(recipe.sections, 1):
-        yield Area(f"section {number}", section.words)
+        yield WordArea(f"section {number}", section.words)
 
 
 def _bind_area(
-    area: Area,
+    area: WordArea,
     names: PieceNames,
     known: dict[str, PieceSpans],
     sold: dict[tuple[Fraction, ...], str],
@@ -106,7 +106,7 @@ def _bind_area(
     if not hold_a_measure(area.blocks):
         return []
     heard = hear(area, names, known)
-    progress = Progress()
+    progress = StepProgress()
     ties: list[tuple[Resolved, Direction]] = []
     turned = any(one.tellings for one in heard)
     for one in heard:
@@ -128,7 +128,7 @@ def _bind_area(
     return found
 
 
-def _is_whole(span: Span) -> bool:
+def _is_whole(span: PieceLength) -> bool:
     """Whether it tells how large a piece is: who names a border has not said the size of the mat yet."""
     return span.kind is not SpanKind.BORDER
 

@@ -229,9 +229,9 @@ def _describe_build(parser: _Parser) -> None:
 
 def _build(options: Options) -> int:
     from foldwright.cli.build import build
-    from foldwright.outputs.wishes import Asked
+    from foldwright.outputs.wishes import BuildOptions
 
-    asked = Asked(
+    asked = BuildOptions(
         only=options.only,
         units=options.units,
         size=options.size,
@@ -280,9 +280,9 @@ def _describe_kit(parser: _Parser) -> None:
 
 def _kit(options: Options) -> int:
     from foldwright.cli.kit import kit
-    from foldwright.event.wishes import Asked
+    from foldwright.event.wishes import KitOptions
 
-    asked = Asked(
+    asked = KitOptions(
         kits=getattr(options, "for"),
         size=options.size,
         helpers=options.helpers,
@@ -382,12 +382,12 @@ def _describe_design(parser: _Parser) -> None:
 
 
 def _design(options: Options) -> int:
-    from foldwright.begin.design.wishing import Asked
+    from foldwright.begin.design.wishing import DesignOptions
     from foldwright.cli.design import Call, design_blanks
 
     if options.resize or options.scale or options.holds:
         return _resize(options)
-    asked = Asked(
+    asked = DesignOptions(
         things=tuple(options.things),
         forms=options.form,
         card=options.card,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from foldwright.begin.design.designing import design
-from foldwright.begin.design.model import FORMS, Wish
-from foldwright.begin.design.wishing import Asked, Unclear, read_wish
+from foldwright.begin.design.model import FORMS, DesignWish
+from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
 from foldwright.cli.asking import Asking
 from foldwright.cli.design import SHOWN, begin_recipe
 from foldwright.cli.saying_designed import say_none, say_table
@@ -27,7 +27,7 @@ def begin_from_treat(title: str, studio_file: Path | None, into: Path) -> int:
     asking = Asking()
 
     def understood(said: str) -> str | Wrong:
-        return _wrong(read_wish(Asked((said,)), studio)) or said
+        return _wrong(read_wish(DesignOptions((said,)), studio)) or said
 
     things = asking.ask("", "new.ask-things", _EXAMPLE, understood)
     card = asking.ask("", "design.ask-card", _CARD, lambda said: _wrong(_wish(str(things), said, "", studio)) or said)
@@ -57,8 +57,8 @@ def begin_from_treat(title: str, studio_file: Path | None, into: Path) -> int:
     return begin_recipe(wish, designed.all[number - 1], title, into, complaints)
 
 
-def _wish(things: str, card: str, form: str, studio: Studio | None) -> Wish | Unclear:
-    return read_wish(Asked((things,), forms="" if form.casefold() == _ALL else form, card=card), studio)
+def _wish(things: str, card: str, form: str, studio: Studio | None) -> DesignWish | Unclear:
+    return read_wish(DesignOptions((things,), forms="" if form.casefold() == _ALL else form, card=card), studio)
 
 
 def _wrong(read: object) -> Wrong | None:

@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from foldwright.cli.app import WRONG_CALL
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.progress import Progress
+from foldwright.cli.progress import ProgressLine
 from foldwright.cli.telling import INDENT, Teller
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
@@ -24,7 +24,7 @@ from foldwright.outputs.names import ON_PAPER
 from foldwright.outputs.sizes import in_sizes
 from foldwright.outputs.sources import Source, Wrong, find_sources, twice
 from foldwright.outputs.texts import read_texts
-from foldwright.outputs.wishes import Asked, Wish, wish_of
+from foldwright.outputs.wishes import BuildOptions, BuildWish, wish_of
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ class Outcome(Struct, frozen=True):
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def build(paths: Sequence[Path], out: Path, asked: Asked, *, jobs: str) -> int:
+def build(paths: Sequence[Path], out: Path, asked: BuildOptions, *, jobs: str) -> int:
     """Build the recipes at `paths` into `out`; the exit status."""
     gc.enable()
     gc.set_threshold(_SELDOM)
@@ -87,7 +87,7 @@ def build(paths: Sequence[Path], out: Path, asked: Asked, *, jobs: str) -> int:
     return 1 if any(outcome.wrong for outcome in outcomes) else 0
 
 
-def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterator[Outcome]:
+def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> Iterator[Outcome]:
     """Every recipe built, in the order of the call; on several cores when there are enough of them."""
     work = partial(build_one, wish=wish, out=out)
     workers = min(jobs or cores(), len(sources))
@@ -111,7 +111,7 @@ def _all(sources: Sequence[Source], wish: Wish, out: Path, jobs: int) -> Iterato
         pool.shutdown(cancel_futures=True)
 
 
-def build_one(source: Source, wish: Wish, out: Path) -> Outcome:
+def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
     """Read one recipe, make what is wished, swap it in. Runs in a process of its own when there are many."""
     texts = read_texts(source)
     made = make(source, texts, wish, Folder(source.folder))
@@ -152,7 +152,7 @@ def _names(written: Sequence[str]) -> str:
 
 def _progress(outcomes: Iterator[Outcome], total: int) -> Iterator[Outcome]:
     """The outcomes as they come; on a terminal a line that counts them, wiped before anything else is said."""
-    progress = Progress()
+    progress = ProgressLine()
     told = progress.stage("recipes")
     for done, outcome in enumerate(outcomes, 1):
         progress.wipe()

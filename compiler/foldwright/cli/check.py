@@ -21,7 +21,7 @@ from foldwright.pipeline import Checked, check_in_size, check_recipe, in_text_or
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:
-    from foldwright.cli.measures import FoundMeasure, PassedOver
+    from foldwright.cli.measures import MeasureLine, PassedOverLine
     from foldwright.cli.pieces import PieceSaid
     from foldwright.recipe.model import Recipe
 
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 class Report(Struct, frozen=True):
     source: Source
     told: tuple[Told, ...]
-    measures: tuple[FoundMeasure, ...]
-    passed_over: tuple[PassedOver, ...]
+    measures: tuple[MeasureLine, ...]
+    passed_over: tuple[PassedOverLine, ...]
     pieces: tuple[PieceSaid, ...] = ()
 
     @property
@@ -88,8 +88,8 @@ def reports_of(source: Source, strict: bool, measures: bool, pieces: bool) -> li
 
 def _report(source: Source, texts: Texts, checked: Checked, measures: bool, pieces: bool) -> Report:
     findings = texts.findings
-    found: tuple[FoundMeasure, ...] = ()
-    passed: tuple[PassedOver, ...] = ()
+    found: tuple[MeasureLine, ...] = ()
+    passed: tuple[PassedOverLine, ...] = ()
     said: tuple[PieceSaid, ...] = ()
     if texts.text is not None:
         findings += checked.findings

@@ -9,8 +9,8 @@ from msgspec import Struct
 
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of
-from foldwright.begin.design.model import Proposal, Wish
-from foldwright.begin.design.wishing import Asked, Unclear, read_wish
+from foldwright.begin.design.model import DesignWish, Proposal
+from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
 from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, write_begun
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
@@ -32,7 +32,7 @@ class Call(Struct, frozen=True):
     everything: bool = False
 
 
-def design_blanks(asked: Asked, call: Call) -> int:
+def design_blanks(asked: DesignOptions, call: Call) -> int:
     """Propose blanks, and begin a recipe of the one that is taken; the exit status."""
     complaints = Teller("stderr")
     studio, _, _ = read_studio_file(source_for("x", call.into).studio)
@@ -50,7 +50,7 @@ def design_blanks(asked: Asked, call: Call) -> int:
     return _write_page(wish, designed, Path(call.html), complaints) if call.html else 0
 
 
-def _take(wish: Wish, designed: Designed, call: Call, complaints: Teller) -> int:
+def _take(wish: DesignWish, designed: Designed, call: Call, complaints: Teller) -> int:
     proposals = designed.all
     number = int(call.take) if call.take.isascii() and call.take.isdecimal() and len(call.take) < 4 else 0
     if not 1 <= number <= len(proposals):
@@ -59,7 +59,7 @@ def _take(wish: Wish, designed: Designed, call: Call, complaints: Teller) -> int
     return begin_recipe(wish, proposals[number - 1], call.name, call.into, complaints)
 
 
-def begin_recipe(wish: Wish, proposal: Proposal, name: str, into: Path, complaints: Teller) -> int:
+def begin_recipe(wish: DesignWish, proposal: Proposal, name: str, into: Path, complaints: Teller) -> int:
     """Write the recipe of a proposal with drawings of its blanks; the exit status."""
     title, summary = titled(wish, proposal)
     source = source_for(name or title, into)
@@ -76,7 +76,7 @@ def begin_recipe(wish: Wish, proposal: Proposal, name: str, into: Path, complain
     return 0
 
 
-def _write_page(wish: Wish, designed: Designed, path: Path, complaints: Teller) -> int:
+def _write_page(wish: DesignWish, designed: Designed, path: Path, complaints: Teller) -> int:
     from foldwright.cli.design_page import page_of
 
     data = page_of(wish, designed, table_of(designed, wish))

@@ -6,16 +6,16 @@ from collections.abc import Sequence
 
 from foldwright.begin.design.designing import Designed
 from foldwright.begin.design.drafting import draft_of
-from foldwright.begin.design.model import Proposal, Wish
+from foldwright.begin.design.model import DesignWish, Proposal
 from foldwright.begin.draft.writing import write_draft
-from foldwright.cli.saying_designed import Row, titled, wish_said
+from foldwright.cli.saying_designed import ProposalLine, titled, wish_said
 from foldwright.document.catalogue import catalogue
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.pipeline import check_recipe, compose_sheet
 from foldwright.render.web.proposals import Proposed, proposals_page
 
 
-def page_of(wish: Wish, designed: Designed, rows: Sequence[Row]) -> bytes:
+def page_of(wish: DesignWish, designed: Designed, rows: Sequence[ProposalLine]) -> bytes:
     """The page, ready to write."""
     words = catalogue()
     shown = [_proposed(wish, proposal, row) for proposal, row in zip(designed.all, rows, strict=True)]
@@ -26,7 +26,7 @@ def page_of(wish: Wish, designed: Designed, rows: Sequence[Row]) -> bytes:
     return proposals_page(shown, [sheet.name for sheet in wish.sheets], wish.system, label)
 
 
-def _proposed(wish: Wish, proposal: Proposal, row: Row) -> Proposed:
+def _proposed(wish: DesignWish, proposal: Proposal, row: ProposalLine) -> Proposed:
     words = catalogue()
     lines = [f"{name} {size}" for name, size, _, _ in row.blanks]
     key = "goes-into" if row.form == "card" else "lies"
@@ -35,7 +35,7 @@ def _proposed(wish: Wish, proposal: Proposal, row: Row) -> Proposed:
     return Proposed(row.number, form, tuple(lines), row.sheets, row.points, row.proportion, _sheet_of(wish, proposal))
 
 
-def _sheet_of(wish: Wish, proposal: Proposal) -> Sheet:
+def _sheet_of(wish: DesignWish, proposal: Proposal) -> Document:
     title, summary = titled(wish, proposal)
     text = write_draft(draft_of(wish, proposal, title, summary), catalogue())
     checked = check_recipe(text, "proposal", "proposal")

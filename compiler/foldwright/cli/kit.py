@@ -12,7 +12,7 @@ from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import EventFiles, event_files, label_grid
 from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
-from foldwright.cli.progress import Progress
+from foldwright.cli.progress import ProgressLine
 from foldwright.cli.telling import Teller
 from foldwright.cli.workers import Hands
 from foldwright.cli.writing import open_output, swap_in
@@ -27,11 +27,11 @@ from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import Shelf, read_stock
 from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.event.plan.differences import supplies_apart
-from foldwright.event.plan.model import Making, Wishes, Worked
+from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, kits_needed, plan_event
 from foldwright.event.plan.shelf import met_by, sheets_unfit
-from foldwright.event.plan.supplies import Names, allergens_united, same_names, supplies_of
-from foldwright.event.wishes import Asked, KitWish, kit_wish
+from foldwright.event.plan.supplies import SupplyNames, allergens_united, same_names, supplies_of
+from foldwright.event.wishes import KitOptions, KitWish, kit_wish
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.outputs.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.outputs.sources import Source, Wrong, find_sources, twice
@@ -48,7 +48,7 @@ MOST_DATA = 64 * 1024 * 1024
 """Bytes of a `kit.json`: ten thousand kits give some hundred thousand."""
 
 
-class _Ready(Struct, frozen=True):
+class _ReadRecipe(Struct, frozen=True):
     """A recipe that was read and may be planned."""
 
     source: Source
@@ -57,7 +57,7 @@ class _Ready(Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-def kit(paths: Sequence[Path], out: Path, asked: Asked) -> int:
+def kit(paths: Sequence[Path], out: Path, asked: KitOptions) -> int:
     """Plan an event and write its folder; the exit status."""
     complaints = Teller("stderr")
     sources, wrong = find_sources(paths)
@@ -86,7 +86,7 @@ def _wrong(wrong: Sequence[Wrong], complaints: Teller) -> int:
     return 2
 
 
-def _read(sources: Sequence[Source], complaints: Teller) -> list[_Ready] | None:
+def _read(sources: Sequence[Source], complaints: Teller) -> list[_ReadRecipe] | None:
     """The recipes; None when one cannot be planned, which is told. Thoughts are `check`'s affair."""
     ready, broken = [], False
     for source in sources:
@@ -100,13 +100,15 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_Ready] | None:
         if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in findings):
             broken = True
         else:
-            ready.append(_Ready(source, texts, understood, findings))
+            ready.append(_ReadRecipe(source, texts, understood, findings))
     if broken:
         complaints.words("kit.not-planned")
     return None if broken else ready
 
 
-def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, complaints: Teller, hands: Hands) -> int:
+def _plan(
+    ready: Sequence[_ReadRecipe], wish: KitWish, asked: KitOptions, out: Path, complaints: Teller, hands: Hands
+) -> int:
     recipes = [one.understood.recipe for one in ready]
     moneys = dict.fromkeys(recipe.studio.money.value if recipe.studio.money else "" for recipe in recipes)
     if len(moneys) > 1:
@@ -117,7 +119,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     shelf = _shelf(asked.stock, complaints)
     same = same_names(shelf.lines) if shelf else {}
     planned = [Planned(recipe, LineTable(one.texts.text or "")) for recipe, one in zip(recipes, ready, strict=True)]
-    apart = [*moneys_apart(recipes, money), *recipes_apart(planned, Names(recipes, same).key)]
+    apart = [*moneys_apart(recipes, money), *recipes_apart(planned, SupplyNames(recipes, same).key)]
     _say_of(ready, apart, complaints)
     offered = offered_of([(one.source, one.understood.recipe) for one in ready])
     list_of = guests_named(asked.names, offered, complaints)
@@ -129,7 +131,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     system = wish.system or recipes[0].system
     makings = [
         Making(
-            Worked(one.understood.recipe, one.understood.flat, one.understood.times),
+            WorkedRecipe(one.understood.recipe, one.understood.flat, one.understood.times),
             one.understood.figures[system],
             kits,
             kits_needed(kits, wish.spare),
@@ -148,7 +150,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     if unmet:
         complaints.words("kit.not-planned")
         return 1
-    progress = Progress()
+    progress = ProgressLine()
     currency, digits = currency_of(money)
     event = plan_event(
         makings,
@@ -178,7 +180,7 @@ def _plan(ready: Sequence[_Ready], wish: KitWish, asked: Asked, out: Path, compl
     return 1 if list_of.slips else status
 
 
-def _other_money(recipes: Sequence[Recipe], wish: KitWish, asked: Asked, money: str) -> Wrong | None:
+def _other_money(recipes: Sequence[Recipe], wish: KitWish, asked: KitOptions, money: str) -> Wrong | None:
     """A fee or a cost that is said in other money than the prices."""
     fee = [("fee", asked.fee, wish.fee.money)] if wish.fee else []
     said = [*fee, *(("cost", one.said, one.money) for one in wish.costs)]
@@ -190,12 +192,12 @@ def _other_money(recipes: Sequence[Recipe], wish: KitWish, asked: Asked, money: 
     return None
 
 
-def _with[T: (_Ready, Making)](one: T, recipe: Recipe) -> T:
+def _with[T: (_ReadRecipe, Making)](one: T, recipe: Recipe) -> T:
     """The same of a recipe of which more is known."""
     return replace(one, understood=replace(one.understood, recipe=recipe))
 
 
-def _slug(ready: Sequence[_Ready]) -> str:
+def _slug(ready: Sequence[_ReadRecipe]) -> str:
     return "event-" + "-".join(one.source.slug for one in ready)
 
 
@@ -248,7 +250,7 @@ def _say_of_shelf(path: str, findings: Iterable[Finding], recipes: Sequence[Reci
         say_told(complaints, told_as_shown(tuple(findings), {path: text or ""}, {}))
 
 
-def _say_of(ready: Sequence[_Ready], told: Sequence[tuple[int, Finding]], complaints: Teller) -> None:
+def _say_of(ready: Sequence[_ReadRecipe], told: Sequence[tuple[int, Finding]], complaints: Teller) -> None:
     """Findings, each by the number of the recipe in whose text it stands."""
     for number, one in enumerate(ready):
         if mine := [finding for each, finding in told if each == number]:
@@ -257,13 +259,13 @@ def _say_of(ready: Sequence[_Ready], told: Sequence[tuple[int, Finding]], compla
 
 def _write(
     event: Event,
-    ready: Sequence[_Ready],
+    ready: Sequence[_ReadRecipe],
     guests: Sequence[Guest],
     wish: KitWish,
-    asked: Asked,
+    asked: KitOptions,
     out: Path,
     complaints: Teller,
-    progress: Progress,
+    progress: ProgressLine,
     hands: Hands,
 ) -> int:
     from foldwright.event.render.grids import Overhang
@@ -304,7 +306,7 @@ def _write(
     return 1 if lacking or made.small_labels or made.unfit or made.long else 0
 
 
-def _theme(asked: Asked, ready: Sequence[_Ready]) -> str:
+def _theme(asked: KitOptions, ready: Sequence[_ReadRecipe]) -> str:
     """The look that was asked for, else the studio's own if it is one of ours."""
     from foldwright.render.themes import DEFAULT_THEME, built_in_themes
 

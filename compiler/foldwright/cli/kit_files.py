@@ -13,27 +13,27 @@ from msgspec.structs import replace
 from foldwright.cli.progress import Told, silent
 from foldwright.cli.workers import Hands
 from foldwright.document.catalogue import Catalogue, catalogue
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.event.document.compose import compose_event
 from foldwright.event.document.data import event_json
 from foldwright.event.document.guests import place_cards_of
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import NO_OCCASION, EventPaper, EventSheet, Occasion
 from foldwright.event.document.printing import Printout, printing_paper
 from foldwright.event.document.shopping import csv_rows
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
-from foldwright.event.render.grids import Grid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.event.render.grids import LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
 from foldwright.event.render.labels import labels_pdf, least_sizes
 from foldwright.event.render.page import event_page
-from foldwright.event.render.papers import Printed, event_pdf
+from foldwright.event.render.papers import PaperPdf, event_pdf
 from foldwright.event.render.place_cards import place_cards_pdf
 from foldwright.event.render.specimens import borrowed_fonts, missing_letters
 from foldwright.measure.length import System, Unit
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import Handout, NoClass, handout
 from foldwright.render.paper.papers import Paper
-from foldwright.render.photos import Prepared
+from foldwright.render.photos import ReadyPhoto
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell must not begin with, or a spreadsheet reckons instead of showing it (common advice)."""
@@ -71,11 +71,11 @@ class EventFiles(Struct, frozen=True):
 
 def event_files(
     event: Event,
-    sheets: Sequence[Sheet],
-    photos: Sequence[Mapping[str, Prepared]],
+    sheets: Sequence[Document],
+    photos: Sequence[Mapping[str, ReadyPhoto]],
     guests: Sequence[Guest],
     paper: Paper,
-    labels: Grid,
+    labels: LabelGrid,
     theme: str,
     name_line: bool = False,
     occasion: Occasion = NO_OCCASION,
@@ -97,21 +97,21 @@ def event_files(
     small = _labels(said, event, labels, theme, name_line, stage("labels"))
     cards = grid_of(paper, plain_sheet(*_CARDS[system]))
     card_files = {}
-    if guests and isinstance(cards, Grid):
+    if guests and isinstance(cards, LabelGrid):
         card_files = _place_cards(said, event, cards, theme, stage("place-cards"))
-    press = _Press(event, paper, stage("papers"), len(papers) + len(handouts) + 3)
+    press = _EventFolder(event, paper, stage("papers"), len(papers) + len(handouts) + 3)
     for one, printed in zip(said.papers, papers, strict=True):
         press.paper(one, printed())
     for making, sheet, made in zip(event.makings, sheets, handouts, strict=True):
         press.handout(sheet, made(), making.all_kits + 1)
     if isinstance(small, dict):
         press.places(small, "labels", sum(count for _, count in said.labels), labels)
-    if isinstance(cards, Grid):
+    if isinstance(cards, LabelGrid):
         press.places(card_files, "place-cards", len(guests), cards)
     printing = printing_paper(press.printouts, paper.name, words, event.makings)
     press.paper(printing, event_pdf(said, printing, paper, theme))
     page = event_page(replace(said, papers=(printing, *said.papers)), theme)
-    lengths = Lengths(system, words)
+    lengths = LengthWriter(system, words)
     others = {
         "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
@@ -129,7 +129,7 @@ def event_files(
     )
 
 
-class _Press:
+class _EventFolder:
     """Takes in one file after another, and keeps count of how often each is to be printed."""
 
     def __init__(self, event: Event, paper: Paper, told: Told, everything: int) -> None:
@@ -149,7 +149,7 @@ class _Press:
         self._done += 1
         self._told(min(self._done, self._all), self._all)
 
-    def paper(self, paper: EventPaper, made: Printed) -> None:
+    def paper(self, paper: EventPaper, made: PaperPdf) -> None:
         helpers = self._event.wishes.helpers
         copies = {"cutting-plan": helpers, "before-class": helpers, "the-day": helpers + 1}.get(paper.slug, 1)
         self.keep(f"{paper.slug}-{self._paper.slug}.pdf", made.pdf, paper.slug, copies, made.pages)
@@ -158,12 +158,12 @@ class _Press:
         elif made.shortened:
             self.shortened.append(paper.title)
 
-    def places(self, files: Mapping[str, bytes], kind: str, count: int, grid: Grid) -> None:
+    def places(self, files: Mapping[str, bytes], kind: str, count: int, grid: LabelGrid) -> None:
         """Labels or cards, as many to a page as the grid has places."""
         for file, data in files.items():
             self.keep(file, data, kind, 1, -(-count // len(grid.places)))
 
-    def handout(self, sheet: Sheet, made: Handout | Misfit | NoClass, copies: int) -> None:
+    def handout(self, sheet: Document, made: Handout | Misfit | NoClass, copies: int) -> None:
         if isinstance(made, Handout):
             file = f"handout-{sheet.slug}-{self._paper.slug}.pdf"
             self.keep(file, made.pdf, "handout", copies, made.pages)
@@ -178,7 +178,7 @@ _CARDS = {System.IMPERIAL: (Unit.INCH.mm * 7 / 2, 4 * Unit.INCH.mm), System.METR
 """Across and down in millimetres: labels of 4 x 2 in, place cards of 3 1/2 x 4 in that are folded in half."""
 
 
-def label_grid(sheet: LabelSheet | None, system: System, paper: Paper) -> Grid | Overhang:
+def label_grid(sheet: LabelSheet | None, system: System, paper: Paper) -> LabelGrid | Overhang:
     """The places of the bag labels; those of the usual size where nobody said one."""
     return grid_of(paper, sheet or plain_sheet(*_LABELS[system]))
 
@@ -192,7 +192,7 @@ def _set_by_measure(said: EventSheet, guests: Sequence[Guest]) -> Iterator[str]:
 
 
 def _labels(
-    said: EventSheet, event: Event, grid: Grid, theme: str, name_line: bool, told: Told
+    said: EventSheet, event: Event, grid: LabelGrid, theme: str, name_line: bool, told: Told
 ) -> dict[str, bytes] | tuple[SmallLabel, ...]:
     """The bag labels, or those that are too small."""
     words, system = catalogue(), event.wishes.system
@@ -201,14 +201,14 @@ def _labels(
     made = labels_pdf(every, grid, title, said.language, theme, name_line=name_line, told=told)
     if isinstance(made, bytes):
         return {f"bag-labels-{grid.paper.slug}.pdf": made}
-    lengths, step = Lengths(system, words), _LABEL_STEPS[system]
+    lengths, step = LengthWriter(system, words), _LABEL_STEPS[system]
     asked = lengths.size(grid.width, grid.height)
     least = [lengths.size(*size) for size in least_sizes(made, grid, step, theme, name_line=name_line)]
     titles = tuple(dict.fromkeys(label.title for label in made))
     return (SmallLabel(titles, asked, words.say("event.kits.or").join(least)),)
 
 
-def _place_cards(said: EventSheet, event: Event, grid: Grid, theme: str, told: Told) -> dict[str, bytes]:
+def _place_cards(said: EventSheet, event: Event, grid: LabelGrid, theme: str, told: Told) -> dict[str, bytes]:
     words = catalogue()
     title = titled("place-cards", said, words)
     data = place_cards_pdf(place_cards_of(event, words), grid, title, said.language, theme, told)

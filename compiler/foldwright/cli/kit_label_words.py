@@ -8,8 +8,8 @@ from itertools import islice
 
 from foldwright.cli.telling import Teller
 from foldwright.document.catalogue import catalogue
-from foldwright.event.document.lengths import Lengths
-from foldwright.event.render.grids import Grid, Overhang
+from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.render.grids import LabelGrid, Overhang
 from foldwright.measure.length import System
 from foldwright.outputs.sources import Wrong
 from foldwright.render.paper.papers import Paper
@@ -20,7 +20,7 @@ _MOST_NAMED = 10
 def no_room(over: Overhang, said: str, paper: Paper, system: System) -> Wrong:
     """The sum that does not come out, as people would write it."""
     words = catalogue()
-    lengths = Lengths(system, words)
+    lengths = LengthWriter(system, words)
     parts = [words.say("command.kit.sum-labels", count=over.count, each=lengths.length(over.size))]
     if over.margin:
         parts.insert(0, words.say("command.kit.sum-margin", margin=lengths.length(over.margin)))
@@ -36,9 +36,9 @@ def no_room(over: Overhang, said: str, paper: Paper, system: System) -> Wrong:
     )
 
 
-def say_label_sheet(grid: Grid, system: System) -> None:
+def say_label_sheet(grid: LabelGrid, system: System) -> None:
     """What was understood of a sheet by measure, with what is left at its other edges."""
-    lengths = Lengths(system, catalogue())
+    lengths = LengthWriter(system, catalogue())
     columns, rows = grid.columns, grid.rows
     Teller().words(
         "kit.label-sheet",

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from foldwright.bind.explaining import Explained
-from foldwright.cli.telling import INDENT, Line, Teller, cells, seen
+from foldwright.cli.telling import INDENT, StyledLine, Teller, cells, seen
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import LineTable
 from foldwright.measure.writing import write_exact
@@ -15,7 +15,7 @@ from foldwright.pipeline import Understood
 from foldwright.recipe.words import Measure
 
 
-class FoundMeasure(Struct, frozen=True):
+class MeasureLine(Struct, frozen=True):
     """`line` and `column` count from one; `exact_mm` are exact fractions of a millimetre.
 
     `meant` says which length of which piece each was taken for; a length of no piece is said to be its own.
@@ -31,7 +31,7 @@ class FoundMeasure(Struct, frozen=True):
     why: str
 
 
-class PassedOver(Struct, frozen=True):
+class PassedOverLine(Struct, frozen=True):
     """What looked like a measure and was not taken for one, and why."""
 
     line: int
@@ -40,7 +40,7 @@ class PassedOver(Struct, frozen=True):
     why: str
 
 
-def found_measures(understood: Understood, text: str) -> tuple[FoundMeasure, ...]:
+def found_measures(understood: Understood, text: str) -> tuple[MeasureLine, ...]:
     """Every measure of the recipe's words in the order of the text."""
     table = LineTable(text)
     explained = {one.place: one for one in understood.binding.explained}
@@ -48,17 +48,17 @@ def found_measures(understood: Understood, text: str) -> tuple[FoundMeasure, ...
     return tuple(_listed(measure, table, explained.get(measure.place)) for measure in measures)
 
 
-def passed_over(understood: Understood, text: str) -> tuple[PassedOver, ...]:
+def passed_over(understood: Understood, text: str) -> tuple[PassedOverLine, ...]:
     """What was passed over in the recipe's words, in the order of the text."""
     table = LineTable(text)
     words = catalogue()
     return tuple(
-        PassedOver(*table.line_and_column(one.place.start), one.said, words.say(f"measured.passed.{one.why}"))
+        PassedOverLine(*table.line_and_column(one.place.start), one.said, words.say(f"measured.passed.{one.why}"))
         for one in sorted(understood.recipe.not_measured, key=lambda one: one.place)
     )
 
 
-def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> FoundMeasure:
+def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> MeasureLine:
     line, column = table.line_and_column(measure.place.start)
     printed = [write_exact(length).plain for length in measure.lengths]
     joiners = (*measure.joiners, "")
@@ -68,7 +68,7 @@ def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> 
     exact = tuple(str(length.mm) for length in measure.lengths)
     meant = _meant(explained) if explained else ""
     why = catalogue().say(f"measured.believed.{measure.why}")
-    return FoundMeasure(line, column, measure.said, understood, exact, meant, why)
+    return MeasureLine(line, column, measure.said, understood, exact, meant, why)
 
 
 _TOGETHER = {
@@ -94,7 +94,7 @@ def _meant(explained: Explained) -> str:
     return words.worded(tuple(dict.fromkeys(told)))
 
 
-def say_measures(teller: Teller, file: str, found: Sequence[FoundMeasure], passed: Sequence[PassedOver]) -> None:
+def say_measures(teller: Teller, file: str, found: Sequence[MeasureLine], passed: Sequence[PassedOverLine]) -> None:
     """List them in columns: the line, the measure, what it was taken for; then what was passed over, and why."""
     teller.words("measures.heading" if found else "measures.none", file=file)
     teller.say(_columns([(one.line, _said(one), one.meant) for one in found]))
@@ -103,21 +103,21 @@ def say_measures(teller: Teller, file: str, found: Sequence[FoundMeasure], passe
         teller.say(_columns([(one.line, one.said, one.why) for one in passed]))
     if found:
         teller.words("measures.cancelled")
-    teller.say([Line("")])
+    teller.say([StyledLine("")])
 
 
-def _said(measure: FoundMeasure) -> str:
+def _said(measure: MeasureLine) -> str:
     """The author's words, and how they were read where that does not go without saying."""
     if measure.said == measure.understood:
         return measure.said
     return catalogue().say("command.measures.said", said=measure.said, understood=measure.understood)
 
 
-def _columns(rows: Sequence[tuple[int, str, str]]) -> list[Line]:
+def _columns(rows: Sequence[tuple[int, str, str]]) -> list[StyledLine]:
     lines = [catalogue().say("command.measures.line", line=line) for line, _, _ in rows]
     wide = max(map(len, lines), default=0)
     middle = max((cells(seen(said)) for _, said, _ in rows), default=0)
     return [
-        Line(f"{INDENT}{line:>{wide}}  {seen(said)}{' ' * (middle - cells(seen(said)))}  {seen(meant)}".rstrip())
+        StyledLine(f"{INDENT}{line:>{wide}}  {seen(said)}{' ' * (middle - cells(seen(said)))}  {seen(meant)}".rstrip())
         for line, (_, said, meant) in zip(lines, rows, strict=True)
     ]

@@ -41,7 +41,7 @@ _GAPS = (Fraction(1), Fraction(3, 2), Fraction(2))
 _FEWEST_PANELS, _MOST_PANELS = 4, 12
 
 
-class Customs(Struct, frozen=True):
+class StudioCustoms(Struct, frozen=True):
     """What a studio that works in one unit would write by itself; plain defaults, none of them matters to the sums."""
 
     unit: Unit
@@ -59,7 +59,7 @@ class Customs(Struct, frozen=True):
     extras: dict[str, str]
 
 
-IMPERIAL = Customs(
+IMPERIAL = StudioCustoms(
     unit=Unit.INCH,
     word="inches",
     weight="100 lb cover",
@@ -73,7 +73,7 @@ IMPERIAL = Customs(
     flap=Fraction(1, 2),
     extras={"tape": "1/4 in", "tape_use": "12 in", "twine": "10 in", "hole": "1/4 in", "hole_down": "1/2 in"},
 )
-METRIC = Customs(
+METRIC = StudioCustoms(
     unit=Unit.MILLIMETRE,
     word="millimetres",
     weight="270 g/m2",
@@ -123,7 +123,7 @@ def begin_with(answers: Answers, into: Path) -> Begun:
 class Answers(Struct, frozen=True):
     title: str
     form: str
-    customs: Customs
+    customs: StudioCustoms
     size: tuple[Length, ...]
     panels: int
     card: str
@@ -234,7 +234,7 @@ def _form(said: str) -> str | Wrong:
     return said.lower() if said.lower() in FORMS else Wrong.of("new.form-unknown", form=said, forms=FORMS)
 
 
-def _customs(said: str) -> Customs | Wrong:
+def _customs(said: str) -> StudioCustoms | Wrong:
     for customs in (IMPERIAL, METRIC):
         if said.lower() in (customs.word, customs.unit.symbol, customs.unit.system.value):
             return customs

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from foldwright.cli.telling import INDENT, Line, Teller, seen
-from foldwright.document.as_written import AsWritten
+from foldwright.cli.telling import INDENT, StyledLine, Teller, seen
+from foldwright.document.as_written import WrittenLengths
 from foldwright.document.catalogue import catalogue
 from foldwright.document.said_back import say_back, say_sums
 from foldwright.document.words import plain
@@ -41,7 +41,7 @@ def pieces_said(understood: Understood) -> tuple[PieceSaid, ...]:
     def figures(system: System) -> dict[LengthId, Printed]:
         return understood.figures[system].printed
 
-    setter = AsWritten(flat.lengths, words, figures)
+    setter = WrittenLengths(flat.lengths, words, figures)
     blanks = {blank.piece: blank for blank in flat.blanks}
     found = []
     for piece in recipe.pieces:
@@ -74,10 +74,10 @@ def say_pieces(teller: Teller, pieces: Sequence[PieceSaid], file: str) -> None:
     heading = words.say("command.pieces.heading-of", file=file) if file else words.say("command.pieces.heading")
     teller.text(heading)
     for piece in pieces:
-        teller.say([Line(f"{INDENT}{seen(_heading(piece))}", "bold")])
+        teller.say([StyledLine(f"{INDENT}{seen(_heading(piece))}", "bold")])
         for line in (*piece.worked_out, *piece.work, *piece.fit):
-            teller.say(Line(one) for one in teller.wrapped(seen(line), INDENT * 2))
-    teller.say([Line("")])
+            teller.say(StyledLine(one) for one in teller.wrapped(seen(line), INDENT * 2))
+    teller.say([StyledLine("")])
 
 
 def _heading(piece: PieceSaid) -> str:

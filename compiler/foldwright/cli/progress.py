@@ -21,7 +21,7 @@ def silent(_done: int, _all: int) -> None:
     """For who does not want to know."""
 
 
-class Progress:
+class ProgressLine:
     """The line of one run. It says nothing where standard error is no terminal."""
 
     def __init__(self, clock: Callable[[], float] = monotonic) -> None:

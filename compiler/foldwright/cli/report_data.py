@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from msgspec import structs
 
 from foldwright.cli.check import Report
-from foldwright.cli.measures import FoundMeasure
+from foldwright.cli.measures import MeasureLine
 from foldwright.cli.telling import extent
 from foldwright.document.told import Told
 from foldwright.finding import Strength
@@ -52,7 +52,7 @@ def _finding_data(told: Told) -> dict[str, object]:
     }
 
 
-def _measure_data(measure: FoundMeasure) -> dict[str, object]:
+def _measure_data(measure: MeasureLine) -> dict[str, object]:
     return {
         "line": measure.line,
         "column": measure.column,

@@ -10,10 +10,10 @@ from pathlib import Path
 from msgspec import Struct
 
 from foldwright.begin.design.changes import size_entry, with_size
-from foldwright.begin.design.resizing import Note, Resized, fitted, holder_of, scaled
-from foldwright.begin.design.wishing import CLEARANCES, STEPS, Asked, Unclear, read_wish, words_of
+from foldwright.begin.design.resizing import Resized, ResizeNote, fitted, holder_of, scaled
+from foldwright.begin.design.wishing import CLEARANCES, STEPS, DesignOptions, Unclear, read_wish, words_of
 from foldwright.cli.check import say_told, told_as_shown
-from foldwright.cli.telling import INDENT, Line, Teller
+from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength
@@ -98,7 +98,7 @@ def _resized(written: Understood, goal: Goal) -> Resized | Unclear:
 
 
 def _with_room(written: Understood, holds: str, step: Length, clearance: Length) -> Resized | Unclear:
-    wish = read_wish(Asked((holds,), units=written.recipe.system.value))
+    wish = read_wish(DesignOptions((holds,), units=written.recipe.system.value))
     if isinstance(wish, Unclear):
         return wish
     things = wish.things[:1]
@@ -111,7 +111,7 @@ def _with_room(written: Understood, holds: str, step: Length, clearance: Length)
     resized = fitted(written.recipe, written.flat, blank, held, things, step, clearance.mm)
     if held:
         return resized
-    note = Note.of("says-nothing-of-contents", piece=blank.piece, things=tuple(words_of(things)))
+    note = ResizeNote.of("says-nothing-of-contents", piece=blank.piece, things=tuple(words_of(things)))
     return Resized(resized.pieces, resized.supplies, (*resized.notes, note))
 
 
@@ -128,7 +128,14 @@ def _answer(
     changed = with_size(text, entry)
     checked = _in_size(source, texts, changed, name)
     teller.words("design.size-entry", path=source.shown)
-    teller.say([Line(""), Line(f"{INDENT}sizes:"), *(Line(f"{INDENT * 2}{line}") for line in entry), Line("")])
+    teller.say(
+        [
+            StyledLine(""),
+            StyledLine(f"{INDENT}sizes:"),
+            *(StyledLine(f"{INDENT * 2}{line}") for line in entry),
+            StyledLine(""),
+        ]
+    )
     for note in resized.notes:
         teller.text(catalogue().say(f"command.design.{note.code}", **_told(note)))
     sources = {source.name: changed}
@@ -147,7 +154,7 @@ def _answer(
     return 0
 
 
-def _told(note: Note) -> dict[str, object]:
+def _told(note: ResizeNote) -> dict[str, object]:
     """The facts of a note; sizes as `A x B`."""
 
     def told(fact: object) -> object:

@@ -9,9 +9,9 @@ from msgspec import Struct
 
 from foldwright.begin.design.designing import Designed
 from foldwright.begin.design.lying import SHEET_OF_PAPER
-from foldwright.begin.design.model import Lying, Panels, Proposal, Wish
+from foldwright.begin.design.model import DesignWish, Panels, Proposal, ThingsLying
 from foldwright.begin.design.wishing import words_of
-from foldwright.cli.telling import INDENT, Line, Teller
+from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
@@ -19,7 +19,7 @@ from foldwright.measure.writing import plain_cross, write_exact
 from foldwright.recipe.writing_facts import write_cross, write_length, write_panels, write_row
 
 
-class Row(Struct, frozen=True):
+class ProposalLine(Struct, frozen=True):
     """One proposal in words: its number, its blanks, what comes out of each sheet, its points and proportion.
 
     `blanks` have a name, a size, and panels across and down. `lies` is how the things lie, `room` what is left.
@@ -35,14 +35,14 @@ class Row(Struct, frozen=True):
     room: str
 
 
-def table_of(designed: Designed, wish: Wish) -> tuple[Row, ...]:
+def table_of(designed: Designed, wish: DesignWish) -> tuple[ProposalLine, ...]:
     """A row for each proposal, numbered through."""
     return tuple(_row(number, proposal, wish) for number, proposal in enumerate(designed.all, 1))
 
 
-def _row(number: int, proposal: Proposal, wish: Wish) -> Row:
+def _row(number: int, proposal: Proposal, wish: DesignWish) -> ProposalLine:
     words = catalogue()
-    return Row(
+    return ProposalLine(
         number=number,
         form=proposal.form,
         blanks=tuple(_blank(blank) for blank in proposal.blanks),
@@ -69,7 +69,7 @@ def _out_of(count: Fraction) -> str:
     return str(count.numerator)
 
 
-def _lies(lying: Lying, wish: Wish) -> str:
+def _lies(lying: ThingsLying, wish: DesignWish) -> str:
     words = catalogue()
     parts = []
     for things, (grid, way) in zip(wish.things, lying.rows, strict=True):
@@ -89,7 +89,7 @@ def _lies(lying: Lying, wish: Wish) -> str:
     return words.listed(parts)
 
 
-def _room(room: Sequence[Fraction], system: System, wish: Wish) -> str:
+def _room(room: Sequence[Fraction], system: System, wish: DesignWish) -> str:
     """What is left, on the marks of a fine ruler and never more than there is."""
     step = STEPS[system][-1]
     lengths = [Length(max(left, Fraction(0)) // step * step, wish.unit) for left in room]
@@ -99,7 +99,7 @@ def _room(room: Sequence[Fraction], system: System, wish: Wish) -> str:
 # --- in the terminal ------------------------------------------------------------------------------------------------
 
 
-def say_table(teller: Teller, designed: Designed, wish: Wish, closing: bool = True) -> None:
+def say_table(teller: Teller, designed: Designed, wish: DesignWish, closing: bool = True) -> None:
     """The table; `closing` also says how to begin a recipe from it."""
     words = catalogue()
     teller.words("design.heading", **wish_said(wish))
@@ -114,16 +114,16 @@ def say_table(teller: Teller, designed: Designed, wish: Wish, closing: bool = Tr
     for row, block in zip(rows, cells, strict=True):
         if row.form != form:
             form = row.form
-            teller.say([Line(""), Line(words.say(f"command.design.form-called.{form}"), "bold")])
+            teller.say([StyledLine(""), StyledLine(words.say(f"command.design.form-called.{form}"), "bold")])
             if not narrow:
-                teller.say([Line(INDENT + _aligned(heads, widths), "dim")])
+                teller.say([StyledLine(INDENT + _aligned(heads, widths), "dim")])
         if narrow:
-            teller.say(Line(one) for line in _listed(row, wish) for one in teller.wrapped(line, INDENT))
+            teller.say(StyledLine(one) for line in _listed(row, wish) for one in teller.wrapped(line, INDENT))
         else:
-            teller.say(Line(INDENT + _aligned(line, widths)) for line in block)
+            teller.say(StyledLine(INDENT + _aligned(line, widths)) for line in block)
         key = "lies" if row.form != "card" else "goes-into"
-        teller.say(Line(one) for one in teller.wrapped(_below(key, row), INDENT * 4))
-    teller.say([Line("")])
+        teller.say(StyledLine(one) for one in teller.wrapped(_below(key, row), INDENT * 4))
+    teller.say([StyledLine("")])
     for why in _why_not(designed):
         teller.text(why)
     teller.words("design.legend")
@@ -131,7 +131,7 @@ def say_table(teller: Teller, designed: Designed, wish: Wish, closing: bool = Tr
         teller.words("design.next")
 
 
-def _listed(row: Row, wish: Wish) -> Iterator[str]:
+def _listed(row: ProposalLine, wish: DesignWish) -> Iterator[str]:
     """The same where there is no room for a table."""
     words = catalogue()
     for number, (name, size, across, down) in enumerate(row.blanks):
@@ -142,7 +142,7 @@ def _listed(row: Row, wish: Wish) -> Iterator[str]:
     yield words.say("command.design.narrow", sheets=sheets, points=row.points, proportion=row.proportion)
 
 
-def _cells(row: Row) -> list[list[str]]:
+def _cells(row: ProposalLine) -> list[list[str]]:
     """A line for each blank; the numbers of the proposal stand beside the first."""
     lines = []
     for number, (name, size, across, down) in enumerate(row.blanks):
@@ -160,11 +160,11 @@ def _aligned(cells: Sequence[str], widths: Sequence[int]) -> str:
     return "  ".join((number, *others)).rstrip()
 
 
-def _below(key: str, row: Row) -> str:
+def _below(key: str, row: ProposalLine) -> str:
     return catalogue().say(f"command.design.{key}", lies=row.lies, room=row.room)
 
 
-def wish_said(wish: Wish) -> dict[str, object]:
+def wish_said(wish: DesignWish) -> dict[str, object]:
     """The wish as the facts of a sentence."""
     return {
         "things": tuple(words_of(wish.things)),
@@ -186,13 +186,13 @@ def _why_not(designed: Designed) -> Iterator[str]:
         yield words.say(f"command.design.{code}", forms=forms, **told)
 
 
-def say_none(complaints: Teller, designed: Designed, wish: Wish) -> None:
+def say_none(complaints: Teller, designed: Designed, wish: DesignWish) -> None:
     complaints.words("design.nothing", **wish_said(wish))
     for why in _why_not(designed):
         complaints.text(why)
 
 
-def titled(wish: Wish, proposal: Proposal) -> tuple[str, str]:
+def titled(wish: DesignWish, proposal: Proposal) -> tuple[str, str]:
     """A title and a summary for the recipe of a proposal, to be changed by whoever goes on with it."""
     words = catalogue()
     names = words.listed([one.envelope or one.name for one in wish.things])

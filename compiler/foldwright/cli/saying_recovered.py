@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from foldwright.begin.recover.model import Assumed, Side
-from foldwright.begin.recover.recovering import Answer, Doubt, Off, Recovered
-from foldwright.cli.telling import INDENT, Line, Teller
+from foldwright.begin.recover.model import Assumed, SampleSide
+from foldwright.begin.recover.recovering import Doubt, Off, Recovered, Recovery
+from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Length
 from foldwright.measure.writing import plain_cross, write_readable
@@ -30,8 +30,8 @@ def _say_pieces(teller: Teller, text: str) -> None:
     """The entry under `pieces:`, as it stands in the recipe."""
     _, _, below = text.partition("\npieces:\n")
     entry = below.partition("\n---\n")[0]
-    teller.say(Line(f"{INDENT}{line}") for line in ["pieces:", *entry.splitlines()])
-    teller.say([Line("")])
+    teller.say(StyledLine(f"{INDENT}{line}") for line in ["pieces:", *entry.splitlines()])
+    teller.say([StyledLine("")])
 
 
 def _list(teller: Teller, heading: str, lines: list[str]) -> None:
@@ -39,8 +39,8 @@ def _list(teller: Teller, heading: str, lines: list[str]) -> None:
         return
     teller.words(f"recover.{heading}")
     for line in lines:
-        teller.say(Line(one) for one in teller.wrapped(line, INDENT))
-    teller.say([Line("")])
+        teller.say(StyledLine(one) for one in teller.wrapped(line, INDENT))
+    teller.say([StyledLine("")])
 
 
 def _off_said(off: Off, recovered: Recovered) -> str:
@@ -64,7 +64,7 @@ def _plainly(length: Length) -> str:
     return plain_cross([write_readable(length)])
 
 
-def _span(side: Side, start: int, end: int) -> str:
+def _span(side: SampleSide, start: int, end: int) -> str:
     words = catalogue()
     first, last = ("left", "right") if side.side == "across" else ("top", "bottom")
     if start == 0 and end == side.count:
@@ -114,7 +114,7 @@ def _points(points: Fraction) -> str:
     return f"{float(points):.1f}"
 
 
-def say_nearest(answer: Answer, complaints: Teller) -> None:
+def say_nearest(answer: Recovery, complaints: Teller) -> None:
     """What would do if every reading might be off by more."""
     if answer.nearest is None or answer.read_to is None:
         return

@@ -34,7 +34,7 @@ _UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u206
 """Marks that turn the direction of writing: in a message they could make the author's words read otherwise."""
 
 
-class Line(Struct, frozen=True):
+class StyledLine(Struct, frozen=True):
     """A line of output and its style, which only a terminal sees."""
 
     text: str
@@ -55,7 +55,7 @@ class Teller:
         self.width = min(_columns(), WIDEST) if self.terminal else WIDEST
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
-    def say(self, lines: Iterable[Line]) -> None:
+    def say(self, lines: Iterable[StyledLine]) -> None:
         if not (self.terminal and "NO_COLOR" not in os.environ):
             for line in lines:
                 print(line.text, file=self._stream)
@@ -73,7 +73,7 @@ class Teller:
         self.text(catalogue().say(f"command.{key}", **facts))
 
     def text(self, text: str) -> None:
-        self.say(Line(line) for line in self.wrapped(seen(text), ""))
+        self.say(StyledLine(line) for line in self.wrapped(seen(text), ""))
 
     def wrapped(self, text: str, indent: str) -> list[str]:
         """Lines no wider than the terminal; line ends in the text are kept."""
@@ -93,33 +93,33 @@ class Teller:
 
     def findings(self, file: str, told: Sequence[Told]) -> None:
         """All findings of one file."""
-        self.say([Line(seen(file), "bold")])
+        self.say([StyledLine(seen(file), "bold")])
         for one in told:
             self.say(self._finding(one))
         thoughts = dict.fromkeys(one.code for one in told if one.strength is Strength.THOUGHT)
         codes = [code for code in thoughts if not code.startswith(_OF_LISTS)]
         if codes:
             hush = catalogue().say("command.hush", codes=", ".join(codes))
-            self.say(Line(line, "dim") for line in self.wrapped(hush, INDENT))
-        self.say([Line("")])
+            self.say(StyledLine(line, "dim") for line in self.wrapped(hush, INDENT))
+        self.say([StyledLine("")])
 
-    def _finding(self, told: Told) -> Iterator[Line]:
+    def _finding(self, told: Told) -> Iterator[StyledLine]:
         sign, ascii_sign, style = _SIGNS[told.strength]
         words = catalogue()
         strength = words.say(f"command.strength.{told.strength.name.lower()}")
         where = words.say("command.where", line=told.line) if told.line else ""
-        yield Line(f"{INDENT}{ascii_sign if self.plain else sign} {strength}{where}", style)
+        yield StyledLine(f"{INDENT}{ascii_sign if self.plain else sign} {strength}{where}", style)
         if told.line_text.strip():
             line, marker = marked(told.line_text, told.column - 1, extent(told), self.width - 8)
-            yield Line(f"{INDENT * 2}| {line}")
-            yield Line(f"{INDENT * 2}| {marker}", style)
+            yield StyledLine(f"{INDENT * 2}| {line}")
+            yield StyledLine(f"{INDENT * 2}| {marker}", style)
         for text in (told.says, told.understood, told.remedy):
             if text:
-                yield from (Line(line) for line in self.wrapped(seen(text), INDENT * 2))
+                yield from (StyledLine(line) for line in self.wrapped(seen(text), INDENT * 2))
 
     def total(self, strengths: Iterable[Strength], recipes: int) -> None:
         """The closing line: how many of each, in how many recipes."""
-        self.say([Line(total(catalogue(), Counter(strengths), recipes))])
+        self.say([StyledLine(total(catalogue(), Counter(strengths), recipes))])
 
 
 def _columns() -> int:

@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, Measured, Phrase, Plain, Run, Runs
+from foldwright.document.words import Both, MeasureInWords, Plain, Run, Runs, SetMeasure
 from foldwright.measure.length import System
 from foldwright.measure.numbers import NUMBER, tidy, value_of
 from foldwright.measure.portions import in_system, to_degrees
@@ -79,17 +79,17 @@ def _found(text: str) -> Iterator[tuple[int, int, Fraction, str]]:
             yield match.start(), match.end(), number, unit
 
 
-def _measured(number: Fraction, unit: str, said: str, setter: Typesetter) -> Measured:
-    return Measured(Both(*(_phrase(number, unit, said, system, setter) for system in (_I, _M))), said)
+def _measured(number: Fraction, unit: str, said: str, setter: Typesetter) -> MeasureInWords:
+    return MeasureInWords(Both(*(_phrase(number, unit, said, system, setter) for system in (_I, _M))), said)
 
 
 _I, _M = System.IMPERIAL, System.METRIC
 
 
-def _phrase(number: Fraction, unit: str, said: str, system: System, setter: Typesetter) -> Phrase:
+def _phrase(number: Fraction, unit: str, said: str, system: System, setter: Typesetter) -> SetMeasure:
     """As the author wrote it in its own system."""
     _, dimension, group, _, _ = UNITS[unit]
     if group == system.value:
-        return Phrase.of(said)
+        return SetMeasure.of(said)
     portion = to_degrees(number, unit) if dimension == "temperature" else in_system(number, unit, system)
     return setter.amount(portion.number, portion.unit)

@@ -17,7 +17,7 @@ _FINEST = 64
 """The finest mark of an inch ruler (common practice, no source)."""
 
 
-class AsWritten:
+class WrittenLengths:
     """Sets lengths in plain characters, each in its own unit and exact.
 
     A piece that was worked out (from the room inside it and a card's thickness) is set as the page will print it:

@@ -36,13 +36,13 @@ class CatalogueError(ValueError):
     """The catalogue's own files contradict each other; the message names the files."""
 
 
-class Template(Struct, frozen=True):
+class SlottedText(Struct, frozen=True):
     """A text cut at its slots: literal and slot name in turn, beginning and ending with a literal."""
 
     parts: tuple[str, ...]
 
     @classmethod
-    def of(cls, text: str) -> Template:
+    def of(cls, text: str) -> SlottedText:
         return cls(tuple(_SLOT.split(text)))
 
     @property
@@ -50,7 +50,7 @@ class Template(Struct, frozen=True):
         return frozenset(self.parts[1::2])
 
 
-type Entry = Template | Mapping[str, Template]
+type Entry = SlottedText | Mapping[str, SlottedText]
 """One text, or its forms by plural category."""
 
 
@@ -73,7 +73,7 @@ class Catalogue:
         if entry is None:
             warnings.warn(f"no text called {key}", WordingMissing, stacklevel=2)
             return " ".join([key, *(self.worded(value) for value in facts.values())])
-        template = entry if isinstance(entry, Template) else self._form(key, entry, facts)
+        template = entry if isinstance(entry, SlottedText) else self._form(key, entry, facts)
         if len(template.parts) == 1:
             return template.parts[0]
         return "".join(self._filled(key, template, facts))
@@ -90,7 +90,7 @@ class Catalogue:
         if entry is None:
             warnings.warn(f"no text called {key}", WordingMissing, stacklevel=2)
             return (key,)
-        return (entry if isinstance(entry, Template) else self._form(key, entry, {"count": count})).parts
+        return (entry if isinstance(entry, SlottedText) else self._form(key, entry, {"count": count})).parts
 
     def has(self, key: str) -> bool:
         return key in self._entries
@@ -101,7 +101,7 @@ class Catalogue:
     def slots(self, key: str) -> frozenset[str]:
         """Every fact the text may ask for, whichever plural form is taken."""
         entry = self._entries[key]
-        forms = (entry,) if isinstance(entry, Template) else tuple(entry.values())
+        forms = (entry,) if isinstance(entry, SlottedText) else tuple(entry.values())
         return frozenset().union(*(form.slots for form in forms))
 
     def below(self, prefix: str) -> Mapping[str, str]:
@@ -112,7 +112,7 @@ class Catalogue:
             self._below[prefix] = {
                 key[len(start) :]: entry.parts[0]
                 for key, entry in entries.items()
-                if key.startswith(start) and isinstance(entry, Template) and len(entry.parts) == 1
+                if key.startswith(start) and isinstance(entry, SlottedText) and len(entry.parts) == 1
             }
         return self._below[prefix]
 
@@ -141,14 +141,14 @@ class Catalogue:
         head = self.say("list.comma").join(items[:-1])
         return head + self.say("list.and") + items[-1]
 
-    def _form(self, key: str, forms: Mapping[str, Template], facts: Mapping[str, object]) -> Template:
+    def _form(self, key: str, forms: Mapping[str, SlottedText], facts: Mapping[str, object]) -> SlottedText:
         count = facts.get("count")
         if count is None:
             warnings.warn(f"{key} needs a count", WordingMissing, stacklevel=3)
             return forms["other"]
         return forms.get(_plural(self.language)(_number(count)), forms["other"])
 
-    def _filled(self, key: str, template: Template, facts: Mapping[str, object]) -> Iterator[str]:
+    def _filled(self, key: str, template: SlottedText, facts: Mapping[str, object]) -> Iterator[str]:
         for number, part in enumerate(template.parts):
             if number % 2 == 0:
                 yield part
@@ -217,11 +217,11 @@ def _tables(file: Path) -> dict[str, Any]:
 
 def _flattened(path: str, content: Any) -> Iterator[tuple[str, Entry]]:
     if isinstance(content, str):
-        yield path, Template.of(content)
+        yield path, SlottedText.of(content)
     elif not isinstance(content, dict):
         raise CatalogueError(f"{path} is neither a text nor a table of texts")
     elif "other" in content and content.keys() <= _CATEGORIES:
-        yield path, {category: Template.of(text) for category, text in content.items()}
+        yield path, {category: SlottedText.of(text) for category, text in content.items()}
     else:
         for name, below in content.items():
             yield from _flattened(f"{path}.{name}", below)

@@ -11,7 +11,7 @@ from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.cautions import cautions_of
 from foldwright.document.findings import tell
 from foldwright.document.measures import Measures
-from foldwright.document.model import Head, SectionText, Sheet, Standing
+from foldwright.document.model import Document, Head, Readiness, SectionText
 from foldwright.document.notes import rounding_notes
 from foldwright.document.pieces import piece_line
 from foldwright.document.prose import passage
@@ -45,7 +45,7 @@ def compose(
     pictures: Sequence[StepPicture] = (),
     sources: Mapping[str, str] | None = None,
     language: str = "en",
-) -> Sheet:
+) -> Document:
     """The sheet of a recipe, with the `pictures` of its steps.
 
     `sources` holds the text of every file a finding may point into.
@@ -63,7 +63,7 @@ def compose(
     trials = trials_by_step(recipe, flat, measures, words)
     steps = step_texts(recipe, said, spoken, times, by_name, drawn, trials, cautions, measures, words)
     photo = photograph(recipe.photo)
-    return Sheet(
+    return Document(
         language=language,
         slug=recipe.slug,
         system=recipe.system,
@@ -89,9 +89,9 @@ def compose(
     )
 
 
-def _standing(findings: Sequence[Finding]) -> Standing:
+def _standing(findings: Sequence[Finding]) -> Readiness:
     wrong = any(finding.strength > Strength.THOUGHT for finding in findings)
-    return Standing.DRAFT if wrong else Standing.READY
+    return Readiness.DRAFT if wrong else Readiness.READY
 
 
 @cache

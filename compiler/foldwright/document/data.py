@@ -11,20 +11,20 @@ from typing import Any
 
 from foldwright.document.model import (
     CautionText,
+    Document,
     Photograph,
     Picture,
     PieceLine,
+    PlacedPicture,
     Quantity,
-    Sheet,
-    Shown,
-    Span,
     StepText,
     Substitute,
     SupplyLine,
+    TimeSpan,
     ToolLine,
 )
 from foldwright.document.told import Told
-from foldwright.document.words import Both, Passage, Phrase, Runs, plain, plain_passage
+from foldwright.document.words import Both, Passage, Runs, SetMeasure, plain, plain_passage
 from foldwright.measure.length import System
 
 VERSION = 3
@@ -40,11 +40,11 @@ def schema() -> Data:
     return loaded
 
 
-def as_json(sheet: Sheet) -> str:
+def as_json(sheet: Document) -> str:
     return json.dumps(as_data(sheet), ensure_ascii=False, indent=2) + "\n"
 
 
-def as_data(sheet: Sheet) -> Data:
+def as_data(sheet: Document) -> Data:
     """Everything the compiler worked out. Texts that hold measures stand once per unit system."""
     head = sheet.head
     return {
@@ -102,7 +102,7 @@ def _passage(passage: Passage) -> Data:
     return _both(lambda system: plain_passage(passage, system))
 
 
-def _phrases(phrases: Both[Phrase]) -> Data:
+def _phrases(phrases: Both[SetMeasure]) -> Data:
     return _both(lambda system: phrases.of(system).plain)
 
 
@@ -117,11 +117,11 @@ def exact_mm(mm: Fraction) -> str:
     return str(mm)
 
 
-def _seconds(span: Span | None) -> int:
+def _seconds(span: TimeSpan | None) -> int:
     return span.seconds if span else 0
 
 
-def _shown(shown: Shown, sheet: Sheet) -> Data:
+def _shown(shown: PlacedPicture, sheet: Document) -> Data:
     drawing = sheet.picture(shown) if shown.drawing else None
     return {
         "step": shown.step,

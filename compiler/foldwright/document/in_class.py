@@ -15,7 +15,7 @@ from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
 from foldwright.document.cautions import said_once
-from foldwright.document.model import Sheet, Shown, StepText
+from foldwright.document.model import Document, PlacedPicture, StepText
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.model import SectionKind, When
@@ -25,7 +25,7 @@ from foldwright.vocabulary.names import plain_words
 _TEACHERS = SectionKind.TEACHER.value.replace(" ", "-")
 
 
-class Prepared(Struct, frozen=True):
+class PreparedPiece(Struct, frozen=True):
     """A piece made ready before class: its name, with the count of several, and what was done (`cut and scored`)."""
 
     name: str
@@ -39,16 +39,16 @@ class ClassSheet(Struct, frozen=True):
     `numbers` are those its steps have in the whole sheet.
     """
 
-    sheet: Sheet
-    prepared: tuple[Prepared, ...]
+    sheet: Document
+    prepared: tuple[PreparedPiece, ...]
     numbers: tuple[int, ...]
 
-    def whole(self, shown: Shown) -> Shown:
+    def whole(self, shown: PlacedPicture) -> PlacedPicture:
         """A picture as the whole sheet has it: with the number that its step has there, if it is a step's own."""
         return replace(shown, step=self.numbers[shown.step - 1]) if shown.step else shown
 
 
-def class_sheet(sheet: Sheet) -> ClassSheet | None:
+def class_sheet(sheet: Document) -> ClassSheet | None:
     """None when no step is done in class."""
     own = [step for step in sheet.steps if step.when is When.IN_CLASS]
     before = [step for step in sheet.steps if step.when is not When.IN_CLASS]
@@ -79,7 +79,7 @@ def _renumbered(own: Sequence[StepText]) -> Iterator[StepText]:
         yield replace(step, number=number, cautions=told, meanwhile=meanwhile)
 
 
-def _shown(shown: Sequence[Shown], own: Sequence[StepText]) -> Iterator[Shown]:
+def _shown(shown: Sequence[PlacedPicture], own: Sequence[StepText]) -> Iterator[PlacedPicture]:
     """The pictures that have a place in class, still the one needed most first."""
     number_of = {step.number: number for number, step in enumerate(own, 1)}
     first: dict[str, int] = {}
@@ -92,7 +92,7 @@ def _shown(shown: Sequence[Shown], own: Sequence[StepText]) -> Iterator[Shown]:
             yield replace(one, step=place)
 
 
-def _spent(sheet: Sheet, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
+def _spent(sheet: Document, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
     """Supplies and tools that are used up, or put away, when class begins."""
     if not all(step.done and all(act_of(done.act) for done in step.done) for step in own):
         # A step whose acts nobody knows could need anything.
@@ -110,11 +110,11 @@ def _said(step: StepText, system: System) -> Iterator[str]:
     yield from (done.act for done in step.done)
 
 
-def _prepared(sheet: Sheet, before: Sequence[StepText]) -> Iterator[Prepared]:
+def _prepared(sheet: Document, before: Sequence[StepText]) -> Iterator[PreparedPiece]:
     """The pieces on which work was done that can be seen, in the order of the list of pieces."""
     words = catalogue(sheet.language)
     for piece in sheet.pieces:
         done = dict.fromkeys(done.word for step in before for done in step.done if done.piece == piece.name)
         if told := [word for word in done if word]:
             name = words.say("page.piece.several", piece=piece.name, count=piece.count)
-            yield Prepared(name if piece.count > 1 else piece.name, words.listed(told), piece.optional)
+            yield PreparedPiece(name if piece.count > 1 else piece.name, words.listed(told), piece.optional)

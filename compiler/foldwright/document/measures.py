@@ -11,7 +11,7 @@ from foldwright.bind.words import Binding
 from foldwright.document.amounts_in_words import set_amounts
 from foldwright.document.as_written import least_room
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, Measured, Phrase, Plain, Run, Runs
+from foldwright.document.words import Both, MeasureInWords, Plain, Run, Runs, SetMeasure
 from foldwright.figures.closing import close
 from foldwright.figures.model import Figures
 from foldwright.geometry.lengths import LengthId, Lengths
@@ -19,7 +19,7 @@ from foldwright.measure.amounts import AMOUNT_UNITS, Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.portions import Rounding, in_system
 from foldwright.measure.printed import Printed
-from foldwright.measure.prose import Found, find_measures
+from foldwright.measure.prose import ProseMeasures, find_measures
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
@@ -70,15 +70,15 @@ class Measures:
     def printed(self, name: LengthId) -> Both[Printed]:
         return Both(self._imperial[name], self._metric[name])
 
-    def single(self, name: LengthId) -> Both[Phrase]:
+    def single(self, name: LengthId) -> Both[SetMeasure]:
         return Both(self._setter.single(self._imperial[name]), self._setter.single(self._metric[name]))
 
-    def cross(self, *names: LengthId) -> Both[Phrase]:
+    def cross(self, *names: LengthId) -> Both[SetMeasure]:
         """`5 x 4 1/4 in`."""
         imperial, metric = self._figures(names)
         return Both(self._setter.cross(imperial), self._setter.cross(metric))
 
-    def listed(self, names: Sequence[LengthId]) -> Both[Phrase]:
+    def listed(self, names: Sequence[LengthId]) -> Both[SetMeasure]:
         """`3/4, 1 1/2 and 2 in`."""
         imperial, metric = self._figures(names)
         return Both(self._setter.listed(imperial), self._setter.listed(metric))
@@ -87,13 +87,13 @@ class Measures:
         """Whether they all print the same, in either system."""
         return all(len({one.plain for one in printed}) == 1 for printed in self._figures(names))
 
-    def added(self, names: Sequence[LengthId]) -> Both[Phrase]:
+    def added(self, names: Sequence[LengthId]) -> Both[SetMeasure]:
         """`20 + 60 + 20 = 100 mm`: the last is what the others add up to."""
         imperial, metric = self._figures(names)
         joiners = (*(" + ",) * (len(names) - 2), " = ")
         return Both(self._setter.phrase(imperial, joiners), self._setter.phrase(metric, joiners))
 
-    def room(self, outer: LengthId, inner: LengthId, parts: int) -> Both[Phrase]:
+    def room(self, outer: LengthId, inner: LengthId, parts: int) -> Both[SetMeasure]:
         """One of so many equal parts of what is left between two lengths as they are printed."""
         rooms = [
             write_exact(Length((wide.mm - narrow.mm) / parts, wide.unit))
@@ -101,34 +101,36 @@ class Measures:
         ]
         return Both(*map(self._setter.single, rooms))
 
-    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> Both[Phrase] | None:
+    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> Both[SetMeasure] | None:
         """The same with `taken` (mm) off it, never rounded up; None when nothing is left in one of the systems."""
         rooms = [least_room(wide, narrow, parts, taken) for wide, narrow in self._figures((outer, inner))]
         imperial, metric = rooms
         return Both(self._setter.single(imperial), self._setter.single(metric)) if imperial and metric else None
 
-    def alone(self, *lengths: Length) -> Both[Phrase]:
+    def alone(self, *lengths: Length) -> Both[SetMeasure]:
         """Lengths that are no piece's: one, or several with `x` between them."""
         return self.loose_cross(lengths).phrases
 
-    def thickness(self, length: Length) -> Both[Phrase]:
+    def thickness(self, length: Length) -> Both[SetMeasure]:
         """How thick a card is: far less than any ruler's mark, so to thousandths of an inch or hundredths of a mm."""
         return Both(*(self._setter.single(_thin(length, system)) for system in (System.IMPERIAL, System.METRIC)))
 
-    def in_words(self, measure: Measure, after: str = "") -> Measured:
+    def in_words(self, measure: Measure, after: str = "") -> MeasureInWords:
         """A measure of the author's words, as it is bound. `after` are the words that follow it."""
         names = self._bound.get(measure.place)
         free = names is None or names[0] in self._free
         if free and (by_eye := self._by_eye(measure.lengths, after)):
-            return Measured(by_eye, measure.said)
+            return MeasureInWords(by_eye, measure.said)
         if names is None:
             return self.loose(measure.lengths, measure.joiners, measure.hyphenated, measure.said)
         imperial, metric = (_as_written(measure.lengths, figures) for figures in self._figures(names))
         phrase = self._setter.phrase
         joiners, hyphenated = measure.joiners, measure.hyphenated
-        return Measured(Both(phrase(imperial, joiners, hyphenated), phrase(metric, joiners, hyphenated)), measure.said)
+        return MeasureInWords(
+            Both(phrase(imperial, joiners, hyphenated), phrase(metric, joiners, hyphenated)), measure.said
+        )
 
-    def _by_eye(self, lengths: Sequence[Length], after: str) -> Both[Phrase] | None:
+    def _by_eye(self, lengths: Sequence[Length], after: str) -> Both[SetMeasure] | None:
         """One length that no piece has, if no ruler is held to it: cut off a roll, or how thick something is."""
         first, *others = lengths
         if others:
@@ -139,7 +141,7 @@ class Measures:
 
     def loose(
         self, lengths: Sequence[Length], joiners: tuple[str, ...] = (), hyphenated: bool = False, said: str = ""
-    ) -> Measured:
+    ) -> MeasureInWords:
         """Lengths that belong to no piece, so that nothing has to add up with them."""
         both = [
             self._setter.phrase(
@@ -149,19 +151,21 @@ class Measures:
             )
             for system in (System.IMPERIAL, System.METRIC)
         ]
-        return Measured(Both(*both), said)
+        return MeasureInWords(Both(*both), said)
 
-    def amount(self, number: Fraction, unit: str, rounding: Rounding) -> Measured:
+    def amount(self, number: Fraction, unit: str, rounding: Rounding) -> MeasureInWords:
         """How much of a supply, in both systems: what closes with nothing, so it may be measured out by eye."""
-        return Measured(Both(*(self._portion(number, unit, one, rounding) for one in (System.IMPERIAL, System.METRIC))))
+        return MeasureInWords(
+            Both(*(self._portion(number, unit, one, rounding) for one in (System.IMPERIAL, System.METRIC)))
+        )
 
-    def _portion(self, number: Fraction, unit: str, system: System, rounding: Rounding) -> Phrase:
+    def _portion(self, number: Fraction, unit: str, system: System, rounding: Rounding) -> SetMeasure:
         portion = in_system(number, unit, system, rounding)
         if AMOUNT_UNITS[portion.unit].dimension is Dimension.LENGTH:
             return self._setter.single(write_exact(Length.of(portion.number, Unit(portion.unit))))
         return self._setter.amount(portion.number, portion.unit)
 
-    def loose_cross(self, lengths: Sequence[Length]) -> Measured:
+    def loose_cross(self, lengths: Sequence[Length]) -> MeasureInWords:
         return self.loose(lengths, (" x ",) * (len(lengths) - 1))
 
     def words(self, text: str) -> Runs:
@@ -205,7 +209,7 @@ def _off_a_roll(after: str) -> bool:
 
 
 @lru_cache(maxsize=1024)
-def _found(text: str) -> Found:
+def _found(text: str) -> ProseMeasures:
     return find_measures(text, length_acts())
 
 

@@ -12,7 +12,7 @@ from enum import Enum
 from msgspec import Struct, field
 
 from foldwright.document.told import Told
-from foldwright.document.words import Both, Passage, Phrase, Runs
+from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
@@ -24,7 +24,7 @@ class Quantity(Struct, frozen=True):
     """A length as data: exact, and as printed in each system."""
 
     exact: Length
-    printed: Both[Phrase]
+    printed: Both[SetMeasure]
 
 
 # --- pictures -----------------------------------------------------------------------------------------------------
@@ -54,7 +54,7 @@ class Photograph(Struct, frozen=True):
     shows: str
 
 
-class Shown(Struct, frozen=True):
+class PlacedPicture(Struct, frozen=True):
     """A picture at its place: the plan of `piece`, a photograph, or the step picture named, in a step (0: in none)."""
 
     step: int
@@ -121,7 +121,7 @@ class PieceLine(Struct, frozen=True):
     supply: str
     across: Quantity | None
     down: Quantity | None
-    size: Both[Phrase] | None
+    size: Both[SetMeasure] | None
     panels_across: tuple[PanelLine, ...]
     panels_down: tuple[PanelLine, ...]
     work: tuple[Runs, ...]
@@ -154,19 +154,19 @@ class CautionText(Struct, frozen=True):
     brief: str = ""
 
 
-class Span(Struct, frozen=True):
+class TimeSpan(Struct, frozen=True):
     """A time: whole seconds for data, words for people."""
 
     seconds: int
     words: str
 
 
-class StepTime(Struct, frozen=True):
+class StepTimeInWords(Struct, frozen=True):
     """Hands-on time, getting ready and waiting, apart; None where there is none. `estimated` when nobody gave it."""
 
-    hands_on: Span | None
-    get_ready: Span | None
-    waiting: Span | None
+    hands_on: TimeSpan | None
+    get_ready: TimeSpan | None
+    waiting: TimeSpan | None
     estimated: bool
     line: str
     """All of it as one line of words."""
@@ -191,7 +191,7 @@ class StepText(Struct, frozen=True):
     number: int
     heading: Runs
     wordings: tuple[Passage, ...]
-    time: StepTime
+    time: StepTimeInWords
     when: When
     when_words: str
     cautions: tuple[CautionText, ...] = ()
@@ -233,7 +233,7 @@ class SectionText(Struct, frozen=True):
 # --- the whole ------------------------------------------------------------------------------------------------------
 
 
-class Standing(Enum):
+class Readiness(Enum):
     """Whether a sheet may be handed out."""
 
     READY = "ready"
@@ -262,19 +262,19 @@ class Head(Struct, frozen=True):
     """The event it is handed out at: its name, day and place in one line."""
 
 
-class Totals(Struct, frozen=True):
+class TotalsInWords(Struct, frozen=True):
     """Time for one making, all steps together."""
 
-    hands_on: Span
-    get_ready: Span | None
-    waiting: Span | None
-    elapsed: Span
+    hands_on: TimeSpan
+    get_ready: TimeSpan | None
+    waiting: TimeSpan | None
+    elapsed: TimeSpan
     """From the first move to the last, waits overlapped where they may."""
     estimated: bool
     line: str
 
 
-class Sheet(Struct, frozen=True):
+class Document(Struct, frozen=True):
     """`system` is the one the recipe was written in. `labels` are the words of the page's own furniture, by name."""
 
     language: str
@@ -291,21 +291,21 @@ class Sheet(Struct, frozen=True):
     """Those that belong to no single step."""
     steps: tuple[StepText, ...]
     sections: tuple[SectionText, ...]
-    totals: Totals
-    class_totals: Totals
+    totals: TotalsInWords
+    class_totals: TotalsInWords
     """The steps done in class alone."""
     rounding: Both[tuple[str, ...]]
     """What had to give when the numbers were rounded."""
     finished: Picture | None = None
     """The finished thing, drawn."""
-    shown: tuple[Shown, ...] = ()
+    shown: tuple[PlacedPicture, ...] = ()
     """Every picture, the one needed most first: where there is little room, the last go first."""
     findings: tuple[Told, ...] = ()
-    standing: Standing = Standing.READY
+    standing: Readiness = Readiness.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
 
-    def picture(self, shown: Shown) -> Picture | None:
+    def picture(self, shown: PlacedPicture) -> Picture | None:
         """The drawn picture that is shown; None for a photograph."""
         if shown.drawing:
             drawings = [picture for step in self.steps for picture in step.pictures]

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import joined, sentence
-from foldwright.document.words import Both, Phrase, Runs
+from foldwright.document.words import Both, Runs, SetMeasure
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.lengths import LengthId
@@ -40,11 +40,11 @@ _KINDS = {
 }
 """What kind of work a fact is; all others are cuts."""
 
-type Set = str | Both[Phrase]
+type Set = str | Both[SetMeasure]
 """A measure ready to stand in a sentence."""
 
 
-class Setter(Protocol):
+class LengthSetter(Protocol):
     """Sets lengths: those of the pieces by identity, others as they are."""
 
     def has(self, name: LengthId) -> bool: ...
@@ -85,7 +85,7 @@ class SaidBack(Struct, frozen=True):
     fit: tuple[Runs, ...]
 
 
-def say_back(piece: Piece, blank: Blank, flat: Flat, setter: Setter, words: Catalogue) -> SaidBack:
+def say_back(piece: Piece, blank: Blank, flat: Flat, setter: LengthSetter, words: Catalogue) -> SaidBack:
     """Everything that was understood of a piece, a sentence each."""
     say = _Sayer(setter, words)
     work = tuple(say.work(blank))
@@ -128,7 +128,7 @@ def _plain(length: Length) -> Length:
 class _Sayer:
     """The sentences of one piece."""
 
-    def __init__(self, setter: Setter, words: Catalogue) -> None:
+    def __init__(self, setter: LengthSetter, words: Catalogue) -> None:
         self._set = setter
         self._words = words
 
@@ -245,7 +245,7 @@ class _Sayer:
         for one in flat.chances:
             if blank.piece != (one.outer if one.how == "over" else one.inner):
                 continue
-            facts: dict[str, str | Both[Phrase]] = {"outer": one.outer, "inner": one.inner, "share": str(one.share)}
+            facts: dict[str, str | Both[SetMeasure]] = {"outer": one.outer, "inner": one.inner, "share": str(one.share)}
             if one.more is None:
                 yield self._say(f"fit.always-{one.how}", None, **facts)
             else:
@@ -296,7 +296,7 @@ class _Sayer:
 
     # --- sentences ----------------------------------------------------------------------------------------------
 
-    def _say(self, key: str, count: int | None = None, **facts: str | Both[Phrase] | Runs) -> Runs:
+    def _say(self, key: str, count: int | None = None, **facts: str | Both[SetMeasure] | Runs) -> Runs:
         return sentence(self._words, f"piece.{key}", count, **facts)
 
     @property

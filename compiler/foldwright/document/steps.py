@@ -7,14 +7,21 @@ from collections.abc import Iterator, Mapping
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.cautions import Cautions
 from foldwright.document.measures import Measures
-from foldwright.document.model import Done, Photograph, Picture, PieceLine, Span, StepText, StepTime, Totals
+from foldwright.document.model import (
+    Done,
+    Photograph,
+    Picture,
+    PieceLine,
+    StepText,
+    StepTimeInWords,
+    TimeSpan,
+    TotalsInWords,
+)
 from foldwright.document.prose import passage
 from foldwright.document.wording import span_words
 from foldwright.document.words import Passage, Runs
 from foldwright.document.work_lists import work_lists
-from foldwright.plan.times import StepTime as WorkedOut
-from foldwright.plan.times import Times
-from foldwright.plan.times import Totals as Sums
+from foldwright.plan.times import StepTime, Times, Totals
 from foldwright.recipe.model import Photo, Recipe, Step, When
 from foldwright.recipe.needs import needs_of
 from foldwright.vocabulary import act_of
@@ -93,15 +100,15 @@ def _wordings(step: Step, full: Passage, measures: Measures) -> tuple[Passage, .
 # --- time -----------------------------------------------------------------------------------------------------------
 
 
-def span(seconds: int, words: Catalogue) -> Span | None:
-    return Span(seconds, span_words(words, seconds)) if seconds else None
+def span(seconds: int, words: Catalogue) -> TimeSpan | None:
+    return TimeSpan(seconds, span_words(words, seconds)) if seconds else None
 
 
-def step_time(time: WorkedOut, words: Catalogue, within: int = 0) -> StepTime:
+def step_time(time: StepTime, words: Catalogue, within: int = 0) -> StepTimeInWords:
     """`within` is the step's deadline in seconds; 0 when it has none."""
     hands_on = time.hands_on, time.hands_on_estimated
     waiting = time.waiting, time.waiting_estimated
-    return StepTime(
+    return StepTimeInWords(
         hands_on=span(time.hands_on, words),
         get_ready=span(time.get_ready, words),
         waiting=span(time.waiting, words),
@@ -111,12 +118,12 @@ def step_time(time: WorkedOut, words: Catalogue, within: int = 0) -> StepTime:
     )
 
 
-def totals(sums: Sums, words: Catalogue) -> Totals:
-    return Totals(
-        hands_on=Span(sums.hands_on, span_words(words, sums.hands_on)),
+def totals(sums: Totals, words: Catalogue) -> TotalsInWords:
+    return TotalsInWords(
+        hands_on=TimeSpan(sums.hands_on, span_words(words, sums.hands_on)),
         get_ready=span(sums.get_ready, words),
         waiting=span(sums.waiting, words),
-        elapsed=Span(sums.elapsed, span_words(words, sums.elapsed)),
+        elapsed=TimeSpan(sums.elapsed, span_words(words, sums.elapsed)),
         estimated=sums.estimated,
         line=_line(sums.hands_on, sums.estimated, sums.get_ready, sums.waiting, False, words),
     )

@@ -9,7 +9,7 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Substitute, SupplyLine, ToolLine
 from foldwright.document.wording import joined, number_words, sentence
-from foldwright.document.words import Both, Measured, Phrase, Plain, Runs
+from foldwright.document.words import Both, MeasureInWords, Plain, Runs, SetMeasure
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.paper import named_sheet
@@ -62,7 +62,7 @@ def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[R
     if supply.kind and supply.kind.value.casefold() not in supply.name.value.casefold():
         yield (Plain(supply.kind.value),)
     if supply.weight:
-        yield (Measured(weight_phrases(supply.weight.value, words)),)
+        yield (MeasureInWords(weight_phrases(supply.weight.value, words)),)
     if supply.thickness:
         yield sentence(words, "page.supply.thickness", length=measures.thickness(supply.thickness.value))
     if supply.width:
@@ -70,22 +70,22 @@ def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[R
     if supply.size:
         yield (measures.loose_cross(supply.size.value.lengths),)
     if supply.sheets:
-        sheets = (Measured(sheet_phrases([said.value for said in supply.sheets], measures)),)
+        sheets = (MeasureInWords(sheet_phrases([said.value for said in supply.sheets], measures)),)
         yield sentence(words, "page.supply.sheets", sheet=sheets)
     for name, text in (("grain", supply.grain), ("pattern", supply.pattern)):
         if text:
             yield sentence(words, f"page.supply.{name}", way=text.value)
 
 
-def sheet_phrases(sheets: list[NamedSheet], measures: Measures) -> Both[Phrase]:
+def sheet_phrases(sheets: list[NamedSheet], measures: Measures) -> Both[SetMeasure]:
     """The sheet to use in each system: the first that comes from it, else the first there is."""
     return Both(*(_sheet(sheets, system, measures) for system in (System.IMPERIAL, System.METRIC)))
 
 
-def _sheet(sheets: list[NamedSheet], system: System, measures: Measures) -> Phrase:
+def _sheet(sheets: list[NamedSheet], system: System, measures: Measures) -> SetMeasure:
     sheet = next((sheet for sheet in sheets if sheet.across.unit.system is system), sheets[0])
     if is_a_sheet_name(sheet.name):
-        return Phrase.of(sheet.name)
+        return SetMeasure.of(sheet.name)
     return measures.loose_cross((sheet.across, sheet.down)).phrases.of(system)
 
 
@@ -96,21 +96,21 @@ def is_a_sheet_name(sheet: str) -> bool:
 
 
 @lru_cache(maxsize=256)
-def weight_phrases(weight: Weight, words: Catalogue) -> Both[Phrase]:
+def weight_phrases(weight: Weight, words: Catalogue) -> Both[SetMeasure]:
     """`100 lb cover` as written for one reader, `270 g/m²` for the other; what was written in grams stays for both."""
     exact = grammage(weight.number, weight.unit, weight.grade)
     written = _weight_as_written(weight, words)
     if exact is None or weight.unit.lower() in METRIC_WORDS:
         return Both(written, written)
     grams = whole_grams(exact)
-    return Both(written, Phrase.of(words.say("page.supply.grams", number=grams)))
+    return Both(written, SetMeasure.of(words.say("page.supply.grams", number=grams)))
 
 
-def _weight_as_written(weight: Weight, words: Catalogue) -> Phrase:
+def _weight_as_written(weight: Weight, words: Catalogue) -> SetMeasure:
     if weight.unit.lower() in METRIC_WORDS:
-        return Phrase.of(words.say("page.supply.grams", number=number_words(weight.number, decimal=True)))
+        return SetMeasure.of(words.say("page.supply.grams", number=number_words(weight.number, decimal=True)))
     number = number_words(weight.number, decimal=False)
-    return Phrase.of(words.say("page.supply.pounds", number=number, grade=weight.grade).strip())
+    return SetMeasure.of(words.say("page.supply.pounds", number=number, grade=weight.grade).strip())
 
 
 def _choice(colours: tuple[Said[str], ...], words: Catalogue) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.model import PieceLine, Sheet
+from foldwright.document.model import Document, PieceLine
 from foldwright.document.wording import sentence
 from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
@@ -14,7 +14,7 @@ from foldwright.measure.length import System
 class TemplateText:
     """What a template says, sentence by sentence."""
 
-    def __init__(self, sheet: Sheet, system: System) -> None:
+    def __init__(self, sheet: Document, system: System) -> None:
         self._words = catalogue(sheet.language)
         self.system = system
         self._sheet = sheet

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Set
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.wording import sentence
-from foldwright.document.words import Both, Phrase, Runs
+from foldwright.document.words import Both, Runs, SetMeasure
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.trials import Trial, trial_of
 from foldwright.recipe.model import Recipe, Step
@@ -45,7 +45,7 @@ def _line(piece: str, trial: Trial, glued: bool, measures: Measures, words: Cata
     when = words.say("trial.before-glue" if glued else "trial.folded")
     if trial.code == "shut":
         return sentence(words, "trial.shut", None, when=when, piece=piece, size=measures.cross(*trial.lengths[:2]))
-    facts: dict[str, str | Both[Phrase]] = {
+    facts: dict[str, str | Both[SetMeasure]] = {
         "when": when,
         "piece": piece,
         "size": measures.cross(*trial.lengths[:2]),

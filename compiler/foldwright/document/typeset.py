@@ -9,7 +9,7 @@ from functools import cache
 
 from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.wording import number_words
-from foldwright.document.words import Figure, Phrase
+from foldwright.document.words import Figure, SetMeasure
 from foldwright.measure.length import System
 from foldwright.measure.printed import Printed
 from foldwright.measure.unit_table import UNITS
@@ -39,21 +39,21 @@ class Typesetter:
 
     def __init__(self, words: Catalogue) -> None:
         self._words = words
-        self._set: dict[_Key, Phrase] = {}
+        self._set: dict[_Key, SetMeasure] = {}
 
-    def single(self, printed: Printed) -> Phrase:
+    def single(self, printed: Printed) -> SetMeasure:
         return self.phrase((printed,), ())
 
-    def cross(self, lengths: Sequence[Printed]) -> Phrase:
+    def cross(self, lengths: Sequence[Printed]) -> SetMeasure:
         return self.phrase(tuple(lengths), (" x ",) * (len(lengths) - 1))
 
-    def listed(self, lengths: Sequence[Printed]) -> Phrase:
+    def listed(self, lengths: Sequence[Printed]) -> SetMeasure:
         """`3/4, 1 1/2 and 2 in`."""
         say = self._words.say
         joiners = (say("list.comma"),) * (len(lengths) - 2) + (say("list.and"),)
         return self.phrase(tuple(lengths), joiners[-(len(lengths) - 1) :] if len(lengths) > 1 else ())
 
-    def phrase(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool = False) -> Phrase:
+    def phrase(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool = False) -> SetMeasure:
         """Lengths and the words between them (one fewer). Lengths of one unit carry it once, behind the last.
 
         `hyphenated` measures stand before a noun: `5 1/2-inch`.
@@ -67,7 +67,7 @@ class Typesetter:
             known = self._set[key] = self._compose(lengths, joiners, hyphenated)
         return known
 
-    def _compose(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool) -> Phrase:
+    def _compose(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool) -> SetMeasure:
         shared = len({printed.unit for printed in lengths}) == 1
         parts: list[Figure | str] = []
         plain: list[str] = []
@@ -83,9 +83,9 @@ class Typesetter:
                 parts.append(set_joiner(joiner))
                 plain.append(joiner)
                 spoken.append(self._spoken_joiner(joiner))
-        return Phrase(tuple(parts), "".join(plain), "".join(spoken))
+        return SetMeasure(tuple(parts), "".join(plain), "".join(spoken))
 
-    def amount(self, number: Fraction, unit: str) -> Phrase:
+    def amount(self, number: Fraction, unit: str) -> SetMeasure:
         """An amount that is no length: `1 1/2 fl oz`, `2.5 ml`."""
         metric = UNITS[unit][2] == System.METRIC.value
         whole, rest = divmod(number, 1)
@@ -98,7 +98,9 @@ class Typesetter:
         part = self._fraction(rest.numerator, rest.denominator) if fraction else said
         spoken = self._words.say("spoken.mixed", whole=whole, fraction=part) if fraction and whole else part
         form = "one" if number == 1 else "part" if fraction and not whole else "many"
-        return Phrase((set_number,), f"{said} {written}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken))
+        return SetMeasure(
+            (set_number,), f"{said} {written}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken)
+        )
 
     def spoken(self, printed: Printed, with_unit: bool = True, before_noun: bool = False) -> str:
         """`4 and 1 eighth inches`, `3 quarters of an inch`, `105 millimetres`."""

@@ -6,14 +6,16 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.document.words import Both, Measured, Phrase, Plain, Run, Runs
+from foldwright.document.words import Both, MeasureInWords, Plain, Run, Runs, SetMeasure
 from foldwright.recipe.facts.days import day_of
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
 
-def sentence(words: Catalogue, key: str, count: int | None = None, **facts: str | int | Both[Phrase] | Runs) -> Runs:
+def sentence(
+    words: Catalogue, key: str, count: int | None = None, **facts: str | int | Both[SetMeasure] | Runs
+) -> Runs:
     """A text of the catalogue as runs: a slot may hold words, a phrase in both systems, or runs."""
     runs: list[Run] = []
     for number, part in enumerate(words.parts(key, count)):
@@ -23,7 +25,7 @@ def sentence(words: Catalogue, key: str, count: int | None = None, **facts: str 
         fact = facts.get(part, count)
         match fact:
             case Both():
-                runs.append(Measured(fact))
+                runs.append(MeasureInWords(fact))
             case tuple():
                 runs += fact
             case _:

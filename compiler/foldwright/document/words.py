@@ -29,7 +29,7 @@ class Figure(Struct, frozen=True):
     unit: str = ""
 
 
-class Phrase(Struct, frozen=True):
+class SetMeasure(Struct, frozen=True):
     """One measure, ready to set: figures and what stands between them (or words alone, as in the name of a sheet).
 
     `plain` is the same in ordinary characters (`5 x 4 1/4 in`), `spoken` what a screen reader should say
@@ -41,7 +41,7 @@ class Phrase(Struct, frozen=True):
     spoken: str
 
     @classmethod
-    def of(cls, text: str) -> Phrase:
+    def of(cls, text: str) -> SetMeasure:
         """Words that are read as they stand."""
         return cls((text,), text, text)
 
@@ -50,10 +50,10 @@ class Plain(Struct, frozen=True):
     text: str
 
 
-class Measured(Struct, frozen=True):
+class MeasureInWords(Struct, frozen=True):
     """A measure in running words. `said` is what the author wrote, empty when the program wrote the words."""
 
-    phrases: Both[Phrase]
+    phrases: Both[SetMeasure]
     said: str = ""
 
 
@@ -80,7 +80,7 @@ class LineEnd(Struct, frozen=True):
     """A line end the author asked for."""
 
 
-type Run = Plain | Measured | Slanted | Heavy | Typed | Linked | LineEnd
+type Run = Plain | MeasureInWords | Slanted | Heavy | Typed | Linked | LineEnd
 type Runs = tuple[Run, ...]
 
 
@@ -125,7 +125,7 @@ def _plain(run: Run, system: System) -> str:
     match run:
         case Plain(text) | Typed(text):
             return text
-        case Measured(phrases):
+        case MeasureInWords(phrases):
             return phrases.of(system).plain
         case LineEnd():
             return " "

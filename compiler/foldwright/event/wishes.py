@@ -34,7 +34,7 @@ MOST_EFFORT = 50
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
 
 
-class Asked(Struct, frozen=True):
+class KitOptions(Struct, frozen=True):
     """The options of the call, as typed; empty where nothing was."""
 
     kits: str
@@ -97,7 +97,7 @@ class _WrongError(Exception):
         self.wrong = Wrong.of(message, **facts)
 
 
-def kit_wish(asked: Asked, recipes: int) -> KitWish | tuple[Wrong, ...]:
+def kit_wish(asked: KitOptions, recipes: int) -> KitWish | tuple[Wrong, ...]:
     """What the options come to, or all that is wrong with them."""
     wrong: list[Wrong] = []
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from foldwright.figures.model import Figures
-from foldwright.geometry.flat.blank import Blank, Cut, ExactPoint, Face, Opening, Strip
+from foldwright.geometry.flat.blank import Blank, BlankFace, Cut, ExactPoint, Opening, Strip
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length
 
@@ -22,8 +22,8 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
     Panels are set out one after the other, so that scores stand where the printed panels end. Places that no printed
     length gives (the middle between two scores, a mirror image) keep their part of the way between those that one does.
     """
-    across = _Axis(blank, "across", figures, exact)
-    down = _Axis(blank, "down", figures, exact)
+    across = _PrintedAxis(blank, "across", figures, exact)
+    down = _PrintedAxis(blank, "down", figures, exact)
 
     def moved(point: ExactPoint) -> ExactPoint:
         return across.at(point[0]), down.at(point[1])
@@ -46,7 +46,7 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
     )
 
 
-def _face(face: Face, across: _Axis, down: _Axis) -> Face:
+def _face(face: BlankFace, across: _PrintedAxis, down: _PrintedAxis) -> BlankFace:
     return replace(
         face, left=across.at(face.left), right=across.at(face.right), top=down.at(face.top), bottom=down.at(face.bottom)
     )
@@ -56,7 +56,7 @@ def _printed(name: LengthId | None, figures: Figures, otherwise: Fraction) -> Fr
     return figures.printed[name].mm if name is not None and name in figures.printed else otherwise
 
 
-class _Axis:
+class _PrintedAxis:
     """One side of a blank: where every place of it comes to be."""
 
     def __init__(self, blank: Blank, side: str, figures: Figures, exact: Exact) -> None:
@@ -97,7 +97,7 @@ def _coordinates(blank: Blank, side: str, figures: Figures, exact: Exact) -> Ite
             yield name, length
 
 
-def _opening(opening: Opening, figures: Figures, across: _Axis, down: _Axis) -> Opening:
+def _opening(opening: Opening, figures: Figures, across: _PrintedAxis, down: _PrintedAxis) -> Opening:
     wide = _printed(opening.sizes[0] if opening.sizes else None, figures, opening.width)
     high = _printed(opening.sizes[-1] if opening.sizes else None, figures, opening.height)
     middle = [across.at(opening.left + opening.width / 2), down.at(opening.top + opening.height / 2)]
@@ -123,7 +123,7 @@ def _opening(opening: Opening, figures: Figures, across: _Axis, down: _Axis) -> 
     )
 
 
-def _notch(notch: Opening, figures: Figures, across: _Axis, down: _Axis) -> Opening:
+def _notch(notch: Opening, figures: Figures, across: _PrintedAxis, down: _PrintedAxis) -> Opening:
     """Along its edge as a hole, and from the edge as deep as is printed."""
     level = notch.edge in ("top", "bottom")
     placed = _opening(replace(notch, sizes=notch.sizes[:1]), figures, across, down)

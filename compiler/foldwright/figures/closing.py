@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from foldwright.figures.group import close_group
 from foldwright.figures.model import Figures, Note
 from foldwright.figures.notes import notes_on_contradictions, notes_on_group, notes_on_kept_step
-from foldwright.figures.table import Marks, Table, lay_out, named_in
+from foldwright.figures.table import FigureTable, Marks, lay_out, named_in
 from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
@@ -76,7 +76,7 @@ def _step(value: int, step: int, as_written: bool) -> int:
     return 0 if as_written or value % step else step
 
 
-def _open_groups(table: Table, values: Sequence[int]) -> list[list[int]]:
+def _open_groups(table: FigureTable, values: Sequence[int]) -> list[list[int]]:
     """The groups for which the nearest values on the coarsest step will not do."""
     problem, rules = table.problem, table.rules
     troubled = {row.terms[0][0] for row in problem.rows if not row.at(rules.steps[0]).holds(values)}
@@ -88,7 +88,7 @@ def _open_groups(table: Table, values: Sequence[int]) -> list[list[int]]:
     return [members for members in table.groups() if not troubled.isdisjoint(members)]
 
 
-def _figures(table: Table, values: Sequence[int], steps: Sequence[int], notes: tuple[Note, ...]) -> Figures:
+def _figures(table: FigureTable, values: Sequence[int], steps: Sequence[int], notes: tuple[Note, ...]) -> Figures:
     printed: dict[LengthId, Printed] = {}
     rounded: dict[LengthId, Fraction] = {}
     for name, length in table.lengths.by_id.items():

@@ -7,7 +7,7 @@ from msgspec import Struct
 from foldwright.figures.closing import close
 from foldwright.figures.model import Note
 from foldwright.geometry.lengths import LengthId, Lengths, Relation, Sum
-from foldwright.measure.conversion import Asked
+from foldwright.measure.conversion import TypedMeasure
 from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
 from foldwright.measure.writing import write_exact
@@ -18,7 +18,7 @@ _TOTAL = LengthId("measure", "all", "sum")
 class Converted(Struct, frozen=True):
     """`pairs` are (as written, as converted) in order; `total` is the pair of a row's sum."""
 
-    asked: Asked
+    asked: TypedMeasure
     pairs: tuple[tuple[Printed, Printed], ...]
     total: tuple[Printed, Printed] | None
     notes: tuple[Note, ...]
@@ -29,7 +29,7 @@ class Converted(Struct, frozen=True):
         return all(one.mm == other.mm for one, other in (*self.pairs, *((self.total,) if self.total else ())))
 
 
-def convert(asked: Asked, system: System | None = None, reads: Length | None = None) -> Converted:
+def convert(asked: TypedMeasure, system: System | None = None, reads: Length | None = None) -> Converted:
     """One measure in `system` (the other system than its own when None); a row still adds up to its total."""
     system = system or asked.lengths[0].unit.system.other
     ids = tuple(LengthId("measure", "all", f"length {number}") for number in range(1, len(asked.lengths) + 1))

@@ -40,7 +40,7 @@ class Rules(Struct, frozen=True):
         return max(FAR * self.reach, 4 * self.finest)
 
 
-class Closed(Struct, frozen=True):
+class ClosedGroup(Struct, frozen=True):
     """The values of a group on `step`; `dropped` are the sources of relations that cannot hold together.
 
     `because` is the source of the relation that no step of a ruler can hold, where a finer one was taken.
@@ -53,9 +53,9 @@ class Closed(Struct, frozen=True):
     because: int | None = None
 
 
-def close_group(problem: Problem, rules: Rules) -> Closed:
+def close_group(problem: Problem, rules: Rules) -> ClosedGroup:
     """The closing of one group, whatever it takes."""
-    search = _Search()
+    search = _StepSearch()
     smaller, places = merged(problem)
     closed = (
         search.coarsest(smaller, rules.steps, rules.reach)
@@ -66,7 +66,7 @@ def close_group(problem: Problem, rules: Rules) -> Closed:
     return replace(closed, values=[closed.values[place] for place in places], proven=not search.cut_short)
 
 
-def _finer(search: _Search, problem: Problem, rules: Rules) -> Closed | None:
+def _finer(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup | None:
     """Between the lines of a ruler, and which of the relations, taken as they were stated, asks for that."""
     closed = search.coarsest(problem, rules.finer, rules.reach)
     if closed is None:
@@ -79,7 +79,7 @@ def _finer(search: _Search, problem: Problem, rules: Rules) -> Closed | None:
     return closed
 
 
-def _farther(search: _Search, problem: Problem, rules: Rules) -> Closed | None:
+def _farther(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup | None:
     """On the finest step, farther than usual; for the sake of a step that is kept, what was written may change too."""
     if rules.kept and any(problem.fixed):
         problem = problem.released()
@@ -89,7 +89,7 @@ def _farther(search: _Search, problem: Problem, rules: Rules) -> Closed | None:
     return search.closed(problem, rules.finest, rules.farthest)
 
 
-def _without_offenders(search: _Search, problem: Problem, rules: Rules) -> Closed:
+def _without_offenders(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup:
     """Takes the relations one by one as they were stated and leaves out each that cannot hold with those before."""
     kept = replace(problem, rows=())
     dropped: list[int] = []
@@ -101,28 +101,28 @@ def _without_offenders(search: _Search, problem: Problem, rules: Rules) -> Close
             dropped.append(row.source)
     closed = search.coarsest(kept, (*rules.steps, *rules.finer), rules.reach)
     closed = closed or search.closed(kept, rules.finest, rules.farthest)
-    return replace(closed or Closed(kept.nearest(rules.finest), rules.finest), dropped=tuple(dropped))
+    return replace(closed or ClosedGroup(kept.nearest(rules.finest), rules.finest), dropped=tuple(dropped))
 
 
-class _Search(Struct):
+class _StepSearch(Struct):
     """Tries steps, and remembers whether any answer was given up on before it was certain."""
 
     cut_short: bool = False
 
-    def coarsest(self, problem: Problem, steps: tuple[int, ...], reach: int) -> Closed | None:
+    def coarsest(self, problem: Problem, steps: tuple[int, ...], reach: int) -> ClosedGroup | None:
         return next(filter(None, (self.closed(problem, step, reach) for step in steps)), None)
 
-    def closed(self, problem: Problem, step: int, reach: int) -> Closed | None:
+    def closed(self, problem: Problem, step: int, reach: int) -> ClosedGroup | None:
         values = problem.nearest(step)
         if problem.deviation(values) <= reach and all(row.at(step).holds(values) for row in problem.rows):
-            return Closed(values, step)
+            return ClosedGroup(values, step)
         large = problem.freedom > LARGE
         budget = Budget(FEW_BRANCHES if large else MOST_BRANCHES)
         try:
             best = best_closing(problem, step, reach, budget)
         except BudgetSpentError:
             best = self._by_program(problem, step, reach, budget.found) if large else self._given_up(budget.found)
-        return None if best is None else Closed(best, step)
+        return None if best is None else ClosedGroup(best, step)
 
     def _by_program(self, problem: Problem, step: int, reach: int, found: list[int] | None) -> list[int] | None:
         from foldwright.figures.program import UnprovenError, best_by_program

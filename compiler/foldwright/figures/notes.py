@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from foldwright.figures.group import Closed
+from foldwright.figures.group import ClosedGroup
 from foldwright.figures.model import Note
-from foldwright.figures.table import AsWritten, Stated, Table, named_in
+from foldwright.figures.table import FigureTable, Stated, WrittenSum, named_in
 from foldwright.geometry.lengths import AtLeast, Clearance, Equal, Sum, Within
 from foldwright.measure.writing import write_exact
 
 
-def notes_on_contradictions(table: Table) -> list[Note]:
+def notes_on_contradictions(table: FigureTable) -> list[Note]:
     """What should hold and does not in the recipe's own numbers."""
     return [_on_relation("disagree-as-written", relation) for relation in table.contradicted]
 
@@ -20,7 +20,7 @@ def _on_relation(code: str, relation: Stated) -> Note:
     return Note.of(code, named_in(relation), relation=type(relation).__name__.lower())
 
 
-def notes_on_group(table: Table, members: Sequence[int], closed: Closed) -> list[Note]:
+def notes_on_group(table: FigureTable, members: Sequence[int], closed: ClosedGroup) -> list[Note]:
     """How a group was closed, where that was not on the marks of a ruler as a matter of course."""
     rules = table.rules
     notes = [_on_dropped(table, table.stated[source]) for source in closed.dropped]
@@ -42,8 +42,8 @@ def notes_on_group(table: Table, members: Sequence[int], closed: Closed) -> list
     return notes
 
 
-def _on_dropped(table: Table, relation: Stated) -> Note:
-    if not isinstance(relation, AsWritten):
+def _on_dropped(table: FigureTable, relation: Stated) -> Note:
+    if not isinstance(relation, WrittenSum):
         return _on_relation("cannot-close", relation)
     written = table.lengths.by_id[relation.total]
     return Note.of("total-gives", (relation.total,), written=write_exact(written))
@@ -66,7 +66,7 @@ def _why(relation: Stated) -> str:
             return "parts"
 
 
-def notes_on_kept_step(table: Table, values: Sequence[int]) -> list[Note]:
+def notes_on_kept_step(table: FigureTable, values: Sequence[int]) -> list[Note]:
     """Every length somebody wrote in the page's own system that is not printed as written, for a step that is kept."""
     kept = table.rules.kept
     code = "trimmer-cannot-read" if kept == "trimmer" else "numbers-rounded"

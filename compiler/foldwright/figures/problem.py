@@ -16,7 +16,7 @@ type Terms = tuple[tuple[int, int], ...]
 """The index of a length, and how often it counts."""
 
 
-class Row(Struct, frozen=True):
+class Constraint(Struct, frozen=True):
     """The terms must come to `least` or more, and to `most` or less (None is no limit).
 
     `gap` is the designed clearance where the row is one; its `least` depends on the step. `source` is the place of the
@@ -47,7 +47,7 @@ class Row(Struct, frozen=True):
             total += times * values[index]
         return self.least <= total and (self.most is None or total <= self.most)
 
-    def at(self, step: int) -> Row:
+    def at(self, step: int) -> Constraint:
         """The row as it stands at a step: a clearance above nothing, and at least as designed less half a step."""
         if self.gap is None:
             return self
@@ -62,7 +62,7 @@ class Problem(Struct, frozen=True):
 
     exact: tuple[int, ...]
     fixed: tuple[bool, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[Constraint, ...]
     weights: tuple[int, ...] = ()
 
     @property
@@ -116,7 +116,7 @@ class Problem(Struct, frozen=True):
         )
 
 
-def _is_sum(row: Row) -> bool:
+def _is_sum(row: Constraint) -> bool:
     return row.is_sum
 
 
@@ -138,7 +138,7 @@ def merged(problem: Problem) -> tuple[Problem, list[int]]:
     return smaller, [place[index] for index in range(len(problem.exact))]
 
 
-def _with_places(row: Row, place: Mapping[int, int]) -> Row:
+def _with_places(row: Constraint, place: Mapping[int, int]) -> Constraint:
     return replace(row, terms=added((place[index], count) for index, count in row.terms))
 
 

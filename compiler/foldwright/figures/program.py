@@ -35,7 +35,7 @@ def best_by_program(problem: Problem, step: int, reach: int) -> list[int] | None
         box = box_within(problem, step, level)
         if box is None or not narrow(problem.rows, box, step):
             return None
-        return _Program(problem, step, box).least_sum()
+        return _FiguresProgram(problem, step, box).least_sum()
 
     found = least_level(problem, levels_of(problem, widest, step), any_within)
     if found is None:
@@ -43,10 +43,10 @@ def best_by_program(problem: Problem, step: int, reach: int) -> list[int] | None
     tight = box_within(problem, step, problem.deviation(found))
     if tight is None or not narrow(problem.rows, tight, step):
         raise UnprovenError
-    return _Program(problem, step, tight).first_in_order()
+    return _FiguresProgram(problem, step, tight).first_in_order()
 
 
-class _Program:
+class _FiguresProgram:
     """One group inside a box: a column of steps and a column of deviation for every length, a row for every row."""
 
     def __init__(self, problem: Problem, step: int, box: Box) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 
 from msgspec import Struct
 
-from foldwright.figures.problem import Problem, Row, nearest
+from foldwright.figures.problem import Constraint, Problem, nearest
 
 type Box = tuple[list[int], list[int]]
 """The smallest and the largest value each length may still take."""
@@ -87,7 +87,7 @@ def box_within(problem: Problem, step: int, reach: int) -> Box | None:
     return low, high
 
 
-def narrow(rows: tuple[Row, ...], box: Box, step: int) -> bool:
+def narrow(rows: tuple[Constraint, ...], box: Box, step: int) -> bool:
     """Shrinks the box in place to what the rows leave possible, until nothing changes; False when nothing is left."""
     changed = True
     while changed:
@@ -100,7 +100,7 @@ def narrow(rows: tuple[Row, ...], box: Box, step: int) -> bool:
     return True
 
 
-def _narrow_row(row: Row, box: Box, step: int) -> bool | None:
+def _narrow_row(row: Constraint, box: Box, step: int) -> bool | None:
     """Whether the row shrank the box; None when it can no longer hold."""
     low, high = box
     smallest, largest = _extremes(row, box)
@@ -137,7 +137,7 @@ def _narrow_row(row: Row, box: Box, step: int) -> bool | None:
     return changed
 
 
-def _extremes(row: Row, box: Box) -> tuple[int, int]:
+def _extremes(row: Constraint, box: Box) -> tuple[int, int]:
     low, high = box
     smallest = largest = 0
     for index, times in row.terms:

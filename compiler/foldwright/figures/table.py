@@ -9,7 +9,7 @@ from math import lcm
 from msgspec import Struct
 
 from foldwright.figures.group import Rules
-from foldwright.figures.problem import Problem, Row, Terms, added, groups_of, in_ticks
+from foldwright.figures.problem import Constraint, Problem, Terms, added, groups_of, in_ticks
 from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Relation, Rest, Sum, Within
 from foldwright.measure.length import Length, System, Unit
 
@@ -17,20 +17,20 @@ _PLAIN_FRACTION = 64
 """The largest denominator an author writes; with it or three decimals a number was written, else worked out."""
 
 
-class AsWritten(Struct, frozen=True):
+class WrittenSum(Struct, frozen=True):
     """A sum whose total somebody wrote in the system of the page: it stands as written, and its parts come to it."""
 
     total: LengthId
     parts: tuple[LengthId, ...]
 
 
-type Stated = Relation | AsWritten
+type Stated = Relation | WrittenSum
 
-_LAST_TO_GIVE = (Equal, Within, Sum, AtLeast, Clearance, AsWritten)
+_LAST_TO_GIVE = (Equal, Within, Sum, AtLeast, Clearance, WrittenSum)
 """Where not all can hold together, what comes later here gives way: no paper is larger than its sheet."""
 
 
-class Table(Struct, frozen=True):
+class FigureTable(Struct, frozen=True):
     """`names` are the lengths of the problem, in order of mention: all that is compared with its exact length.
 
     `terms` say of every length which of those it is printed as the sum of (one that is compared, of itself alone).
@@ -70,7 +70,7 @@ class Marks(Struct, frozen=True):
     kept: str = ""
 
 
-def lay_out(lengths: Lengths, system: System, marks: Marks) -> Table:
+def lay_out(lengths: Lengths, system: System, marks: Marks) -> FigureTable:
     """What the recipe's own numbers already contradict is left out of the problem."""
     all_steps = (*marks.steps, *marks.finer)
     ticks = lcm(marks.reach.denominator, *(step.denominator for step in all_steps))
@@ -90,7 +90,7 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> Table:
     terms = _terms(names, sums, rests)
     fixed = tuple(name in written for name in names)
     totals = tuple(
-        AsWritten(total, one.parts)
+        WrittenSum(total, one.parts)
         for total, one in sums.items()
         if total in written and not all(fixed[index] for index, _ in terms[total])
     )
@@ -106,7 +106,7 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> Table:
     rows.sort(key=lambda row: _LAST_TO_GIVE.index(type(stated[row.source])))
     problem = Problem(tuple(exact[name] for name in names), fixed, tuple(rows))
     contradicted = tuple(one for one, holds in zip(lengths.relations, holding, strict=True) if not holds)
-    return Table(lengths, system, ticks, names, terms, problem, rules, stated, rests, contradicted, written)
+    return FigureTable(lengths, system, ticks, names, terms, problem, rules, stated, rests, contradicted, written)
 
 
 # --- what stands as written -------------------------------------------------------------------------------------------
@@ -178,7 +178,7 @@ def _terms(
 def named_in(relation: Stated) -> tuple[LengthId, ...]:
     """The lengths a relation speaks of, the whole before its parts."""
     match relation:
-        case Sum(total, parts) | AsWritten(total, parts):
+        case Sum(total, parts) | WrittenSum(total, parts):
             return (total, *parts)
         case Equal(one, other):
             return (one, other)
@@ -208,27 +208,27 @@ def _holds(relation: Relation, exact: Mapping[LengthId, int], ticks: int) -> boo
 
 
 def _row(
-    relation: Sum | Equal | Clearance | Within | AtLeast | AsWritten,
+    relation: Sum | Equal | Clearance | Within | AtLeast | WrittenSum,
     source: int,
     terms: Mapping[LengthId, Terms],
     exact: Mapping[LengthId, int],
     ticks: int,
-) -> Row:
+) -> Constraint:
     match relation:
-        case AsWritten(total):
-            return Row(terms[total], exact[total], exact[total], source)
+        case WrittenSum(total):
+            return Constraint(terms[total], exact[total], exact[total], source)
         case Sum(total, parts):
             members = [*_times(terms[total], -1), *(term for part in parts for term in terms[part])]
-            return Row(added(members), 0, 0, source)
+            return Constraint(added(members), 0, 0, source)
         case Equal(one, other):
-            return Row(added([*terms[one], *_times(terms[other], -1)]), 0, 0, source)
+            return Constraint(added([*terms[one], *_times(terms[other], -1)]), 0, 0, source)
         case Clearance(outer, inner):
             gap = exact[outer] - exact[inner]
-            return Row(added([*terms[outer], *_times(terms[inner], -1)]), 1, None, source, gap)
+            return Constraint(added([*terms[outer], *_times(terms[inner], -1)]), 1, None, source, gap)
         case Within(length, limit):
-            return Row(terms[length], 0, in_ticks(limit, ticks), source)
+            return Constraint(terms[length], 0, in_ticks(limit, ticks), source)
         case AtLeast(length, least):
-            return Row(terms[length], -in_ticks(-least, ticks), None, source)
+            return Constraint(terms[length], -in_ticks(-least, ticks), None, source)
 
 
 def _times(terms: Terms, count: int) -> Iterator[tuple[int, int]]:

@@ -31,7 +31,7 @@ class Ring(Struct, frozen=True):
 type Closed = Circle | Ring
 
 
-class Run(Struct, frozen=True):
+class OpenLine(Struct, frozen=True):
     """An open line: its kind (`cut`, `score`, `valley`, `mountain`, `perforation`) and its points."""
 
     kind: str
@@ -45,7 +45,7 @@ class Contours(Struct, frozen=True):
     height: float
     outlines: tuple[Closed, ...]
     openings: tuple[Closed, ...]
-    runs: tuple[Run, ...]
+    runs: tuple[OpenLine, ...]
     glue: tuple[tuple[Point, ...], ...] = ()
 
 
@@ -97,21 +97,21 @@ def _opening(opening: Opening) -> Closed:
     return Ring(corners, round_ends=True)
 
 
-def _runs(blank: Blank, shape: Any) -> Iterator[Run]:
+def _runs(blank: Blank, shape: Any) -> Iterator[OpenLine]:
     """The part of every line that lies inside the outline; what runs along it is cut already."""
     from shapely import get_parts
     from shapely.geometry import LineString
 
     for line in lines_of(blank):
         if line.curved:
-            yield Run(line.kind, line.points)
+            yield OpenLine(line.kind, line.points)
             continue
         inside = LineString(line.points).intersection(shape).difference(shape.boundary.buffer(_SHORTEST))
         for part in get_parts(inside):
             if part.length > _SHORTEST * 10:
                 # The ends were drawn back from the outline by a millionth of a millimetre: put them where they belong.
                 start, end = part.coords[0], part.coords[-1]
-                yield Run(line.kind, (_back(start, line.points), _back(end, line.points)))
+                yield OpenLine(line.kind, (_back(start, line.points), _back(end, line.points)))
 
 
 def _back(point: Point, ends: tuple[Point, ...]) -> Point:

@@ -12,7 +12,7 @@ from msgspec import Struct, field
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import Working
-from foldwright.geometry.flat.laying import Laid, Layer
+from foldwright.geometry.flat.laying import LaidPiece, Layer
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
 from foldwright.geometry.flat.thickness import Thickness, thickness_of
@@ -79,7 +79,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps)
 
 
-def _merged(laid: Sequence[Laid]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:
+def _merged(laid: Sequence[LaidPiece]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:
     """All that was noted piece by piece, in order of mention."""
     whole = Ledger()
     blanks: list[Blank] = []

@@ -33,7 +33,7 @@ class LineKind(Enum):
     """The way a part takes to its place."""
 
 
-class Emphasis(Enum):
+class Stress(Enum):
     STRONG = "strong"
     PLAIN = "plain"
     FAINT = "faint"
@@ -60,7 +60,7 @@ class Stroke(Struct, frozen=True):
     kind: LineKind
     points: tuple[Point, ...]
     closed: bool = False
-    emphasis: Emphasis = Emphasis.PLAIN
+    emphasis: Stress = Stress.PLAIN
     corner: float = 0.0
     """The radius a closed rectangle's corners are rounded with."""
 
@@ -93,7 +93,7 @@ class Arrow(Struct, frozen=True):
     path: tuple[Point, ...]
 
 
-class Dimension(Struct, frozen=True):
+class ShownLength(Struct, frozen=True):
     """A length to show between two points of one side. `rank` 0 is the most needed; larger ranks may be left out."""
 
     length: LengthId
@@ -137,7 +137,7 @@ class Scene(Struct, frozen=True):
     height: float
     faces: tuple[Face, ...] = ()
     strokes: tuple[Stroke, ...] = ()
-    dimensions: tuple[Dimension, ...] = ()
+    dimensions: tuple[ShownLength, ...] = ()
     captions: tuple[Caption, ...] = ()
     callouts: tuple[Callout, ...] = ()
     arrows: tuple[Arrow, ...] = ()

@@ -104,7 +104,7 @@ _PATTERNS = frozenset("grid grids array arrays pattern layout rows columns times
 _NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
 
 
-class Numbers(Struct, frozen=True):
+class NumbersBefore(Struct, frozen=True):
     """What is known of the number or numbers before "in"."""
 
     start: int
@@ -141,7 +141,7 @@ def sentence_before(text: str, start: int, most: int = _WINDOW) -> list[str]:
     return _WORD.findall(window[begin:].lower())
 
 
-def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
+def believe(text: str, numbers: NumbersBefore, length_acts: frozenset[str]) -> Belief:
     """Whether the "in" after some numbers means inches, and the reason in one code."""
     follower = _NEXT.match(text, numbers.end)
     word = (follower["word"] or "").lower() if follower else ""
@@ -165,7 +165,7 @@ def believe(text: str, numbers: Numbers, length_acts: frozenset[str]) -> Belief:
     return Belief(True, "beside-another") if unsure and _beside_another(text, numbers) else belief
 
 
-def _beside_another(text: str, numbers: Numbers) -> bool:
+def _beside_another(text: str, numbers: NumbersBefore) -> bool:
     """`2 in high at the front and 1 in at the ends`: inches in the same sentence, and nothing moved since."""
     between = text[numbers.inches_since : numbers.start]
     if numbers.inches_since < 0 or len(between) > _WINDOW or _SENTENCE_END.search(between):
@@ -174,7 +174,7 @@ def _beside_another(text: str, numbers: Numbers) -> bool:
 
 
 def _believe_sure_number(
-    text: str, word: str, after_word: int, numbers: Numbers, length_acts: frozenset[str]
+    text: str, word: str, after_word: int, numbers: NumbersBefore, length_acts: frozenset[str]
 ) -> Belief:
     """A fraction or `A x B` speaks for itself, unless the words beside it make another sense of it."""
     if not numbers.cross and _last(_without_about(sentence_before(text, numbers.start, _NEAR))) in _NUMBERED_THINGS:
@@ -232,7 +232,7 @@ def acts_before(text: str, start: int, length_acts: frozenset[str]) -> bool:
     return _has_length_act(sentence_before(text, start), length_acts)
 
 
-def may_lack_its_unit(text: str, numbers: Numbers, length_acts: frozenset[str]) -> bool:
+def may_lack_its_unit(text: str, numbers: NumbersBefore, length_acts: frozenset[str]) -> bool:
     """Whether numbers without any unit stand where a length would: `score 7/8`, `cut to 5 x 5`, `fold at 2 and 4`.
 
     Whether they are lengths only a piece can tell that has them. What describes something (`2 layers`) never is.

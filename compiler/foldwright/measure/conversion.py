@@ -37,7 +37,7 @@ _PARTS = re.compile(r"\s*[|+]\s*")
 _APART = re.compile(f"{_PARTS.pattern}|{_MEASURES.pattern}")
 
 
-class Asked(Struct, frozen=True):
+class TypedMeasure(Struct, frozen=True):
     """One measure as typed. Of a row (Shape.LIST) the `lengths` are its parts, and `total` what they come to."""
 
     said: str
@@ -46,7 +46,7 @@ class Asked(Struct, frozen=True):
     total: Length | None = None
 
 
-def read_measures(text: str) -> tuple[Asked, ...] | Unreadable:
+def read_measures(text: str) -> tuple[TypedMeasure, ...] | Unreadable:
     """Every measure of a text; with a total said anywhere in it, the whole text is one row.
 
     A unit covers the bare numbers beside it within a row or a cross, never those of another measure.
@@ -57,11 +57,11 @@ def read_measures(text: str) -> tuple[Asked, ...] | Unreadable:
     if _TOTAL.search(plain) or _PARTS.search(plain):
         row = _read_row(plain)
         return row if isinstance(row, Unreadable) else (row,)
-    asked: list[Asked] = []
+    asked: list[TypedMeasure] = []
     for said in filter(None, _MEASURES.split(plain)):
         lengths = read_lengths_cross(said)
         if not isinstance(lengths, Unreadable):
-            asked.append(Asked(said, Shape.SINGLE if len(lengths) == 1 else Shape.CROSS, lengths))
+            asked.append(TypedMeasure(said, Shape.SINGLE if len(lengths) == 1 else Shape.CROSS, lengths))
         elif found := _as_in_a_sentence(said):
             asked.append(found)
         else:
@@ -69,7 +69,7 @@ def read_measures(text: str) -> tuple[Asked, ...] | Unreadable:
     return tuple(asked) or Unreadable("no-number", (("text", ""),))
 
 
-def _as_in_a_sentence(said: str) -> Asked | None:
+def _as_in_a_sentence(said: str) -> TypedMeasure | None:
     """`2 to 2 1/2 in`, `1 in to 2 in`, `an inch and a half`: what a sentence may hold, alone."""
     text = f"{_CUT} {said}"
     found = find_measures(text, frozenset({_CUT})).measures
@@ -77,10 +77,10 @@ def _as_in_a_sentence(said: str) -> Asked | None:
         return None
     first, *others = found
     if not others and first.shape is not Shape.LIST:
-        return Asked(said, first.shape, first.lengths)
+        return TypedMeasure(said, first.shape, first.lengths)
     apart = len(others) == 1 and _RANGE.fullmatch(text[first.end : others[0].start])
     lengths = tuple(length for one in found for length in one.lengths)
-    return Asked(said, Shape.RANGE, lengths) if apart and len(lengths) == 2 else None
+    return TypedMeasure(said, Shape.RANGE, lengths) if apart and len(lengths) == 2 else None
 
 
 def _on_one_line(text: str) -> str:
@@ -91,7 +91,7 @@ def _on_one_line(text: str) -> str:
     return first
 
 
-def _read_row(said: str) -> Asked | Unreadable:
+def _read_row(said: str) -> TypedMeasure | Unreadable:
     at_the_end = said.endswith(("all", "total"))
     before, total_said = (_last_apart(said) if at_the_end else _at_total(said)) or (said, "")
     parts = [part for part in _APART.split(before) if part]
@@ -104,7 +104,7 @@ def _read_row(said: str) -> Asked | Unreadable:
     if not lengths:
         return Unreadable("no-number", (("text", said),))
     total = stated or sum(lengths[1:], start=lengths[0])
-    return Asked(said, Shape.LIST, tuple(lengths), total)
+    return TypedMeasure(said, Shape.LIST, tuple(lengths), total)
 
 
 def _at_total(said: str) -> tuple[str, str] | None:

@@ -26,22 +26,22 @@ _MARKS = {
 that one costs beyond its logarithm (a reasoned guess: one maker in two cuts to sixteenths, one in thirty finer)."""
 
 
-class Mark(Struct, frozen=True):
+class RulerMark(Struct, frozen=True):
     """Lengths that are multiples of `mm` cost `points` to name."""
 
     mm: Fraction
     points: Fraction
 
 
-def _marks(system: System) -> tuple[Mark, ...]:
+def _marks(system: System) -> tuple[RulerMark, ...]:
     unit = Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
     return tuple(
-        Mark(unit.mm / number, extra + Fraction(round(2 * log2(_RULER_MM / (unit.mm / number))), 2))
+        RulerMark(unit.mm / number, extra + Fraction(round(2 * log2(_RULER_MM / (unit.mm / number))), 2))
         for number, extra in _MARKS[system]
     )
 
 
-MARKS: Mapping[System, tuple[Mark, ...]] = MappingProxyType({system: _marks(system) for system in System})
+MARKS: Mapping[System, tuple[RulerMark, ...]] = MappingProxyType({system: _marks(system) for system in System})
 """The marks of each system's ruler, coarsest first: 1 in costs 3 1/2 points, 1/8 in 6 1/2; 10 mm 5, 1 mm 8 1/2."""
 
 

@@ -23,7 +23,7 @@ class Portion(Struct, frozen=True):
     unit: str
 
 
-class _Mark(Struct, frozen=True):
+class _PortionStep(Struct, frozen=True):
     """From `least` of a unit on people measure in it, in steps of `step`."""
 
     unit: str
@@ -31,12 +31,12 @@ class _Mark(Struct, frozen=True):
     step: Fraction
 
 
-def _marks(*rows: tuple[str, str, str]) -> tuple[_Mark, ...]:
-    return tuple(_Mark(unit, Fraction(least), Fraction(step)) for unit, least, step in rows)
+def _marks(*rows: tuple[str, str, str]) -> tuple[_PortionStep, ...]:
+    return tuple(_PortionStep(unit, Fraction(least), Fraction(step)) for unit, least, step in rows)
 
 
 _I, _M = System.IMPERIAL, System.METRIC
-_MARKS: Mapping[tuple[Dimension, System], tuple[_Mark, ...]] = MappingProxyType(
+_MARKS: Mapping[tuple[Dimension, System], tuple[_PortionStep, ...]] = MappingProxyType(
     {
         (Dimension.LENGTH, _M): _marks(("m", "1", "1/10"), ("mm", "100", "10"), ("mm", "0", "5")),
         (Dimension.LENGTH, _I): _marks(("yd", "2", "1/4"), ("in", "12", "1"), ("in", "0", "1/2")),

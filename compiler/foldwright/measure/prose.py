@@ -16,7 +16,7 @@ from msgspec.structs import replace
 
 from foldwright.measure.belief import (
     Belief,
-    Numbers,
+    NumbersBefore,
     acts_before,
     believe,
     may_lack_its_unit,
@@ -76,7 +76,7 @@ class BareNumbers(Struct, frozen=True):
     joiners: tuple[str, ...]
 
 
-class Found(Struct, frozen=True):
+class ProseMeasures(Struct, frozen=True):
     """`cancelled` holds the offsets of backslashes that cancelled a measure and should not be shown."""
 
     measures: tuple[FoundMeasure, ...] = ()
@@ -85,7 +85,7 @@ class Found(Struct, frozen=True):
     bare: tuple[BareNumbers, ...] = ()
 
 
-NOTHING = Found()
+NOTHING = ProseMeasures()
 
 _EM_DASH, _KEPT_DASH = "\u2014", "\ue002"
 _BLANKS = re.compile(f"[\\s{BLANKS}]+")
@@ -108,24 +108,24 @@ _PRICE = re.compile("[0-9]+[.,][0-9]{2}(?![0-9])")
 _NO_ADJECTIVE = re.compile(r"-(?!wide|long|deep|high|tall|thick|square|round)", re.IGNORECASE)
 
 
-def find_measures(text: str, length_acts: frozenset[str]) -> Found:
+def find_measures(text: str, length_acts: frozenset[str]) -> ProseMeasures:
     """Every measure in a text, in order. `length_acts` are words (`cut`, `scoring`) whose object may be a length."""
     odd = _ODD_BLANKS.search(text) is not None
     plain = _BLANKS.sub(" ", text) if odd else text
     starts = starts_in(plain)
     if not starts.search(plain):
         return NOTHING
-    found = _Reader(plain, tidy(plain.replace(_EM_DASH, _KEPT_DASH)), length_acts, starts).read()
+    found = _MeasureReader(plain, tidy(plain.replace(_EM_DASH, _KEPT_DASH)), length_acts, starts).read()
     return _placed(found, [character.start() for character in _CHARACTERS.finditer(text)]) if odd else found
 
 
-def _placed(found: Found, offsets: Sequence[int]) -> Found:
+def _placed(found: ProseMeasures, offsets: Sequence[int]) -> ProseMeasures:
     """What was found where every run of blanks is one; `offsets` say where each character stands in the text."""
 
     def placed[Run: FoundMeasure | PassedOver | BareNumbers](run: Run) -> Run:
         return replace(run, start=offsets[run.start], end=offsets[run.end - 1] + 1)
 
-    return Found(
+    return ProseMeasures(
         tuple(map(placed, found.measures)),
         tuple(offsets[at] for at in found.cancelled),
         tuple(map(placed, found.passed_over)),
@@ -133,7 +133,7 @@ def _placed(found: Found, offsets: Sequence[int]) -> Found:
     )
 
 
-class _Reader:
+class _MeasureReader:
     """Goes through one text from left to right; `_at` only ever grows, so the work is linear."""
 
     def __init__(self, text: str, tidied: str, length_acts: frozenset[str], starts: re.Pattern[str]) -> None:
@@ -147,11 +147,11 @@ class _Reader:
         self._cancelled: list[int] = []
         self._bare: list[BareNumbers] = []
 
-    def read(self) -> Found:
+    def read(self) -> ProseMeasures:
         at = 0
         while start := self._starts.search(self._tidied, at):
             at = self._read_at(start.start())
-        return Found(tuple(self._measures), tuple(self._cancelled), tuple(self._passed), tuple(self._bare))
+        return ProseMeasures(tuple(self._measures), tuple(self._cancelled), tuple(self._passed), tuple(self._bare))
 
     def _read_at(self, at: int) -> int:
         """Read what begins at a number; returns where to go on."""
@@ -193,7 +193,7 @@ class _Reader:
         gap = self._tidied[self._measures[-1].end : start] if self._measures else ""
         listed = _GOING_ON.fullmatch(gap) is not None
         whole = all(term.whole for term in terms)
-        numbers = Numbers(start, end, whole, shape is Shape.CROSS, money_like=False, listed=listed)
+        numbers = NumbersBefore(start, end, whole, shape is Shape.CROSS, money_like=False, listed=listed)
         glued = self._tidied[end : end + 1]
         if len(values) < len(terms) or glued.isalnum() or glued == "-" or any(term.spelled for term in terms):
             return
@@ -336,7 +336,7 @@ class _Reader:
             if metric and _IN_BRACKETS.fullmatch(between):
                 return Belief(True, "other-units-beside")
         money_like = not whole and first is last and _PRICE.match(self._tidied, first.start) is not None
-        numbers = Numbers(
+        numbers = NumbersBefore(
             first.start,
             last.end,
             whole,

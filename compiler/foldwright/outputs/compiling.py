@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING
 from msgspec import Struct, field
 
 from foldwright.document.data import as_json
-from foldwright.document.model import Photograph, Sheet
+from foldwright.document.model import Document, Photograph
 from foldwright.finding import Finding, Strength
 from foldwright.outputs.names import ON_PAPER
 from foldwright.outputs.sizes import checked as checked_in_size
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import Texts
-from foldwright.outputs.wishes import Wish, load_all_of
+from foldwright.outputs.wishes import BuildWish, load_all_of
 from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
 from foldwright.recipe.model import Recipe, Studio
-from foldwright.render.photos import Prepared, prepare_photos
+from foldwright.render.photos import ReadyPhoto, prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
 from foldwright.render.web.tutorial import tutorial
 from foldwright.render.web.view import Image
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from foldwright.outputs.paper_notes import Note
 
 
-class Made(Struct, frozen=True):
+class MadeFiles(Struct, frozen=True):
     """Files by name, and all that was found. No files when there was nothing to make them of.
 
     `notes` say what was chosen for those on paper.
@@ -39,14 +39,14 @@ class Made(Struct, frozen=True):
     notes: tuple[Note, ...] = ()
 
 
-class Ready(Struct, frozen=True):
+class OutputSource(Struct, frozen=True):
     """All an output is made from. `texts` are the files that findings point into."""
 
-    sheet: Sheet
+    sheet: Document
     understood: Understood
-    photos: Mapping[str, Prepared]
+    photos: Mapping[str, ReadyPhoto]
     theme: str
-    wish: Wish
+    wish: BuildWish
     texts: Mapping[str, str]
 
     @property
@@ -54,42 +54,42 @@ class Ready(Struct, frozen=True):
         return self.understood.recipe
 
 
-def make(source: Source, texts: Texts, wish: Wish, surroundings: Surroundings) -> Made:
+def make(source: Source, texts: Texts, wish: BuildWish, surroundings: Surroundings) -> MadeFiles:
     """Compile one recipe, whose photographs are among its `surroundings`.
 
     With a fault in it the page is still made, as a draft; what would be handed on is not. What does not go on paper
     is found last and says nothing against the other outputs.
     """
     if texts.text is None:
-        return Made(findings=texts.findings)
+        return MadeFiles(findings=texts.findings)
     checked = checked_in_size(source, texts, read=surroundings.read)
     if checked.understood is None:
-        return Made(findings=in_text_order((*texts.findings, *checked.findings)))
+        return MadeFiles(findings=in_text_order((*texts.findings, *checked.findings)))
     recipe = checked.understood.recipe
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = _theme(source, recipe.studio, wish)
     findings = in_text_order((*texts.findings, *checked.findings, *photo_findings, *theme_findings))
     sheet = compose_sheet(checked.understood, findings, texts.by_name)
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    ready = Ready(sheet, checked.understood, photos, theme, wish, texts.by_name)
+    ready = OutputSource(sheet, checked.understood, photos, theme, wish, texts.by_name)
     made = [_tried(_OUTPUTS[name], ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
     files = {name: data for one in made for name, data in one.files.items()}
     more = unhushed((finding for one in made for finding in one.findings), recipe)
     notes = tuple(note for one in made for note in one.notes)
-    return Made(files, in_text_order((*findings, *more)), faulty, notes)
+    return MadeFiles(files, in_text_order((*findings, *more)), faulty, notes)
 
 
-def _tried(output: Callable[[Ready], Made], ready: Ready) -> Made:
+def _tried(output: Callable[[OutputSource], MadeFiles], ready: OutputSource) -> MadeFiles:
     """One output; a theme of the user's own may turn out unfit only when it is used."""
     try:
         return output(ready)
     except ThemeError as trouble:
         said = ready.recipe.studio.theme
         place = said.place if said and not ready.wish.theme else None
-        return Made(findings=(Finding.of(trouble.code, Strength.MISFIT, place, **trouble.facts),))
+        return MadeFiles(findings=(Finding.of(trouble.code, Strength.MISFIT, place, **trouble.facts),))
 
 
-def _theme(source: Source, studio: Studio, wish: Wish) -> tuple[str, tuple[Finding, ...]]:
+def _theme(source: Source, studio: Studio, wish: BuildWish) -> tuple[str, tuple[Finding, ...]]:
     """The theme to use; the studio's may name a folder beside the studio file."""
     said = studio.theme
     if wish.theme or said is None or not said.value:
@@ -105,55 +105,55 @@ def _theme(source: Source, studio: Studio, wish: Wish) -> tuple[str, tuple[Findi
     return name, ()
 
 
-def _tutorial(ready: Ready) -> Made:
+def _tutorial(ready: OutputSource) -> MadeFiles:
     def show(photo: Photograph) -> Image | None:
         prepared = ready.photos.get(photo.path)
         if prepared is None:
             return None
         return Image(prepared.address, prepared.width, prepared.height, photo.shows)
 
-    return Made({"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems)})
+    return MadeFiles({"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems)})
 
 
-def _fragment(ready: Ready) -> Made:
+def _fragment(ready: OutputSource) -> MadeFiles:
     from foldwright.render.web.fragment import fragment
 
     made = fragment(ready.sheet, ready.photos, ready.wish.systems, ready.wish.pictures_at)
-    return Made({"fragment.html": made.html.encode("utf-8"), **made.files})
+    return MadeFiles({"fragment.html": made.html.encode("utf-8"), **made.files})
 
 
-def _card(ready: Ready) -> Made:
+def _card(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.papers import cards
 
     made = cards(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
-    return Made(made.files, made.findings, notes=made.notes)
+    return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
-def _handout(ready: Ready) -> Made:
+def _handout(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.papers import handouts
 
     made = handouts(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
-    return Made(made.files, made.findings, notes=made.notes)
+    return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
-def _template(ready: Ready) -> Made:
+def _template(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.templates import templates
 
     made = templates(ready.sheet, ready.understood, ready.theme, ready.wish, ready.texts)
-    return Made(made.files, made.findings, notes=made.notes)
+    return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
-def _pieces(ready: Ready) -> Made:
+def _pieces(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.piece_files import piece_files
 
-    return Made(piece_files(ready.understood))
+    return MadeFiles(piece_files(ready.understood))
 
 
-def _sheet(ready: Ready) -> Made:
-    return Made({"sheet.json": as_json(ready.sheet).encode("utf-8")})
+def _sheet(ready: OutputSource) -> MadeFiles:
+    return MadeFiles({"sheet.json": as_json(ready.sheet).encode("utf-8")})
 
 
-_OUTPUTS: Mapping[str, Callable[[Ready], Made]] = {
+_OUTPUTS: Mapping[str, Callable[[OutputSource], MadeFiles]] = {
     "tutorial": _tutorial,
     "fragment": _fragment,
     "card": _card,

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.model import Shown
+from foldwright.document.model import PlacedPicture
 from foldwright.finding import Finding, Place, Strength
 from foldwright.recipe.model import Recipe, SectionKind, When
 from foldwright.render.paper.card import Misfit
@@ -79,14 +79,14 @@ def no_sheet_finding(up: int, paper: Paper) -> Finding:
     return Finding.of("cards-on-no-sheet", Strength.MISFIT, None, up=up, paper=paper.name)
 
 
-def unfit_findings(unfit: Mapping[Shown, Unfit], recipe: Recipe) -> Iterator[Finding]:
+def unfit_findings(unfit: Mapping[PlacedPicture, Unfit], recipe: Recipe) -> Iterator[Finding]:
     """Pictures that no card can show."""
     for shown, why in unfit.items():
         name = shown.photo.path if shown.photo else shown.piece
         yield Finding.of(f"print-{why.value}", Strength.THOUGHT, _picture_place(shown, recipe), name=name)
 
 
-def _picture_place(shown: Shown, recipe: Recipe) -> Place | None:
+def _picture_place(shown: PlacedPicture, recipe: Recipe) -> Place | None:
     if shown.photo:
         photo = recipe.steps[shown.step - 1].photo if shown.step else recipe.photo
         return photo.path.place if photo else None

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.model import Sheet, Shown
+from foldwright.document.model import Document, PlacedPicture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.render.paper.content import Version, sections_to_show
-from foldwright.render.paper.imposing import Edge
+from foldwright.render.paper.imposing import FlipEdge
 
 
 class Lacks(Struct, frozen=True):
@@ -21,7 +21,7 @@ class Lacks(Struct, frozen=True):
     what was said shortly.
     """
 
-    pictures: tuple[Shown, ...] = ()
+    pictures: tuple[PlacedPicture, ...] = ()
     headings: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     brief: tuple[str, ...] = ()
@@ -42,7 +42,7 @@ class CardNote(Struct, frozen=True):
     too_long_for: str = ""
     up: int = 1
     on_sheet: str = ""
-    back_edge: Edge | None = None
+    back_edge: FlipEdge | None = None
 
 
 class HandoutNote(Struct, frozen=True):
@@ -66,7 +66,7 @@ type Note = CardNote | HandoutNote | TemplateNote
 
 
 def lacks_of(
-    sheet: Sheet, system: System, version: Version, pictures: tuple[Shown, ...], back: Version | None = None
+    sheet: Document, system: System, version: Version, pictures: tuple[PlacedPicture, ...], back: Version | None = None
 ) -> Lacks:
     """What a version leaves out of a sheet. With a `back`, sections and supplies stand there in its own version."""
     steps, after = sheet.steps, sections_to_show(sheet, before=False)
@@ -79,7 +79,7 @@ def lacks_of(
     )
 
 
-def _missing(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
+def _missing(sheet: Document, version: Version, needed: Version) -> Iterator[str]:
     if not version.summary and sheet.head.studio:
         yield "studio"
     if not version.summary and sheet.head.summary:
@@ -92,7 +92,7 @@ def _missing(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
         yield "tools"
 
 
-def _brief(sheet: Sheet, version: Version, needed: Version) -> Iterator[str]:
+def _brief(sheet: Document, version: Version, needed: Version) -> Iterator[str]:
     every = (*sheet.cautions, *(caution for step in sheet.steps for caution in step.cautions))
     if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
         yield "cautions"
@@ -152,7 +152,7 @@ def _lacking(lacks: Lacks) -> Iterator[str]:
         yield words.say(f"made.brief.{name}")
 
 
-def _picture(shown: Shown) -> str:
+def _picture(shown: PlacedPicture) -> str:
     """What a picture shows, in a word or two."""
     words = catalogue()
     if shown.drawing and shown.step:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.finding import Finding
 from foldwright.measure.length import System
 from foldwright.outputs.paper_findings import (
@@ -17,13 +17,13 @@ from foldwright.outputs.paper_findings import (
     unfit_findings,
 )
 from foldwright.outputs.paper_notes import CardNote, HandoutNote, Note, lacks_of
-from foldwright.outputs.wishes import OnPaper, Wish
+from foldwright.outputs.wishes import BuildWish, OnPaper
 from foldwright.recipe.model import Recipe
 from foldwright.render.paper.card import Card, Misfit, Proof
 from foldwright.render.paper.handout import Handout, handout
-from foldwright.render.paper.imposing import Edge, Imposition, impose
+from foldwright.render.paper.imposing import FlipEdge, Imposition, impose
 from foldwright.render.paper.papers import Paper, default_paper, next_larger, sheets_for
-from foldwright.render.photos import Prepared
+from foldwright.render.photos import ReadyPhoto
 
 
 class PaperMade(Struct, frozen=True):
@@ -34,7 +34,7 @@ class PaperMade(Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-class _Meant(Struct, frozen=True):
+class _TriedCard(Struct, frozen=True):
     """A card that was tried: on which paper it came to be, and how many of it on what sheet."""
 
     paper: Paper
@@ -44,7 +44,12 @@ class _Meant(Struct, frozen=True):
 
 
 def cards(
-    sheet: Sheet, recipe: Recipe, photos: Mapping[str, Prepared], theme: str, wish: Wish, texts: Mapping[str, str]
+    sheet: Document,
+    recipe: Recipe,
+    photos: Mapping[str, ReadyPhoto],
+    theme: str,
+    wish: BuildWish,
+    texts: Mapping[str, str],
 ) -> PaperMade:
     """Every card that is wished for. `texts` are the files findings point into."""
     how = wish.on_paper
@@ -74,18 +79,18 @@ def _fits_with_back(proof: Proof, paper: Paper, how: OnPaper) -> bool:
     return not how.back and isinstance(proof.card(paper, back=True), Card)
 
 
-def _made(proof: Proof, paper: Paper, how: OnPaper, sheet: Sheet) -> _Meant:
+def _made(proof: Proof, paper: Paper, how: OnPaper, sheet: Document) -> _TriedCard:
     """The card on its paper or, if that is allowed and needed, on the next larger one that holds it."""
     imposition = impose(paper, how.up, sheets_for(paper, sheet.papers)) if how.up > 1 else None
     if how.up > 1 and imposition is None:
-        return _Meant(paper, None, None)
+        return _TriedCard(paper, None, None)
     made = proof.card(paper, how.back, imposition)
     larger = next_larger(paper)
     if how.larger and larger and isinstance(made, Misfit) and made.too_long:
         moved = _made(proof, larger, how, sheet)
         # So many of the larger may go on no sheet: then it is the last that does which is too small.
-        return moved if moved.made else _Meant(paper, made, imposition)
-    return _Meant(paper, made, imposition)
+        return moved if moved.made else _TriedCard(paper, made, imposition)
+    return _TriedCard(paper, made, imposition)
 
 
 def _file(system: System, paper: Paper, up: int) -> str:
@@ -93,7 +98,7 @@ def _file(system: System, paper: Paper, up: int) -> str:
     return f"card-{system.value}-{paper.slug}{several}.pdf"
 
 
-def _note(file: str, meant: _Meant, asked: Paper, sheet: Sheet, system: System) -> CardNote:
+def _note(file: str, meant: _TriedCard, asked: Paper, sheet: Document, system: System) -> CardNote:
     card, imposition = meant.made, meant.imposition
     assert isinstance(card, Card)
     return CardNote(
@@ -104,7 +109,7 @@ def _note(file: str, meant: _Meant, asked: Paper, sheet: Sheet, system: System) 
         too_long_for="" if meant.paper == asked else asked.name,
         up=len(imposition.cells) if imposition else 1,
         on_sheet=imposition.sheet.name if imposition else "",
-        back_edge=(imposition.back_edge if imposition else Edge.LONG) if card.back else None,
+        back_edge=(imposition.back_edge if imposition else FlipEdge.LONG) if card.back else None,
     )
 
 
@@ -112,7 +117,12 @@ def _note(file: str, meant: _Meant, asked: Paper, sheet: Sheet, system: System) 
 
 
 def handouts(
-    sheet: Sheet, recipe: Recipe, photos: Mapping[str, Prepared], theme: str, wish: Wish, texts: Mapping[str, str]
+    sheet: Document,
+    recipe: Recipe,
+    photos: Mapping[str, ReadyPhoto],
+    theme: str,
+    wish: BuildWish,
+    texts: Mapping[str, str],
 ) -> PaperMade:
     """Every handout that is wished for. `texts` are the files findings point into."""
     files: dict[str, bytes] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.template_text import TemplateText
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.contours import contours_of
@@ -13,14 +13,16 @@ from foldwright.measure.length import System
 from foldwright.outputs.paper_findings import letters_missing
 from foldwright.outputs.paper_notes import TemplateNote
 from foldwright.outputs.papers import PaperMade
-from foldwright.outputs.wishes import Wish
+from foldwright.outputs.wishes import BuildWish
 from foldwright.pipeline import Understood
 from foldwright.render.paper.papers import Paper, default_paper
 from foldwright.render.paper.template.piece import Design
 from foldwright.render.paper.template.template import template, unprintable
 
 
-def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish, texts: Mapping[str, str]) -> PaperMade:
+def templates(
+    sheet: Document, understood: Understood, theme: str, wish: BuildWish, texts: Mapping[str, str]
+) -> PaperMade:
     """Every template that is wished for. On one paper in both unit systems, each has the system in its name.
 
     `texts` are the files findings point into.
@@ -42,7 +44,7 @@ def templates(sheet: Sheet, understood: Understood, theme: str, wish: Wish, text
     return PaperMade(files, tuple(notes), tuple(findings))
 
 
-def _wanted(sheet: Sheet, wish: Wish) -> Iterator[tuple[str, Paper, System]]:
+def _wanted(sheet: Document, wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
     meant = [
         (paper, system)
         for system in wish.systems
@@ -60,7 +62,7 @@ def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
     return tuple(paper for paper in papers if not paper.small)
 
 
-def designs_of(sheet: Sheet, understood: Understood, words: TemplateText) -> Iterator[Design]:
+def designs_of(sheet: Document, understood: Understood, words: TemplateText) -> Iterator[Design]:
     """Every piece exactly as it is; only its labels are rounded. One whose numbers disagree has no true size."""
     lines = {piece.name: piece for piece in sheet.pieces}
     for blank in understood.flat.blanks:

@@ -17,7 +17,7 @@ from foldwright.render.themes import DEFAULT_THEME, ThemeError, load_paper_theme
 _UPS = ("2", "4")
 
 
-class Asked(Struct, frozen=True):
+class BuildOptions(Struct, frozen=True):
     """The options of a build, as typed; empty where nothing was."""
 
     only: str
@@ -48,7 +48,7 @@ class OnPaper(Struct, frozen=True):
     mirror: bool = False
 
 
-class Wish(Struct, frozen=True):
+class BuildWish(Struct, frozen=True):
     """Which outputs, in which units, through which theme (empty: the studio's own), where pictures will stand."""
 
     outputs: tuple[str, ...]
@@ -58,7 +58,7 @@ class Wish(Struct, frozen=True):
     on_paper: OnPaper = OnPaper()
 
 
-def wish_of(asked: Asked) -> Wish | Wrong:
+def wish_of(asked: BuildOptions) -> BuildWish | Wrong:
     """What the options come to, or the first thing that is wrong with them."""
     outputs = _outputs(asked.only)
     if isinstance(outputs, Wrong):
@@ -81,7 +81,7 @@ def wish_of(asked: Asked) -> Wish | Wrong:
         load_all_of(asked.theme or DEFAULT_THEME, outputs)
     except ThemeError as trouble:
         return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
-    return Wish(outputs, systems, asked.theme, address, on_paper)
+    return BuildWish(outputs, systems, asked.theme, address, on_paper)
 
 
 def load_all_of(theme: str, outputs: Iterable[str]) -> None:
@@ -110,7 +110,7 @@ def _systems(text: str) -> tuple[System, ...] | Wrong:
     return tuple(dict.fromkeys(systems))
 
 
-def _on_paper(asked: Asked) -> OnPaper | Wrong:
+def _on_paper(asked: BuildOptions) -> OnPaper | Wrong:
     papers: list[Paper] = []
     for name in _parts(asked.paper):
         paper = paper_named(name)
@@ -128,7 +128,7 @@ def _on_paper(asked: Asked) -> OnPaper | Wrong:
     return OnPaper(tuple(dict.fromkeys(papers)), up, asked.back, asked.larger_paper, asked.large_print, asked.mirror)
 
 
-def _idle(asked: Asked, outputs: tuple[str, ...]) -> Wrong | None:
+def _idle(asked: BuildOptions, outputs: tuple[str, ...]) -> Wrong | None:
     """An option about what was not asked for is a slip: somebody waits for something else."""
     about = {
         "card": {"--up": bool(asked.up), "--back": asked.back, "--larger-paper": asked.larger_paper},

@@ -13,7 +13,7 @@ from fractions import Fraction
 from itertools import islice, permutations, product
 from math import lcm, prod
 
-from foldwright.pack.model import Laid, Size, Thing
+from foldwright.pack.model import LaidThing, Size, Thing
 
 _MOST_BLOCKS, _MOST_PLACES, _MOST_BRICKS = 12_000, 400_000, 80_000
 """Blocks, and places for one thing, to look at in each of the three searches: some tenths of a second."""
@@ -23,7 +23,7 @@ _MOST_SKIPPED = 4
 type _Sides = tuple[int, int, int]
 
 
-class _Block(tuple[int, _Sides, _Sides, _Sides]):
+class _ThingBlock(tuple[int, _Sides, _Sides, _Sides]):
     """Things of one kind as they lie in rows and layers: the kind, the corner, how one lies, how many each way."""
 
     __slots__ = ()
@@ -33,7 +33,7 @@ class _GivenUpError(Exception):
     """The steps are used up."""
 
 
-def fill(things: Sequence[Thing], room: Size) -> tuple[Laid, ...] | None:
+def fill(things: Sequence[Thing], room: Size) -> tuple[LaidThing, ...] | None:
     """A way for all of them to lie in the room, or None when none was found."""
     scale = lcm(*(side.denominator for size in (room, *(thing.size for thing in things)) for side in size))
     kinds = sorted(dict.fromkeys(things), key=lambda kind: (-kind.volume, kind.size, kind.upright))
@@ -49,7 +49,9 @@ def _scaled(size: Size, scale: int) -> _Sides:
     return across, down, high
 
 
-def _told(blocks: Sequence[_Block], things: Sequence[Thing], kinds: Sequence[Thing], scale: int) -> tuple[Laid, ...]:
+def _told(
+    blocks: Sequence[_ThingBlock], things: Sequence[Thing], kinds: Sequence[Thing], scale: int
+) -> tuple[LaidThing, ...]:
     waiting = [iter([number for number, thing in enumerate(things) if thing == kind]) for kind in kinds]
 
     def exact(sides: Sequence[int]) -> Size:
@@ -57,7 +59,7 @@ def _told(blocks: Sequence[_Block], things: Sequence[Thing], kinds: Sequence[Thi
         return across, down, high
 
     return tuple(
-        Laid(next(waiting[kind]), exact([at[axis] + place[axis] * way[axis] for axis in range(3)]), exact(way))
+        LaidThing(next(waiting[kind]), exact([at[axis] + place[axis] * way[axis] for axis in range(3)]), exact(way))
         for kind, at, way, many in blocks
         for place in product(*map(range, many))
     )
@@ -85,13 +87,13 @@ class _Spaces:
         self._volumes = [prod(way[0]) for way in ways]
         self._steps = _Steps(_MOST_BLOCKS)
 
-    def blocks(self, room: _Sides, counts: tuple[int, ...]) -> list[_Block] | None:
+    def blocks(self, room: _Sides, counts: tuple[int, ...]) -> list[_ThingBlock] | None:
         try:
             return self._go_on((((0, 0, 0), room),), counts)
         except _GivenUpError:
             return None
 
-    def _go_on(self, spaces: tuple[_Space, ...], counts: tuple[int, ...]) -> list[_Block] | None:
+    def _go_on(self, spaces: tuple[_Space, ...], counts: tuple[int, ...]) -> list[_ThingBlock] | None:
         if not any(counts):
             return []
         self._steps.take(len(spaces) * len(counts))
@@ -108,7 +110,7 @@ class _Spaces:
             for over in _partings(space, tuple(long * some for long, some in zip(way, many, strict=True))):
                 found = self._go_on((*others, *over), left)
                 if found is not None:
-                    return [_Block((kind, space[0], way, many)), *found]
+                    return [_ThingBlock((kind, space[0], way, many)), *found]
         return self._go_on(others, counts)
 
     def _holds_any(self, space: _Space, counts: tuple[int, ...]) -> bool:
@@ -156,7 +158,7 @@ def _partings(space: _Space, block: tuple[int, ...]) -> Iterator[tuple[_Space, .
 # --- one by one -------------------------------------------------------------------------------------------------------
 
 
-def _goes_in(corner: Sequence[int], way: _Sides, room: _Sides, laid: Sequence[_Block]) -> bool:
+def _goes_in(corner: Sequence[int], way: _Sides, room: _Sides, laid: Sequence[_ThingBlock]) -> bool:
     return all(at + long <= wide for at, long, wide in zip(corner, way, room, strict=True)) and not any(
         corner[0] < at[0] + own[0]
         and at[0] < corner[0] + way[0]
@@ -168,7 +170,7 @@ def _goes_in(corner: Sequence[int], way: _Sides, room: _Sides, laid: Sequence[_B
     )
 
 
-def _one_by_one(ways: Sequence[Sequence[_Sides]], room: _Sides, counts: Sequence[int]) -> list[_Block] | None:
+def _one_by_one(ways: Sequence[Sequence[_Sides]], room: _Sides, counts: Sequence[int]) -> list[_ThingBlock] | None:
     """The largest first, by several measures of large, each where it lies lowest, lowest being each of the sides."""
     steps = _Steps(_MOST_PLACES)
     kinds = [kind for kind, count in enumerate(counts) for _ in range(count)]
@@ -185,8 +187,8 @@ def _one_by_one(ways: Sequence[Sequence[_Sides]], room: _Sides, counts: Sequence
 
 def _lowest(
     order: Sequence[int], ways: Sequence[Sequence[_Sides]], room: _Sides, axes: Sequence[int], steps: _Steps
-) -> list[_Block] | None:
-    laid: list[_Block] = []
+) -> list[_ThingBlock] | None:
+    laid: list[_ThingBlock] = []
     corners: list[_Sides] = [(0, 0, 0)]
     for kind in order:
         best: tuple[list[int], _Sides, _Sides] | None = None
@@ -199,13 +201,13 @@ def _lowest(
         if best is None:
             return None
         _, corner, way = best
-        laid.append(_Block((kind, corner, way, (1, 1, 1))))
+        laid.append(_ThingBlock((kind, corner, way, (1, 1, 1))))
         corners.remove(corner)
         corners += [corner for corner in _corners_of(corner, way, laid) if corner not in corners]
     return laid
 
 
-def _corners_of(corner: _Sides, way: _Sides, laid: Sequence[_Block]) -> Iterator[_Sides]:
+def _corners_of(corner: _Sides, way: _Sides, laid: Sequence[_ThingBlock]) -> Iterator[_Sides]:
     """Beside, behind and above what was laid, and where things slid from there along another side would stop."""
     for axis in range(3):
         at = list(corner)
@@ -231,7 +233,7 @@ def _corners_of(corner: _Sides, way: _Sides, laid: Sequence[_Block]) -> Iterator
 # --- into the first free corner ---------------------------------------------------------------------------------------
 
 
-def _as_bricks(ways: Sequence[Sequence[_Sides]], room: _Sides, counts: tuple[int, ...]) -> list[_Block] | None:
+def _as_bricks(ways: Sequence[Sequence[_Sides]], room: _Sides, counts: tuple[int, ...]) -> list[_ThingBlock] | None:
     """With no corner left empty, then with one, with two and so on."""
     try:
         steps = _Steps(_MOST_BRICKS)
@@ -246,12 +248,12 @@ def _as_bricks(ways: Sequence[Sequence[_Sides]], room: _Sides, counts: tuple[int
 def _laid_on(
     ways: Sequence[Sequence[_Sides]],
     room: _Sides,
-    laid: list[_Block],
+    laid: list[_ThingBlock],
     counts: tuple[int, ...],
     start: _Sides,
     skipped: int,
     steps: _Steps,
-) -> list[_Block] | None:
+) -> list[_ThingBlock] | None:
     """What is laid and the rest on it, from the corner `start` on; up to `skipped` free corners may stay empty."""
     if not any(counts):
         return laid
@@ -262,7 +264,7 @@ def _laid_on(
                 if not _goes_in(corner, way, room, laid):
                     continue
                 left = tuple(count - (number == kind) for number, count in enumerate(counts))
-                block = _Block((kind, corner, way, (1, 1, 1)))
+                block = _ThingBlock((kind, corner, way, (1, 1, 1)))
                 found = _laid_on(ways, room, [*laid, block], left, corner, skipped, steps)
                 if found is not None:
                     return found
@@ -270,7 +272,7 @@ def _laid_on(
     return None
 
 
-def _free(room: _Sides, laid: Sequence[_Block], start: _Sides, steps: _Steps) -> Iterator[_Sides]:
+def _free(room: _Sides, laid: Sequence[_ThingBlock], start: _Sides, steps: _Steps) -> Iterator[_Sides]:
     """Free corners beside, behind and above what is laid, the lowest first, from `start` on."""
     across, down, high = (sorted({0, *(at[axis] + way[axis] for _, at, way, _ in laid)}) for axis in range(3))
     for z, y, x in product([z for z in high if z >= start[2]], down, across):

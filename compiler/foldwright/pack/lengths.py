@@ -28,17 +28,17 @@ class Roll(Struct, frozen=True):
     copies: int | None
 
 
-class Cut(Struct, frozen=True):
+class RollCut(Struct, frozen=True):
     """A way to cut a roll (its index): how many of each length."""
 
     roll: int
     counts: tuple[int, ...]
 
 
-type Cuts = tuple[tuple[Cut, int], ...]
+type Cuts = tuple[tuple[RollCut, int], ...]
 
 
-class Job(Struct, frozen=True):
+class RollJob(Struct, frozen=True):
     """How long and how many, and the rolls they come off. Every length goes on some roll that is there."""
 
     lengths: tuple[int, ...]
@@ -56,7 +56,7 @@ class Job(Struct, frozen=True):
     def most(self, kind: int, roll: int) -> int:
         return min(self.wanted[kind], self.rolls[roll].room // self.lengths[kind])
 
-    def taken(self, cut: Cut) -> int:
+    def taken(self, cut: RollCut) -> int:
         return sum(count * length for count, length in zip(cut.counts, self.lengths, strict=True))
 
     def cost(self, cuts: Cuts) -> int:
@@ -79,10 +79,10 @@ class Job(Struct, frozen=True):
         return sum(self.missing(cuts)), self.cost(cuts), sum(number for _, number in cuts)
 
 
-class Table:
+class Knapsack:
     """What a piece of roll of any length is worth at most, for given values of the lengths; no more than are wanted."""
 
-    def __init__(self, job: Job, upwards: bool, wanted: Sequence[int]) -> None:
+    def __init__(self, job: RollJob, upwards: bool, wanted: Sequence[int]) -> None:
         most = max(roll.room for roll in job.rolls)
         grid = -(-most // _MOST_PLACES)
         self._job = job
@@ -96,7 +96,7 @@ class Table:
         ]
         self.exact = grid == 1
 
-    def best(self, values: Sequence[int]) -> Best:
+    def best(self, values: Sequence[int]) -> FilledKnapsack:
         import numpy as np
 
         worth = np.zeros(self._size, dtype=np.int64)
@@ -107,10 +107,10 @@ class Table:
             better = gain > worth[length:]
             worth[length:] = np.where(better, gain, worth[length:])
             taken.append((kind, lot, length, better))
-        return Best(len(values), self._rooms, worth, taken)
+        return FilledKnapsack(len(values), self._rooms, worth, taken)
 
 
-class Best:
+class FilledKnapsack:
     """A filled table."""
 
     def __init__(
@@ -121,14 +121,14 @@ class Best:
     def value(self, roll: int) -> int:
         return int(self._worth[self._rooms[roll]])
 
-    def cut(self, roll: int) -> Cut:
+    def cut(self, roll: int) -> RollCut:
         at = self._rooms[roll]
         counts = [0] * self._kinds
         for kind, lot, length, better in reversed(self._taken):
             if at >= length and better[at - length]:
                 counts[kind] += lot
                 at -= length
-        return Cut(roll, tuple(counts))
+        return RollCut(roll, tuple(counts))
 
 
 def _lots(number: int) -> Iterator[int]:
@@ -140,11 +140,11 @@ def _lots(number: int) -> Iterator[int]:
         lot *= 2
 
 
-def first_fit(job: Job, sold: int | None) -> Cuts:
+def first_fit(job: RollJob, sold: int | None) -> Cuts:
     """Spool by spool, the longest that still goes on it first; off what is owned, then off spools of one length."""
     left = list(job.wanted)
     order = sorted(range(len(left)), key=lambda kind: -job.lengths[kind])
-    found: list[tuple[Cut, int]] = []
+    found: list[tuple[RollCut, int]] = []
     owned = [number for number, roll in enumerate(job.rolls) if roll.copies is not None]
     for roll in [*owned, *([] if sold is None else [sold])]:
         copies = job.rolls[roll].copies
@@ -159,18 +159,18 @@ def first_fit(job: Job, sold: int | None) -> Cuts:
             times = times if copies is None else min(times, copies)
             copies = None if copies is None else copies - times
             left = [had - times * count for had, count in zip(left, counts, strict=True)]
-            found.append((Cut(roll, tuple(counts)), times))
+            found.append((RollCut(roll, tuple(counts)), times))
     return tuple(found)
 
 
-def first_fits(job: Job) -> list[Cuts]:
+def first_fits(job: RollJob) -> list[Cuts]:
     """That for each length that is sold; where none is, of what is owned alone."""
     return [first_fit(job, sold) for sold in job.sold()] or [first_fit(job, None)]
 
 
-def every_way(job: Job) -> list[Cut]:
+def every_way(job: RollJob) -> list[RollCut]:
     """Every way to cut each roll that leaves no room for one more; none when there are too many."""
-    found: list[Cut] = []
+    found: list[RollCut] = []
     order = sorted(range(len(job.lengths)), key=lambda kind: -job.lengths[kind])
 
     def fill(roll: int, at: int, room: int, counts: list[int]) -> None:
@@ -179,7 +179,7 @@ def every_way(job: Job) -> list[Cut]:
         if at == len(order):
             full = all(counts[kind] == job.wanted[kind] or job.lengths[kind] > room for kind in order)
             if full and any(counts):
-                found.append(Cut(roll, tuple(counts)))
+                found.append(RollCut(roll, tuple(counts)))
             return
         kind = order[at]
         most = min(job.wanted[kind], room // job.lengths[kind])
@@ -192,10 +192,10 @@ def every_way(job: Job) -> list[Cut]:
     return found if len(found) <= _MOST_WAYS else []
 
 
-def exactly(job: Job, cuts: Cuts) -> Cuts:
+def exactly(job: RollJob, cuts: Cuts) -> Cuts:
     """The same without what is over; spools left empty are not used."""
     left = list(job.wanted)
-    found: dict[Cut, int] = {}
+    found: dict[RollCut, int] = {}
     for cut, number in sorted(cuts, key=lambda one: (job.rolls[one[0].roll].copies is None, -one[1], one[0].counts)):
         while number:
             counts = tuple(min(count, had) for count, had in zip(cut.counts, left, strict=True))
@@ -203,7 +203,7 @@ def exactly(job: Job, cuts: Cuts) -> Cuts:
                 break
             times = min(number, *(had // count for had, count in zip(left, counts, strict=True) if count))
             left = [had - times * count for had, count in zip(left, counts, strict=True)]
-            found[Cut(cut.roll, counts)] = found.get(Cut(cut.roll, counts), 0) + times
+            found[RollCut(cut.roll, counts)] = found.get(RollCut(cut.roll, counts), 0) + times
             number -= times
     return tuple(found.items())
 

@@ -30,7 +30,7 @@ class Thing(Struct, frozen=True):
         return self.size[0] * self.size[1] * self.size[2]
 
 
-class Laid(Struct, frozen=True):
+class LaidThing(Struct, frozen=True):
     """A thing in its place: the corner nearest the room's origin, and its size as it lies."""
 
     thing: int
@@ -52,6 +52,6 @@ class Packing(Struct, frozen=True):
     """
 
     answer: Answer
-    laid: tuple[Laid, ...] = ()
+    laid: tuple[LaidThing, ...] = ()
     left: Size | None = None
     short: tuple[int, Fraction] | None = None

@@ -8,7 +8,7 @@ from itertools import product
 
 from foldwright.pack.bounds import cannot_go_in
 from foldwright.pack.filling import fill
-from foldwright.pack.model import Answer, Laid, Packing, Size, Thing
+from foldwright.pack.model import Answer, LaidThing, Packing, Size, Thing
 from foldwright.pack.searching import UndecidedError, search
 
 _MOST_IN_A_GRID = 10_000
@@ -43,7 +43,7 @@ def _fit_count(way: Size, room: Size) -> int:
     return across * down * high
 
 
-def _packing(laid: tuple[Laid, ...], room: Size) -> Packing:
+def _packing(laid: tuple[LaidThing, ...], room: Size) -> Packing:
     taken = [max(one.at[axis] + one.size[axis] for one in laid) for axis in range(3)]
     return Packing(Answer.GOES_IN, laid, (room[0] - taken[0], room[1] - taken[1], room[2] - taken[2]))
 
@@ -59,7 +59,7 @@ def _grids(count: int) -> Iterator[tuple[int, int, int]]:
                 yield across, down, -(-count // (across * down))
 
 
-def _in_a_grid(things: Sequence[Thing], room: Size) -> tuple[Laid, ...]:
+def _in_a_grid(things: Sequence[Thing], room: Size) -> tuple[LaidThing, ...]:
     """All lying the same way, in as few layers as go, then with the most room where it is tightest."""
     best: tuple[tuple[int, Fraction], Size, tuple[int, int, int]] | None = None
     for way in things[0].ways:
@@ -75,7 +75,7 @@ def _in_a_grid(things: Sequence[Thing], room: Size) -> tuple[Laid, ...]:
     _, way, grid = best
     places = product(range(grid[2]), range(grid[1]), range(grid[0]))
     return tuple(
-        Laid(number, (x * way[0], y * way[1], z * way[2]), way)
+        LaidThing(number, (x * way[0], y * way[1], z * way[2]), way)
         for number, (z, y, x) in zip(range(len(things)), places, strict=False)
     )
 

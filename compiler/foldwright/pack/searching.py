@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
 
-from foldwright.pack.model import Laid, Size, Thing
+from foldwright.pack.model import LaidThing, Size, Thing
 
 _MOST_THINGS = 6
 _MOST_PLACES = 4_000
@@ -24,7 +24,7 @@ class UndecidedError(Exception):
     """There are too many things or places to try them all."""
 
 
-def search(things: Sequence[Thing], room: Size) -> tuple[Laid, ...] | None:
+def search(things: Sequence[Thing], room: Size) -> tuple[LaidThing, ...] | None:
     """A way for all of them to lie, or None when there is none. Raises UndecidedError."""
     if len(things) > _MOST_THINGS:
         raise UndecidedError
@@ -33,7 +33,7 @@ def search(things: Sequence[Thing], room: Size) -> tuple[Laid, ...] | None:
     # The largest first, things alike one after the other.
     order = sorted(range(len(things)), key=lambda number: (-things[number].volume, things[number].size, number))
     places = {thing: _places(thing, things, wide, scale) for thing in dict.fromkeys(things)}
-    found = _Search([things[number] for number in order], places).boxes()
+    found = _TreeSearch([things[number] for number in order], places).boxes()
     if found is None:
         return None
 
@@ -42,7 +42,7 @@ def search(things: Sequence[Thing], room: Size) -> tuple[Laid, ...] | None:
         return across, down, high
 
     return tuple(
-        Laid(number, exact(box[:3]), exact(tuple(box[axis + 3] - box[axis] for axis in range(3))))
+        LaidThing(number, exact(box[:3]), exact(tuple(box[axis + 3] - box[axis] for axis in range(3))))
         for number, box in zip(order, found, strict=True)
     )
 
@@ -77,7 +77,7 @@ def _sums(things: Sequence[Thing], most: int, scale: int) -> list[int]:
     return sorted(reached)
 
 
-class _Search:
+class _TreeSearch:
     def __init__(self, things: Sequence[Thing], places: dict[Thing, list[_Box]]) -> None:
         self._things = things
         self._places = places

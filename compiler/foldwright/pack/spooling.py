@@ -14,7 +14,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.pack.lengths import Cut, Cuts, Job, Limit, Table, cheapest, every_way, exactly, first_fits
+from foldwright.pack.lengths import Cuts, Knapsack, Limit, RollCut, RollJob, cheapest, every_way, exactly, first_fits
 from foldwright.quiet_highs import quiet_highs
 
 _VALUE = 1 << 30
@@ -28,17 +28,17 @@ _CLEAR = 1e-7
 """Below this a gain is the program's own rounding."""
 
 
-class Found(Struct, frozen=True):
+class SpoolCuts(Struct, frozen=True):
     """The best cuts, and what any cuts that give everything cost at least."""
 
     cuts: Cuts
     bound: int
 
 
-def solve(job: Job) -> Found:
+def solve(job: RollJob) -> SpoolCuts:
     """The least missing, then the least cost, then the fewest spools. Always an answer; the bound says how good."""
     best = min(first_fits(job), key=job.merit)
-    search = _Search(job, best)
+    search = _CutSearch(job, best)
     bound, counts = search.bound()
 
     def good() -> bool:
@@ -52,38 +52,40 @@ def solve(job: Job) -> Found:
                 )
     if not good() and (found := search.whole()) is not None and job.possible(found):
         best = min(best, exactly(job, found), key=job.merit)
-    return Found(best, bound)
+    return SpoolCuts(best, bound)
 
 
-class _Search:
+class _CutSearch:
     """Ways to cut, more and more of them."""
 
-    def __init__(self, job: Job, known: Cuts) -> None:
+    def __init__(self, job: RollJob, known: Cuts) -> None:
         self._job = job
-        self._table = Table(job, True, job.wanted)
-        self._lower = self._table if self._table.exact else Table(job, False, job.wanted)
+        self._table = Knapsack(job, True, job.wanted)
+        self._lower = self._table if self._table.exact else Knapsack(job, False, job.wanted)
         self._limits: list[Limit] = []
-        self._pool: dict[Cut, None] = dict.fromkeys((*(cut for cut, _ in known), *every_way(job)))
+        self._pool: dict[RollCut, None] = dict.fromkeys((*(cut for cut, _ in known), *every_way(job)))
         kinds = range(len(job.lengths))
         for roll in range(len(job.rolls)):
             alone = [tuple(job.most(kind, roll) * (kind == other) for other in kinds) for kind in kinds]
-            self._pool.update(dict.fromkeys(Cut(roll, counts) for counts in alone if any(counts)))
+            self._pool.update(dict.fromkeys(RollCut(roll, counts) for counts in alone if any(counts)))
         self._limit(job.lengths)
-        self._limit(_in_whole(_grown(_Program(job, self._pool), self._pool, self._table)))
+        self._limit(_in_whole(_grown(_SpoolProgram(job, self._pool), self._pool, self._table)))
 
     def dive(self, bought: Mapping[int, int], turn: int) -> Cuts:
         """Whole spools off just those: the whole ones of a program of parts, then one more, and a program of the rest.
 
         Each `turn` takes another of the likely ways first. What is left in the end is bought, the longest first.
         """
-        job, left, taken = self._job, list(self._job.wanted), list[tuple[Cut, int]]()
+        job, left, taken = self._job, list(self._job.wanted), list[tuple[RollCut, int]]()
         rolls = [replace(roll, copies=bought.get(number, roll.copies)) for number, roll in enumerate(job.rolls)]
         while any(left):
-            rest = Job(job.lengths, tuple(left), tuple(rolls))
-            fewer = (Cut(one.roll, tuple(map(min, one.counts, left))) for one in self._pool if rolls[one.roll].copies)
+            rest = RollJob(job.lengths, tuple(left), tuple(rolls))
+            fewer = (
+                RollCut(one.roll, tuple(map(min, one.counts, left))) for one in self._pool if rolls[one.roll].copies
+            )
             pool = dict.fromkeys(cut for cut in fewer if any(cut.counts))
-            program = _Program(rest, pool)
-            _grown(program, pool, Table(rest, True, left))
+            program = _SpoolProgram(rest, pool)
+            _grown(program, pool, Knapsack(rest, True, left))
             shares = sorted(program.shares(), key=lambda one: (-one[1], one[0].counts))
             step = [(cut, int(share + _CLEAR)) for cut, share in shares if share + _CLEAR >= 1]
             if not step and shares:
@@ -94,7 +96,7 @@ class _Search:
             for cut, number in step:
                 left = [max(0, had - number * count) for had, count in zip(left, cut.counts, strict=True)]
                 rolls[cut.roll] = replace(rolls[cut.roll], copies=(rolls[cut.roll].copies or 0) - number)
-        over = Job(
+        over = RollJob(
             job.lengths,
             tuple(left),
             tuple(roll if roll.copies is None else replace(roll, copies=0) for roll in job.rolls),
@@ -105,7 +107,7 @@ class _Search:
         """Whole spools, as good as the ways known allow, where there are not too many of them."""
         if len(self._pool) > _MOST_IN_PROGRAM and self._job.sold():
             return None
-        return _Program(self._job, self._pool).in_whole_numbers()
+        return _SpoolProgram(self._job, self._pool).in_whole_numbers()
 
     # --- proving -----------------------------------------------------------------------------------------------------
 
@@ -127,7 +129,7 @@ class _Search:
             if counts is None or len(costs) == 1:
                 break
             # Whether just these spools would do, and if not, the values that show it.
-            program = _Program(job, self._pool, dict(zip(sold, counts, strict=True)))
+            program = _SpoolProgram(job, self._pool, dict(zip(sold, counts, strict=True)))
             values = _grown(program, self._pool, self._table)
             if program.enough():
                 break
@@ -138,7 +140,7 @@ class _Search:
         return cost, counts
 
 
-def _grown(program: _Program, pool: dict[Cut, None], table: Table) -> list[float]:
+def _grown(program: _SpoolProgram, pool: dict[RollCut, None], table: Knapsack) -> list[float]:
     """Add ways until none would gain; the values of the last."""
     for _ in range(_MOST_ROUNDS):
         values, prices = program.values()
@@ -162,15 +164,15 @@ def _in_whole(values: Sequence[float]) -> list[int]:
     return [int(value / most * _VALUE) for value in values]
 
 
-class _Program:
+class _SpoolProgram:
     """A row for each length, one for each roll, a column for each way to cut.
 
     What counts is the cost; where the spools to buy are given, it is what is lacking.
     """
 
-    def __init__(self, job: Job, pool: Mapping[Cut, None], bought: Mapping[int, int] | None = None) -> None:
+    def __init__(self, job: RollJob, pool: Mapping[RollCut, None], bought: Mapping[int, int] | None = None) -> None:
         self.solver: Any = quiet_highs()
-        self._job, self._pool, self._given = job, list[Cut](), bought is not None
+        self._job, self._pool, self._given = job, list[RollCut](), bought is not None
         self._dearest = max((roll.cost for roll in job.rolls), default=0) or 1
         infinity = self.solver.getInfinity()
         for want in job.wanted:
@@ -186,7 +188,7 @@ class _Program:
         for cut in pool:
             self.add(cut)
 
-    def add(self, cut: Cut) -> None:
+    def add(self, cut: RollCut) -> None:
         kinds = [kind for kind, count in enumerate(cut.counts) if count]
         # What is owned costs next to nothing, so that no more of it is begun than is needed.
         cost = 0.0 if self._given else self._job.rolls[cut.roll].cost / self._dearest or 1e-6
@@ -213,7 +215,7 @@ class _Program:
         """Whether nothing is lacking."""
         return bool(self.solver.getInfo().objective_function_value < _CLEAR * max(self._job.wanted))
 
-    def shares(self) -> list[tuple[Cut, float]]:
+    def shares(self) -> list[tuple[RollCut, float]]:
         values = self.solver.getSolution().col_value[len(self._lacking) :]
         return [(cut, share) for cut, share in zip(self._pool, values, strict=True) if share > _CLEAR]
 

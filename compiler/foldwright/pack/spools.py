@@ -9,11 +9,11 @@ from math import gcd, lcm
 
 from msgspec import Struct
 
-from foldwright.pack.lengths import Cuts, Job, Roll, first_fits
-from foldwright.pack.spooling import Found, solve
+from foldwright.pack.lengths import Cuts, Roll, RollJob, first_fits
+from foldwright.pack.spooling import SpoolCuts, solve
 
 
-class Wanted(Struct, frozen=True):
+class WantedLength(Struct, frozen=True):
     """So many of one length in millimetres."""
 
     length: Fraction
@@ -49,7 +49,9 @@ class SpoolPlan(Struct, frozen=True):
     counted: bool = False
 
 
-def cut_lengths(wanted: Sequence[Wanted], spools: Sequence[Spool], end_waste: Fraction = Fraction(0)) -> SpoolPlan:
+def cut_lengths(
+    wanted: Sequence[WantedLength], spools: Sequence[Spool], end_waste: Fraction = Fraction(0)
+) -> SpoolPlan:
     """The least bought for all that is wanted, what is owned first. `end_waste` is lost at both ends of each spool."""
     room = [spool.length - 2 * end_waste for spool in spools]
     usable = [number for number, spool in enumerate(spools) if room[number] > 0 and spool.copies != 0]
@@ -62,7 +64,7 @@ def cut_lengths(wanted: Sequence[Wanted], spools: Sequence[Spool], end_waste: Fr
     found = solve(job)
     counted = not _sound(job, found)
     if counted:
-        found = Found(min(first_fits(job), key=job.merit), 0)
+        found = SpoolCuts(min(first_fits(job), key=job.merit), 0)
     missing = job.missing(found.cuts)
     ways = []
     for cut, copies in found.cuts:
@@ -76,7 +78,7 @@ def cut_lengths(wanted: Sequence[Wanted], spools: Sequence[Spool], end_waste: Fr
     return SpoolPlan(tuple(ways), proven, tuple(sorted(too_long)), counted)
 
 
-def _job(wanted: Sequence[Wanted], spools: Sequence[Spool], rooms: Sequence[Fraction]) -> Job:
+def _job(wanted: Sequence[WantedLength], spools: Sequence[Spool], rooms: Sequence[Fraction]) -> RollJob:
     """The same in whole numbers, as small as they can be: all lengths are multiples of what they have in common."""
     parts = lcm(*(one.length.denominator for one in wanted))
     lengths = [int(one.length * parts) for one in wanted]
@@ -88,7 +90,7 @@ def _job(wanted: Sequence[Wanted], spools: Sequence[Spool], rooms: Sequence[Frac
         Roll(int(room * parts) // common, int(cost * share), spool.copies)
         for room, cost, spool in zip(rooms, costs, spools, strict=True)
     ]
-    return Job(tuple(length // common for length in lengths), tuple(one.count for one in wanted), tuple(rolls))
+    return RollJob(tuple(length // common for length in lengths), tuple(one.count for one in wanted), tuple(rolls))
 
 
 def _cost(spool: Spool, priced: bool) -> Fraction:
@@ -97,7 +99,7 @@ def _cost(spool: Spool, priced: bool) -> Fraction:
     return Fraction(spool.price) if priced and spool.price else spool.length
 
 
-def _sound(job: Job, found: Found) -> bool:
+def _sound(job: RollJob, found: SpoolCuts) -> bool:
     """Whether every cut can be made, and gives just what is wanted of all that can be bought."""
     given = _given(job, found.cuts)
     scarce = job.scarce()
@@ -108,5 +110,5 @@ def _sound(job: Job, found: Found) -> bool:
     return right and job.possible(found.cuts) and found.bound >= 0
 
 
-def _given(job: Job, cuts: Cuts) -> list[int]:
+def _given(job: RollJob, cuts: Cuts) -> list[int]:
     return [sum(number * cut.counts[kind] for cut, number in cuts) for kind in range(len(job.wanted))]

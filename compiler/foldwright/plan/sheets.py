@@ -26,7 +26,7 @@ FEW = 3
 """With more pieces in a row than this, one row less is no great loss (common practice, no source)."""
 
 
-class Layout(Struct, frozen=True):
+class SheetGrid(Struct, frozen=True):
     """A plain grid of one piece on a sheet: how many side by side and one below another, and what is left over (mm)."""
 
     turned: bool
@@ -55,8 +55,8 @@ class Yield(Struct, frozen=True):
     piece: str
     supply: str
     sheet: NamedSheet
-    best: Layout | None
-    against: Layout | None = None
+    best: SheetGrid | None
+    against: SheetGrid | None = None
     rule: str = ""
 
     @property
@@ -101,11 +101,11 @@ def _yield(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> Yie
     return Yield(piece.name.value, supply.name.value, sheet, None, against if against.number else None, rule)
 
 
-def _layout(blank: Blank, sheet: NamedSheet, turned: bool) -> Layout:
+def _layout(blank: Blank, sheet: NamedSheet, turned: bool) -> SheetGrid:
     width, height = (blank.height, blank.width) if turned else (blank.width, blank.height)
     across, spare_across = divmod(sheet.across.mm, width)
     down, spare_down = divmod(sheet.down.mm, height)
-    return Layout(turned, int(across), int(down), spare_across, spare_down)
+    return SheetGrid(turned, int(across), int(down), spare_across, spare_down)
 
 
 # --- which way round a piece may lie ----------------------------------------------------------------------------

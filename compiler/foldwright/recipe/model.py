@@ -31,7 +31,7 @@ class Trimmer(Struct, frozen=True):
     reads: Said[Length] | None = None
 
 
-class Numbers(Struct, frozen=True):
+class NumberSteps(Struct, frozen=True):
     """How fine the numbers of a page are to be: the step of each unit system that was said, and the words for it."""
 
     steps: dict[System, Length]
@@ -53,7 +53,7 @@ class Studio(Struct, frozen=True):
     hand_error: Said[Length] | None = None
     """How far a cut or a score made by hand may be off."""
     address: Said[str] | None = None
-    numbers: Said[Numbers] | None = None
+    numbers: Said[NumberSteps] | None = None
 
 
 # --- supplies and tools -----------------------------------------------------------------------------------------
@@ -160,7 +160,7 @@ class Tool(Struct, frozen=True):
 # --- pieces -----------------------------------------------------------------------------------------------------
 
 
-class Panel(Struct, frozen=True):
+class PanelFact(Struct, frozen=True):
     """One panel of a row: a name (may be empty) and a length, or None for `rest`."""
 
     name: str
@@ -267,8 +267,8 @@ class Piece(Struct, frozen=True):
     inside: Said[Dims] | None = None
     inside_relative: Said[RelativeSize] | None = None
     finished: Said[Dims] | None = None
-    across: tuple[Panel, ...] = ()
-    down: tuple[Panel, ...] = ()
+    across: tuple[PanelFact, ...] = ()
+    down: tuple[PanelFact, ...] = ()
     across_place: Place | None = None
     down_place: Place | None = None
     flaps: Said[Flaps] | None = None

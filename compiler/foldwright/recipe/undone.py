@@ -29,7 +29,7 @@ _STAND_UP = frozenset({"tray", "lid", "sleeve", "card", "gate", "tri-fold", "acc
 """Forms that are nothing until somebody folds them, and whose pictures show it."""
 
 
-class _Work(Struct, frozen=True):
+class _KindOfWork(Struct, frozen=True):
     """A kind of work: the finding that says nobody does it, and all words for doing it."""
 
     code: str
@@ -37,11 +37,11 @@ class _Work(Struct, frozen=True):
     words: frozenset[str]
 
 
-def _work(code: str, phases: tuple[Phase, ...], more: frozenset[str] = frozenset()) -> _Work:
+def _work(code: str, phases: tuple[Phase, ...], more: frozenset[str] = frozenset()) -> _KindOfWork:
     acts = [act for act in ACTS if act.phase in phases or act.name in more]
     forms = (plain_words(form) for act in acts for form in (act.name, *act.forms))
     words = frozenset(form[0] for form in forms if len(form) == 1)
-    return _Work(code, frozenset(act.name for act in acts) | more, (words | more) - _OTHERWISE)
+    return _KindOfWork(code, frozenset(act.name for act in acts) | more, (words | more) - _OTHERWISE)
 
 
 _CUT = _work("piece-never-cut", (Phase.CUT, Phase.PIERCE))
@@ -54,7 +54,7 @@ def undone_work(recipe: Recipe) -> Iterator[Finding]:
     known = {subject for step in recipe.steps for doing in step.doings for subject in doing.subjects}
     if not known:
         return
-    said = {step.number: [_Sentence.of(one) for one in _sentences(step)] for step in recipe.steps}
+    said = {step.number: [_WordsOfSentence.of(one) for one in _sentences(step)] for step in recipe.steps}
     for piece in recipe.pieces:
         wanted = [_CUT] if done & _CUT.names else []
         if piece.fold is not None and (piece.fold.value.form in _STAND_UP):
@@ -66,19 +66,19 @@ def undone_work(recipe: Recipe) -> Iterator[Finding]:
                 break
 
 
-class _Sentence(Struct, frozen=True):
+class _WordsOfSentence(Struct, frozen=True):
     words: frozenset[str]
     of_all: bool
 
     @classmethod
-    def of(cls, text: str) -> _Sentence:
+    def of(cls, text: str) -> _WordsOfSentence:
         return cls(frozenset(plain_words(text)), _ALL.search(text) is not None)
 
 
-type _Said = dict[int, list[_Sentence]]
+type _Said = dict[int, list[_WordsOfSentence]]
 
 
-def _is_done(piece: Piece, work: _Work, recipe: Recipe, said: _Said) -> bool:
+def _is_done(piece: Piece, work: _KindOfWork, recipe: Recipe, said: _Said) -> bool:
     noun = plain_words(piece.name.value)[-1:]
     for step in recipe.steps:
         subjects = {subject for doing in step.doings for subject in doing.subjects}

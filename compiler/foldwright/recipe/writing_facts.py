@@ -21,7 +21,7 @@ from foldwright.recipe.model import (
     Instead,
     NamedSheet,
     Pack,
-    Panel,
+    PanelFact,
     Piece,
     Placement,
     RelativeSize,
@@ -253,7 +253,7 @@ def _band(said: Said[Length] | None) -> str:
     return f"rest x {write_length(said.value)}" if said else ""
 
 
-def _panels(panels: Sequence[Panel], unit: Unit | None) -> str:
+def _panels(panels: Sequence[PanelFact], unit: Unit | None) -> str:
     """The row with its bars."""
     return _with_bars(_panel(panel, unit) for panel in panels)
 
@@ -278,7 +278,7 @@ def _with_bars(panels: Iterable[str]) -> str:
     return " | ".join(parts)
 
 
-def _panel(panel: Panel, unit: Unit | None) -> str:
+def _panel(panel: PanelFact, unit: Unit | None) -> str:
     if panel.length is None:
         return f"rest {panel.name}".rstrip()
     # A name that begins like a unit (`in`) would be taken for one.

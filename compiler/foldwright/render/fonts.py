@@ -34,7 +34,7 @@ _VERSION = "2"
 """Goes into the names of kept copies: raise it when the way of making them changes."""
 
 
-class Face(Struct, frozen=True):
+class FontFace(Struct, frozen=True):
     """One face: the family name pages use for it, weight and style, and the file of the font package."""
 
     family: str
@@ -44,18 +44,18 @@ class Face(Struct, frozen=True):
     file: str
 
 
-FACES: dict[str, Face] = {
-    "sans": Face("Foldwright Sans", 400, False, "font_source_sans_pro", "SourceSansPro-Regular.ttf"),
-    "sans-italic": Face("Foldwright Sans", 400, True, "font_source_sans_pro", "SourceSansPro-It.ttf"),
-    "sans-semibold": Face("Foldwright Sans", 600, False, "font_source_sans_pro", "SourceSansPro-Semibold.ttf"),
-    "sans-black": Face("Foldwright Sans", 900, False, "font_source_sans_pro", "SourceSansPro-Black.ttf"),
-    "serif": Face("Foldwright Serif", 400, False, "font_source_serif_pro", "SourceSerifPro-Regular.ttf"),
-    "serif-italic": Face("Foldwright Serif", 400, True, "font_source_serif_pro", "SourceSerifPro-It.ttf"),
-    "serif-semibold": Face("Foldwright Serif", 600, False, "font_source_serif_pro", "SourceSerifPro-Semibold.ttf"),
+FACES: dict[str, FontFace] = {
+    "sans": FontFace("Foldwright Sans", 400, False, "font_source_sans_pro", "SourceSansPro-Regular.ttf"),
+    "sans-italic": FontFace("Foldwright Sans", 400, True, "font_source_sans_pro", "SourceSansPro-It.ttf"),
+    "sans-semibold": FontFace("Foldwright Sans", 600, False, "font_source_sans_pro", "SourceSansPro-Semibold.ttf"),
+    "sans-black": FontFace("Foldwright Sans", 900, False, "font_source_sans_pro", "SourceSansPro-Black.ttf"),
+    "serif": FontFace("Foldwright Serif", 400, False, "font_source_serif_pro", "SourceSerifPro-Regular.ttf"),
+    "serif-italic": FontFace("Foldwright Serif", 400, True, "font_source_serif_pro", "SourceSerifPro-It.ttf"),
+    "serif-semibold": FontFace("Foldwright Serif", 600, False, "font_source_serif_pro", "SourceSerifPro-Semibold.ttf"),
 }
 
 
-def font_file(face: Face) -> Path:
+def font_file(face: FontFace) -> Path:
     """The whole face, as its package brings it."""
     import importlib.util
 
@@ -83,7 +83,7 @@ def whole_face(name: str) -> bytes:
     return _kept(name, FACES[name], "ttf", renamed)
 
 
-def _kept(name: str, face: Face, kind: str, make: Callable[[bytes, Face], bytes]) -> bytes:
+def _kept(name: str, face: FontFace, kind: str, make: Callable[[bytes, FontFace], bytes]) -> bytes:
     """What `make` makes of the face, from the kept copy when there is one made of the same file in the same way."""
     whole = font_file(face).read_bytes()
     mark = hashlib.sha256(whole + repr((_VERSION, _CHARACTERS, _FEATURES, face.family)).encode()).hexdigest()[:16]
@@ -104,7 +104,7 @@ def _keep(place: Path, data: bytes) -> None:
     os.replace(temporary, place)
 
 
-def subset(whole: bytes, face: Face) -> bytes:
+def subset(whole: bytes, face: FontFace) -> bytes:
     """The face with the page's characters and features only, as WOFF, the same bytes every time.
 
     The family gets a name of ours: the fonts' licence keeps theirs for the unchanged fonts.
@@ -125,14 +125,14 @@ def subset(whole: bytes, face: Face) -> bytes:
     return _named(font, face)
 
 
-def renamed(whole: bytes, face: Face) -> bytes:
+def renamed(whole: bytes, face: FontFace) -> bytes:
     """The face with every character it has, under our name, as TrueType."""
     from fontTools.ttLib import TTFont
 
     return _named(TTFont(io.BytesIO(whole), recalcTimestamp=False), face)
 
 
-def _named(font: TTFont, face: Face) -> bytes:
+def _named(font: TTFont, face: FontFace) -> bytes:
     _add_narrow_space(font)
     for record in font["name"].names:
         if record.nameID == 1:

@@ -12,17 +12,17 @@ from foldwright.document.words import (
     LineEnd,
     Linked,
     Listing,
-    Measured,
+    MeasureInWords,
     Minor,
     Para,
     Part,
     Parting,
     Passage,
-    Phrase,
     Plain,
     Quoted,
     Run,
     Runs,
+    SetMeasure,
     Slanted,
     Typed,
     Verbatim,
@@ -49,7 +49,7 @@ class Markup:
             return texts.imperial
         return "".join(f'<span class="{UNIT_CLASS[system]}">{texts.of(system)}</span>' for system in self._systems)
 
-    def phrases(self, phrases: Both[Phrase]) -> str:
+    def phrases(self, phrases: Both[SetMeasure]) -> str:
         return self.both(Both(spoken_figure(phrases.imperial), spoken_figure(phrases.metric)))
 
     def runs(self, runs: Runs) -> str:
@@ -62,7 +62,7 @@ class Markup:
         match run:
             case Plain(text):
                 return escape(text, quote=False)
-            case Measured(phrases):
+            case MeasureInWords(phrases):
                 return self.phrases(phrases)
             case Slanted(children):
                 return f"<em>{self.runs(children)}</em>"
@@ -101,7 +101,7 @@ class Markup:
 class PlainMarkup(Markup):
     """Words for where no style and no switch can be counted on: numbers as plain text, the other system in brackets."""
 
-    def phrases(self, phrases: Both[Phrase]) -> str:
+    def phrases(self, phrases: Both[SetMeasure]) -> str:
         first, *others = dict.fromkeys(plain_figures(phrases.of(system)) for system in self._systems)
         return first + "".join(f" ({other})" for other in others)
 
@@ -116,7 +116,7 @@ def link(href: str, inner: str) -> str:
     return f'<a href="{escape(href)}" rel="noopener noreferrer">{inner}</a>'
 
 
-def plain_figures(phrase: Phrase) -> str:
+def plain_figures(phrase: SetMeasure) -> str:
     """`5 × 4 1/4 in` in ordinary characters; a number keeps to its fraction and its unit."""
     return "".join(_plain_figure(part) if isinstance(part, Figure) else escape(part) for part in phrase.parts)
 
@@ -127,7 +127,7 @@ def _plain_figure(figure: Figure) -> str:
 
 
 @lru_cache(maxsize=8192)
-def spoken_figure(phrase: Phrase) -> str:
+def spoken_figure(phrase: SetMeasure) -> str:
     """A measure that the eye sees as figures and the ear hears as words."""
     if phrase.plain == phrase.spoken:
         return set_phrase(phrase)
@@ -136,7 +136,7 @@ def spoken_figure(phrase: Phrase) -> str:
     )
 
 
-def set_phrase(phrase: Phrase) -> str:
+def set_phrase(phrase: SetMeasure) -> str:
     """The figures alone: real fractions, narrow no-break spaces."""
     return "".join(_figure(part) if isinstance(part, Figure) else escape(part) for part in phrase.parts)
 

@@ -44,7 +44,7 @@ type Read = Callable[[str, int], bytes | Enum]
 """Gives the bytes of a file of the recipe's folder, at most so many, or says why not."""
 
 
-class Prepared(Struct, frozen=True):
+class ReadyPhoto(Struct, frozen=True):
     """A photograph ready to show: encoded, and its size in pixels. `kind` is jpeg or png."""
 
     data: bytes
@@ -79,9 +79,9 @@ def check_photos(recipe: Recipe, read: Read) -> tuple[Finding, ...]:
     return tuple(_finding(photo, trouble) for photo, trouble in looked if trouble is not None)
 
 
-def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, Prepared], tuple[Finding, ...]]:
+def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, ReadyPhoto], tuple[Finding, ...]]:
     """Every usable photograph by the name the author wrote, and what is the matter with the others."""
-    prepared: dict[str, Prepared] = {}
+    prepared: dict[str, ReadyPhoto] = {}
     findings: list[Finding] = []
     for photo in photos_of(recipe):
         name = photo.path.value
@@ -101,12 +101,12 @@ def look_at(data: bytes) -> Unusable | None:
     return _or_unusable(lambda: _too_large(_open(data)))
 
 
-def prepare(data: bytes, width: int = WIDTH, height: int = HEIGHT) -> Prepared | Unusable:
+def prepare(data: bytes, width: int = WIDTH, height: int = HEIGHT) -> ReadyPhoto | Unusable:
     """A photograph no larger than `width` x `height` pixels, as it should be looked at, without its metadata."""
     return _or_unusable(lambda: _prepared(data, width, height))
 
 
-def _prepared(data: bytes, width: int, height: int) -> Prepared | Unusable:
+def _prepared(data: bytes, width: int, height: int) -> ReadyPhoto | Unusable:
     image = _open(data)
     if trouble := _too_large(image):
         return trouble
@@ -117,7 +117,7 @@ def _prepared(data: bytes, width: int, height: int) -> Prepared | Unusable:
     return _encoded(image)
 
 
-def for_paper(photo: Prepared, width: int) -> Prepared:
+def for_paper(photo: ReadyPhoto, width: int) -> ReadyPhoto:
     """A prepared photograph with at most `width` pixels across, what is see-through laid on white paper, as JPEG."""
     from PIL import Image
 
@@ -129,7 +129,7 @@ def for_paper(photo: Prepared, width: int) -> Prepared:
     paper.thumbnail((width, paper.height))
     out = io.BytesIO()
     paper.save(out, "JPEG", quality=_QUALITY)
-    return Prepared(out.getvalue(), "jpeg", *paper.size)
+    return ReadyPhoto(out.getvalue(), "jpeg", *paper.size)
 
 
 def _read(photo: Photo, read: Read) -> bytes | Unusable:
@@ -210,7 +210,7 @@ def _in_screen_colours(image: Image) -> Image:
     return turned or image
 
 
-def _encoded(image: Image) -> Prepared:
+def _encoded(image: Image) -> ReadyPhoto:
     """JPEG for photographs, PNG for drawings of few colours and for what is see-through; nothing but the pixels."""
     out = io.BytesIO()
     if image.mode == "RGBA" or image.getcolors(_FEW_COLOURS) is not None:
@@ -219,7 +219,7 @@ def _encoded(image: Image) -> Prepared:
     else:
         kind = "jpeg"
         _bare(image).save(out, "JPEG", quality=_QUALITY, optimize=True, progressive=True)
-    return Prepared(out.getvalue(), kind, *image.size)
+    return ReadyPhoto(out.getvalue(), kind, *image.size)
 
 
 def _bare(image: Image) -> Image:

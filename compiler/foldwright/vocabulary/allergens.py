@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.vocabulary.names import Names
+from foldwright.vocabulary.names import KnownNames
 
 
 class Allergen(Struct, frozen=True):
@@ -49,7 +49,7 @@ ALLERGENS: tuple[Allergen, ...] = (
 NOTHING = frozenset({"nothing to declare", "nothing", "none", "no allergens", "nothing to be declared"})
 """What is written under `contains` of food in which there is none of them."""
 
-_NAMES = Names.of((allergen, (allergen.name, *allergen.forms)) for allergen in ALLERGENS)
+_NAMES = KnownNames.of((allergen, (allergen.name, *allergen.forms)) for allergen in ALLERGENS)
 
 
 @lru_cache(maxsize=512)

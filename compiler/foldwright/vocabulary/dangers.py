@@ -81,7 +81,7 @@ def _known() -> tuple[dict[Run, tuple[str, ...]], int]:
     return known, max(map(len, known))
 
 
-class _Found(Struct, frozen=True):
+class _DangerNamed(Struct, frozen=True):
     """A name in a text: its first token, the one after its last, and what it brings."""
 
     start: int
@@ -106,7 +106,7 @@ def dangers_in(text: str, own_names: Collection[str] = ()) -> tuple[str, ...]:
     )
 
 
-def _found(tokens: Run, own: Collection[Run]) -> Iterator[_Found]:
+def _found(tokens: Run, own: Collection[Run]) -> Iterator[_DangerNamed]:
     known, longest = _known()
     longest = max(longest, max(map(len, own), default=0))
     at = 0
@@ -115,14 +115,14 @@ def _found(tokens: Run, own: Collection[Run]) -> Iterator[_Found]:
             run = tokens[at : at + size]
             hazards = () if run in own else known.get(run)
             if hazards is not None:
-                yield _Found(at, at + size, hazards)
+                yield _DangerNamed(at, at + size, hazards)
                 at += size
                 break
         else:
             at += 1
 
 
-def _is_picture(tokens: Run, one: _Found) -> bool:
+def _is_picture(tokens: Run, one: _DangerNamed) -> bool:
     before = tokens[one.start - 1] if one.start else ""
     after = tokens[one.end] if one.end < len(tokens) else ""
     return after in _PICTURED or before in _OF_PAPER
@@ -131,13 +131,13 @@ def _is_picture(tokens: Run, one: _Found) -> bool:
 # --- what is said not to be needed ------------------------------------------------------------------------------------
 
 
-def _denied(tokens: Run, found: Iterable[_Found]) -> set[_Found]:
+def _denied(tokens: Run, found: Iterable[_DangerNamed]) -> set[_DangerNamed]:
     """Names that stand after `no`, `without`, `instead of`, `never use`, or before `is not needed`.
 
     Of a row ("no knife, iron or hot glue") all are denied, if `or` joins it.
     """
     by_start = {one.start: one for one in found}
-    denied: set[_Found] = set()
+    denied: set[_DangerNamed] = set()
     for one in by_start.values():
         if _denies(tokens, one.start) or _spares(tokens, one.end):
             denied.add(one)
@@ -175,8 +175,8 @@ def _spares(tokens: Run, end: int) -> bool:
     )
 
 
-def _rest_of_row(tokens: Run, end: int, by_start: dict[int, _Found]) -> set[_Found]:
-    row: set[_Found] = set()
+def _rest_of_row(tokens: Run, end: int, by_start: dict[int, _DangerNamed]) -> set[_DangerNamed]:
+    row: set[_DangerNamed] = set()
     joined = False
     at = end
     while at < len(tokens) and (tokens[at] == "," or tokens[at] in _OR):

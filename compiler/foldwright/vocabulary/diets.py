@@ -14,7 +14,7 @@ from functools import lru_cache
 from msgspec import Struct
 
 from foldwright.vocabulary.allergens import ALLERGENS
-from foldwright.vocabulary.names import Names, plain_words, spelled_words
+from foldwright.vocabulary.names import KnownNames, plain_words, spelled_words
 
 
 class Avoided(Struct, frozen=True):
@@ -133,7 +133,7 @@ def _accentless(text: str) -> str:
     return "".join(one for one in unicodedata.normalize("NFKD", text) if not unicodedata.combining(one))
 
 
-def _names() -> Names[Avoided]:
+def _names() -> KnownNames[Avoided]:
     """Our own diets first, then every allergen by all its forms; a word of two lists means what the first says."""
     found: dict[tuple[str, ...], Avoided] = {}
     for avoided, forms in _AVOIDED:
@@ -143,7 +143,7 @@ def _names() -> Names[Avoided]:
         avoided = Avoided(allergen.name, _WIDER.get(allergen.name, (allergen.name,)))
         for form in (allergen.name, *allergen.forms, *_ELSEWHERE[allergen.name].split()):
             found.setdefault(plain_words(_accentless(form)), avoided)
-    return Names(found, max(map(len, found)))
+    return KnownNames(found, max(map(len, found)))
 
 
 _NAMES = _names()

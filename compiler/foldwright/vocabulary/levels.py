@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.vocabulary.names import Names
+from foldwright.vocabulary.names import KnownNames
 
 
 class Level(Struct, frozen=True):
@@ -22,7 +22,7 @@ LEVELS: tuple[Level, ...] = (
     Level("advanced", 4, ("hard", "difficult", "challenging", "experienced", "tricky", "expert")),
 )
 
-_NAMES = Names.of((level, (level.name, *level.forms)) for level in LEVELS)
+_NAMES = KnownNames.of((level, (level.name, *level.forms)) for level in LEVELS)
 
 
 def level_of(text: str) -> Level | None:

@@ -33,14 +33,14 @@ def spelled_words(text: str) -> tuple[str, ...]:
     return tuple(_WORD.findall(text))
 
 
-class Names[T](Struct, frozen=True):
+class KnownNames[T](Struct, frozen=True):
     """Known names, each a run of words, and what they name. `longest` is the number of words in the longest name."""
 
     by_words: Mapping[tuple[str, ...], T]
     longest: int
 
     @classmethod
-    def of(cls, named: Iterable[tuple[T, Iterable[str]]]) -> Names[T]:
+    def of(cls, named: Iterable[tuple[T, Iterable[str]]]) -> KnownNames[T]:
         """Collect names; the same name for two things is a mistake in our own lists."""
         by_words: dict[tuple[str, ...], T] = {}
         for thing, names in named:

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.vocabulary.names import Names
+from foldwright.vocabulary.names import KnownNames
 
 
 class SupplyKind(Struct, frozen=True):
@@ -309,7 +309,7 @@ SUPPLY_KINDS: tuple[SupplyKind, ...] = (
 OFF_A_ROLL = frozenset({"twine", "ribbon", "elastic", "wire", "double-sided tape", "masking tape"})
 """The kinds that are cut to length by eye, off a roll or a spool."""
 
-_NAMES = Names.of((kind, (kind.name, *kind.forms)) for kind in SUPPLY_KINDS)
+_NAMES = KnownNames.of((kind, (kind.name, *kind.forms)) for kind in SUPPLY_KINDS)
 
 
 @lru_cache(maxsize=1024)

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.vocabulary.names import Names
+from foldwright.vocabulary.names import KnownNames
 
 
 class ToolKind(Struct, frozen=True):
@@ -99,7 +99,7 @@ TOOLS: tuple[ToolKind, ...] = (
     ToolKind("coin"),
 )
 
-_NAMES = Names.of((tool, (tool.name, *tool.forms)) for tool in TOOLS)
+_NAMES = KnownNames.of((tool, (tool.name, *tool.forms)) for tool in TOOLS)
 _AFTER_HEAD = re.compile(r"\bwith\b|\bfor\b|\bto\b|[,;(]")
 
 

@@ -13,7 +13,7 @@ from foldwright.begin.design.blanks import room_in, tray_round
 from foldwright.begin.design.designing import design, passes
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of
 from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import Things, Wish
+from foldwright.begin.design.model import DesignWish, Things
 from foldwright.begin.draft.model import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import catalogue
@@ -25,7 +25,7 @@ from foldwright.pipeline import check_recipe
 INCH = Unit.INCH.mm
 
 
-def random_wish(random: Random) -> Wish:
+def random_wish(random: Random) -> DesignWish:
     """One or two kinds of things of any likely size, in either system, of thin or thick card."""
     unit = random.choice([Unit.INCH, Unit.MILLIMETRE])
     kinds: list[Things] = []

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.begin.design.model import FORMS, Wish
-from foldwright.begin.design.wishing import Asked, Unclear, read_wish
+from foldwright.begin.design.model import FORMS, DesignWish
+from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import System, Unit
 
@@ -18,9 +18,9 @@ SENTENCE = (
 )
 
 
-def wished(*things: str, **options: str) -> Wish:
-    wish = read_wish(Asked(things, **options))
-    assert isinstance(wish, Wish), wish
+def wished(*things: str, **options: str) -> DesignWish:
+    wish = read_wish(DesignOptions(things, **options))
+    assert isinstance(wish, DesignWish), wish
     return wish
 
 
@@ -76,7 +76,7 @@ WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out 
     st.sampled_from(["", "A4", "8 1/2 x 11", "or", "x"]),
 )
 def test_whatever_is_typed_gets_a_wish_or_a_message(things, card, sheet):
-    wish = read_wish(Asked((things,), card=card, sheet=sheet))
+    wish = read_wish(DesignOptions((things,), card=card, sheet=sheet))
     if isinstance(wish, Unclear):
         assert catalogue().say(f"command.design.{wish.code}", **wish.facts)
     else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from foldwright.begin.design.model import FORMS, Things, Wish
+from foldwright.begin.design.model import FORMS, DesignWish, Things
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.facts.amounts import read_sheet
 from foldwright.recipe.model import NamedSheet
@@ -32,8 +32,8 @@ def wish(
     sheets: Sequence[str] = ("8 1/2 x 11 in", "A4"),
     thickness: Fraction = THICK,
     unit: Unit = Unit.INCH,
-) -> Wish:
-    return Wish(
+) -> DesignWish:
+    return DesignWish(
         held,
         tuple(forms),
         unit.system,
@@ -46,5 +46,5 @@ def wish(
     )
 
 
-def metric(*held: Things, **options: object) -> Wish:
+def metric(*held: Things, **options: object) -> DesignWish:
     return wish(*held, **{"step": "1", "clearance": "1", "unit": Unit.MILLIMETRE, **options})  # type: ignore[arg-type]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from random import Random
 
-from foldwright.begin.recover.model import SIDES, Reading, Sample, SamplePiece, Side
-from foldwright.begin.recover.recovering import Answer
+from foldwright.begin.recover.model import SIDES, RulerReading, Sample, SamplePiece, SampleSide
+from foldwright.begin.recover.recovering import Recovery
 from foldwright.finding import Place
 from foldwright.measure.length import Length, Unit
 
@@ -38,12 +38,12 @@ def read_once(random: Random, rows: Rows, bound: Length, rounded_to: Fraction | 
             read = length + Fraction(random.randint(-1000, 1000), 1000) * bound.mm
             if rounded_to:
                 read = round(read / rounded_to) * rounded_to
-            readings.append(Reading(panel, panel + 1, Length(read, bound.unit), bound, HERE, ""))
-        sides.append(Side(side, ("",) * len(row), tuple(readings), HERE))
+            readings.append(RulerReading(panel, panel + 1, Length(read, bound.unit), bound, HERE, ""))
+        sides.append(SampleSide(side, ("",) * len(row), tuple(readings), HERE))
     return Sample((SamplePiece("base", (sides[0], sides[1]), (), HERE),), (), ())
 
 
-def rows_of(answer: Answer) -> Rows:
+def rows_of(answer: Recovery) -> Rows:
     assert answer.recovered is not None
     known = answer.recovered.pieces[0]
     return tuple(tuple(length.mm for length in row) for row in (known.across, known.down))

@@ -10,11 +10,11 @@ import pytest
 
 from begin.recover.samples import HERE
 from foldwright.begin.recover.bounds import bounds_of, conflict_in, times_wider
-from foldwright.begin.recover.model import Reading
+from foldwright.begin.recover.model import RulerReading
 from foldwright.measure.length import Length, Unit
 
 
-def some_readings(random: Random, count: int, slack: int) -> list[Reading]:
+def some_readings(random: Random, count: int, slack: int) -> list[RulerReading]:
     lines = [0]
     for _ in range(count):
         lines.append(lines[-1] + random.randint(10, 60))
@@ -24,12 +24,12 @@ def some_readings(random: Random, count: int, slack: int) -> list[Reading]:
         off = Fraction(random.randint(-slack, slack), 10)
         bound = Length.of(Fraction(random.randint(2, 10), 10), Unit.MILLIMETRE)
         readings.append(
-            Reading(start, end, Length.of(lines[end] - lines[start] + off, Unit.MILLIMETRE), bound, HERE, "")
+            RulerReading(start, end, Length.of(lines[end] - lines[start] + off, Unit.MILLIMETRE), bound, HERE, "")
         )
     return readings
 
 
-def program(count: int, readings: list[Reading], stretch: bool) -> highspy.Highs:
+def program(count: int, readings: list[RulerReading], stretch: bool) -> highspy.Highs:
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
     # The whole process shares the solver's threads, and `figures` wants one.
@@ -88,8 +88,8 @@ def test_how_much_wider_bounds_must_be_is_what_a_linear_program_says(seed):
 
 
 def test_a_contradiction_is_named_by_the_fewest_readings():
-    def reading(start: int, end: int, mm: int) -> Reading:
-        return Reading(start, end, Length.of(mm, Unit.MILLIMETRE), Length.of(1, Unit.MILLIMETRE), HERE, str(mm))
+    def reading(start: int, end: int, mm: int) -> RulerReading:
+        return RulerReading(start, end, Length.of(mm, Unit.MILLIMETRE), Length.of(1, Unit.MILLIMETRE), HERE, str(mm))
 
     fine = [reading(0, 1, 20), reading(1, 2, 60), reading(0, 2, 80)]
     assert conflict_in(2, fine) is None

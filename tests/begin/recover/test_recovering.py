@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from begin.recover.samples import INCHES, MILLIMETRES, blank, read_once, rows_of
 from foldwright.begin.recover.reading import read_sample
-from foldwright.begin.recover.recovering import Answer, recover
+from foldwright.begin.recover.recovering import Recovery, recover
 from foldwright.measure.length import Length, System, Unit
 
 INCH = Unit.INCH.mm
@@ -49,7 +49,7 @@ def test_every_panel_of_an_answer_keeps_every_reading():
         assert all(abs(off.by.mm) <= off.reading.bound.mm for off in answer.recovered.offs)
 
 
-def answer_to(text: str) -> Answer:
+def answer_to(text: str) -> Recovery:
     read = read_sample(text, "sample")
     assert read.sample is not None, read.findings
     return recover(read.sample)

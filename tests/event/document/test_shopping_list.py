@@ -13,8 +13,8 @@ from foldwright.cli.kit_files import safe_csv
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.data import event_json
-from foldwright.event.document.lengths import Lengths
-from foldwright.event.document.model import Ticks, Words
+from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.model import PaperWords, Ticks
 from foldwright.event.document.shopping import csv_rows, shopping_paper
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.model import Wishes
@@ -57,7 +57,7 @@ def event() -> Event:
 
 def ticks(event: Event) -> dict[str, list[str]]:
     words = catalogue()
-    parts = shopping_paper(event, Lengths(event.wishes.system, words), words).parts
+    parts = shopping_paper(event, LengthWriter(event.wishes.system, words), words).parts
     return {
         part.heading: [f"{line.text} | {line.aside}" for line in part.lines]
         for part in parts
@@ -114,15 +114,15 @@ def test_the_cutting_plan_calls_things_as_they_are_bought() -> None:
     makings = [making_of(text, 4, slug) for text, slug in zip(texts, ("tray", "box"), strict=True)]
     words = catalogue()
     parts = cutting_paper(
-        plan_event(makings, Wishes(System.METRIC), {}, {}), Lengths(System.METRIC, words), words
+        plan_event(makings, Wishes(System.METRIC), {}, {}), LengthWriter(System.METRIC, words), words
     ).parts
-    told = " ".join(part.heading for part in parts if isinstance(part, Words | Ticks))
+    told = " ".join(part.heading for part in parts if isinstance(part, PaperWords | Ticks))
     assert all(name in told for name in ("card (Tray)", "card (Box)", "cord (Tray)", "cord (Box)"))
 
 
 def test_the_csv_has_the_same_facts_in_columns(event: Event) -> None:
     words = catalogue()
-    data = safe_csv(csv_rows(event, Lengths(event.wishes.system, words), words))
+    data = safe_csv(csv_rows(event, LengthWriter(event.wishes.system, words), words))
     # Every record ends with CR LF and has as many fields as the heading (RFC 4180, section 2, rules 1 and 4).
     assert data.endswith(b"\r\n") and data.count(b"\n") == data.count(b"\r\n")
     rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"), newline="")))

@@ -6,7 +6,7 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.tables import _named
-from foldwright.event.plan.tables import Table
+from foldwright.event.plan.tables import ClassTable
 
 
 @pytest.mark.parametrize(
@@ -20,4 +20,4 @@ from foldwright.event.plan.tables import Table
     ],
 )
 def test_numbers_that_follow_on_each_other_are_a_run(names: list[str], told: str) -> None:
-    assert _named([Table(name, 0, 8) for name in names], catalogue()) == told
+    assert _named([ClassTable(name, 0, 8) for name in names], catalogue()) == told

@@ -10,15 +10,15 @@ from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
 from foldwright.document.in_class import ClassSheet, class_sheet
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.event.document.beforehand import at_the_event
 from foldwright.event.document.compose import compose_event, occasion_of
 from foldwright.event.document.day import day_paper
-from foldwright.event.document.model import NO_OCCASION, EventPaper, EventSheet, Occasion, Table, Ticks, Words
+from foldwright.event.document.model import NO_OCCASION, EventPaper, EventSheet, Occasion, PaperTable, PaperWords, Ticks
 from foldwright.event.document.printing import Printout, printing_paper
 from foldwright.event.document.tables import tables_paper
-from foldwright.event.plan.model import Making, Wishes, Worked
+from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.render.papers import event_pdf
 from foldwright.measure.length import System
@@ -72,26 +72,26 @@ def text(steps: dict[str, tuple[str, str]] | None = None, more: str = "") -> str
 
 
 @cache
-def at(recipe: str, people: int, spare: int = 0) -> tuple[Event, tuple[Sheet, ...]]:
+def at(recipe: str, people: int, spare: int = 0) -> tuple[Event, tuple[Document, ...]]:
     """The event of one recipe, and its sheet at it."""
     return event_of((recipe,), people, spare)
 
 
 @cache
-def understood(recipe: str) -> tuple[Sheet, Understood]:
+def understood(recipe: str) -> tuple[Document, Understood]:
     whole, checked = compiled(recipe, "lantern")
     assert checked.understood is not None
     return whole, checked.understood
 
 
 @cache
-def event_of(recipes: tuple[str, ...], people: int, spare: int = 0) -> tuple[Event, tuple[Sheet, ...]]:
+def event_of(recipes: tuple[str, ...], people: int, spare: int = 0) -> tuple[Event, tuple[Document, ...]]:
     wholes, makings = [], []
     for recipe in recipes:
         whole, one = understood(recipe)
         wholes.append(whole)
         figures = one.figures[System.METRIC]
-        makings.append(Making(Worked(one.recipe, one.flat, one.times), figures, people, spare))
+        makings.append(Making(WorkedRecipe(one.recipe, one.flat, one.times), figures, people, spare))
     event = plan_event(makings, Wishes(system=System.METRIC), {}, {})
     sheets = (
         at_the_event(whole, making.understood, done, "", WORDS)
@@ -100,17 +100,17 @@ def event_of(recipes: tuple[str, ...], people: int, spare: int = 0) -> tuple[Eve
     return event, tuple(sheets)
 
 
-def in_class(sheet: Sheet) -> ClassSheet:
+def in_class(sheet: Document) -> ClassSheet:
     made = class_sheet(sheet)
     assert made is not None
     return made
 
 
-def headings(sheet: Sheet) -> list[str]:
+def headings(sheet: Document) -> list[str]:
     return [plain(step.heading, System.METRIC) for step in in_class(sheet).sheet.steps]
 
 
-def words_of(sheet: Sheet, heading: str) -> str:
+def words_of(sheet: Document, heading: str) -> str:
     steps = {plain(step.heading, System.METRIC): step for step in in_class(sheet).sheet.steps}
     return plain_passage(steps[heading].words, System.METRIC)
 
@@ -120,7 +120,7 @@ def paper(said: EventSheet, slug: str) -> EventPaper:
 
 
 def rows(one: EventPaper) -> dict[str, tuple[str, ...]]:
-    return {row[0]: row[1:] for part in one.parts if isinstance(part, Table) for row in part.rows}
+    return {row[0]: row[1:] for part in one.parts if isinstance(part, PaperTable) for row in part.rows}
 
 
 def ticks(one: EventPaper) -> list[str]:
@@ -128,7 +128,7 @@ def ticks(one: EventPaper) -> list[str]:
 
 
 def said_in(one: EventPaper) -> str:
-    return " ".join(words for part in one.parts if isinstance(part, Words) for words in part.paragraphs)
+    return " ".join(words for part in one.parts if isinstance(part, PaperWords) for words in part.paragraphs)
 
 
 # --- what is cut beforehand -------------------------------------------------------------------------------------------
@@ -236,7 +236,7 @@ def test_what_a_step_shares_is_for_all_tables():
 
 def test_recipes_run_side_by_side_in_the_order_of_the_clock():
     event, sheets = event_of((text(), text({"Fold": STEPS["Fold"]})), 6)
-    table = next(part for part in day_paper(event, sheets, WORDS).parts if isinstance(part, Table))
+    table = next(part for part in day_paper(event, sheets, WORDS).parts if isinstance(part, PaperTable))
     times = [row[0] for row in table.rows]
     assert times == sorted(set(times)) == ["13:45", "14:00", "14:10", "14:12", "14:14", "14:16", "14:18"]
     assert [len(row) for row in table.rows] == [3] * 7
@@ -249,7 +249,7 @@ def test_every_step_of_every_recipe_stands_once_in_the_run(recipes: int, alike: 
     some = {f"Fold it {number}": ("fold wrap", "Fold.") for number in range(3)}
     texts = tuple(text(some if alike or not number else {"Fold": STEPS["Fold"]}) for number in range(recipes))
     event, sheets = event_of(texts, 3)
-    table = next(part for part in day_paper(event, sheets, WORDS).parts if isinstance(part, Table))
+    table = next(part for part in day_paper(event, sheets, WORDS).parts if isinstance(part, PaperTable))
     told = " ".join(cell for row in table.rows for cell in row)
     assert told.count("Fold it 0") == (recipes if alike else 1)
     assert told.count("Finished") == recipes

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldwright.event.plan.model import Making, Worked
+from foldwright.event.plan.model import Making, WorkedRecipe
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
 from foldwright.recipe.facts.studio import read_studio
@@ -32,5 +32,5 @@ def making_of(
 ) -> Making:
     understood = check_recipe(text, file, slug, STUDIO).understood
     assert understood is not None
-    worked = Worked(understood.recipe, understood.flat, understood.times)
+    worked = WorkedRecipe(understood.recipe, understood.flat, understood.times)
     return Making(worked, understood.figures[system], kits, spare)

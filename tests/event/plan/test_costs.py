@@ -11,12 +11,12 @@ import pytest
 from foldwright.document.catalogue import catalogue
 from foldwright.event.costs import read_costs
 from foldwright.event.document.costs import costs_paper
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.missing import missing_words
-from foldwright.event.document.model import EventPaper, Table, Words
+from foldwright.event.document.model import EventPaper, PaperTable, PaperWords
 from foldwright.event.document.preparing import preparing_paper
 from foldwright.event.facts.stock import read_stock
-from foldwright.event.plan.model import Making, Wishes, Worked
+from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.money import OtherCost
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.plan.shopping import ShoppingLine
@@ -35,7 +35,7 @@ def making(supplies: Sequence[str], size: str = "", kits: int = 10, slug: str = 
     )
     understood = check_recipe(text, f"{slug}/recipe.md", slug).understood
     assert understood is not None
-    worked = Worked(understood.recipe, understood.flat, understood.times)
+    worked = WorkedRecipe(understood.recipe, understood.flat, understood.times)
     return Making(worked, understood.figures[System.METRIC], kits)
 
 
@@ -50,15 +50,15 @@ def line(event: Event, supply: str) -> ShoppingLine:
 
 
 def paper(event: Event) -> EventPaper:
-    return costs_paper(event, Lengths(System.METRIC, catalogue()), catalogue())
+    return costs_paper(event, LengthWriter(System.METRIC, catalogue()), catalogue())
 
 
 def rows(event: Event) -> list[tuple[str, ...]]:
-    return [row for part in paper(event).parts if isinstance(part, Table) for row in (*part.rows, part.foot)]
+    return [row for part in paper(event).parts if isinstance(part, PaperTable) for row in (*part.rows, part.foot)]
 
 
 def notes(event: Event) -> str:
-    return " ".join(text for part in paper(event).parts if isinstance(part, Words) for text in part.paragraphs)
+    return " ".join(text for part in paper(event).parts if isinstance(part, PaperWords) for text in part.paragraphs)
 
 
 def bought(event: Event, supply: str) -> list[tuple[str, int, Fraction | None]]:
@@ -171,7 +171,7 @@ def test_what_comes_out_of_no_sheet_is_said_in_the_same_words_and_stops_the_fee(
     said = missing_words(event, catalogue())
     assert said == ("part of card (7 of 400 x 190 mm) comes out of no sheet: it is too large.",)
     for told in (paper(event), preparing_paper(event, catalogue())):
-        assert isinstance(told.parts[0], Words)
+        assert isinstance(told.parts[0], PaperWords)
         assert told.parts[0].paragraphs[:1] == said
     assert "No fee and no margin are reckoned" in notes(event)
 

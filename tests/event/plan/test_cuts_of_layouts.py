@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.event.plan.cuts import Cut, work_of
+from foldwright.event.plan.cuts import NumberedCut, work_of
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Kind, Layout, Part, Row, Stock
+from foldwright.pack.cutting.model import Arrangement, CutLayout, PieceKind, Rectangle, Stock
 from verifiers.cutting import ImpossibleError, replay
 
 sides = st.integers(2, 9)
@@ -22,7 +22,7 @@ pieces_of = st.lists(st.tuples(sides, sides, st.integers(1, 12)), min_size=1, ma
 STEP = Fraction(1)
 
 
-def as_data(layout: Layout, stock: Stock, step: Fraction = STEP) -> dict[str, Any]:
+def as_data(layout: CutLayout, stock: Stock, step: Fraction = STEP) -> dict[str, Any]:
     """As `kit.json` has it, pieces called by their index."""
     return {
         "copies": layout.copies,
@@ -31,7 +31,7 @@ def as_data(layout: Layout, stock: Stock, step: Fraction = STEP) -> dict[str, An
     }
 
 
-def _cut(cut: Cut) -> dict[str, Any]:
+def _cut(cut: NumberedCut) -> dict[str, Any]:
     left = cut.left
     gives = {"each": cut.each, **_told(cut.name, cut.piece, cut.width, cut.height)}
     leaves = {"falls_off": left.offcut, **_told(left.name, left.piece, left.width, left.height)}
@@ -59,7 +59,7 @@ def sheet(stock: Stock) -> dict[str, str]:
     return {"across": str(stock.width), "down": str(stock.height), "trim": str(stock.trim)}
 
 
-def wanted_of(layout: Layout) -> Counter[tuple[str, Fraction, Fraction]]:
+def wanted_of(layout: CutLayout) -> Counter[tuple[str, Fraction, Fraction]]:
     found: Counter[tuple[str, Fraction, Fraction]] = Counter()
     for kind, (across, down) in layout.whole.laid():
         found[str(kind), across, down] += layout.copies
@@ -74,7 +74,7 @@ def test_the_cuts_of_any_layout_end_with_its_pieces(
     kinds = []
     for across, down, count in pieces:
         upright, turned = (Fraction(across), Fraction(down)), (Fraction(down), Fraction(across))
-        kinds.append(Kind(tuple(dict.fromkeys((upright, turned) if turns else (upright,))), count))
+        kinds.append(PieceKind(tuple(dict.fromkeys((upright, turned) if turns else (upright,))), count))
     stock = Stock(21 + 2 * trim, 15 + 2 * trim, Fraction(1), trim=trim)
     for layout in cut_sheets(kinds, [stock]).layouts:
         data = as_data(layout, stock)
@@ -86,7 +86,7 @@ def test_the_cuts_of_any_layout_end_with_its_pieces(
 def test_a_sheet_that_is_a_piece_once_its_edges_are_off(trim: int) -> None:
     """The last of the four cuts gives the piece; where there is nothing to trim there is nothing to cut."""
     stock = Stock(Fraction(10 + 2 * trim), Fraction(20 + 2 * trim), Fraction(1), trim=Fraction(trim))
-    (layout,) = cut_sheets([Kind(((Fraction(10), Fraction(20)),), 3)], [stock]).layouts
+    (layout,) = cut_sheets([PieceKind(((Fraction(10), Fraction(20)),), 3)], [stock]).layouts
     data = as_data(layout, stock)
     assert len(data["cuts"]) == 4 * trim
     assert replay(data, sheet(stock)) == {("0", 10, 20): 3}
@@ -95,7 +95,7 @@ def test_a_sheet_that_is_a_piece_once_its_edges_are_off(trim: int) -> None:
 def test_the_verifier_wants_every_cut_in_its_turn() -> None:
     """Without the first cut the second has nothing to cut; without the last, parts stay uncut."""
     stock = Stock(Fraction(21), Fraction(15), Fraction(1))
-    kinds = [Kind(((Fraction(8), Fraction(4)),), 9), Kind(((Fraction(5), Fraction(7)),), 9)]
+    kinds = [PieceKind(((Fraction(8), Fraction(4)),), 9), PieceKind(((Fraction(5), Fraction(7)),), 9)]
     layout = cut_sheets(kinds, [stock]).layouts[0]
     data = as_data(layout, stock)
     assert len(data["cuts"]) > 2
@@ -124,7 +124,7 @@ def test_an_inch_sheet_is_cut_by_the_marks_of_a_metric_scale(
     pieces: list[tuple[Fraction, Fraction, int]], trim: Fraction
 ) -> None:
     """Whatever the sheet measures, nobody is told to set 212.725 mm: edges are squared up, the rest falls off."""
-    kinds = [Kind(((across, down), (down, across)), count) for across, down, count in pieces]
+    kinds = [PieceKind(((across, down), (down, across)), count) for across, down, count in pieces]
     stock = Stock(*LETTER, Fraction(1), trim=trim)
     for layout in cut_sheets(kinds, [stock]).layouts:
         data = as_data(layout, stock, HALF_MM)
@@ -137,7 +137,7 @@ def test_an_inch_sheet_is_cut_by_the_marks_of_a_metric_scale(
 
 def test_a_stop_that_the_scale_does_not_show_is_marked() -> None:
     stock = Stock(Fraction(100), Fraction(60), Fraction(1))
-    (layout,) = cut_sheets([Kind(((Fraction(121, 4), Fraction(60)),), 3)], [stock]).layouts
+    (layout,) = cut_sheets([PieceKind(((Fraction(121, 4), Fraction(60)),), 3)], [stock]).layouts
     assert [cut.on_scale for cut in work_of(layout, stock, HALF_MM).cuts] == [False]
     assert [cut.on_scale for cut in work_of(layout, stock, Fraction(1, 4)).cuts] == [True]
 
@@ -145,7 +145,7 @@ def test_a_stop_that_the_scale_does_not_show_is_marked() -> None:
 @pytest.mark.parametrize("change", ["not squared", "not turned", "turned back"])
 def test_the_verifier_lets_nothing_be_measured_from_a_ragged_edge(change: str) -> None:
     stock = Stock(Fraction(23), Fraction(17), Fraction(1), trim=Fraction(1))
-    (layout,) = cut_sheets([Kind(((Fraction(7), Fraction(4)),), 9)], [stock]).layouts
+    (layout,) = cut_sheets([PieceKind(((Fraction(7), Fraction(4)),), 9)], [stock]).layouts
     data = as_data(layout, stock)
     first, second, *rest = data["cuts"]
     if change == "not squared":
@@ -162,21 +162,28 @@ def test_the_verifier_lets_nothing_be_measured_from_a_ragged_edge(change: str) -
 def test_alike_columns_are_cut_as_rows_where_that_sets_the_stop_less() -> None:
     """Four pieces of 4 x 5 on 8 x 11: two strips of 5, each halved; the old way trims to 10 first."""
     stock = Stock(Fraction(8), Fraction(11), Fraction(1))
-    (layout,) = cut_sheets([Kind(((Fraction(4), Fraction(5)),), 8)], [stock]).layouts
+    (layout,) = cut_sheets([PieceKind(((Fraction(4), Fraction(5)),), 8)], [stock]).layouts
     assert layout.copies == 2
     assert [(cut.stop, cut.count * cut.times) for cut in work_of(layout, stock, STEP).cuts] == [(5, 4), (4, 4)]
 
 
 def test_all_cuts_of_the_sheet_come_first_and_then_strip_by_strip() -> None:
     """Two kinds of strips, and in one of them strips again: letters in the order in which they are first heard of."""
-    strip = Part(Fraction(4), Fraction(6), row=Row.DOWN, parts=(Part(Fraction(4), Fraction(3), kind=1),) * 2)
-    first = Part(
-        Fraction(20), Fraction(6), row=Row.ACROSS, parts=(Part(Fraction(8), Fraction(6), kind=0),) * 2 + (strip,)
+    strip = Rectangle(
+        Fraction(4), Fraction(6), row=Arrangement.DOWN, parts=(Rectangle(Fraction(4), Fraction(3), kind=1),) * 2
     )
-    second = Part(Fraction(20), Fraction(5), row=Row.ACROSS, parts=(Part(Fraction(5), Fraction(5), kind=2),) * 4)
-    whole = Part(Fraction(20), Fraction(11), row=Row.DOWN, parts=(first, second))
+    first = Rectangle(
+        Fraction(20),
+        Fraction(6),
+        row=Arrangement.ACROSS,
+        parts=(Rectangle(Fraction(8), Fraction(6), kind=0),) * 2 + (strip,),
+    )
+    second = Rectangle(
+        Fraction(20), Fraction(5), row=Arrangement.ACROSS, parts=(Rectangle(Fraction(5), Fraction(5), kind=2),) * 4
+    )
+    whole = Rectangle(Fraction(20), Fraction(11), row=Arrangement.DOWN, parts=(first, second))
     stock = Stock(Fraction(20), Fraction(11), Fraction(1))
-    worked = work_of(Layout(0, whole, 3), stock, STEP)
+    worked = work_of(CutLayout(0, whole, 3), stock, STEP)
     assert [(cut.of, cut.name, cut.left.name) for cut in worked.cuts] == [
         ("sheet", "A", "B"),
         ("A", "piece", "C"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldwright.event.facts.guests import Guest
-from foldwright.event.plan.diets import Met, check_diets, perhaps_eaten
+from foldwright.event.plan.diets import DietConflict, check_diets, perhaps_eaten
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
 
@@ -31,16 +31,16 @@ PLAIN = recipe("cream card: cardstock, sheet A4")
 def test_what_is_in_the_kit_meets_what_a_guest_must_not_have() -> None:
     guests = [Guest("Zoë", diet="dairy free", recipe=0), Guest("Bo", diet="nut allergy", recipe=0)]
     zoe, bo = check_diets(guests, [SWEET])
-    assert zoe.met == (Met(0, "caramel", ("milk",)),)
+    assert zoe.met == (DietConflict(0, "caramel", ("milk",)),)
     assert zoe.food == ("caramel", "chocolate coin", "toffee")
     assert zoe.unsaid == ("chocolate coin", "fudge")
     # Named for what it is made of, whatever it is said to contain; a card called cream holds no milk.
-    assert bo.met == (Met(0, "hazelnut wafer", ()),)
+    assert bo.met == (DietConflict(0, "hazelnut wafer", ()),)
 
 
 def test_words_that_are_not_understood_meet_what_is_called_so() -> None:
     (latex,) = check_diets([Guest("Zoë", diet="latex", recipe=0)], [SWEET])
-    assert latex.met == (Met(0, "latex balloon", ()),)
+    assert latex.met == (DietConflict(0, "latex balloon", ()),)
     assert latex.said.left == ("latex",)
 
 

@@ -12,14 +12,14 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.by_helper import by_helper
 from foldwright.event.document.data import event_json
-from foldwright.event.document.model import Table, Ticks, Words
+from foldwright.event.document.model import PaperTable, PaperWords, Ticks
 from foldwright.event.document.preparing import preparing_paper
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.balancing import Balance
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL
-from foldwright.event.plan.model import Making, Wishes, Worked
+from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, plan_event
-from foldwright.event.plan.preparing import Way
+from foldwright.event.plan.preparing import Sharing
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
 from verifiers.preparation import replay, times_of
@@ -98,7 +98,7 @@ def planned(box: int, tag: int, helpers: int, share: str = "", shelf: str = "") 
     for text, slug, kits in ((BOX.replace("{share}", share), "box", box), (TAG, "tag", tag)):
         understood = check_recipe(text, f"{slug}/recipe.md", slug).understood
         assert understood is not None
-        worked = Worked(understood.recipe, understood.flat, understood.times)
+        worked = WorkedRecipe(understood.recipe, understood.flat, understood.times)
         makings.append(Making(worked, understood.figures[System.METRIC], kits))
     lines = read_stock(shelf, "stock.yaml")[0].lines if shelf else ()
     owned = {line.name.value.casefold(): line for line in lines}
@@ -205,10 +205,10 @@ def test_papers_say_who_does_what() -> None:
     assert "does not count again: Cut all (Seed box, step 1)." in told
     assert "may go quicker: Trim and glue the band (Seed box, step 3)." in told
     assert "Begin by 1" in told
-    (more,) = (part for part in paper.parts if isinstance(part, Table))
+    (more,) = (part for part in paper.parts if isinstance(part, PaperTable))
     assert [row[0] for row in more.rows] == ["1", "2", "3", "4"]
     (cutters,) = by_helper(event, catalogue())
-    assert isinstance(cutters, Table)
+    assert isinstance(cutters, PaperTable)
     stacks = sum(int(row[4]) for row in cutters.rows)
     assert stacks == sum(job.task.count for job in event.jobs.jobs if job.task.set_up)
 
@@ -219,7 +219,7 @@ def test_stations_are_named_with_their_helpers_and_much_work_begins_the_day_befo
     plan = event.preparation
     assert plan is not None
     balance = Balance(((1, 2), (3,)), (200, 90), (2, 1))
-    told = _words(replace(event, preparation=replace(plan, way=Way.STATIONS, balance=balance)))
+    told = _words(replace(event, preparation=replace(plan, way=Sharing.STATIONS, balance=balance)))
     assert "station 1 (helpers 1 and 2) 1 and 2; station 2 (helper 3) 3." in told
     assert "Nobody has more than 2\u202fmin of work, and no other stations in a row have less." in told
     assert "Begin the day before, to be ready at 14:00." in told
@@ -227,4 +227,4 @@ def test_stations_are_named_with_their_helpers_and_much_work_begins_the_day_befo
 
 def _words(event: Event) -> str:
     parts = preparing_paper(event, catalogue()).parts
-    return " ".join(text for part in parts if isinstance(part, Words) for text in part.paragraphs)
+    return " ".join(text for part in parts if isinstance(part, PaperWords) for text in part.paragraphs)

@@ -9,7 +9,7 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.event.plan.packs import Offer, cheapest_packs
+from foldwright.event.plan.packs import PackOffer, cheapest_packs
 
 amounts = st.builds(Fraction, st.integers(1, 12), st.integers(1, 4))
 prices = st.one_of(st.none(), st.decimals("0.05", 9, places=2))
@@ -21,7 +21,7 @@ prices = st.one_of(st.none(), st.decimals("0.05", 9, places=2))
     st.lists(st.tuples(amounts, prices), min_size=1, max_size=3),
 )
 def test_the_cheapest_of_packs_with_a_price(needed: Fraction, packs: list[tuple[Fraction, Decimal | None]]) -> None:
-    mix = cheapest_packs(needed, [Offer(*pack) for pack in packs])
+    mix = cheapest_packs(needed, [PackOffer(*pack) for pack in packs])
     priced = any(price is not None for _, price in packs)
     tried = []
     for counts in product(*(range(-(-needed // amount) + 1) for amount, _ in packs)):
@@ -37,5 +37,7 @@ def test_the_cheapest_of_packs_with_a_price(needed: Fraction, packs: list[tuple[
 
 def test_a_dozen_or_singles() -> None:
     """14 of packs of 12 at 6.00 and singles at 0.75: a dozen and two, not two dozen."""
-    mix = cheapest_packs(Fraction(14), [Offer(Fraction(12), Decimal("6.00")), Offer(Fraction(1), Decimal("0.75"))])
+    mix = cheapest_packs(
+        Fraction(14), [PackOffer(Fraction(12), Decimal("6.00")), PackOffer(Fraction(1), Decimal("0.75"))]
+    )
     assert (mix.counts, mix.left_over, mix.price) == ((1, 2), 0, Decimal("7.50"))

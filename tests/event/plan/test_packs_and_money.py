@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.event.plan.money import CostLine, costs_of, margin_at, price_a_head
-from foldwright.event.plan.packs import Offer, cheapest_packs
+from foldwright.event.plan.packs import PackOffer, cheapest_packs
 
 offers = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 20)), min_size=1, max_size=3)
 
@@ -19,7 +19,7 @@ offers = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 20)), min_size=1, 
 @settings(max_examples=60, deadline=None)
 @given(st.integers(1, 30), offers)
 def test_the_mix_is_the_cheapest_then_the_one_with_the_least_over(needed: int, packs: list[tuple[int, int]]) -> None:
-    mix = cheapest_packs(Fraction(needed), [Offer(Fraction(amount), Decimal(price)) for amount, price in packs])
+    mix = cheapest_packs(Fraction(needed), [PackOffer(Fraction(amount), Decimal(price)) for amount, price in packs])
     tried = [
         (sum(n * price for n, (_, price) in zip(counts, packs, strict=True)), held - needed, sum(counts))
         for counts in product(*(range(-(-needed // amount) + 1) for amount, _ in packs))
@@ -29,21 +29,23 @@ def test_the_mix_is_the_cheapest_then_the_one_with_the_least_over(needed: int, p
 
 
 def test_without_prices_the_least_is_left_over() -> None:
-    mix = cheapest_packs(Fraction(25), [Offer(Fraction(24), None), Offer(Fraction(10), None)])
+    mix = cheapest_packs(Fraction(25), [PackOffer(Fraction(24), None), PackOffer(Fraction(10), None)])
     assert (mix.counts, mix.left_over, mix.price) == ((0, 3), 5, None)
 
 
 def test_an_offer_without_a_price_is_no_bargain() -> None:
-    mix = cheapest_packs(Fraction(25), [Offer(Fraction(100), None), Offer(Fraction(10), Decimal(2))])
+    mix = cheapest_packs(Fraction(25), [PackOffer(Fraction(100), None), PackOffer(Fraction(10), Decimal(2))])
     assert mix.counts == (0, 3)
 
 
 def test_nothing_is_bought_of_what_is_not_needed() -> None:
-    assert cheapest_packs(Fraction(0), [Offer(Fraction(10), Decimal(2))]).counts == (0,)
+    assert cheapest_packs(Fraction(0), [PackOffer(Fraction(10), Decimal(2))]).counts == (0,)
 
 
 def test_ten_thousand_kits_are_reckoned_too() -> None:
-    mix = cheapest_packs(Fraction(360_000), [Offer(Fraction(720), Decimal("5.25")), Offer(Fraction(7200), Decimal(49))])
+    mix = cheapest_packs(
+        Fraction(360_000), [PackOffer(Fraction(720), Decimal("5.25")), PackOffer(Fraction(7200), Decimal(49))]
+    )
     assert mix.counts == (0, 50)
 
 

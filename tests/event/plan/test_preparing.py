@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.event.plan.balancing import Need, Task
-from foldwright.event.plan.preparing import MOST_BATCHES, Preparation, Way, batch_sizes, plan_preparation
+from foldwright.event.plan.balancing import Precedence, Task
+from foldwright.event.plan.preparing import MOST_BATCHES, Preparation, Sharing, batch_sizes, plan_preparation
 from foldwright.event.plan.timeline import Breaks
 from verifiers.preparation import Data, WrongError, replay
 
@@ -69,7 +69,7 @@ def events(draw: st.DrawFn) -> list[Task]:
         for number in range(first, first + draw(st.integers(1, 3))):
             cut = draw(st.sampled_from([(), (1,), (1, 2)]))
             half = Fraction(kits, 2)
-            needs = tuple(Need(one, half * (one - 1), half / tasks[one - 1].count) for one in cut)
+            needs = tuple(Precedence(one, half * (one - 1), half / tasks[one - 1].count) for one in cut)
             after = tuple(earlier for earlier in range(first, number) if draw(st.booleans()))
             shared = draw(st.booleans())
             tasks.append(
@@ -246,14 +246,14 @@ def test_stacks_give_pieces_for_the_first_kits_first() -> None:
     """Two stacks of a quarter of an hour, each for five kits: the sixth kit waits for the second stack."""
     tasks = [
         Task(1, 900, count=2, set_up=1, machine="trimmer", machines=1),
-        Task(2, 60, count=10, needs=(Need(1, Fraction(0), Fraction(5)),)),
+        Task(2, 60, count=10, needs=(Precedence(1, Fraction(0), Fraction(5)),)),
     ]
     plan = plan_preparation(tasks, 2)
     assert plan is not None
     begun = {span.first: span.start for span in plan.timeline.spans if span.task == 2}
     assert min(begun.values()) >= 901
     assert plan.timeline.finish >= 1801 + 60
-    assert [Need(1, Fraction(30), Fraction(12)).upto(kit) for kit in (1, 30, 31, 42, 43)] == [0, 0, 1, 1, 2]
+    assert [Precedence(1, Fraction(30), Fraction(12)).upto(kit) for kit in (1, 30, 31, 42, 43)] == [0, 0, 1, 1, 2]
 
 
 def test_learning_is_least_work_when_one_does_all() -> None:
@@ -273,7 +273,7 @@ def test_nothing_to_do_is_no_plan_and_nobody_to_do_it_is_refused() -> None:
 def test_one_helper_alone_has_one_way() -> None:
     plan = plan_preparation([Task(1, 60, count=3), Task(2, 60, after=(1,), count=3)], 1)
     assert plan is not None
-    assert (plan.way, plan.together, plan.stations) == (Way.TOGETHER, 360, 360)
+    assert (plan.way, plan.together, plan.stations) == (Sharing.TOGETHER, 360, 360)
 
 
 @given(st.integers(1, 100_000), st.integers(1, 12))

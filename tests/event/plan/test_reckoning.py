@@ -13,7 +13,7 @@ import pytest
 from event.plan.reckoned import Made, coins, made_up, reckoned, stock, written
 from foldwright.event.document.data import event_json
 from foldwright.event.facts.stock import ShelfLine, read_stock
-from foldwright.event.plan.model import Making, Wishes, Worked
+from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.money import OtherCost
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.measure.length import System
@@ -25,10 +25,10 @@ EVENTS = range(ALL) if os.environ.get("ALL_EVENTS") else SOME
 AT_ONCE = 10
 
 
-def worked(text: str, slug: str) -> tuple[Worked, Any]:
+def worked(text: str, slug: str) -> tuple[WorkedRecipe, Any]:
     understood = check_recipe(text, f"{slug}/recipe.md", slug).understood
     assert understood is not None, text
-    return Worked(understood.recipe, understood.flat, understood.times), understood.figures[System.METRIC]
+    return WorkedRecipe(understood.recipe, understood.flat, understood.times), understood.figures[System.METRIC]
 
 
 def shelf(text: str) -> dict[str, ShelfLine]:

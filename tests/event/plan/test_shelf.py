@@ -8,7 +8,7 @@ from event.plan.events import making_of, recipe_text
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.model import Wishes
 from foldwright.event.plan.planning import plan_event
-from foldwright.event.plan.shelf import Met, met_by, sheets_unfit
+from foldwright.event.plan.shelf import ShelfMatches, met_by, sheets_unfit
 from foldwright.event.plan.supplies import same_names, supplies_of
 from foldwright.event.plan.tables import tables_of
 from foldwright.event.plan.tools import tools_needed, with_owned
@@ -45,7 +45,7 @@ tape: tape, width 12 mm, a little
 )
 
 
-def met(text: str) -> Met:
+def met(text: str) -> ShelfMatches:
     shelf, findings = read_stock(text + "\n", "stock.yaml")
     assert not findings
     same = same_names(shelf.lines)

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.event.facts.guests import Guest
-from foldwright.event.plan.tables import Table, tables_of
+from foldwright.event.plan.tables import ClassTable, tables_of
 
 
 def test_without_a_list_projects_are_apart_and_tables_are_even() -> None:
@@ -29,24 +29,28 @@ def test_tables_of_the_list_stay_and_the_others_fill_up_those_of_their_project()
     ]
     # Two of four places at Lily are free: B takes one, a nameless person the other; two more sit at a table of theirs.
     assert tables_of([6, 3], 4, guests) == (
-        Table("Lily", 0, 4, (0, 2, 1)),
-        Table("2", 0, 2),
-        Table("Table 1", 1, 3, (4, 3)),
+        ClassTable("Lily", 0, 4, (0, 2, 1)),
+        ClassTable("2", 0, 2),
+        ClassTable("Table 1", 1, 3, (4, 3)),
     )
 
 
 def test_a_table_with_two_projects_stays_and_nobody_joins_it() -> None:
     guests = [Guest("A", table="Lily", recipe=0), Guest("B", table="Lily", recipe=1), Guest("C", recipe=0)]
     assert tables_of([2, 1], 8, guests) == (
-        Table("Lily", 0, 1, (0,)),
-        Table("1", 0, 1, (2,)),
-        Table("Lily", 1, 1, (1,)),
+        ClassTable("Lily", 0, 1, (0,)),
+        ClassTable("1", 0, 1, (2,)),
+        ClassTable("Lily", 1, 1, (1,)),
     )
 
 
 def test_a_guest_of_no_known_project_keeps_a_place_at_the_table_of_the_list() -> None:
     guests = [Guest("A", table="4", recipe=0), Guest("B", table="4"), Guest("C", recipe=0)]
-    assert tables_of([2, 1], 2, guests) == (Table("4", 0, 1, (0,)), Table("1", 0, 1, (2,)), Table("2", 1, 1))
+    assert tables_of([2, 1], 2, guests) == (
+        ClassTable("4", 0, 1, (0,)),
+        ClassTable("1", 0, 1, (2,)),
+        ClassTable("2", 1, 1),
+    )
 
 
 GUESTS = st.lists(

@@ -14,7 +14,7 @@ import pytest
 from msgspec.structs import replace
 
 from foldwright.event.document.model import LabelText
-from foldwright.event.render.grids import Across, Grid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.event.render.grids import Across, LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
 from foldwright.event.render.labels import labels_pdf, least_sizes
 from foldwright.render.line import plain_line
 from foldwright.render.paper.papers import A4, A5
@@ -38,19 +38,19 @@ GRAVE = LabelText(
 )
 
 
-def grid(width: object, height: object) -> Grid:
+def grid(width: object, height: object) -> LabelGrid:
     found = grid_of(A4, plain_sheet(Fraction(str(width)), Fraction(str(height))))
-    assert isinstance(found, Grid)
+    assert isinstance(found, LabelGrid)
     return found
 
 
-def made(labels: list[LabelText], places: Grid, theme: str = "harbour", **wishes: object) -> bytes:
+def made(labels: list[LabelText], places: LabelGrid, theme: str = "harbour", **wishes: object) -> bytes:
     data = labels_pdf(labels, places, "Bag labels", "en", theme, **wishes)
     assert isinstance(data, bytes)
     return data
 
 
-def read_in(data: bytes, places: Grid, number: int = 0) -> list[str]:
+def read_in(data: bytes, places: LabelGrid, number: int = 0) -> list[str]:
     """What stands on each label of a page, and nothing anywhere else; a letter over an edge belongs to none."""
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         page = pdf.pages[number]
@@ -136,7 +136,7 @@ def test_a_warning_with_a_word_wider_than_the_label_asks_for_a_wider_one() -> No
 def test_what_goes_on_no_label_of_the_paper_has_no_least_size() -> None:
     endless = LabelText("Tag", (), "milk " * 3000, "")
     places = grid_of(A5, plain_sheet(Fraction(60), Fraction(40)))
-    assert isinstance(places, Grid)
+    assert isinstance(places, LabelGrid)
     assert least_sizes([endless], places, Fraction(20), "harbour") == ()
 
 
@@ -180,7 +180,7 @@ def test_a_sheet_by_measure_lies_where_its_measures_say() -> None:
         Across(Fraction("63.5"), 3, Fraction("7.2"), Fraction("2.5")), Across(Fraction("38.1"), 7, Fraction("15.1"))
     )
     places = grid_of(A4, sheet)
-    assert isinstance(places, Grid)
+    assert isinstance(places, LabelGrid)
     assert len(places.places) == 21
     first = [(7.2, 15.1), (73.2, 15.1), (139.2, 15.1), (7.2, 53.2)]
     assert all(at == pytest.approx(here) for at, here in zip(places.places, first, strict=False))
@@ -210,6 +210,6 @@ def test_a_sheet_that_goes_over_the_edge_says_its_sum(sheet: LabelSheet, across:
 def test_labels_without_margins_lie_in_the_middle() -> None:
     """Three of 70 mm fill A4's 210 mm exactly."""
     places = grid_of(A4, LabelSheet(Across(Fraction(70), 3), Across(Fraction(37), 8)))
-    assert isinstance(places, Grid)
+    assert isinstance(places, LabelGrid)
     assert places.places[0] == (0.0, 0.5)
     assert len(grid_of(A4, plain_sheet(Fraction(95), Fraction(55))).places) == 10

@@ -14,7 +14,7 @@ import pytest
 
 from foldwright.event.document.model import CardText
 from foldwright.event.render import specimens
-from foldwright.event.render.grids import Grid, grid_of, plain_sheet
+from foldwright.event.render.grids import LabelGrid, grid_of, plain_sheet
 from foldwright.event.render.place_cards import place_cards_pdf
 from foldwright.event.render.specimens import borrowed_fonts, missing_letters, specimen
 from foldwright.render.paper.papers import A4
@@ -23,7 +23,7 @@ from foldwright.render.themes import ThemeError
 
 POINTS = 72 / 25.4
 CARDS = grid_of(A4, plain_sheet(Fraction(90), Fraction(110)))
-assert isinstance(CARDS, Grid)
+assert isinstance(CARDS, LabelGrid)
 
 
 def squeezed(text: str) -> str:

@@ -9,11 +9,11 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import cutting_paper
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import CutWork, SheetPicture
 from foldwright.event.render.pictures import sheet_picture
 from foldwright.measure.length import System
-from foldwright.pack.cutting.model import Row
+from foldwright.pack.cutting.model import Arrangement
 from workbench.practice_event import INCHES, METRIC, event_of
 
 type Box = tuple[float, float, float, float]
@@ -25,7 +25,7 @@ def pictures(request: pytest.FixtureRequest) -> list[SheetPicture]:
     made = (
         event_of(INCHES, System.IMPERIAL, 23) if request.param == "inches" else event_of(METRIC, System.METRIC, 23, 3)
     )
-    paper = cutting_paper(made, Lengths(made.wishes.system, catalogue()), catalogue())
+    paper = cutting_paper(made, LengthWriter(made.wishes.system, catalogue()), catalogue())
     return [part.picture for part in paper.parts if isinstance(part, CutWork)]
 
 
@@ -74,7 +74,7 @@ def test_a_number_stands_on_the_line_of_its_cut(pictures: list[SheetPicture]) ->
             lines = [line for line in picture.worked.lines if line.number == int(mark)]
             assert any(
                 abs(middle[0] - (left + float(line.left) * scale)) < 0.02
-                if line.row is Row.ACROSS
+                if line.row is Arrangement.ACROSS
                 else abs(middle[1] - (top + float(line.top) * scale)) < 0.02
                 for line in lines
             )
@@ -94,7 +94,7 @@ def test_no_badge_covers_another_and_all_are_in_the_picture(pictures: list[Sheet
 def test_a_name_too_long_for_its_piece_stands_in_a_key() -> None:
     facts = {**INCHES, "label": "1/2 x 1/2 in"}
     made = event_of(facts, System.IMPERIAL, 3)
-    paper = cutting_paper(made, Lengths(System.IMPERIAL, catalogue()), catalogue())
+    paper = cutting_paper(made, LengthWriter(System.IMPERIAL, catalogue()), catalogue())
     pictures = [part.picture for part in paper.parts if isinstance(part, CutWork)]
     picture = next(one for one in pictures if 2 in one.whole.pieces())
     long = "a label with a name that is much longer than the label itself"

@@ -10,7 +10,7 @@ import pytest
 import trimesh
 from scipy.spatial import ConvexHull
 
-from foldwright.geometry.flat.lines import Source
+from foldwright.geometry.flat.lines import LineSource
 from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.folding.net import Crease, Net, Panel
 from geometry.folding.shapes import closed_volume
@@ -43,7 +43,7 @@ def unfolded(corners: np.ndarray, triangles: np.ndarray) -> Net:
             flat[other] = _beside(flat[number], one, two, third, corners)
             angle = -_angle_between(corners, triangles[number], triangles[other])
             start, end = (tuple(flat[number][corner]) for corner in (one, two))
-            creases.append(Crease(number, other, start, end, angle, Source("line", len(creases))))
+            creases.append(Crease(number, other, start, end, angle, LineSource("line", len(creases))))
             waiting.append(other)
     panels = tuple(
         Panel(str(number), tuple(tuple(flat[number][corner]) for corner in triangles[number]))

@@ -6,20 +6,20 @@ from hypothesis import strategies as st
 from msgspec import Struct
 
 from foldwright.render.paper.arranging import Item
-from foldwright.render.paper.measured import Block, Paragraph, Word
+from foldwright.render.paper.measured import Block, MeasuredParagraph, Word
 
 LETTER = 0.5
 """Ems a letter is wide, and the space between words."""
 
 
-def monospaced(text: str, inset: float = 0.0, line: float = 1.0, elastic: bool = True) -> Paragraph:
+def monospaced(text: str, inset: float = 0.0, line: float = 1.0, elastic: bool = True) -> MeasuredParagraph:
     """Words as a typewriter sets them; the author's own line ends are kept."""
     words: list[Word] = []
     for one in text.split("\n"):
         found = one.split(" ")
         words += [Word(len(word) * LETTER, LETTER, text=word) for word in found[:-1]]
         words.append(Word(len(found[-1]) * LETTER, 0.0, ends_line=True, text=found[-1]))
-    return Paragraph(tuple(words), inset, line, elastic)
+    return MeasuredParagraph(tuple(words), inset, line, elastic)
 
 
 class Rectangle(Struct, frozen=True):

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.measure.length import System
 from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.handout import Handout, handout
@@ -41,7 +41,7 @@ def said_on(pdf: bytes, pages: slice) -> str:
         return bare("".join(char["text"] for page in opened.pages[pages] for char in page.chars))
 
 
-def wanted(sheet: Sheet) -> list[tuple[str, str]]:
+def wanted(sheet: Document) -> list[tuple[str, str]]:
     """Every word of every caution of what is eaten, in full and in brief."""
     return [
         (
@@ -53,7 +53,7 @@ def wanted(sheet: Sheet) -> list[tuple[str, str]]:
     ]
 
 
-def missing(sheet: Sheet, pdf: bytes, pages: slice) -> list[str]:
+def missing(sheet: Document, pdf: bytes, pages: slice) -> list[str]:
     said = said_on(pdf, pages)
     return [full for full, brief in wanted(sheet) if full not in said and brief not in said]
 

@@ -15,14 +15,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.words import Para, Plain
 from foldwright.measure.length import System
 from foldwright.render.fonts import FACES, font_file
 from foldwright.render.paper.card import Card, Misfit, Proof
 from foldwright.render.paper.imposing import Imposition, impose
 from foldwright.render.paper.papers import A4, A6, FOUR_BY_SIX, LETTER, PAPERS, Paper, sheets_for
-from foldwright.render.photos import Prepared, prepare
+from foldwright.render.photos import ReadyPhoto, prepare
 from printed.order import reading_order
 from printed.same import difference
 from workbench.compiled import DEMOS, RECIPES, compiled, demo, small
@@ -31,13 +31,15 @@ from workbench.printed_cards import COMFORT_PT, LEAST_FILL, Made, complaints, fi
 from workbench.printed_recipes import Written, photograph, recipe_of
 
 
-def card_of(proof: Proof, sheet: Sheet, system: System, paper: Paper, back: bool = False, up: int = 1) -> Made | Misfit:
+def card_of(
+    proof: Proof, sheet: Document, system: System, paper: Paper, back: bool = False, up: int = 1
+) -> Made | Misfit:
     imposition: Imposition | None = impose(paper, up, sheets_for(paper, sheet.papers)) if up > 1 else None
     made = proof.card(paper, back, imposition)
     return made if isinstance(made, Misfit) else Made(made, sheet, proof, system, paper, back, imposition)
 
 
-def the_card(text: str, paper: Paper = LETTER, photos: Mapping[str, Prepared] | None = None) -> Card | Misfit:
+def the_card(text: str, paper: Paper = LETTER, photos: Mapping[str, ReadyPhoto] | None = None) -> Card | Misfit:
     sheet, _ = compiled(text)
     return Proof(sheet, System.IMPERIAL, "harbour", photos or {}).card(paper)
 
@@ -78,7 +80,7 @@ def test_what_to_measure_and_a_tip_stand_in_one_step() -> None:
     assert not [text for _, text in reading_order(made.card.pdf) if "<" in text]
 
 
-def assert_truthful(misfit: Misfit, sheet: Sheet) -> None:
+def assert_truthful(misfit: Misfit, sheet: Document) -> None:
     """It names blocks that there are, and says of each how many words it has or which letter is missing."""
     assert not misfit.unprintable
     assert misfit.too_long is not None
@@ -116,9 +118,9 @@ def wordy(count: int, words: int, paper: Paper) -> Card | Misfit:
 
 
 @cache
-def photos_of(name: str) -> Mapping[str, Prepared]:
+def photos_of(name: str) -> Mapping[str, ReadyPhoto]:
     found = {path.name: prepare(path.read_bytes()) for path in (RECIPES / name).glob("*.png")}
-    return {path: photo for path, photo in found.items() if isinstance(photo, Prepared)}
+    return {path: photo for path, photo in found.items() if isinstance(photo, ReadyPhoto)}
 
 
 OWN = sorted({*product(["birdhouse"], THEMES), *zip(DEMOS, cycle(THEMES), strict=False)})

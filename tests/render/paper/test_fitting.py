@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from foldwright.render.paper import fitting
 from foldwright.render.paper.arranging import LOOSE_LEADING, TIGHT_LEADING, Item, Setting, arrange, arrange_beside
-from foldwright.render.paper.fitting import FOOT_PT, SIZES, Fitted, Frame, Offer, Placed, TooLong, fit
+from foldwright.render.paper.fitting import FOOT_PT, SIZES, Fitted, Frame, PageOffer, Placed, TooLong, fit
 from foldwright.render.paper.measured import Block, Heights
 from foldwright.render.paper.papers import PAPERS
 from foldwright.render.units import MM_PER_POINT
@@ -26,7 +26,7 @@ NARROWEST, WIDEST, MOST_COLUMNS = 13, 52, 4
 
 
 class Case(Struct, frozen=True):
-    versions: tuple[Offer, ...]
+    versions: tuple[PageOffer, ...]
     frame: Frame
 
 
@@ -42,10 +42,10 @@ def cases(draw: st.DrawFn, most_items: int = 14) -> Case:
     body = [draw(items(f"step-{number}", most_words)) for number in range(1, 1 + draw(st.integers(1, most_items)))]
     head = draw(items("head", 12, 1)) if draw(st.booleans()) else None
     foot = Block("foot", (monospaced("The Tuesday table harbourstreet.example"),), 0.4) if head else None
-    versions = [Offer(head, tuple(body), foot, enough=draw(st.sampled_from((8.0, 9.0, 10.0))))]
+    versions = [PageOffer(head, tuple(body), foot, enough=draw(st.sampled_from((8.0, 9.0, 10.0))))]
     for enough in (9.0, 8.5, 8.0)[: draw(st.integers(0, 3))]:
         body = [Item(one.block, one.pictures[:-1]) for one in body if draw(st.booleans())] or body[:1]
-        versions.append(Offer(head, tuple(body), foot, min(enough, versions[-1].enough)))
+        versions.append(PageOffer(head, tuple(body), foot, min(enough, versions[-1].enough)))
     return Case(tuple(versions), frame)
 
 
@@ -56,7 +56,7 @@ def places(found: Fitted) -> list[Placed]:
 # --- a fitter of our own, which tries everything ----------------------------------------------------------------------
 
 
-def fits_somehow(offer: Offer, frame: Frame, size: float) -> bool:
+def fits_somehow(offer: PageOffer, frame: Frame, size: float) -> bool:
     """Whether the offer goes on the page at that size, tightly set, in any number of columns."""
     setting = Setting(size * MM_PER_POINT, 0.0, frame.height)
     heights = Heights()
@@ -72,7 +72,7 @@ def fits_somehow(offer: Offer, frame: Frame, size: float) -> bool:
     return False
 
 
-def head_and_foot(offer: Offer, frame: Frame, setting: Setting, heights: Heights) -> float:
+def head_and_foot(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights) -> float:
     taken = 0.0
     if offer.head:
         in_width = arrange_beside(offer.head, frame.width, setting, heights, 0.3) if offer.head.pictures else None
@@ -215,10 +215,10 @@ def test_what_is_too_long_tells_the_longest_blocks_of_its_thinnest_version(case:
         assert 1 <= found.over <= sum(counted.values())
 
 
-def steps(words_each: int, count: int = 8) -> Offer:
+def steps(words_each: int, count: int = 8) -> PageOffer:
     text = " ".join("fold" for _ in range(words_each))
     body = [Item(Block(f"step-{number}", (monospaced(text, 1.75),), 0.3)) for number in range(count)]
-    return Offer(None, tuple(body), None)
+    return PageOffer(None, tuple(body), None)
 
 
 @pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.slug)
@@ -237,7 +237,7 @@ def test_so_many_words_less_make_it_fit_about(paper: object, count: int) -> None
 
 def test_a_word_wider_than_any_column_is_named() -> None:
     block = Block("step-1", (monospaced("fold " + "a" * 300 + " fold"),), 0.0)
-    found = fit([Offer(None, (Item(block),), None)], Frame(90.0, 130.0, 4.0))
+    found = fit([PageOffer(None, (Item(block),), None)], Frame(90.0, 130.0, 4.0))
     assert isinstance(found, TooLong)
     assert (found.over, found.too_wide, found.wide_word) == (0, "step-1", "a" * 300)
 
@@ -249,11 +249,11 @@ def test_a_title_with_a_word_wider_than_the_page_is_named() -> None:
     assert (found.too_wide, found.wide_word) == ("head", "a" * 300)
 
 
-def unlike(*words: int) -> Offer:
+def unlike(*words: int) -> PageOffer:
     """Steps of so many words each."""
     texts = [" ".join("fold" for _ in range(count)) for count in words]
     body = (Block(f"step-{number}", (monospaced(text, 1.75),), 0.3) for number, text in enumerate(texts))
-    return Offer(None, tuple(map(Item, body)), None)
+    return PageOffer(None, tuple(map(Item, body)), None)
 
 
 def test_a_single_step_has_the_whole_width() -> None:

@@ -6,57 +6,62 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldwright.render.paper.flowing import Flow, Thing, flow
+from foldwright.render.paper.flowing import Flow, FlowingThing, flow
 
 ROOM, GAP = 100.0, 4.0
 
 
 def test_things_follow_one_another_and_go_on_over_the_page():
-    found = flow([Thing(40), Thing(30), Thing(30)], GAP, ROOM)
+    found = flow([FlowingThing(40), FlowingThing(30), FlowingThing(30)], GAP, ROOM)
     assert [(stand.page, stand.before) for stand in found.stands] == [(0, 0.0), (0, GAP), (1, 0.0)]
     assert (found.pages, found.spare, found.blank) == (2, 70.0, pytest.approx(26.0))
 
 
 def test_a_picture_reaches_down_beside_the_next_words():
-    found = flow([Thing(20, beside=50), Thing(20), Thing(10, broad=True)], GAP, ROOM)
+    found = flow([FlowingThing(20, beside=50), FlowingThing(20), FlowingThing(10, broad=True)], GAP, ROOM)
     # The third takes both columns, so that it stands under the picture: 10 more than the words would have it.
     assert [stand.before for stand in found.stands] == [0.0, GAP, 10.0]
     assert found.spare == pytest.approx(100 - 50 - GAP - 10)
 
 
 def test_a_picture_in_the_way_moves_the_next_one_down_its_words_and_no_further():
-    pictures = [Thing(20, beside=40), Thing(20, beside=30)]
+    pictures = [FlowingThing(20, beside=40), FlowingThing(20, beside=30)]
     second = flow(pictures, GAP, ROOM).stands[1]
     # The words could begin at 24, the picture at 44 only: half of 20 down the words, which move down to 34 for it.
     assert (second.before, second.lower) == (pytest.approx(14.0), pytest.approx(10.0))
 
 
 def test_words_alone_are_as_wide_as_the_page_only_where_no_picture_is():
-    things = [Thing(30, alone=20), Thing(20, beside=50), Thing(30, alone=20), Thing(30, alone=20)]
+    things = [
+        FlowingThing(30, alone=20),
+        FlowingThing(20, beside=50),
+        FlowingThing(30, alone=20),
+        FlowingThing(30, alone=20),
+    ]
     assert [stand.alone for stand in flow(things, GAP, ROOM).stands] == [True, False, False, True]
 
 
 def test_a_thing_higher_than_a_page_is_broken_and_leaves_its_last_page_to_itself():
-    found = flow([Thing(10), Thing(150), Thing(10)], GAP, ROOM)
+    found = flow([FlowingThing(10), FlowingThing(150), FlowingThing(10)], GAP, ROOM)
     assert [(stand.page, stand.broken) for stand in found.stands] == [(0, False), (1, True), (3, False)]
     assert found.broken
 
 
 _THINGS = st.lists(
     st.builds(
-        Thing,
+        FlowingThing,
         st.floats(1, ROOM),
         st.one_of(st.just(0.0), st.floats(1, ROOM)),
         st.booleans(),
         st.one_of(st.none(), st.floats(1, 20)),
-    ).map(lambda thing: Thing(thing.height, 0.0 if thing.broad else thing.beside, thing.broad)),
+    ).map(lambda thing: FlowingThing(thing.height, 0.0 if thing.broad else thing.beside, thing.broad)),
     min_size=1,
     max_size=15,
 )
 
 
 @given(_THINGS)
-def test_nothing_lies_over_another_or_over_the_edge(things: list[Thing]):
+def test_nothing_lies_over_another_or_over_the_edge(things: list[FlowingThing]):
     found = flow(things, GAP, ROOM)
     words: dict[int, float] = {}
     pictures: dict[int, float] = {}
@@ -77,7 +82,7 @@ def test_nothing_lies_over_another_or_over_the_edge(things: list[Thing]):
 
 
 @given(_THINGS)
-def test_more_room_never_takes_more_pages_than_one_thing_each(things: list[Thing]):
+def test_more_room_never_takes_more_pages_than_one_thing_each(things: list[FlowingThing]):
     def pages(of: Flow) -> int:
         return of.pages
 

@@ -16,7 +16,7 @@ from foldwright.recipe.model import When
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import Handout, NoClass, handout
 from foldwright.render.paper.papers import A4, A5, A6, LETTER, Paper
-from foldwright.render.photos import Prepared, prepare_photos
+from foldwright.render.photos import ReadyPhoto, prepare_photos
 from printed.bookmarks import bookmarks
 from printed.order import reading_order
 from printed.reading import read
@@ -27,7 +27,7 @@ from workbench.printed_handouts import LARGE_PT, LEAST_PT, complaints
 
 
 @cache
-def photos(name: str) -> dict[str, Prepared]:
+def photos(name: str) -> dict[str, ReadyPhoto]:
     _, checked = compiled((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), name)
     assert checked.recipe is not None
     found, _ = prepare_photos(checked.recipe, lambda path, most: (RECIPES / name / path).read_bytes())

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.measure.length import System
-from foldwright.render.paper.imposing import BLANK_EDGE_MM, MARK_SHOWS_MM, Edge, Imposition, Mark, Spot, impose
+from foldwright.render.paper.imposing import BLANK_EDGE_MM, MARK_SHOWS_MM, CropMark, FlipEdge, Imposition, Spot, impose
 from foldwright.render.paper.papers import (
     A3,
     A4,
@@ -82,7 +82,7 @@ def test_what_fits_on_what(card: Paper, up: int, sheet: Paper, turned: bool, gri
     assert imposition is not None
     assert (imposition.sheet, imposition.turned, (imposition.across, imposition.down)) == (sheet, turned, grid)
     assert len(imposition.cells) == up
-    assert imposition.back_edge is (Edge.SHORT if turned else Edge.LONG)
+    assert imposition.back_edge is (FlipEdge.SHORT if turned else FlipEdge.LONG)
 
 
 @pytest.mark.parametrize("card", [LETTER, A4])
@@ -207,7 +207,7 @@ def test_the_back_of_each_card_lies_behind_its_front(case: tuple[Paper, int, Imp
     card, _, imposition = case
     # The edge the sheet is turned about stands upright when it is the long one of an upright sheet or the short one of
     # a lying one; turned about an upright edge, what was x from the left is x from the right and heights stay.
-    upright_edge = Edge.SHORT if imposition.width_mm > imposition.height_mm else Edge.LONG
+    upright_edge = FlipEdge.SHORT if imposition.width_mm > imposition.height_mm else FlipEdge.LONG
     assert imposition.back_edge is upright_edge or imposition.width_mm == imposition.height_mm
     for front, back in zip(imposition.cells, imposition.backs, strict=True):
         left, top, right, bottom = _box(back, card)
@@ -225,12 +225,12 @@ def _box_of(card: Paper) -> Callable[[Spot], tuple[Fraction, Fraction, Fraction,
 
 def _cuts(
     card: Paper, imposition: Imposition
-) -> Iterator[tuple[Fraction, Fraction, int, Callable[[Fraction, Fraction, Fraction], Mark]]]:
+) -> Iterator[tuple[Fraction, Fraction, int, Callable[[Fraction, Fraction, Fraction], CropMark]]]:
     """Where the cards' edges call for a cut: at what, how long the sheet is along it, which sides it lies between."""
     boxes = [_box(spot, card) for spot in imposition.cells]
     for at in sorted({side for box in boxes for side in (box[0], box[2])}):
         if LEFT_ON < at < imposition.width_mm - LEFT_ON:
-            yield at, imposition.height_mm, 0, lambda at, start, end: Mark(at, start, at, end)
+            yield at, imposition.height_mm, 0, lambda at, start, end: CropMark(at, start, at, end)
     for at in sorted({side for box in boxes for side in (box[1], box[3])}):
         if LEFT_ON < at < imposition.height_mm - LEFT_ON:
-            yield at, imposition.width_mm, 1, lambda at, start, end: Mark(start, at, end, at)
+            yield at, imposition.width_mm, 1, lambda at, start, end: CropMark(start, at, end, at)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldwright.render.paper.measured import Block, Heights, Paragraph, Word
+from foldwright.render.paper.measured import Block, Heights, MeasuredParagraph, Word
 from render.paper.blocks import LETTER, halves, monospaced, words
 
 
@@ -47,7 +47,7 @@ def test_lines_are_those_of_the_standard_library(text: str, letters: int, indent
 
 @given(st.lists(halves, min_size=1, max_size=12), st.sampled_from((0.0, 0.5)), halves)
 def test_no_way_to_part_the_words_makes_fewer_lines(lengths: list[float], space: float, room: float) -> None:
-    paragraph = Paragraph(tuple(Word(length, space) for length in lengths), 0.0, 1.0, elastic=True)
+    paragraph = MeasuredParagraph(tuple(Word(length, space) for length in lengths), 0.0, 1.0, elastic=True)
     assert paragraph.lines(room) == fewest(tuple(lengths), space, room)
 
 
@@ -74,7 +74,7 @@ def test_there_are_at_least_as_many_lines_as_the_length_wants(text: str, width: 
 
 
 def test_a_space_at_the_end_of_a_line_takes_no_room() -> None:
-    two = Paragraph((Word(3.0, 0.5), Word(3.0, 0.5)), 0.0, 1.0, elastic=True)
+    two = MeasuredParagraph((Word(3.0, 0.5), Word(3.0, 0.5)), 0.0, 1.0, elastic=True)
     assert two.lines(6.5) == 1
     assert two.lines(6.49) == 2
     assert two.lines(3.0) == 2
@@ -82,10 +82,12 @@ def test_a_space_at_the_end_of_a_line_takes_no_room() -> None:
 
 def test_a_word_that_ends_a_line_ends_it_however_much_room_there_is() -> None:
     # A line end of the author's at the very end makes no line more.
-    broken = Paragraph((Word(1.0, 0.0, ends_line=True), Word(0.0, 0.0, ends_line=True), Word(1.0, 0.0)), 0.0, 1.0, True)
+    broken = MeasuredParagraph(
+        (Word(1.0, 0.0, ends_line=True), Word(0.0, 0.0, ends_line=True), Word(1.0, 0.0)), 0.0, 1.0, True
+    )
     assert broken.lines(100.0) == 3
-    assert Paragraph((Word(1.0, 0.0, ends_line=True),), 0.0, 1.0, True).lines(100.0) == 1
-    assert Paragraph((), 0.0, 1.0, True).lines(100.0) == 0
+    assert MeasuredParagraph((Word(1.0, 0.0, ends_line=True),), 0.0, 1.0, True).lines(100.0) == 1
+    assert MeasuredParagraph((), 0.0, 1.0, True).lines(100.0) == 0
 
 
 # --- blocks and heights ----------------------------------------------------------------------------------------------

@@ -20,8 +20,8 @@ from foldwright.geometry.scene import Scene, Stroke
 from foldwright.measure.length import System
 from foldwright.measure.writing import typographic, write_exact
 from foldwright.render.fonts import FACES, font_file
-from foldwright.render.paper.prints import Drawing, Photo, Unfit, drawn, photographed
-from foldwright.render.photos import Prepared, prepare
+from foldwright.render.paper.prints import Drawing, PrintedPhoto, Unfit, drawn, photographed
+from foldwright.render.photos import ReadyPhoto, prepare
 from geometry.laid import laid, pieces
 from workbench.compiled import DEMOS, demo
 
@@ -221,14 +221,14 @@ def test_sizes_read_back_from_a_pdf(variant: str | None, tmp_path):
 # --- photographs ------------------------------------------------------------------------------------------------------
 
 
-def photo_of(width: int, height: int) -> Photo | Unfit:
-    return photographed(Prepared(b"", "jpeg", width, height), "A box on a table")
+def photo_of(width: int, height: int) -> PrintedPhoto | Unfit:
+    return photographed(ReadyPhoto(b"", "jpeg", width, height), "A box on a table")
 
 
 def test_a_photograph_keeps_its_shape_and_stands_in_its_room():
     for width, height in ((1200, 800), (800, 1200), (600, 1600), (1000, 1000), (1600, 500)):
         photo = photo_of(width, height)
-        assert isinstance(photo, Photo)
+        assert isinstance(photo, PrintedPhoto)
         for room in (photo.least_mm, 60.0, photo.most_mm):
             wide, high = photo.size_at(room)
             assert wide <= room + 1e-9
@@ -255,6 +255,6 @@ def test_a_photograph_of_1_by_9000_pixels_and_one_of_few_are_unfit():
     out = io.BytesIO()
     Image.new("RGB", (1, 9000)).save(out, "PNG")
     made = prepare(out.getvalue())
-    assert isinstance(made, Prepared)
+    assert isinstance(made, ReadyPhoto)
     assert photographed(made, "A line") is Unfit.SLENDER
     assert photo_of(40, 30) is Unfit.COARSE

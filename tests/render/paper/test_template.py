@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.template_text import TemplateText
 from foldwright.geometry.contours import Circle
 from foldwright.geometry.scene import LineKind
@@ -47,7 +47,7 @@ def made(
 
 
 def made_of(
-    sheet: Sheet, understood: Understood, paper: Paper, system: System, mirrored: bool, theme: str
+    sheet: Document, understood: Understood, paper: Paper, system: System, mirrored: bool, theme: str
 ) -> tuple[Template, tuple[Design, ...]]:
     words = TemplateText(sheet, system)
     designs = tuple(designs_of(sheet, understood, words))

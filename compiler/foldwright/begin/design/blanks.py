@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from foldwright.begin.design.model import Lying, Panels, Wish
+from foldwright.begin.design.model import DesignWish, Panels, ThingsLying
 from foldwright.geometry.flat.inside import flap_layers
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.writing_facts import write_length
@@ -27,13 +27,15 @@ _OVERLAP = {System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH), System.METRIC
 _EASIER = {System.IMPERIAL: (1, 2, 4), System.METRIC: (1, 5, 10)}
 
 
-def easier(wish: Wish) -> tuple[int, ...]:
+def easier(wish: DesignWish) -> tuple[int, ...]:
     """How many steps numbers are rounded up to, in turn: bigger blanks, but easier numbers."""
     whole = wish.system is System.METRIC and wish.step.mm == 1
     return _EASIER[System.METRIC] if whole else _EASIER[System.IMPERIAL]
 
 
-def tray_round(wish: Wish, box: tuple[Fraction, ...], times: tuple[int, ...] = (1, 1, 1), name: str = "tray") -> Panels:
+def tray_round(
+    wish: DesignWish, box: tuple[Fraction, ...], times: tuple[int, ...] = (1, 1, 1), name: str = "tray"
+) -> Panels:
     """A tray with the box and the clearance free inside."""
     thick, clear = wish.thickness, wish.clearance.mm
     across, down, high = box
@@ -62,7 +64,7 @@ def _on_short(wall: Fraction, across: Fraction, down: Fraction) -> bool:
     return 2 * wall <= down or 2 * wall > across
 
 
-def _flaps(wish: Wish, wall: Length, floors: list[Length], on_short: bool) -> tuple[str, str]:
+def _flaps(wish: DesignWish, wall: Length, floors: list[Length], on_short: bool) -> tuple[str, str]:
     """What the flaps stay joined to, and what is trimmed off so that they do not overlap."""
     joined = "back and front" if on_short else "left and right"
     over = wall.mm - floors[1 if on_short else 0].mm / 2
@@ -78,7 +80,7 @@ def _layers(tray: Panels) -> tuple[int, int]:
     return (layers, 0) if on_short else (0, layers)
 
 
-def room_in(wish: Wish, tray: Panels, lying: Lying) -> tuple[Fraction, ...]:
+def room_in(wish: DesignWish, tray: Panels, lying: ThingsLying) -> tuple[Fraction, ...]:
     """What is left round the things, across, down and high (mm)."""
     thick = wish.thickness
     free = [
@@ -88,7 +90,7 @@ def room_in(wish: Wish, tray: Panels, lying: Lying) -> tuple[Fraction, ...]:
     return tuple(one - taken for one, taken in zip((*free, tray.across[0].mm - thick / 2), lying.box, strict=True))
 
 
-def lid_over(wish: Wish, base: Panels) -> Panels:
+def lid_over(wish: DesignWish, base: Panels) -> Panels:
     """A lid over a tray: the card of both, and its own flaps, which lie inside it, counted on every side."""
     thick, gap = wish.thickness, _LID_GAP[wish.system].mm
     depth = wish.up(min(_LID_DEPTH[wish.system].mm, base.across[0].mm))
@@ -111,7 +113,7 @@ def lid_over(wish: Wish, base: Panels) -> Panels:
     )
 
 
-def sleeve_round(wish: Wish, drawer: Panels) -> Panels:
+def sleeve_round(wish: DesignWish, drawer: Panels) -> Panels:
     """A sleeve as long as the drawer, open at the drawer's short ends."""
     thick, play = wish.thickness, _SLEEVE_PLAY[wish.system].mm
     wide = wish.up(drawer.down[1].mm + max(play, thick * 2 + wish.hand))
@@ -127,7 +129,7 @@ def sleeve_round(wish: Wish, drawer: Panels) -> Panels:
     )
 
 
-def envelope_round(wish: Wish, box: tuple[Fraction, ...], times: int = 1) -> Panels:
+def envelope_round(wish: DesignWish, box: tuple[Fraction, ...], times: int = 1) -> Panels:
     """An envelope with flaps on four sides; what is thick takes its thickness of the width and of the height."""
     across, down, thick = box
     room = max(_IN_ENVELOPE[wish.system].mm, wish.clearance.mm)

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from foldwright.begin.design.blanks import card_for, easier, envelope_round, lid_over, room_in, sleeve_round, tray_round
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of
 from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import Lying, Panels, Proposal, Wish
+from foldwright.begin.design.model import DesignWish, Panels, Proposal, ThingsLying
 from foldwright.begin.draft.model import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import catalogue
@@ -54,7 +54,7 @@ class Designed(Struct, frozen=True):
         return tuple(proposal for found in self.proposals.values() for proposal in found)
 
 
-def design(wish: Wish, most: int, studio: Studio | None = None) -> Designed:
+def design(wish: DesignWish, most: int, studio: Studio | None = None) -> Designed:
     """Up to `most` proposals of each form. What is proposed has passed every check."""
     things = tuple(one for one in wish.things if not one.envelope)
     lying = ways_to_lie(things)
@@ -73,7 +73,7 @@ def design(wish: Wish, most: int, studio: Studio | None = None) -> Designed:
     return Designed({form: found for form, found in proposals.items() if found}, why_not)
 
 
-def _well(wish: Wish, candidates: Iterable[Proposal], most: int, studio: Studio | None) -> Iterator[Proposal]:
+def _well(wish: DesignWish, candidates: Iterable[Proposal], most: int, studio: Studio | None) -> Iterator[Proposal]:
     """The first so many that pass every check, no two with the same blanks."""
     found: set[tuple[Panels, ...]] = set()
     for proposal in candidates:
@@ -84,7 +84,7 @@ def _well(wish: Wish, candidates: Iterable[Proposal], most: int, studio: Studio 
             yield proposal
 
 
-def passes(wish: Wish, proposal: Proposal, studio: Studio | None = None) -> bool:
+def passes(wish: DesignWish, proposal: Proposal, studio: Studio | None = None) -> bool:
     """Whether a recipe of the proposal has nothing the matter with it but what the table of proposals says itself."""
     text = write_draft(draft_of(wish, proposal, "A proposal", ""), catalogue())
     found = check_recipe(text, "proposal", "proposal", studio).findings
@@ -94,11 +94,11 @@ def passes(wish: Wish, proposal: Proposal, studio: Studio | None = None) -> bool
 # --- the forms ------------------------------------------------------------------------------------------------------
 
 
-def _trays(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+def _trays(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     yield from _best_of_each(wish, ways, lambda tray: (tray,), "tray")
 
 
-def _with_lids(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+def _with_lids(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     def with_lid(tray: Panels) -> tuple[Panels, ...]:
         base = replace(tray, name="base")
         return base, lid_over(wish, base)
@@ -106,7 +106,7 @@ def _with_lids(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
     yield from _best_of_each(wish, ways, with_lid, "lid")
 
 
-def _drawers(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+def _drawers(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     def with_sleeve(tray: Panels) -> tuple[Panels, ...]:
         drawer = replace(tray, name="drawer", facts=(*tray.facts, ("slides in", "sleeve")))
         return drawer, sleeve_round(wish, drawer)
@@ -115,7 +115,7 @@ def _drawers(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
 
 
 def _best_of_each(
-    wish: Wish, ways: tuple[Lying, ...], blanks_of: Callable[[Panels], tuple[Panels, ...]], form: str
+    wish: DesignWish, ways: tuple[ThingsLying, ...], blanks_of: Callable[[Panels], tuple[Panels, ...]], form: str
 ) -> Iterator[Proposal]:
     """For each way the things lie, the best of the trays that are rounded up more or less."""
     for lying in ways:
@@ -127,12 +127,12 @@ def _best_of_each(
 
 
 @lru_cache(maxsize=256)
-def _trays_round(wish: Wish, lying: Lying) -> tuple[Panels, ...]:
+def _trays_round(wish: DesignWish, lying: ThingsLying) -> tuple[Panels, ...]:
     """The trays round some things, rounded up more or less; many come out the same. Three forms begin with them."""
     return tuple(dict.fromkeys(tray_round(wish, lying.box, times) for times in product(easier(wish), repeat=3)))
 
 
-def _envelopes(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+def _envelopes(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     for lying in ways:
         if lying.box[2] > THICKEST[wish.system].mm:
             continue
@@ -143,7 +143,7 @@ def _envelopes(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
             yield _proposal(wish, "envelope", lying, (blank,), body, room)
 
 
-def _cards(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
+def _cards(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     """Cards for the envelope that was named, or for every one that is sold in whose card the things go on."""
     named = [one for one in wish.things if one.envelope]
     envelopes = [(one.envelope, one.size[0], one.size[1]) for one in named]
@@ -161,7 +161,7 @@ def _cards(wish: Wish, ways: tuple[Lying, ...]) -> Iterator[Proposal]:
             yield replace(_proposal(wish, "card", flat[0] if flat else None, (card,), front, room), envelope=name)
 
 
-def _fronts(wish: Wish, short: Fraction, long: Fraction) -> Iterator[tuple[Length, Length]]:
+def _fronts(wish: DesignWish, short: Fraction, long: Fraction) -> Iterator[tuple[Length, Length]]:
     step, least = wish.step.mm, max(_CARD_ROOM[wish.system], wish.clearance.mm)
     sides = []
     for side in (short, long):
@@ -178,7 +178,7 @@ def _called(name: str) -> str:
     return f"{name} envelope"
 
 
-_FORMS: Mapping[str, Callable[[Wish, tuple[Lying, ...]], Iterator[Proposal]]] = {
+_FORMS: Mapping[str, Callable[[DesignWish, tuple[ThingsLying, ...]], Iterator[Proposal]]] = {
     "tray": _trays,
     "lid": _with_lids,
     "drawer": _drawers,
@@ -191,9 +191,9 @@ _FORMS: Mapping[str, Callable[[Wish, tuple[Lying, ...]], Iterator[Proposal]]] = 
 
 
 def _proposal(
-    wish: Wish,
+    wish: DesignWish,
     form: str,
-    lying: Lying | None,
+    lying: ThingsLying | None,
     blanks: tuple[Panels, ...],
     inside: tuple[Length, ...],
     room: tuple[Fraction, ...],
@@ -209,7 +209,7 @@ def _proposal(
 # --- why there is none ----------------------------------------------------------------------------------------------
 
 
-def _no_use(form: str, wish: Wish, ways: tuple[Lying, ...]) -> tuple[str, Mapping[str, object]] | None:
+def _no_use(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> tuple[str, Mapping[str, object]] | None:
     named = [one for one in wish.things if one.envelope]
     if named and not ways:
         return None if form == "card" else ("envelope-holds-cards", {"name": named[0].envelope})
@@ -221,7 +221,7 @@ def _no_use(form: str, wish: Wish, ways: tuple[Lying, ...]) -> tuple[str, Mappin
     return None
 
 
-def _too_large(wish: Wish, made: Sequence[Proposal]) -> tuple[str, Mapping[str, object]]:
+def _too_large(wish: DesignWish, made: Sequence[Proposal]) -> tuple[str, Mapping[str, object]]:
     """The blank that would come nearest to the sheets there are."""
     sizes = [max((blank.size for blank in one.blanks), key=lambda size: size[0].mm * size[1].mm) for one in made]
     if not sizes:
@@ -232,7 +232,7 @@ def _too_large(wish: Wish, made: Sequence[Proposal]) -> tuple[str, Mapping[str, 
     return ("larger-than-these-sheets", {**facts, "larger": larger}) if larger else ("larger-than-any-sheet", facts)
 
 
-def _sheet_for(wish: Wish, made: Sequence[Proposal]) -> str:
+def _sheet_for(wish: DesignWish, made: Sequence[Proposal]) -> str:
     """The smallest sheet sold out of which some proposal's blanks come, in as many sheets as they take."""
     for name in _LARGER_SHEETS[wish.system]:
         sheet = read_sheet(name)

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from foldwright.begin.design.lying import solid
-from foldwright.begin.design.model import Panels, Proposal, Things, Wish
-from foldwright.begin.draft.model import Contents, Draft, Part
+from foldwright.begin.design.model import DesignWish, Panels, Proposal, Things
+from foldwright.begin.draft.model import Draft, DraftContents, DraftPiece
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import NamedSheet
 from foldwright.recipe.writing_facts import write_cross, write_length, write_panels
@@ -20,7 +20,7 @@ _WHOLE_TAPE = {System.IMPERIAL: Unit.INCH.mm, System.METRIC: Fraction(10)}
 """Tape is told in whole inches or centimetres, and a little more than is needed."""
 
 
-def draft_of(wish: Wish, proposal: Proposal, title: str, summary: str) -> Draft:
+def draft_of(wish: DesignWish, proposal: Proposal, title: str, summary: str) -> Draft:
     """The recipe of a proposal."""
     holder = proposal.blanks[0].name
     holds = proposal.lying is not None and proposal.form != "card"
@@ -44,12 +44,12 @@ def draft_of(wish: Wish, proposal: Proposal, title: str, summary: str) -> Draft:
     )
 
 
-def fitting(wish: Wish, proposal: Proposal) -> tuple[NamedSheet, ...]:
+def fitting(wish: DesignWish, proposal: Proposal) -> tuple[NamedSheet, ...]:
     """The sheets of the wish that the blanks come out of."""
     return tuple(sheet for sheet, number in zip(wish.sheets, proposal.a_sheet, strict=True) if number)
 
 
-def _part(wish: Wish, blank: Panels, holder: str) -> Part:
+def _part(wish: DesignWish, blank: Panels, holder: str) -> DraftPiece:
     facts = [("from", wish.card), ("size", write_cross(blank.size))]
     for side, row, names in (("across", blank.across, blank.across_names), ("down", blank.down, blank.down_names)):
         if len(row) > 1:
@@ -57,17 +57,17 @@ def _part(wish: Wish, blank: Panels, holder: str) -> Part:
     facts += blank.facts
     if blank.name == holder:
         facts.append(("holds", ", ".join(things.name for things in wish.things)))
-    return Part(blank.name, blank.form, tuple(facts), blank.trim)
+    return DraftPiece(blank.name, blank.form, tuple(facts), blank.trim)
 
 
-def _contents(things: Things, into: str) -> Contents:
+def _contents(things: Things, into: str) -> DraftContents:
     kind = kind_of(things.name)
     size = things.size if not things.flat else (*things.size, Length(solid(things)[2], Unit.MILLIMETRE))
     facts = [f"kind {kind.name}" if kind else "", f"use {things.count}", f"size {write_cross(size)}"]
-    return Contents(things.name, ", ".join(fact for fact in facts if fact).removeprefix("kind "), into)
+    return DraftContents(things.name, ", ".join(fact for fact in facts if fact).removeprefix("kind "), into)
 
 
-def _tape(wish: Wish, proposal: Proposal) -> Length | None:
+def _tape(wish: DesignWish, proposal: Proposal) -> Length | None:
     needed = sum((mm for blank in proposal.blanks for mm in _strips(blank)), Fraction(0))
     if not needed:
         return None

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from itertools import product
 
-from foldwright.begin.design.model import Lying, Things
+from foldwright.begin.design.model import Things, ThingsLying
 from foldwright.pack.model import Size, Thing
 
 _MOST_WAYS = 12
@@ -21,21 +21,21 @@ def solid(things: Things) -> Size:
     return (sides[0], sides[1], sides[2] if len(sides) > 2 else SHEET_OF_PAPER)
 
 
-def ways_to_lie(all_things: Sequence[Things]) -> tuple[Lying, ...]:
+def ways_to_lie(all_things: Sequence[Things]) -> tuple[ThingsLying, ...]:
     """The boxes into which everything goes, none of which another one would go into; the smallest floors first."""
-    ways: tuple[Lying, ...] = ()
+    ways: tuple[ThingsLying, ...] = ()
     for things in all_things:
         own = _smallest(_rows(things))
         ways = _smallest(_beside(ways, own)) if ways else own
     return ways
 
 
-def _rows(things: Things) -> Iterator[Lying]:
+def _rows(things: Things) -> Iterator[ThingsLying]:
     for way in Thing(solid(things)).ways:
         for grid in _grids(things.count):
             across, down, high = (many * long for many, long in zip(grid, way, strict=True))
             if across >= down:
-                yield Lying((across, down, high), ((grid, way),))
+                yield ThingsLying((across, down, high), ((grid, way),))
 
 
 def _grids(count: int) -> Iterator[tuple[int, int, int]]:
@@ -47,18 +47,18 @@ def _grids(count: int) -> Iterator[tuple[int, int, int]]:
             yield across, down, high
 
 
-def _beside(some: Iterable[Lying], others: Iterable[Lying]) -> Iterator[Lying]:
+def _beside(some: Iterable[ThingsLying], others: Iterable[ThingsLying]) -> Iterator[ThingsLying]:
     """Two kinds side by side, behind each other, or one on the other; the second may lie turned."""
     for one, other in product(some, others):
         a, b, c = one.box
         for d, e, f in {other.box, (other.box[1], other.box[0], other.box[2])}:
             for box in ((a + d, max(b, e), max(c, f)), (max(a, d), b + e, max(c, f)), (max(a, d), max(b, e), c + f)):
                 across, down = max(box[:2]), min(box[:2])
-                yield Lying((across, down, box[2]), (*one.rows, *other.rows))
+                yield ThingsLying((across, down, box[2]), (*one.rows, *other.rows))
 
 
-def _smallest(ways: Iterable[Lying]) -> tuple[Lying, ...]:
-    kept: list[Lying] = []
+def _smallest(ways: Iterable[ThingsLying]) -> tuple[ThingsLying, ...]:
+    kept: list[ThingsLying] = []
     by_floor = sorted(ways, key=lambda lying: (lying.box[0] * lying.box[1] * lying.box[2], lying.box))
     for lying in by_floor:
         if not any(all(less <= more for less, more in zip(one.box, lying.box, strict=True)) for one in kept):

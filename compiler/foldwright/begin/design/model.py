@@ -31,7 +31,7 @@ class Things(Struct, frozen=True):
         return len(self.size) == 2
 
 
-class Wish(Struct, frozen=True):
+class DesignWish(Struct, frozen=True):
     """What is to be designed. Lengths are in the unit all numbers are to come out in.
 
     `step` is what every number is a multiple of, `clearance` the room to spare in each direction, in all. `card` and
@@ -65,7 +65,7 @@ class Wish(Struct, frozen=True):
         return Length(-(-mm // step) * step, self.unit)
 
 
-class Lying(Struct, frozen=True):
+class ThingsLying(Struct, frozen=True):
     """One way the things lie together: the box round them (across, down, high, in mm) and how they lie in it.
 
     `rows` has, for each kind of thing, how many lie side by side, behind each other and on each other, and how each
@@ -106,7 +106,7 @@ class Proposal(Struct, frozen=True):
     """
 
     form: str
-    lying: Lying | None
+    lying: ThingsLying | None
     blanks: tuple[Panels, ...]
     a_sheet: tuple[Fraction, ...]
     points: Fraction

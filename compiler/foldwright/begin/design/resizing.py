@@ -14,7 +14,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import Lying, Things
+from foldwright.begin.design.model import Things, ThingsLying
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS, rooms
 from foldwright.geometry.flat.panels import faces_called, looked_at
@@ -24,7 +24,7 @@ from foldwright.geometry.pieces import Flat
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
-from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, Panel, Piece, Placement, Recipe, Said, Supply
+from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, PanelFact, Piece, Placement, Recipe, Said, Supply
 
 _READY_MADE = ("die", "punch", "stamp", "stencil")
 """Tools that make one size of thing only."""
@@ -34,14 +34,14 @@ type Grow = Callable[[Fraction], Fraction]
 """From an old length to a new one (mm)."""
 
 
-class Note(Struct, frozen=True):
+class ResizeNote(Struct, frozen=True):
     """Something to be said of the new size: a code of the catalogue and the facts of its message."""
 
     code: str
     facts: tuple[tuple[str, object], ...] = ()
 
     @classmethod
-    def of(cls, code: str, **facts: object) -> Note:
+    def of(cls, code: str, **facts: object) -> ResizeNote:
         return cls(code, tuple(facts.items()))
 
 
@@ -50,7 +50,7 @@ class Resized(Struct, frozen=True):
 
     pieces: tuple[Piece, ...]
     supplies: tuple[Supply, ...]
-    notes: tuple[Note, ...]
+    notes: tuple[ResizeNote, ...]
 
 
 def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized:
@@ -63,7 +63,7 @@ def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized
     supplies = tuple(_used(supply, scale, step) for supply in recipe.supplies)
     held = {said.value.casefold() for piece in recipe.pieces for said in piece.holds}
     notes = (
-        Note.of("held-as-it-is", thing=supply.name.value)
+        ResizeNote.of("held-as-it-is", thing=supply.name.value)
         for supply in recipe.supplies
         if supply.name.value.casefold() in held and supply.size
     )
@@ -101,7 +101,7 @@ def _up(mm: Fraction, step: Fraction) -> Fraction:
     return -(-mm // step) * step
 
 
-def _unlike(lying: Lying, room: Sequence[Fraction]) -> tuple[Fraction, Fraction]:
+def _unlike(lying: ThingsLying, room: Sequence[Fraction]) -> tuple[Fraction, Fraction]:
     """How far a box is from the old room: first in height, then in paper."""
     across, down, high = lying.box
     return abs(high - room[2]), (across + 2 * high) * (down + 2 * high)
@@ -139,7 +139,7 @@ class _Resizing:
         self._step = step
         self._pieces = {piece.name.value.casefold(): piece for piece in recipe.pieces}
         self._new: dict[LengthId, Fraction] = dict(wanted)
-        self._notes: list[Note] = []
+        self._notes: list[ResizeNote] = []
         self._at_work: set[str] = set()
 
     def result(self, supplies: Sequence[Supply]) -> Resized:
@@ -149,7 +149,7 @@ class _Resizing:
         pieces = tuple(self._rewritten(piece, holders) for piece in self._recipe.pieces)
         for tool in self._recipe.tools:
             if any(word in tool.name.value.casefold().split() for word in _READY_MADE):
-                self._notes.append(Note.of("tool-has-one-size", tool=tool.name.value))
+                self._notes.append(ResizeNote.of("tool-has-one-size", tool=tool.name.value))
         bought = tuple(self._bought(supply, holders) for supply in supplies)
         return Resized(pieces, bought, tuple(self._notes))
 
@@ -234,10 +234,10 @@ class _Resizing:
                 continue
             if fits is None:
                 sizes = tuple(Length(one + room, self._step.unit) for one in needed)
-                self._notes.append(Note.of("no-envelope-takes-it", envelope=name, size=sizes))
+                self._notes.append(ResizeNote.of("no-envelope-takes-it", envelope=name, size=sizes))
             elif [fits[1].mm, fits[2].mm] != old:
                 found[name.casefold()] = fits
-                self._notes.append(Note.of("other-envelope", envelope=name, name=fits[0], size=fits[1:]))
+                self._notes.append(ResizeNote.of("other-envelope", envelope=name, name=fits[0], size=fits[1:]))
         return found
 
     def _bought(self, supply: Supply, holders: Mapping[str, tuple[str, Length, Length]]) -> Supply:
@@ -280,8 +280,8 @@ class _Resizing:
     def _lengthened(self, old: Length) -> Length:
         return Length(self._grow(old.mm), old.unit)
 
-    def _row(self, piece: Piece, side: str) -> tuple[Panel, ...]:
-        row: tuple[Panel, ...] = getattr(piece, side)
+    def _row(self, piece: Piece, side: str) -> tuple[PanelFact, ...]:
+        row: tuple[PanelFact, ...] = getattr(piece, side)
         found = []
         for number, panel in enumerate(row, 1):
             new = self._new.get(LengthId(piece.name.value, side, f"panel {number}"))

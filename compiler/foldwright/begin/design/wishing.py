@@ -12,7 +12,7 @@ from fractions import Fraction
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.design.model import FORMS, Things, Wish
+from foldwright.begin.design.model import FORMS, DesignWish, Things
 from foldwright.begin.draft.model import SHEETS
 from foldwright.finding import Strength
 from foldwright.geometry.flat.thickness import thickness_of
@@ -83,7 +83,7 @@ pieces:
 """The smallest recipe of a card."""
 
 
-class Asked(Struct, frozen=True):
+class DesignOptions(Struct, frozen=True):
     """What a call says, as text; empty where it says nothing."""
 
     things: tuple[str, ...] = ()
@@ -102,7 +102,7 @@ class Unclear(Struct, frozen=True):
     facts: Mapping[str, object]
 
 
-def read_wish(asked: Asked, studio: Studio | None = None) -> Wish | Unclear:
+def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish | Unclear:
     """The wish. A sentence among its things may say card, numbers and sheets too; options of the call come first."""
     asked = _from_sentences(asked)
     things = [_things(text) for text in asked.things]
@@ -132,10 +132,10 @@ def read_wish(asked: Asked, studio: Studio | None = None) -> Wish | Unclear:
         return card
     name, facts, thickness = card
     error = studio.hand_error.value.mm if studio and studio.hand_error else None
-    return Wish(tuple(known), forms, system, step, clearance, name, facts, thickness, sheets, error)
+    return DesignWish(tuple(known), forms, system, step, clearance, name, facts, thickness, sheets, error)
 
 
-def _from_sentences(asked: Asked) -> Asked:
+def _from_sentences(asked: DesignOptions) -> DesignOptions:
     """`A tray for three treats of ..., card of ..., out of ...`: its parts, where the call has no option for them."""
     things: list[str] = []
     found = {"forms": asked.forms, "card": asked.card, "numbers": asked.numbers, "sheet": asked.sheet}
@@ -159,7 +159,7 @@ def _from_sentences(asked: Asked) -> Asked:
                     break
             else:
                 things.append(rest)
-    return Asked(tuple(things), units=asked.units, **found)
+    return DesignOptions(tuple(things), units=asked.units, **found)
 
 
 # --- things ---------------------------------------------------------------------------------------------------------
@@ -212,7 +212,7 @@ def _distinct(things: Sequence[Things]) -> list[Things]:
 # --- all the rest ---------------------------------------------------------------------------------------------------
 
 
-def _system(asked: Asked, things: Sequence[Things]) -> System | None:
+def _system(asked: DesignOptions, things: Sequence[Things]) -> System | None:
     if asked.units:
         words = {"in": System.IMPERIAL, "inches": System.IMPERIAL, "mm": System.METRIC, "millimetres": System.METRIC}
         words |= {system.value: system for system in System}

@@ -17,7 +17,7 @@ ASKED_OF_THE_AUTHOR = frozenset({"contains-unsaid"})
 """Thoughts that only the author can answer and that must be answered: a draft never hushes them."""
 
 
-class Part(Struct, frozen=True):
+class DraftPiece(Struct, frozen=True):
     """A piece: its facts as a recipe writes them (`size`, `across`, `fold`), in order.
 
     `form` is what it folds to, empty when it stays flat or nobody knows; `trim` is what is taken off its corner flaps.
@@ -36,7 +36,7 @@ class Part(Struct, frozen=True):
         return any("|" in self.fact(side) or " of " in self.fact(side) for side in ("across", "down"))
 
 
-class Contents(Struct, frozen=True):
+class DraftContents(Struct, frozen=True):
     """Something that goes in: the name of a supply, its facts on one line, and the piece it goes into."""
 
     name: str
@@ -56,11 +56,11 @@ class Draft(Struct, frozen=True):
     system: System
     card: str
     card_facts: str
-    parts: tuple[Part, ...]
+    parts: tuple[DraftPiece, ...]
     makes: str = ""
     tape: str = ""
     tape_width: str = ""
-    supplies: tuple[Contents, ...] = ()
+    supplies: tuple[DraftContents, ...] = ()
     over: tuple[tuple[str, str], ...] = ()
     into: tuple[tuple[str, str], ...] = ()
     hush: tuple[str, ...] = ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from foldwright.begin.draft.model import Draft, Part
+from foldwright.begin.draft.model import Draft, DraftPiece
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import System
 
@@ -59,7 +59,7 @@ def _tools(draft: Draft, words: Catalogue) -> Iterator[str]:
         yield words.say("draft.tool.scissors")
 
 
-def _has_corners(part: Part) -> bool:
+def _has_corners(part: DraftPiece) -> bool:
     return bool(part.fact("flaps") or part.fact("corners"))
 
 
@@ -82,7 +82,7 @@ def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
         yield _step("put-on", words, piece=lid, other=base)
 
 
-def _steps_of(part: Part, words: Catalogue) -> Iterator[str]:
+def _steps_of(part: DraftPiece, words: Catalogue) -> Iterator[str]:
     yield _step("cut-and-score" if part.scored else "cut", words, piece=part.name)
     if part.fact("flaps"):
         trim = " " + words.say("draft.trim", trim=part.trim) if part.trim else ""

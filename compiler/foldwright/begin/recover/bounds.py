@@ -13,13 +13,13 @@ from math import lcm
 
 from msgspec import Struct
 
-from foldwright.begin.recover.model import Reading
+from foldwright.begin.recover.model import RulerReading
 
 _MOST_LEFT_OUT = 2
 """Of readings that contradict each other no more than this are taken for slips; with more, nobody can say which."""
 _ZERO = Fraction(0)
 
-type _Link = tuple[int, int, Fraction, Reading | None]
+type _Link = tuple[int, int, Fraction, RulerReading | None]
 """From one line to another: the other lies at most so far further on; the reading that says so."""
 
 
@@ -36,7 +36,7 @@ class Bounds(Struct, frozen=True):
         return None if back is None else -back
 
 
-def unmeasured(count: int, readings: Sequence[Reading]) -> tuple[int, ...]:
+def unmeasured(count: int, readings: Sequence[RulerReading]) -> tuple[int, ...]:
     """The panels (counted from 1) that no reading, and no sum or difference of readings, says anything about."""
     group = list(range(count + 1))
     for reading in readings:
@@ -45,7 +45,7 @@ def unmeasured(count: int, readings: Sequence[Reading]) -> tuple[int, ...]:
     return tuple(line for line in range(1, count + 1) if group[line] != group[line - 1])
 
 
-def bounds_of(count: int, readings: Sequence[Reading], times: Fraction = Fraction(1)) -> Bounds | None:
+def bounds_of(count: int, readings: Sequence[RulerReading], times: Fraction = Fraction(1)) -> Bounds | None:
     """The tightest bounds for a side of `count` panels; None when the readings contradict each other.
 
     `times` widens every bound so many times.
@@ -75,7 +75,7 @@ def bounds_of(count: int, readings: Sequence[Reading], times: Fraction = Fractio
     return Bounds(tuple(exact))
 
 
-def _links(count: int, readings: Sequence[Reading], times: Fraction) -> Iterator[_Link]:
+def _links(count: int, readings: Sequence[RulerReading], times: Fraction) -> Iterator[_Link]:
     for reading in readings:
         yield reading.start, reading.end, reading.length.mm + times * reading.bound.mm, reading
         yield reading.end, reading.start, times * reading.bound.mm - reading.length.mm, reading
@@ -90,12 +90,12 @@ class Conflict(Struct, frozen=True):
     set; `suspects` are the readings of the contradiction. `times` is how many times wider the bounds would have to be.
     """
 
-    suspects: tuple[Reading, ...]
-    slips: tuple[Reading, ...]
+    suspects: tuple[RulerReading, ...]
+    slips: tuple[RulerReading, ...]
     times: Fraction
 
 
-def conflict_in(count: int, readings: Sequence[Reading]) -> Conflict | None:
+def conflict_in(count: int, readings: Sequence[RulerReading]) -> Conflict | None:
     """What contradicts what; None when nothing does."""
     suspects = _contradiction(count, readings)
     if not suspects:
@@ -103,18 +103,18 @@ def conflict_in(count: int, readings: Sequence[Reading]) -> Conflict | None:
     return Conflict(suspects, _slips(count, readings, suspects), times_wider(count, readings))
 
 
-def _contradiction(count: int, readings: Sequence[Reading]) -> tuple[Reading, ...]:
+def _contradiction(count: int, readings: Sequence[RulerReading]) -> tuple[RulerReading, ...]:
     """Readings that contradict each other on their own: those of one way round; none when all agree."""
     cycle = _shortest_way_round(count, readings, Fraction(1)) or ()
     on_it = {id(link[3]) for link in cycle}
     return tuple(reading for reading in readings if id(reading) in on_it)
 
 
-def _slips(count: int, readings: Sequence[Reading], suspects: Sequence[Reading]) -> tuple[Reading, ...]:
+def _slips(count: int, readings: Sequence[RulerReading], suspects: Sequence[RulerReading]) -> tuple[RulerReading, ...]:
     """The one smallest set without which all agree. It has one of the suspects of every contradiction."""
-    sets: list[tuple[Reading, ...]] = [()]
+    sets: list[tuple[RulerReading, ...]] = [()]
     for _ in range(_MOST_LEFT_OUT):
-        wider: dict[frozenset[int], tuple[Reading, ...]] = {}
+        wider: dict[frozenset[int], tuple[RulerReading, ...]] = {}
         for left_out in sets:
             among = _contradiction(count, _without(readings, left_out)) if left_out else suspects
             for one in among:
@@ -127,15 +127,15 @@ def _slips(count: int, readings: Sequence[Reading], suspects: Sequence[Reading])
     return ()
 
 
-def _without(readings: Sequence[Reading], left_out: Sequence[Reading]) -> list[Reading]:
+def _without(readings: Sequence[RulerReading], left_out: Sequence[RulerReading]) -> list[RulerReading]:
     return [reading for reading in readings if not any(reading is one for one in left_out)]
 
 
-def _agree(count: int, readings: Sequence[Reading]) -> bool:
+def _agree(count: int, readings: Sequence[RulerReading]) -> bool:
     return not _contradiction(count, readings) and not unmeasured(count, readings)
 
 
-def times_wider(count: int, readings: Sequence[Reading]) -> Fraction:
+def times_wider(count: int, readings: Sequence[RulerReading]) -> Fraction:
     """The least number by which every bound must be multiplied for the readings to agree.
 
     By Newton's method on the way round that contradicts most: each one met asks for a larger number, and there are
@@ -152,7 +152,7 @@ def times_wider(count: int, readings: Sequence[Reading]) -> Fraction:
     return times
 
 
-def _shortest_way_round(count: int, readings: Sequence[Reading], times: Fraction) -> list[_Link] | None:
+def _shortest_way_round(count: int, readings: Sequence[RulerReading], times: Fraction) -> list[_Link] | None:
     """A way from a line back to itself that is shorter than nothing, found by Bellman and Ford's method."""
     links = list(_links(count, readings, times))
     parts = lcm(*(far.denominator for _, _, far, _ in links))

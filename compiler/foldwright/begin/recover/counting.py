@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from msgspec import Struct
 
-from foldwright.begin.recover.model import Assumed, Reading, Side
-from foldwright.begin.recover.rows import Item
+from foldwright.begin.recover.model import Assumed, RulerReading, SampleSide
+from foldwright.begin.recover.rows import RowItem
 from foldwright.finding import Place
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.limits import MOST_PANELS
@@ -19,7 +19,7 @@ _NARROWEST = Fraction(6)
 """Millimetres: nobody makes a narrower panel (common practice, no source). Numbers nearer than that are one line."""
 
 
-class Way(Enum):
+class RunManner(Enum):
     """How a run was measured."""
 
     SINGLY = "singly"
@@ -31,11 +31,11 @@ class Way(Enum):
     """One panel, by its name or number."""
 
 
-class Run(Struct, frozen=True):
+class MeasuredRun(Struct, frozen=True):
     """The numbers of one line about one side; `panel` is what a run of that way is about."""
 
-    way: Way
-    items: tuple[Item, ...]
+    way: RunManner
+    items: tuple[RowItem, ...]
     place: Place
     panel: str = ""
 
@@ -45,10 +45,12 @@ class _Counts(Struct, frozen=True):
     place: Place
 
 
-def lay_side(piece: str, side: str, runs: Sequence[Run], complaints: Complaints) -> tuple[Side, list[Assumed]] | None:
+def lay_side(
+    piece: str, side: str, runs: Sequence[MeasuredRun], complaints: Complaints
+) -> tuple[SampleSide, list[Assumed]] | None:
     """The side its runs speak of; None (and a finding) when they do not speak of the same one."""
     for run in runs:
-        if run.way in (Way.FROM_START, Way.FROM_END) and not _rises(run, complaints):
+        if run.way in (RunManner.FROM_START, RunManner.FROM_END) and not _rises(run, complaints):
             return None
     assumed: list[Assumed] = []
     counts = list(_counts(piece, side, runs, assumed))
@@ -59,25 +61,25 @@ def lay_side(piece: str, side: str, runs: Sequence[Run], complaints: Complaints)
         complaints.fault("panels-counted-differently", other.place, **facts, line=first.place)
         return None
     count = counts[0].count if counts else 1
-    if not counts and (lone := next((run for run in runs if run.way is Way.PANEL), None)):
+    if not counts and (lone := next((run for run in runs if run.way is RunManner.PANEL), None)):
         complaints.fault("how-many-panels", lone.place, piece=piece, side=side)
         return None
     if count > MOST_PANELS:
         complaints.fault("too-many-panels", counts[0].place, word=side, most=MOST_PANELS)
         return None
     names = _names(count, runs)
-    readings: list[Reading] = []
+    readings: list[RulerReading] = []
     for run in runs:
-        panel = _panel(run, names, side) if run.way is Way.PANEL else 0
+        panel = _panel(run, names, side) if run.way is RunManner.PANEL else 0
         if panel is None:
             known = tuple(name for name in names if name) or tuple(str(number + 1) for number in range(count))
             complaints.fault("reading-of-what-panel", run.place, piece=piece, panel=run.panel, known=known)
             return None
         readings += _readings(run, count, panel)
-    return Side(side, names, tuple(readings), runs[0].place), assumed
+    return SampleSide(side, names, tuple(readings), runs[0].place), assumed
 
 
-def _rises(run: Run, complaints: Complaints) -> bool:
+def _rises(run: MeasuredRun, complaints: Complaints) -> bool:
     for one, following in pairwise(run.items):
         if following.length.mm <= one.length.mm:
             complaints.fault("readings-not-in-order", following.said, before=one.length, after=following.length)
@@ -88,9 +90,9 @@ def _rises(run: Run, complaints: Complaints) -> bool:
 # --- how many panels ------------------------------------------------------------------------------------------------
 
 
-def _counts(piece: str, side: str, runs: Sequence[Run], assumed: list[Assumed]) -> Iterator[_Counts]:
-    singly = [run for run in runs if run.way is Way.SINGLY]
-    running = [run for run in runs if run.way in (Way.FROM_START, Way.FROM_END)]
+def _counts(piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[Assumed]) -> Iterator[_Counts]:
+    singly = [run for run in runs if run.way is RunManner.SINGLY]
+    running = [run for run in runs if run.way in (RunManner.FROM_START, RunManner.FROM_END)]
     whole = _whole(runs)
     for run in singly:
         yield _Counts(len(run.items), run.place)
@@ -103,19 +105,19 @@ def _counts(piece: str, side: str, runs: Sequence[Run], assumed: list[Assumed]) 
         yield _Counts(len(run.items) + (0 if to_edge else 1), run.place)
 
 
-def _whole(runs: Sequence[Run]) -> Fraction | None:
+def _whole(runs: Sequence[MeasuredRun]) -> Fraction | None:
     """How long the side is, as somebody said or as single panels come to."""
-    said = next((run.items[0].length.mm for run in runs if run.way is Way.WHOLE), None)
+    said = next((run.items[0].length.mm for run in runs if run.way is RunManner.WHOLE), None)
     if said is not None:
         return said
-    sums = (sum((item.length.mm for item in run.items), Fraction(0)) for run in runs if run.way is Way.SINGLY)
+    sums = (sum((item.length.mm for item in run.items), Fraction(0)) for run in runs if run.way is RunManner.SINGLY)
     return next(sums, None)
 
 
-def _meet_from_both_ends(running: Sequence[Run]) -> bool:
+def _meet_from_both_ends(running: Sequence[MeasuredRun]) -> bool:
     """Whether runs from both edges speak of the same scores: each score's two distances come to the same whole."""
-    starts = [run for run in running if run.way is Way.FROM_START]
-    ends = [run for run in running if run.way is Way.FROM_END]
+    starts = [run for run in running if run.way is RunManner.FROM_START]
+    ends = [run for run in running if run.way is RunManner.FROM_END]
     if not starts or not ends or len(starts[0].items) != len(ends[0].items):
         return False
     pairs = list(zip(starts[0].items, reversed(ends[0].items), strict=True))
@@ -127,13 +129,13 @@ def _meet_from_both_ends(running: Sequence[Run]) -> bool:
 # --- between which lines --------------------------------------------------------------------------------------------
 
 
-def _names(count: int, runs: Sequence[Run]) -> tuple[str, ...]:
+def _names(count: int, runs: Sequence[MeasuredRun]) -> tuple[str, ...]:
     """The name of every panel, the first one that was given."""
     names = [""] * count
     for run in runs:
-        if run.way is Way.SINGLY or run.way is Way.FROM_START:
+        if run.way is RunManner.SINGLY or run.way is RunManner.FROM_START:
             panels = range(len(run.items))
-        elif run.way is Way.FROM_END:
+        elif run.way is RunManner.FROM_END:
             panels = range(count - 1, count - 1 - len(run.items), -1)
         else:
             continue
@@ -142,7 +144,7 @@ def _names(count: int, runs: Sequence[Run]) -> tuple[str, ...]:
     return tuple(names)
 
 
-def _panel(run: Run, names: Sequence[str], side: str) -> int | None:
+def _panel(run: MeasuredRun, names: Sequence[str], side: str) -> int | None:
     """Which panel a run is about, counted from nought."""
     said = run.panel.casefold()
     if said.isascii() and said.isdecimal():
@@ -158,17 +160,17 @@ def _panel(run: Run, names: Sequence[str], side: str) -> int | None:
     return known.index(near) if near else None
 
 
-def _readings(run: Run, count: int, panel: int) -> Iterator[Reading]:
+def _readings(run: MeasuredRun, count: int, panel: int) -> Iterator[RulerReading]:
     for number, item in enumerate(run.items):
         match run.way:
-            case Way.SINGLY:
+            case RunManner.SINGLY:
                 start, end = number, number + 1
-            case Way.FROM_START:
+            case RunManner.FROM_START:
                 start, end = 0, number + 1
-            case Way.FROM_END:
+            case RunManner.FROM_END:
                 start, end = count - number - 1, count
-            case Way.WHOLE:
+            case RunManner.WHOLE:
                 start, end = 0, count
-            case Way.PANEL:
+            case RunManner.PANEL:
                 start, end = panel, panel + 1
-        yield Reading(start, end, item.length, item.bound, item.said.place, item.said.plain)
+        yield RulerReading(start, end, item.length, item.bound, item.said.place, item.said.plain)

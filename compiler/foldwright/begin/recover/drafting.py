@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.begin.draft.model import Draft, Part
+from foldwright.begin.draft.model import Draft, DraftPiece
 from foldwright.begin.recover.forms import form_of, glue_flap_in
 from foldwright.begin.recover.model import Assumed, Sample
-from foldwright.begin.recover.recovering import Known, Recovered
+from foldwright.begin.recover.recovering import Recovered, RecoveredPiece
 from foldwright.measure.length import Length, System
 from foldwright.recipe.writing_facts import write_cross, write_panels, write_row
 
@@ -48,7 +48,7 @@ def draft_of(sample: Sample, recovered: Recovered, title: str, sheet: str) -> tu
     return draft, tuple(assumed)
 
 
-def _pairs(parts: Sequence[Part], word: str) -> Iterator[tuple[str, str]]:
+def _pairs(parts: Sequence[DraftPiece], word: str) -> Iterator[tuple[str, str]]:
     """The parts that go over, or into, another part of the sample."""
     names = {part.name.casefold(): part.name for part in parts}
     for part in parts:
@@ -62,7 +62,7 @@ def _thickness(sample: Sample) -> str:
     return f"thickness {thickness}" if thickness else ""
 
 
-def _part(known: Known, card: str, assumed: list[Assumed]) -> Part:
+def _part(known: RecoveredPiece, card: str, assumed: list[Assumed]) -> DraftPiece:
     said = dict(known.piece.facts)
     name = known.piece.name
     fold = said.get("fold", "")
@@ -78,7 +78,7 @@ def _part(known: Known, card: str, assumed: list[Assumed]) -> Part:
         facts["flaps"] = f"joined to {write_row(names)}"
         assumed.append(Assumed.of("flaps-joined-to", piece=name, panels=names))
     ordered = sorted(facts.items(), key=lambda fact: _FIRST.index(fact[0]) if fact[0] in _FIRST else len(_FIRST))
-    return Part(name, form, tuple(ordered))
+    return DraftPiece(name, form, tuple(ordered))
 
 
 def _called(names: Sequence[str], roles: tuple[str, str]) -> tuple[str, ...]:
@@ -87,7 +87,7 @@ def _called(names: Sequence[str], roles: tuple[str, str]) -> tuple[str, ...]:
     return own if all(own) and own[0] != own[1] else roles
 
 
-def _size(known: Known) -> str:
+def _size(known: RecoveredPiece) -> str:
     return write_cross([_sum(known.across), _sum(known.down)])
 
 
@@ -95,7 +95,7 @@ def _sum(row: Sequence[Length]) -> Length:
     return sum(row[1:], start=row[0])
 
 
-def _rows(known: Known, form: str) -> Iterator[tuple[str, str]]:
+def _rows(known: RecoveredPiece, form: str) -> Iterator[tuple[str, str]]:
     for side, names in zip(("across", "down"), (side.names for side in known.piece.sides), strict=True):
         row = known.row(side)
         if len(row) > 1:

@@ -12,7 +12,7 @@ from foldwright.measure.length import Length, System
 SIDES = ("across", "down")
 
 
-class Reading(Struct, frozen=True):
+class RulerReading(Struct, frozen=True):
     """What a ruler said between two lines of a side: 0 is the left (or top) edge, 1 the first score, and so on.
 
     `bound` is how far it may be off, either way. `said` is the number in its author's own words.
@@ -34,12 +34,12 @@ class Reading(Struct, frozen=True):
         return self.length.mm + self.bound.mm
 
 
-class Side(Struct, frozen=True):
+class SampleSide(Struct, frozen=True):
     """One side of a blank: its readings, and the names of its panels (empty where nobody gave one)."""
 
     side: str
     names: tuple[str, ...]
-    readings: tuple[Reading, ...]
+    readings: tuple[RulerReading, ...]
     place: Place
 
     @property
@@ -51,7 +51,7 @@ class SamplePiece(Struct, frozen=True):
     """A piece with both its sides; `facts` are what else was said of it (`fold`, `flaps`), as a recipe has it."""
 
     name: str
-    sides: tuple[Side, Side]
+    sides: tuple[SampleSide, SampleSide]
     facts: tuple[tuple[str, str], ...]
     place: Place
 
@@ -70,7 +70,7 @@ class Sample(Struct, frozen=True):
         return dict(self.facts).get(word, "")
 
     @property
-    def readings(self) -> tuple[Reading, ...]:
+    def readings(self) -> tuple[RulerReading, ...]:
         return tuple(reading for piece in self.pieces for side in piece.sides for reading in side.readings)
 
     def share_in(self, system: System) -> Fraction:

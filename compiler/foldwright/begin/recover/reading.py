@@ -14,9 +14,9 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.recover.counting import Run, Way, lay_side
-from foldwright.begin.recover.model import SIDES, Assumed, Sample, SamplePiece, Side
-from foldwright.begin.recover.rows import READ_TO, Customs, Row, lone_length, only_fractions, read_row
+from foldwright.begin.recover.counting import MeasuredRun, RunManner, lay_side
+from foldwright.begin.recover.model import SIDES, Assumed, Sample, SamplePiece, SampleSide
+from foldwright.begin.recover.rows import READ_TO, MeasuredRow, NumberCustoms, lone_length, only_fractions, read_row
 from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.facts.complaints import Complaints, nearest
@@ -53,10 +53,10 @@ _WHOLE = re.compile(r"(?:the )?whole|overall|in all|edge to edge", re.IGNORECASE
 _PANEL = re.compile(r"(?:only )?(?:the )?(?:panel )?(?P<panel>\S.*)", re.IGNORECASE)
 _DASHES = re.compile(r"^[-–—]{3,}[^\S\n]*$", re.MULTILINE)
 _EDGES = {
-    ("across", "left"): Way.FROM_START,
-    ("across", "right"): Way.FROM_END,
-    ("down", "top"): Way.FROM_START,
-    ("down", "bottom"): Way.FROM_END,
+    ("across", "left"): RunManner.FROM_START,
+    ("across", "right"): RunManner.FROM_END,
+    ("down", "top"): RunManner.FROM_START,
+    ("down", "bottom"): RunManner.FROM_END,
 }
 _FIRST_EDGE = {"across": "left", "down": "top"}
 
@@ -68,7 +68,7 @@ class SampleRead(Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-class _Line(Struct, frozen=True):
+class _NoteLine(Struct, frozen=True):
     """A line about one piece: the word it is about (a side, `size`, or a fact), how it was measured, and its value."""
 
     piece: str
@@ -105,7 +105,7 @@ def read_sample(text: str, file: str, read_to: Length | None = None) -> SampleRe
 # --- lines ----------------------------------------------------------------------------------------------------------
 
 
-def _lines(nodes: Sequence[Node], facts: dict[str, Phrase], complaints: Complaints) -> Iterator[_Line]:
+def _lines(nodes: Sequence[Node], facts: dict[str, Phrase], complaints: Complaints) -> Iterator[_NoteLine]:
     for node in nodes:
         if node.key is None:
             complaints.fault("reading-without-colon", node.first)
@@ -134,7 +134,7 @@ def _head_of(key: Phrase) -> tuple[str, str]:
     return head.strip(" ,"), how.strip(" ,")
 
 
-def _line(node: Node, piece: str, complaints: Complaints) -> _Line | None:
+def _line(node: Node, piece: str, complaints: Complaints) -> _NoteLine | None:
     if node.key is None:
         complaints.fault("reading-without-colon", node.first)
         return None
@@ -151,10 +151,10 @@ def _line(node: Node, piece: str, complaints: Complaints) -> _Line | None:
         complaints.fault("nothing-read", node.key)
         return None
     word = match["word"].casefold()
-    return _Line(piece or match["piece"] or LONE_PIECE, word, how, node.key, node.written)
+    return _NoteLine(piece or match["piece"] or LONE_PIECE, word, how, node.key, node.written)
 
 
-def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Complaints) -> Customs:
+def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Complaints) -> NumberCustoms:
     said = facts.get("measured in")
     unit = _SYSTEMS.get(said.plain.casefold()) if said else None
     if said and unit is None:
@@ -168,16 +168,16 @@ def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Com
     if overruled is not None:
         # In the other system just as far, so that notes in both are read alike.
         bounds = dict.fromkeys(System, overruled)
-    return Customs(unit, bounds)
+    return NumberCustoms(unit, bounds)
 
 
 # --- pieces ---------------------------------------------------------------------------------------------------------
 
 
 def _sample(
-    lines: Sequence[_Line],
+    lines: Sequence[_NoteLine],
     facts: dict[str, Phrase],
-    customs: Customs,
+    customs: NumberCustoms,
     assumed: list[Assumed],
     complaints: Complaints,
 ) -> Sample | None:
@@ -190,7 +190,7 @@ def _sample(
     return Sample(tuple(piece for piece in pieces if piece), plain, tuple(dict.fromkeys(assumed)))
 
 
-def _about_panel(line: _Line, lines: Sequence[_Line]) -> _Line:
+def _about_panel(line: _NoteLine, lines: Sequence[_NoteLine]) -> _NoteLine:
     """`base floor across: 2 7/8 in`: a line about one panel of a piece that other lines are about."""
     others = {one.piece for one in lines if line.piece.startswith(f"{one.piece} ")}
     if line.word not in SIDES or line.how or not others:
@@ -200,9 +200,9 @@ def _about_panel(line: _Line, lines: Sequence[_Line]) -> _Line:
 
 
 def _piece(
-    name: str, lines: Sequence[_Line], customs: Customs, assumed: list[Assumed], complaints: Complaints
+    name: str, lines: Sequence[_NoteLine], customs: NumberCustoms, assumed: list[Assumed], complaints: Complaints
 ) -> SamplePiece | None:
-    runs: dict[str, list[Run]] = {side: [] for side in SIDES}
+    runs: dict[str, list[MeasuredRun]] = {side: [] for side in SIDES}
     facts: list[tuple[str, str]] = []
     for line in lines:
         if line.word in SIDES:
@@ -215,7 +215,7 @@ def _piece(
     missing = next((side for side in SIDES if not runs[side]), "")
     if missing and not complaints.findings:
         complaints.fault("side-not-measured", lines[0].key, piece=name, side=missing)
-    sides: list[Side] = []
+    sides: list[SampleSide] = []
     # What follows from all readings together is asked only when each could be read.
     for side in SIDES if not complaints.findings else ():
         laid = lay_side(name, side, runs[side], complaints)
@@ -225,18 +225,18 @@ def _piece(
     return SamplePiece(name, (sides[0], sides[1]), tuple(facts), lines[0].key.place) if len(sides) == 2 else None
 
 
-def _runs(line: _Line, customs: Customs, assumed: list[Assumed], complaints: Complaints) -> list[Run]:
+def _runs(line: _NoteLine, customs: NumberCustoms, assumed: list[Assumed], complaints: Complaints) -> list[MeasuredRun]:
     row = read_row(line.value, customs, complaints)
     if row is None:
         return []
     _note_guess(row, assumed)
-    runs = [Run(Way.WHOLE, (whole,), whole.said.place) for whole in row.whole]
+    runs = [MeasuredRun(RunManner.WHOLE, (whole,), whole.said.place) for whole in row.whole]
     if row.items and (run := _run(line, row, complaints)):
         runs.insert(0, run)
     return runs
 
 
-def _run(line: _Line, row: Row, complaints: Complaints) -> Run | None:
+def _run(line: _NoteLine, row: MeasuredRow, complaints: Complaints) -> MeasuredRun | None:
     place = line.value.place
     if match := _FROM.fullmatch(line.how):
         way = _EDGES.get((line.word, match["edge"].casefold()))
@@ -244,19 +244,21 @@ def _run(line: _Line, row: Row, complaints: Complaints) -> Run | None:
             edges = tuple(edge for side, edge in _EDGES if side == line.word)
             complaints.fault("from-which-edge", line.key, side=line.word, edge=match["edge"], known=edges)
             return None
-        return Run(way, row.items, place)
+        return MeasuredRun(way, row.items, place)
     if row.arrows and not line.how:
         complaints.fault("reading-arrows-unclear", line.value, side=line.word, edge=_FIRST_EDGE[line.word])
         return None
     if _WHOLE.fullmatch(line.how) or (_SINGLY.fullmatch(line.how) and len(row.items) == 1):
-        return Run(Way.WHOLE, row.items, place)
+        return MeasuredRun(RunManner.WHOLE, row.items, place)
     if _SINGLY.fullmatch(line.how):
-        return Run(Way.SINGLY, row.items, place)
+        return MeasuredRun(RunManner.SINGLY, row.items, place)
     match = _PANEL.fullmatch(line.how)
-    return Run(Way.PANEL, row.items, place, match["panel"] if match else line.how)
+    return MeasuredRun(RunManner.PANEL, row.items, place, match["panel"] if match else line.how)
 
 
-def _sizes(line: _Line, customs: Customs, assumed: list[Assumed], complaints: Complaints) -> list[tuple[str, Run]]:
+def _sizes(
+    line: _NoteLine, customs: NumberCustoms, assumed: list[Assumed], complaints: Complaints
+) -> list[tuple[str, MeasuredRun]]:
     """`base size: 5 x 4 1/4 in`: both wholes at once."""
     row = read_row(line.value, customs, complaints, cross=True)
     if row is None:
@@ -265,9 +267,12 @@ def _sizes(line: _Line, customs: Customs, assumed: list[Assumed], complaints: Co
     if len(row.items) != 2:
         complaints.fault("size-of-two", line.value)
         return []
-    return [(side, Run(Way.WHOLE, (item,), item.said.place)) for side, item in zip(SIDES, row.items, strict=True)]
+    return [
+        (side, MeasuredRun(RunManner.WHOLE, (item,), item.said.place))
+        for side, item in zip(SIDES, row.items, strict=True)
+    ]
 
 
-def _note_guess(row: Row, assumed: list[Assumed]) -> None:
+def _note_guess(row: MeasuredRow, assumed: list[Assumed]) -> None:
     if row.guessed:
         assumed.append(Assumed.of("fractions-are-inches"))

@@ -10,8 +10,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.recover.bounds import Bounds, Conflict, bounds_of, conflict_in, unmeasured
-from foldwright.begin.recover.model import Reading, Sample, SamplePiece, Side
-from foldwright.begin.recover.search import CLOSE, Blank, Found, plainest
+from foldwright.begin.recover.model import RulerReading, Sample, SamplePiece, SampleSide
+from foldwright.begin.recover.search import CLOSE, PanelChoice, PlainestBlank, plainest
 from foldwright.finding import Finding, Strength
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.plainness import MARKS
@@ -25,7 +25,7 @@ class Off(Struct, frozen=True):
 
     piece: str
     side: str
-    reading: Reading
+    reading: RulerReading
     answer: Length
     by: Length
 
@@ -45,7 +45,7 @@ class Doubt(Struct, frozen=True):
     other: Length
 
 
-class Known(Struct, frozen=True):
+class RecoveredPiece(Struct, frozen=True):
     """A piece as recovered: the panels of both its sides, exactly."""
 
     piece: SamplePiece
@@ -63,7 +63,7 @@ class Recovered(Struct, frozen=True):
     """
 
     system: System
-    pieces: tuple[Known, ...]
+    pieces: tuple[RecoveredPiece, ...]
     points: Fraction
     against: Fraction | None
     offs: tuple[Off, ...]
@@ -72,7 +72,7 @@ class Recovered(Struct, frozen=True):
     proven: bool = True
 
 
-class Answer(Struct, frozen=True):
+class Recovery(Struct, frozen=True):
     """`recovered` is None when the readings do not say enough, or contradict each other.
 
     They may then still be explained if each could be off by more: `nearest` is that, and `read_to` by how much.
@@ -84,11 +84,11 @@ class Answer(Struct, frozen=True):
     read_to: Length | None = None
 
 
-def recover(sample: Sample) -> Answer:
+def recover(sample: Sample) -> Recovery:
     """The plainest blanks that explain a sample's readings, or why there are none."""
     findings: list[Finding] = []
     pieces: list[SamplePiece] = []
-    left_out: list[tuple[str, str, Reading]] = []
+    left_out: list[tuple[str, str, RulerReading]] = []
     widest = Fraction(1)
     for piece in sample.pieces:
         sides = []
@@ -107,19 +107,19 @@ def recover(sample: Sample) -> Answer:
     if not wrong and widest == 1:
         found = _recovered(sample, left_out)
         if found is not None:
-            return Answer(found, tuple(findings))
+            return Recovery(found, tuple(findings))
         findings.append(Finding.of("no-plain-blank", Strength.FAULT, sample.pieces[0].place))
     if any(finding.code == "not-measured" for finding in findings):
-        return Answer(None, tuple(findings))
+        return Recovery(None, tuple(findings))
     nearest, read_to = _widened(sample, left_out, widest)
-    return Answer(None, tuple(findings), nearest, read_to)
+    return Recovery(None, tuple(findings), nearest, read_to)
 
 
-def _without(side: Side, slips: Sequence[Reading]) -> Side:
+def _without(side: SampleSide, slips: Sequence[RulerReading]) -> SampleSide:
     return replace(side, readings=tuple(reading for reading in side.readings if reading not in slips))
 
 
-def _unmeasured(piece: SamplePiece, side: Side) -> Iterator[Finding]:
+def _unmeasured(piece: SamplePiece, side: SampleSide) -> Iterator[Finding]:
     for panel in unmeasured(side.count, side.readings):
         name = side.names[panel - 1] or str(panel)
         facts = {"piece": piece.name, "side": side.side, "panel": name, "count": side.count}
@@ -127,7 +127,7 @@ def _unmeasured(piece: SamplePiece, side: Side) -> Iterator[Finding]:
         return
 
 
-def _told(conflict: Conflict, piece: SamplePiece, side: Side) -> Iterator[Finding]:
+def _told(conflict: Conflict, piece: SamplePiece, side: SampleSide) -> Iterator[Finding]:
     facts: dict[str, object] = {"piece": piece.name, "side": side.side}
     if conflict.slips:
         rest = bounds_of(side.count, [one for one in side.readings if one not in conflict.slips])
@@ -142,14 +142,14 @@ def _told(conflict: Conflict, piece: SamplePiece, side: Side) -> Iterator[Findin
     yield Finding.of("readings-contradict", Strength.FAULT, conflict.suspects[-1].place, **facts, readings=said)
 
 
-def _shown(mm: Fraction | None, like: Reading) -> Length:
+def _shown(mm: Fraction | None, like: RulerReading) -> Length:
     """A bound on a mark of the reading's own ruler."""
     mark = MARKS[like.length.unit.system][-1].mm
     return Length(round((mm or Fraction(0)) / mark) * mark, like.length.unit)
 
 
 def _widened(
-    sample: Sample, left_out: Sequence[tuple[str, str, Reading]], times: Fraction
+    sample: Sample, left_out: Sequence[tuple[str, str, RulerReading]], times: Fraction
 ) -> tuple[Recovered | None, Length | None]:
     """The answer if every reading might be off by more: the least whole mark of a ruler at which there is one."""
     first = sample.readings[0]
@@ -165,7 +165,7 @@ def _widened(
 
 
 def _with_bounds(sample: Sample, times: Fraction) -> Sample:
-    def wider(side: Side) -> Side:
+    def wider(side: SampleSide) -> SampleSide:
         return replace(side, readings=tuple(replace(one, bound=one.bound * times) for one in side.readings))
 
     pieces = (replace(piece, sides=(wider(piece.sides[0]), wider(piece.sides[1]))) for piece in sample.pieces)
@@ -179,11 +179,11 @@ class _InSystem(Struct, frozen=True):
     """The plainest blanks of all pieces in one system, and what they cost together."""
 
     system: System
-    found: tuple[tuple[Found, Blank], ...]
+    found: tuple[tuple[PlainestBlank, PanelChoice], ...]
     points: Fraction
 
 
-def _recovered(sample: Sample, left_out: Sequence[tuple[str, str, Reading]]) -> Recovered | None:
+def _recovered(sample: Sample, left_out: Sequence[tuple[str, str, RulerReading]]) -> Recovered | None:
     bounds: list[tuple[Bounds, Bounds]] = []
     for piece in sample.pieces:
         across, down = (bounds_of(side.count, side.readings) for side in piece.sides)
@@ -205,7 +205,7 @@ def _recovered(sample: Sample, left_out: Sequence[tuple[str, str, Reading]]) -> 
 
 def _in_system(sample: Sample, bounds: Sequence[tuple[Bounds, Bounds]], system: System) -> _InSystem | None:
     points = OTHER_SYSTEM * (1 - sample.share_in(system))
-    all_found: list[tuple[Found, Blank]] = []
+    all_found: list[tuple[PlainestBlank, PanelChoice]] = []
     for piece, between in zip(sample.pieces, bounds, strict=True):
         found = plainest(piece, between, system)
         if found.best is None:
@@ -215,26 +215,26 @@ def _in_system(sample: Sample, bounds: Sequence[tuple[Bounds, Bounds]], system: 
     return _InSystem(system, tuple(all_found), points)
 
 
-def _known(sample: Sample, answer: _InSystem) -> tuple[Known, ...]:
+def _known(sample: Sample, answer: _InSystem) -> tuple[RecoveredPiece, ...]:
     unit = Unit.INCH if answer.system is System.IMPERIAL else Unit.MILLIMETRE
     return tuple(
-        Known(piece, *(tuple(Length(mm, unit) for mm in row) for row in blank.panels))
+        RecoveredPiece(piece, *(tuple(Length(mm, unit) for mm in row) for row in blank.panels))
         for piece, (_, blank) in zip(sample.pieces, answer.found, strict=True)
     )
 
 
-def _named(pieces: Sequence[Known], name: str) -> Known:
+def _named(pieces: Sequence[RecoveredPiece], name: str) -> RecoveredPiece:
     return next(known for known in pieces if known.piece.name == name)
 
 
-def _offs(pieces: Sequence[Known]) -> Iterator[Off]:
+def _offs(pieces: Sequence[RecoveredPiece]) -> Iterator[Off]:
     for known in pieces:
         for side in known.piece.sides:
             for reading in side.readings:
                 yield _off(known.piece.name, side.side, reading, known)
 
 
-def _off(piece: str, side: str, reading: Reading, known: Known) -> Off:
+def _off(piece: str, side: str, reading: RulerReading, known: RecoveredPiece) -> Off:
     row = known.row(side)[reading.start : reading.end]
     answer = sum(row[1:], start=row[0])
     return Off(piece, side, reading, answer, Length(answer.mm - reading.length.mm, reading.length.unit))
@@ -245,10 +245,10 @@ def _off(piece: str, side: str, reading: Reading, known: Known) -> Off:
 
 def _doubt(sample: Sample, best: _InSystem, other: _InSystem | None) -> Doubt | None:
     """The closest blank that is nearly as plain: of one piece in the same system, or of all in the other."""
-    rivals: list[tuple[Fraction, Mapping[int, Blank], System]] = []
+    rivals: list[tuple[Fraction, Mapping[int, PanelChoice], System]] = []
     for number, (found, blank) in enumerate(best.found):
         if found.next_best is not None:
-            only: Mapping[int, Blank] = {number: found.next_best}
+            only: Mapping[int, PanelChoice] = {number: found.next_best}
             rivals.append((found.next_best.points - blank.points, only, best.system))
     if other is not None:
         others = {number: blank for number, (_, blank) in enumerate(other.found)}
@@ -261,7 +261,7 @@ def _doubt(sample: Sample, best: _InSystem, other: _InSystem | None) -> Doubt | 
 
 
 def _farthest_apart(
-    sample: Sample, best: _InSystem, blanks: Mapping[int, Blank], system: System, more: Fraction
+    sample: Sample, best: _InSystem, blanks: Mapping[int, PanelChoice], system: System, more: Fraction
 ) -> Doubt | None:
     """Between which two lines the answers differ most; a single panel where that tells as much."""
     unit = Unit.INCH if best.system is System.IMPERIAL else Unit.MILLIMETRE

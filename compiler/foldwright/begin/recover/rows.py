@@ -50,14 +50,14 @@ READ_TO = {
 """How far a reading may be off when nobody says."""
 
 
-class Customs(Struct, frozen=True):
+class NumberCustoms(Struct, frozen=True):
     """How numbers are meant unless a line says otherwise: the unit of bare ones, and how far each system's are off."""
 
     unit: Unit | None
     bounds: Mapping[System, Length]
 
 
-class Item(Struct, frozen=True):
+class RowItem(Struct, frozen=True):
     """One number of a run; `name` is the panel's, empty when it has none."""
 
     length: Length
@@ -66,14 +66,14 @@ class Item(Struct, frozen=True):
     said: Phrase
 
 
-class Row(Struct, frozen=True):
+class MeasuredRow(Struct, frozen=True):
     """The numbers of a line, and what it says the whole is. `guessed` when a bare fraction was taken for inches.
 
     `arrows` when they stand between its numbers: as people draw them from panel to panel, or on from one edge.
     """
 
-    items: tuple[Item, ...]
-    whole: tuple[Item, ...] = ()
+    items: tuple[RowItem, ...]
+    whole: tuple[RowItem, ...] = ()
     guessed: bool = False
     arrows: bool = False
 
@@ -82,7 +82,7 @@ class Row(Struct, frozen=True):
         return self.items[0].said.place
 
 
-class _Bare(Struct, frozen=True):
+class _BareNumber(Struct, frozen=True):
     """A number as it stands: its text, its own bound if it has one, its panel's name."""
 
     phrase: Phrase
@@ -92,7 +92,7 @@ class _Bare(Struct, frozen=True):
     name: str
 
 
-def read_row(value: Phrase, customs: Customs, complaints: Complaints, cross: bool = False) -> Row | None:
+def read_row(value: Phrase, customs: NumberCustoms, complaints: Complaints, cross: bool = False) -> MeasuredRow | None:
     """A line of readings; None (and a finding) when a number of it cannot be read. `cross` is for `A x B`."""
     lists: list[Phrase] = []
     wholes: list[Phrase] = []
@@ -118,9 +118,9 @@ def read_row(value: Phrase, customs: Customs, complaints: Complaints, cross: boo
     return replace(row, arrows=len(between) > len(lists)) if row else None
 
 
-def _numbers(part: Phrase, complaints: Complaints) -> list[_Bare | None]:
+def _numbers(part: Phrase, complaints: Complaints) -> list[_BareNumber | None]:
     """The numbers of a part, some of which may stand for several: `4 of 66 mm`, `5/8 - 2 7/8 - 5/8`."""
-    numbers: list[_Bare | None] = []
+    numbers: list[_BareNumber | None] = []
     parts = at_dashes(part)
     if parts is None:
         complaints.fault("reading-dash-unclear", part)
@@ -135,7 +135,7 @@ def _numbers(part: Phrase, complaints: Complaints) -> list[_Bare | None]:
     return numbers
 
 
-def _bare(part: Phrase, complaints: Complaints) -> _Bare | None:
+def _bare(part: Phrase, complaints: Complaints) -> _BareNumber | None:
     text = tidy(part.text)
     if _TIMES_OR_SIZE.search(text):
         complaints.fault("reading-times-or-size", part)
@@ -153,16 +153,16 @@ def _bare(part: Phrase, complaints: Complaints) -> _Bare | None:
     if name and (not _NAME.fullmatch(name) or _NO_NAME.search(name)):
         complaints.fault("reading-named-oddly", part, name=name)
         return None
-    return _Bare(part, match["length"], unit, match["bound"] or "", name)
+    return _BareNumber(part, match["length"], unit, match["bound"] or "", name)
 
 
 def _measured(
-    numbers: Sequence[_Bare], listed: int, read_to: str, customs: Customs, complaints: Complaints
-) -> Row | None:
+    numbers: Sequence[_BareNumber], listed: int, read_to: str, customs: NumberCustoms, complaints: Complaints
+) -> MeasuredRow | None:
     """The numbers with their units: a bare one takes that of the next number that has one, else of the one before."""
     fractions = any(_FRACTION.search(tidy(one.length)) for one in numbers)
     guessed = False
-    items: list[Item] = []
+    items: list[RowItem] = []
     for number, one in enumerate(numbers):
         beside = (
             [*numbers[number:listed], *reversed(numbers[:number])] if number < listed else [one, *reversed(numbers)]
@@ -182,16 +182,16 @@ def _measured(
         if bound.mm * 2 > length.mm:
             complaints.fault("reading-too-vague", one.phrase, bound=bound)
             return None
-        items.append(Item(length, bound, one.name, one.phrase))
-    return Row(tuple(items[:listed]), tuple(items[listed:]), guessed)
+        items.append(RowItem(length, bound, one.name, one.phrase))
+    return MeasuredRow(tuple(items[:listed]), tuple(items[listed:]), guessed)
 
 
-def _unit_in(numbers: Sequence[_Bare]) -> Unit | None:
+def _unit_in(numbers: Sequence[_BareNumber]) -> Unit | None:
     """The first unit that is named."""
     return next((one.unit for one in numbers if one.unit), None)
 
 
-def _bound(said: str, unit: Unit | None, customs: Customs) -> Length | Unreadable:
+def _bound(said: str, unit: Unit | None, customs: NumberCustoms) -> Length | Unreadable:
     if said:
         return read_length(said, unit)
     return customs.bounds[unit.system if unit else System.IMPERIAL]

@@ -18,7 +18,7 @@ from msgspec import Struct
 from foldwright.begin.recover.bounds import Bounds
 from foldwright.begin.recover.model import SamplePiece
 from foldwright.measure.length import System
-from foldwright.measure.plainness import MARKS, Mark
+from foldwright.measure.plainness import MARKS, RulerMark
 
 ALIKE = Fraction(2)
 """The points of a panel that is equal to another one of the piece, but not its mirror image."""
@@ -32,22 +32,22 @@ _MOST_PANELS_TRIED = 400_000
 """Beyond so many panels in half-made blanks the search stops, and says that it did."""
 
 
-class Blank(Struct, frozen=True):
+class PanelChoice(Struct, frozen=True):
     """The panels of both sides in millimetres, across and down, and what they cost."""
 
     panels: tuple[tuple[Fraction, ...], tuple[Fraction, ...]]
     points: Fraction
 
 
-class Found(Struct, frozen=True):
+class PlainestBlank(Struct, frozen=True):
     """The plainest blank of a piece in one system of units, the next if it is close; `proven` if all were seen."""
 
-    best: Blank | None
-    next_best: Blank | None = None
+    best: PanelChoice | None
+    next_best: PanelChoice | None = None
     proven: bool = True
 
 
-def plainest(piece: SamplePiece, bounds: tuple[Bounds, Bounds], system: System) -> Found:
+def plainest(piece: SamplePiece, bounds: tuple[Bounds, Bounds], system: System) -> PlainestBlank:
     """The plainest blank on the marks of `system` that keeps all bounds.
 
     Marks finer than half of the narrowest bound are asked for only when nothing else explains the readings.
@@ -55,14 +55,14 @@ def plainest(piece: SamplePiece, bounds: tuple[Bounds, Bounds], system: System) 
     marks = MARKS[system]
     narrowest = min(reading.bound.mm for side in piece.sides for reading in side.readings)
     coarse = [mark for mark in marks if 2 * mark.mm >= narrowest]
-    found = _Search(piece, bounds, coarse).run() if coarse else Found(None)
-    return found if found.best or len(coarse) == len(marks) else _Search(piece, bounds, marks).run()
+    found = _PanelSearch(piece, bounds, coarse).run() if coarse else PlainestBlank(None)
+    return found if found.best or len(coarse) == len(marks) else _PanelSearch(piece, bounds, marks).run()
 
 
-class _Search:
+class _PanelSearch:
     """One search: panels are given lengths in order, across then down; a half-made blank that cannot win is left."""
 
-    def __init__(self, piece: SamplePiece, bounds: tuple[Bounds, Bounds], marks: Sequence[Mark]) -> None:
+    def __init__(self, piece: SamplePiece, bounds: tuple[Bounds, Bounds], marks: Sequence[RulerMark]) -> None:
         self._sides = piece.sides
         self._bounds = bounds
         self._marks = marks
@@ -73,15 +73,15 @@ class _Search:
         self._nodes = 0
         self._most_nodes = _MOST_PANELS_TRIED // max(len(self._order), 1)
 
-    def run(self) -> Found:
+    def run(self) -> PlainestBlank:
         self._go_on(0)
         blanks = [self._as_blank(points, panels) for points, panels in self._best]
         proven = self._nodes <= self._most_nodes
-        return Found(blanks[0] if blanks else None, blanks[1] if len(blanks) > 1 else None, proven)
+        return PlainestBlank(blanks[0] if blanks else None, blanks[1] if len(blanks) > 1 else None, proven)
 
-    def _as_blank(self, points: int, panels: Sequence[Fraction]) -> Blank:
+    def _as_blank(self, points: int, panels: Sequence[Fraction]) -> PanelChoice:
         across = self._sides[0].count
-        return Blank((tuple(panels[:across]), tuple(panels[across:])), Fraction(points, _PARTS))
+        return PanelChoice((tuple(panels[:across]), tuple(panels[across:])), Fraction(points, _PARTS))
 
     def _go_on(self, spent: int) -> None:
         number = len(self._panels)

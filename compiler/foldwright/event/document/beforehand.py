@@ -7,12 +7,12 @@ from collections.abc import Collection, Iterator
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.document.model import CautionText, Done, Sheet, StepText, StepTime
+from foldwright.document.model import CautionText, Document, Done, StepText, StepTimeInWords
 from foldwright.document.steps import totals
 from foldwright.document.wording import joined, sentence
-from foldwright.document.words import Measured, Para, Plain, Runs, plain_passage
+from foldwright.document.words import MeasureInWords, Para, Plain, Runs, plain_passage
 from foldwright.event.plan.beforehand import Beforehand, needs_left
-from foldwright.event.plan.model import Worked
+from foldwright.event.plan.model import WorkedRecipe
 from foldwright.measure.length import System
 from foldwright.plan.times import class_totals
 from foldwright.recipe.model import Recipe, When
@@ -22,7 +22,7 @@ from foldwright.vocabulary.work import CUTTING
 _CUT, _TRIMMER = "cut", "paper trimmer"
 
 
-def at_the_event(sheet: Sheet, worked: Worked, done: Beforehand, occasion: str, words: Catalogue) -> Sheet:
+def at_the_event(sheet: Document, worked: WorkedRecipe, done: Beforehand, occasion: str, words: Catalogue) -> Document:
     """What is cut beforehand is listed as made ready; nothing is left of some steps, of others the rest."""
     steps = tuple(_left(step, sheet, worked.recipe, done, words) for step in sheet.steps)
     return replace(
@@ -34,7 +34,7 @@ def at_the_event(sheet: Sheet, worked: Worked, done: Beforehand, occasion: str, 
     )
 
 
-def _cutting(steps: Collection[StepText], sheet: Sheet, done: Beforehand, words: Catalogue) -> StepText:
+def _cutting(steps: Collection[StepText], sheet: Document, done: Beforehand, words: Catalogue) -> StepText:
     """The cutting plan as a step before all others."""
     shaped_before = {
         one.piece for step in steps if step.when is When.BEFORE_CLASS for one in step.done if one.act in CUTTING
@@ -45,7 +45,7 @@ def _cutting(steps: Collection[StepText], sheet: Sheet, done: Beforehand, words:
         number=0,
         heading=(),
         wordings=((),),
-        time=StepTime(None, None, None, False, ""),
+        time=StepTimeInWords(None, None, None, False, ""),
         when=When.BEFORE_CLASS,
         when_words="",
         done=tuple(
@@ -64,7 +64,7 @@ def _is_trimmer(tool: str) -> bool:
     return any(kind.name == _TRIMMER for kind in tools_in(tool))
 
 
-def _left(step: StepText, sheet: Sheet, recipe: Recipe, done: Beforehand, words: Catalogue) -> StepText:
+def _left(step: StepText, sheet: Document, recipe: Recipe, done: Beforehand, words: Catalogue) -> StepText:
     if step.number in done.steps:
         return replace(step, when=When.BEFORE_CLASS)
     pieces, lengths = done.partly.get(step.number, ()), done.lengths.get(step.number, ())
@@ -89,13 +89,13 @@ def _left(step: StepText, sheet: Sheet, recipe: Recipe, done: Beforehand, words:
     )
 
 
-def _things(sheet: Sheet, pieces: Collection[str], lengths: Collection[str], words: Catalogue) -> Runs:
+def _things(sheet: Document, pieces: Collection[str], lengths: Collection[str], words: Catalogue) -> Runs:
     """`wrapper, 1 x 3 in; cotton twine, 36 in`."""
     things: list[Runs] = []
     comma = words.say("list.comma")
     for piece in sheet.pieces:
         if piece.name in pieces:
-            size: Runs = (Plain(comma), Measured(piece.size)) if piece.size else ()
+            size: Runs = (Plain(comma), MeasureInWords(piece.size)) if piece.size else ()
             things.append((Plain(piece.name), *size))
     cut = [supply for supply in sheet.supplies if supply.said in lengths]
     things += [(*supply.name, Plain(comma), *supply.amount) for supply in cut]

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.jobs import JobWords
-from foldwright.event.document.model import EventPart, Table
+from foldwright.event.document.model import EventPart, PaperTable
 from foldwright.event.plan.jobs import What
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.timeline import runs
@@ -35,4 +35,4 @@ def by_helper(event: Event, words: Catalogue) -> Iterator[EventPart]:
     if rows:
         names = ("helper", "from", "what", "sheets", "stacks", "takes")
         columns = tuple(words.say(f"event.by-helper.column-{name}") for name in names)
-        yield Table(words.say("event.by-helper.heading"), columns, rows, frozenset({0, 1, 4}), ticked=True)
+        yield PaperTable(words.say("event.by-helper.heading"), columns, rows, frozenset({0, 1, 4}), ticked=True)

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from datetime import date
 
 from foldwright.document.catalogue import Catalogue, catalogue
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.event.document.costs import costs_paper
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.day import day_paper
 from foldwright.event.document.guests import diets_papers, named_labels
 from foldwright.event.document.kits import kits_paper, labels_of
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import EventSheet, Occasion
 from foldwright.event.document.preparing import preparing_paper
 from foldwright.event.document.seating import seating_papers
@@ -33,10 +33,10 @@ def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occa
     return Occasion(called, on.isoformat() if on else "", written, at, line)
 
 
-def compose_event(event: Event, sheets: Sequence[Sheet], occasion: Occasion) -> EventSheet:
+def compose_event(event: Event, sheets: Sequence[Document], occasion: Occasion) -> EventSheet:
     """`sheets` are those of the recipes at the event, in order."""
     words = catalogue()
-    lengths = Lengths(event.wishes.system, words)
+    lengths = LengthWriter(event.wishes.system, words)
     titles = [
         words.say("event.title", kits=making.kits, recipe=making.understood.recipe.title.value)
         for making in event.makings

@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.missing import not_whole
-from foldwright.event.document.model import EventPaper, EventPart, For, Table, Words
+from foldwright.event.document.model import EventPaper, EventPart, For, PaperTable, PaperWords
 from foldwright.event.document.money import Money
 from foldwright.event.document.shopping import packs_words
 from foldwright.event.plan.money import margin_at, price_a_head, rounded
@@ -17,23 +17,23 @@ from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import Bought, ShoppingLine
 
 
-def costs_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPaper:
+def costs_paper(event: Event, lengths: LengthWriter, words: Catalogue) -> EventPaper:
     """What is used up and what is bought, by supply, a kit and in all; other costs; the fee or the margin of it all."""
-    told = _Told(event, lengths, words)
+    told = _CostsPaper(event, lengths, words)
     parts: list[EventPart] = [*not_whole(event, words), told.supplies(), told.kits()]
     if any(line.bought for line in event.shopping):
         parts.append(told.packs())
     if event.costs.other:
         parts += [told.other(), told.whole()]
-    parts.append(Words("", tuple(told.notes())))
+    parts.append(PaperWords("", tuple(told.notes())))
     title, summary = words.say("event.costs.title"), words.say("event.costs.summary")
     return EventPaper("costs", title, summary, tuple(parts), whose=For.STUDIO)
 
 
-class _Told:
+class _CostsPaper:
     """The parts of the paper."""
 
-    def __init__(self, event: Event, lengths: Lengths, words: Catalogue) -> None:
+    def __init__(self, event: Event, lengths: LengthWriter, words: Catalogue) -> None:
         self._event, self._lengths, self._words = event, lengths, words
         self._money = Money(event.wishes.money, event.wishes.digits, words.language)
 
@@ -47,7 +47,7 @@ class _Told:
         name = called(line.supply.name.value, line.colour, self._words)
         return self._say("optional-name", name=name) if line.supply.optional else name
 
-    def supplies(self) -> Table:
+    def supplies(self) -> PaperTable:
         """Every supply that has a price."""
         costs, said = self._event.costs, self._money.said
         rows = tuple(
@@ -56,14 +56,14 @@ class _Told:
             if line.cost.used_up is not None or line.cost.to_buy is not None
         )
         foot = self._say("event"), said(costs.used_up), said(costs.to_buy)
-        return Table("", self._columns("supply", "used", "buy"), rows, frozenset({1, 2}), foot)
+        return PaperTable("", self._columns("supply", "used", "buy"), rows, frozenset({1, 2}), foot)
 
-    def kits(self) -> Table:
+    def kits(self) -> PaperTable:
         """What supplies each kit costs, spare ones and samples shared out; of several recipes each by itself."""
         costs, said = self._event.costs, self._money.said
         if len(costs.recipes) == 1:
             rows = ((self._say("kit"), said(costs.recipes[0].used_up_each), said(costs.recipes[0].to_buy_each)),)
-            return Table("", self._columns("supply", "used", "buy"), rows, frozenset({1, 2}))
+            return PaperTable("", self._columns("supply", "used", "buy"), rows, frozenset({1, 2}))
         many = tuple(
             (
                 making.understood.recipe.title.value,
@@ -77,15 +77,15 @@ class _Told:
         )
         foot = self._say("event"), str(costs.kits), "", "", said(costs.used_up), said(costs.to_buy)
         columns = self._columns("recipe", "kits", "used-each", "buy-each", "used", "buy")
-        return Table(self._say("by-recipe"), columns, many, frozenset({1, 2, 3, 4, 5}), foot)
+        return PaperTable(self._say("by-recipe"), columns, many, frozenset({1, 2, 3, 4, 5}), foot)
 
-    def packs(self) -> Table:
+    def packs(self) -> PaperTable:
         """What is paid for, pack by pack; sheets of each size by themselves."""
         bought = [(line, one) for line in self._event.shopping for one in line.bought]
         columns = self._columns("supply", "packs", "price", "sum")
         rows = tuple(self._pack(line, one) for line, one in bought)
         foot = self._say("event"), "", "", self._money.said(self._event.costs.to_buy)
-        return Table(self._say("packs"), columns, rows, frozenset({2, 3}), foot)
+        return PaperTable(self._say("packs"), columns, rows, frozenset({2, 3}), foot)
 
     def _pack(self, line: ShoppingLine, one: Bought) -> tuple[str, str, str, str]:
         price = one.pack.price
@@ -93,7 +93,7 @@ class _Told:
         said = self._money.said
         return self._name(line), packs, self._money.as_written(price), said(one.price)
 
-    def other(self) -> Table:
+    def other(self) -> PaperTable:
         """What was said to be paid besides."""
         made = sum(making.all_kits for making in self._event.makings)
         rows = tuple(
@@ -107,9 +107,9 @@ class _Told:
         )
         foot = self._say("event"), "", "", self._money.said(self._event.costs.other_sum)
         columns = self._columns("other", "times", "amount", "sum")
-        return Table(self._say("others"), columns, rows, frozenset({2, 3}), foot)
+        return PaperTable(self._say("others"), columns, rows, frozenset({2, 3}), foot)
 
-    def whole(self) -> Table:
+    def whole(self) -> PaperTable:
         """All that is paid, and a person's share of it."""
         costs, said = self._event.costs, self._money.said
         people = costs.kits
@@ -118,7 +118,7 @@ class _Told:
             (self._say("others"), said(costs.other_sum), said(costs.other_sum / people)),
         )
         foot = self._say("whole"), said(costs.whole), said(costs.whole_each)
-        return Table(self._say("whole"), self._columns("what", "sum", "person"), rows, frozenset({1, 2}), foot)
+        return PaperTable(self._say("whole"), self._columns("what", "sum", "person"), rows, frozenset({1, 2}), foot)
 
     # --- notes -------------------------------------------------------------------------------------------------------
 

@@ -10,10 +10,10 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.document.supplies import weight_phrases
 from foldwright.event.document.by_helper import by_helper
 from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import Lengths
-from foldwright.event.document.model import CutWork, EventPaper, EventPart, SheetPicture, Table, Tick, Words
+from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.model import CutWork, EventPaper, EventPart, PaperTable, PaperWords, SheetPicture, Tick
 from foldwright.event.document.spools import spool_parts, spools_to_cut
-from foldwright.event.plan.cuts import Cut, Left
+from foldwright.event.plan.cuts import Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetSize, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.measure.length import System
@@ -22,15 +22,15 @@ from foldwright.measure.steps import nearest
 from foldwright.recipe.model import Supply
 
 
-def cutting_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPaper:
+def cutting_paper(event: Event, lengths: LengthWriter, words: Catalogue) -> EventPaper:
     """All supplies that come in sheets, one after the other; then what is cut from spools."""
     units = "imperial" if lengths.system is System.IMPERIAL else "metric"
-    parts: list[EventPart] = [Words("", (words.say("event.safety"), words.say(f"event.units-{units}")))]
+    parts: list[EventPart] = [PaperWords("", (words.say("event.safety"), words.say(f"event.units-{units}")))]
     if any(plan.work for plan in event.sheets):
         told = [words.say(f"event.cutting.reading-{what}") for what in ("picture", "stop", "turn", "count")]
-        parts.append(Words(words.say("event.cutting.reading"), tuple(told)))
+        parts.append(PaperWords(words.say("event.cutting.reading"), tuple(told)))
     for plan in event.sheets:
-        parts += _Told(event, plan, lengths, words).parts()
+        parts += _CuttingPaper(event, plan, lengths, words).parts()
     parts += spool_parts(event, lengths, words)
     parts += by_helper(event, words)
     return EventPaper("cutting-plan", words.say("event.cutting.title"), _summary(event, words), tuple(parts))
@@ -71,10 +71,10 @@ def traded_words(plan: SheetPlan, words: Catalogue) -> dict[str, str]:
     }
 
 
-class _Told:
+class _CuttingPaper:
     """One supply's plan in words."""
 
-    def __init__(self, event: Event, plan: SheetPlan, lengths: Lengths, words: Catalogue) -> None:
+    def __init__(self, event: Event, plan: SheetPlan, lengths: LengthWriter, words: Catalogue) -> None:
         self._event, self._plan, self._lengths, self._words = event, plan, lengths, words
         beds = (making.understood.recipe.studio.trimmer.bed for making in event.makings)
         self._bed = next((said.value for said in beds if said), None)
@@ -90,13 +90,13 @@ class _Told:
         told = [*self._sheets(), *self._missing()]
         if len(plan.work):
             told.append(self._say("at-once", count=plan.at_once))
-        yield Words(called(plan.supply, plan.colour, self._words), tuple(told))
+        yield PaperWords(called(plan.supply, plan.colour, self._words), tuple(told))
         rows = tuple(
             (name, self._lengths.size(one.width, one.height), str(one.count))
             for name, one in zip(self._names, plan.wanted, strict=True)
         )
         columns = (self._say("column-piece"), self._say("column-size"), self._say("column-count"))
-        yield Table("", columns, rows, frozenset({2}))
+        yield PaperTable("", columns, rows, frozenset({2}))
         for number, work in enumerate(plan.work, 1):
             yield self._layout(number, work)
         kept = Counter(size for work in plan.work for size in self._kept(work))
@@ -105,7 +105,7 @@ class _Told:
                 self._say("offcut", count=count, size=self._about(*size))
                 for size, count in sorted(kept.items(), key=lambda one: -one[0][0] * one[0][1])
             ]
-            yield Words(self._say("offcuts"), (self._words.listed(lines),))
+            yield PaperWords(self._say("offcuts"), (self._words.listed(lines),))
 
     # --- what to take -------------------------------------------------------------------------------------------------
 
@@ -173,12 +173,12 @@ class _Told:
         )
 
     def _cuts(self, work: SheetWork, size: SheetSize) -> Iterator[Tick]:
-        before: Cut | None = None
+        before: NumberedCut | None = None
         for cut in work.cuts:
             yield Tick(self._does(cut, before, size), self._comes_of(cut))
             before = cut
 
-    def _does(self, cut: Cut, before: Cut | None, size: SheetSize) -> str:
+    def _does(self, cut: NumberedCut, before: NumberedCut | None, size: SheetSize) -> str:
         """How it lies, then what the stop is set to."""
         of, side = self._of(cut), self._side(cut, before, size)
         if cut.trim:
@@ -191,7 +191,7 @@ class _Told:
             return self._say("square-turn", of=of, cut=told)
         return self._say("lay" if before is None else "turn" if cut.turn else "go-on", of=of, side=side, cut=told)
 
-    def _side(self, cut: Cut, before: Cut | None, size: SheetSize) -> str:
+    def _side(self, cut: NumberedCut, before: NumberedCut | None, size: SheetSize) -> str:
         """The edge that lies along the fence: by its length, or by how the pattern runs where all are as long."""
         width, height = (size.width, size.height) if before is None else self._whole_of(cut)
         if width != height:
@@ -204,11 +204,11 @@ class _Told:
         return self._say("side-upright" if cut.fence_is_top else "side-level")
 
     @staticmethod
-    def _whole_of(cut: Cut) -> tuple[Fraction, Fraction]:
+    def _whole_of(cut: NumberedCut) -> tuple[Fraction, Fraction]:
         """What one of the parts measures before it is cut."""
         return (cut.fence, cut.height) if cut.fence_is_top else (cut.width, cut.fence)
 
-    def _of(self, cut: Cut) -> str:
+    def _of(self, cut: NumberedCut) -> str:
         base, comma, _ = cut.of.partition(", rest")
         key = "of-sheets" if "sheet" in base.split() else "of-part"
         whole = self._say(f"{key}-both" if cut.count == 2 else key, count=cut.count, name=base)
@@ -221,7 +221,7 @@ class _Told:
             base = self._say("of-sheets", count=1)
         return self._say("name-rest", name=base) if comma else base
 
-    def _comes_of(self, cut: Cut) -> str:
+    def _comes_of(self, cut: NumberedCut) -> str:
         if cut.trim:
             return ""
         told = []

@@ -8,12 +8,12 @@ from fractions import Fraction
 from typing import Any
 
 from foldwright.document.data import exact_mm
-from foldwright.event.plan.cuts import Cut
+from foldwright.event.plan.cuts import NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import ShoppingLine
 from foldwright.event.plan.spools import spool_work
-from foldwright.pack.cutting.model import Cutting, Layout, Part, Row
+from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, Rectangle
 
 type Data = dict[str, Any]
 
@@ -80,7 +80,7 @@ def _layout(plan: SheetPlan, work: SheetWork) -> Data:
     }
 
 
-def _tree(part: Part) -> Data:
+def _tree(part: Rectangle) -> Data:
     """A rectangle, what it is (a piece by its index, or a row of parts), for a later run to take up again."""
     data: Data = {"across": exact_mm(part.width), "down": exact_mm(part.height)}
     if part.kind is not None:
@@ -98,17 +98,17 @@ def cuttings_in(text: str) -> Mapping[str, Cutting]:
 
 
 def _cutting(plan: Data) -> Cutting:
-    layouts = tuple(Layout(one["sheet"], _part(one["tree"]), one["copies"]) for one in plan["layouts"])
+    layouts = tuple(CutLayout(one["sheet"], _part(one["tree"]), one["copies"]) for one in plan["layouts"])
     return Cutting(layouts, Fraction(plan["cost"]), Fraction(plan["cost_bound"]), plan["proven"])
 
 
-def _part(data: Data) -> Part:
-    row = Row(data["row"]) if "row" in data else None
+def _part(data: Data) -> Rectangle:
+    row = Arrangement(data["row"]) if "row" in data else None
     parts = tuple(map(_part, data.get("parts", ())))
-    return Part(Fraction(data["across"]), Fraction(data["down"]), data.get("piece"), row, parts)
+    return Rectangle(Fraction(data["across"]), Fraction(data["down"]), data.get("piece"), row, parts)
 
 
-def _places(part: Part, trim: Fraction) -> Iterator[tuple[int, str, str, str, str]]:
+def _places(part: Rectangle, trim: Fraction) -> Iterator[tuple[int, str, str, str, str]]:
     """Every piece: which, its corner from the sheet's top left, its size as it lies."""
     waiting = [(part, trim, trim)]
     while waiting:
@@ -125,7 +125,7 @@ def _places(part: Part, trim: Fraction) -> Iterator[tuple[int, str, str, str, st
         waiting += reversed(inner)
 
 
-def _cut(plan: SheetPlan, cut: Cut) -> Data:
+def _cut(plan: SheetPlan, cut: NumberedCut) -> Data:
     """One setting of the stop; or (`trim`, without a stop) an edge squared up, `leaves` sticking out past the blade.
 
     `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it

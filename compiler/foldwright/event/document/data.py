@@ -12,13 +12,13 @@ from foldwright.event.document.model import NO_OCCASION, Occasion
 from foldwright.event.document.room_data import room_data, thing_data
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.class_length import ClassLength
-from foldwright.event.plan.jobs import Job
+from foldwright.event.plan.jobs import PlannedJob
 from foldwright.event.plan.missing import Missing
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import margin_at, price_a_head, rounded
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import ShoppingLine
-from foldwright.event.plan.tables import Table
+from foldwright.event.plan.tables import ClassTable
 
 VERSION = 2
 type Data = dict[str, Any]
@@ -71,7 +71,7 @@ def _recipe(event: Event, number: int, making: Making) -> Data:
     }
 
 
-def _table(event: Event, table: Table) -> Data:
+def _table(event: Event, table: ClassTable) -> Data:
     return {
         "name": table.name,
         "recipe": event.makings[table.recipe].understood.recipe.slug,
@@ -130,7 +130,7 @@ def _preparation(event: Event) -> Data:
     }
 
 
-def _job(event: Event, job: Job) -> Data:
+def _job(event: Event, job: PlannedJob) -> Data:
     """What there are `count` of; of `needs` one for `each` of this job after the first `start`."""
     task = job.task
     return {

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.wording import span_words
 from foldwright.document.words import plain, plain_passage
 from foldwright.event.document.guests import diets_line
 from foldwright.event.document.kits import allergens_of
-from foldwright.event.document.model import EventPaper, EventPart, Table, Tick, Ticks, Words
+from foldwright.event.document.model import EventPaper, EventPart, PaperTable, PaperWords, Tick, Ticks
 from foldwright.event.document.tables import seating, supplies_on_table
 from foldwright.event.plan.class_length import ClassLength
 from foldwright.event.plan.planning import Event
@@ -25,20 +25,20 @@ _LONG_VARIATION = 200
 _DAY = 24 * 3600
 
 
-def day_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventPaper:
+def day_paper(event: Event, sheets: Sequence[Document], words: Catalogue) -> EventPaper:
     """One page to hold in the hand; `sheets` are those at the event. Its shorter form leaves the single steps out."""
     told = words.say("event.day.tables", count=len(event.tables), size=max(one.people for one in event.tables))
     begins = clock(event.wishes.begins)
     summary = words.say("event.day.summary", people=event.people, tables=told, begins=begins)
-    run = _Run(event, sheets, words)
+    run = _RunOfDay(event, sheets, words)
     parts = (run.table(), *run.lengths(), *_rest(event, sheets, words, short=False))
-    left_out = Words("", (words.say("event.day.shorter"),))
+    left_out = PaperWords("", (words.say("event.day.shorter"),))
     shorter = (*run.in_short(), left_out, *_rest(event, sheets, words, short=True))
     title = words.say("event.day.title")
     return EventPaper("the-day", title, summary, parts, one_page=True, shorter=shorter)
 
 
-def _rest(event: Event, sheets: Sequence[Sheet], words: Catalogue, short: bool) -> Iterator[EventPart]:
+def _rest(event: Event, sheets: Sequence[Document], words: Catalogue, short: bool) -> Iterator[EventPart]:
     yield from _early_and_late(event, sheets, words, short)
     yield Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words, short))))
 
@@ -49,10 +49,10 @@ def clock(seconds: int) -> str:
     return f"{hours:02}:{minutes:02}"
 
 
-class _Run:
+class _RunOfDay:
     """The run of the day: one for all recipes."""
 
-    def __init__(self, event: Event, sheets: Sequence[Sheet], words: Catalogue) -> None:
+    def __init__(self, event: Event, sheets: Sequence[Document], words: Catalogue) -> None:
         self._event, self._sheets, self._words = event, sheets, words
         self._first = event.wishes.begins + _WELCOME
 
@@ -63,7 +63,7 @@ class _Run:
         heading = self._say("schedule")
         classes = [length for length in self._event.classes if length]
         if not classes:
-            return Words(heading, (self._say("no-class"),))
+            return PaperWords(heading, (self._say("no-class"),))
         if len(self._sheets) == 1:
             return self._alone(heading, classes[0])
         return self._beside(heading) if len(self._sheets) <= _SIDE_BY_SIDE else self._mixed(heading)
@@ -71,14 +71,14 @@ class _Run:
     def in_short(self) -> Iterator[EventPart]:
         """A line for each recipe: where it is made, when it begins, when it is done."""
         opening = tuple(self._say("at-time", time=clock(at), what=what) for at, what in self._opening())
-        yield Words(self._say("schedule"), opening)
+        yield PaperWords(self._say("schedule"), opening)
         rows = []
         for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
             if length is not None:
                 times = (self._first, self._first + length.usual, self._first + length.slow)
                 rows.append((sheet.head.title, seating(self._event, number, self._words), *map(clock, times)))
         columns = ("project", "tables", "time", "done", "slow-done")
-        yield Table("", tuple(self._say(f"column-{name}") for name in columns), tuple(rows))
+        yield PaperTable("", tuple(self._say(f"column-{name}") for name in columns), tuple(rows))
 
     def _opening(self) -> tuple[tuple[int, str], ...]:
         begins = self._event.wishes.begins
@@ -93,12 +93,12 @@ class _Run:
             yield self._first + step.start, self._first + step.slow_start, what
         yield self._first + length.usual, self._first + length.slow, self._say("end")
 
-    def _alone(self, heading: str, length: ClassLength) -> Table:
+    def _alone(self, heading: str, length: ClassLength) -> PaperTable:
         rows = [(clock(at), "", what) for at, what in self._opening()]
         rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length)]
-        return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "slow", "what")), tuple(rows))
+        return PaperTable(heading, tuple(self._say(f"column-{name}") for name in ("time", "slow", "what")), tuple(rows))
 
-    def _beside(self, heading: str) -> Table:
+    def _beside(self, heading: str) -> PaperTable:
         """A column for each recipe, a row for each time at which anything begins."""
         count = len(self._sheets)
         cells: dict[str, list[str]] = {}
@@ -108,13 +108,13 @@ class _Run:
             row = cells.setdefault(clock(at), [""] * count)
             row[number] = f"{row[number]}; {what}" if row[number] else what
         columns = (self._say("column-time"), *(sheet.head.title for sheet in self._sheets))
-        return Table(heading, columns, tuple((at, *row) for at, row in cells.items()))
+        return PaperTable(heading, columns, tuple((at, *row) for at, row in cells.items()))
 
-    def _mixed(self, heading: str) -> Table:
+    def _mixed(self, heading: str) -> PaperTable:
         """A row for each step of each recipe, in the order of the clock."""
         rows = [(clock(at), self._say("everybody"), what) for at, what in self._opening()]
         rows += [(clock(at), self._sheets[number].head.title, what) for at, number, what in self._events()]
-        return Table(heading, tuple(self._say(f"column-{name}") for name in ("time", "who", "what")), tuple(rows))
+        return PaperTable(heading, tuple(self._say(f"column-{name}") for name in ("time", "who", "what")), tuple(rows))
 
     def _events(self) -> list[tuple[int, int, str]]:
         """What begins when in which recipe, by time: in minutes, as the clock shows it."""
@@ -127,7 +127,7 @@ class _Run:
                 found.append((at // 60 * 60, number, what + late))
         return sorted(found, key=lambda one: one[:1])
 
-    def lengths(self) -> Iterator[Words]:
+    def lengths(self) -> Iterator[PaperWords]:
         """How long each takes and where it is made, a sentence each."""
         told = []
         for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
@@ -137,10 +137,10 @@ class _Run:
                 continue
             usual, slow = (span_words(self._words, -(-one // 60) * 60) for one in (length.usual, length.slow))
             told.append(self._say("length", tables=where, recipe=sheet.head.title, usual=usual, slow=slow))
-        yield Words("", (*told, self._say("length-means")))
+        yield PaperWords("", (*told, self._say("length-means")))
 
 
-def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue, short: bool) -> Iterator[Words]:
+def _early_and_late(event: Event, sheets: Sequence[Document], words: Catalogue, short: bool) -> Iterator[PaperWords]:
     """What to do for those who are done before the others, and for those who come late or are not done."""
     if not any(event.classes):
         return
@@ -163,8 +163,8 @@ def _early_and_late(event: Event, sheets: Sequence[Sheet], words: Catalogue, sho
         late.append(words.say("event.day.take-home-all", things=every))
     else:
         late += [words.say("event.day.take-home", recipe=recipe, things=things) for recipe, things in on_tables]
-    yield Words(words.say("event.day.early-heading"), tuple(early))
-    yield Words(words.say("event.day.late-heading"), tuple(late))
+    yield PaperWords(words.say("event.day.early-heading"), tuple(early))
+    yield PaperWords(words.say("event.day.late-heading"), tuple(late))
 
 
 def _teacher(event: Event, words: Catalogue, short: bool) -> Iterator[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.event.document.model import CardText, EventPaper, EventPart, LabelText, Table, Words
+from foldwright.event.document.model import CardText, EventPaper, EventPart, LabelText, PaperTable, PaperWords
 from foldwright.event.plan.diets import DietCheck, check_diets, perhaps_eaten
 from foldwright.event.plan.planning import Event
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
@@ -86,13 +86,13 @@ def diets_papers(event: Event, words: Catalogue) -> Iterator[EventPaper]:
     if not checks:
         return
     told = _Diets(event, words)
-    parts: list[EventPart] = [Words("", (words.say("event.guests.rule"), words.say("event.guests.private")))]
+    parts: list[EventPart] = [PaperWords("", (words.say("event.guests.rule"), words.say("event.guests.private")))]
     for group in ("change", "ask", "read"):
         rows = tuple(told.row(one) for one in checks if told.group(one) == group)
         if rows:
             columns = tuple(words.say(f"event.guests.column-{name}") for name in _COLUMNS)
-            parts.append(Table(words.say(f"event.guests.{group}"), columns, rows, ticked=True))
-    parts.append(Words(words.say("event.guests.besides"), tuple(told.besides(len(checks)))))
+            parts.append(PaperTable(words.say(f"event.guests.{group}"), columns, rows, ticked=True))
+    parts.append(PaperWords(words.say("event.guests.besides"), tuple(told.besides(len(checks)))))
     title, summary = words.say("event.guests.title"), words.say("event.guests.summary", count=len(checks))
     yield EventPaper("allergies-and-diets", title, summary, tuple(parts))
 

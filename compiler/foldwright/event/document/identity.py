@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from foldwright.document.supplies import is_a_sheet_name, weight_phrases
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.measure.length import Length
 from foldwright.recipe.model import NamedSheet, Supply
@@ -28,7 +28,7 @@ class Identity(Struct, frozen=True):
     grain: str = ""
 
 
-def identity_of(supply: Supply, lengths: Lengths) -> Identity:
+def identity_of(supply: Supply, lengths: LengthWriter) -> Identity:
     """What its recipes say of it."""
     words, system = lengths.words, lengths.system
     kind = supply.kind.value if supply.kind else ""
@@ -45,7 +45,7 @@ def identity_of(supply: Supply, lengths: Lengths) -> Identity:
     )
 
 
-def identified(supply: Supply, lengths: Lengths) -> str:
+def identified(supply: Supply, lengths: LengthWriter) -> str:
     """`cardstock, 270 g/m², A4 sheets, pattern one way`; empty where nothing is said."""
     one = identity_of(supply, lengths)
     told = ((word, getattr(one, word)) for word in FACTS)
@@ -53,7 +53,7 @@ def identified(supply: Supply, lengths: Lengths) -> str:
     return lengths.words.say("list.comma").join(parts)
 
 
-def _sold(sides: tuple[Length, ...], lengths: Lengths) -> str:
+def _sold(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
     """As written, since so it stands in the shop, and exactly in the folder's own unit."""
     written = _cross(sides, lengths)
     if all(one.unit.system is lengths.system for one in sides):
@@ -62,7 +62,7 @@ def _sold(sides: tuple[Length, ...], lengths: Lengths) -> str:
     return lengths.words.say("event.sold", written=written, here=here)
 
 
-def _cross(sides: tuple[Length, ...], lengths: Lengths) -> str:
+def _cross(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
     """`1 x 5/8 x 1/2 in`: the unit once, where it is that of all."""
     told = [lengths.written(one) for one in sides]
     if len({one.unit for one in sides}) == 1:
@@ -70,5 +70,5 @@ def _cross(sides: tuple[Length, ...], lengths: Lengths) -> str:
     return lengths.words.say("event.cross").join(told)
 
 
-def _sheet(sheet: NamedSheet, lengths: Lengths) -> str:
+def _sheet(sheet: NamedSheet, lengths: LengthWriter) -> str:
     return sheet.name if is_a_sheet_name(sheet.name) else lengths.size(sheet.across.mm, sheet.down.mm)

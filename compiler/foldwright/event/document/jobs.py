@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.event.plan.jobs import Job, What, sheets_in
+from foldwright.event.plan.jobs import PlannedJob, What, sheets_in
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.timeline import Span
+from foldwright.event.plan.timeline import TaskSpan
 
 
 def called(supply: str, colour: str, words: Catalogue) -> str:
@@ -52,7 +52,7 @@ class JobWords:
     def _recipe(self, recipe: int) -> str:
         return self._event.makings[recipe].understood.recipe.title.value
 
-    def part(self, run: Sequence[Span]) -> str:
+    def part(self, run: Sequence[TaskSpan]) -> str:
         """`sheets 9 to 16`, `kits 1 to 10 and 21 to 40`; only how many where there are too many runs of numbers."""
         job = self._jobs[run[0].task]
         ranges = [self._numbers(job, span) for span in run]
@@ -62,11 +62,11 @@ class JobWords:
         told = [self._say("range", count=last - first + 1, first=first, last=last) for first, last in ranges]
         return self._say(f"part-{job.what.value}", count=count, numbers=self._words.listed(told))
 
-    def _numbers(self, job: Job, span: Span) -> tuple[int, int]:
+    def _numbers(self, job: PlannedJob, span: TaskSpan) -> tuple[int, int]:
         if job.what is not What.SHEETS:
             return span.first, span.first + span.count - 1
         plan = self._event.sheets[job.plan]
         return sheets_in(plan, plan.work[job.layout], span.first, span.count)
 
-    def job(self, number: int) -> Job:
+    def job(self, number: int) -> PlannedJob:
         return self._jobs[number]

@@ -8,12 +8,12 @@ from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.in_class import class_sheet
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.wording import number_words
 from foldwright.event.document.guests import diets_line
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.missing import not_whole
-from foldwright.event.document.model import EventPaper, EventPart, LabelText, Occasion, Table, Words
+from foldwright.event.document.model import EventPaper, EventPart, LabelText, Occasion, PaperTable, PaperWords
 from foldwright.event.plan.bags import Bags, bags_of
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.planning import Event, supplies_in_bag
@@ -36,7 +36,7 @@ class _Packed(Struct, frozen=True):
     size: str = ""
 
 
-def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: Catalogue) -> EventPaper:
+def kits_paper(event: Event, sheets: Sequence[Document], lengths: LengthWriter, words: Catalogue) -> EventPaper:
     """For each recipe what goes into a bag, and how many of each are counted out. `sheets` are those at the event."""
     parts: list[EventPart] = [*not_whole(event, words)]
     for making, sheet in zip(event.makings, sheets, strict=True):
@@ -49,9 +49,9 @@ def kits_paper(event: Event, sheets: Sequence[Sheet], lengths: Lengths, words: C
         heading = words.say("event.kits.counts", kits=making.all_kits, recipe=recipe)
         heading += words.say("event.kits.counts-more", people=making.kits, more=more) if more else ""
         rows = tuple(_rows(making, sheet, bags, lengths, words))
-        parts.append(Table(heading, columns, rows, frozenset({1, 2, 3}), ticked=True))
+        parts.append(PaperTable(heading, columns, rows, frozenset({1, 2, 3}), ticked=True))
     if diets := diets_line(event, words):
-        parts.insert(0, Words("", (diets,)))
+        parts.insert(0, PaperWords("", (diets,)))
     title, summary = words.say("event.kits.title"), words.say("event.kits.summary")
     return EventPaper("packing", title, summary, tuple(parts))
 
@@ -62,11 +62,11 @@ def _bags(making: Making) -> tuple[Bags, ...]:
     return bags_of(making, frozenset((*supplies_in_bag(recipe), *pieces)))
 
 
-def _kinds(bags: Sequence[Bags], recipe: str, words: Catalogue) -> Table:
+def _kinds(bags: Sequence[Bags], recipe: str, words: Catalogue) -> PaperTable:
     """How many bags of each colour."""
     rows = tuple((_in_colours(one.colours, words), str(one.count)) for one in bags)
     columns = tuple(words.say(f"event.kits.column-{name}") for name in ("colours", "bags"))
-    return Table(words.say("event.kits.colours", recipe=recipe), columns, rows, frozenset({1}), ticked=True)
+    return PaperTable(words.say("event.kits.colours", recipe=recipe), columns, rows, frozenset({1}), ticked=True)
 
 
 def _in_colours(colours: Mapping[str, str], words: Catalogue) -> str:
@@ -74,7 +74,7 @@ def _in_colours(colours: Mapping[str, str], words: Catalogue) -> str:
 
 
 def _rows(
-    making: Making, sheet: Sheet, bags: Sequence[Bags], lengths: Lengths, words: Catalogue
+    making: Making, sheet: Document, bags: Sequence[Bags], lengths: LengthWriter, words: Catalogue
 ) -> Iterator[tuple[str, str, str, str]]:
     """The contents with what was done to them, then the label and, where there is a class, the handout."""
     for one in _contents(making, sheet, lengths, words):
@@ -108,7 +108,7 @@ def _piles(count: int) -> str:
     return f"{full} + {over}" if over else str(full)
 
 
-def _contents(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) -> Iterator[_Packed]:
+def _contents(making: Making, sheet: Document, lengths: LengthWriter, words: Catalogue) -> Iterator[_Packed]:
     """Pieces with what was done to them before class, then supplies counted or cut to length."""
     before = [done for step in sheet.steps if step.when is When.BEFORE_CLASS for done in step.done]
     for piece in sheet.pieces:
@@ -120,7 +120,7 @@ def _contents(making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue) 
         yield _supply(supplies[called], lengths, words)
 
 
-def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> _Packed:
+def _supply(supply: Supply, lengths: LengthWriter, words: Catalogue) -> _Packed:
     """Things that are counted by their number, everything else by the amount that goes into one bag."""
     assert supply.use is not None
     use, name = supply.use.value, supply.name.value
@@ -131,7 +131,7 @@ def _supply(supply: Supply, lengths: Lengths, words: Catalogue) -> _Packed:
 
 
 def labels_of(
-    making: Making, sheet: Sheet, lengths: Lengths, words: Catalogue, occasion: Occasion
+    making: Making, sheet: Document, lengths: LengthWriter, words: Catalogue, occasion: Occasion
 ) -> Iterator[tuple[LabelText, int]]:
     """The label of each kind of bag and how many: what it is, what is in it, all that whoever gets it must know."""
     warning = " ".join(_warnings(making, sheet, words))
@@ -148,7 +148,7 @@ def _on_label(one: _Packed, bags: Bags, words: Catalogue) -> str:
     return words.say("event.kits.label-colour", name=name, colour=colour) if colour else name
 
 
-def _warnings(making: Making, sheet: Sheet, words: Catalogue) -> Iterator[str]:
+def _warnings(making: Making, sheet: Document, words: Catalogue) -> Iterator[str]:
     """The cautions of the whole that are for whoever gets it, a few words each, what it contains first."""
     if allergens := allergens_of(making):
         yield words.say("event.kits.contains", allergens=allergens)

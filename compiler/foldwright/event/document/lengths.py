@@ -19,7 +19,7 @@ _PLAIN_PART = 8
 """A sum with smaller parts than eighths or hundredths is rounded: nobody measures so (common practice, no source)."""
 
 
-class Lengths(Struct, frozen=True):
+class LengthWriter(Struct, frozen=True):
     """Writes millimetres in the unit of a system."""
 
     system: System

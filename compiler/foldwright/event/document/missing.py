@@ -4,27 +4,27 @@ from __future__ import annotations
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import Lengths
-from foldwright.event.document.model import Words
+from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.model import PaperWords
 from foldwright.event.plan.missing import Missing
 from foldwright.event.plan.planning import Event
 
 
-def not_whole(event: Event, words: Catalogue) -> tuple[Words, ...]:
+def not_whole(event: Event, words: Catalogue) -> tuple[PaperWords, ...]:
     """What a paper has to say first; nothing where everything can be had."""
     if not event.missing:
         return ()
     told = missing_words(event, words)
-    return (Words(words.say("event.missing.heading"), (*told, words.say("event.missing.not-whole"))),)
+    return (PaperWords(words.say("event.missing.heading"), (*told, words.say("event.missing.not-whole"))),)
 
 
 def missing_words(event: Event, words: Catalogue) -> tuple[str, ...]:
     """A sentence for every piece and length that cannot be had."""
-    lengths = Lengths(event.wishes.system, words)
+    lengths = LengthWriter(event.wishes.system, words)
     return tuple(_said(one, lengths, words) for one in event.missing)
 
 
-def _said(one: Missing, lengths: Lengths, words: Catalogue) -> str:
+def _said(one: Missing, lengths: LengthWriter, words: Catalogue) -> str:
     supply = called(one.supply, one.colour, words)
     if not one.piece:
         return words.say("event.missing.length", count=one.count, length=lengths.length(one.width), supply=supply)

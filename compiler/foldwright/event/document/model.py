@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.event.plan.cuts import Worked
-from foldwright.pack.cutting.model import Part
+from foldwright.event.plan.cuts import WorkedLayout
+from foldwright.pack.cutting.model import Rectangle
 
 
 class Tick(Struct, frozen=True):
@@ -25,14 +25,14 @@ class Ticks(Struct, frozen=True):
     lines: tuple[Tick, ...]
 
 
-class Words(Struct, frozen=True):
+class PaperWords(Struct, frozen=True):
     """Paragraphs under a heading, which may be empty."""
 
     heading: str
     paragraphs: tuple[str, ...]
 
 
-class Table(Struct, frozen=True):
+class PaperTable(Struct, frozen=True):
     """Rows under named columns. `figures` are the columns whose entries are numbers; `foot` sums up."""
 
     heading: str
@@ -52,8 +52,8 @@ class SheetPicture(Struct, frozen=True):
     width: Fraction
     height: Fraction
     trim: Fraction
-    whole: Part
-    worked: Worked
+    whole: Rectangle
+    worked: WorkedLayout
     names: tuple[str, ...]
     keep: str
     waste: str
@@ -93,7 +93,7 @@ class Lanes(Struct, frozen=True):
     describes: str
 
 
-type EventPart = Ticks | Words | Table | CutWork | Lanes
+type EventPart = Ticks | PaperWords | PaperTable | CutWork | Lanes
 
 
 class For(Enum):

@@ -10,11 +10,11 @@ from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.day import clock
 from foldwright.event.document.jobs import JobWords
 from foldwright.event.document.missing import not_whole
-from foldwright.event.document.model import EventPaper, EventPart, Lanes, LaneSpan, Table, Tick, Ticks, Words
+from foldwright.event.document.model import EventPaper, EventPart, Lanes, LaneSpan, PaperTable, PaperWords, Tick, Ticks
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL, What
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.preparing import Preparation, Way
-from foldwright.event.plan.timeline import Span, runs
+from foldwright.event.plan.preparing import Preparation, Sharing
+from foldwright.event.plan.timeline import TaskSpan, runs
 
 _MARKS = (60, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 86400)
 """How far apart times are written under a timeline, in seconds: the first that gives no more than twelve."""
@@ -25,9 +25,9 @@ _WORTH_SAYING = 120
 
 def preparing_paper(event: Event, words: Catalogue) -> EventPaper:
     """One plan for all recipes: the whole, then each helper's list, the timeline, and what more helpers would save."""
-    parts: list[EventPart] = [Words("", (words.say("event.preparing.nothing"),))]
+    parts: list[EventPart] = [PaperWords("", (words.say("event.preparing.nothing"),))]
     if event.preparation is not None:
-        parts = list(_Told(event, event.preparation, words).parts())
+        parts = list(_PreparationPaper(event, event.preparation, words).parts())
     helpers = words.say("event.preparing.helpers", count=event.wishes.helpers)
     kits = sum(making.all_kits for making in event.makings)
     summary = words.say("event.preparing.summary", kits=kits, helpers=helpers)
@@ -35,7 +35,7 @@ def preparing_paper(event: Event, words: Catalogue) -> EventPaper:
     return EventPaper("before-class", words.say("event.preparing.title"), summary, told)
 
 
-class _Told:
+class _PreparationPaper:
     def __init__(self, event: Event, preparation: Preparation, words: Catalogue) -> None:
         self._event, self._plan, self._words = event, preparation, words
         self._helpers = event.wishes.helpers
@@ -49,19 +49,19 @@ class _Told:
         return span_words(self._words, -(-seconds // 60) * 60)
 
     def parts(self) -> Iterator[EventPart]:
-        yield Words("", tuple(self._whole()))
+        yield PaperWords("", tuple(self._whole()))
         for helper in range(1, self._helpers + 1):
             yield self._list(helper)
         yield self._lanes()
         yield self._more()
-        yield Words(self._say("reckoned"), tuple(self._reckoned()))
+        yield PaperWords(self._say("reckoned"), tuple(self._reckoned()))
 
     def _whole(self) -> Iterator[str]:
         plan = self._plan
         yield self._way()
         yield self._begin()
         yield self._say("bound", bound=self._span(plan.bound), work=self._span(plan.work))
-        if plan.way is Way.STATIONS:
+        if plan.way is Sharing.STATIONS:
             yield self._stations()
         if self._helpers > 1:
             yield self._say("batch", count=plan.timeline.batch)
@@ -73,7 +73,7 @@ class _Told:
         finish = self._span(plan.timeline.finish)
         if self._helpers == 1:
             return self._say("way-same", finish=finish)
-        other = plan.together if plan.way is Way.STATIONS else plan.stations
+        other = plan.together if plan.way is Sharing.STATIONS else plan.stations
         return self._say(f"way-{plan.way.value}", finish=finish, other=self._span(other))
 
     def _begin(self) -> str:
@@ -106,7 +106,7 @@ class _Told:
         free = [after[0].start - run[-1].end for run, after in pairwise(mine)]
         return Ticks(heading, tuple(self._line(*pair) for pair in zip(mine, [*free, 0], strict=True)))
 
-    def _line(self, run: Sequence[Span], idle: int) -> Tick:
+    def _line(self, run: Sequence[TaskSpan], idle: int) -> Tick:
         start, end = (since_words(self._words, seconds) for seconds in (run[0].start, run[-1].end))
         free = self._say("free", span=self._span(idle)) if idle >= _WORTH_SAYING else ""
         task = run[0].task
@@ -133,7 +133,7 @@ class _Told:
         describes = self._say("describes", helpers=helpers, finish=self._span(timeline.finish))
         return Lanes(self._say("lanes"), names, lanes, timeline.finish, marks, key, describes)
 
-    def _more(self) -> Table:
+    def _more(self) -> PaperTable:
         rows = []
         before: int | None = None
         for one in self._plan.by_helpers:
@@ -142,7 +142,7 @@ class _Told:
             rows.append((str(one.helpers), self._span(one.seconds), saves))
             before = minutes
         columns = (self._say("column-helpers"), self._say("column-finish"), self._say("column-saves"))
-        return Table(self._say("more"), columns, tuple(rows), frozenset({0, 1, 2}))
+        return PaperTable(self._say("more"), columns, tuple(rows), frozenset({0, 1, 2}))
 
     def _reckoned(self) -> Iterator[str]:
         """What the times are made of, and what is not counted twice."""

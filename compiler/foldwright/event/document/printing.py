@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.event.document.model import EventPaper, Table, Words
+from foldwright.event.document.model import EventPaper, PaperTable, PaperWords
 from foldwright.event.plan.model import Making
 
 SLUG = "what-to-print"
@@ -38,8 +38,8 @@ def printing_paper(
         for one in printouts
     )
     sheets = sum(one.pages * one.copies for one in printouts)
-    table = Table("", columns, rows, frozenset({1, 2}), ticked=True)
-    notes = Words(
+    table = PaperTable("", columns, rows, frozenset({1, 2}), ticked=True)
+    notes = PaperWords(
         "", (words.say("event.print.handouts"), *_templates(makings, words), words.say("event.print.true-size"))
     )
     title, summary = words.say("event.print.title"), words.say("event.print.summary", count=sheets)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.jobs import called
-from foldwright.event.document.model import EventPart, Tick, Ticks, Words
+from foldwright.event.document.model import EventPart, PaperWords, Tick, Ticks
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.tools import Needed
 
@@ -18,7 +18,7 @@ def room_parts(event: Event, words: Catalogue) -> Iterator[EventPart]:
             lines = tuple(Tick(room_line(one, words), "; ".join(room_asides(one, event, words))) for one in needed)
             yield Ticks(words.say(f"event.room.{heading}"), lines)
     if event.tools or event.consumables:
-        yield Words("", (words.say("event.room.rule"),))
+        yield PaperWords("", (words.say("event.room.rule"),))
 
 
 def room_line(one: Needed, words: Catalogue) -> str:

@@ -8,7 +8,7 @@ from itertools import batched
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.guests import seats_of, table_called
-from foldwright.event.document.model import EventPaper, EventPart, Tick, Ticks, Words
+from foldwright.event.document.model import EventPaper, EventPart, PaperWords, Tick, Ticks
 from foldwright.event.plan.planning import Event
 
 _TOGETHER = 20
@@ -24,7 +24,7 @@ def seating_papers(event: Event, words: Catalogue) -> Iterator[EventPaper]:
         return
     parts = tuple(_by_name(event, seats, words))
     if len(event.guests) <= _MOST_TICKED:
-        parts += (Words(words.say("event.seating.by-table"), tuple(_tables(event, words))),)
+        parts += (PaperWords(words.say("event.seating.by-table"), tuple(_tables(event, words))),)
     title, summary = words.say("event.seating.title"), words.say("event.seating.summary", count=len(event.guests))
     yield EventPaper("seating", title, summary, parts)
 
@@ -46,7 +46,7 @@ def _by_name(event: Event, seats: tuple[str, ...], words: Catalogue) -> Iterator
                 for one in numbers
             ]
             between = words.say("event.seating.between")
-            yield Words(letter, tuple(between.join(some) for some in batched(told, _TOGETHER)))
+            yield PaperWords(letter, tuple(between.join(some) for some in batched(told, _TOGETHER)))
 
 
 def _plain(name: str) -> str:

@@ -9,22 +9,22 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import number_words
 from foldwright.event.document.identity import FACTS, identified, identity_of
 from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import Lengths
+from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import EventPaper, EventPart, Tick, Ticks
 from foldwright.event.document.room import room_asides, room_parts
 from foldwright.event.document.shop import SHOPS, shop_of
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.sheet_prices import is_single
 from foldwright.event.plan.shopping import Bought, ShoppingLine, Why
-from foldwright.event.plan.supplies import Need, told_title
+from foldwright.event.plan.supplies import SupplyNeed, told_title
 from foldwright.event.plan.taken import taken_from_shelf
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.portions import Rounding
 
 
-def shopping_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPaper:
+def shopping_paper(event: Event, lengths: LengthWriter, words: Catalogue) -> EventPaper:
     """What to buy to tick, by kind of shop; then what to look for; then what there is nothing to buy of."""
-    told = _Told(event, lengths, words)
+    told = _ShoppingPaper(event, lengths, words)
     buys = [line for line in event.shopping if line.buys or line.why is Why.NO_PACK]
     shared = {(one.name, one.colour) for one in event.consumables}
     small = [line for line in event.shopping if line.why in (Why.LITTLE, Why.UNSAID)]
@@ -43,10 +43,10 @@ def shopping_paper(event: Event, lengths: Lengths, words: Catalogue) -> EventPap
     return EventPaper("shopping-list", title, summary, tuple(parts))
 
 
-class _Told:
+class _ShoppingPaper:
     """Lines of the list."""
 
-    def __init__(self, event: Event, lengths: Lengths, words: Catalogue) -> None:
+    def __init__(self, event: Event, lengths: LengthWriter, words: Catalogue) -> None:
         self._event, self._lengths, self._words = event, lengths, words
 
     def _say(self, key: str, **facts: object) -> str:
@@ -115,7 +115,7 @@ class _Told:
         """What is not so in all of its recipes."""
         makings = self._event.makings
 
-        def titles(needs: list[Need]) -> tuple[str, ...]:
+        def titles(needs: list[SupplyNeed]) -> tuple[str, ...]:
             return tuple(dict.fromkeys(told_title(makings[need.recipe].understood.recipe) for need in needs))
 
         if line.supply.optional:
@@ -126,7 +126,7 @@ class _Told:
             yield self._say("aside-little", recipes=titles(little))
 
 
-def from_shelf(line: ShoppingLine, lengths: Lengths) -> Iterator[str]:
+def from_shelf(line: ShoppingLine, lengths: LengthWriter) -> Iterator[str]:
     """Which scraps, sheets and begun spools are taken: `2 of 4 scraps of 5 x 11 in`."""
     words = lengths.words
     for one in taken_from_shelf(line):
@@ -138,7 +138,7 @@ def from_shelf(line: ShoppingLine, lengths: Lengths) -> Iterator[str]:
         yield words.say(f"event.shopping.taken-{every}{kind}", count=one.there_are, taken=one.count, size=size)
 
 
-def packs_words(one: Bought, lengths: Lengths, words: Catalogue) -> str:
+def packs_words(one: Bought, lengths: LengthWriter, words: Catalogue) -> str:
     """`2 packs of 24 sheets`, `2 packs of 24 sheets (A4)`, `12 sheets of A4`."""
     if is_single(one.pack):
         sheets = words.say("event.cutting.needs", count=one.count)
@@ -146,7 +146,7 @@ def packs_words(one: Bought, lengths: Lengths, words: Catalogue) -> str:
     return words.say("event.shopping.pack", count=one.count, amount=pack_words(one, lengths, words))
 
 
-def pack_words(one: Bought, lengths: Lengths, words: Catalogue) -> str:
+def pack_words(one: Bought, lengths: LengthWriter, words: Catalogue) -> str:
     """What a pack holds: `24 sheets`, `24 sheets (A4)`, `20 yd`."""
     amount = one.pack.amount
     if amount.dimension is not Dimension.COUNT:
@@ -163,9 +163,9 @@ def _readable(number: Fraction) -> Fraction:
 CSV_COLUMNS = ("supply", "shop", "needed", "shelf", "packs", "pack", "price", "sum", "left", "note", *FACTS, "recipes")
 
 
-def csv_rows(event: Event, lengths: Lengths, words: Catalogue) -> list[tuple[str, ...]]:
+def csv_rows(event: Event, lengths: LengthWriter, words: Catalogue) -> list[tuple[str, ...]]:
     """The list as rows for a spreadsheet, a head first: a row for every kind of pack."""
-    told = _Told(event, lengths, words)
+    told = _ShoppingPaper(event, lengths, words)
     rows = [tuple(words.say(f"event.shopping.column-{name}") for name in CSV_COLUMNS)]
     for line in event.shopping:
         note = "; ".join(told._asides(line))

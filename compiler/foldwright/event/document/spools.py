@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.event.document.lengths import Lengths
-from foldwright.event.document.model import EventPart, Tick, Ticks, Words
+from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.model import EventPart, PaperWords, Tick, Ticks
 from foldwright.event.plan.planning import Event, supplies_in_bag
 from foldwright.event.plan.shopping import LengthWanted, ShoppingLine
 from foldwright.event.plan.spools import SpoolWork, spool_work
@@ -19,16 +19,16 @@ _TABLE = Fraction(1500)
 """As long as a table that one person can reach along (common practice, no source)."""
 
 
-def spool_parts(event: Event, lengths: Lengths, words: Catalogue) -> Iterator[EventPart]:
+def spool_parts(event: Event, lengths: LengthWriter, words: Catalogue) -> Iterator[EventPart]:
     """A part for each supply that goes into the bags cut to length; then what is taken off its roll in class."""
     for line in _to_cut(event):
-        told = _Told(event, line, lengths, words)
+        told = _SpoolsPaper(event, line, lengths, words)
         title = words.say("event.shopping.colour", supply=line.supply.name.value, colour=line.colour)
         name = title if line.colour else line.supply.name.value
         yield Ticks(words.say("event.spools.title", supply=name), tuple(told.lines()))
     used = [line.supply.name.value for line in event.shopping if line.spools and not _in_bags(event, line)]
     for name in dict.fromkeys(used):
-        yield Words("", (words.say("event.spools.as-used", name=name),))
+        yield PaperWords("", (words.say("event.spools.as-used", name=name),))
 
 
 def spools_to_cut(event: Event) -> int:
@@ -46,10 +46,10 @@ def _in_bags(event: Event, line: ShoppingLine) -> bool:
     )
 
 
-class _Told:
+class _SpoolsPaper:
     """One supply."""
 
-    def __init__(self, event: Event, line: ShoppingLine, lengths: Lengths, words: Catalogue) -> None:
+    def __init__(self, event: Event, line: ShoppingLine, lengths: LengthWriter, words: Catalogue) -> None:
         self._event, self._line, self._lengths, self._words = event, line, lengths, words
         self._many = len(event.makings) > 1
 

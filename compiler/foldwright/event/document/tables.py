@@ -5,23 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.document.model import Sheet
-from foldwright.event.document.model import EventPaper, EventPart, Tick, Ticks, Words
+from foldwright.document.model import Document
+from foldwright.event.document.model import EventPaper, EventPart, PaperWords, Tick, Ticks
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.tables import Table as Seats
+from foldwright.event.plan.tables import ClassTable
 
 
-def tables_paper(event: Event, sheets: Sequence[Sheet], words: Catalogue) -> EventPaper:
+def tables_paper(event: Event, sheets: Sequence[Document], words: Catalogue) -> EventPaper:
     """The same tools, and what sticks or colours, as the shopping list counts."""
     parts: list[EventPart] = []
     for number, sheet in enumerate(sheets):
         if event.classes[number] is None:
-            parts.append(Words(sheet.head.title, (words.say("event.tables.no-class"),)))
+            parts.append(PaperWords(sheet.head.title, (words.say("event.tables.no-class"),)))
             continue
         parts += _of_recipe(event, number, sheet.head.title, words)
     if shared := tuple(_shared(event, words)):
         parts.append(Ticks(words.say("event.tables.shared"), tuple(map(Tick, shared))))
-    parts.append(Words("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))
+    parts.append(PaperWords("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))
     title, summary = words.say("event.tables.title"), words.say("event.tables.summary", count=_count(event))
     return EventPaper("tables", title, summary, tuple(parts))
 
@@ -33,7 +33,7 @@ def _count(event: Event) -> int:
 
 def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Iterator[Ticks]:
     """Tables on which the same lies, for as many people, are told together."""
-    alike: dict[tuple[int, tuple[str, ...]], list[Seats]] = {}
+    alike: dict[tuple[int, tuple[str, ...]], list[ClassTable]] = {}
     for at, table in enumerate(event.tables):
         if table.recipe == recipe:
             alike.setdefault((table.people, tuple(_lines(event, at, words))), []).append(table)
@@ -42,7 +42,7 @@ def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Itera
         yield Ticks(words.say("event.tables.heading", count=len(tables), **facts), tuple(map(Tick, lines)))
 
 
-def _named(tables: Sequence[Seats], words: Catalogue) -> str:
+def _named(tables: Sequence[ClassTable], words: Catalogue) -> str:
     """`Tables 1, 2 and 3`; a table's own name as it is."""
     numbers = [table.name for table in tables if table.name.isdecimal() and table.name == str(int(table.name))]
     names = [table.name for table in tables if table.name not in numbers]

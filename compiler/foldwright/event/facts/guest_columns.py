@@ -8,7 +8,7 @@ from itertools import chain
 from msgspec import Struct
 
 from foldwright.event.facts.guest_headings import heading_of, heading_within
-from foldwright.event.facts.guest_text import LINES_ABOVE, Row, Told
+from foldwright.event.facts.guest_text import LINES_ABOVE, GuestFindings, GuestRow
 from foldwright.event.facts.projects import Offered, is_size, projects_named
 from foldwright.vocabulary.diets import diet_of
 
@@ -24,7 +24,7 @@ _NUMBER_LONG, _FEWEST_REPEATED = 3, 4
 """Digits that the number of a table has at most; cells in which words repeat because they name tables."""
 
 
-class Columns(Struct, frozen=True):
+class GuestColumns(Struct, frozen=True):
     """Which cells are what: for each word (name, first, table ...) the numbers of its columns, from nought.
 
     `width` is how many columns there are; what stands beyond them belongs to nothing.
@@ -33,13 +33,13 @@ class Columns(Struct, frozen=True):
     of: Mapping[str, tuple[int, ...]]
     width: int
 
-    def cells(self, row: Row, word: str) -> list[str]:
+    def cells(self, row: GuestRow, word: str) -> list[str]:
         """What stands in the columns of a word, empty cells left out."""
         numbers = self.of.get(word, ())
         return [row.cells[number] for number in numbers if number < len(row.cells) and row.cells[number]]
 
 
-def columns_of(rows: Sequence[Row], offered: tuple[Offered, ...], told: Told) -> tuple[Columns, int]:
+def columns_of(rows: Sequence[GuestRow], offered: tuple[Offered, ...], told: GuestFindings) -> tuple[GuestColumns, int]:
     """What the columns are, and the number of the first row that is a guest. `rows` are the first of the list."""
     for number, row in enumerate(rows[:LINES_ABOVE]):
         headings = _headings(row.cells) or ({} if number else _asked(rows))
@@ -59,8 +59,8 @@ def columns_of(rows: Sequence[Row], offered: tuple[Offered, ...], told: Told) ->
         if not headings.keys() & {"whole", "name", "first", "last"}:
             headings["name"] = _name_column(row, headings, told)
             if not headings["name"]:
-                return Columns(headings, len(row.cells)), len(rows)
-        return Columns(headings, len(row.cells)), number + 1
+                return GuestColumns(headings, len(row.cells)), len(rows)
+        return GuestColumns(headings, len(row.cells)), number + 1
     return _without_headings(rows, offered, told)
 
 
@@ -74,7 +74,7 @@ def _headings(cells: Iterable[str]) -> dict[str, tuple[int, ...]]:
     return found
 
 
-def _asked(rows: Sequence[Row]) -> dict[str, tuple[int, ...]]:
+def _asked(rows: Sequence[GuestRow]) -> dict[str, tuple[int, ...]]:
     """The columns of a form, whose headings are questions (`Any allergies?`): they have a known heading in them.
 
     A line of guests may look like that too (`Kit Lund, Garden table`): so a name must be asked for and something else,
@@ -89,7 +89,7 @@ def _asked(rows: Sequence[Row]) -> dict[str, tuple[int, ...]]:
     return found if rows[1:] and named and len(found) > 1 else {}
 
 
-def _name_column(row: Row, headings: Mapping[str, tuple[int, ...]], told: Told) -> tuple[int, ...]:
+def _name_column(row: GuestRow, headings: Mapping[str, tuple[int, ...]], told: GuestFindings) -> tuple[int, ...]:
     """The first column with a heading that is not known is taken for the names."""
     known = set(chain.from_iterable(headings.values()))
     unknown = [number for number, cell in enumerate(row.cells) if cell and number not in known]
@@ -111,7 +111,7 @@ def _tests(offered: tuple[Offered, ...]) -> dict[str, Callable[[str], bool]]:
     }
 
 
-def _by_contents(rows: Sequence[Row], free: Sequence[int], offered: tuple[Offered, ...]) -> dict[str, int]:
+def _by_contents(rows: Sequence[GuestRow], free: Sequence[int], offered: tuple[Offered, ...]) -> dict[str, int]:
     """The columns, of those that are free, which hold projects, sizes and diets; of each the first."""
     found: dict[str, int] = {}
     for column in free:
@@ -123,11 +123,13 @@ def _by_contents(rows: Sequence[Row], free: Sequence[int], offered: tuple[Offere
     return found
 
 
-def _cells(rows: Sequence[Row], column: int) -> list[str]:
+def _cells(rows: Sequence[GuestRow], column: int) -> list[str]:
     return [row.cells[column] for row in rows if column < len(row.cells) and row.cells[column]]
 
 
-def _without_headings(rows: Sequence[Row], offered: tuple[Offered, ...], told: Told) -> tuple[Columns, int]:
+def _without_headings(
+    rows: Sequence[GuestRow], offered: tuple[Offered, ...], told: GuestFindings
+) -> tuple[GuestColumns, int]:
     """No heading is known: names, tables and notes in this order, but for what is seen to be something else.
 
     Where the first line alone is not like those below it, it is headings in another language.
@@ -149,10 +151,10 @@ def _without_headings(rows: Sequence[Row], offered: tuple[Offered, ...], told: T
         order = tuple(sorted(found, key=found.__getitem__))
         told.thought("guests-columns-guessed", rows[0].start, rows[0].end, words=order)
     width = max((*found.values(), len(_IN_ORDER) - 1)) + 1
-    return Columns({word: (column,) for word, column in found.items()}, width), int(headed)
+    return GuestColumns({word: (column,) for word, column in found.items()}, width), int(headed)
 
 
-def _is_heading(word: str, column: int, rows: Sequence[Row], offered: tuple[Offered, ...]) -> bool:
+def _is_heading(word: str, column: int, rows: Sequence[GuestRow], offered: tuple[Offered, ...]) -> bool:
     """Whether the first line has something else there than the lines below it."""
     first = _cells(rows[:1], column)
     if not first:

@@ -38,7 +38,7 @@ _UNSEEN = re.compile("[\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]
 _LETTERS = re.compile(r"\S*[^\x00-\x7f]\S*")
 
 
-class Told:
+class GuestFindings:
     """What was found so far, by where it stands; of each kind only the first few, and how many more."""
 
     def __init__(self, file: str) -> None:
@@ -77,7 +77,7 @@ class Told:
 # --- from bytes to text ---------------------------------------------------------------------------------------------
 
 
-def decoded(data: bytes, told: Told) -> str | None:
+def decoded(data: bytes, told: GuestFindings) -> str | None:
     """The text with line ends of one character, or None and why it is no text."""
     if len(data) > MOST_GUEST_BYTES:
         told.fault("guests-too-large", 0, 0, most=MOST_GUEST_BYTES // 1024**2)
@@ -95,7 +95,7 @@ def decoded(data: bytes, told: Told) -> str | None:
         return None
 
 
-def _western(data: bytes, told: Told) -> str | None:
+def _western(data: bytes, told: GuestFindings) -> str | None:
     """Taken for Windows-1252, in which older spreadsheets of western Europe and America write."""
     try:
         text = _plain_ends(data.decode("cp1252"))
@@ -114,7 +114,7 @@ def _plain_ends(text: str) -> str:
 # --- from text to rows ----------------------------------------------------------------------------------------------
 
 
-class Row(Struct, frozen=True):
+class GuestRow(Struct, frozen=True):
     """The cells of one guest, cleaned, and the offsets its line or lines reach from and to."""
 
     cells: tuple[str, ...]
@@ -122,7 +122,7 @@ class Row(Struct, frozen=True):
     end: int
 
 
-def rows_of(text: str, told: Told) -> Iterator[Row]:
+def rows_of(text: str, told: GuestFindings) -> Iterator[GuestRow]:
     """The rows in which something stands. A quote that is never closed spoils only its own line."""
     lines = [line + "\n" for line in text.split("\n")]
     named = _NAMED_DELIMITER.fullmatch(lines[0])
@@ -143,7 +143,7 @@ def rows_of(text: str, told: Told) -> Iterator[Row]:
             told.fault("guests-quote-open", quote, quote + 1)
             cells, used = _read_row([given[0].replace('"', "")], delimiter)
         length = sum(map(len, lines[at : at + used]))
-        row = Row(tuple(map(_cleaned, cells)), offset, offset + length - 1)
+        row = GuestRow(tuple(map(_cleaned, cells)), offset, offset + length - 1)
         if any(row.cells) and not (named and at == 0):
             yield row
         at += used

@@ -9,8 +9,15 @@ from itertools import chain, islice
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.facts.guest_columns import Columns, columns_of
-from foldwright.event.facts.guest_text import LINES_LOOKED_AT, MOST_GUEST_BYTES, Row, Told, decoded, rows_of
+from foldwright.event.facts.guest_columns import GuestColumns, columns_of
+from foldwright.event.facts.guest_text import (
+    LINES_LOOKED_AT,
+    MOST_GUEST_BYTES,
+    GuestFindings,
+    GuestRow,
+    decoded,
+    rows_of,
+)
 from foldwright.event.facts.projects import Offered, recipe_meant
 from foldwright.finding import Finding, Place
 from foldwright.recipe.facts.complaints import Complaints
@@ -59,7 +66,7 @@ def read_guests(data: bytes, file: str, offered: tuple[Offered, ...] = ()) -> Gu
 
     `offered` are the recipes that are planned, in order.
     """
-    told = Told(file)
+    told = GuestFindings(file)
     text = decoded(data, told)
     if text is None:
         return GuestsRead(None, told.findings)
@@ -76,11 +83,11 @@ def read_guests(data: bytes, file: str, offered: tuple[Offered, ...] = ()) -> Gu
     return GuestsRead(Guests(guests) if guests else None, told.findings, text)
 
 
-def _guests(text: str, file: str, offered: tuple[Offered, ...], told: Told) -> tuple[Guest, ...]:
+def _guests(text: str, file: str, offered: tuple[Offered, ...], told: GuestFindings) -> tuple[Guest, ...]:
     rows = rows_of(text, told)
     top = list(islice(rows, LINES_LOOKED_AT))
     columns, begin = columns_of(top, offered, told)
-    found: list[tuple[Guest, Row]] = []
+    found: list[tuple[Guest, GuestRow]] = []
     for number, row in enumerate(chain(top[begin:], rows)):
         if number == MOST_GUESTS:
             told.fault("guests-too-many", row.start, row.end, most=MOST_GUESTS)
@@ -93,7 +100,7 @@ def _guests(text: str, file: str, offered: tuple[Offered, ...], told: Told) -> t
     return guests
 
 
-def _values(row: Row, columns: Columns, text: str, told: Told) -> dict[str, str] | None:
+def _values(row: GuestRow, columns: GuestColumns, text: str, told: GuestFindings) -> dict[str, str] | None:
     """What is said of a guest; None where no name is."""
     beyond = [cell for cell in row.cells[columns.width :] if cell]
     if beyond:
@@ -120,7 +127,7 @@ def _values(row: Row, columns: Columns, text: str, told: Told) -> dict[str, str]
     return values if values["name"] else None
 
 
-def _name(columns: Columns, row: Row) -> str:
+def _name(columns: GuestColumns, row: GuestRow) -> str:
     """The name that is whole, or put together: `Nom` beside `Prénom` is a last name, `Nombre` beside `Apellidos` not.
 
     Where the column `Name` already holds what stands beside it, that is not said twice.
@@ -134,7 +141,7 @@ def _name(columns: Columns, row: Row) -> str:
     return " ".join(filter(None, (first, name, last)))
 
 
-def _place_of(cell: str, row: Row, text: str) -> tuple[int, int]:
+def _place_of(cell: str, row: GuestRow, text: str) -> tuple[int, int]:
     """Where a cell stands in its row; the whole row when it was cleaned or put together."""
     whole = re.compile(rf'(?:(?<=[,;\t\n" ])|^){re.escape(cell)}(?=[,;\t\n" ]|$)').search(text, row.start, row.end)
     start = whole.start() if cell and whole else text.find(cell, row.start, row.end) if cell else -1
@@ -144,9 +151,9 @@ def _place_of(cell: str, row: Row, text: str) -> tuple[int, int]:
 # --- what to tell of them together ------------------------------------------------------------------------------------
 
 
-def _tell_doubles(found: Sequence[tuple[Guest, Row]], file: str, told: Told) -> None:
+def _tell_doubles(found: Sequence[tuple[Guest, GuestRow]], file: str, told: GuestFindings) -> None:
     """A name that stands twice: two people, or one who was written down again. Nobody is left out."""
-    first: dict[str, Row] = {}
+    first: dict[str, GuestRow] = {}
     for guest, row in found:
         before = first.setdefault(guest.name.casefold(), row)
         if before is not row:
@@ -155,14 +162,14 @@ def _tell_doubles(found: Sequence[tuple[Guest, Row]], file: str, told: Told) -> 
 
 
 def _making(
-    found: Sequence[tuple[Guest, Row]], offered: tuple[Offered, ...], text: str, told: Told
+    found: Sequence[tuple[Guest, GuestRow]], offered: tuple[Offered, ...], text: str, told: GuestFindings
 ) -> tuple[Guest, ...]:
     """The guests with what each makes; what could not be told apart is told."""
     if not offered:
         return tuple(guest for guest, _ in found)
     any_project = any(guest.project for guest, _ in found)
     guests: list[Guest] = []
-    without: list[tuple[str, Row]] = []
+    without: list[tuple[str, GuestRow]] = []
     for guest, row in found:
         meant = recipe_meant(guest.project, guest.size, offered)
         if meant.slip == "guests-project-missing":
@@ -184,7 +191,9 @@ def _making(
     return tuple(guests)
 
 
-def _tell_mixed_tables(guests: Sequence[Guest], rows: Sequence[Row], offered: Sequence[Offered], told: Told) -> None:
+def _tell_mixed_tables(
+    guests: Sequence[Guest], rows: Sequence[GuestRow], offered: Sequence[Offered], told: GuestFindings
+) -> None:
     """A table at which two recipes are made needs the tools of both: it stays as the list has it, and is told."""
     made: dict[str, int] = {}
     mixed: set[str] = set()

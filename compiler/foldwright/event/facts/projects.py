@@ -23,7 +23,7 @@ class Offered(Struct, frozen=True):
     size: str = ""
 
 
-class Meant(Struct, frozen=True):
+class ProjectMeant(Struct, frozen=True):
     """The number of the recipe from nought, or None and the code of what is the matter, with what to tell of it."""
 
     recipe: int | None
@@ -81,31 +81,31 @@ def _same_size(said: str, size: str) -> bool:
 
 
 @lru_cache(maxsize=4096)
-def recipe_meant(project: str, size: str, offered: tuple[Offered, ...]) -> Meant:
+def recipe_meant(project: str, size: str, offered: tuple[Offered, ...]) -> ProjectMeant:
     """The one recipe that a project and a size mean, either of which may be empty."""
     titles = tuple(dict.fromkeys(one.names[0] for one in offered))
     found = projects_named(project, offered) if project else tuple(range(len(offered)))
     if not found:
         near = name_meant(project.split(), titles) or nearest(project, titles)
-        return Meant(None, "guests-project-unknown", near, titles)
+        return ProjectMeant(None, "guests-project-unknown", near, titles)
     several = len({offered[number].folder for number in found}) > 1
     if several:
         named = tuple(dict.fromkeys(offered[number].names[0] for number in found))
-        return Meant(None, "guests-project-several" if project else "guests-project-missing", known=named)
+        return ProjectMeant(None, "guests-project-several" if project else "guests-project-missing", known=named)
     # `drawer box, L`: the size stands among the words of the project.
     within = next((word for word in project.split() if size_word(word.strip("(),.;"))), "")
     return _in_size(found, size or (within.strip("(),.;") if len(found) > 1 else ""), offered)
 
 
-def _in_size(found: Sequence[int], size: str, offered: tuple[Offered, ...]) -> Meant:
+def _in_size(found: Sequence[int], size: str, offered: tuple[Offered, ...]) -> ProjectMeant:
     """Of the sizes of one recipe the one that is meant."""
     alike = [number for number, one in enumerate(offered) if one.folder == offered[found[0]].folder]
     sizes = tuple(offered[number].size for number in alike)
     if not size:
-        return Meant(found[0]) if len(found) == 1 else Meant(None, "guests-size-missing", known=sizes)
+        return ProjectMeant(found[0]) if len(found) == 1 else ProjectMeant(None, "guests-size-missing", known=sizes)
     fit = [number for number in alike if _same_size(size, offered[number].size)]
     if fit:
-        return Meant(fit[0])
+        return ProjectMeant(fit[0])
     if sizes == ("",):
-        return Meant(found[0], "guests-size-one")
-    return Meant(None, "guests-size-unknown", nearest(size, sizes), sizes)
+        return ProjectMeant(found[0], "guests-size-one")
+    return ProjectMeant(None, "guests-size-unknown", nearest(size, sizes), sizes)

@@ -27,7 +27,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.facts.stock_parts import NOUNS, STOCK_WORDS, Part, parts_of
+from foldwright.event.facts.stock_parts import NOUNS, STOCK_WORDS, StockPart, parts_of
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_number
@@ -173,7 +173,7 @@ def _check_together(line: ShelfLine, said: Mapping[str, Phrase], complaints: Com
 # --- single values --------------------------------------------------------------------------------------------------
 
 
-def _number_of(part: Part, complaints: Complaints) -> Fraction | None:
+def _number_of(part: StockPart, complaints: Complaints) -> Fraction | None:
     """How many are said, above nought and within reason; one when nothing is said."""
     count = part.count
     if count is None or count.text.lower() in ("a", "an"):
@@ -193,7 +193,7 @@ def _is_sensible(number: Fraction, said: Phrase, complaints: Complaints) -> bool
     return 0 < number <= MOST_OWNED
 
 
-def _whole_of(part: Part, complaints: Complaints) -> int | None:
+def _whole_of(part: StockPart, complaints: Complaints) -> int | None:
     number = _number_of(part, complaints)
     if number is not None and number.denominator != 1:
         complaints.fault("stock-part-of-one", part.said)
@@ -201,7 +201,7 @@ def _whole_of(part: Part, complaints: Complaints) -> int | None:
     return None if number is None else int(number)
 
 
-def _sheets_of(part: Part, complaints: Complaints) -> OwnedSheets | None:
+def _sheets_of(part: StockPart, complaints: Complaints) -> OwnedSheets | None:
     count = _whole_of(part, complaints)
     if not part.size.text:
         if part.word == "scraps":
@@ -218,7 +218,7 @@ def _sheets_of(part: Part, complaints: Complaints) -> OwnedSheets | None:
     return OwnedSheets(count, Dims((size.across, size.down))) if count else None
 
 
-def _lengths_of(part: Part, complaints: Complaints) -> OwnedLengths | None:
+def _lengths_of(part: StockPart, complaints: Complaints) -> OwnedLengths | None:
     count = _whole_of(part, complaints)
     if not part.size.text:
         alone = part.count and part.count == part.rest
@@ -231,7 +231,7 @@ def _lengths_of(part: Part, complaints: Complaints) -> OwnedLengths | None:
     return OwnedLengths(count, length) if count else None
 
 
-def _packs_of(part: Part, complaints: Complaints) -> Fraction | None:
+def _packs_of(part: StockPart, complaints: Complaints) -> Fraction | None:
     if part.count is None:
         complaints.fault("stock-unclear", part.said)
         return None
@@ -241,7 +241,7 @@ def _packs_of(part: Part, complaints: Complaints) -> Fraction | None:
     return _number_of(part, complaints)
 
 
-def _trim_of(part: Part, complaints: Complaints) -> Length | None:
+def _trim_of(part: StockPart, complaints: Complaints) -> Length | None:
     length = length_in(part.rest.text)
     if isinstance(length, Unreadable):
         complaints.unreadable(length, part.rest)
@@ -249,13 +249,13 @@ def _trim_of(part: Part, complaints: Complaints) -> Length | None:
     return length
 
 
-def _same_of(part: Part, complaints: Complaints) -> str | None:
+def _same_of(part: StockPart, complaints: Complaints) -> str | None:
     if not part.rest.text:
         complaints.fault("nothing-said", part.said, word="same as")
     return part.rest.plain or None
 
 
-def _amount_of(part: Part, complaints: Complaints) -> Amount | None:
+def _amount_of(part: StockPart, complaints: Complaints) -> Amount | None:
     amount = read_amount(part.rest.text)
     if isinstance(amount, Unreadable):
         _unreadable_amount(amount, part, complaints)
@@ -269,7 +269,7 @@ def _amount_of(part: Part, complaints: Complaints) -> Amount | None:
     return replace(amount, noun="") if noun in _SINGLES else amount
 
 
-def _unreadable_amount(why: Unreadable, part: Part, complaints: Complaints) -> None:
+def _unreadable_amount(why: Unreadable, part: StockPart, complaints: Complaints) -> None:
     near = nearest(part.said.plain.partition(" ")[0], STOCK_WORDS.spellings, 0.75)
     if why.code == "no-amount" or part.rest.plain.lower() in _NOTHING:
         complaints.fault("stock-nothing", part.rest)
@@ -281,7 +281,7 @@ def _unreadable_amount(why: Unreadable, part: Part, complaints: Complaints) -> N
         complaints.fault("stock-unclear", part.said)
 
 
-_READERS: Mapping[str, Callable[[Part, Complaints], object]] = MappingProxyType(
+_READERS: Mapping[str, Callable[[StockPart, Complaints], object]] = MappingProxyType(
     {
         "sheets": _sheets_of,
         "scraps": _sheets_of,

@@ -82,7 +82,7 @@ _LONGEST_PART = 200
 """Characters; longer ones are no supplies, and would take the patterns long to look through."""
 
 
-class Part(Struct, frozen=True):
+class StockPart(Struct, frozen=True):
     """What stands between two commas. `rest` is what follows the word it begins with, if any.
 
     `count` and `size` are how many of what, `other` a noun of the author's own between them (`2 boxes of 50`).
@@ -96,9 +96,9 @@ class Part(Struct, frozen=True):
     other: str = ""
 
 
-def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[Part]:
+def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[StockPart]:
     """The parts of all that is said of one supply; prices and unknown words are complained of and passed over."""
-    last: Part | None = None
+    last: StockPart | None = None
     for line in whole.split(_LINE_END):
         remark = ONE_SPACE_REMARK.search(line.text)  # asked about when the line was read
         bare = line.part(0, remark.start()) if remark else line
@@ -125,7 +125,7 @@ def parts_of(whole: Phrase, complaints: Complaints) -> Iterator[Part]:
             yield part
         if same:
             name = bare.part(same.end())
-            yield Part("same as", bare.part(same.start("said")), name, None, name)
+            yield StockPart("same as", bare.part(same.start("said")), name, None, name)
 
 
 def _too_long(said: Phrase, complaints: Complaints) -> None:
@@ -155,17 +155,17 @@ def _without_price(part: Phrase, complaints: Complaints) -> Phrase:
     return part.part(0, begin)
 
 
-def _part_of(said: Phrase, last: Part | None) -> Part:
+def _part_of(said: Phrase, last: StockPart | None) -> StockPart:
     opened = STOCK_WORDS.opened(said.text)
     word, begin = opened or ("", 0)
     rest = said.part(begin)
     match = _COUNTED.fullmatch(tidy(rest.text))
     if match is None:
-        part = Part(word, said, rest, None, rest)
+        part = StockPart(word, said, rest, None, rest)
     else:
         size = rest.part(match.start("size"))
         word = word or _counted_as((match["noun"] or "").lower(), size)
-        part = Part(word, said, rest, rest.part(0, match.end("number")), size, match["other"] or "")
+        part = StockPart(word, said, rest, rest.part(0, match.end("number")), size, match["other"] or "")
     if not word and last and last.word in ("sheets", "scraps", "lengths"):
         word = last.word
     return replace(part, word=_word_meant(part) if word in ("", "amount") else word)
@@ -177,7 +177,7 @@ def _counted_as(noun: str, size: Phrase) -> str:
     return "lengths" if word == "packs" and isinstance(length_in(size.text), Length) else word
 
 
-def _word_meant(part: Part) -> str:
+def _word_meant(part: StockPart) -> str:
     """The fact a part is that no word names."""
     lengths = lengths_in(part.size.text)
     several = len(lengths) > 1 if not isinstance(lengths, Unreadable) else bool(_CROSS.search(tidy(part.size.text)))
@@ -193,7 +193,7 @@ def _word_meant(part: Part) -> str:
     return "lengths" if isinstance(amount, Amount) and amount.dimension is Dimension.LENGTH else "amount"
 
 
-def _ask_about_size(part: Part, last: Part | None, complaints: Complaints) -> None:
+def _ask_about_size(part: StockPart, last: StockPart | None, complaints: Complaints) -> None:
     """`6 sheets, 12 x 12 in`: one sheet more, or the size of the six?"""
     if last is None or last.count is None or last.size.text or last.word != "sheets":
         return

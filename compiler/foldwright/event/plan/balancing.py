@@ -18,7 +18,7 @@ MOST_SETS_EVENED = 512
 """Up to so many sets the most even of the best answers is looked for."""
 
 
-class Need(Struct, frozen=True):
+class Precedence(Struct, frozen=True):
     """What must be done before, of something counted otherwise: nothing for the first `start`, then one for `each`.
 
     Of a stack of sheets that gives pieces for 12 kits after other sheets gave those for 30: `start` 30, `each` 12.
@@ -53,7 +53,7 @@ class Task(Struct, frozen=True):
     machines: int = 0
     count: int = 1
     set_up: int = 0
-    needs: tuple[Need, ...] = ()
+    needs: tuple[Precedence, ...] = ()
 
     @property
     def before(self) -> tuple[int, ...]:
@@ -113,7 +113,7 @@ def balance(tasks: Sequence[Task], stations: int) -> Balance:
     """
     if stations < 1:
         raise ValueError(f"{stations} stations")
-    line = Line(in_order(tasks))
+    line = StationLine(in_order(tasks))
     if stations >= len(line.seconds):
         return line.balance([1 << task for task in range(len(line.seconds))], stations, proven=True)
     least = max(max(line.seconds), -(-sum(line.seconds) // stations))
@@ -136,7 +136,7 @@ def balance(tasks: Sequence[Task], stations: int) -> Balance:
 
 def fewest_stations(tasks: Sequence[Task], cycle: int) -> Balance | None:
     """The fewest stations none of which takes longer than the cycle, balanced; None if one task alone does."""
-    line = Line(in_order(tasks))
+    line = StationLine(in_order(tasks))
     if max(line.seconds, default=0) > cycle:
         return None
     if not line.seconds:
@@ -155,7 +155,7 @@ type Bits = int
 """A set of tasks: bit i is the i-th in order."""
 
 
-class Line:
+class StationLine:
     """Tasks in order, and the sets of them that can be done."""
 
     def __init__(self, tasks: tuple[Task, ...]) -> None:
@@ -203,7 +203,7 @@ class Line:
         )
 
 
-def _fewest(line: Line, sets: list[Bits], cycle: int) -> list[Bits]:
+def _fewest(line: StationLine, sets: list[Bits], cycle: int) -> list[Bits]:
     """The fewest stations within the cycle: for each set the fewest, and then the least in the last of them.
 
     Both are one number, full stations x (cycle + 1) + seconds in the open one.
@@ -228,7 +228,7 @@ def _fewest(line: Line, sets: list[Bits], cycle: int) -> list[Bits]:
     return filled
 
 
-def _most_even(line: Line, stations: int, cycle: int) -> list[Bits]:
+def _most_even(line: StationLine, stations: int, cycle: int) -> list[Bits]:
     """Within the cycle, the least sum of the squares of the station times."""
     time = sum(line.seconds)
     loads: dict[Bits, list[tuple[Bits, int]]] = {}
@@ -253,7 +253,7 @@ def _most_even(line: Line, stations: int, cycle: int) -> list[Bits]:
     return filled[::-1]
 
 
-def _loads(line: Line, done: Bits, cycle: int) -> list[tuple[Bits, int]]:
+def _loads(line: StationLine, done: Bits, cycle: int) -> list[tuple[Bits, int]]:
     """What may have been done after one more station, and how long that station takes."""
     found = {done: 0}
     order = [done]
@@ -272,7 +272,7 @@ type Rule = Callable[[int], int]
 """The greatest first."""
 
 
-def rules_of(line: Line) -> list[Rule]:
+def rules_of(line: StationLine) -> list[Rule]:
     """The longest; the most work with all that follow it (ranked positional weight); the most that follow it."""
     follow: list[Bits] = [0] * len(line.seconds)
     for task in range(len(follow) - 1, -1, -1):
@@ -283,7 +283,7 @@ def rules_of(line: Line) -> list[Rule]:
     return [lambda task: line.seconds[task], lambda task: weight[task], lambda task: follow[task].bit_count()]
 
 
-def _fill(line: Line, cycle: int, rule: Rule) -> list[Bits]:
+def _fill(line: StationLine, cycle: int, rule: Rule) -> list[Bits]:
     """One station after another is filled with what fits, by the rule."""
     filled: list[Bits] = [0]
     done, seconds = 0, 0
@@ -300,7 +300,7 @@ def _fill(line: Line, cycle: int, rule: Rule) -> list[Bits]:
     return filled
 
 
-def _by_rule(line: Line, stations: int, least: int, rule: Rule) -> list[Bits]:
+def _by_rule(line: StationLine, stations: int, least: int, rule: Rule) -> list[Bits]:
     most = sum(line.seconds)
     best = [line.all]
     while least < most:

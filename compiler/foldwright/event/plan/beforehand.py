@@ -44,7 +44,7 @@ class Beforehand(Struct, frozen=True):
 def beforehand_of(recipe: Recipe, flat: Flat, given: Collection[str] | None = None) -> Beforehand:
     """`given` are the pieces that the cutting plan gives, all of each; without them all that come out of sheets."""
     pieces = _laid(recipe, flat) if given is None else frozenset(given)
-    work = _Work(recipe, pieces)
+    work = _WorkLeft(recipe, pieces)
     steps = steps_cut(recipe, flat, pieces)
     partly = {step.number: found for step in recipe.steps if (found := work.begun(step)) and step.number not in steps}
     lengths = {
@@ -86,7 +86,7 @@ def steps_cut(recipe: Recipe, flat: Flat, pieces: Collection[str] | None = None)
 
     `pieces` are the ones it cuts; without them all that come out of sheets.
     """
-    work = _Work(recipe, _laid(recipe, flat) if pieces is None else pieces)
+    work = _WorkLeft(recipe, _laid(recipe, flat) if pieces is None else pieces)
     return frozenset(step.number for step in recipe.steps if work.done(step))
 
 
@@ -133,7 +133,7 @@ def _lengths(step: Step, recipe: Recipe) -> tuple[str, ...]:
     return tuple(supply.name.value for supply in supplies_named(step, "", cut_lengths(recipe)))
 
 
-class _Work:
+class _WorkLeft:
     """What the steps of a recipe still do to the pieces that were cut to size."""
 
     def __init__(self, recipe: Recipe, cut: Collection[str]) -> None:

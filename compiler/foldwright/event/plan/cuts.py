@@ -19,7 +19,7 @@ from itertools import accumulate, groupby
 from msgspec import Struct
 
 from foldwright.event.plan.strips import as_worked, extent
-from foldwright.pack.cutting.model import Layout, Part, Row, Stock
+from foldwright.pack.cutting.model import Arrangement, CutLayout, Rectangle, Stock
 
 KEPT = Fraction(50)
 """An offcut at least so many millimetres (2 in) either way is worth keeping (common practice, no source)."""
@@ -50,7 +50,7 @@ class Left(Struct, frozen=True):
         return self.offcut and min(self.width, self.height) < SLIVER
 
 
-class Cut(Struct, frozen=True):
+class NumberedCut(Struct, frozen=True):
     """One setting of the stop: `times` cuts through each of `count` parts called `of`.
 
     `row` is the side the stop measures along: across cuts off what is so wide, down what is so high. Every part gives
@@ -60,7 +60,7 @@ class Cut(Struct, frozen=True):
     number: int
     of: str
     count: int
-    row: Row
+    row: Arrangement
     stop: Fraction
     times: int
     each: int
@@ -81,10 +81,10 @@ class Cut(Struct, frozen=True):
     @property
     def fence_is_top(self) -> bool:
         """The edge along the fence runs across the sheet, as it is drawn."""
-        return self.row is Row.ACROSS
+        return self.row is Arrangement.ACROSS
 
 
-class Strip(Struct, frozen=True):
+class LetteredStrip(Struct, frozen=True):
     """Where a part that has a letter lies on the sheet; `depth` counts the parts it lies in."""
 
     name: str
@@ -95,11 +95,11 @@ class Strip(Struct, frozen=True):
     height: Fraction
 
 
-class Line(Struct, frozen=True):
+class CutLine(Struct, frozen=True):
     """Where a numbered cut goes: from a corner (left, top) so long, downwards where it measures across."""
 
     number: int
-    row: Row
+    row: Arrangement
     left: Fraction
     top: Fraction
     length: Fraction
@@ -115,31 +115,31 @@ class Offcut(Struct, frozen=True):
     height: Fraction
 
 
-class Worked(Struct, frozen=True):
+class WorkedLayout(Struct, frozen=True):
     """A layout's cuts, and where on the sheet its lettered parts, its numbered cuts and its offcuts are."""
 
-    cuts: tuple[Cut, ...]
-    strips: tuple[Strip, ...]
-    lines: tuple[Line, ...]
+    cuts: tuple[NumberedCut, ...]
+    strips: tuple[LetteredStrip, ...]
+    lines: tuple[CutLine, ...]
     offcuts: tuple[Offcut, ...]
 
 
-def work_of(layout: Layout, stock: Stock, step: Fraction) -> Worked:
+def work_of(layout: CutLayout, stock: Stock, step: Fraction) -> WorkedLayout:
     """All cuts of the sheets of a layout, numbered from one. `step` is the finest mark on the scale of the stop."""
-    work = _Work(layout, stock, step)
-    return Worked(tuple(work.cuts), tuple(work.strips), tuple(work.lines), tuple(work.offcuts))
+    work = _Numbering(layout, stock, step)
+    return WorkedLayout(tuple(work.cuts), tuple(work.strips), tuple(work.lines), tuple(work.offcuts))
 
 
-class _Work:
-    def __init__(self, layout: Layout, stock: Stock, step: Fraction) -> None:
-        self.cuts: list[Cut] = []
-        self.strips: list[Strip] = []
-        self.lines: list[Line] = []
+class _Numbering:
+    def __init__(self, layout: CutLayout, stock: Stock, step: Fraction) -> None:
+        self.cuts: list[NumberedCut] = []
+        self.strips: list[LetteredStrip] = []
+        self.lines: list[CutLine] = []
         self.offcuts: list[Offcut] = []
         self._step = step
         whole = as_worked(layout.whole, stock.trim, step)
         self._whole, self._lettered = whole, 0
-        self._numbers: dict[Part, tuple[int, ...]] = {}
+        self._numbers: dict[Rectangle, tuple[int, ...]] = {}
         self._names = {whole: self._squared(whole, stock, layout.copies) if stock.trim else SHEET}
         self._counts = {whole: layout.copies}
         self._cut_all()
@@ -147,20 +147,20 @@ class _Work:
 
     # --- cutting ------------------------------------------------------------------------------------------------------
 
-    def _squared(self, whole: Part, stock: Stock, count: int) -> str:
+    def _squared(self, whole: Rectangle, stock: Stock, count: int) -> str:
         """The two edges that everything is measured from, first the one the first stop measures from."""
         width, height, name = stock.width, stock.height, SHEET
-        first = whole.row or Row.ACROSS
+        first = whole.row or Arrangement.ACROSS
         for number, row in enumerate((first, first.other), 1):
-            fence = width if row is Row.ACROSS else height
-            off = (stock.trim, height) if row is Row.ACROSS else (width, stock.trim)
-            width, height = (width - off[0], height) if row is Row.ACROSS else (width, height - off[1])
+            fence = width if row is Arrangement.ACROSS else height
+            off = (stock.trim, height) if row is Arrangement.ACROSS else (width, stock.trim)
+            width, height = (width - off[0], height) if row is Arrangement.ACROSS else (width, height - off[1])
             squared = SQUARED if number == 2 else "sheet with one edge squared"
             waste, turn = Left("trim", *off, offcut=True), number == 2
             self._add(name, count, row, Fraction(0), 1, 1, squared, (width, height), None, waste, fence, turn, True)
             name = squared
-            corner = (stock.trim, Fraction(0)) if row is Row.ACROSS else (Fraction(0), stock.trim)
-            self.lines.append(Line(number, row, *corner, stock.height if row is Row.ACROSS else stock.width))
+            corner = (stock.trim, Fraction(0)) if row is Arrangement.ACROSS else (Fraction(0), stock.trim)
+            self.lines.append(CutLine(number, row, *corner, stock.height if row is Arrangement.ACROSS else stock.width))
         return name
 
     def _cut_all(self) -> None:
@@ -173,7 +173,7 @@ class _Work:
             new = [one for one in dict.fromkeys(part.parts) if one.row is not None and one not in waiting]
             waiting[at:at] = new
 
-    def _name(self, part: Part) -> str:
+    def _name(self, part: Rectangle) -> str:
         """Pieces and offcuts are called by what they are; parts to go on with A, B, C ... as they come about."""
         if part.kind is not None:
             return "piece"
@@ -184,7 +184,7 @@ class _Work:
             self._lettered += 1
         return self._names[part]
 
-    def _cut_up(self, part: Part, count: int) -> None:
+    def _cut_up(self, part: Rectangle, count: int) -> None:
         row = part.row
         assert row is not None
         runs = [(kind, len(list(alike))) for kind, alike in groupby(part.parts)]
@@ -195,9 +195,9 @@ class _Work:
             last = number == len(runs) - 1
             if last and one.is_offcut:
                 break
-            fence = width if row is Row.ACROSS else height
+            fence = width if row is Arrangement.ACROSS else height
             stop = extent(one, row)
-            if row is Row.ACROSS:
+            if row is Arrangement.ACROSS:
                 width -= each * one.width
             else:
                 height -= each * one.height
@@ -213,7 +213,9 @@ class _Work:
                 self._counts[one] = self._counts.get(one, 0) + count * each
         self._numbers[part] = tuple(numbers)
 
-    def _left(self, part: Part, rest: list[tuple[Part, int]], width: Fraction, height: Fraction, number: int) -> Left:
+    def _left(
+        self, part: Rectangle, rest: list[tuple[Rectangle, int]], width: Fraction, height: Fraction, number: int
+    ) -> Left:
         if not rest:
             return Left()
         if len(rest) == 1 and rest[0][1] == 1:
@@ -226,7 +228,7 @@ class _Work:
         self,
         of: str,
         count: int,
-        row: Row,
+        row: Arrangement,
         stop: Fraction,
         times: int,
         each: int,
@@ -239,12 +241,14 @@ class _Work:
         trim: bool = False,
     ) -> None:
         number, on_scale = len(self.cuts) + 1, not stop % self._step
-        cut = Cut(number, of, count, row, stop, times, each, name, *size, piece, left, fence, turn, trim, on_scale)
+        cut = NumberedCut(
+            number, of, count, row, stop, times, each, name, *size, piece, left, fence, turn, trim, on_scale
+        )
         self.cuts.append(cut)
 
     # --- drawing ------------------------------------------------------------------------------------------------------
 
-    def _draw(self, part: Part, left: Fraction, top: Fraction, depth: int) -> None:
+    def _draw(self, part: Rectangle, left: Fraction, top: Fraction, depth: int) -> None:
         """Where everything is: a part's letter, its cuts, then what lies in it."""
         if part.is_offcut:
             kept = worth_keeping(part.width, part.height)
@@ -252,18 +256,18 @@ class _Work:
         if part.row is None:
             return
         if part is not self._whole:
-            self.strips.append(Strip(self._names[part], depth, left, top, part.width, part.height))
-        across = part.row is Row.ACROSS
+            self.strips.append(LetteredStrip(self._names[part], depth, left, top, part.width, part.height))
+        across = part.row is Arrangement.ACROSS
         ends = list(accumulate(extent(one, part.row) for one in part.parts))
         for number, end in zip(self._numbers[part], ends, strict=False):
             corner = (left + end, top) if across else (left, top + end)
-            self.lines.append(Line(number, part.row, *corner, part.height if across else part.width))
+            self.lines.append(CutLine(number, part.row, *corner, part.height if across else part.width))
         for one, end in zip(part.parts, ends, strict=True):
             begin = end - extent(one, part.row)
             self._draw(one, *((left + begin, top) if across else (left, top + begin)), depth + 1)
 
 
-def _inside(part: Part) -> Iterator[Part]:
+def _inside(part: Rectangle) -> Iterator[Rectangle]:
     """All parts that lie in a part."""
     for one in part.parts:
         yield one

@@ -11,10 +11,10 @@ from msgspec.structs import replace
 
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.event.facts.stock import OwnedSheets, ShelfLine
-from foldwright.event.plan.cuts import Cut, Worked, work_of
+from foldwright.event.plan.cuts import NumberedCut, WorkedLayout, work_of
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.sheet_prices import sheet_price
-from foldwright.event.plan.supplies import Need, Shared, same_names, supplies_of
+from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, supplies_of
 from foldwright.figures.as_printed import as_printed
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
@@ -23,7 +23,7 @@ from foldwright.measure.length import System
 from foldwright.measure.steps import STEPS
 from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Cutting, Kind, Layout, Stock, Trade
+from foldwright.pack.cutting.model import CutLayout, Cutting, PieceKind, Stock, Trade
 from foldwright.pack.cutting.plainly import gives
 from foldwright.pack.cutting.weighing import SETTING_SECONDS
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
@@ -50,7 +50,7 @@ class How(Struct, frozen=True):
     """Of the money's minor unit."""
 
 
-class Wanted(Struct, frozen=True):
+class WantedPieces(Struct, frozen=True):
     """Pieces of one name for all kits: how many, and as large as is printed (across x down, as the piece lies)."""
 
     recipe: int
@@ -78,11 +78,11 @@ class SheetSize(Struct, frozen=True):
 class SheetWork(Struct, frozen=True):
     """So many sheets cut alike, and how."""
 
-    layout: Layout
-    worked: Worked
+    layout: CutLayout
+    worked: WorkedLayout
 
     @property
-    def cuts(self) -> tuple[Cut, ...]:
+    def cuts(self) -> tuple[NumberedCut, ...]:
         return self.worked.cuts
 
 
@@ -95,7 +95,7 @@ class SheetPlan(Struct, frozen=True):
     supply: str
     colour: str
     recipes: tuple[int, ...]
-    wanted: tuple[Wanted, ...]
+    wanted: tuple[WantedPieces, ...]
     sizes: tuple[SheetSize, ...]
     cutting: Cutting
     work: tuple[SheetWork, ...]
@@ -179,7 +179,7 @@ def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], tr
             yield SheetSize(own[0].name, across.mm, down.mm, ragged, True, sheets.count, Fraction(0), place=place)
 
 
-def _pieces(making: Making, need: Need) -> Iterator[tuple[Wanted, Piece, Blank]]:
+def _pieces(making: Making, need: SupplyNeed) -> Iterator[tuple[WantedPieces, Piece, Blank]]:
     pieces = {piece.name.value: piece for piece in making.understood.recipe.pieces}
     flat = making.understood.flat
     for blank in flat.blanks:
@@ -188,13 +188,13 @@ def _pieces(making: Making, need: Need) -> Iterator[tuple[Wanted, Piece, Blank]]
         if mine and need.kits and blank.width > 0 and blank.height > 0:
             printed = as_printed(blank, making.figures, flat.lengths.by_id)
             count = (piece.count.value if piece.count else 1) * need.kits
-            yield Wanted(need.recipe, blank.piece, count, printed.width, printed.height), piece, printed
+            yield WantedPieces(need.recipe, blank.piece, count, printed.width, printed.height), piece, printed
 
 
 def _plan(
     one: Shared,
     sizes: Sequence[SheetSize],
-    pieces: Sequence[tuple[Wanted, Piece, Blank]],
+    pieces: Sequence[tuple[WantedPieces, Piece, Blank]],
     step: Fraction,
     how: How,
     known: Mapping[str, Cutting],
@@ -202,7 +202,7 @@ def _plan(
     supply = one.supply
     wanted = tuple(each for each, _, _ in pieces)
     grained = _grain(supply)
-    kinds = [Kind(_ways(each, piece, blank, supply, grained), each.count) for each, piece, blank in pieces]
+    kinds = [PieceKind(_ways(each, piece, blank, supply, grained), each.count) for each, piece, blank in pieces]
     stocks = [
         Stock(size.width, size.height, cost, size.count if size.owned else None, size.trim)
         for size, cost in zip(sizes, _sheet_costs(sizes), strict=True)
@@ -229,7 +229,7 @@ def _plan(
     )
 
 
-def _holds_any(stock: Stock, kinds: Sequence[Kind]) -> bool:
+def _holds_any(stock: Stock, kinds: Sequence[PieceKind]) -> bool:
     across, down = stock.room
     return any(width <= across and height <= down for kind in kinds for width, height in kind.ways)
 
@@ -240,11 +240,11 @@ def finest_mark(makings: Sequence[Making], system: System) -> Fraction:
     return next((one.value.mm for one in said if one and one.value.unit.system is system), STEPS[system][-1])
 
 
-def _key(kinds: Sequence[Kind], stocks: Sequence[Stock], fewest: str) -> str:
+def _key(kinds: Sequence[PieceKind], stocks: Sequence[Stock], fewest: str) -> str:
     return sha256(repr((kinds, stocks, fewest)).encode()).hexdigest()[:16]
 
 
-def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> Cutting:
+def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[PieceKind], stocks: Sequence[Stock]) -> Cutting:
     """What is not proven may come out otherwise each time: that of an earlier run stays, unless it was dearer.
 
     It was read from a file, and is believed only if it gives just the wanted pieces.
@@ -288,7 +288,7 @@ def _trade(sizes: Sequence[SheetSize], stocks: Sequence[Stock], how: How) -> Tra
     return Trade(hour / 3600)
 
 
-def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], how: How, trade: Trade | None) -> Cutting:
+def _cheapest(kinds: Sequence[PieceKind], stocks: Sequence[Stock], how: How, trade: Trade | None) -> Cutting:
     """The best of all sizes together and of each size that is sold alone."""
     sold = [number for number, stock in enumerate(stocks) if stock.copies is None]
     together = cut_sheets(kinds, stocks, how.effort, trade)
@@ -299,7 +299,7 @@ def _cheapest(kinds: Sequence[Kind], stocks: Sequence[Stock], how: How, trade: T
         chosen = [number for number, stock in enumerate(stocks) if stock.copies is not None or number == alone]
         one = cut_sheets(kinds, [stocks[number] for number in chosen], how.effort)
         if not one.too_large and not one.short and one.cost < best.cost:
-            layouts = tuple(Layout(chosen[each.stock], each.whole, each.copies) for each in one.layouts)
+            layouts = tuple(CutLayout(chosen[each.stock], each.whole, each.copies) for each in one.layouts)
             best = Cutting(layouts, one.cost, together.bound, one.cost <= together.bound)
     return best
 
@@ -314,7 +314,7 @@ def _grain(supply: Supply) -> str:
 
 
 def _ways(
-    wanted: Wanted, piece: Piece, blank: Blank, supply: Supply, grained: str
+    wanted: WantedPieces, piece: Piece, blank: Blank, supply: Supply, grained: str
 ) -> tuple[tuple[Fraction, Fraction], ...]:
     """How a piece may lie: a pattern that runs one way comes before the grain; else as it likes."""
     upright, turned = (wanted.width, wanted.height), (wanted.height, wanted.width)

@@ -15,7 +15,7 @@ from foldwright.vocabulary.diets import DietSaid, diet_of, speaks_of_diet
 from foldwright.vocabulary.names import plain_words
 
 
-class Met(Struct, frozen=True):
+class DietConflict(Struct, frozen=True):
     """A supply that holds what a guest must not have: what, in the recipe's words; empty where its name says so."""
 
     recipe: int
@@ -34,7 +34,7 @@ class DietCheck(Struct, frozen=True):
     written: str
     said: DietSaid
     recipes: tuple[int, ...]
-    met: tuple[Met, ...]
+    met: tuple[DietConflict, ...]
     food: tuple[str, ...]
     unsaid: tuple[str, ...]
 
@@ -94,7 +94,7 @@ def perhaps_eaten(recipe: Recipe) -> tuple[str, ...]:
     )
 
 
-def _met(recipe: int, supply: Supply, said: DietSaid) -> Iterator[Met]:
+def _met(recipe: int, supply: Supply, said: DietSaid) -> Iterator[DietConflict]:
     """What is said to be in it, then what it is called: `hazelnut wafer` need not say that it contains nuts."""
     what = tuple(one for one in allergens_named(supply) if _meets(one, said))
     kind = supply_kind(supply)
@@ -103,7 +103,7 @@ def _met(recipe: int, supply: Supply, said: DietSaid) -> Iterator[Met]:
     # What is not understood may be no food at all, such as latex or wool.
     named = named or not _words(said.left).isdisjoint(plain_words(called))
     if what or named:
-        yield Met(recipe, supply.name.value, what)
+        yield DietConflict(recipe, supply.name.value, what)
 
 
 def _meets(text: str, said: DietSaid) -> bool:

@@ -8,7 +8,7 @@ from itertools import groupby
 from foldwright.event.facts.agreeing import places_of
 from foldwright.event.plan.apart import Planned
 from foldwright.event.plan.model import Making
-from foldwright.event.plan.supplies import Need, SameAs, colours_of, facts_apart, needs_by_name
+from foldwright.event.plan.supplies import SameAs, SupplyNeed, colours_of, facts_apart, needs_by_name
 from foldwright.finding import Finding, Place, Strength
 from foldwright.recipe.hazards import allergens_named
 from foldwright.recipe.model import Supply
@@ -39,7 +39,7 @@ def supplies_apart(makings: Sequence[Making], planned: Sequence[Planned], same: 
 
 
 def _facts(
-    needs: Sequence[Need], differing: Mapping[str, Callable[[Need], Hashable]], planned: Sequence[Planned]
+    needs: Sequence[SupplyNeed], differing: Mapping[str, Callable[[SupplyNeed], Hashable]], planned: Sequence[Planned]
 ) -> Iterator[Told]:
     for word, fact in differing.items():
         first = next(need for need in needs if fact(need) is not None)
@@ -50,14 +50,14 @@ def _facts(
             yield need.recipe, _finding(code, need, first, word, planned)
 
 
-def _optional(needs: Sequence[Need], planned: Sequence[Planned]) -> Iterator[Told]:
+def _optional(needs: Sequence[SupplyNeed], planned: Sequence[Planned]) -> Iterator[Told]:
     needed = next((need for need in needs if not need.supply.optional), None)
     for need in needs:
         if needed and need.supply.optional:
             yield need.recipe, _finding("supply-optional-apart", need, needed, "optional", planned)
 
 
-def _colours(needs: Sequence[Need], planned: Sequence[Planned]) -> Iterator[Told]:
+def _colours(needs: Sequence[SupplyNeed], planned: Sequence[Planned]) -> Iterator[Told]:
     first = needs[0]
     for need in needs[1:]:
         renamed = need.name != need.supply.name.value or first.name != first.supply.name.value
@@ -72,7 +72,7 @@ def _colours_said(supply: Supply) -> frozenset[str]:
     return frozenset(colour.casefold() for colour in colours_of(supply))
 
 
-def _contents(needs: Sequence[Need], planned: Sequence[Planned]) -> Iterator[Told]:
+def _contents(needs: Sequence[SupplyNeed], planned: Sequence[Planned]) -> Iterator[Told]:
     """Allergens that only some of the recipes name: the labels of all of them name them."""
     named = {need.recipe: frozenset(one.casefold() for one in allergens_named(need.supply)) for need in needs}
     every = frozenset().union(*named.values())
@@ -87,7 +87,12 @@ def _contents(needs: Sequence[Need], planned: Sequence[Planned]) -> Iterator[Tol
 
 
 def _finding(
-    code: str, here: Need, there: Need, word: str, planned: Sequence[Planned], strength: Strength = Strength.THOUGHT
+    code: str,
+    here: SupplyNeed,
+    there: SupplyNeed,
+    word: str,
+    planned: Sequence[Planned],
+    strength: Strength = Strength.THOUGHT,
 ) -> Finding:
     place, other = _place(here, word), _place(there, word)
     elsewhere = planned[there.recipe]
@@ -105,5 +110,5 @@ def _finding(
     )
 
 
-def _place(need: Need, word: str) -> Place:
+def _place(need: SupplyNeed, word: str) -> Place:
     return places_of(need.supply).get(word, need.supply.name.place)

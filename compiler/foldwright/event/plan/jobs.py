@@ -10,7 +10,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.balancing import Need, Task
+from foldwright.event.plan.balancing import Precedence, Task
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
 from foldwright.event.plan.model import Making
 from foldwright.measure.amounts import Dimension
@@ -32,7 +32,7 @@ class What(Enum):
     BAGS = "bags"
 
 
-class Job(Struct, frozen=True):
+class PlannedJob(Struct, frozen=True):
     """A task and what it is: layout `layout` of plan `plan` (both from 0), lengths of `supply`, step `step` (from 1).
 
     `recipe` (from 0) is whose it is, -1 for sheets, which may be cut for several. Sheets are counted in stacks.
@@ -57,7 +57,7 @@ class Jobs(Struct, frozen=True):
     `trimmers` is how many there are; `trimmers_said` is False where nobody says and one is reckoned with.
     """
 
-    jobs: tuple[Job, ...]
+    jobs: tuple[PlannedJob, ...]
     cut: tuple[tuple[int, int], ...]
     partly_cut: tuple[tuple[int, int], ...]
     trimmers: int
@@ -77,7 +77,7 @@ def jobs_of(
 ) -> Jobs:
     """For each recipe, `in_bags` are the supplies that go into a bag, `cut` the steps that the cutting plan does."""
     trimmers = _trimmers(makings, shelf)
-    made = _Jobs(makings, plans, trimmers or 1)
+    made = _JobLister(makings, plans, trimmers or 1)
     for number in range(len(plans)):
         made.sheets(number)
     for recipe, supplies in enumerate(in_bags):
@@ -114,14 +114,14 @@ def _machine(name: str) -> str:
     return _TRIMMER if _TRIMMER in words else " ".join(words)
 
 
-class _Jobs:
+class _JobLister:
     def __init__(self, makings: Sequence[Making], plans: Sequence[SheetPlan], trimmers: int) -> None:
         self._makings, self._plans, self._trimmers = makings, plans, trimmers
-        self.jobs: list[Job] = []
+        self.jobs: list[PlannedJob] = []
         self.cut: list[tuple[int, int]] = []
         self.partly_cut: list[tuple[int, int]] = []
         self._kits: dict[tuple[int, str], Fraction] = {}
-        self._pieces: dict[tuple[int, str], list[Need]] = {}
+        self._pieces: dict[tuple[int, str], list[Precedence]] = {}
         """By recipe and piece, what must be cut for so many kits."""
         self._lengths: dict[tuple[int, str], int] = {}
         self._steps: dict[tuple[int, int], int] = {}
@@ -148,7 +148,7 @@ class _Jobs:
                     set_up=len(work.cuts) * SET_STOP,
                 )
                 self._given(plan, held, given, task.number)
-                self.jobs.append(Job(task, What.SHEETS, plan=number, layout=layout))
+                self.jobs.append(PlannedJob(task, What.SHEETS, plan=number, layout=layout))
             for kind, each in held.items():
                 given[kind] += each * work.layout.copies
         for kind, one in enumerate(plan.wanted):
@@ -167,7 +167,7 @@ class _Jobs:
             one = plan.wanted[kind]
             whose, per_kit = (one.recipe, one.piece), self._each(plan, kind)
             start = self._kits.get(whose, Fraction(0)) + Fraction(given.get(kind, 0), per_kit)
-            need = Need(task, start, Fraction(each * plan.at_once, per_kit))
+            need = Precedence(task, start, Fraction(each * plan.at_once, per_kit))
             self._pieces.setdefault(whose, []).append(need)
 
     def lengths(self, recipe: int, in_bag: Sequence[str]) -> None:
@@ -179,7 +179,7 @@ class _Jobs:
                 continue
             task = Task(self._next, CUT_LENGTH, count=making.all_kits)
             self._lengths[recipe, supply.name.value] = task.number
-            self.jobs.append(Job(task, What.LENGTHS, recipe, supply=supply.name.value))
+            self.jobs.append(PlannedJob(task, What.LENGTHS, recipe, supply=supply.name.value))
 
     def steps(self, recipe: int, cut: Collection[int]) -> None:
         """Steps before class, but those of which the cutting plan leaves nothing to do, and optional ones."""
@@ -196,7 +196,7 @@ class _Jobs:
             ]
             task = self._step(recipe, step, worked.times.steps[step.number - 1], after)
             self._steps[recipe, step.number] = task.number
-            self.jobs.append(Job(task, What.STEP, recipe, step.number))
+            self.jobs.append(PlannedJob(task, What.STEP, recipe, step.number))
             if any(
                 (recipe, piece) in self._pieces
                 for doing in step.doings
@@ -227,7 +227,7 @@ class _Jobs:
             if whose == recipe and (not _subjects(step) or supply.casefold() in named):
                 yield task
 
-    def _cut_for(self, recipe: int, pieces: set[str]) -> tuple[Need, ...]:
+    def _cut_for(self, recipe: int, pieces: set[str]) -> tuple[Precedence, ...]:
         """The cutting that gives such pieces; all of the recipe's, where none is named."""
         found = dict.fromkeys(
             need
@@ -242,7 +242,7 @@ class _Jobs:
         making = self._makings[recipe]
         kits = making.all_kits
         labels = Task(self._next, STICK_LABEL, count=kits)
-        self.jobs.append(Job(labels, What.LABELS, recipe))
+        self.jobs.append(PlannedJob(labels, What.LABELS, recipe))
         before = [number for (whose, _), number in (*self._steps.items(), *self._lengths.items()) if whose == recipe]
         task = Task(
             self._next,
@@ -251,7 +251,7 @@ class _Jobs:
             count=kits,
             needs=self._cut_for(recipe, set()),
         )
-        self.jobs.append(Job(task, What.BAGS, recipe))
+        self.jobs.append(PlannedJob(task, What.BAGS, recipe))
 
 
 def _things(recipe: Recipe, in_bag: Sequence[str]) -> int:

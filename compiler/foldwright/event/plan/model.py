@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from foldwright.recipe.model import Recipe
 
 
-class Worked(Struct, frozen=True):
+class WorkedRecipe(Struct, frozen=True):
     """A checked recipe: what the plan needs to know of it."""
 
     recipe: Recipe
@@ -30,7 +30,7 @@ class Worked(Struct, frozen=True):
 class Making(Struct, frozen=True):
     """One recipe, its printed figures, and how many kits of it: for people, spare ones, and one made up beforehand."""
 
-    understood: Worked
+    understood: WorkedRecipe
     figures: Figures
     kits: int
     spare: int = 0

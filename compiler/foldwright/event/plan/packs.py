@@ -10,7 +10,7 @@ from math import lcm
 from msgspec import Struct
 
 
-class Offer(Struct, frozen=True):
+class PackOffer(Struct, frozen=True):
     """A pack as sold: how much it holds, and its price if it is known."""
 
     amount: Fraction
@@ -25,7 +25,7 @@ class PackMix(Struct, frozen=True):
     price: Decimal | None
 
 
-def cheapest_packs(needed: Fraction, offers: Sequence[Offer]) -> PackMix:
+def cheapest_packs(needed: Fraction, offers: Sequence[PackOffer]) -> PackMix:
     """The least price, then the least left over, then the fewest packs; exact.
 
     Offers without a price are taken only where none has one; then what is left over decides.
@@ -40,7 +40,7 @@ def cheapest_packs(needed: Fraction, offers: Sequence[Offer]) -> PackMix:
         Fraction(offers[number].price or 0) if priced else Fraction(size)
         for number, size in zip(usable, sizes, strict=True)
     ]
-    best = _Search(sizes, costs).best(int(needed * parts))
+    best = _PackSearch(sizes, costs).best(int(needed * parts))
     counts = [0] * len(offers)
     for number, count in zip(usable, best, strict=True):
         counts[number] = count
@@ -49,7 +49,7 @@ def cheapest_packs(needed: Fraction, offers: Sequence[Offer]) -> PackMix:
     return PackMix(tuple(counts), amount - needed, price if priced else None)
 
 
-class _Search:
+class _PackSearch:
     """Every sensible mix: of all but the pack that is cheapest for what it holds there are few.
 
     Of as many other packs as the cheapest holds parts, some together hold a multiple of it and cost no less (by the

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 
-from foldwright.event.plan.balancing import Balance, Bits, Line, Rule, Task, balance, in_order, rules_of
+from foldwright.event.plan.balancing import Balance, Bits, Rule, StationLine, Task, balance, in_order, rules_of
 
 MOST_SETS = 512
 """With more sets of tasks than this the answer is by rule of thumb."""
@@ -35,7 +35,7 @@ def balance_pairs(tasks: Sequence[Task], people: int) -> Balance:
     """
     if people < 2 or not tasks:
         return balance(tasks, people)
-    line = Line(in_order(tasks))
+    line = StationLine(in_order(tasks))
     # Cycles are counted in half seconds, so that those of two people are whole numbers too.
     least = max(-(-2 * sum(line.seconds) // people), *line.seconds)
     best = _told(line, [(line.all, 1)], people)
@@ -63,14 +63,14 @@ def balance_pairs(tasks: Sequence[Task], people: int) -> Balance:
 type _Station = tuple[Bits, int]
 
 
-def _told(line: Line, filled: Sequence[_Station], people: int) -> Balance:
+def _told(line: StationLine, filled: Sequence[_Station], people: int) -> Balance:
     """Who is over stands at stations of their own with nothing to do."""
     over = people - sum(at for _, at in filled)
     alone = line.balance([bits for bits, _ in filled], len(filled) + over, proven=True)
     return Balance(alone.stations, alone.times, (*(at for _, at in filled), *(1,) * over))
 
 
-def _exact(line: Line, sets: Sequence[Bits], cycle: int, people: int) -> list[_Station]:
+def _exact(line: StationLine, sets: Sequence[Bits], cycle: int, people: int) -> list[_Station]:
     """Stations within the cycle (in half seconds) for no more than so many people; empty: there are none."""
     room = {1: cycle // 2, 2: cycle}
     reached: dict[Bits, list[_Reached]] = {0: [_Reached(0, 0, 1)]}
@@ -117,7 +117,7 @@ def _as_good(one: _Reached, other: _Reached, room: dict[int, int]) -> bool:
     return spared >= 0 and max(one.room, room.get(min(spared, 2), 0)) >= other.room
 
 
-def _by_rule(line: Line, cycle: int, people: int) -> list[_Station]:
+def _by_rule(line: StationLine, cycle: int, people: int) -> list[_Station]:
     """One station after another is filled with what fits, by each rule; two people where the first task needs them."""
     for rule in rules_of(line):
         filled = _fill(line, cycle, rule)
@@ -126,7 +126,7 @@ def _by_rule(line: Line, cycle: int, people: int) -> list[_Station]:
     return []
 
 
-def _fill(line: Line, cycle: int, rule: Rule) -> list[_Station]:
+def _fill(line: StationLine, cycle: int, rule: Rule) -> list[_Station]:
     filled: list[_Station] = []
     done, room = 0, 0
     while done != line.all:

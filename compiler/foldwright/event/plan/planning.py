@@ -20,7 +20,7 @@ from foldwright.event.plan.money import Costs, costs_of
 from foldwright.event.plan.preparing import Preparation, plan_preparation
 from foldwright.event.plan.shopping import ShoppingLine, shop
 from foldwright.event.plan.supplies import same_names, supplies_of
-from foldwright.event.plan.tables import Table, tables_of
+from foldwright.event.plan.tables import ClassTable, tables_of
 from foldwright.event.plan.tools import Needed, consumables_needed, tools_needed, with_bought, with_owned
 from foldwright.pack.cutting.model import Cutting
 from foldwright.recipe.model import When
@@ -37,7 +37,7 @@ class Event(Struct, frozen=True):
     jobs: Jobs
     preparation: Preparation | None
     classes: tuple[ClassLength | None, ...]
-    tables: tuple[Table, ...]
+    tables: tuple[ClassTable, ...]
     beforehand: tuple[Beforehand, ...]
     """What the cutting plan leaves to do, by recipe."""
     guests: tuple[Guest, ...] = ()

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from foldwright.event.plan.balancing import Balance, Task, in_order
 from foldwright.event.plan.learning import seconds_for
 from foldwright.event.plan.pairing import balance_pairs, share_of
-from foldwright.event.plan.timeline import USUAL_BREAKS, Breaks, Rule, Timeline, machines_of, work_through
+from foldwright.event.plan.timeline import USUAL_BREAKS, Breaks, TakeUpRule, Timeline, machines_of, work_through
 
 MOST_BATCHES = 25
 BATCHES = (1, 5, 10, 20)
@@ -22,14 +22,14 @@ _AS_SOON = Fraction(1, 20)
 """Nobody keeps a time to a twentieth: of plans so near each other the one with the fewest changes is taken."""
 
 
-class Way(Enum):
+class Sharing(Enum):
     TOGETHER = "together"
     STATIONS = "stations"
 
 
 class Finish(Struct, frozen=True):
     helpers: int
-    way: Way
+    way: Sharing
     seconds: int
 
 
@@ -40,7 +40,7 @@ class Preparation(Struct, frozen=True):
     `by_helpers` is the finish with one helper, two, and so on, to two more than were asked for.
     """
 
-    way: Way
+    way: Sharing
     timeline: Timeline
     together: int
     stations: int
@@ -67,7 +67,7 @@ def plan_preparation(
     order = in_order([task for task in tasks if task.count > 0])
     if not order:
         return None
-    found: list[_Best] = []
+    found: list[_BestSharing] = []
     for number in range(1, helpers + MORE_HELPERS + 1):
         best = _best(order, number, rate, breaks)
         before = found[-1] if found else best
@@ -86,15 +86,15 @@ def plan_preparation(
     )
 
 
-class _Best(Struct, frozen=True):
-    way: Way
+class _BestSharing(Struct, frozen=True):
+    way: Sharing
     timeline: Timeline
     together: int
     stations: int
     balance: Balance
 
 
-def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Breaks) -> _Best:
+def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Breaks) -> _BestSharing:
     """The better of the two ways with so many helpers."""
     balanced = balance_pairs([_whole(task) for task in order], helpers)
     whose = share_of(balanced)
@@ -102,14 +102,14 @@ def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Br
     together = [
         work_through(order, helpers, size, rule, rate=rate, breaks=breaks)
         for size in sizes
-        for rule in (Rule.MOST_TO_COME, Rule.STAY, Rule.SCARCE)
+        for rule in (TakeUpRule.MOST_TO_COME, TakeUpRule.STAY, TakeUpRule.SCARCE)
     ]
     stations = [
-        work_through(order, helpers, size, Rule.PASS_ON, whose=whose, rate=rate, breaks=breaks) for size in sizes
+        work_through(order, helpers, size, TakeUpRule.PASS_ON, whose=whose, rate=rate, breaks=breaks) for size in sizes
     ]
     shared, passed = _plainest(together), _plainest(stations)
-    way, timeline = (Way.STATIONS, passed) if passed.finish < shared.finish else (Way.TOGETHER, shared)
-    return _Best(way, timeline, shared.finish, passed.finish, balanced)
+    way, timeline = (Sharing.STATIONS, passed) if passed.finish < shared.finish else (Sharing.TOGETHER, shared)
+    return _BestSharing(way, timeline, shared.finish, passed.finish, balanced)
 
 
 def _whole(task: Task) -> Task:

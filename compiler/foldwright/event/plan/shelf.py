@@ -24,7 +24,7 @@ _MOST_UNMET = 5
 """So many lines that meet nothing are told one by one, the others in one: the shelf is the whole studio's."""
 
 
-class Met(Struct, frozen=True):
+class ShelfMatches(Struct, frozen=True):
     """Lines of the shelf by what they are lines of: what an event looks up, in small letters; and all there is to say.
 
     `supplies` are the lines of supplies, each with what it is.
@@ -35,9 +35,9 @@ class Met(Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-def met_by(shelf: Shelf, shared: Sequence[Shared], tools: Sequence[str], same: SameAs) -> Met:
+def met_by(shelf: Shelf, shared: Sequence[Shared], tools: Sequence[str], same: SameAs) -> ShelfMatches:
     """Every line of the shelf and what it meets. `tools` are the names of those of the recipes."""
-    found = _Found(shared, tools, same)
+    found = _ShelfMatcher(shared, tools, same)
     for line in shelf.lines:
         found.take(line)
     near = check_stock(replace(shelf, lines=tuple(found.unmet)), [*(one.supply.name.value for one in shared), *tools])
@@ -46,7 +46,7 @@ def met_by(shelf: Shelf, shared: Sequence[Shared], tools: Sequence[str], same: S
     findings = [*found.findings, *near, *_unmet(unmet)]
     # A thing that may stand in for another is looked up by its own name, whether it is planned or not.
     lines = {line.name.value.casefold(): line for line in shelf.lines} | found.lines
-    return Met(
+    return ShelfMatches(
         lines, tuple(found.supplies), tuple(sorted(findings, key=lambda one: one.place.start if one.place else 0))
     )
 
@@ -64,7 +64,7 @@ def _told(code: str, at: Said[str] | Place, **facts: object) -> Finding:
     return Finding.of(code, Strength.THOUGHT, at if isinstance(at, Place) else at.place, **facts)
 
 
-class _Found:
+class _ShelfMatcher:
     """Takes the lines one after the other."""
 
     def __init__(self, shared: Sequence[Shared], tools: Sequence[str], same: SameAs) -> None:

@@ -15,15 +15,14 @@ from foldwright.event.plan.cutting import SheetPlan
 from foldwright.event.plan.missing import Missing, missing_pieces
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import CostLine
-from foldwright.event.plan.packs import Offer, cheapest_packs
+from foldwright.event.plan.packs import PackOffer, cheapest_packs
 from foldwright.event.plan.sheet_prices import is_single, sheet_packs
 from foldwright.event.plan.sheet_worth import recipe_parts, sheet_parts, sheet_worth
-from foldwright.event.plan.supplies import Need, Shared, same_names, supplies_of
+from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, supplies_of
 from foldwright.measure.amounts import Dimension, Quantity, number_of, quantity
 from foldwright.measure.length import System, millimetres
 from foldwright.measure.portions import in_system
-from foldwright.pack.spools import Spool, SpoolPlan, cut_lengths
-from foldwright.pack.spools import Wanted as WantedLength
+from foldwright.pack.spools import Spool, SpoolPlan, WantedLength, cut_lengths
 from foldwright.recipe.model import Amount, Pack, Supply
 
 
@@ -85,7 +84,7 @@ class ShoppingLine(Struct, frozen=True):
     """The spools that `spools` counts by, owned ones (with `copies`) first."""
     lengths: tuple[LengthWanted, ...] = ()
     """The lengths that `spools` counts by."""
-    needs: tuple[Need, ...] = ()
+    needs: tuple[SupplyNeed, ...] = ()
     """What each recipe takes of it."""
     owned: ShelfLine | None = None
     """What the shelf says of it."""
@@ -199,7 +198,7 @@ class _Buyer:
             ((size.count or 0) * share for size, (_, share) in zip(plan.sizes, worths, strict=True) if size.owned),
             Fraction(0),
         )
-        made = _Made(tuple(bought), left_over, unsold)
+        made = _Purchase(tuple(bought), left_over, unsold)
         return self._told(
             made,
             sum((count for _, count in counts), Fraction(0)),
@@ -243,7 +242,7 @@ class _Buyer:
                 missing.append(Missing(name, self._colour, one.recipe, "", one.kits - mine, length))
         cut = sum((take for _, take in takes), Fraction(0))
         needed = sum((one.length * one.count for one in wanted), Fraction(0))
-        made = _Made(bought, new + begun - cut, not packs and begun < needed)
+        made = _Purchase(bought, new + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
         used = None if price is None else price * cut
         parts = recipe_parts(takes)
@@ -274,16 +273,16 @@ class _Buyer:
 
     # --- packs -------------------------------------------------------------------------------------------------------
 
-    def _buy(self, needed: Fraction, packs: Sequence[Pack], unit: str = "", sheet: str = "") -> _Made:
+    def _buy(self, needed: Fraction, packs: Sequence[Pack], unit: str = "", sheet: str = "") -> _Purchase:
         if not packs or needed <= 0:
-            return _Made((), Fraction(0), needed > 0)
-        mix = cheapest_packs(needed, [Offer(_in_unit(pack.amount, unit), pack.price) for pack in packs])
+            return _Purchase((), Fraction(0), needed > 0)
+        mix = cheapest_packs(needed, [PackOffer(_in_unit(pack.amount, unit), pack.price) for pack in packs])
         bought = tuple(Bought(pack, count, sheet) for pack, count in zip(packs, mix.counts, strict=True) if count)
-        return _Made(bought, mix.left_over, unsold=False)
+        return _Purchase(bought, mix.left_over, unsold=False)
 
     def _told(
         self,
-        made: _Made,
+        made: _Purchase,
         needed: Fraction,
         unit: str,
         had: Fraction,
@@ -343,7 +342,7 @@ def _together(counted: Sequence[_Counted], lengths: Sequence[Fraction]) -> tuple
     return tuple(found)
 
 
-class _Made(Struct, frozen=True):
+class _Purchase(Struct, frozen=True):
     """What was bought. `unsold` when nobody says in what packs it is sold."""
 
     bought: tuple[Bought, ...]

@@ -32,7 +32,7 @@ type SameAs = Mapping[Words, str]
 """What a supply is called, as plain words, and the name by which it goes instead."""
 
 
-class Need(Struct, frozen=True):
+class SupplyNeed(Struct, frozen=True):
     """What one recipe (by its number) takes of a supply in one of its colours: its own facts, and for how many kits.
 
     `name` and `colour` are those by which it goes.
@@ -54,7 +54,7 @@ class Shared(Struct, frozen=True):
 
     supply: Supply
     colour: str
-    needs: tuple[Need, ...]
+    needs: tuple[SupplyNeed, ...]
     name: str
     is_cut: bool
     """Pieces are cut from it, out of sheets."""
@@ -75,17 +75,17 @@ def supplies_of(makings: Sequence[Making], same: SameAs | None = None) -> tuple[
     return tuple(one for several in found.values() for one in _shared(several, makings))
 
 
-def needs_by_name(makings: Sequence[Making], same: SameAs) -> dict[tuple[Words, str], list[Need]]:
+def needs_by_name(makings: Sequence[Making], same: SameAs) -> dict[tuple[Words, str], list[SupplyNeed]]:
     """What the recipes take, by the name and the colour of a supply."""
-    found: dict[tuple[Words, str], list[Need]] = {}
-    names = Names([making.understood.recipe for making in makings], same)
+    found: dict[tuple[Words, str], list[SupplyNeed]] = {}
+    names = SupplyNames([making.understood.recipe for making in makings], same)
     for number, making in enumerate(makings):
         for supply in making.understood.recipe.supplies:
             colours = colours_of(supply)
             for colour, kits in zip(colours, shares(making.all_kits, len(colours)), strict=True):
                 name, colour = names.called(supply.name.value, colour)
                 key = key_of(name), colour.casefold()
-                found.setdefault(key, []).append(Need(number, supply, kits, name, colour))
+                found.setdefault(key, []).append(SupplyNeed(number, supply, kits, name, colour))
     return found
 
 
@@ -112,7 +112,7 @@ def same_names(lines: Iterable[ShelfLine]) -> SameAs:
     return {key_of(line.name.value): line.same.value for line in lines if line.same}
 
 
-class Names:
+class SupplyNames:
     """The name and colour by which a supply of a recipe goes."""
 
     def __init__(self, recipes: Sequence[Recipe], same: SameAs) -> None:
@@ -145,11 +145,11 @@ class Names:
 # --- what goes together ----------------------------------------------------------------------------------------------
 
 
-def _shared(needs: Sequence[Need], makings: Sequence[Making]) -> Iterator[Shared]:
+def _shared(needs: Sequence[SupplyNeed], makings: Sequence[Making]) -> Iterator[Shared]:
     """The needs of one name and colour, as few things as they agree to be."""
     spelled, colour = min(need.name for need in needs), min(need.colour for need in needs)
     differing = facts_apart(needs, makings)
-    groups: dict[tuple[Hashable, ...], list[Need]] = {}
+    groups: dict[tuple[Hashable, ...], list[SupplyNeed]] = {}
     for need in needs:
         groups.setdefault(tuple(fact(need) for fact in differing.values()), []).append(need)
     for group in groups.values():
@@ -161,7 +161,7 @@ def _shared(needs: Sequence[Need], makings: Sequence[Making]) -> Iterator[Shared
         yield Shared(supply, colour, tuple(group), spelled, is_cut)
 
 
-def _names(spelled: str, groups: Sequence[Sequence[Need]], makings: Sequence[Making]) -> list[str]:
+def _names(spelled: str, groups: Sequence[Sequence[SupplyNeed]], makings: Sequence[Making]) -> list[str]:
     """What each of several things of one name is called: by its recipes, whose files tell those of one title apart."""
     if len(groups) == 1:
         return [spelled]
@@ -175,9 +175,9 @@ def _names(spelled: str, groups: Sequence[Sequence[Need]], makings: Sequence[Mak
     return [f"{spelled} ({title})" for title in titles]
 
 
-def facts_apart(needs: Sequence[Need], makings: Sequence[Making]) -> dict[str, Callable[[Need], Hashable]]:
+def facts_apart(needs: Sequence[SupplyNeed], makings: Sequence[Making]) -> dict[str, Callable[[SupplyNeed], Hashable]]:
     """The facts of which two of the needs say different things, and what each says of them; None is nothing."""
-    facts: dict[str, Callable[[Need], Hashable]] = {
+    facts: dict[str, Callable[[SupplyNeed], Hashable]] = {
         word: lambda need, fact=fact: fact(need.supply)  # type: ignore[misc]
         for word, fact in FACTS.items()
     }
@@ -195,7 +195,7 @@ def facts_apart(needs: Sequence[Need], makings: Sequence[Making]) -> dict[str, C
 _PIECES = "pieces"
 
 
-def _way(need: Need, makings: Sequence[Making]) -> Hashable:
+def _way(need: SupplyNeed, makings: Sequence[Making]) -> Hashable:
     """How it is used up: pieces are cut from it, or an amount is taken; nothing where neither is known."""
     recipe, name = makings[need.recipe].understood.recipe, need.supply.name.value.casefold()
     if any(piece.supply and piece.supply.value.casefold() == name for piece in recipe.pieces):
@@ -212,7 +212,7 @@ def told_title(recipe: Recipe) -> str:
     return f"{recipe.title.value}, {recipe.size}" if recipe.size else recipe.title.value
 
 
-def _together(name: str, colour: str, needs: Sequence[Need]) -> Supply:
+def _together(name: str, colour: str, needs: Sequence[SupplyNeed]) -> Supply:
     """One supply that says what any of them says; they agree, so that it does not matter which."""
     supplies = [need.supply for need in needs]
     first = supplies[0]
@@ -246,7 +246,7 @@ def _may_stand_in(name: str, supply: Supply) -> bool:
 
 def allergens_united(recipes: Sequence[Recipe], same: SameAs) -> list[Recipe]:
     """The recipes, each supply with all that any of them says it contains: a label rather names too much."""
-    names = Names(recipes, same)
+    names = SupplyNames(recipes, same)
     contained: dict[Words, dict[str, str]] = {}
     for recipe in sorted(recipes, key=_order):
         for supply in recipe.supplies:

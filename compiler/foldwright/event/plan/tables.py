@@ -11,7 +11,7 @@ from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.model import shares
 
 
-class Table(Struct, frozen=True):
+class ClassTable(Struct, frozen=True):
     """One table: what it is called, which recipe is made there (by its number from nought), and by how many people.
 
     `guests` are the numbers, from nought, of those whose names are known. A table at which a list of guests has several
@@ -24,7 +24,7 @@ class Table(Struct, frozen=True):
     guests: tuple[int, ...] = ()
 
 
-def tables_of(kits: Sequence[int], per_table: int, guests: Sequence[Guest] = ()) -> tuple[Table, ...]:
+def tables_of(kits: Sequence[int], per_table: int, guests: Sequence[Guest] = ()) -> tuple[ClassTable, ...]:
     """Tables that guests are said to sit at stay as they are; all others sit where their project has free places, then
     at as few tables more as seat them, projects apart, people spread evenly over those of a project, numbered from 1.
     """
@@ -58,7 +58,7 @@ def _numbers_taken(guests: Sequence[Guest]) -> frozenset[str]:
 
 def _of_recipe(
     recipe: int, people: int, per_table: int, guests: Sequence[Guest], named: _Listed, names: Iterator[str]
-) -> Iterator[Table]:
+) -> Iterator[ClassTable]:
     waiting = [number for number, guest in enumerate(guests) if guest.recipe == recipe and not guest.table]
     listed = [(name, seated) for name, seated in named.values() if recipe in seated]
     # People without a name sit down after those with one.
@@ -70,8 +70,8 @@ def _of_recipe(
         nameless = min(free - len(joining), others)
         others -= nameless
         here = (*seated[recipe], *joining)
-        yield Table(name, recipe, len(here) + nameless, here)
+        yield ClassTable(name, recipe, len(here) + nameless, here)
     rest = len(waiting) + others
     for some in shares(rest, -(-rest // per_table)):
         here, waiting = tuple(waiting[:some]), waiting[some:]
-        yield Table(next(names), recipe, some, here)
+        yield ClassTable(next(names), recipe, some, here)

@@ -35,7 +35,7 @@ class Breaks(Struct, frozen=True):
 USUAL_BREAKS = Breaks()
 
 
-class Span(Struct, frozen=True):
+class TaskSpan(Struct, frozen=True):
     """Seconds from the beginning, getting ready and setting up within them. Helpers count from 1, and so do those of
     a task: `count` of them, from the `first`. Task 0 is a break.
     """
@@ -54,7 +54,7 @@ class Timeline(Struct, frozen=True):
     `finish` has the last drying in it.
     """
 
-    spans: tuple[Span, ...]
+    spans: tuple[TaskSpan, ...]
     finish: int
     batch: int
 
@@ -69,9 +69,9 @@ class Timeline(Struct, frozen=True):
         return found
 
 
-def runs(timeline: Timeline, helper: int) -> tuple[tuple[Span, ...], ...]:
+def runs(timeline: Timeline, helper: int) -> tuple[tuple[TaskSpan, ...], ...]:
     """What one helper does in order; spans of one task on end together."""
-    found: list[list[Span]] = []
+    found: list[list[TaskSpan]] = []
     for span in timeline.spans:
         if span.helper == helper:
             if found and found[-1][-1].task == span.task and found[-1][-1].end == span.start:
@@ -81,7 +81,7 @@ def runs(timeline: Timeline, helper: int) -> tuple[tuple[Span, ...], ...]:
     return tuple(map(tuple, found))
 
 
-class Rule(Enum):
+class TakeUpRule(Enum):
     """What is taken up first of all that is ready."""
 
     MOST_TO_COME = "what most is still to come after"
@@ -94,7 +94,7 @@ def work_through(
     tasks: Sequence[Task],
     helpers: int,
     batch: int,
-    rule: Rule = Rule.MOST_TO_COME,
+    rule: TakeUpRule = TakeUpRule.MOST_TO_COME,
     *,
     whose: Sequence[tuple[frozenset[int], Sequence[int]]] = (),
     rate: Fraction | None = None,
@@ -128,7 +128,7 @@ class _Lot(Struct):
     """When it is through and dry; not done: below nought."""
 
 
-class _Job:
+class _FloorJob:
     """A task on the floor: its lots, how far they are through from the first on, and who waits for how many."""
 
     def __init__(self, task: Task, sizes: Sequence[int]) -> None:
@@ -178,13 +178,13 @@ class _Floor:
         order: Sequence[Task],
         helpers: int,
         batch: int,
-        rule: Rule,
+        rule: TakeUpRule,
         whose: Sequence[tuple[frozenset[int], Sequence[int]]],
         rate: Fraction | None,
         breaks: Breaks,
     ) -> None:
         most = max((task.count for task in order if not task.set_up), default=batch)
-        self.jobs = [_Job(task, lots(task, batch, most, helpers)) for task in order]
+        self.jobs = [_FloorJob(task, lots(task, batch, most, helpers)) for task in order]
         self.rule = rule
         self.seconds = [seconds_up_to(task.seconds, task.count, rate) for task in order]
         self.work = breaks.work if breaks.rest else 0
@@ -203,7 +203,7 @@ class _Floor:
         for place, job in enumerate(self.jobs):
             self._wait(place, job, at)
 
-    def _wait(self, place: int, job: _Job, at: dict[int, int]) -> None:
+    def _wait(self, place: int, job: _FloorJob, at: dict[int, int]) -> None:
         for number, lot in enumerate(job.lots):
             for earlier, needed in job.task.needed(job.ends[number]):
                 if earlier not in at or needed < 1:
@@ -228,7 +228,7 @@ class _Floor:
             for helper in sorted(idle, key=lambda helper: (self.people[helper].free, helper)):
                 self._next(helper, now)
         spans = [
-            Span(helper + 1, *span)
+            TaskSpan(helper + 1, *span)
             for helper, person in enumerate(self.people)
             for span in (person.spans[:-1] if person.spans and not person.spans[-1][0] else person.spans)
         ]
@@ -283,20 +283,20 @@ class _Floor:
             if not person.done[place] and job.people and self._better_left(job):
                 continue
             first = 0
-            if self.rule is Rule.STAY:
+            if self.rule is TakeUpRule.STAY:
                 first = person.at != place
-            elif self.rule is Rule.SCARCE:
+            elif self.rule is TakeUpRule.SCARCE:
                 first = not group
-            elif self.rule is Rule.PASS_ON:
+            elif self.rule is TakeUpRule.PASS_ON:
                 first = job.lots[job.open[0]].first * _FINE // job.task.count
             yield first, -self.to_come[place], place
 
     @staticmethod
-    def _better_left(job: _Job) -> bool:
+    def _better_left(job: _FloorJob) -> bool:
         """Those who are ready for it do the rest before one more would have got ready."""
         return job.left * job.task.seconds <= job.task.get_ready * job.people
 
-    def _through(self, job: _Job) -> None:
+    def _through(self, job: _FloorJob) -> None:
         while job.through < len(job.lots) and job.lots[job.through].dry >= 0:
             job.dry = max(job.dry, job.lots[job.through].dry)
             for place, number in job.waiting[job.through]:

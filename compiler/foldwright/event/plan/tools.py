@@ -19,8 +19,8 @@ from foldwright.event.plan.beforehand import beforehand_of, needs_left, steps_cu
 from foldwright.event.plan.in_bag import supplies_in_bag
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.shopping import ShoppingLine, Why
-from foldwright.event.plan.supplies import Need, Shared, key_of
-from foldwright.event.plan.tables import Table
+from foldwright.event.plan.supplies import Shared, SupplyNeed, key_of
+from foldwright.event.plan.tables import ClassTable
 from foldwright.measure.amounts import Dimension
 from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
@@ -78,7 +78,7 @@ class Needed(Struct, frozen=True):
         return 0 if self.plenty else max(0, self.count - self.have)
 
 
-def tools_needed(makings: Sequence[Making], tables: Sequence[Table], helpers: int = 1) -> tuple[Needed, ...]:
+def tools_needed(makings: Sequence[Making], tables: Sequence[ClassTable], helpers: int = 1) -> tuple[Needed, ...]:
     """Every tool of the recipes, each once, in the recipes' order: tools of one name are one tool.
 
     On the tables lies what the steps done there need; before class every helper has one of each.
@@ -118,7 +118,7 @@ def _is_supply(name: str, supply: str) -> bool:
 
 
 def consumables_needed(
-    makings: Sequence[Making], tables: Sequence[Table], shared: Sequence[Shared]
+    makings: Sequence[Making], tables: Sequence[ClassTable], shared: Sequence[Shared]
 ) -> tuple[Needed, ...]:
     """What sticks or colours and lies on the tables, as it comes: in no bag, and nothing is cut from it."""
     found = []
@@ -139,13 +139,13 @@ def consumables_needed(
     return tuple(found)
 
 
-def _shared_supply(making: Making, need: Need) -> int:
+def _shared_supply(making: Making, need: SupplyNeed) -> int:
     """How many of a supply all the tables share, where a step says so."""
     said = _said_shared(making.understood.recipe, When.IN_CLASS)
     return max((count for count, name in said if _is_supply(name, need.supply.name.value)), default=0)
 
 
-def _lies_on_table(making: Making, need: Need) -> bool:
+def _lies_on_table(making: Making, need: SupplyNeed) -> bool:
     recipe, name = making.understood.recipe, need.supply.name.value
     elsewhere = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
     return name in used_in_class(making) and name not in elsewhere
@@ -253,7 +253,7 @@ def _needs(step: Step, recipe: Recipe) -> tuple[str, ...]:
 # --- how many ---------------------------------------------------------------------------------------------------------
 
 
-def _in_class(one: Needed, tool: Tool, recipe: Recipe, tables: Sequence[Table]) -> Needed:
+def _in_class(one: Needed, tool: Tool, recipe: Recipe, tables: Sequence[ClassTable]) -> Needed:
     shared = _shared(tool, recipe, When.IN_CLASS)
     kind = tool_of(tool.name.value)
     if shared or (kind and kind.name in ONE_IN_THE_ROOM):
@@ -271,7 +271,7 @@ def _before(one: Needed, tool: Tool, recipe: Recipe, helpers: int) -> Needed:
     return replace(one, before=count)
 
 
-def _on(table: Table, people: int) -> int:
+def _on(table: ClassTable, people: int) -> int:
     """One for so many people; for the whole table where that is nought."""
     return -(-table.people // people) if people else min(1, table.people)
 

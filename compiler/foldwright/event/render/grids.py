@@ -47,19 +47,19 @@ class Overhang(Struct, frozen=True):
     extent: Fraction
 
 
-class Row(Struct, frozen=True):
+class GridRow(Struct, frozen=True):
     """Where the things of one direction begin."""
 
     starts: tuple[Fraction, ...]
     size: Fraction
 
 
-class Grid(Struct, frozen=True):
+class LabelGrid(Struct, frozen=True):
     """Places of one size on a paper, row by row. All in millimetres."""
 
     paper: Paper
-    columns: Row
-    rows: Row
+    columns: GridRow
+    rows: GridRow
     lined: bool
 
     @property
@@ -85,16 +85,16 @@ def plain_sheet(width: Fraction, height: Fraction) -> LabelSheet:
     return LabelSheet(Across(width), Across(height))
 
 
-def grid_of(paper: Paper, sheet: LabelSheet) -> Grid | Overhang:
+def grid_of(paper: Paper, sheet: LabelSheet) -> LabelGrid | Overhang:
     """The sheet on a paper, or in which direction it goes over the edge."""
     columns = _row(sheet.across, paper.width_mm, True)
     rows = _row(sheet.down, paper.height_mm, False)
     if isinstance(columns, Overhang):
         return columns
-    return rows if isinstance(rows, Overhang) else Grid(paper, columns, rows, not sheet.die_cut)
+    return rows if isinstance(rows, Overhang) else LabelGrid(paper, columns, rows, not sheet.die_cut)
 
 
-def _row(wish: Across, extent: Fraction, across: bool) -> Row | Overhang:
+def _row(wish: Across, extent: Fraction, across: bool) -> GridRow | Overhang:
     step = wish.size + wish.gap
     edge = EDGE if wish.margin is None else wish.margin
     count = max(1, int((extent - 2 * edge + wish.gap) // step)) if wish.count is None else wish.count
@@ -102,4 +102,4 @@ def _row(wish: Across, extent: Fraction, across: bool) -> Row | Overhang:
     margin = max(Fraction(0), (extent - long) / 2) if wish.margin is None else wish.margin
     if margin + long > extent:
         return Overhang(across, margin, count, wish.size, wish.gap, margin + long, extent)
-    return Row(tuple(margin + number * step for number in range(count)), wish.size)
+    return GridRow(tuple(margin + number * step for number in range(count)), wish.size)

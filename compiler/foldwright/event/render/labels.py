@@ -13,10 +13,20 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.event.document.model import LabelText
-from foldwright.event.render.grids import EDGE, LEAST_LABEL, MOST_LABEL, Grid
+from foldwright.event.render.grids import EDGE, LEAST_LABEL, MOST_LABEL, LabelGrid
 from foldwright.event.render.specimens import specimen
 from foldwright.render.line import plain_line
-from foldwright.render.paper.placing import Block, Frame, Rule, Specimen, Told, Words, high_mm, placed_pdf, second_half
+from foldwright.render.paper.placing import (
+    BoxFrame,
+    PlacedBlock,
+    PlacedRule,
+    PlacedWords,
+    Specimen,
+    Told,
+    high_mm,
+    placed_pdf,
+    second_half,
+)
 from foldwright.render.paper.shaping import Lettering, broken, within
 
 _TITLES = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
@@ -48,11 +58,11 @@ class _Wording(Struct, frozen=True):
 _BAREST = _Wording((), "", 1)
 
 
-class _Place(Struct, frozen=True):
+class _LabelPlace(Struct, frozen=True):
     """Where a label is set: in which letterings, in what frame; `ruled` with a line for a name that it has not."""
 
     look: Specimen
-    frame: Frame
+    frame: BoxFrame
     width: float
     height: float
     ruled: bool
@@ -62,14 +72,14 @@ class _Place(Struct, frozen=True):
         return self.width - 2 * self.frame.inset_across
 
     @property
-    def rules(self) -> tuple[Rule, ...]:
-        line = Rule(self.frame.inset_across, self.frame.inset_down + _NAME_LINE - 1.0, self.room)
+    def rules(self) -> tuple[PlacedRule, ...]:
+        line = PlacedRule(self.frame.inset_across, self.frame.inset_down + _NAME_LINE - 1.0, self.room)
         return (line,) if self.ruled else ()
 
 
 def labels_pdf(
     labels: Sequence[LabelText],
-    grid: Grid,
+    grid: LabelGrid,
     title: str,
     language: str,
     theme: str,
@@ -95,7 +105,7 @@ def labels_pdf(
 
 
 def least_sizes(
-    labels: Sequence[LabelText], grid: Grid, step: Fraction, theme: str, *, name_line: bool = False
+    labels: Sequence[LabelText], grid: LabelGrid, step: Fraction, theme: str, *, name_line: bool = False
 ) -> tuple[tuple[Fraction, Fraction], ...]:
     """The smallest sizes that hold every one of the labels, found by trying: as wide as asked and higher, and the other
     way round.
@@ -135,22 +145,24 @@ def least_sizes(
 # --- fitting ---------------------------------------------------------------------------------------------------------
 
 
-def _place(label: LabelText, look: Specimen, size: tuple[Fraction, Fraction], lined: bool, name_line: bool) -> _Place:
+def _place(
+    label: LabelText, look: Specimen, size: tuple[Fraction, Fraction], lined: bool, name_line: bool
+) -> _LabelPlace:
     """The theme's frame in a size; on a small label what stands in it comes nearer to the edge."""
     width, height = map(float, size)
     frame = look.frames["label"]
     across, down = min(frame.inset_across, width / _INSETS), min(frame.inset_down, height / _INSETS)
-    own = Frame(across, down, frame.line if lined else 0.0, frame.colour)
-    return _Place(look, own, width, height, name_line and not label.name)
+    own = BoxFrame(across, down, frame.line if lined else 0.0, frame.colour)
+    return _LabelPlace(look, own, width, height, name_line and not label.name)
 
 
-def _fitted(label: LabelText, place: _Place) -> Block | None:
+def _fitted(label: LabelText, place: _LabelPlace) -> PlacedBlock | None:
     """The fullest wording in the largest letters that fit; None where not even the barest does in the smallest."""
     for wording in _wordings(label):
         for title, text in _SIZES:
             wanted = wording.title_lines is None or title <= _SHORTENED
             if wanted and (words := _stacked(label, wording, title, text, place)):
-                return Block(place.width, place.height, place.frame, words, place.rules)
+                return PlacedBlock(place.width, place.height, place.frame, words, place.rules)
     return None
 
 
@@ -166,7 +178,9 @@ def _wordings(label: LabelText) -> Iterator[_Wording]:
     yield _BAREST
 
 
-def _stacked(label: LabelText, wording: _Wording, title: float, text: float, place: _Place) -> tuple[Words, ...] | None:
+def _stacked(
+    label: LabelText, wording: _Wording, title: float, text: float, place: _LabelPlace
+) -> tuple[PlacedWords, ...] | None:
     """The texts one under the other in these sizes; None where they are too wide or too high."""
     of, room = place.look.letterings, place.room
     under = max((size for size in _TITLES if size < title), default=title) if label.name else title
@@ -186,12 +200,12 @@ def _stacked(label: LabelText, wording: _Wording, title: float, text: float, pla
     words = []
     for _, lettering, size, lines in asked:
         if lines:
-            words.append(Words(lines, lettering, size, top))
+            words.append(PlacedWords(lines, lettering, size, top))
             top += words[-1].high + lettering.below
     if words and words[-1].top + words[-1].high > bottom:
         return None
     if foot:
-        words.append(Words(foot, of["foot"], _FOOT, bottom))
+        words.append(PlacedWords(foot, of["foot"], _FOOT, bottom))
     return tuple(words) if all(within(one.lines, one.lettering, one.size, room) for one in words) else None
 
 

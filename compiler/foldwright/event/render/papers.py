@@ -16,7 +16,7 @@ _SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 """Points: papers to work from are set in the first; one that must stay on a page in the largest that lets it."""
 
 
-class Printed(Struct, frozen=True):
+class PaperPdf(Struct, frozen=True):
     """A paper set: its PDF, how many pages that has, and whether it had to be made shorter to stay on one."""
 
     pdf: bytes
@@ -24,14 +24,14 @@ class Printed(Struct, frozen=True):
     shortened: bool
 
 
-def event_pdf(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> Printed:
+def event_pdf(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> PaperPdf:
     """What must be one page is set smaller, then told in fewer words, before it becomes two."""
     wordings = [paper, *([replace(paper, parts=paper.shorter)] if paper.shorter else [])] if paper.one_page else []
     for wording in wordings:
         if (made := _on_one_page(sheet, wording, on, theme)) is not None:
-            return Printed(made.pdf(), 1, wording is not paper)
+            return PaperPdf(made.pdf(), 1, wording is not paper)
     made = _laid(sheet, paper, on, theme, _SIZES[0])
-    return Printed(made.pdf(), len(made.boxes), False)
+    return PaperPdf(made.pdf(), len(made.boxes), False)
 
 
 def _on_one_page(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> Typeset | None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from html import escape
 
 from foldwright.event.document.model import Lanes, SheetPicture
-from foldwright.pack.cutting.model import Row
+from foldwright.pack.cutting.model import Arrangement
 from foldwright.render.drawing.letter_widths import width_of
 
 _INK, _SOFT, _OFFCUT, _PAPER = "#1c2b33", "#51626a", "#e9e7e0", "#ffffff"
@@ -22,10 +22,10 @@ _LEAST_TEXT = 1.7
 
 def sheet_picture(picture: SheetPicture, wide: float, high: float) -> tuple[str, float, float]:
     """The sheet as large as goes into so many millimetres, with the width and height it takes."""
-    drawn = _Sheet(picture, wide, high, frozenset())
+    drawn = _SheetDrawing(picture, wide, high, frozenset())
     body = "".join(drawn.body())
     if in_the_way := drawn.in_the_way():
-        drawn = _Sheet(picture, wide, high, in_the_way)
+        drawn = _SheetDrawing(picture, wide, high, in_the_way)
         body = "".join(drawn.body())
     return _svg(drawn.wide, drawn.high, body, picture.describes), drawn.wide, drawn.high
 
@@ -43,7 +43,7 @@ _OVER, _PACE = 0.7, 1.1
 _KEY_LINE = 3.6
 
 
-class _Room:
+class _TakenRoom:
     """What is taken of a picture, by squares, so that a place is compared with what is near it alone."""
 
     def __init__(self) -> None:
@@ -62,7 +62,7 @@ class _Room:
         return ((x, y) for x in range(left, right + 1) for y in range(top, bottom + 1))
 
 
-class _Sheet:
+class _SheetDrawing:
     """A sheet with its pieces and offcuts, the letters of its strips and the numbers of its cuts.
 
     The names of the pieces in `short` stand in the key, to leave room for those.
@@ -75,14 +75,14 @@ class _Sheet:
         self._placed: set[str] = set()
         self._blocked: dict[str, set[int]] = {}
         rows = [cut.row for cut in picture.worked.cuts if not cut.trim][:1] if picture.worked.strips else []
-        self._beside, self._above = Row.DOWN in rows, Row.ACROSS in rows
+        self._beside, self._above = Arrangement.DOWN in rows, Arrangement.ACROSS in rows
         self._left = _SIDE + (_LETTERS if self._beside else 0.0)
         self._top = 0.2 + (_LETTERS if self._above else _MARK if picture.trim else 0.0)
         right, bottom = 0.3, _SIDE
         self._scale = min(
             (wide - self._left - right) / float(picture.width), (high - self._top - bottom) / float(picture.height)
         )
-        self._taken = _Room()
+        self._taken = _TakenRoom()
         self._key = self._in_key()
         self.wide = max(self._left + float(picture.width) * self._scale + right, wide if self._key else 0.0)
         self._under = self._top + float(picture.height) * self._scale + bottom
@@ -120,8 +120,8 @@ class _Sheet:
                 yield part.kind, self._spot(left, top, part.width, part.height)
             for one in part.parts:
                 waiting.append((one, left, top))
-                left += one.width if part.row is Row.ACROSS else 0
-                top += one.height if part.row is Row.DOWN else 0
+                left += one.width if part.row is Arrangement.ACROSS else 0
+                top += one.height if part.row is Arrangement.DOWN else 0
 
     def _in_key(self) -> dict[int, tuple[str, list[str]]]:
         """The pieces too small for their names, by a letter each, with the lines of the key."""
@@ -190,7 +190,7 @@ class _Sheet:
 
     def _numbers(self) -> Iterator[str]:
         for line in self._picture.worked.lines:
-            down = line.row is Row.ACROSS
+            down = line.row is Arrangement.ACROSS
             size = (Fraction(0), line.length) if down else (line.length, Fraction(0))
             left, top, right, bottom = self._spot(line.left, line.top, *size)
             parts = [0.5 + side * step / 20 for step in range(11) for side in (1, -1)]

@@ -5,9 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldwright.event.document.model import CardText
-from foldwright.event.render.grids import Grid
+from foldwright.event.render.grids import LabelGrid
 from foldwright.event.render.specimens import specimen
-from foldwright.render.paper.placing import Block, Rule, Specimen, Told, Words, high_mm, placed_pdf, second_half
+from foldwright.render.paper.placing import (
+    PlacedBlock,
+    PlacedRule,
+    PlacedWords,
+    Specimen,
+    Told,
+    high_mm,
+    placed_pdf,
+    second_half,
+)
 from foldwright.render.paper.shaping import Lettering, broken, within
 
 _NAMES = (*(float(size) for size in range(38, 12, -2)), 12.0, 11.0, 10.0, 9.0, 8.0)
@@ -18,7 +27,7 @@ _ASIDE = 8.0
 
 
 def place_cards_pdf(
-    cards: Sequence[CardText], grid: Grid, title: str, language: str, theme: str, told: Told | None = None
+    cards: Sequence[CardText], grid: LabelGrid, title: str, language: str, theme: str, told: Told | None = None
 ) -> bytes:
     """A card for each, with the table under the name and what else to know in small letters at the foot."""
     look = specimen(theme, language)
@@ -30,7 +39,7 @@ def place_cards_pdf(
     return placed_pdf(blocks, grid.places, grid.page, look, title, second_half(told))
 
 
-def _card(card: CardText, width: float, height: float, look: Specimen) -> Block:
+def _card(card: CardText, width: float, height: float, look: Specimen) -> PlacedBlock:
     frame, half = look.frames["card"], height / 2
     room, bottom = width - 2 * frame.inset_across, height - frame.inset_down
     aside = _smaller(card.aside, look.letterings["aside"], _ASIDE, room)
@@ -42,10 +51,10 @@ def _card(card: CardText, width: float, height: float, look: Specimen) -> Block:
     lines, size = _name(card.name, lettering, room, high - gap)
     text = high_mm(len(lines), lettering, size)
     top = half + frame.inset_down + max(0.0, (high - gap - text) / 2)
-    words = [Words(lines, lettering, size, top)]
-    words += [Words(one.lines, one.lettering, one.size, top + text + gap) for one in table]
-    words += [Words(one.lines, one.lettering, one.size, foot) for one in aside]
-    return Block(width, height, frame, tuple(words), (Rule(0.0, half, width, dashed=True),), centred=True)
+    words = [PlacedWords(lines, lettering, size, top)]
+    words += [PlacedWords(one.lines, one.lettering, one.size, top + text + gap) for one in table]
+    words += [PlacedWords(one.lines, one.lettering, one.size, foot) for one in aside]
+    return PlacedBlock(width, height, frame, tuple(words), (PlacedRule(0.0, half, width, dashed=True),), centred=True)
 
 
 def _name(name: str, lettering: Lettering, room: float, high: float) -> tuple[tuple[str, ...], float]:
@@ -61,11 +70,11 @@ def _name(name: str, lettering: Lettering, room: float, high: float) -> tuple[tu
     return found or (name,), _NAMES[-1]
 
 
-def _smaller(text: str, lettering: Lettering, size: float, room: float) -> tuple[Words, ...]:
+def _smaller(text: str, lettering: Lettering, size: float, room: float) -> tuple[PlacedWords, ...]:
     """One line of what stands under the name, set smaller where it is too wide, then broken."""
     if not text:
         return ()
     while size > _LEAST and (broken(text, lettering, size, room) or ("", ""))[1:]:
         size -= 0.5
     lines = broken(text, lettering, size, room) or broken(text, lettering, size, room, True) or (text,)
-    return (Words(lines, lettering, size, 0.0),)
+    return (PlacedWords(lines, lettering, size, 0.0),)

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 from markupsafe import Markup as Html
 
-from foldwright.event.document.model import CutWork, EventPaper, EventPart, Lanes, Table, Tick, Ticks, Words
+from foldwright.event.document.model import CutWork, EventPaper, EventPart, Lanes, PaperTable, PaperWords, Tick, Ticks
 from foldwright.event.render.pictures import lanes_picture, sheet_picture
 from foldwright.render.line import set_line
 
@@ -26,11 +26,11 @@ def paper_view(paper: EventPaper, show: Picture, wide: float, high: float) -> Si
 
 def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNamespace:
     match part:
-        case Words():
+        case PaperWords():
             return _view("words", part.heading, paragraphs=list(map(set_line, part.paragraphs)))
         case Ticks():
             return _view("ticks", part.heading, lines=list(map(_tick, part.lines)))
-        case Table():
+        case PaperTable():
             return _table(part)
         case CutWork():
             svg, width, height = sheet_picture(part.picture, wide * _SHEET, high)
@@ -47,7 +47,7 @@ def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNam
             return _view("lanes", part.heading, picture=Html(show(svg, width, height)), key=key)
 
 
-def _table(part: Table) -> SimpleNamespace:
+def _table(part: PaperTable) -> SimpleNamespace:
     kinds = ["figure" if number in part.figures else "" for number in range(len(part.columns))]
 
     def cells(row: tuple[str, ...]) -> list[SimpleNamespace]:

@@ -77,7 +77,7 @@ class Drawn(Struct, frozen=True):
     """Degrees it is folded to, as the author said them: above nothing towards you, below away."""
 
 
-class Face(Struct, frozen=True):
+class BlankFace(Struct, frozen=True):
     """A rectangle on a blank: a panel or the whole of it, its extents by identity.
 
     It has a `name` of its own only on a blank that is worked out from its finished size, where panels are no strips.
@@ -136,7 +136,7 @@ class Blank(Struct, frozen=True):
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
-    faces: tuple[Face, ...] = ()
+    faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
 
     @property

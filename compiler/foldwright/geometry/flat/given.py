@@ -12,7 +12,7 @@ from foldwright.geometry.flat.rows import sum_text
 from foldwright.geometry.flat.turned_shapes import wants_finished
 from foldwright.measure.length import Length
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Panel, Piece
+from foldwright.recipe.model import PanelFact, Piece
 
 _NEAR_ENOUGH = 1e-6
 """Millimetres: far less than any author writes."""
@@ -25,8 +25,8 @@ class Given(Struct, frozen=True):
 
     across: Length | None
     down: Length | None
-    row_across: Sequence[Panel]
-    row_down: Sequence[Panel]
+    row_across: Sequence[PanelFact]
+    row_down: Sequence[PanelFact]
     round: bool = False
     guessed: bool = False
     """A side was not said, and is taken to be as long as the other."""
@@ -52,7 +52,7 @@ def from_rows(piece: Piece, ledger: Ledger) -> Given | None:
     )
 
 
-def known_sum(panels: Sequence[Panel]) -> Length | None:
+def known_sum(panels: Sequence[PanelFact]) -> Length | None:
     """The sum of a row without rests; None when there is no row or it cannot be known."""
     said = [panel.length for panel in panels if panel.length is not None]
     if not said or len(said) < len(panels):

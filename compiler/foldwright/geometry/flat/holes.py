@@ -9,7 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Place
-from foldwright.geometry.flat.blank import Blank, ExactPoint, Face, Offset, Opening, Strip
+from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Offset, Opening, Strip
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import faces_called, tell_no_panel, whole_face
 from foldwright.geometry.flat.silhouettes import corners_cut_away
@@ -47,7 +47,7 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tupl
     return tuple(openings)
 
 
-def faces_of_hole(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[Face, ...]:
+def faces_of_hole(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[BlankFace, ...]:
     """The panels it stands on, or the whole piece; a panel that is not there is told."""
     position, place = said.value.position, said.place
     if position.every_panel:
@@ -61,12 +61,12 @@ def faces_of_hole(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[Face,
     return (whole_face(blank),)
 
 
-def _every_panel(blank: Blank) -> tuple[Face, ...]:
+def _every_panel(blank: Blank) -> tuple[BlankFace, ...]:
     whole = whole_face(blank)
     if len(blank.across) == 1 and len(blank.down) == 1:
         return (whole,)
     return tuple(
-        Face(one.start, one.end, other.start, other.end, one.length, other.length)
+        BlankFace(one.start, one.end, other.start, other.end, one.length, other.length)
         for other in blank.down
         for one in blank.across
         if not (blank.boxed and _outer(one, blank.across) and _outer(other, blank.down))
@@ -86,7 +86,7 @@ def note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[Len
 
 
 def _lay(
-    blank: Blank, number: int, said: Said[Hole], face: Face, sizes: tuple[LengthId, ...], ledger: Ledger
+    blank: Blank, number: int, said: Said[Hole], face: BlankFace, sizes: tuple[LengthId, ...], ledger: Ledger
 ) -> Opening:
     hole = said.value
     width = hole.size[0].mm

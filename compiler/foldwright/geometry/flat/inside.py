@@ -16,7 +16,7 @@ from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length, System, Unit
-from foldwright.recipe.model import Panel
+from foldwright.recipe.model import PanelFact
 
 TRAYS = frozenset({"tray", "lid"})
 SLEEVES = frozenset({"sleeve"})
@@ -24,7 +24,7 @@ _GLUE_FLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Le
 """How wide a sleeve's glue flap is when nobody says (common practice, no source)."""
 
 
-class Term(Struct, frozen=True):
+class SumTerm(Struct, frozen=True):
     """A part of a sum that is shown: what it is, how long one is, how many times it counts.
 
     `code` is inside, folds (half a thickness at each, two together), flap layers, half floor, glue flap layer, twice.
@@ -43,7 +43,7 @@ class Working(Struct, frozen=True):
     """How a length that nobody wrote was worked out: the terms add up to it exactly."""
 
     length: LengthId
-    terms: tuple[Term, ...]
+    terms: tuple[SumTerm, ...]
     total: Length
     estimated: bool
 
@@ -51,8 +51,8 @@ class Working(Struct, frozen=True):
 class WorkedRow(Struct, frozen=True):
     """A row of panels worked out from an inside, and the sum behind each panel (None for the same sum as another)."""
 
-    panels: tuple[Panel, ...]
-    sums: tuple[tuple[Term, ...], ...]
+    panels: tuple[PanelFact, ...]
+    sums: tuple[tuple[SumTerm, ...], ...]
 
 
 def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place: Place) -> tuple[WorkedRow, WorkedRow]:
@@ -61,17 +61,17 @@ def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place
     `flap_side` names the row whose outer panels the corner flaps stay joined to; empty when none lie inside.
     """
     across, down, deep = inside
-    wall = (Term("inside", deep), Term("half floor", thickness, Fraction(1, 2)))
+    wall = (SumTerm("inside", deep), SumTerm("half floor", thickness, Fraction(1, 2)))
     height = _total(wall, deep.unit)
     rows = []
     for side, free, other in (("across", across, down), ("down", down, across)):
         # The wall they lie on is as wide as the other floor, which carries no flaps itself.
         layers = 0 if flap_side in ("", side) else flap_layers(height.mm, other.mm + thickness.mm)
-        floor: tuple[Term, ...] = (Term("inside", free), Term("folds", thickness))
+        floor: tuple[SumTerm, ...] = (SumTerm("inside", free), SumTerm("folds", thickness))
         if layers:
-            floor = (*floor, Term("flap layers", thickness, Fraction(2 * layers)))
-        outer = Panel("", height, place)
-        rows.append(WorkedRow((outer, Panel("", _total(floor, free.unit), place), outer), (wall, floor, wall)))
+            floor = (*floor, SumTerm("flap layers", thickness, Fraction(2 * layers)))
+        outer = PanelFact("", height, place)
+        rows.append(WorkedRow((outer, PanelFact("", _total(floor, free.unit), place), outer), (wall, floor, wall)))
     return rows[0], rows[1]
 
 
@@ -81,13 +81,13 @@ def sleeve_rows(inside: Sequence[Length], thickness: Length, glue: Length | None
     The glue flap lies inside, under the first panel, and takes a thickness of the height.
     """
     wide, high, _ = inside
-    top = (Term("inside", wide), Term("folds", thickness))
-    wall = (Term("inside", high), Term("folds", thickness), Term("glue flap layer", thickness))
+    top = (SumTerm("inside", wide), SumTerm("folds", thickness))
+    wall = (SumTerm("inside", high), SumTerm("folds", thickness), SumTerm("glue flap layer", thickness))
     flap = glue or _GLUE_FLAP[wide.unit.system]
-    sums = (top, wall, top, wall, (Term("inside", flap),))
+    sums = (top, wall, top, wall, (SumTerm("inside", flap),))
     names = ("top", "left side", "bottom", "right side", "glue flap")
     lengths = [_total(terms, wide.unit) for terms in sums[:4]] + [flap]
-    panels = tuple(Panel(name, length, place) for name, length in zip(names, lengths, strict=True))
+    panels = tuple(PanelFact(name, length, place) for name, length in zip(names, lengths, strict=True))
     return WorkedRow(panels, (*sums[:4], ()))
 
 
@@ -96,11 +96,11 @@ def flap_layers(flap: Fraction, wall: Fraction) -> int:
     return 2 if 2 * flap > wall else 1
 
 
-def _total(terms: Sequence[Term], unit: Unit) -> Length:
+def _total(terms: Sequence[SumTerm], unit: Unit) -> Length:
     return Length(sum((term.mm for term in terms), Fraction(0)), unit)
 
 
-class Room(Struct, frozen=True):
+class InsideSize(Struct, frozen=True):
     """What a folded form measures in one direction, exactly, in millimetres, by the rule of this module."""
 
     side: str
@@ -109,7 +109,7 @@ class Room(Struct, frozen=True):
     outside: Fraction
 
 
-def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
+def rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
     """The room of a tray or lid across, down and deep, of a sleeve wide and high, of a hexagon from flat to flat."""
     if blank.form in TRAYS and blank.boxed:
         return (*(_floor_room(blank, side, thickness) for side in ("across", "down")), _depth(blank, thickness))
@@ -117,8 +117,8 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
         wide, high = blank.across[0], blank.across[1]
         glued = len(blank.across) > 4
         return (
-            Room("wide", wide.length, wide.end - wide.start - thickness, wide.end - wide.start + thickness),
-            Room(
+            InsideSize("wide", wide.length, wide.end - wide.start - thickness, wide.end - wide.start + thickness),
+            InsideSize(
                 "high",
                 high.length,
                 high.end - high.start - (2 if glued else 1) * thickness,
@@ -130,20 +130,20 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
     if blank.form == "hexagonal box" and blank.made:
         # From flat to flat, whichever way: no room for a box of things, but what another hexagon goes over or into.
         length, size = blank.made[0]
-        return (Room("across", length, size - thickness, size + thickness),)
+        return (InsideSize("across", length, size - thickness, size + thickness),)
     return ()
 
 
-def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[Room, ...]:
+def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
     """Of a carton up to its eaves: the glue flap lies behind one wall, and its floor is two layers of flaps."""
     layers = (("across", 1), ("down", 2), ("deep", 2))
     return tuple(
-        Room(side, length, size - count * thickness, size + count * thickness)
+        InsideSize(side, length, size - count * thickness, size + count * thickness)
         for (side, count), (length, size) in zip(layers, blank.made, strict=True)
     )
 
 
-def _floor_room(blank: Blank, side: str, thickness: Fraction) -> Room:
+def _floor_room(blank: Blank, side: str, thickness: Fraction) -> InsideSize:
     row, other = (blank.across, blank.down) if side == "across" else (blank.down, blank.across)
     floor = row[1].end - row[1].start
     flaps = Fraction(0)
@@ -152,10 +152,10 @@ def _floor_room(blank: Blank, side: str, thickness: Fraction) -> Room:
             2 * thickness * flap_layers(row[0].end - row[0].start - blank.flap_trimmed, other[1].end - other[1].start)
         )
     inside, outside = (Fraction(0), flaps) if blank.flaps_outside else (flaps, Fraction(0))
-    return Room(side, row[1].length, floor - thickness - inside, floor + thickness + outside)
+    return InsideSize(side, row[1].length, floor - thickness - inside, floor + thickness + outside)
 
 
-def _depth(blank: Blank, thickness: Fraction) -> Room:
+def _depth(blank: Blank, thickness: Fraction) -> InsideSize:
     walls = (blank.across[0], blank.across[-1], blank.down[0], blank.down[-1])
     height, lowest = min((wall.end - wall.start, number) for number, wall in enumerate(walls))
-    return Room("deep", walls[lowest].length, height - thickness / 2, height + thickness / 2)
+    return InsideSize("deep", walls[lowest].length, height - thickness / 2, height + thickness / 2)

@@ -27,7 +27,7 @@ from foldwright.geometry.lengths import AtLeast, Equal, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Fold, Panel, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.model import Fold, PanelFact, Piece, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -36,7 +36,7 @@ _TRAY_NAMES = (("left", "floor", "right"), ("back", "floor", "front"))
 _LID_NAMES = (("left", "top", "right"), ("back", "top", "front"))
 
 
-class Laid(Struct, frozen=True):
+class LaidPiece(Struct, frozen=True):
     """One piece laid: its blank (None when nothing at all is known of its size) and what was noted on the way."""
 
     blank: Blank | None
@@ -58,13 +58,13 @@ class Layer:
         self._outlines = outlines or {}
         self._pieces = {piece.name.value: piece for piece in pieces}
         self._cards = cards
-        self._laid: dict[str, Laid] = {}
+        self._laid: dict[str, LaidPiece] = {}
         self._open: list[str] = []
 
-    def lay_all(self) -> tuple[Laid, ...]:
+    def lay_all(self) -> tuple[LaidPiece, ...]:
         return tuple(self._lay(name) for name in self._pieces)
 
-    def _lay(self, name: str) -> Laid:
+    def _lay(self, name: str) -> LaidPiece:
         known = self._laid.get(name)
         if known is None:
             self._open.append(name)
@@ -72,17 +72,17 @@ class Layer:
             self._open.pop()
         return known
 
-    def _lay_piece(self, piece: Piece) -> Laid:
+    def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
         if shaped := shape_of(piece, ledger):
-            return Laid(_with_marks(shaped, piece, ledger), ledger)
+            return LaidPiece(_with_marks(shaped, piece, ledger), ledger)
         given = self._given(piece, ledger, workings)
         if given is None:
-            return Laid(None, ledger)
+            return LaidPiece(None, ledger)
         blank = _blank(piece, given, ledger)
         if blank is None:
-            return Laid(None, ledger)
+            return LaidPiece(None, ledger)
         for working in workings:
             ledger.worked_out.add(working.length)
         if workings:
@@ -90,7 +90,7 @@ class Layer:
             ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
-        return Laid(_with_marks(blank, piece, ledger), ledger, tuple(workings))
+        return LaidPiece(_with_marks(blank, piece, ledger), ledger, tuple(workings))
 
     # --- what the author gave -----------------------------------------------------------------------------------
 
@@ -265,7 +265,7 @@ def _glue_flap(piece: Piece) -> Length | None:
     return next((panel.length for panel in piece.across if panel.name.casefold() == "glue flap"), None)
 
 
-def _named(row: WorkedRow, names: Sequence[str]) -> tuple[Panel, ...]:
+def _named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:
     return tuple(replace(panel, name=name) for panel, name in zip(row.panels, names, strict=True))
 
 

@@ -19,7 +19,7 @@ _ROUND_STEPS = 48
 """Corners of the polygon that stands for a round hole or blank."""
 
 
-class Source(Struct, frozen=True, order=True):
+class LineSource(Struct, frozen=True, order=True):
     """Which line of the recipe: the `number`th score `across` or `down`, or the `number`th of its `lines`; from 1."""
 
     side: str
@@ -31,7 +31,7 @@ class Line(Struct, frozen=True):
 
     kind: str
     points: tuple[Point, ...]
-    source: Source
+    source: LineSource
 
     @property
     def folds(self) -> bool:
@@ -42,7 +42,7 @@ class Line(Struct, frozen=True):
         return len(self.points) > 2
 
 
-CUT_FREE = Source("flap", 0)
+CUT_FREE = LineSource("flap", 0)
 """The source of the cuts that free the corner flaps."""
 
 
@@ -59,7 +59,7 @@ def _scores(blank: Blank, across: bool) -> Iterator[Line]:
         at = float(strip.end)
         for low, high in parts:
             ends = (at, float(low)), (at, float(high))
-            yield Line(kind, ends if across else ((ends[0][1], at), (ends[1][1], at)), Source(side, number))
+            yield Line(kind, ends if across else ((ends[0][1], at), (ends[1][1], at)), LineSource(side, number))
 
 
 def _flap_cuts(blank: Blank) -> Iterator[Line]:
@@ -67,10 +67,11 @@ def _flap_cuts(blank: Blank) -> Iterator[Line]:
         yield Line("cut", (_float(cut.start), _float(cut.end)), CUT_FREE)
 
 
-def sources_of(blank: Blank) -> tuple[Source, ...]:
+def sources_of(blank: Blank) -> tuple[LineSource, ...]:
     """The source of each drawn line: the number of the author's line, or, of those a form brings, one of their own."""
     return tuple(
-        Source("line", line.number) if line.number else Source("form", at) for at, line in enumerate(blank.drawn, 1)
+        LineSource("line", line.number) if line.number else LineSource("form", at)
+        for at, line in enumerate(blank.drawn, 1)
     )
 
 

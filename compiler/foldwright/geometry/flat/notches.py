@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Blank, ExactPoint, Face, Opening
+from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Opening
 from foldwright.geometry.flat.holes import faces_of_hole, note_offset, note_sizes, span_along
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.silhouettes import silhouette, with_notch
@@ -48,7 +48,9 @@ def _fit(blank: Blank, notches: Sequence[Opening]) -> bool:
     return bool(Polygon([(float(x), float(y)) for x, y in ring]).is_valid)
 
 
-def _lay(blank: Blank, number: int, hole: Hole, face: Face, sizes: tuple[LengthId, ...], ledger: Ledger) -> Opening:
+def _lay(
+    blank: Blank, number: int, hole: Hole, face: BlankFace, sizes: tuple[LengthId, ...], ledger: Ledger
+) -> Opening:
     edge = hole.position.edge
     level = edge in _LEVEL
     along = hole.size[0].mm

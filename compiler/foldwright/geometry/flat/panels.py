@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.flat.blank import Blank, Face, Strip
+from foldwright.geometry.flat.blank import Blank, BlankFace, Strip
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.lengths import LengthId
 
@@ -32,9 +32,9 @@ def fits_form(blank: Blank) -> bool:
     return min(len(blank.across), len(blank.down)) == 1 and walls >= least and (most is None or walls <= most)
 
 
-def whole_face(blank: Blank) -> Face:
+def whole_face(blank: Blank) -> BlankFace:
     zero = Fraction(0)
-    return Face(
+    return BlankFace(
         zero,
         blank.width,
         zero,
@@ -44,12 +44,12 @@ def whole_face(blank: Blank) -> Face:
     )
 
 
-def looked_at(blank: Blank) -> Face:
+def looked_at(blank: Blank) -> BlankFace:
     """The face that is meant when none is named: the whole piece, or the front of a form that knows which that is."""
     return blank.faces[0] if blank.faces else whole_face(blank)
 
 
-def faces_called(blank: Blank, name: str) -> tuple[Face, ...]:
+def faces_called(blank: Blank, name: str) -> tuple[BlankFace, ...]:
     """Every face the name means, in order; empty when there is none of that name.
 
     A name shared by several panels means all of them. A panel that is named in both rows is where the two cross; one
@@ -72,8 +72,8 @@ def faces_called(blank: Blank, name: str) -> tuple[Face, ...]:
     return tuple(_face(whole, crossing, one) for one in down)
 
 
-def _face(whole: Face, across: Strip | None, down: Strip | None) -> Face:
-    return Face(
+def _face(whole: BlankFace, across: Strip | None, down: Strip | None) -> BlankFace:
+    return BlankFace(
         across.start if across else whole.left,
         across.end if across else whole.right,
         down.start if down else whole.top,

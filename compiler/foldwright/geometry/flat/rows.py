@@ -14,7 +14,7 @@ from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.lengths import Equal, LengthId, Sum
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import write_exact
-from foldwright.recipe.model import Panel
+from foldwright.recipe.model import PanelFact
 
 _OUTER_ROLES = {"across": ("left", "right"), "down": ("top", "bottom")}
 GLUE_FLAP = "glue flap"
@@ -30,7 +30,7 @@ class Row(Struct, frozen=True):
 
 
 def lay_row(
-    piece: str, side: str, panels: Sequence[Panel], size: Length | None, place: Place | None, ledger: Ledger
+    piece: str, side: str, panels: Sequence[PanelFact], size: Length | None, place: Place | None, ledger: Ledger
 ) -> Row:
     """Lay the panels one after the other from the left or top edge. Lengths and relations go to the ledger.
 
@@ -69,7 +69,7 @@ def _endless(denominator: int) -> bool:
     return denominator > 1
 
 
-def _fill_in(piece: str, panels: Sequence[Panel], size: Length | None, ledger: Ledger) -> tuple[list[Length], bool]:
+def _fill_in(piece: str, panels: Sequence[PanelFact], size: Length | None, ledger: Ledger) -> tuple[list[Length], bool]:
     """The length of every panel, `rest` filled in, and whether all of them are known."""
     said = [panel.length for panel in panels if panel.length is not None]
     resting = len(panels) - len(said)
@@ -116,7 +116,7 @@ def sum_text(lengths: Sequence[Length]) -> str:
 
 
 def _strips(
-    piece: str, side: str, panels: Sequence[Panel], edges: Sequence[Fraction], doubtful: bool
+    piece: str, side: str, panels: Sequence[PanelFact], edges: Sequence[Fraction], doubtful: bool
 ) -> tuple[Strip, ...]:
     count = len(panels)
     return tuple(

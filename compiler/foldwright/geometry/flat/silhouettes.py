@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from foldwright.geometry.flat.arcs import arc_points
-from foldwright.geometry.flat.blank import Blank, ExactPoint, Face, Opening, Strip
+from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Opening, Strip
 from foldwright.geometry.lengths import LengthId
 
 type Box = tuple[Fraction, Fraction, Fraction, Fraction]
@@ -35,7 +35,7 @@ def _outer(strips: Sequence[Strip]) -> tuple[Strip, ...]:
     return (strips[0], strips[-1]) if len(strips) > 2 else ()
 
 
-def footprint(blank: Blank) -> Face:
+def footprint(blank: Blank) -> BlankFace:
     """What a piece covers where it lies: all of it, or of a pocket its front alone, its flaps folded behind."""
     sides = []
     for side, strips, whole in (("across", blank.across, blank.width), ("down", blank.down, blank.height)):
@@ -44,7 +44,7 @@ def footprint(blank: Blank) -> Face:
         size = LengthId(blank.piece, side, "size")
         sides.append((inner[0].start, inner[0].end, inner[0].length) if pocket else (Fraction(0), whole, size))
     (left, right, across), (top, bottom, down) = sides
-    return Face(left, right, top, bottom, across, down)
+    return BlankFace(left, right, top, bottom, across, down)
 
 
 def silhouette(blank: Blank, corners: bool = True, notches: bool = True) -> tuple[ExactPoint, ...]:

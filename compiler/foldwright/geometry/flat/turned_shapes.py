@@ -12,7 +12,7 @@ from math import atan2, degrees, isqrt
 
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint, Face, Strip
+from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.cartons import gable_top, pillow
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.rows import GLUE_FLAP
@@ -68,7 +68,7 @@ def _blank(
     outline: tuple[ExactPoint, ...],
     drawn: tuple[Drawn, ...],
     made: _Made,
-    faces: tuple[Face, ...] = (),
+    faces: tuple[BlankFace, ...] = (),
 ) -> Blank:
     """The panel that lies still is the first of the `faces`, or else the one in the middle of the blank."""
     name = piece.name.value
@@ -90,7 +90,7 @@ def _blank(
     )
 
 
-def _middle(face: Face) -> ExactPoint:
+def _middle(face: BlankFace) -> ExactPoint:
     return (face.left + face.right) / 2, (face.top + face.bottom) / 2
 
 
@@ -227,7 +227,7 @@ def _pyramid(piece: Piece, ledger: Ledger) -> Blank | None:
     folds = tuple(Drawn("score", (base[at], base[(at + 1) % 4]), number=0, angle=bends[at % 2]) for at in range(4))
     made = _note_made(piece, _SIDES, lengths, ledger)
     (across, _), (down, _), _ = made
-    foot = Face(x1, x2, y1, y2, across, down, "floor")
+    foot = BlankFace(x1, x2, y1, y2, across, down, "floor")
     return _blank(piece, wide + 2 * beside, long + 2 * before, outline, folds, made, (foot,))
 
 
@@ -274,7 +274,7 @@ def _hexagonal(piece: Piece, ledger: Ledger) -> Blank | None:
         outline += [start, (start[0] + off_x, start[1] + off_y), (end[0] + off_x, end[1] + off_y)]
     folds = tuple(Drawn("score", (ring[at], ring[(at + 1) % 6]), number=0, angle=Fraction(-90)) for at in range(6))
     across, upright = _note_made(piece, ("across", "high"), lengths, ledger)
-    floor = Face(x - flat / 2, x + flat / 2, y - flat / 2, y + flat / 2, across[0], across[0], "floor")
+    floor = BlankFace(x - flat / 2, x + flat / 2, y - flat / 2, y + flat / 2, across[0], across[0], "floor")
     return _blank(piece, wide, tall, tuple(outline), folds, (across, across, upright), (floor,))
 
 
@@ -297,14 +297,14 @@ def _gable_top(piece: Piece, ledger: Ledger) -> Blank | None:
     return _blank(piece, across, down, outline, lines, made, walls)
 
 
-def _walls(made: _Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterator[Face]:
+def _walls(made: _Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterator[BlankFace]:
     """The wall at the front is the third of the four: the others go round it to both sides."""
     (across, wide), (deep, long), (high, _) = made
-    yield Face(wide + long, 2 * wide + long, top, foot, across, high, "front")
-    yield Face(Fraction(0), wide, top, foot, across, high, "back")
-    yield Face(wide, wide + long, top, foot, deep, high, "left")
-    yield Face(2 * wide + long, 2 * (wide + long), top, foot, deep, high, "right")
-    yield Face(2 * (wide + long), end, top, foot, across, high, GLUE_FLAP)
+    yield BlankFace(wide + long, 2 * wide + long, top, foot, across, high, "front")
+    yield BlankFace(Fraction(0), wide, top, foot, across, high, "back")
+    yield BlankFace(wide, wide + long, top, foot, deep, high, "left")
+    yield BlankFace(2 * wide + long, 2 * (wide + long), top, foot, deep, high, "right")
+    yield BlankFace(2 * (wide + long), end, top, foot, across, high, GLUE_FLAP)
 
 
 def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
@@ -323,9 +323,9 @@ def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
     ids = made[0][0], made[1][0]
     top, foot = thick / 2, thick / 2 + long
     panels = (
-        Face(Fraction(0), wide, top, foot, *ids, "front"),
-        Face(wide, 2 * wide, top, foot, *ids, "back"),
-        Face(2 * wide, across, top, foot, *ids, GLUE_FLAP),
+        BlankFace(Fraction(0), wide, top, foot, *ids, "front"),
+        BlankFace(wide, 2 * wide, top, foot, *ids, "back"),
+        BlankFace(2 * wide, across, top, foot, *ids, GLUE_FLAP),
     )
     blank = _blank(piece, across, down, outline, lines, made, panels)
     return replace(blank, doubtful=frozenset({"across", "down"})) if thick != sizes[2].mm else blank

@@ -37,7 +37,7 @@ class Alike(Struct):
     relations: list[Relation] = field(default_factory=list)
 
 
-class _Edge(Struct, frozen=True):
+class _PanelEdge(Struct, frozen=True):
     """An edge of a panel: what it spans of either side (None where it does not move), and its ends in space."""
 
     panel: int
@@ -120,7 +120,7 @@ class _Axis:
         return name
 
 
-def _edges(folded: Folded, axes: tuple[_Axis, ...]) -> Iterator[_Edge]:
+def _edges(folded: Folded, axes: tuple[_Axis, ...]) -> Iterator[_PanelEdge]:
     """The edges that run between places of the blank; others have no length of their own."""
     for number, panel in folded.panels:
         for start, end in zip(panel.outline, (*panel.outline[1:], panel.outline[0]), strict=True):
@@ -133,12 +133,12 @@ def _edges(folded: Folded, axes: tuple[_Axis, ...]) -> Iterator[_Edge]:
                     spans.append(None)
             if len(spans) == 2 and any(spans):
                 ends = folded.place(number, start), folded.place(number, end)
-                yield _Edge(number, (min(start, end), max(start, end)), (spans[0], spans[1]), ends)
+                yield _PanelEdge(number, (min(start, end), max(start, end)), (spans[0], spans[1]), ends)
 
 
-def _meeting(edges: list[_Edge]) -> Iterator[tuple[_Edge, _Edge]]:
+def _meeting(edges: list[_PanelEdge]) -> Iterator[tuple[_PanelEdge, _PanelEdge]]:
     """Pairs of edges of two panels that lie together, but for both sides of one fold."""
-    cells: dict[tuple[int, int, int], list[_Edge]] = {}
+    cells: dict[tuple[int, int, int], list[_PanelEdge]] = {}
     for edge in edges:
         x, y, z = (floor(at / _MEET) for at in edge.middle)
         for dx, dy, dz in product((-1, 0, 1), repeat=3):
@@ -148,14 +148,14 @@ def _meeting(edges: list[_Edge]) -> Iterator[tuple[_Edge, _Edge]]:
         cells.setdefault((x, y, z), []).append(edge)
 
 
-def _lie_together(one: _Edge, other: _Edge) -> bool:
+def _lie_together(one: _PanelEdge, other: _PanelEdge) -> bool:
     (start, end), (its_start, its_end) = one.ends, other.ends
     against = max(distance(start, its_end), distance(end, its_start))
     along = max(distance(start, its_start), distance(end, its_end))
     return min(against, along) <= _MEET
 
 
-def _equal_lengths(one: _Edge, other: _Edge, axes: tuple[_Axis, ...]) -> Iterator[tuple[LengthId, LengthId]]:
+def _equal_lengths(one: _PanelEdge, other: _PanelEdge, axes: tuple[_Axis, ...]) -> Iterator[tuple[LengthId, LengthId]]:
     """What is equal about two edges that meet: their lengths, or how far each slants across and down."""
     straight, its_straight = (sorted(_moves(edge)) for edge in (one, other))
     if [long for long, _, _ in straight] != [long for long, _, _ in its_straight]:
@@ -166,7 +166,7 @@ def _equal_lengths(one: _Edge, other: _Edge, axes: tuple[_Axis, ...]) -> Iterato
             yield min(names), max(names)
 
 
-def _moves(edge: _Edge) -> Iterator[tuple[Fraction, int, _Span]]:
+def _moves(edge: _PanelEdge) -> Iterator[tuple[Fraction, int, _Span]]:
     for side, span in enumerate(edge.spans):
         if span is not None:
             yield span[1] - span[0], side, span

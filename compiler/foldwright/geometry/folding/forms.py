@@ -12,7 +12,7 @@ from math import acos, degrees
 from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, Strip
-from foldwright.geometry.flat.lines import Source, sources_of
+from foldwright.geometry.flat.lines import LineSource, sources_of
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.recipe.model import Fold
 
@@ -24,7 +24,7 @@ _FLAT_ON_ITSELF = frozenset({"card", "gate", "tri-fold", "envelope"})
 class Bends(Struct, frozen=True):
     """The finished angle of each score in degrees (see `net.Crease`); `root` names the panel that stays, or nothing."""
 
-    angles: dict[Source, float]
+    angles: dict[LineSource, float]
     root: str = ""
 
 
@@ -41,7 +41,7 @@ def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
     if fold.angles:
         angles = [float(angle) for angle in fold.angles]
         rest = sorted({line.number for line in blank.drawn if line.kind in ("score", "valley", "mountain")})
-        named = [*scores, *(Source("line", number) for number in rest)]
+        named = [*scores, *(LineSource("line", number) for number in rest)]
         return Bends({**dict(zip(named, angles, strict=False)), **drawn})
     found = _of_form(blank, fold, scores)
     if found is None:
@@ -53,16 +53,16 @@ def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
     return Bends({**{score: sign * angle for score, angle in found.items()}, **drawn})
 
 
-def scores_of(blank: Blank) -> tuple[Source, ...]:
+def scores_of(blank: Blank) -> tuple[LineSource, ...]:
     """The scores of the rows, those across first."""
     return tuple(
-        Source(side, number)
+        LineSource(side, number)
         for side, strips in (("across", blank.across), ("down", blank.down))
         for number in range(1, len(strips))
     )
 
 
-def _of_form(blank: Blank, fold: Fold, scores: tuple[Source, ...]) -> dict[Source, float] | None:
+def _of_form(blank: Blank, fold: Fold, scores: tuple[LineSource, ...]) -> dict[LineSource, float] | None:
     if fold.form in _UPRIGHT:
         return dict.fromkeys(scores, 90.0)
     if fold.form in _FLAT_ON_ITSELF:
@@ -75,7 +75,7 @@ def _of_form(blank: Blank, fold: Fold, scores: tuple[Source, ...]) -> dict[Sourc
     return None
 
 
-def _round_about(blank: Blank) -> dict[Source, float] | None:
+def _round_about(blank: Blank) -> dict[LineSource, float] | None:
     """Panels that go once round: square with four, as a triangle's sides ask for with three, even with more.
 
     A glue flap lies on the panel it is stuck to, so its score turns by the corner that is closed there.
@@ -87,7 +87,7 @@ def _round_about(blank: Blank) -> dict[Source, float] | None:
     corners = _corners(walls)
     if strips[0].role == GLUE_FLAP:
         corners = [corners[-1], *corners[:-1]]
-    return {Source(side, number): corners[number - 1] for number in range(1, len(strips))}
+    return {LineSource(side, number): corners[number - 1] for number in range(1, len(strips))}
 
 
 def misplaced_glue_flaps(strips: Sequence[Strip]) -> bool:

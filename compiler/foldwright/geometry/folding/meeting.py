@@ -24,7 +24,7 @@ _LEVEL = 1.0 - 1e-9
 """The cosine from which two panels count as parallel."""
 
 
-class Gap(Struct, frozen=True):
+class EdgeGap(Struct, frozen=True):
     """Two panels, by number, the edges of which nearly meet, and how far apart they are in millimetres."""
 
     one: int
@@ -50,7 +50,7 @@ def _ends(folded: Folded, panel: int, side: str, first: bool) -> tuple[Spot, Spo
     return folded.place(panel, on_edge[0]), folded.place(panel, on_edge[-1])
 
 
-def near_misses(folded: Folded) -> Iterator[Gap]:
+def near_misses(folded: Folded) -> Iterator[EdgeGap]:
     """Edges as long as each other that lie side by side and do not quite meet, each pair once.
 
     Only of panels that stand at an angle to each other, as the sides of a solid do. Leaves that lie flat on one
@@ -66,7 +66,7 @@ def near_misses(folded: Folded) -> Iterator[Gap]:
             continue
         part, tabbed = apart / max(_long(one), _long(other)), one.tabbed or other.tabbed
         if (part <= _NEARLY and not tabbed) or (closes and part <= _CLOSING and not (tabbed and apart <= _SLACK)):
-            yield Gap(other.panel, one.panel, apart)
+            yield EdgeGap(other.panel, one.panel, apart)
 
 
 def meeting_edges(folded: Folded) -> int:

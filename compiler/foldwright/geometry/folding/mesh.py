@@ -37,10 +37,10 @@ class Mesh(Struct, frozen=True):
 
 
 def mesh_of(net: Net) -> Mesh:
-    return _Builder(net).mesh()
+    return _MeshBuilder(net).mesh()
 
 
-class _Builder:
+class _MeshBuilder:
     def __init__(self, net: Net) -> None:
         self.net = net
         self.places = list(_places(net))

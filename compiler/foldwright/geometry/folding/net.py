@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.lines import Line, Source
+from foldwright.geometry.flat.lines import Line, LineSource
 from foldwright.geometry.scene import Point
 
 MEETS = 0.3 + 1e-6
@@ -45,7 +45,7 @@ class Crease(Struct, frozen=True):
     start: Point
     end: Point
     angle: float
-    source: Source
+    source: LineSource
 
     def across(self, panel: int) -> int:
         return self.other if panel == self.one else self.one

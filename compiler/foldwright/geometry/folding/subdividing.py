@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank
-from foldwright.geometry.flat.lines import Line, Source, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.lines import Line, LineSource, lines_of, opening_outline, outline_of, waste_of
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.folding.net import Crease, Net, Panel
 from foldwright.geometry.folding.snapping import snapped
@@ -25,10 +25,10 @@ _ON = 1e-6
 _DIGITS = 7
 """Places are compared to ten-millionths of a millimetre while faces are matched along their edges."""
 
-type Angles = Mapping[Source, float]
+type Angles = Mapping[LineSource, float]
 
 
-class _Edge(Struct):
+class _NodeEdge(Struct):
     """A piece of line between two neighbouring nodes, and the faces beside it."""
 
     start: Point
@@ -81,14 +81,14 @@ def _faces(outline: Geometry, strokes: Sequence[Geometry]) -> tuple[list[Any], l
     return found, [*get_parts(dangles), *get_parts(bridges)]
 
 
-def _edges(faces: Sequence[Any], lines: Sequence[Line]) -> list[_Edge]:
-    found: dict[tuple[Point, Point], _Edge] = {}
+def _edges(faces: Sequence[Any], lines: Sequence[Line]) -> list[_NodeEdge]:
+    found: dict[tuple[Point, Point], _NodeEdge] = {}
     for number, face in enumerate(faces):
         for ring in (face.exterior, *face.interiors):
             for start, end in pairwise(ring.coords):
                 one, other = _rounded(start), _rounded(end)
                 key = (one, other) if one < other else (other, one)
-                edge = found.setdefault(key, _Edge(start, end, None, []))
+                edge = found.setdefault(key, _NodeEdge(start, end, None, []))
                 edge.faces.append(number)
     shared = [edge for edge in found.values() if len(edge.faces) == 2 and edge.faces[0] != edge.faces[1]]
     for edge in shared:
@@ -100,7 +100,7 @@ def _rounded(point: Sequence[float]) -> Point:
     return round(point[0], _DIGITS), round(point[1], _DIGITS)
 
 
-def _line_under(edge: _Edge, lines: Sequence[Line]) -> Line | None:
+def _line_under(edge: _NodeEdge, lines: Sequence[Line]) -> Line | None:
     """The line a piece is a part of; a cut there parts what a fold would join."""
     middle = (edge.start[0] + edge.end[0]) / 2, (edge.start[1] + edge.end[1]) / 2
     under = [line for line in lines if _lies_on(middle, line)]
@@ -121,9 +121,9 @@ def _lies_between(point: Point, start: Point, end: Point) -> bool:
     return off_x * off_x + off_y * off_y < _ON * _ON
 
 
-def _creases(edges: Iterable[_Edge], angles: Angles) -> list[Crease]:
+def _creases(edges: Iterable[_NodeEdge], angles: Angles) -> list[Crease]:
     """One crease for each two panels and score between them, from end to end."""
-    joined: dict[tuple[int, int, Source], list[Point]] = {}
+    joined: dict[tuple[int, int, LineSource], list[Point]] = {}
     for edge in edges:
         if edge.line is not None and edge.line.folds:
             one, other = sorted(edge.faces)

@@ -73,7 +73,7 @@ def numbers_of(text: str) -> list[float]:
 
 def subpaths(d: str, tolerance: float, ink: Ink) -> list[Sub]:
     """The subpaths in order. Raises PathError and OutOfInkError."""
-    pen = _Pen(tolerance, ink)
+    pen = _PathPen(tolerance, ink)
     for command, numbers in _commands(d):
         pen.draw(command, numbers)
     return pen.subs
@@ -117,7 +117,7 @@ def _split(command: str, numbers: list[float], d: str) -> Iterator[tuple[str, li
         command = {"M": "L", "m": "l"}.get(command, command)
 
 
-class _Pen:
+class _PathPen:
     def __init__(self, tolerance: float, ink: Ink) -> None:
         self.tolerance = tolerance
         self.ink = ink

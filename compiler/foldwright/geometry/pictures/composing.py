@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from foldwright.geometry.scene import Arrow, Dimension, Face, Point, Scene, Stroke
+from foldwright.geometry.scene import Arrow, Face, Point, Scene, ShownLength, Stroke
 
 
 def scene_of(
     faces: Sequence[Face],
     strokes: Sequence[Stroke] = (),
     arrows: Sequence[Arrow] = (),
-    dimensions: Sequence[Dimension] = (),
+    dimensions: Sequence[ShownLength] = (),
 ) -> Scene:
     """Everything moved so that the smallest x and y are nought."""
     points = [point for face in faces for point in face.outline]
@@ -41,7 +41,7 @@ def _framed(
     faces: Sequence[Face],
     strokes: Sequence[Stroke],
     arrows: Sequence[Arrow],
-    dimensions: Sequence[Dimension],
+    dimensions: Sequence[ShownLength],
     frame: _Frame,
 ) -> Scene:
     left, top, right, bottom = frame
@@ -56,7 +56,7 @@ def _framed(
         gaps = tuple(map(moved, one.gaps))
         return replace(one, outline=moved(one.outline), gaps=gaps, edges=tuple(map(stroke, one.edges)))
 
-    def dimension(one: Dimension) -> Dimension:
+    def dimension(one: ShownLength) -> ShownLength:
         start, end = moved((one.start, one.end))
         return replace(one, start=start, end=end)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldwright.geometry.pictures.composing import scene_of
-from foldwright.geometry.pictures.joining import Bench, Group, faces_of_groups
-from foldwright.geometry.pictures.solid import Sheet, faces_of
+from foldwright.geometry.pictures.joining import Bench, MovingLeaves, faces_of_groups
+from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent, moved, quarter_turned, rested
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Scene
@@ -44,21 +44,21 @@ def drawn_out_scene(bench: Bench, drawer: str, sleeve: str, view: View) -> Scene
     return scene_of(faces_of((*outer, *inner), view))
 
 
-def _on_table(bench: Bench, piece: str) -> tuple[Sheet, ...]:
+def _on_table(bench: Bench, piece: str) -> tuple[Leaf, ...]:
     return rested([sheet for group in bench.groups(piece) for sheet in group.sheets])
 
 
-def _turned_to_match(above: Sequence[Sheet], below: Sequence[Sheet]) -> tuple[Sheet, ...]:
+def _turned_to_match(above: Sequence[Leaf], below: Sequence[Leaf]) -> tuple[Leaf, ...]:
     """A quarter turned when its longer side runs the other way."""
     (wide, deep, _), (below_wide, below_deep, _) = _size(above), _size(below)
     return quarter_turned(above) if (wide - deep) * (below_wide - below_deep) < 0 else tuple(above)
 
 
-def _size(sheets: Sequence[Sheet]) -> tuple[float, float, float]:
+def _size(sheets: Sequence[Leaf]) -> tuple[float, float, float]:
     low, high = extent(sheets)
     return high[0] - low[0], high[1] - low[1], high[2] - low[2]
 
 
-def holds_together(groups: Sequence[Group]) -> bool:
+def holds_together(groups: Sequence[MovingLeaves]) -> bool:
     """Whether there is more to see than one bare sheet."""
     return sum(len(group.sheets) for group in groups) > 1

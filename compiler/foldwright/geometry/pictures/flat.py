@@ -12,12 +12,12 @@ from foldwright.geometry.flat.lines import Line, lines_of, notch_outline, openin
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.composing import scene_of
 from foldwright.geometry.pictures.plan import flat_scene
-from foldwright.geometry.scene import Dimension, Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
+from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone
 
 _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
 DRAWN = frozenset({"line", "form"})
-"""The sides that lines of a recipe and those a form brings are counted under (see `lines.Source`)."""
+"""The sides that lines of a recipe and those a form brings are counted under (see `lines.LineSource`)."""
 _KINDS = {
     "score": LineKind.SCORE,
     "valley": LineKind.VALLEY,
@@ -74,14 +74,14 @@ class _Fence:
         """A score runs from edge to edge, also where the paper is cut free along it later."""
         for line in lines_of(self.blank):
             if line.source.side != self.side and line.source.side in done:
-                yield Stroke(LineKind.CREASE, tuple(map(self.put, line.points)), emphasis=Emphasis.FAINT)
+                yield Stroke(LineKind.CREASE, tuple(map(self.put, line.points)), emphasis=Stress.FAINT)
         folds = self.blank.folds_across if self.side == "across" else self.blank.folds_down
         for strip, kind in zip(self.strips[:-1], folds, strict=True):
             at = self.along - float(strip.end) if self.left_handed else float(strip.end)
-            yield Stroke(_KINDS[kind], ((at, 0.0), (at, self.across)), emphasis=Emphasis.STRONG)
+            yield Stroke(_KINDS[kind], ((at, 0.0), (at, self.across)), emphasis=Stress.STRONG)
         yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank, "holes" in done))), True)
 
-    def dimensions(self) -> Iterator[Dimension]:
+    def dimensions(self) -> Iterator[ShownLength]:
         """What the stop is set to for every score, below the blank. Two that are as far from either end are shown so,
         for then the stop is set once and the blank turned; unless the words count both from one end."""
         piece, count = self.blank.piece, len(self.strips) - 1
@@ -95,7 +95,7 @@ class _Fence:
             if self.left_handed:
                 low, high = self.along - high, self.along - low
             length = LengthId(piece, self.side, place)
-            yield Dimension(length, (low, self.across), (high, self.across), "bottom", 0)
+            yield ShownLength(length, (low, self.across), (high, self.across), "bottom", 0)
 
 
 def _long(strip: Strip) -> float:
@@ -119,32 +119,32 @@ def slitting_scene(blank: Blank, done: frozenset[str]) -> Scene:
 def _strong_cuts(blank: Blank) -> Iterator[Stroke]:
     for line in lines_of(blank):
         if line.kind == "cut":
-            yield Stroke(LineKind.CUT, line.points, emphasis=Emphasis.STRONG)
+            yield Stroke(LineKind.CUT, line.points, emphasis=Stress.STRONG)
     for corner in waste_of(blank):
-        yield Stroke(LineKind.CUT, corner, True, Emphasis.STRONG if blank.corners_removed else Emphasis.FAINT)
+        yield Stroke(LineKind.CUT, corner, True, Stress.STRONG if blank.corners_removed else Stress.FAINT)
 
 
-def _flap_lengths(blank: Blank) -> Iterator[Dimension]:
+def _flap_lengths(blank: Blank) -> Iterator[ShownLength]:
     """How long the cut is, beside the flap at the top left, and how much is snipped off it."""
     if not blank.flap_cuts:
         return
     across, down = blank.across[0], blank.down[0]
     wide, high, trim = float(blank.width), float(blank.height), float(blank.flap_trimmed)
     if blank.flap_side == "down":
-        yield Dimension(across.length, (0.0, high), (float(across.end), high), "bottom", 0)
+        yield ShownLength(across.length, (0.0, high), (float(across.end), high), "bottom", 0)
         if blank.flap_trim:
-            yield Dimension(blank.flap_trim, (0.0, 0.0), (trim, 0.0), "top", 1)
+            yield ShownLength(blank.flap_trim, (0.0, 0.0), (trim, 0.0), "top", 1)
     else:
-        yield Dimension(down.length, (wide, 0.0), (wide, float(down.end)), "right", 0)
+        yield ShownLength(down.length, (wide, 0.0), (wide, float(down.end)), "right", 0)
         if blank.flap_trim:
-            yield Dimension(blank.flap_trim, (0.0, 0.0), (0.0, trim), "left", 1)
+            yield ShownLength(blank.flap_trim, (0.0, 0.0), (0.0, trim), "left", 1)
 
 
 def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:
     """Holes, slots and windows strong, with their sizes and places; all else faint."""
     plan = flat_scene(blank)
-    rims = [Stroke(LineKind.CUT, opening_outline(opening), True, Emphasis.STRONG) for opening in blank.openings]
-    notches = [Stroke(LineKind.CUT, notch_outline(notch), emphasis=Emphasis.STRONG) for notch in blank.notches]
+    rims = [Stroke(LineKind.CUT, opening_outline(opening), True, Stress.STRONG) for opening in blank.openings]
+    notches = [Stroke(LineKind.CUT, notch_outline(notch), emphasis=Stress.STRONG) for notch in blank.notches]
     marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
     faces = (*_sheet(blank, done), *(Face(rim.points, Tone.HOLE) for rim in rims))
     lengths = [one for one in plan.dimensions if one.length.side.startswith("hole")]
@@ -156,23 +156,23 @@ def cutting_scene(blank: Blank) -> Scene:
     """The blank cut out, before anything is scored."""
     wide, high = float(blank.width), float(blank.height)
     size = (
-        Dimension(LengthId(blank.piece, "across", "size"), (0.0, high), (wide, high), "bottom", 0),
-        Dimension(LengthId(blank.piece, "down", "size"), (wide, 0.0), (wide, high), "right", 0),
+        ShownLength(LengthId(blank.piece, "across", "size"), (0.0, high), (wide, high), "bottom", 0),
+        ShownLength(LengthId(blank.piece, "down", "size"), (wide, 0.0), (wide, high), "right", 0),
     )
     outline = outline_of(blank, notches=False)
-    rim = Stroke(LineKind.CUT, outline, True, Emphasis.STRONG)
-    return scene_of((Face(outline, Tone.GOOD),), (rim, *_drawn_cuts(blank, Emphasis.STRONG)), (), size)
+    rim = Stroke(LineKind.CUT, outline, True, Stress.STRONG)
+    return scene_of((Face(outline, Tone.GOOD),), (rim, *_drawn_cuts(blank, Stress.STRONG)), (), size)
 
 
 def drawn_scores_scene(blank: Blank, done: frozenset[str]) -> Scene:
     """Folds that lie anywhere on the blank, as its author or its form draws them: strong, all else faint."""
     drawn = [line for line in lines_of(blank) if line.folds and line.source.side in DRAWN]
-    folds = (Stroke(_KINDS[line.kind], line.points, emphasis=Emphasis.STRONG) for line in drawn)
-    strokes = (*_folds(blank, done - DRAWN), *_outline(blank, done), *_drawn_cuts(blank, Emphasis.FAINT), *folds)
+    folds = (Stroke(_KINDS[line.kind], line.points, emphasis=Stress.STRONG) for line in drawn)
+    strokes = (*_folds(blank, done - DRAWN), *_outline(blank, done), *_drawn_cuts(blank, Stress.FAINT), *folds)
     return scene_of(tuple(_sheet(blank, done)), strokes)
 
 
-def _drawn_cuts(blank: Blank, emphasis: Emphasis) -> Iterator[Stroke]:
+def _drawn_cuts(blank: Blank, emphasis: Stress) -> Iterator[Stroke]:
     cuts = (line for line in lines_of(blank) if line.kind == "cut" and line.source.side in DRAWN)
     yield from (Stroke(LineKind.CUT, line.points, emphasis=emphasis) for line in cuts)
 
@@ -181,16 +181,16 @@ def _sheet(blank: Blank, done: frozenset[str]) -> Iterator[Face]:
     yield Face(outline_of(blank, "holes" in done), Tone.GOOD)
     if "holes" in done:
         for opening in blank.openings:
-            rim = Stroke(LineKind.CUT, opening_outline(opening), True, Emphasis.FAINT)
+            rim = Stroke(LineKind.CUT, opening_outline(opening), True, Stress.FAINT)
             yield Face(rim.points, Tone.HOLE, edges=(rim,))
 
 
 def _folds(blank: Blank, done: frozenset[str]) -> Iterator[Stroke]:
     for line in lines_of(blank):
         if line.folds and _is_done(line, done):
-            yield Stroke(LineKind.CREASE, line.points, emphasis=Emphasis.FAINT)
+            yield Stroke(LineKind.CREASE, line.points, emphasis=Stress.FAINT)
         elif line.kind == "cut" and "flaps" in done:
-            yield Stroke(LineKind.CUT, line.points, emphasis=Emphasis.FAINT)
+            yield Stroke(LineKind.CUT, line.points, emphasis=Stress.FAINT)
 
 
 def _is_done(line: Line, done: frozenset[str]) -> bool:

@@ -6,18 +6,17 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
 
-from foldwright.geometry.flat.blank import Blank
-from foldwright.geometry.flat.blank import Face as FaceOnBlank
+from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.panels import faces_called, looked_at
 from foldwright.geometry.folding.folded import Folded, tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
-from foldwright.geometry.pictures.solid import Sheet, faces_of, sheets_of
+from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, mapped, turn_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
-from foldwright.geometry.scene import Emphasis, Face, LineKind, Point, Stroke, Tone
+from foldwright.geometry.scene import Face, LineKind, Point, Stress, Stroke, Tone
 from foldwright.geometry.together.mating import read_lying
 from foldwright.recipe.model import Placement
 
@@ -44,15 +43,15 @@ class Bond(Struct, frozen=True):
         return self.placement.piece
 
 
-class Group(Struct, frozen=True):
+class MovingLeaves(Struct, frozen=True):
     """Sheets that move together. `outward` is the way they are held off, None for what stays; `guides` lead home."""
 
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[Leaf, ...]
     guides: tuple[tuple[Spot, Spot], ...] = ()
     outward: Spot | None = None
 
-    def sent(self, place: Map, turn: Map) -> Group:
-        return Group(
+    def sent(self, place: Map, turn: Map) -> MovingLeaves:
+        return MovingLeaves(
             tuple(mapped(sheet, place, turn) for sheet in self.sheets),
             tuple((place(start), place(end)) for start, end in self.guides),
             turn(self.outward) if self.outward else None,
@@ -77,16 +76,16 @@ class Bench(Struct, frozen=True):
         blank, net = self._blank(piece), self.nets[piece]
         return standing_of(net, blank.form, made=True) if piece in self.folded else Standing.GOOD_UP
 
-    def groups(self, piece: str) -> tuple[Group, ...]:
+    def groups(self, piece: str) -> tuple[MovingLeaves, ...]:
         """The piece with all that is and comes on it, on the table."""
         turn = turn_of(self.stands(piece))
         return tuple(group.sent(turn, turn) for group in self._built(piece, frozenset()))
 
-    def _built(self, piece: str, under: frozenset[str]) -> list[Group]:
+    def _built(self, piece: str, under: frozenset[str]) -> list[MovingLeaves]:
         """The same in the frame of the piece's own blank. `under` are the pieces it lies on: none lies on itself."""
         shape = self._shape(piece)
         own = list(sheets_of(shape, (), self.papers.get(piece, 0)))
-        more: list[Group] = []
+        more: list[MovingLeaves] = []
         for bonds, held_off in ((self.there, False), (self.coming, True)):
             for bond in bonds:
                 if bond.onto != piece or bond.piece in under or bond.piece == piece:
@@ -101,9 +100,9 @@ class Bench(Struct, frozen=True):
                     off = _HELD_OFF * home.longer
                     away = _put(first, home, off)
                     guides = tuple(_guides(group.sheets, away.sheets))
-                    more.append(Group(away.sheets, guides, home.outward))
+                    more.append(MovingLeaves(away.sheets, guides, home.outward))
                     more += [_put(other, home, off) for other in others]
-        return [Group(tuple(own)), *more]
+        return [MovingLeaves(tuple(own)), *more]
 
     def _blank(self, piece: str) -> Blank:
         blank = self.flat.blank(piece)
@@ -144,9 +143,7 @@ class _Home(Struct, frozen=True):
     longer: float
 
     @classmethod
-    def at(
-        cls, shape: Folded, panel: int, good: bool, down: Point, face: FaceOnBlank, top: Blank, remark: str
-    ) -> _Home:
+    def at(cls, shape: Folded, panel: int, good: bool, down: Point, face: BlankFace, top: Blank, remark: str) -> _Home:
         """`down` is where the layer's lower edge points, on the blank; `remark` how its author says it lies."""
         sign = 1.0 if good else -1.0
         right = sign * down[1], -sign * down[0]
@@ -190,11 +187,11 @@ def _downwards(shape: Folded, panel: int, turn: Map) -> Point:
     return steepest if falls[steepest] > _STEEP else (0.0, 1.0)
 
 
-def _put(group: Group, home: _Home, off: float) -> Group:
+def _put(group: MovingLeaves, home: _Home, off: float) -> MovingLeaves:
     return group.sent(lambda spot: home.place(spot, off), home.turn)
 
 
-def _guides(at_home: Sequence[Sheet], away: Sequence[Sheet]) -> Iterator[tuple[Spot, Spot]]:
+def _guides(at_home: Sequence[Leaf], away: Sequence[Leaf]) -> Iterator[tuple[Spot, Spot]]:
     """From every corner of what is held off to the place of that corner."""
     for home, off in zip(at_home[:1], away[:1], strict=True):
         yield from zip(off.outline, home.outline, strict=True)
@@ -230,7 +227,7 @@ def _on_good(net: Net, panel: int, bond: Bond) -> bool:
 # --- in the picture ---------------------------------------------------------------------------------------------------
 
 
-def faces_of_groups(groups: Sequence[Group], view: View) -> tuple[Face, ...]:
+def faces_of_groups(groups: Sequence[MovingLeaves], view: View) -> tuple[Face, ...]:
     """What stays, what is held off behind it and before it, and the ways between."""
     stays = faces_of(groups[0].sheets, view)
     before: list[Face] = []
@@ -244,9 +241,9 @@ def faces_of_groups(groups: Sequence[Group], view: View) -> tuple[Face, ...]:
     return (*behind, *stays, *before)
 
 
-def _ways(group: Group, view: View) -> tuple[Face, ...]:
+def _ways(group: MovingLeaves, view: View) -> tuple[Face, ...]:
     lines = [
-        Stroke(LineKind.GUIDE, (view.point(start), view.point(end)), emphasis=Emphasis.PLAIN)
+        Stroke(LineKind.GUIDE, (view.point(start), view.point(end)), emphasis=Stress.PLAIN)
         for start, end in group.guides
     ]
     return (Face((), Tone.PLAIN, edges=tuple(lines)),) if lines else ()

@@ -12,12 +12,12 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import (
     Callout,
     Caption,
-    Dimension,
-    Emphasis,
     Face,
     LineKind,
     Point,
     Scene,
+    ShownLength,
+    Stress,
     Stroke,
     Tone,
 )
@@ -96,10 +96,10 @@ class _Plan:
         yield from self._scores(across=False)
         for drawn in blank.drawn:
             if drawn.kind in _DRAWN:
-                emphasis = Emphasis.DOUBTFUL if drawn.doubtful else Emphasis.PLAIN
+                emphasis = Stress.DOUBTFUL if drawn.doubtful else Stress.PLAIN
                 yield Stroke(_DRAWN[drawn.kind], _floats(drawn), emphasis=emphasis)
         for opening in blank.openings:
-            emphasis = Emphasis.DOUBTFUL if opening.doubtful else Emphasis.PLAIN
+            emphasis = Stress.DOUBTFUL if opening.doubtful else Stress.PLAIN
             yield Stroke(LineKind.CUT, _opening_box(opening), True, emphasis, _corner(opening))
             yield from _centre_mark(opening)
         yield from self._outline()
@@ -128,30 +128,30 @@ class _Plan:
                 yield Stroke(LineKind.CUT, _points(ring), True)
             return
         for box in corners_cut_away(blank):
-            yield Stroke(LineKind.WASTE, _floating(box), True, Emphasis.FAINT)
+            yield Stroke(LineKind.WASTE, _floating(box), True, Stress.FAINT)
         corner = self.width / 2 if blank.round else 0.0
         yield Stroke(LineKind.CUT, _points(silhouette(blank)), True, corner=corner)
 
     # --- dimensions -----------------------------------------------------------------------------------------------
 
-    def dimensions(self) -> Iterator[Dimension]:
+    def dimensions(self) -> Iterator[ShownLength]:
         """Rows of panels at the top and on the left, whole sizes at the bottom and on the right (or left, if free)."""
         blank = self.blank
         doubt_across, doubt_down = "across" in blank.doubtful, "down" in blank.doubtful
         if len(blank.across) > 1:
             for number, strip in enumerate(blank.across):
                 start, end = (self.xs[number], 0.0), (self.xs[number + 1], 0.0)
-                yield Dimension(strip.length, start, end, "top", 1, doubt_across)
+                yield ShownLength(strip.length, start, end, "top", 1, doubt_across)
         if len(blank.down) > 1:
             for number, strip in enumerate(blank.down):
                 start, end = (0.0, self.ys[number]), (0.0, self.ys[number + 1])
-                yield Dimension(strip.length, start, end, "left", 1, doubt_down)
+                yield ShownLength(strip.length, start, end, "left", 1, doubt_down)
         size = LengthId(blank.piece, "across", "size")
-        yield Dimension(size, (0.0, self.height), (self.width, self.height), "bottom", 0, doubt_across)
+        yield ShownLength(size, (0.0, self.height), (self.width, self.height), "bottom", 0, doubt_across)
         if not blank.round:
             side, x = ("left", 0.0) if len(blank.down) == 1 else ("right", self.width)
             size = LengthId(blank.piece, "down", "size")
-            yield Dimension(size, (x, 0.0), (x, self.height), side, 0, doubt_down)
+            yield ShownLength(size, (x, 0.0), (x, self.height), side, 0, doubt_down)
         shown: set[LengthId] = set()
         for opening in (*blank.openings, *blank.notches):
             for offset in opening.offsets:
@@ -159,7 +159,7 @@ class _Plan:
                     shown.add(offset.length)
                     yield self._offset(opening, offset)
 
-    def _offset(self, opening: Opening, offset: Offset) -> Dimension:
+    def _offset(self, opening: Opening, offset: Offset) -> ShownLength:
         """From the edge it is measured from to the hole's middle or edge, on the side of the piece that is nearer."""
         middle_x = float(opening.left + opening.width / 2)
         middle_y = float(opening.top + opening.height / 2)
@@ -170,7 +170,7 @@ class _Plan:
         else:
             side, y = ("top", 0.0) if middle_y <= self.height / 2 else ("bottom", self.height)
             points = ((start, y), (end, middle_y)) if offset.edge == "left" else ((start, middle_y), (end, y))
-        return Dimension(offset.length, *points, side, 2, opening.doubtful)
+        return ShownLength(offset.length, *points, side, 2, opening.doubtful)
 
     # --- names ----------------------------------------------------------------------------------------------------
 

@@ -26,7 +26,7 @@ _HAIR = 1e-4
 faces with an edge in common but for rounding."""
 
 
-class Sheet(Struct, frozen=True):
+class Leaf(Struct, frozen=True):
     """One flat part in space, as it will be drawn: the kind of line of each edge of its outline, and what lies on it.
 
     `good` looks out of its good side. `glue` hatches a side: `good`, `plain` or neither.
@@ -42,7 +42,7 @@ class Sheet(Struct, frozen=True):
     """Which of the recipe's papers it is of: each has a tone of its own."""
 
 
-class Shown(Struct):
+class LeafShown(Struct):
     """A sheet in the picture: its face, its corners with how near each is, and the plane they lie in."""
 
     face: Face
@@ -53,7 +53,7 @@ class Shown(Struct):
     def nearness(self, x: float, y: float) -> float:
         return self.depth[0] * x + self.depth[1] * y + self.depth[2]
 
-    def side_of(self, other: Shown) -> int | None:
+    def side_of(self, other: LeafShown) -> int | None:
         """1 when all of it lies before the plane of the other, -1 behind it, 0 in it; None when it goes through."""
         ahead = [near - other.nearness(x, y) for x, y, near in self.corners]
         before, behind = max(ahead) > _NEARLY, min(ahead) < -_NEARLY
@@ -65,7 +65,7 @@ type Edges = tuple[tuple[LineKind, ...], ...]
 
 def sheets_of(
     folded: Folded, glued: Iterable[int] = (), paper: int = 0, edges: Edges | None = None
-) -> tuple[Sheet, ...]:
+) -> tuple[Leaf, ...]:
     """The panels of a folded net. Glue goes on the good side of the panels in `glued`.
 
     `edges` are those of `edges_of`, for who folds one net many times.
@@ -89,9 +89,9 @@ def edges_of(net: Net) -> Edges:
     return tuple(found)
 
 
-def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, paper: int) -> Sheet:
+def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, paper: int) -> Leaf:
     panel = folded.net.panels[number]
-    return Sheet(
+    return Leaf(
         folded.corners(number),
         folded.normal(number),
         edges,
@@ -110,14 +110,14 @@ def _between(point: Point, start: Point, end: Point) -> bool:
 
 
 @lru_cache(maxsize=1024)
-def faces_of(sheets: tuple[Sheet, ...], view: View) -> tuple[Face, ...]:
+def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
     shown = [one for sheet in sheets if (one := _shown(sheet, view)) is not None]
     around = tuple(Stroke(LineKind.CUT, one.face.outline, True) for one in shown)
     return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
 
 
-def _shown(sheet: Sheet, view: View) -> Shown | None:
+def _shown(sheet: Leaf, view: View) -> LeafShown | None:
     """None for a sheet seen edge on."""
     spots = tuple(view.project(spot) for spot in sheet.outline)
     nx, ny, nz = _normal(spots)
@@ -132,7 +132,7 @@ def _shown(sheet: Sheet, view: View) -> Shown | None:
     hatched = sheet.glue == ("good" if good else "plain")
     edges = tuple(_edges(sheet, outline, view))
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
-    return Shown(Face(outline, tone, 0.0, edges, view.shade(outward), gaps, hatched, sheet.paper), spots, depth)
+    return LeafShown(Face(outline, tone, 0.0, edges, view.shade(outward), gaps, hatched, sheet.paper), spots, depth)
 
 
 def _normal(spots: Sequence[Spot]) -> Spot:
@@ -145,7 +145,7 @@ def _normal(spots: Sequence[Spot]) -> Spot:
     return nx, ny, nz
 
 
-def _edges(sheet: Sheet, outline: Sequence[Point], view: View) -> Iterator[Stroke]:
+def _edges(sheet: Leaf, outline: Sequence[Point], view: View) -> Iterator[Stroke]:
     """Neighbouring edges of one kind as one line, so that dashes and corners run on."""
     count = len(outline)
     start = next((at for at in range(count) if sheet.edges[at] is not sheet.edges[at - 1]), 0)
@@ -164,7 +164,7 @@ def _edges(sheet: Sheet, outline: Sequence[Point], view: View) -> Iterator[Strok
         yield Stroke(kind, tuple(view.point(spot) for spot in spots))
 
 
-def _in_order(shown: Sequence[Shown]) -> list[Shown]:
+def _in_order(shown: Sequence[LeafShown]) -> list[LeafShown]:
     behind: list[set[int]] = [set() for _ in shown]
     """Of each face those it hides something of."""
     for number, other in _overlapping([one.face.outline for one in shown]):
@@ -173,7 +173,7 @@ def _in_order(shown: Sequence[Shown]) -> list[Shown]:
             behind[number].add(other)
         elif ahead < 0:
             behind[other].add(number)
-    order: list[Shown] = []
+    order: list[LeafShown] = []
     waiting = dict.fromkeys(range(len(shown)))
     while waiting:
         number = min(waiting, key=lambda one: (len(behind[one]), one))
@@ -184,7 +184,7 @@ def _in_order(shown: Sequence[Shown]) -> list[Shown]:
     return order
 
 
-def _nearer(one: Shown, other: Shown) -> float:
+def _nearer(one: LeafShown, other: LeafShown) -> float:
     """Above nothing when the one is nearer where the two overlap in the picture, below when it is farther.
 
     Most lie wholly before or behind the plane of the other (Newell, Newell and Sancha, 1972); of two that do not, what

@@ -8,7 +8,7 @@ from enum import Enum
 from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot, plus
-from foldwright.geometry.pictures.solid import Sheet
+from foldwright.geometry.pictures.solid import Leaf
 
 
 class Standing(Enum):
@@ -36,7 +36,7 @@ _TURNS: dict[Standing, Callable[[Spot], Spot]] = {
 """From the blank's frame (x right, y down, z out of the good side) to the table's, none of them a mirror image."""
 
 
-def stood(sheets: Sequence[Sheet], standing: Standing) -> tuple[Sheet, ...]:
+def stood(sheets: Sequence[Leaf], standing: Standing) -> tuple[Leaf, ...]:
     """The sheets as they stand, not moved otherwise."""
     return tuple(mapped(sheet, _TURNS[standing], _TURNS[standing]) for sheet in sheets)
 
@@ -45,11 +45,11 @@ def turn_of(standing: Standing) -> Callable[[Spot], Spot]:
     return _TURNS[standing]
 
 
-def moved(sheets: Sequence[Sheet], by: Spot) -> tuple[Sheet, ...]:
+def moved(sheets: Sequence[Leaf], by: Spot) -> tuple[Leaf, ...]:
     return tuple(mapped(sheet, lambda spot: plus(spot, by), lambda way: way) for sheet in sheets)
 
 
-def quarter_turned(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+def quarter_turned(sheets: Sequence[Leaf]) -> tuple[Leaf, ...]:
     """Turned a quarter on the table, to the left."""
 
     def turn(spot: Spot) -> Spot:
@@ -58,13 +58,13 @@ def quarter_turned(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
     return tuple(mapped(sheet, turn, turn) for sheet in sheets)
 
 
-def rested(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+def rested(sheets: Sequence[Leaf]) -> tuple[Leaf, ...]:
     """Moved so that they rest on the table, their middle over its origin."""
     low, high = extent(sheets)
     return moved(sheets, (-(low[0] + high[0]) / 2, -(low[1] + high[1]) / 2, -low[2]))
 
 
-def extent(sheets: Sequence[Sheet]) -> tuple[Spot, Spot]:
+def extent(sheets: Sequence[Leaf]) -> tuple[Spot, Spot]:
     """The smallest and the largest x, y and z."""
     spots = [spot for sheet in sheets for spot in sheet.outline]
     low = min(spot[0] for spot in spots), min(spot[1] for spot in spots), min(spot[2] for spot in spots)
@@ -72,7 +72,7 @@ def extent(sheets: Sequence[Sheet]) -> tuple[Spot, Spot]:
     return low, high
 
 
-def mapped(sheet: Sheet, place: Callable[[Spot], Spot], turn: Callable[[Spot], Spot]) -> Sheet:
+def mapped(sheet: Leaf, place: Callable[[Spot], Spot], turn: Callable[[Spot], Spot]) -> Leaf:
     """A sheet with every place and every direction sent elsewhere."""
     return replace(
         sheet,

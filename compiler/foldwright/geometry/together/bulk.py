@@ -36,7 +36,7 @@ class Bulk(Struct, frozen=True):
     estimated: bool
 
 
-class _Level(Struct, frozen=True):
+class _LayerTop(Struct, frozen=True):
     """How far a layer reaches, and how high its top lies over the table."""
 
     across: Fraction
@@ -53,7 +53,7 @@ def bulk_of(
         return None
     across, down = (max(strip.end - strip.start for strip in row) for row in (blank.across, blank.down))
     leaves = max(len(blank.across), len(blank.down))
-    levels = [_Level(across, down, own.length.mm * leaves)]
+    levels = [_LayerTop(across, down, own.length.mm * leaves)]
     estimated = own.estimated
     below, layers = {blank.piece.casefold()}, list(recipe.pieces)
     while on := [one for one in layers if any(said.value.piece.casefold() in below for said in one.goes_on)]:
@@ -64,10 +64,10 @@ def bulk_of(
             # Pieces on the same face lie beside each other or on one another: the thickest of them counts.
             card, widest = max(known, key=lambda one: one[0].length.mm)
             top = levels[-1].top + card.length.mm
-            levels.append(_Level(min(widest.width, across), min(widest.height, down), top))
+            levels.append(_LayerTop(min(widest.width, across), min(widest.height, down), top))
             estimated = estimated or card.estimated
     raised = levels[-1]
-    levels[-1] = _Level(raised.across, raised.down, raised.top + _foam(recipe))
+    levels[-1] = _LayerTop(raised.across, raised.down, raised.top + _foam(recipe))
     sides = (_taken([(one.across, one.top) for one in levels]), _taken([(one.down, one.top) for one in levels]))
     return Bulk(levels[-1].top, *sides, estimated)
 

@@ -44,7 +44,7 @@ class Held(Struct, frozen=True):
     estimated: bool
 
 
-class _Wanted(Struct, frozen=True):
+class _WantedThings(Struct, frozen=True):
     """So many of one supply, where a piece is said to hold it; `thing` is None when nobody says how large it is."""
 
     said: Said[str]
@@ -92,7 +92,7 @@ def _drawers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[str]:
 
 
 def _hold(
-    blank: Blank, card: Thickness | None, wanted: Sequence[_Wanted], shut: bool, system: System
+    blank: Blank, card: Thickness | None, wanted: Sequence[_WantedThings], shut: bool, system: System
 ) -> Iterator[Held | Finding]:
     known = [one for one in wanted if one.thing is not None]
     if blank.form != "envelope" and _room(blank, card) is None:
@@ -115,11 +115,11 @@ def _hold(
         yield hold.trouble(several)
 
 
-def _names(wanted: Sequence[_Wanted]) -> tuple[str, ...]:
+def _names(wanted: Sequence[_WantedThings]) -> tuple[str, ...]:
     return tuple(one.name for one in wanted)
 
 
-def _packed(wanted: Sequence[_Wanted], room: Size) -> Packing:
+def _packed(wanted: Sequence[_WantedThings], room: Size) -> Packing:
     """All of them together in a room; more than anybody would try are only added up."""
     if sum(one.count for one in wanted) > MOST_PIECES:
         volume = sum((one.thing.volume * one.count for one in wanted if one.thing), Fraction(0))
@@ -134,11 +134,11 @@ class _Hold:
         self._blank, self._card, self._shut, self._system = blank, card, shut, system
         self._unit = Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
 
-    def _room(self, wanted: Sequence[_Wanted], card: Thickness | None) -> Size | None:
+    def _room(self, wanted: Sequence[_WantedThings], card: Thickness | None) -> Size | None:
         blank = self._blank
         return _pocket(blank, card, wanted) if blank.form == "envelope" else _room(blank, card)
 
-    def left(self, wanted: Sequence[_Wanted]) -> tuple[Length, Length, Length] | None:
+    def left(self, wanted: Sequence[_WantedThings]) -> tuple[Length, Length, Length] | None:
         """The room left, or None when they do not go in, or no way was found."""
         room = self._room(wanted, self._card)
         packing = _packed(wanted, room) if room is not None else None
@@ -148,7 +148,7 @@ class _Hold:
         across, down, high = (Length(over // step * step, self._unit) for over in packing.left)
         return across, down, high
 
-    def trouble(self, wanted: Sequence[_Wanted]) -> Finding:
+    def trouble(self, wanted: Sequence[_WantedThings]) -> Finding:
         place, piece = wanted[-1].said.place, self._blank.piece
         things = tuple(f"{one.count} × {one.name}" for one in wanted)
         room = self._room(wanted, self._card)
@@ -176,7 +176,7 @@ class _Hold:
         code = f"does-not-go-in-{_DIRECTIONS[axis]}"
         return Finding.of(code, strength, place, short=Length(missing, self._unit), **facts)
 
-    def _above(self, wanted: Sequence[_Wanted], room: Size) -> Fraction | None:
+    def _above(self, wanted: Sequence[_WantedThings], room: Size) -> Fraction | None:
         """How far they stand over the walls; None when something is above these, or they do not go in at all."""
         roofed = self._blank.form == _ROOFED and bool(self._blank.made)
         if self._shut and not roofed:
@@ -189,7 +189,7 @@ class _Hold:
                 return over if not roofed or over < self._blank.made[1][1] / 2 else None
         return None
 
-    def _only_estimated(self, wanted: Sequence[_Wanted]) -> bool:
+    def _only_estimated(self, wanted: Sequence[_WantedThings]) -> bool:
         """Whether they would go in if the card were no thickness at all, which only an estimate says it has."""
         if self._card is None or not self._card.estimated:
             return False
@@ -206,7 +206,7 @@ def _room(blank: Blank, card: Thickness | None) -> Size | None:
     return (sides[0], sides[1], sides[2]) if len(sides) == 3 and min(sides) > 0 else None
 
 
-def _pocket(blank: Blank, card: Thickness | None, wanted: Sequence[_Wanted]) -> Size | None:
+def _pocket(blank: Blank, card: Thickness | None, wanted: Sequence[_WantedThings]) -> Size | None:
     """The room of an envelope laid in rows: what lies in it takes its own thickness of the width and of the height.
 
     The things lie in as few layers as they go in with; in one on another where they do not go in at all.
@@ -237,18 +237,18 @@ def _stack(thin: Sequence[tuple[Fraction, int]], layers: int) -> Fraction:
     return total
 
 
-def _go_in_rows(wanted: Sequence[_Wanted], room: Size) -> bool:
+def _go_in_rows(wanted: Sequence[_WantedThings], room: Size) -> bool:
     if len(wanted) == 1 and wanted[0].thing is not None:
         return most_that_go_in(wanted[0].thing, wanted[0].count, room) == wanted[0].count
     return _packed(wanted, room).answer is Answer.GOES_IN
 
 
-def _wanted(said: Said[str], supply: Supply) -> _Wanted:
+def _wanted(said: Said[str], supply: Supply) -> _WantedThings:
     thing = None
     if supply.size is not None and len(supply.size.value.lengths) == 3:
         a, b, c = (length.mm for length in supply.size.value.lengths)
         thing = Thing((a, b, c), supply.upright)
-    return _Wanted(said, supply.name.value, thing, _count(supply))
+    return _WantedThings(said, supply.name.value, thing, _count(supply))
 
 
 def _count(supply: Supply) -> int:

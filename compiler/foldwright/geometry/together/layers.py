@@ -12,7 +12,7 @@ from itertools import pairwise, permutations
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.flat.blank import Blank, Face, Opening
+from foldwright.geometry.flat.blank import Blank, BlankFace, Opening
 from foldwright.geometry.flat.panels import faces_called, looked_at, whole_face
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.flat.silhouettes import footprint
@@ -78,7 +78,7 @@ def _both_ways_up(lying: Lying) -> tuple[Lying, Lying]:
     return lying, Lying(lying.centred, turned)
 
 
-def _area(layer: Blank, face: Face, lying: Lying) -> _Area:
+def _area(layer: Blank, face: BlankFace, lying: Lying) -> _Area:
     own = footprint(layer)
     wide, high = own.right - own.left, own.bottom - own.top
     left = face.left + (face.right - face.left - wide) / 2
@@ -101,7 +101,7 @@ def _fold_under(area: _Area, under: Blank) -> tuple[str, str] | None:
     return None
 
 
-def _overhangs(layer: Blank, face: Face, place: Place, unit: Unit, names: Mapping[str, str]) -> Iterator[Finding]:
+def _overhangs(layer: Blank, face: BlankFace, place: Place, unit: Unit, names: Mapping[str, str]) -> Iterator[Finding]:
     """Larger than what it lies on, and nobody says how it lies: a cover that is centred is meant to stand over."""
     own = footprint(layer)
     wide, high = own.right - own.left, own.bottom - own.top
@@ -142,7 +142,7 @@ def _stuck_over_the_edge(piece: Piece, own: Blank, blanks: Mapping[str, Blank], 
             )
 
 
-def _face(blank: Blank, panel: str) -> Face | None:
+def _face(blank: Blank, panel: str) -> BlankFace | None:
     """The one panel that is meant; of a piece that folds, none when none is named, nor a glue flap."""
     if not panel:
         return whole_face(blank) if not blank.form and len(blank.across) == len(blank.down) == 1 else None
@@ -150,6 +150,6 @@ def _face(blank: Blank, panel: str) -> Face | None:
     return faces[0] if len(faces) == 1 and panel.casefold() != GLUE_FLAP else None
 
 
-def _sides(prefix: str, face: Face, unit: Unit) -> dict[str, object]:
+def _sides(prefix: str, face: BlankFace, unit: Unit) -> dict[str, object]:
     wide, high = face.right - face.left, face.bottom - face.top
     return {f"{prefix}across": Length(wide, unit), f"{prefix}down": Length(high, unit)}

@@ -11,8 +11,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Place
-from foldwright.geometry.flat.blank import Blank, Face
-from foldwright.geometry.flat.inside import Room, rooms
+from foldwright.geometry.flat.blank import Blank, BlankFace
+from foldwright.geometry.flat.inside import InsideSize, rooms
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import faces_called, looked_at, tell_no_panel
 from foldwright.geometry.flat.silhouettes import footprint
@@ -112,7 +112,7 @@ def lie_on(
 
 
 def _note_borders(
-    mat: Blank, under: str, face: Face, lying: Lying, noted: set[tuple[str, str]], ledger: Ledger
+    mat: Blank, under: str, face: BlankFace, lying: Lying, noted: set[tuple[str, str]], ledger: Ledger
 ) -> None:
     own = footprint(mat)
     evens: list[LengthId] = []
@@ -351,7 +351,7 @@ def _note_room(pair: tuple[str, str], side: str, outer: LengthId, inner: LengthI
         ledger.relations.append(Rest(name, outer, inner, parts))
 
 
-def _rooms(blank: Blank, card: Thickness | None) -> dict[LengthId, Room]:
+def _rooms(blank: Blank, card: Thickness | None) -> dict[LengthId, InsideSize]:
     """Each room by the length it is scored to; none when nobody knows the thickness."""
     return {room.score_to_score: room for room in rooms(blank, card.length.mm)} if card else {}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.flat.blank import Blank, Face, Opening
+from foldwright.geometry.flat.blank import Blank, BlankFace, Opening
 from foldwright.geometry.flat.panels import faces_called, looked_at
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Recipe, Supply
@@ -64,7 +64,7 @@ def _behind(
             yield (piece.size or piece.name).place, under, list(under.openings)
 
 
-def _middle_in(opening: Opening, face: Face) -> bool:
+def _middle_in(opening: Opening, face: BlankFace) -> bool:
     x, y = opening.left + opening.width / 2, opening.top + opening.height / 2
     return face.left <= x <= face.right and face.top <= y <= face.bottom
 

@@ -14,8 +14,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.pack.cutting.laying import layout, without
-from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, Sheet
-from foldwright.pack.cutting.model import Cutting, Kind, Stock, Trade, Traded
+from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, StockCost
+from foldwright.pack.cutting.model import Cutting, PieceKind, Stock, Trade, Traded
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
 from foldwright.pack.cutting.plainly import gives, one_kind_a_sheet
 from foldwright.pack.cutting.solving import solve
@@ -33,7 +33,7 @@ _MOST_AT_ONCE = 120
 
 
 def cut_sheets(
-    kinds: Sequence[Kind], stocks: Sequence[Stock], effort: int = EFFORT, trade: Trade | None = None
+    kinds: Sequence[PieceKind], stocks: Sequence[Stock], effort: int = EFFORT, trade: Trade | None = None
 ) -> Cutting:
     """All pieces of all kinds for the least cost, from sheets owned and bought. Kinds that fit no sheet are told.
 
@@ -76,7 +76,7 @@ class _Open(Struct, frozen=True):
 class _Case:
     """One problem in whole numbers."""
 
-    def __init__(self, kinds: Sequence[Kind], stocks: Sequence[Stock], wanted: Sequence[int]) -> None:
+    def __init__(self, kinds: Sequence[PieceKind], stocks: Sequence[Stock], wanted: Sequence[int]) -> None:
         sides = [side for kind in kinds for way in kind.ways for side in way]
         sides += [side for stock in stocks for side in stock.room]
         self.scale = Fraction(lcm(*(side.denominator for side in sides)))
@@ -89,7 +89,7 @@ class _Case:
             for way in kind.ways
             if any(self._goes_on(self._whole(way), room) for room in self.rooms)
         ]
-        self.sheets = [Sheet(stock.cost, stock.copies) for stock in stocks]
+        self.sheets = [StockCost(stock.cost, stock.copies) for stock in stocks]
         sold = [room for room, stock in zip(self.rooms, stocks, strict=True) if stock.copies is None]
         self.scarce = [
             number

@@ -39,7 +39,7 @@ class Pattern(Struct, frozen=True):
         return len(_settings(self.sketch))
 
 
-class Sheet(Struct, frozen=True):
+class StockCost(Struct, frozen=True):
     """What the program knows of a stock."""
 
     cost: Fraction
@@ -52,7 +52,7 @@ class Mix(Struct, frozen=True):
     sheets: tuple[tuple[Pattern, int], ...]
     missing: tuple[int, ...]
 
-    def cost(self, stocks: Sequence[Sheet]) -> Fraction:
+    def cost(self, stocks: Sequence[StockCost]) -> Fraction:
         return sum((number * stocks[pattern.stock].cost for pattern, number in self.sheets), Fraction(0))
 
 
@@ -60,7 +60,7 @@ class Mixer:
     """Grows a pool of patterns for some demand, and mixes them."""
 
     def __init__(
-        self, patterns: Patterns, stocks: Sequence[Sheet], wanted: Sequence[int], scarce: Sequence[int]
+        self, patterns: Patterns, stocks: Sequence[StockCost], wanted: Sequence[int], scarce: Sequence[int]
     ) -> None:
         """`scarce` are the kinds that come out of no stock that can be bought, so that some may be missing."""
         self._patterns, self._stocks, self._wanted, self._scarce = patterns, stocks, wanted, scarce
@@ -160,7 +160,7 @@ class Mixer:
     def _relaxed(self, pool: Sequence[Pattern]) -> tuple[float, list[float], list[float]]:
         """The least cost in parts of sheets, and what a piece of each kind and a sheet of each stock are worth then."""
         # No most for a single pattern: it would have a price of its own.
-        program = _Program(self, pool, capped=False)
+        program = _PatternProgram(self, pool, capped=False)
         program.run()
         duals = list(program.solver.getSolution().row_dual)
         kinds = len(self._wanted)
@@ -170,7 +170,7 @@ class Mixer:
     def rounded_down(self) -> list[tuple[tuple[Pattern, int], ...]]:
         """The whole sheets of the relaxed answer, and the same with one sheet of each pattern less."""
         pool = self._of_level(0)
-        program = _Program(self, pool, capped=False)
+        program = _PatternProgram(self, pool, capped=False)
         program.run()
         shares = zip(pool, program.solver.getSolution().col_value, strict=False)
         down = [(pattern, int(share + _CLEAR)) for pattern, share in shares if share > _CLEAR]
@@ -179,14 +179,14 @@ class Mixer:
 
     def whole(self, level: int) -> Mix | None:
         """Whole sheets, for the least cost the pool of that level allows."""
-        program = _Program(self, self._of_level(level))
+        program = _PatternProgram(self, self._of_level(level))
         program.in_whole_numbers(float(self._step()))
         program.run()
         return program.mix()
 
     def plainest(self, level: int, mix: Mix) -> Mix:
         """For no more than that costs: the fewest different layouts, then the fewest settings of the stop."""
-        program = _Program(self, self._of_level(level))
+        program = _PatternProgram(self, self._of_level(level))
         program.in_whole_numbers(0.0)
         program.choose_few(mix, float(mix.cost(self._stocks)))
         program.run()
@@ -195,7 +195,7 @@ class Mixer:
 
     def traded(self, mix: Mix, second: Fraction, most: Fraction) -> Mix | None:
         """For at most so much: the least of sheets and work together, a second of which is worth so much."""
-        program = _Program(self, self._of_level(0))
+        program = _PatternProgram(self, self._of_level(0))
         program.in_whole_numbers(0.0)
         program.choose_few(mix, float(most), float(second))
         program.run()
@@ -216,7 +216,7 @@ class Mixer:
         return max(Fraction(0), -(-self.bound // step) * step)
 
 
-class _Program:
+class _PatternProgram:
     """The program over some patterns: a row for each kind, then one for each stock; a column for each pattern."""
 
     def __init__(self, mixer: Mixer, pool: Sequence[Pattern], capped: bool = True) -> None:

@@ -11,7 +11,7 @@ type Sides = tuple[Fraction, Fraction]
 """Across and down, in millimetres, exactly."""
 
 
-class Kind(Struct, frozen=True):
+class PieceKind(Struct, frozen=True):
     """Pieces of one size: every way one may lie on a sheet (across, down), and how many are wanted."""
 
     ways: tuple[Sides, ...]
@@ -35,25 +35,25 @@ class Stock(Struct, frozen=True):
         return self.width - 2 * self.trim, self.height - 2 * self.trim
 
 
-class Row(Enum):
+class Arrangement(Enum):
     """How the parts of a rectangle lie: side by side, or one below the other."""
 
     ACROSS = "across"
     DOWN = "down"
 
     @property
-    def other(self) -> Row:
-        return Row.DOWN if self is Row.ACROSS else Row.ACROSS
+    def other(self) -> Arrangement:
+        return Arrangement.DOWN if self is Arrangement.ACROSS else Arrangement.ACROSS
 
 
-class Part(Struct, frozen=True):
+class Rectangle(Struct, frozen=True):
     """A rectangle of a layout: a piece (`kind` is its index), a row of smaller parts, or what falls off."""
 
     width: Fraction
     height: Fraction
     kind: int | None = None
-    row: Row | None = None
-    parts: tuple[Part, ...] = ()
+    row: Arrangement | None = None
+    parts: tuple[Rectangle, ...] = ()
 
     @property
     def is_offcut(self) -> bool:
@@ -77,11 +77,11 @@ class Part(Struct, frozen=True):
         return tuple(piece for part in self.parts for piece in part.laid())
 
 
-class Layout(Struct, frozen=True):
+class CutLayout(Struct, frozen=True):
     """So many sheets of a stock (its index) cut alike. `whole` is the room of the sheet, trimmed."""
 
     stock: int
-    whole: Part
+    whole: Rectangle
     copies: int
 
 
@@ -109,7 +109,7 @@ class Cutting(Struct, frozen=True):
     `traded` when more sheets than the fewest are taken, because that saves work worth more.
     """
 
-    layouts: tuple[Layout, ...]
+    layouts: tuple[CutLayout, ...]
     cost: Fraction
     bound: Fraction
     proven: bool

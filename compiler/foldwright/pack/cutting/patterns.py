@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from foldwright.pack.cutting.model import Row
+from foldwright.pack.cutting.model import Arrangement
 
 if TYPE_CHECKING:
     import numpy
@@ -34,7 +34,7 @@ class Sketch(Struct, frozen=True):
     width: int
     height: int
     kind: int = -1
-    row: Row | None = None
+    row: Arrangement | None = None
     parts: tuple[Sketch, ...] = ()
 
     def count(self, kinds: int) -> tuple[int, ...]:
@@ -45,14 +45,14 @@ class Sketch(Struct, frozen=True):
         return tuple(map(sum, zip(*sums, strict=True)))
 
 
-def in_row(row: Row, parts: Sequence[Sketch]) -> Sketch:
+def in_row(row: Arrangement, parts: Sequence[Sketch]) -> Sketch:
     """Sketches side by side, or one below the other; like ones next to each other, the largest first."""
     if len(parts) == 1:
         return parts[0]
     flat = [inner for part in parts for inner in (part.parts if part.row is row else (part,))]
     widths, heights = [part.width for part in flat], [part.height for part in flat]
     flat.sort(key=lambda part: (-part.width * part.height, -part.width, part.kind, repr(part)))
-    if row is Row.ACROSS:
+    if row is Arrangement.ACROSS:
         return Sketch(sum(widths), max(heights), row=row, parts=tuple(flat))
     return Sketch(max(widths), sum(heights), row=row, parts=tuple(flat))
 
@@ -84,7 +84,7 @@ class Patterns:
         ways, rooms = self._ways, self._rooms
         self._xs = _places({way[1] for way in ways}, {room[0] for room in rooms})
         self._ys = _places({way[2] for way in ways}, {room[1] for room in rooms})
-        self._cuts = {Row.ACROSS: _cuts(self._xs), Row.DOWN: _cuts(self._ys)}
+        self._cuts = {Arrangement.ACROSS: _cuts(self._xs), Arrangement.DOWN: _cuts(self._ys)}
 
     def _rounded(self, side: int, axis: int, grid: int) -> int:
         """Up, though never over the sheet it goes on by itself; or down."""
@@ -105,10 +105,10 @@ class Patterns:
             at = int(np.searchsorted(self._xs, width)), int(np.searchsorted(self._ys, height))
             view = single[at[0] :, at[1] :]
             np.maximum(view, values[kind], out=view)
-        chains = [self._chain(single, row) for row in (Row.DOWN, Row.ACROSS)]
+        chains = [self._chain(single, row) for row in (Arrangement.DOWN, Arrangement.ACROSS)]
         return Filled(self, tuple(values), chains)
 
-    def _chain(self, single: Table, row: Row) -> list[tuple[Row, Table]]:
+    def _chain(self, single: Table, row: Arrangement) -> list[tuple[Arrangement, Table]]:
         """The tables for more and more stages, until two in a row change nothing; the first is of single pieces."""
         tables = [(row.other, single)]
         idle = 0
@@ -119,16 +119,16 @@ class Patterns:
             row = row.other
         return tables
 
-    def _rows(self, table: Table, row: Row) -> Table:
+    def _rows(self, table: Table, row: Arrangement) -> Table:
         """The best row of parts that are each worth what `table` says, for every size."""
         import numpy as np
 
-        parts = table if row is Row.ACROSS else table.T
+        parts = table if row is Arrangement.ACROSS else table.T
         best = parts.copy()
         for at, (first, rest) in enumerate(self._cuts[row]):
             if len(first):
                 np.maximum(best[at], (parts[first] + best[rest]).max(axis=0), out=best[at])
-        return best if row is Row.ACROSS else best.T
+        return best if row is Arrangement.ACROSS else best.T
 
     def room_at(self, room: int) -> tuple[int, int]:
         """Where in the tables a sheet stands."""
@@ -138,7 +138,9 @@ class Patterns:
         across = int(np.searchsorted(self._xs, width, "right")) - 1
         return across, int(np.searchsorted(self._ys, height, "right")) - 1
 
-    def sketch(self, tables: Sequence[tuple[Row, Table]], values: Sequence[int], at: tuple[int, int]) -> Sketch | None:
+    def sketch(
+        self, tables: Sequence[tuple[Arrangement, Table]], values: Sequence[int], at: tuple[int, int]
+    ) -> Sketch | None:
         """The pattern behind a number in the last of the tables; None where that is nothing."""
         *fewer, (row, table) = tables
         value = int(table[at])
@@ -168,22 +170,24 @@ class Patterns:
         return Sketch(across, down, kind)
 
     def _parted(
-        self, parts: Table, table: Table, row: Row, at: tuple[int, int]
+        self, parts: Table, table: Table, row: Arrangement, at: tuple[int, int]
     ) -> tuple[tuple[int, int], tuple[int, int]]:
         """Where the first part of a row and its rest stand."""
-        along, beside = at if row is Row.ACROSS else at[::-1]
+        along, beside = at if row is Arrangement.ACROSS else at[::-1]
         firsts, rests = self._cuts[row][along]
-        if row is Row.DOWN:
+        if row is Arrangement.DOWN:
             parts, table = parts.T, table.T
         found = int((parts[firsts, beside] + table[rests, beside] == table[along, beside]).argmax())
         first, rest = (int(firsts[found]), beside), (int(rests[found]), beside)
-        return (first, rest) if row is Row.ACROSS else (first[::-1], rest[::-1])
+        return (first, rest) if row is Arrangement.ACROSS else (first[::-1], rest[::-1])
 
 
 class Filled:
     """The tables for one set of values."""
 
-    def __init__(self, patterns: Patterns, values: tuple[int, ...], chains: list[list[tuple[Row, Table]]]) -> None:
+    def __init__(
+        self, patterns: Patterns, values: tuple[int, ...], chains: list[list[tuple[Arrangement, Table]]]
+    ) -> None:
         self._patterns = patterns
         self._values = values
         self._chains = chains

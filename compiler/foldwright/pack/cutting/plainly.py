@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from foldwright.pack.cutting.laying import layout
-from foldwright.pack.cutting.model import Cutting, Kind, Layout, Row, Sides, Stock
+from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, PieceKind, Sides, Stock
 from foldwright.pack.cutting.patterns import Sketch, in_row
 
 
-def gives(cutting: Cutting, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> bool:
+def gives(cutting: Cutting, kinds: Sequence[PieceKind], stocks: Sequence[Stock]) -> bool:
     """Whether just the wanted pieces come of it, but those told to be missing, from sheets that are there."""
     given: Counter[int] = Counter(dict(cutting.short))
     for number in cutting.too_large:
@@ -30,9 +30,9 @@ def gives(cutting: Cutting, kinds: Sequence[Kind], stocks: Sequence[Stock]) -> b
     return there and all(given[number] == kind.count for number, kind in enumerate(kinds))
 
 
-def one_kind_a_sheet(kinds: Sequence[Kind], stocks: Sequence[Stock], too_large: Sequence[int]) -> Cutting:
+def one_kind_a_sheet(kinds: Sequence[PieceKind], stocks: Sequence[Stock], too_large: Sequence[int]) -> Cutting:
     """Off what is owned, then off the sheets that are cheapest for it."""
-    layouts: list[Layout] = []
+    layouts: list[CutLayout] = []
     short: list[tuple[int, int]] = []
     left = [stock.copies for stock in stocks]
     for number, kind in enumerate(kinds):
@@ -60,9 +60,9 @@ def _grid(way: Sides, room: Sides) -> tuple[int, int]:
     return int(max(Fraction(0), room[0]) // way[0]), int(max(Fraction(0), room[1]) // way[1])
 
 
-def _filled(stock: Stock, at: int, kind: int, way: Sides, across: int, each: int, copies: int) -> Layout:
+def _filled(stock: Stock, at: int, kind: int, way: Sides, across: int, each: int, copies: int) -> CutLayout:
     """So many sheets with rows of the kind, the last row as long as it takes."""
     parts = way[0].denominator * way[1].denominator
     piece = Sketch(int(way[0] * parts), int(way[1] * parts), kind)
-    rows = [in_row(Row.ACROSS, [piece] * min(across, each - done)) for done in range(0, each, across)]
-    return layout(stock, at, in_row(Row.DOWN, rows), copies, Fraction(parts))
+    rows = [in_row(Arrangement.ACROSS, [piece] * min(across, each - done)) for done in range(0, each, across)]
+    return layout(stock, at, in_row(Arrangement.DOWN, rows), copies, Fraction(parts))

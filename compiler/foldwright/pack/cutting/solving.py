@@ -12,7 +12,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from foldwright.pack.cutting.model import Row
+from foldwright.pack.cutting.model import Arrangement
 from foldwright.pack.cutting.patterns import Sketch, Way, in_row
 
 _KEPT_OPEN = 512
@@ -128,5 +128,5 @@ def _sketch(nodes: Sequence[Any], index: int, kinds: Sequence[int]) -> Sketch | 
         return None
     if len(parts) == 1:
         return parts[0][1]
-    row = Row.ACROSS if len({nodes[child].l for child, _ in parts}) > 1 else Row.DOWN
+    row = Arrangement.ACROSS if len({nodes[child].l for child, _ in parts}) > 1 else Arrangement.DOWN
     return in_row(row, [sketch for _, sketch in parts])

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import DEEPEST
-from foldwright.recipe.facts.lines import Line, read_lines
+from foldwright.recipe.facts.lines import FactLine, read_lines
 from foldwright.recipe.facts.phrase import Phrase
 
 _SPACES = re.compile(r"^ +(?=\S)", re.MULTILINE)
@@ -20,14 +20,14 @@ _USUAL_TABS = (4, 8)
 """Columns at which editors set tab stops (common practice, no source)."""
 
 
-class _Level(Struct, frozen=True):
+class _IndentLevel(Struct, frozen=True):
     """A column at which lines stand below one another: list entries (their dashes) or words."""
 
     column: int
     is_list: bool
 
 
-def even_lines(text: str, file: str, offset: int, complaints: Complaints) -> list[Line]:
+def even_lines(text: str, file: str, offset: int, complaints: Complaints) -> list[FactLine]:
     """The lines of the facts with indents that fit together.
 
     Where tabs stand among lines pushed in by spaces, they are as wide as makes the lines fit: as one level, as two, or
@@ -49,21 +49,21 @@ def even_lines(text: str, file: str, offset: int, complaints: Complaints) -> lis
     return best.lines
 
 
-class _Reading(Struct, frozen=True):
+class _IndentReading(Struct, frozen=True):
     """The lines as they stand when tabs have one width; `misfits` are those at which that makes little sense."""
 
-    lines: list[Line]
-    misfits: list[Line]
+    lines: list[FactLine]
+    misfits: list[FactLine]
     complaints: Complaints
 
 
-def _reading(text: str, file: str, offset: int, width: int) -> _Reading:
+def _reading(text: str, file: str, offset: int, width: int) -> _IndentReading:
     own = Complaints()
     lines = _even_out(read_lines(text, file, offset, width), own)
-    return _Reading(lines, list(_misfits(lines)), own)
+    return _IndentReading(lines, list(_misfits(lines)), own)
 
 
-def _misfits(lines: Sequence[Line]) -> Iterator[Line]:
+def _misfits(lines: Sequence[FactLine]) -> Iterator[FactLine]:
     """Where a tab leaves a word with nothing, or sets a word and its value below another that has one."""
     for line, below in pairwise(lines):
         deeper = below.column > line.column
@@ -73,14 +73,14 @@ def _misfits(lines: Sequence[Line]) -> Iterator[Line]:
             yield below if below.tab else line
 
 
-def _differing(lines: Sequence[Line], others: Sequence[Line]) -> Iterator[Line]:
+def _differing(lines: Sequence[FactLine], others: Sequence[FactLine]) -> Iterator[FactLine]:
     """The lines pushed in by a tab that stand below another line in another reading."""
     for line, parent, other in zip(lines, _parents(lines), _parents(others), strict=False):
         if line.tab and parent != other:
             yield line
 
 
-def _parents(lines: Sequence[Line]) -> list[Phrase | None]:
+def _parents(lines: Sequence[FactLine]) -> list[Phrase | None]:
     """What each line stands under. Dashes may stand right under the word they belong to."""
     above: list[tuple[float, Phrase]] = []
     parents: list[Phrase | None] = []
@@ -93,10 +93,10 @@ def _parents(lines: Sequence[Line]) -> list[Phrase | None]:
     return parents
 
 
-def _even_out(lines: Iterable[Line], complaints: Complaints) -> list[Line]:
+def _even_out(lines: Iterable[FactLine], complaints: Complaints) -> list[FactLine]:
     """The lines with indents that fit together; a line that can stand nowhere is named and left out."""
-    evened: list[Line] = []
-    levels: list[_Level] = []
+    evened: list[FactLine] = []
+    levels: list[_IndentLevel] = []
     too_deep = False
     for line in lines:
         last = evened[-1] if evened else None
@@ -114,18 +114,22 @@ def _even_out(lines: Iterable[Line], complaints: Complaints) -> list[Line]:
     return evened
 
 
-def _place(line: Line, last: Line | None, levels: list[_Level], complaints: Complaints) -> list[_Level] | None:
+def _place(
+    line: FactLine, last: FactLine | None, levels: list[_IndentLevel], complaints: Complaints
+) -> list[_IndentLevel] | None:
     """The levels open once this line stands in its place; None when there is none for it."""
     is_list = line.dash > 0
     if last is None:
-        return None if is_list else [_Level(line.indent, False)]
+        return None if is_list else [_IndentLevel(line.indent, False)]
     chosen = _level_of(line, last, levels, complaints)
     if chosen is None:
         return None
-    return [*chosen, _Level(chosen[-1].column + line.dash, False)] if is_list else chosen
+    return [*chosen, _IndentLevel(chosen[-1].column + line.dash, False)] if is_list else chosen
 
 
-def _level_of(line: Line, last: Line, levels: list[_Level], complaints: Complaints) -> list[_Level] | None:
+def _level_of(
+    line: FactLine, last: FactLine, levels: list[_IndentLevel], complaints: Complaints
+) -> list[_IndentLevel] | None:
     is_list = line.dash > 0
     open_here = [number for number, level in enumerate(levels) if level.is_list is is_list]
     for number in reversed(open_here):
@@ -134,7 +138,7 @@ def _level_of(line: Line, last: Line, levels: list[_Level], complaints: Complain
     deeper = line.indent - levels[-1].column
     # Dashes may stand right under the word they belong to.
     if (is_list and deeper >= 0 and (deeper or last.header)) or (deeper > 0 and (_may_hold_more(last) or deeper > 1)):
-        return [*levels, _Level(line.indent, is_list)]
+        return [*levels, _IndentLevel(line.indent, is_list)]
     if not open_here:
         return None
     nearest = sorted(open_here, key=lambda number: (abs(levels[number].column - line.indent), -number))
@@ -146,10 +150,10 @@ def _level_of(line: Line, last: Line, levels: list[_Level], complaints: Complain
     return levels[: nearest[0] + 1]
 
 
-def _may_hold_more(last: Line) -> bool:
+def _may_hold_more(last: FactLine) -> bool:
     """A word with nothing after its colon, or a line whose colon was forgotten."""
     return last.header or (last.key is None and not last.dash)
 
 
-def _ask(line: Line, best: int, other: int, complaints: Complaints) -> None:
+def _ask(line: FactLine, best: int, other: int, complaints: Complaints) -> None:
     complaints.fault("unclear-indent", line.phrase, spaces=line.indent, best=best, other=other)

@@ -35,7 +35,7 @@ _OPENING = frozenset("\"'{[")
 _LINE = re.compile(r"[^\n]*\n?")
 
 
-class Kind(Enum):
+class ValueKind(Enum):
     """What a value is: text as it stands, or a quoted string or braces and brackets as YAML has them."""
 
     TEXT = "text"
@@ -43,7 +43,7 @@ class Kind(Enum):
     FLOW = "flow"
 
 
-class Line(Struct, frozen=True):
+class FactLine(Struct, frozen=True):
     """`indent` counts columns; `dash` is the width of a list dash and the space behind it, nought when there is none.
 
     `key` is None for a list entry and for a line that lacks its colon; both then have a `value` (but for a dash alone).
@@ -55,7 +55,7 @@ class Line(Struct, frozen=True):
     dash: int
     key: Phrase | None
     value: Phrase | None
-    kind: Kind = Kind.TEXT
+    kind: ValueKind = ValueKind.TEXT
     tab: bool = False
     """The indent has a tab in it."""
     asked: bool = False
@@ -72,7 +72,7 @@ class Line(Struct, frozen=True):
         return self.value is None
 
 
-class _Row(Struct, frozen=True):
+class _TextRow(Struct, frozen=True):
     """A line that says something: its first character, its end without remark and space, and the next line's start."""
 
     indent: int
@@ -82,15 +82,15 @@ class _Row(Struct, frozen=True):
     following: int
 
 
-def read_lines(text: str, file: str, offset: int, tab: int = 2) -> list[Line]:
+def read_lines(text: str, file: str, offset: int, tab: int = 2) -> list[FactLine]:
     """The lines that say something, continued values joined; `offset` is where `text` begins in the file.
 
     `tab` is how many columns a tab takes.
     """
-    return _Reader(text, file, offset, tab).read()
+    return _LineReader(text, file, offset, tab).read()
 
 
-class _Reader:
+class _LineReader:
     """Goes through the rows once; a value takes in the rows that belong to it."""
 
     def __init__(self, text: str, file: str, offset: int, tab: int) -> None:
@@ -100,7 +100,7 @@ class _Reader:
         self._tab = tab
         self._rows = list(self._bare_rows())
 
-    def _bare_rows(self) -> Iterator[_Row]:
+    def _bare_rows(self) -> Iterator[_TextRow]:
         at = 0
         while at < len(self._text):
             line = _LINE.match(self._text, at)
@@ -112,11 +112,11 @@ class _Reader:
                 blank = bare[: len(bare) - len(stripped)]
                 start = at + len(blank)
                 width = len(blank.expandtabs(self._tab))
-                yield _Row(width, "\t" in blank, start, start + len(stripped.rstrip()), at + len(raw))
+                yield _TextRow(width, "\t" in blank, start, start + len(stripped.rstrip()), at + len(raw))
             at += len(raw)
 
-    def read(self) -> list[Line]:
-        lines: list[Line] = []
+    def read(self) -> list[FactLine]:
+        lines: list[FactLine] = []
         more: list[Phrase] = []
         number = 0
         while number < len(self._rows):
@@ -128,7 +128,7 @@ class _Reader:
             leads = number + 1 < len(self._rows) and self._rows[number + 1].indent > row.indent
             stands_alone = line.key is not None or line.dash or (leads and bare)
             if last and deeper and not stands_alone and (last.key or last.dash):
-                if bare and line.kind is not Kind.TEXT:
+                if bare and line.kind is not ValueKind.TEXT:
                     lines[-1], number = replace(last, value=line.value, kind=line.kind), after
                 else:
                     more.append(line.phrase)
@@ -141,17 +141,17 @@ class _Reader:
         return lines
 
     @staticmethod
-    def _close(lines: list[Line], more: list[Phrase]) -> None:
+    def _close(lines: list[FactLine], more: list[Phrase]) -> None:
         """The last line with what its value goes on with."""
         if more:
             first = [lines[-1].value] if lines[-1].value else []
-            lines[-1] = replace(lines[-1], value=Phrase.run([*first, *more]), kind=Kind.TEXT)
+            lines[-1] = replace(lines[-1], value=Phrase.run([*first, *more]), kind=ValueKind.TEXT)
             more.clear()
 
     def _phrase(self, start: int, end: int) -> Phrase:
         return Phrase(self._text[start:end], self._file, self._offset + start)
 
-    def _line(self, number: int, expects_key: bool) -> tuple[Line, int]:
+    def _line(self, number: int, expects_key: bool) -> tuple[FactLine, int]:
         """The line that begins with a row, and the number of the row after it."""
         row = self._rows[number]
         phrase = self._phrase(row.start, row.end)
@@ -160,39 +160,39 @@ class _Reader:
         width = max(dash.end(), len("- ")) if dash else 0
         if text[width : width + 1] in _OPENING:
             value, kind, end = self._value(number, row.start + width)
-            if kind is not Kind.TEXT:
-                return Line(phrase, row.indent, width, None, value, kind, row.tab), self._row_from(number + 1, end)
+            if kind is not ValueKind.TEXT:
+                return FactLine(phrase, row.indent, width, None, value, kind, row.tab), self._row_from(number + 1, end)
         key, begin = _key_of(phrase, width, expects_key and not dash)
         begin += len(text[begin:]) - len(text[begin:].lstrip())
         if begin >= len(text):
-            return Line(phrase, row.indent, width, key, None, tab=row.tab), number + 1
+            return FactLine(phrase, row.indent, width, key, None, tab=row.tab), number + 1
         value, kind, end = self._value(number, row.start + begin)
-        asked = kind is Kind.TEXT and "#" in text and bool(ONE_SPACE_REMARK.search(text, begin))
-        return Line(phrase, row.indent, width, key, value, kind, row.tab, asked), self._row_from(number + 1, end)
+        asked = kind is ValueKind.TEXT and "#" in text and bool(ONE_SPACE_REMARK.search(text, begin))
+        return FactLine(phrase, row.indent, width, key, value, kind, row.tab, asked), self._row_from(number + 1, end)
 
     def _row_from(self, number: int, end: int) -> int:
         while number < len(self._rows) and self._rows[number].start < end:
             number += 1
         return number
 
-    def _value(self, number: int, start: int) -> tuple[Phrase, Kind, int]:
+    def _value(self, number: int, start: int) -> tuple[Phrase, ValueKind, int]:
         """The value that begins at `start`, what it is, and where it ends."""
         row = self._rows[number]
         opening = self._text[start]
         if opening in "\"'" and (quoted := QUOTED.match(self._text, start)) and self._ends_a_line(row, quoted.end()):
-            return self._phrase(start, quoted.end()), Kind.QUOTED, quoted.end()
+            return self._phrase(start, quoted.end()), ValueKind.QUOTED, quoted.end()
         if opening in _CLOSING:
             flow = flow_from(self._text, start)
             if flow and self._ends_a_line(row, flow[0].end):
-                return self._phrase(start, flow[0].end), Kind.FLOW, flow[0].end
+                return self._phrase(start, flow[0].end), ValueKind.FLOW, flow[0].end
             return self._bracketed(number, start)
         if opening in "|>" and _BLOCK_MARK.fullmatch(self._text, start, row.end):
             lines = list(self._block(row))
             if lines:
-                return Phrase.run(lines, "\n" if opening == "|" else " "), Kind.TEXT, lines[-1].end - self._offset
-        return self._phrase(start, row.end), Kind.TEXT, row.following
+                return Phrase.run(lines, "\n" if opening == "|" else " "), ValueKind.TEXT, lines[-1].end - self._offset
+        return self._phrase(start, row.end), ValueKind.TEXT, row.following
 
-    def _ends_a_line(self, row: _Row, end: int) -> bool:
+    def _ends_a_line(self, row: _TextRow, end: int) -> bool:
         """Whether nothing but a remark follows, and every line in between is deeper, or begins with what closes it."""
         if not _NOTHING_MORE.match(self._text, end):
             return False
@@ -202,7 +202,7 @@ class _Reader:
     def _indent(self, line: str) -> int:
         return len(line[: len(line) - len(line.lstrip())].expandtabs(self._tab))
 
-    def _block(self, row: _Row) -> Iterator[Phrase]:
+    def _block(self, row: _TextRow) -> Iterator[Phrase]:
         """The deeper lines below, whatever is in them."""
         at = row.following
         while at < len(self._text):
@@ -215,7 +215,7 @@ class _Reader:
                 yield self._phrase(start, start + len(bare))
             at += len(line)
 
-    def _bracketed(self, number: int, start: int) -> tuple[Phrase, Kind, int]:
+    def _bracketed(self, number: int, start: int) -> tuple[Phrase, ValueKind, int]:
         """Text that begins with a bracket: deeper rows belong to it while that stands open."""
         row = self._rows[number]
         opening = self._text[start]
@@ -228,7 +228,7 @@ class _Reader:
                 break
             parts.append(self._phrase(below.start, below.end))
             still_open += parts[-1].text.count(opening) - parts[-1].text.count(closing)
-        return Phrase.run(parts), Kind.TEXT, parts[-1].end - self._offset
+        return Phrase.run(parts), ValueKind.TEXT, parts[-1].end - self._offset
 
 
 def _key_of(phrase: Phrase, width: int, may_be_glued: bool) -> tuple[Phrase | None, int]:

@@ -11,7 +11,7 @@ from foldwright.measure.steps import EXACT
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.model import Numbers, Said
+from foldwright.recipe.model import NumberSteps, Said
 
 _KNOWN = ("whole mm", "1/2 mm", "1/16 in", "exact")
 """What is offered when it says something else."""
@@ -21,14 +21,14 @@ _COARSEST = {System.METRIC: Fraction(10), System.IMPERIAL: Unit.INCH.mm / 2}
 """Nobody rounds further than to whole centimetres or halves of an inch (a reasoned guess)."""
 
 
-def numbers_of(value: Phrase | None, complaints: Complaints) -> Said[Numbers] | None:
+def numbers_of(value: Phrase | None, complaints: Complaints) -> Said[NumberSteps] | None:
     """One step for either unit system, or for both."""
     if value is None:
         return None
     text = " ".join(value.text.casefold().split())
     if text == "exact":
         steps = {system: Length(step, _UNIT[system]) for system, step in EXACT.items()}
-        return Said(Numbers(steps, value.text), value.place)
+        return Said(NumberSteps(steps, value.text), value.place)
     found: dict[System, Length] = {}
     for part in _APART.split(text):
         step = read_length(_spelt_out(part))
@@ -37,7 +37,7 @@ def numbers_of(value: Phrase | None, complaints: Complaints) -> Said[Numbers] | 
             complaints.fault("numbers-how", value, known=_KNOWN)
             return None
         found[step.unit.system] = step
-    return Said(Numbers(found, value.text), value.place)
+    return Said(NumberSteps(found, value.text), value.place)
 
 
 _UNIT = {System.METRIC: Unit.MILLIMETRE, System.IMPERIAL: Unit.INCH}

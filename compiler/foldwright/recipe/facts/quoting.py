@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec import Struct, field
 
 from foldwright.recipe.facts.flow import QUOTED, flow_from
-from foldwright.recipe.facts.lines import Kind, Line
+from foldwright.recipe.facts.lines import FactLine, ValueKind
 from foldwright.recipe.facts.phrase import Phrase
 
 NO_WORD = "~"
@@ -20,7 +20,7 @@ _LINE_ENDS = str.maketrans(dict.fromkeys("\n\r\x85\u2028\u2029\ufeff", " "))
 """What ends a line in YAML 1.1, and the mark it lets stand only at the beginning."""
 
 
-class Quoted(Struct):
+class QuotedText(Struct):
     """`places` has every word, value and opening bracket by the offset at which it begins in the YAML."""
 
     parts: list[str] = field(default_factory=list)
@@ -46,17 +46,17 @@ class Quoted(Struct):
         self.places[self.length] = phrase
         self.add(phrase.text)
 
-    def value(self, line: Line) -> None:
+    def value(self, line: FactLine) -> None:
         if line.value is None:
             return
-        if line.kind is Kind.TEXT:
+        if line.kind is ValueKind.TEXT:
             self.text(line.value)
-        elif line.kind is Kind.QUOTED:
+        elif line.kind is ValueKind.QUOTED:
             self.verbatim(line.value)
         else:
             self._flow(line.value)
 
-    def word(self, line: Line) -> None:
+    def word(self, line: FactLine) -> None:
         if line.key is None:
             self.add(NO_WORD)
         elif QUOTED.fullmatch(line.key.text):
@@ -79,9 +79,9 @@ class Quoted(Struct):
                 self.add(phrase.text + " ")
 
 
-def quoted(lines: Sequence[Line]) -> Quoted:
+def quoted(lines: Sequence[FactLine]) -> QuotedText:
     """The lines, whose indents fit together, as YAML."""
-    written = Quoted()
+    written = QuotedText()
     for number, line in enumerate(lines):
         following = lines[number + 1] if number + 1 < len(lines) else None
         written.add(" " * line.indent + "-".ljust(line.dash) if line.dash else " " * line.indent)
@@ -98,6 +98,6 @@ def quoted(lines: Sequence[Line]) -> Quoted:
     return written
 
 
-def _stands_below(following: Line, line: Line) -> bool:
+def _stands_below(following: FactLine, line: FactLine) -> bool:
     """Dashes may stand right under the word they belong to."""
     return following.indent >= line.column if following.dash else following.indent > line.column

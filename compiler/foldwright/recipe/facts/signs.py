@@ -9,7 +9,7 @@ from itertools import zip_longest
 from msgspec.structs import replace
 
 from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.facts.lines import Kind, Line
+from foldwright.recipe.facts.lines import FactLine, ValueKind
 from foldwright.recipe.facts.phrase import Phrase
 
 _SIGN = re.compile(r"(?:(?P<anchor>&)|(?P<tag>!!?)|(?P<alias>\*(?=[\w.-]+$)))(?P<name>[\w.-]+)(?:\s+|$)")
@@ -25,15 +25,15 @@ def without_signs(value: Phrase, complaints: Complaints) -> Phrase:
     return value
 
 
-def told_of_signs(lines: Sequence[Line], complaints: Complaints) -> list[Line]:
+def told_of_signs(lines: Sequence[FactLine], complaints: Complaints) -> list[FactLine]:
     """The lines without the signs of which it is plain that they are not text.
 
     They stand alone above deeper lines, or one anchors what another names. A fact that calls for another is left out.
     """
-    signs = [_SIGN.match(line.value.text) if line.value and line.kind is Kind.TEXT else None for line in lines]
+    signs = [_SIGN.match(line.value.text) if line.value and line.kind is ValueKind.TEXT else None for line in lines]
     anchored = {sign["name"]: sign.end() < len(sign.string) for sign in signs if sign and sign["anchor"]}
     named = {sign["name"] for sign in signs if sign and sign["alias"]}
-    told: list[Line] = []
+    told: list[FactLine] = []
     for line, sign, below in zip_longest(lines, signs, lines[1:]):
         if sign is None or line.value is None:
             told.append(line)

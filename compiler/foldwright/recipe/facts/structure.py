@@ -17,7 +17,7 @@ from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.indents import even_lines
 from foldwright.recipe.facts.limits import MOST_FACTS
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.facts.quoting import BELOW, NO_WORD, OWN, Quoted, quoted
+from foldwright.recipe.facts.quoting import BELOW, NO_WORD, OWN, QuotedText, quoted
 from foldwright.recipe.facts.signs import told_of_signs
 from foldwright.recipe.facts.unprintable import told_of_unprintable
 
@@ -80,16 +80,16 @@ def read_structure(text: str, file: str, offset: int, complaints: Complaints) ->
             complaints.thought("one-space-remark", line.value)
     if not lines:
         return ()
-    reader = _Reader(quoted(lines), complaints)
+    reader = _NodeReader(quoted(lines), complaints)
     entries = reader.node(None, reader.composed).entries
     # Braces round the whole of it say no more than the lines inside.
     return entries[0].entries if entries and entries[0].typed and not entries[0].key else entries
 
 
-class _Reader:
+class _NodeReader:
     """From YAML's nodes to ours. Marks of YAML's nodes are offsets in what was written for it."""
 
-    def __init__(self, written: Quoted, complaints: Complaints) -> None:
+    def __init__(self, written: QuotedText, complaints: Complaints) -> None:
         import yaml
 
         self._written = written

@@ -14,7 +14,7 @@ from foldwright.recipe.facts.known import Fact
 from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.values import said_value
-from foldwright.recipe.model import Panel
+from foldwright.recipe.model import PanelFact
 
 _BAR = re.compile(r"[|¦│｜]+")
 _SPACED_SLASH = re.compile(r"\s/\s")
@@ -36,7 +36,7 @@ def row_said(fact: Fact | None, complaints: Complaints) -> Phrase | None:
 
 def read_row(
     value: Phrase | None, word: str, unit: Unit | None, complaints: Complaints, usual: Unit | None = None
-) -> tuple[Panel, ...]:
+) -> tuple[PanelFact, ...]:
     """The panels between the bars. A bare number is in `unit`, or else in the unit another panel of the row names, or
     else in the `usual` one.
     """
@@ -45,7 +45,7 @@ def read_row(
     bars = _BAR if _BAR.search(value.text) else _SPACED_SLASH
     parts = _between_outer_bars(list(value.split(bars)), value, complaints)
     unit = unit or _unit_in(parts) or usual
-    panels: list[Panel] = []
+    panels: list[PanelFact] = []
     for part in parts:
         panels += _read_part(part, word, unit, complaints)
         if len(panels) > MOST_PANELS:
@@ -70,9 +70,9 @@ def _unit_in(parts: list[Phrase]) -> Unit | None:
     return None
 
 
-def _read_part(part: Phrase, word: str, unit: Unit | None, complaints: Complaints) -> list[Panel]:
+def _read_part(part: Phrase, word: str, unit: Unit | None, complaints: Complaints) -> list[PanelFact]:
     """The panels one part stands for; a part that cannot be read still stands for a panel, as long as is left over."""
-    doubtful = [Panel("", None, part.place, unread=True)]
+    doubtful = [PanelFact("", None, part.place, unread=True)]
     if not part.text:
         complaints.fault("panel-empty", part, word=word)
         return doubtful
@@ -88,7 +88,7 @@ def _read_part(part: Phrase, word: str, unit: Unit | None, complaints: Complaint
         said = dict(panel.facts)["text"] if panel.code == "no-unit" else part.plain
         complaints.unreadable(panel, part, word=word, said=said)
         return doubtful
-    return [Panel(*panel, part.place)] * count
+    return [PanelFact(*panel, part.place)] * count
 
 
 def _count(text: str) -> int | Unreadable:

@@ -31,10 +31,10 @@ from foldwright.recipe.facts.values import (
     whole_of,
     yes_of,
 )
-from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, Panel, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, PanelFact, Piece, RelativeSize, Said, Supply
 from foldwright.recipe.pieces.holes import read_holes
 from foldwright.recipe.pieces.panels import read_row, row_said
-from foldwright.recipe.pieces.placements import OUTER_PANELS, Names, read_gluings, read_held, read_placements
+from foldwright.recipe.pieces.placements import OUTER_PANELS, PlaceNames, read_gluings, read_held, read_placements
 from foldwright.recipe.pieces.sizes import or_usual, read_band, read_inside, read_size, size_following, units_of
 
 PIECE_WORDS = Known(
@@ -157,7 +157,7 @@ _FLATTEST = 180
 _NONE: Mapping[str, Node] = {}
 
 
-class _Measured(Struct, frozen=True):
+class _PieceFacts(Struct, frozen=True):
     """The facts of a piece and its measures: all that must be known of every piece before places on it can be read.
 
     `units` are those of bare numbers, across and down.
@@ -171,8 +171,8 @@ class _Measured(Struct, frozen=True):
     inside: Said[Dims] | None
     inside_relative: Said[RelativeSize] | None
     units: tuple[Unit | None, ...]
-    across: tuple[Panel, ...]
-    down: tuple[Panel, ...]
+    across: tuple[PanelFact, ...]
+    down: tuple[PanelFact, ...]
     whole: tuple[Phrase, ...]
     """All that is said of it, and what a size says of it."""
 
@@ -196,11 +196,11 @@ def read_pieces(
         for name, node in named_entries(section, complaints)
     ]
     panels = {piece.name.plain: _panel_names((*piece.across, *piece.down)) for piece in measured}
-    names = Names.of(panels, (supply.name.value for supply in supplies))
+    names = PlaceNames.of(panels, (supply.name.value for supply in supplies))
     return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
 
 
-def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _Measured:
+def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _PieceFacts:
     facts = gather(node, PIECE_WORDS, complaints)
     anew: Mapping[str, Fact] = {}
     if change is not None:
@@ -216,7 +216,7 @@ def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, 
     if size and anew and "size" not in anew:
         size = size_following(size, anew.keys(), (across, down))
     whole = (node.whole, *([change.whole] if change else []))
-    return _Measured(
+    return _PieceFacts(
         name, facts, size, relative, band, inside, inside_relative, or_usual(units, usual), across, down, whole
     )
 
@@ -238,11 +238,11 @@ def _lines_drawn(value: Phrase | None, unit: Unit | None, complaints: Complaints
     return read_lines_drawn(value, unit, complaints)
 
 
-def _panel_names(panels: Sequence[Panel]) -> frozenset[str]:
+def _panel_names(panels: Sequence[PanelFact]) -> frozenset[str]:
     return OUTER_PANELS.union(panel.name.casefold() for panel in panels if panel.name)
 
 
-def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Piece:
+def _read_piece(measured: _PieceFacts, names: PlaceNames, complaints: Complaints) -> Piece:
     facts, unit = measured.facts, measured.units[0]
 
     def value(word: str) -> Phrase | None:
@@ -283,7 +283,7 @@ def _read_piece(measured: _Measured, names: Names, complaints: Complaints) -> Pi
     return replace(piece, unread=_unread(measured, complaints.findings))
 
 
-def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
+def _unread(measured: _PieceFacts, findings: Sequence[Finding]) -> frozenset[str]:
     """The facts in which something could not be read, those whose word is misspelt with them."""
     unread: set[str] = set()
     for finding in findings:

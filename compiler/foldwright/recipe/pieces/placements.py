@@ -45,7 +45,7 @@ OUTER_PANELS = frozenset({"left", "right", "top", "bottom", "floor", "glue flap"
 """Names every piece with panels answers to."""
 
 
-class Names(Struct, frozen=True):
+class PlaceNames(Struct, frozen=True):
     """The names a place may begin with, and the panels each piece is known to have.
 
     `panels` has the pieces' names in small letters; `spelled` every name, in small letters, to the author's spelling.
@@ -57,7 +57,7 @@ class Names(Struct, frozen=True):
     """How many words the longest name has."""
 
     @classmethod
-    def of(cls, pieces: Mapping[str, frozenset[str]], supplies: Iterable[str]) -> Names:
+    def of(cls, pieces: Mapping[str, frozenset[str]], supplies: Iterable[str]) -> PlaceNames:
         spelled: dict[str, str] = {}
         for name in (*pieces, *supplies):
             spelled.setdefault(name.casefold(), name)
@@ -102,7 +102,7 @@ class Names(Struct, frozen=True):
             number += 1
 
 
-def read_placements(value: Phrase | None, names: Names, unit: Unit | None = None) -> tuple[Said[Placement], ...]:
+def read_placements(value: Phrase | None, names: PlaceNames, unit: Unit | None = None) -> tuple[Said[Placement], ...]:
     """Places joined by `and` or commas; what is no place is a remark on all of them (`centred`), and a bare number in
     it is in `unit`.
     """
@@ -136,7 +136,7 @@ def _faced(part: Phrase) -> tuple[str, Phrase]:
     return ((match["face"] or "").lower(), part.part(match.end())) if match else ("", part)
 
 
-def _read_place(part: Phrase, before: Placement | None, names: Names) -> Placement | None:
+def _read_place(part: Phrase, before: Placement | None, names: PlaceNames) -> Placement | None:
     """A place, or a further panel of the piece named `before`."""
     face, rest = _faced(part)
     own = names.leading(part.plain)
@@ -155,7 +155,7 @@ def _read_place(part: Phrase, before: Placement | None, names: Names) -> Placeme
     return Placement(face, rest.plain) if face else None
 
 
-def _with_face_behind(place: Placement, names: Names) -> Placement:
+def _with_face_behind(place: Placement, names: PlaceNames) -> Placement:
     """`card inside front`, `card front inside`, `card inside`: the face told after the piece's name."""
     if place.face or names.is_panel(place.panel, place.piece):
         return place
@@ -166,7 +166,7 @@ def _with_face_behind(place: Placement, names: Names) -> Placement:
     return replace(place, face=behind["face"].lower(), panel=_panel(panel.strip()))
 
 
-def _panel_of(face: str, rest: Phrase, names: Names) -> Placement | None:
+def _panel_of(face: str, rest: Phrase, names: PlaceNames) -> Placement | None:
     """`front of card`, `inside front of card`."""
     before, *after = (part.plain for part in rest.split(_OF))
     leading = names.leading(after[0]) if len(after) == 1 else None
@@ -184,7 +184,7 @@ def _panel(text: str) -> str:
     return "" if bare.lower() in ("piece", "whole") else bare
 
 
-def read_held(value: Phrase | None, names: Names) -> tuple[Said[str], ...]:
+def read_held(value: Phrase | None, names: PlaceNames) -> tuple[Said[str], ...]:
     """The names of what a piece holds."""
     held: list[Said[str]] = []
     for part in names.parts(value) if value else ():
@@ -193,7 +193,7 @@ def read_held(value: Phrase | None, names: Names) -> tuple[Said[str], ...]:
     return tuple(held)
 
 
-def read_gluings(value: Phrase | None, piece: str, names: Names) -> tuple[Said[Gluing], ...]:
+def read_gluings(value: Phrase | None, piece: str, names: PlaceNames) -> tuple[Said[Gluing], ...]:
     """`strip 1 to inside of card front, strip 6 to ...`; a part without `to` is a remark on the one before it."""
     gluings: list[Said[Gluing]] = []
     for stretch in _stretches(value) if value else ():
@@ -218,7 +218,7 @@ def _stretches(value: Phrase) -> list[Phrase]:
     return [stretch for line in lines for stretch in split_at_commas(line)]
 
 
-def _goal(part: Phrase, names: Names) -> Placement:
+def _goal(part: Phrase, names: PlaceNames) -> Placement:
     face, rest = _faced(part)
     return _read_place(part, None, names) or Placement(face, rest.plain)
 

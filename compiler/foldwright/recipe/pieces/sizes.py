@@ -11,7 +11,7 @@ from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.known import Fact
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.values import dims_of, length_of, lengths_in
-from foldwright.recipe.model import Dims, Panel, RelativeSize, Said
+from foldwright.recipe.model import Dims, PanelFact, RelativeSize, Said
 from foldwright.recipe.pieces.relative import is_relative, read_relative
 
 _REST_BY = re.compile(r"(?:the )?(?:rest|remainder|\*)\s*(?:x|×|by)\s*", re.IGNORECASE)
@@ -104,7 +104,7 @@ def or_usual(units: tuple[Unit | None, ...], usual: Unit | None) -> tuple[Unit |
 
 
 def size_following(
-    size: Said[Dims], anew: Collection[str], rows: tuple[tuple[Panel, ...], tuple[Panel, ...]]
+    size: Said[Dims], anew: Collection[str], rows: tuple[tuple[PanelFact, ...], tuple[PanelFact, ...]]
 ) -> Said[Dims]:
     """The size of a piece of which a size of the project gives new panels and no new size: what the panels come to."""
     lengths = list((size.value.lengths * 2)[:2])

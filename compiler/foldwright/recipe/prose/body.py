@@ -14,8 +14,8 @@ from foldwright.recipe.facts.limits import MOST_STEPS
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.model import Said, Section, SectionKind, Step, Wait
 from foldwright.recipe.prose.chapters import Chapter, read_chapters
-from foldwright.recipe.prose.doings import PieceNames
-from foldwright.recipe.prose.inline import Heard, Lines, is_marked, plain_text, read_inline
+from foldwright.recipe.prose.doings import DoingNames
+from foldwright.recipe.prose.inline import Lines, WordNotes, is_marked, plain_text, read_inline
 from foldwright.recipe.prose.markdown import LINE_END, hear_words
 from foldwright.recipe.prose.sections import section_kind
 from foldwright.recipe.prose.step_facts import KNOWN, StepFacts, read_step_facts
@@ -25,7 +25,7 @@ from foldwright.vocabulary.names import plain_words
 _TIP = re.compile(r"(tip|caution):\s*", re.IGNORECASE)
 
 
-class Body(Struct, frozen=True):
+class ReadBody(Struct, frozen=True):
     """The words of a recipe, read. `not_measured` is what looked like a measure and was passed over, in text order."""
 
     intro: tuple[Block, ...]
@@ -37,14 +37,14 @@ class Body(Struct, frozen=True):
 
 def read_body(
     text: str, file: str, body_offset: int, piece_names: Sequence[str], supply_names: Sequence[str] = ()
-) -> Body:
+) -> ReadBody:
     """Read the words, `text`, which begin at `body_offset` in the file; the names are those of the facts."""
-    heard = Heard(file)
+    heard = WordNotes(file)
     intro, *chapters = read_chapters(text, file, body_offset, tuple(KNOWN.spellings), heard.complaints)
     if intro.facts.text.strip():
         heard.complaints.fault("step-block-without-heading", _first_line(intro.facts))
     intro_words = hear_words(intro.words.text, intro.words.start, heard)
-    names = PieceNames(piece_names, supply_names)
+    names = DoingNames(piece_names, supply_names)
     steps: list[tuple[Step, Phrase | None]] = []
     sections: list[Section] = []
     for chapter in _no_more_than_allowed(chapters, heard.complaints):
@@ -55,7 +55,7 @@ def read_body(
             sections.append(_section(kind, chapter, heard))
     if not steps:
         heard.complaints.fault("no-steps", Place(file, body_offset, body_offset))
-    return Body(
+    return ReadBody(
         intro_words,
         _with_meanwhile(steps, heard.complaints),
         tuple(sections),
@@ -70,13 +70,13 @@ def _no_more_than_allowed(chapters: list[Chapter], complaints: Complaints) -> li
     return chapters[:MOST_STEPS]
 
 
-def _section(kind: SectionKind, chapter: Chapter, heard: Heard) -> Section:
+def _section(kind: SectionKind, chapter: Chapter, heard: WordNotes) -> Section:
     if chapter.facts.text.strip():
         heard.complaints.fault("step-block-in-section", _first_line(chapter.facts), heading=chapter.title.plain)
     return Section(kind, _heading(chapter.title), hear_words(chapter.words.text, chapter.words.start, heard))
 
 
-def _step(number: int, chapter: Chapter, names: PieceNames, heard: Heard) -> tuple[Step, Phrase | None]:
+def _step(number: int, chapter: Chapter, names: DoingNames, heard: WordNotes) -> tuple[Step, Phrase | None]:
     """One step, and the words of its `meanwhile`, which can be looked up only when all steps are read."""
     heading = _heading(chapter.title)
     if not heading.value:
@@ -111,7 +111,7 @@ def _heading(title: Phrase) -> Said[str]:
     """The heading's words without marks; a measure in a heading stays as the author wrote it."""
     if not is_marked(title.text):
         return Said(title.plain, title.place)
-    children = read_inline(title.text, Lines((0,), (title.start,)), Heard(title.file), {})
+    children = read_inline(title.text, Lines((0,), (title.start,)), WordNotes(title.file), {})
     return Said(" ".join(plain_text(children).split()), title.place)
 
 

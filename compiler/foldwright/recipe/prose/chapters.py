@@ -32,14 +32,14 @@ _FACT = re.compile(r" {0,3}(?P<word>[A-Za-z](?:[A-Za-z ]{0,20}[A-Za-z])?)[ \t]*:
 _MORE_OF_A_FACT = re.compile(r"(?: {2,}|\t)\S|[ \t]*#")
 
 
-class _Line(Struct, frozen=True):
+class _BodyLine(Struct, frozen=True):
     text: str
     start: int
     end: int
     """After its line end."""
 
 
-class _Fence(Struct, frozen=True):
+class _CodeFence(Struct, frozen=True):
     line: int
     marks: str
     info: str
@@ -48,7 +48,7 @@ class _Fence(Struct, frozen=True):
     def holds_facts(self) -> bool:
         return self.info.casefold().split()[:1] == ["step"]
 
-    def closed_by(self, later: _Fence) -> bool:
+    def closed_by(self, later: _CodeFence) -> bool:
         return later.marks.startswith(self.marks) and not later.info
 
 
@@ -72,31 +72,31 @@ def read_chapters(text: str, file: str, offset: int, known: Sequence[str], compl
     return chapters
 
 
-def _lines(text: str) -> list[_Line]:
+def _lines(text: str) -> list[_BodyLine]:
     if "\r" in text:
         return [
-            _Line(found[0].rstrip("\r\n"), found.start(), found.end()) for found in _LINE.finditer(text) if found[0]
+            _BodyLine(found[0].rstrip("\r\n"), found.start(), found.end()) for found in _LINE.finditer(text) if found[0]
         ]
-    lines: list[_Line] = []
+    lines: list[_BodyLine] = []
     start = 0
     for line in text.split("\n"):
         end = start + len(line) + 1
-        lines.append(_Line(line, start, end))
+        lines.append(_BodyLine(line, start, end))
         start = end
     lines[-1] = replace(lines[-1], end=len(text))
     return lines
 
 
-def _fences(lines: list[_Line]) -> list[_Fence]:
+def _fences(lines: list[_BodyLine]) -> list[_CodeFence]:
     found = ((number, _FENCE.match(line.text)) for number, line in enumerate(lines) if _may_fence(line.text))
-    return [_Fence(number, fence["marks"], fence["info"]) for number, fence in found if fence]
+    return [_CodeFence(number, fence["marks"], fence["info"]) for number, fence in found if fence]
 
 
 def _may_fence(text: str) -> bool:
     return "```" in text or "~~~" in text
 
 
-def _closed(fences: list[_Fence], lines: list[_Line]) -> dict[int, int]:
+def _closed(fences: list[_CodeFence], lines: list[_BodyLine]) -> dict[int, int]:
     """The line of each opening fence that is closed, to the line that closes it.
 
     A block of facts holds no `##` line: one that seems to lacks its closing fence.
@@ -121,7 +121,7 @@ def _closed(fences: list[_Fence], lines: list[_Line]) -> dict[int, int]:
     return closing
 
 
-def _before(fences: list[_Fence], first: int, limit: int) -> Iterator[_Fence]:
+def _before(fences: list[_CodeFence], first: int, limit: int) -> Iterator[_CodeFence]:
     for number in range(first, len(fences)):
         if fences[number].line >= limit:
             return
@@ -177,7 +177,9 @@ class _Cutter:
     def _fence_from(self, line: int) -> int:
         return bisect_left(self._fences, line, key=lambda fence: fence.line)
 
-    def _with_block(self, title: Phrase | None, first: int, after: int, block: _Fence, fences: list[_Fence]) -> Chapter:
+    def _with_block(
+        self, title: Phrase | None, first: int, after: int, block: _CodeFence, fences: list[_CodeFence]
+    ) -> Chapter:
         end = next((fence.line for fence in fences if fence.line > block.line and block.closed_by(fence)), None)
         if end is None:
             self._complaints.fault("step-block-not-closed", self._whole_line(block.line))

@@ -30,7 +30,7 @@ _LONGEST_NAME = 6
 _plain_words = lru_cache(maxsize=4096)(plain_words)
 
 
-class PieceNames(Struct, frozen=True, dict=True):
+class DoingNames(Struct, frozen=True, dict=True):
     """The names `do:` may use: those of pieces, and those of supplies, which are known but are no pieces."""
 
     pieces: Sequence[str]
@@ -76,13 +76,13 @@ class _Clause(Struct):
     subjects: list[str] = field(default_factory=list)
 
 
-def read_doings(value: Phrase, names: PieceNames, complaints: Complaints) -> tuple[Doing, ...]:
+def read_doings(value: Phrase, names: DoingNames, complaints: Complaints) -> tuple[Doing, ...]:
     """The acts of a `do:` line, each with its pieces, in the author's order."""
-    return _Reader(value, names, complaints).read()
+    return _DoingReader(value, names, complaints).read()
 
 
-class _Reader:
-    def __init__(self, value: Phrase, names: PieceNames, complaints: Complaints) -> None:
+class _DoingReader:
+    def __init__(self, value: Phrase, names: DoingNames, complaints: Complaints) -> None:
         self._value = value
         self._names = names
         self._complaints = complaints

@@ -20,7 +20,7 @@ from msgspec import Struct, field
 
 from foldwright.finding import Place
 from foldwright.measure.belief import BOUNDARY, CLOSED
-from foldwright.measure.prose import NOTHING, BareNumbers, Found, FoundMeasure, find_measures
+from foldwright.measure.prose import NOTHING, BareNumbers, FoundMeasure, ProseMeasures, find_measures
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.words import (
     Bare,
@@ -74,7 +74,7 @@ class Lines(Struct, frozen=True):
         return self.places[line] + offset - self.starts[line]
 
 
-class Heard(Struct):
+class WordNotes(Struct):
     """What was noticed while words were read; handed from paragraph to paragraph and filled."""
 
     file: str
@@ -110,7 +110,7 @@ class _PlacedState(StateInline):
         return token
 
 
-class _Run(Struct, frozen=True):
+class _CharacterRun(Struct, frozen=True):
     """Characters that stand together, from `at` in the paragraph, `width` characters wide there."""
 
     text: str
@@ -126,7 +126,7 @@ class _Stop(Struct, frozen=True):
     at: int
 
 
-class _Mark(Struct, frozen=True):
+class _InlineMark(Struct, frozen=True):
     """The beginning of an emphasis or a link, with how to build it (None: its runs stay as they are), or its end."""
 
     build: _Build | None
@@ -134,10 +134,10 @@ class _Mark(Struct, frozen=True):
 
 
 type _Build = Callable[[tuple[Inline, ...]], Inline]
-type _Piece = _Run | _Mark | Code | _Stop
+type _Piece = _CharacterRun | _InlineMark | Code | _Stop
 
 
-def read_inline(content: str, lines: Lines, heard: Heard, env: dict[str, object]) -> tuple[Inline, ...]:
+def read_inline(content: str, lines: Lines, heard: WordNotes, env: dict[str, object]) -> tuple[Inline, ...]:
     """The runs of one paragraph. `content` is its Markdown, `lines` says where that stands in the file."""
     if not content:
         return ()
@@ -148,7 +148,7 @@ def read_inline(content: str, lines: Lines, heard: Heard, env: dict[str, object]
     flat = _flat(pieces)
     found = find_measures(flat, length_acts())
     if found is NOTHING and not marked:
-        return (Text("".join(piece.text for piece in pieces if isinstance(piece, _Run)).replace("\n", " ")),)
+        return (Text("".join(piece.text for piece in pieces if isinstance(piece, _CharacterRun)).replace("\n", " ")),)
     return _Weaver(pieces, flat, found, lines, heard).weave()
 
 
@@ -191,33 +191,36 @@ def _without_stops_in_measures(pieces: Sequence[_Piece]) -> list[_Piece]:
 
 
 def _as_sentence(piece: _Piece) -> str:
-    if isinstance(piece, _Run):
+    if isinstance(piece, _CharacterRun):
         return CLOSED * len(piece.text) if piece.closed else piece.text
     return CLOSED if isinstance(piece, Code) else BOUNDARY
 
 
 def _width(piece: _Piece) -> int:
-    return len(piece.text) if isinstance(piece, _Run) else 1
+    return len(piece.text) if isinstance(piece, _CharacterRun) else 1
 
 
 def _plain_pieces(content: str) -> list[_Piece]:
     """The pieces of a paragraph without any Markdown in it: one, unless there are blanks at the ends of its lines."""
     if "\n" not in content or ("\n " not in content and " \n" not in content and "\n\t" not in content):
-        return [_Run(content, 0, len(content))]
+        return [_CharacterRun(content, 0, len(content))]
     pieces: list[_Piece] = []
     at = 0
     for found in _SOFT_BREAK.finditer(content):
-        pieces += (_Run(content[at : found.start()], at, found.start() - at), _line_end(found.start(), found.end()))
+        pieces += (
+            _CharacterRun(content[at : found.start()], at, found.start() - at),
+            _line_end(found.start(), found.end()),
+        )
         at = found.end()
-    pieces.append(_Run(content[at:], at, len(content) - at))
+    pieces.append(_CharacterRun(content[at:], at, len(content) - at))
     return pieces
 
 
-def _line_end(start: int, end: int) -> _Run:
-    return _Run("\n", start, end - start)
+def _line_end(start: int, end: int) -> _CharacterRun:
+    return _CharacterRun("\n", start, end - start)
 
 
-def _pieces(content: str, lines: Lines, heard: Heard, env: dict[str, object]) -> Iterable[_Piece]:
+def _pieces(content: str, lines: Lines, heard: WordNotes, env: dict[str, object]) -> Iterable[_Piece]:
     """The pieces of a paragraph with Markdown in it, in order."""
     markdown = MARKDOWN if content.count("[") <= _MOST_BRACKETS else _WITHOUT_LINKS
     state = _PlacedState(content, markdown, env, [])
@@ -231,16 +234,16 @@ def _pieces(content: str, lines: Lines, heard: Heard, env: dict[str, object]) ->
         if token.nesting > 0:
             depth += 1
             in_address = token.markup == "autolink"
-            yield _Mark(_builder(token, content, at, lines, heard) if depth <= DEEPEST else None, opens=True)
+            yield _InlineMark(_builder(token, content, at, lines, heard) if depth <= DEEPEST else None, opens=True)
         elif token.nesting < 0:
             depth -= 1
             in_address = False
-            yield _Mark(None, opens=False)
+            yield _InlineMark(None, opens=False)
         else:
             yield _leaf(token, content, at, in_address, lines, heard)
 
 
-def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, heard: Heard) -> _Piece:
+def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, heard: WordNotes) -> _Piece:
     match token.type:
         case "code_inline":
             return Code(token.content)
@@ -251,14 +254,14 @@ def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, h
             return _Stop(at)
         case "image":
             heard.thought("picture-in-words", lines.of(at), lines.of(at + 2), shows=token.content)
-            return _Run(token.content.replace("\n", " "), at, 0, closed=True)
+            return _CharacterRun(token.content.replace("\n", " "), at, 0, closed=True)
         case "text_special":
-            return _Run(token.content, at, len(token.markup))
+            return _CharacterRun(token.content, at, len(token.markup))
         case _:
-            return _Run(token.content, at, len(token.content), closed=in_address)
+            return _CharacterRun(token.content, at, len(token.content), closed=in_address)
 
 
-def _builder(token: Token, content: str, at: int, lines: Lines, heard: Heard) -> _Build | None:
+def _builder(token: Token, content: str, at: int, lines: Lines, heard: WordNotes) -> _Build | None:
     """What an opening mark makes of the runs up to its end; None when they stand for themselves."""
     if token.type == "em_open":
         return Emphasis
@@ -275,14 +278,14 @@ def _builder(token: Token, content: str, at: int, lines: Lines, heard: Heard) ->
 class _Weaver:
     """Puts the measures found in the sentence back among the pieces it was made of."""
 
-    def __init__(self, pieces: list[_Piece], flat: str, found: Found, lines: Lines, heard: Heard) -> None:
+    def __init__(self, pieces: list[_Piece], flat: str, found: ProseMeasures, lines: Lines, heard: WordNotes) -> None:
         self._pieces = pieces
         self._flat = flat
         self._found = found
         self._lines = lines
         self._heard = heard
         self._starts = list(accumulate(map(_width, pieces[:-1]), initial=0))
-        self._shown = "".join(piece.text if isinstance(piece, _Run) else BOUNDARY for piece in pieces)
+        self._shown = "".join(piece.text if isinstance(piece, _CharacterRun) else BOUNDARY for piece in pieces)
         every: list[FoundMeasure | BareNumbers] = [*found.measures, *found.bare]
         self._measures = iter(sorted(every, key=lambda one: one.start))
         self._next = next(self._measures, None)
@@ -293,15 +296,15 @@ class _Weaver:
         open_marks: list[tuple[_Build | None, list[Inline]]] = []
         said = 0
         for start, piece in zip(self._starts, self._pieces, strict=True):
-            if isinstance(piece, _Run):
+            if isinstance(piece, _CharacterRun):
                 continue
             self._say(said, start)
             said = start + 1
             match piece:
-                case _Mark(build, opens=True):
+                case _InlineMark(build, opens=True):
                     open_marks.append((build, self._out))
                     self._out = []
-                case _Mark():
+                case _InlineMark():
                     build, outer = open_marks.pop()
                     inner = tuple(self._out)
                     outer.extend((build(inner),) if build else inner)
@@ -341,7 +344,7 @@ class _Weaver:
         """Where a character of the sentence stands in the file, or where it ends."""
         number = bisect_right(self._starts, at) - 1
         piece = self._pieces[number]
-        assert isinstance(piece, _Run)
+        assert isinstance(piece, _CharacterRun)
         if piece.width == len(piece.text):
             return self._lines.of(piece.at + at - self._starts[number]) + after
         return self._lines.of(piece.at + piece.width - 1) + 1 if after else self._lines.of(piece.at)

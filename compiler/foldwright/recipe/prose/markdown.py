@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from foldwright.finding import Finding, Place
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.prose.inline import DEEPEST, MARKDOWN, Heard, Lines, read_inline
+from foldwright.recipe.prose.inline import DEEPEST, MARKDOWN, Lines, WordNotes, read_inline
 from foldwright.recipe.words import (
     Block,
     Inline,
@@ -37,7 +37,7 @@ _BLANK_LINES = re.compile(r"\n(?:[ \t]*\n)+")
 _HEADING_MARK = re.compile(r"#{1,6}[ \t]+")
 
 
-class Words(Struct, frozen=True):
+class ReadWords(Struct, frozen=True):
     """What some Markdown says, what there is to say about it, and what in it was not taken for a measure."""
 
     blocks: tuple[Block, ...]
@@ -50,17 +50,17 @@ def read_prose(markdown: str, file: str, offset: int) -> tuple[Block, ...]:
     return read_words(markdown, file, offset).blocks
 
 
-def read_words(markdown: str, file: str, offset: int) -> Words:
+def read_words(markdown: str, file: str, offset: int) -> ReadWords:
     """Read Markdown that begins at `offset` in the file's text."""
-    heard = Heard(file)
+    heard = WordNotes(file)
     blocks = hear_words(markdown, offset, heard)
-    return Words(blocks, tuple(heard.complaints.findings), tuple(heard.not_measured))
+    return ReadWords(blocks, tuple(heard.complaints.findings), tuple(heard.not_measured))
 
 
-def hear_words(markdown: str, offset: int, heard: Heard) -> tuple[Block, ...]:
+def hear_words(markdown: str, offset: int, heard: WordNotes) -> tuple[Block, ...]:
     """The blocks of some Markdown; what there is to say about it goes to `heard`."""
     if _has_blocks(markdown):
-        return _Reader(markdown, offset, heard).read()
+        return _TokenReader(markdown, offset, heard).read()
     return _plain_paragraphs(markdown, offset, heard)
 
 
@@ -71,7 +71,7 @@ def _has_blocks(markdown: str) -> bool:
     return _BLOCK_MARK_FIRST.match(markdown) is not None or _BLOCK_MARK_LATER.search(markdown) is not None
 
 
-def _plain_paragraphs(text: str, offset: int, heard: Heard) -> tuple[Block, ...]:
+def _plain_paragraphs(text: str, offset: int, heard: WordNotes) -> tuple[Block, ...]:
     """What Markdown-it would make of paragraphs with blank lines between them, in a fraction of its time."""
     paragraphs: list[Block] = []
     start = 0
@@ -85,15 +85,15 @@ def _plain_paragraphs(text: str, offset: int, heard: Heard) -> tuple[Block, ...]
     return tuple(paragraphs)
 
 
-def hear_line(phrase: Phrase, heard: Heard) -> tuple[Block, ...]:
+def hear_line(phrase: Phrase, heard: WordNotes) -> tuple[Block, ...]:
     """The value of a line (`tip: ...`) as one paragraph, whatever its first characters look like."""
     return (Paragraph(read_inline(phrase.text, Lines((0,), (phrase.start,)), heard, {})),)
 
 
-class _Reader:
+class _TokenReader:
     """Walks Markdown-it's flat list of block tokens once."""
 
-    def __init__(self, markdown: str, offset: int, heard: Heard) -> None:
+    def __init__(self, markdown: str, offset: int, heard: WordNotes) -> None:
         self._markdown = markdown
         self._offset = offset
         self._heard = heard

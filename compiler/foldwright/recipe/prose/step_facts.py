@@ -14,8 +14,8 @@ from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.values import choice_of, row_of, said_value, text_of, whole_of, yes_of
 from foldwright.recipe.model import Doing, Photo, Said, Wait, When
-from foldwright.recipe.prose.doings import PieceNames, read_doings
-from foldwright.recipe.prose.inline import Heard
+from foldwright.recipe.prose.doings import DoingNames, read_doings
+from foldwright.recipe.prose.inline import WordNotes
 from foldwright.recipe.prose.markdown import hear_line
 from foldwright.recipe.words import Block
 
@@ -84,7 +84,7 @@ class StepFacts(Struct, frozen=True):
 NO_FACTS = StepFacts()
 
 
-def read_step_facts(lines: Phrase, names: PieceNames, heard: Heard) -> StepFacts:
+def read_step_facts(lines: Phrase, names: DoingNames, heard: WordNotes) -> StepFacts:
     """Read the lines of a step block, or the plain ones beneath a heading."""
     if not lines.text.strip():
         return NO_FACTS
@@ -164,7 +164,7 @@ def _photo(facts: dict[str, Fact], complaints: Complaints) -> Photo | None:
     return Photo(path, shows)
 
 
-def _prose(fact: Fact | None, heard: Heard) -> Said[tuple[Block, ...]] | None:
+def _prose(fact: Fact | None, heard: WordNotes) -> Said[tuple[Block, ...]] | None:
     if text_of(fact, heard.complaints) is None or fact is None:
         return None
     return Said(hear_line(fact.value, heard), fact.value.place)
@@ -183,7 +183,7 @@ def _share(fact: Fact | None, complaints: Complaints) -> Said[tuple[int, str]] |
     return Said((number.value, value.part(counted.start(2)).plain), value.place) if number else None
 
 
-def _uses(fact: Fact | None, names: PieceNames, complaints: Complaints) -> tuple[Said[str], ...]:
+def _uses(fact: Fact | None, names: DoingNames, complaints: Complaints) -> tuple[Said[str], ...]:
     """Supplies and tools in a row. A name that holds `and` is kept whole when the recipe has it."""
     value = said_value(fact, complaints)
     if value is None:

@@ -93,7 +93,7 @@ def _prefixed(text: str, first: str, others: str) -> str:
 
 def _paragraph(children: Sequence[Inline], opening: bool = True) -> str:
     """One paragraph, its long lines broken, with a backslash before numbers that are not to be taken for measures."""
-    ink = _Ink()
+    ink = _MarkdownInk()
     ink.write(children, 0)
     text = ink.text
     if opening and (start := _OPENING.match(text)):
@@ -105,7 +105,7 @@ def _paragraph(children: Sequence[Inline], opening: bool = True) -> str:
     return _without_new_measures(_broken(text, ink.solid) if opening else text, ink.measures)
 
 
-class _Ink:
+class _MarkdownInk:
     """Runs as Markdown, and where in it the measures and other stretches stand that must not be broken."""
 
     def __init__(self) -> None:

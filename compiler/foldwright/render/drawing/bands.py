@@ -29,7 +29,7 @@ type Segment = tuple[float, float, float, float]
 """From (along, out) to (along, out)."""
 
 
-class Span(Struct, eq=False):
+class ShownSpan(Struct, eq=False):
     """A length to show: where it begins and ends along the side, and how far inside the piece it is measured."""
 
     low: float
@@ -80,7 +80,7 @@ class Band(Struct):
     high: float = 0.0
 
 
-class Measure(Struct, frozen=True):
+class LabelMeasure(Struct, frozen=True):
     """How labels are measured in a band: the type size, whether they stand across the band (upright beside the piece),
     and the bounds along the side that labels must keep."""
 
@@ -100,7 +100,9 @@ class Measure(Struct, frozen=True):
         return (label.width if self.upright else label.height) * self.size * scale
 
 
-def place_band(spans: Sequence[Span], pointers: Sequence[Pointer], measure: Measure, start: float = 0.0) -> Band:
+def place_band(
+    spans: Sequence[ShownSpan], pointers: Sequence[Pointer], measure: LabelMeasure, start: float = 0.0
+) -> Band:
     """Pointers nearest the piece, then spans, the higher ranks first. `start` keeps that much free at the piece."""
     band = Band(low=measure.high, high=measure.low)
     out = start
@@ -115,11 +117,11 @@ def place_band(spans: Sequence[Span], pointers: Sequence[Pointer], measure: Meas
     return band
 
 
-def _tiers(spans: Sequence[Span]) -> list[list[Span]]:
+def _tiers(spans: Sequence[ShownSpan]) -> list[list[ShownSpan]]:
     """Higher ranks and shorter spans nearer the piece; spans of one tier share a rank and do not overlap."""
     if len(spans) < 2:
         return [list(spans)] if spans else []
-    tiers: list[list[Span]] = []
+    tiers: list[list[ShownSpan]] = []
     for span in sorted(spans, key=_nearness):
         for tier in tiers:
             if tier[0].rank == span.rank and all(
@@ -134,15 +136,15 @@ def _tiers(spans: Sequence[Span]) -> list[list[Span]]:
     return tiers
 
 
-def _nearness(span: Span) -> tuple[int, float, float]:
+def _nearness(span: ShownSpan) -> tuple[int, float, float]:
     return -span.rank, round(span.high - span.low, 6), span.low
 
 
-def _low(span: Span) -> float:
+def _low(span: ShownSpan) -> float:
     return span.low
 
 
-def _place_tier(tier: list[Span], measure: Measure, band: Band, out: float) -> float:
+def _place_tier(tier: list[ShownSpan], measure: LabelMeasure, band: Band, out: float) -> float:
     size = measure.size
     around = _AROUND * size * (0.4 if measure.upright else 1.0)
     room = 2 * around + 2 * _STUB * size
@@ -175,9 +177,9 @@ def _place_tier(tier: list[Span], measure: Measure, band: Band, out: float) -> f
     return _place_outside(outside, measure, band, line, end) if outside else end
 
 
-def _share_labels(tier: list[Span], measure: Measure, room: float) -> list[Span]:
+def _share_labels(tier: list[ShownSpan], measure: LabelMeasure, room: float) -> list[ShownSpan]:
     """Equal neighbours that are too narrow for a label each get one between them: `10 × 1 1⁄2 in`."""
-    shared: list[Span] = []
+    shared: list[ShownSpan] = []
     at = 0
     while at < len(tier):
         end = at + 1
@@ -196,13 +198,15 @@ def _share_labels(tier: list[Span], measure: Measure, room: float) -> list[Span]
             marks = tuple(span.low for span in tier[at + 1 : end])
             last = tier[end - 1]
             shared.append(
-                Span(first.low, last.high, label, first.doubtful, first.deep_low, last.deep_high, first.rank, marks)
+                ShownSpan(
+                    first.low, last.high, label, first.doubtful, first.deep_low, last.deep_high, first.rank, marks
+                )
             )
         at = end
     return shared
 
 
-def _place_outside(spans: list[Span], measure: Measure, band: Band, line: float, end: float) -> float:
+def _place_outside(spans: list[ShownSpan], measure: LabelMeasure, band: Band, line: float, end: float) -> float:
     """Labels that do not fit in their line stand beyond it, moved apart, with a leader where that is not plain."""
     size = measure.size
     wanted = [(span.low + span.high) / 2 for span in spans]
@@ -233,12 +237,12 @@ def _place_outside(spans: list[Span], measure: Measure, band: Band, line: float,
     return start
 
 
-def _scale(label: Label, measure: Measure) -> float:
+def _scale(label: Label, measure: LabelMeasure) -> float:
     """A label longer than the whole side is set smaller, if it may be."""
     return min(1.0, (measure.high - measure.low) / measure.length(label)) if measure.shrinks else 1.0
 
 
-def _place_pointers(pointers: Sequence[Pointer], measure: Measure, band: Band, out: float) -> float:
+def _place_pointers(pointers: Sequence[Pointer], measure: LabelMeasure, band: Band, out: float) -> float:
     size = measure.size
     ordered = sorted(pointers, key=lambda pointer: (pointer.at, pointer.label.text))
     wanted = [pointer.at for pointer in ordered]

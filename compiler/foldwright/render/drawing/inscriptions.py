@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Scene, Stroke, Tone
-from foldwright.render.drawing.label import LINE_HEIGHT, SMALL_PARTS, Cut, Label, label_of
+from foldwright.render.drawing.label import LINE_HEIGHT, SMALL_PARTS, FractionCut, Label, label_of
 
 type Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
@@ -20,14 +20,14 @@ _LEADING = 1.05
 _WHOLE = 0.95
 
 
-class Manner(Struct, frozen=True):
+class LetterManner(Struct, frozen=True):
     """How texts are set: whether one that finds no room may be set smaller, and how fractions look."""
 
     shrinks: bool
-    cut: Cut
+    cut: FractionCut
 
 
-SHRINKING = Manner(shrinks=True, cut=SMALL_PARTS)
+SHRINKING = LetterManner(shrinks=True, cut=SMALL_PARTS)
 
 
 class Inscription(Struct):
@@ -73,7 +73,7 @@ def inscribe(
     size: float,
     words: Mapping[str, str],
     callouts: Sequence[tuple[Callout, Label]],
-    manner: Manner = SHRINKING,
+    manner: LetterManner = SHRINKING,
 ) -> Inscribed:
     """Place hole sizes first, then names clear of holes and of those; names have a panel each and cannot meet."""
     taken = [_scaled(face, scale) for face in scene.faces if face.tone is Tone.HOLE]
@@ -176,7 +176,7 @@ def _place_caption(
     scale: float,
     size: float,
     words: Mapping[str, str],
-    manner: Manner,
+    manner: LetterManner,
     taken: list[Box],
     found: Inscribed,
 ) -> None:
@@ -241,7 +241,7 @@ def _lines_across(panel: Box, scene: Scene, scale: float) -> list[Box]:
     return [line for line in lines if overlap(line, inner)]
 
 
-def _leaves_below(caption: Caption, scene: Scene, manner: Manner) -> bool:
+def _leaves_below(caption: Caption, scene: Scene, manner: LetterManner) -> bool:
     """A panel that reaches from top to bottom has its name below the piece, one from side to side has it beside."""
     if caption.height >= _WHOLE * scene.height:
         return True
@@ -265,7 +265,7 @@ def _stays(one: Inscription, x: float, y: float, room_w: float, room_h: float) -
 
 
 def _settings(
-    text: str, size: float, manner: Manner, room_w: float, room_h: float, style: str
+    text: str, size: float, manner: LetterManner, room_w: float, room_h: float, style: str
 ) -> Iterator[Inscription]:
     """Ways to set a name that fit its panel, the best first: level in one line or two, then turned, then smaller."""
     options: list[tuple[Label, ...]] = [(label_of(text, manner.cut),)]
@@ -282,7 +282,7 @@ def _settings(
                     yield Inscription(lines, 0.0, 0.0, width, height, style, scale, turned)
 
 
-def _in_two(text: str, cut: Cut) -> tuple[Label, ...]:
+def _in_two(text: str, cut: FractionCut) -> tuple[Label, ...]:
     """The name in two lines, cut at the space nearest its middle."""
     spaces = [at for at, letter in enumerate(text) if letter == " "]
     at = min(spaces, key=lambda at: abs(at - len(text) / 2))

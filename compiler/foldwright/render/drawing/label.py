@@ -20,7 +20,7 @@ ROOM = 1.06
 _FRACTION = re.compile("(?P<space>[ \u202f\u00a0]?)(?P<over>[0-9]+)\u2044(?P<under>[0-9]+)")
 
 
-class Cut(Struct, frozen=True, eq=False):
+class FractionCut(Struct, frozen=True, eq=False):
     """How fractions are set, in ems. The stroke is an ordinary slash, tucked under the figures by `tight`.
 
     The real fraction slash would make some shapers turn all figures near it into fraction figures of their own, on top
@@ -40,9 +40,9 @@ class Cut(Struct, frozen=True, eq=False):
     """The room a line with a fraction needs across."""
 
 
-SMALL_PARTS = Cut(part=0.64, rise=0.28, drop=0.05, stroke=0.88, tight=0.07)
+SMALL_PARTS = FractionCut(part=0.64, rise=0.28, drop=0.05, stroke=0.88, tight=0.07)
 """For screens, which can be drawn nearer: a little larger than the font's own fraction figures."""
-LARGE_PARTS = Cut(part=0.88, rise=0.235, drop=0.14, stroke=1.2, tight=0.09, height=1.15)
+LARGE_PARTS = FractionCut(part=0.88, rise=0.235, drop=0.14, stroke=1.2, tight=0.09, height=1.15)
 """For paper: every figure of a fraction in text of 8 points has at least 7. Its stroke rises 0.55 em over the middle of
 the line."""
 
@@ -53,7 +53,7 @@ class Label(Struct, frozen=True):
     text: str
     parts: tuple[str | tuple[str, str], ...]
     width: float
-    cut: Cut = SMALL_PARTS
+    cut: FractionCut = SMALL_PARTS
 
     @property
     def height(self) -> float:
@@ -62,7 +62,7 @@ class Label(Struct, frozen=True):
 
 
 @lru_cache(maxsize=4096)
-def label_of(text: str, cut: Cut = SMALL_PARTS) -> Label:
+def label_of(text: str, cut: FractionCut = SMALL_PARTS) -> Label:
     """Cut a text such as `4 1⁄8 in` at its fractions; the space before a fraction goes, its figures stand close."""
     parts: list[str | tuple[str, str]] = []
     width, at = 0.0, 0

@@ -10,12 +10,20 @@ from collections.abc import Mapping, Sequence
 from msgspec import Struct, field
 
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scene import Callout, Dimension, Scene
+from foldwright.geometry.scene import Callout, Scene, ShownLength
 from foldwright.measure.writing import NARROW_SPACE, TIMES
-from foldwright.render.drawing.bands import Band, BandText, Measure, Pointer, Span, place_band
+from foldwright.render.drawing.bands import Band, BandText, LabelMeasure, Pointer, ShownSpan, place_band
 from foldwright.render.drawing.clearance import apart, broken_at, untouched
-from foldwright.render.drawing.inscriptions import SHRINKING, Box, Inscribed, Inscription, Manner, inscribe, overlap
-from foldwright.render.drawing.label import LINE_HEIGHT, Cut, Label, label_of
+from foldwright.render.drawing.inscriptions import (
+    SHRINKING,
+    Box,
+    Inscribed,
+    Inscription,
+    LetterManner,
+    inscribe,
+    overlap,
+)
+from foldwright.render.drawing.label import LINE_HEIGHT, FractionCut, Label, label_of
 from foldwright.render.drawing.pens import SMALL_PICTURE, Pens, pens_for
 from foldwright.render.units import MM_PER_POINT
 
@@ -47,7 +55,7 @@ class PlacedText(Struct):
     turned: bool
 
 
-class Layout(Struct):
+class DrawingLayout(Struct):
     """A picture placed. The piece's own coordinates times `scale` plus (`left`, `top`) give picture millimetres."""
 
     width: float
@@ -74,7 +82,7 @@ class Terms(Struct, frozen=True):
     no picture. Lengths of rank 2 and above, and hole sizes, are left out if it `drops` them.
     """
 
-    manner: Manner = SHRINKING
+    manner: LetterManner = SHRINKING
     drops: bool = True
     least_scale: float = 0.0
     least_part: float = _LEAST_PART
@@ -86,7 +94,7 @@ def lay_out(
     width_mm: float,
     text_pt: float,
     words: Mapping[str, str] | None = None,
-) -> Layout:
+) -> DrawingLayout:
     """Place a scene in a picture `width_mm` wide with text of `text_pt` points. Every length shown needs a label;
     one without is left out."""
     layout = lay_out_on(Terms(), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {})
@@ -102,7 +110,7 @@ def lay_out_on(
     width_mm: float,
     size_mm: float,
     words: Mapping[str, str],
-) -> Layout | None:
+) -> DrawingLayout | None:
     """The same on terms of the caller's, the type size in millimetres; None where they leave no room."""
     return _Placing(terms, scene, labels, width_mm, size_mm, words).layout()
 
@@ -149,14 +157,14 @@ class _Placing:
         widest = max((label.width for side in ("left", "right") for _, label in self.sides[side]), default=0.0)
         self.upright = widest * size <= _UPRIGHT * width
 
-    def layout(self) -> Layout | None:
+    def layout(self) -> DrawingLayout | None:
         beside = self._settle()
         if beside is None:
             return None
         layout = self._around(beside)
         return layout if self.shrinks or self._clear(layout, beside) else None
 
-    def _clear(self, layout: Layout, beside: _Beside) -> bool:
+    def _clear(self, layout: DrawingLayout, beside: _Beside) -> bool:
         """Whether every text can be read: nothing lies on it or over the edge, and no leader runs through it."""
         inscribed = beside.inscribed
         ways = [one.way(self.scene, beside.scale) for one in inscribed.leaving]
@@ -165,12 +173,12 @@ class _Placing:
         boxes = [text.box for text in layout.texts]
         return apart(boxes, layout.width, layout.height) and untouched(boxes, (*layout.fine, *layout.doubtful))
 
-    def _around(self, beside: _Beside) -> Layout:
+    def _around(self, beside: _Beside) -> DrawingLayout:
         scale, inscribed, left, right, overflow = beside.scale, beside.inscribed, beside.left, beside.right, beside.over
         scene = self.scene
         drawn = scene.width * scale
         x = left.thickness + self.margin + (self.width - left.thickness - right.thickness - 2 * self.margin - drawn) / 2
-        measure = Measure(self.size, False, self.margin - x, self.width - self.margin - x, self.shrinks)
+        measure = LabelMeasure(self.size, False, self.margin - x, self.width - self.margin - x, self.shrinks)
         below = [
             Pointer(one.x, scene.height * scale - one.y, one.label, one.style) for one in inscribed.leaving if one.below
         ]
@@ -178,7 +186,7 @@ class _Placing:
         bottom = place_band(self._spans("bottom", scale), below, measure, overflow[1])
         y = top.thickness + self.margin
         height = y + scene.height * scale + bottom.thickness + self.margin
-        layout = Layout(self.width, height, scale, x, y, self.size, self.pens)
+        layout = DrawingLayout(self.width, height, scale, x, y, self.size, self.pens)
         for one in inscribed.placed:
             _put_inscription(layout, one)
         for side, band in (("top", top), ("left", left), ("right", right), ("bottom", bottom)):
@@ -255,7 +263,7 @@ class _Placing:
         ]
         high = scene.height * scale
         spans = {side: self._spans(side, scale) for side in ("left", "right")}
-        bounds = Measure(self.size, self.upright, *self._bounds(high, beside), self.shrinks)
+        bounds = LabelMeasure(self.size, self.upright, *self._bounds(high, beside), self.shrinks)
         left = place_band(spans["left"], (), bounds)
         right = place_band(spans["right"], beside, bounds)
         over = max(0.0, -left.low, -right.low), max(0.0, left.high - high, right.high - high)
@@ -272,9 +280,9 @@ class _Placing:
         spread = max(high, min(longest, self.width) if self.shrinks else longest)
         return (high - spread) / 2, (high + spread) / 2
 
-    def _spans(self, side: str, scale: float) -> list[Span]:
+    def _spans(self, side: str, scale: float) -> list[ShownSpan]:
         width, height = self.scene.width, self.scene.height
-        spans: list[Span] = []
+        spans: list[ShownSpan] = []
         for dimension, label in self.sides[side]:
             (x1, y1), (x2, y2) = dimension.start, dimension.end
             if side in ("top", "bottom"):
@@ -283,14 +291,16 @@ class _Placing:
             else:
                 deep = (x1, x2) if side == "left" else (width - x1, width - x2)
                 low, high = y1 * scale, y2 * scale
-            spans.append(Span(low, high, label, dimension.doubtful, deep[0] * scale, deep[1] * scale, dimension.rank))
+            spans.append(
+                ShownSpan(low, high, label, dimension.doubtful, deep[0] * scale, deep[1] * scale, dimension.rank)
+            )
         return spans
 
 
 def _by_side(
-    dimensions: Sequence[Dimension], labels: Mapping[LengthId, str], cut: Cut
-) -> dict[str, list[tuple[Dimension, Label]]]:
-    sides: dict[str, list[tuple[Dimension, Label]]] = {"top": [], "bottom": [], "left": [], "right": []}
+    dimensions: Sequence[ShownLength], labels: Mapping[LengthId, str], cut: FractionCut
+) -> dict[str, list[tuple[ShownLength, Label]]]:
+    sides: dict[str, list[tuple[ShownLength, Label]]] = {"top": [], "bottom": [], "left": [], "right": []}
     for dimension in dimensions:
         text = labels.get(dimension.length)
         if text:
@@ -298,7 +308,7 @@ def _by_side(
     return sides
 
 
-def _callout_label(callout: Callout, labels: Mapping[LengthId, str], cut: Cut) -> Label | None:
+def _callout_label(callout: Callout, labels: Mapping[LengthId, str], cut: FractionCut) -> Label | None:
     """`Ø 1 in` for a round hole, `8 × 2 mm` for others; the unit once when both share it."""
     texts = [labels[length] for length in callout.lengths if length in labels]
     if len(texts) != len(callout.lengths) or not texts:
@@ -313,7 +323,7 @@ def _callout_label(callout: Callout, labels: Mapping[LengthId, str], cut: Cut) -
 # --- from a side's own coordinates to the picture's -------------------------------------------------------------------
 
 
-def _put_inscription(layout: Layout, one: Inscription) -> None:
+def _put_inscription(layout: DrawingLayout, one: Inscription) -> None:
     size = layout.size * one.scale
     step = size * 1.05
     first = -step * (len(one.lines) - 1) / 2
@@ -327,7 +337,7 @@ def _put_inscription(layout: Layout, one: Inscription) -> None:
         layout.texts.append(PlacedText(label, x, y, box, one.style, size, one.turned))
 
 
-def _put_band(layout: Layout, side: str, band: Band, scene: Scene, upright: bool) -> None:
+def _put_band(layout: DrawingLayout, side: str, band: Band, scene: Scene, upright: bool) -> None:
     vertical = side in ("left", "right")
     edge = {
         "top": layout.top,
@@ -354,7 +364,7 @@ def _put_band(layout: Layout, side: str, band: Band, scene: Scene, upright: bool
     layout.dots += [place(along, out) for along, out in band.dots]
 
 
-def _put_text(layout: Layout, text: BandText, x: float, y: float, vertical: bool, turned: bool) -> None:
+def _put_text(layout: DrawingLayout, text: BandText, x: float, y: float, vertical: bool, turned: bool) -> None:
     width, height = (text.breadth, text.length) if vertical else (text.length, text.breadth)
     box = (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
     layout.texts.append(PlacedText(text.label, x, y, box, text.style, layout.size * text.scale, turned))

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.geometry.scene import Emphasis, LineKind, Tone
+from foldwright.geometry.scene import LineKind, Stress, Tone
 
 INK = "#1c1c1c"
 FINE_INK = "#5c5c5c"
@@ -67,8 +67,8 @@ class Pens(Struct, frozen=True):
     faint: dict[LineKind, str]
     """Lines of earlier steps."""
 
-    def of(self, kind: LineKind, emphasis: Emphasis) -> str:
-        sets = {Emphasis.DOUBTFUL: self.doubtful, Emphasis.STRONG: self.strong, Emphasis.FAINT: self.faint}
+    def of(self, kind: LineKind, emphasis: Stress) -> str:
+        sets = {Stress.DOUBTFUL: self.doubtful, Stress.STRONG: self.strong, Stress.FAINT: self.faint}
         return sets.get(emphasis, self.strokes)[kind]
 
 

@@ -12,10 +12,10 @@ from html import escape
 from math import hypot
 
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scene import Arrow, Emphasis, Face, LineKind, Point, Scene, Stroke, Tone
+from foldwright.geometry.scene import Arrow, Face, LineKind, Point, Scene, Stress, Stroke, Tone
 from foldwright.render.drawing.inscriptions import Box
 from foldwright.render.drawing.label import label_markup
-from foldwright.render.drawing.layout import Layout, PlacedText, lay_out
+from foldwright.render.drawing.layout import DrawingLayout, PlacedText, lay_out
 from foldwright.render.drawing.pens import DOUBT_INK, FINE_INK, HATCHED, INK, TONES, pens_for, shade_of
 
 FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
@@ -61,7 +61,12 @@ def drawn(
 
 
 def write_down(
-    scene: Scene, layout: Layout, title: str = "", describes: str = "", family: str = FAMILY, enlarged: float = 1.0
+    scene: Scene,
+    layout: DrawingLayout,
+    title: str = "",
+    describes: str = "",
+    family: str = FAMILY,
+    enlarged: float = 1.0,
 ) -> str:
     """A scene as it has been laid out, as SVG; `enlarged` so many times as a whole."""
     return "".join(
@@ -90,7 +95,7 @@ def _opening(width: float, height: float, more: str, enlarged: float = 1.0) -> s
 # --- faces and lines --------------------------------------------------------------------------------------------------
 
 
-def _faces(faces: Sequence[Face], layout: Layout) -> Iterator[str]:
+def _faces(faces: Sequence[Face], layout: DrawingLayout) -> Iterator[str]:
     for face in faces:
         if face.outline:
             yield _filled(face, layout)
@@ -100,7 +105,7 @@ def _faces(faces: Sequence[Face], layout: Layout) -> Iterator[str]:
             yield from _strokes(face.edges, layout)
 
 
-def _filled(face: Face, layout: Layout) -> str:
+def _filled(face: Face, layout: DrawingLayout) -> str:
     look = f'class="face-{face.tone.value}" fill="{TONES[face.tone]}"'
     if face.shade:
         paper = f" paper-{face.paper % 3}" if face.tone is Tone.GOOD and face.paper % 3 else ""
@@ -112,7 +117,7 @@ def _filled(face: Face, layout: Layout) -> str:
     return f'<path {look} fill-rule="evenodd" d="{rings}"/>'
 
 
-def _hatching(face: Face, layout: Layout) -> str:
+def _hatching(face: Face, layout: DrawingLayout) -> str:
     """Slanting lines across the face, at a spacing of the finished picture: x + y is the same all along each."""
     rings = [
         [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in ring]
@@ -139,9 +144,9 @@ def _crossings(ring: Sequence[Point], at: float) -> Iterator[float]:
             yield x1 + (x2 - x1) * before / (before - after)
 
 
-def _strokes(strokes: Sequence[Stroke], layout: Layout) -> Iterator[str]:
+def _strokes(strokes: Sequence[Stroke], layout: DrawingLayout) -> Iterator[str]:
     """Lines of one kind as one path each, cut edges last so that they lie on top."""
-    lines: dict[tuple[LineKind, Emphasis], list[str]] = {}
+    lines: dict[tuple[LineKind, Stress], list[str]] = {}
     shapes: list[str] = []
     for stroke in strokes:
         if stroke.closed and stroke.corner:
@@ -155,12 +160,12 @@ def _strokes(strokes: Sequence[Stroke], layout: Layout) -> Iterator[str]:
     yield from shapes
 
 
-def _cuts_last(item: tuple[tuple[LineKind, Emphasis], list[str]]) -> tuple[bool, str, str]:
+def _cuts_last(item: tuple[tuple[LineKind, Stress], list[str]]) -> tuple[bool, str, str]:
     kind, emphasis = item[0]
     return kind is LineKind.CUT, kind.value, emphasis.value
 
 
-def _arrows(arrows: Sequence[Arrow], layout: Layout) -> Iterator[str]:
+def _arrows(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
     """Each arrow as a line with a light edge round it, so that it stands clear of what it crosses, and a full head."""
     wide = layout.pens.wide
     for arrow in arrows:
@@ -180,7 +185,7 @@ def _arrows(arrows: Sequence[Arrow], layout: Layout) -> Iterator[str]:
         yield f'<path class="head" fill="{INK}" d="{tip}"/>'
 
 
-def _shape(points: Sequence[Point], corner: float, look: str, layout: Layout) -> str:
+def _shape(points: Sequence[Point], corner: float, look: str, layout: DrawingLayout) -> str:
     if not corner:
         return f'<path {look} d="{_path(points, layout, closed=True)}"/>'
     (x1, y1), (x2, y2) = points[0], points[2]
@@ -191,7 +196,7 @@ def _shape(points: Sequence[Point], corner: float, look: str, layout: Layout) ->
     )
 
 
-def _path(points: Sequence[Point], layout: Layout, closed: bool) -> str:
+def _path(points: Sequence[Point], layout: DrawingLayout, closed: bool) -> str:
     left, top, scale = layout.left, layout.top, layout.scale
     spots = [f"{left + x * scale:.2f} {top + y * scale:.2f}" for x, y in points]
     return f"M{'L'.join(spots)}{'Z' if closed else ''}"
@@ -206,7 +211,7 @@ def _line(line: Box) -> str:
     return f"M{x1:.2f} {y1:.2f}L{x2:.2f} {y2:.2f}"
 
 
-def _fine_lines(layout: Layout) -> Iterator[str]:
+def _fine_lines(layout: DrawingLayout) -> Iterator[str]:
     for lines, name, ink in ((layout.fine, "fine", FINE_INK), (layout.doubtful, "doubt-line", DOUBT_INK)):
         if lines:
             path = "".join(map(_line, lines))
@@ -216,7 +221,7 @@ def _fine_lines(layout: Layout) -> Iterator[str]:
         yield f'<circle class="dot" fill="{FINE_INK}" {place}/>'
 
 
-def _ticks(layout: Layout) -> Iterator[str]:
+def _ticks(layout: DrawingLayout) -> Iterator[str]:
     """A short slanting stroke at each end of a dimension line."""
     if not layout.ticks:
         return

@@ -29,7 +29,7 @@ _HIGHEST = 0.42
 """The part of the page's height that one picture may take."""
 
 
-class Shape(Protocol):
+class PictureShape(Protocol):
     """A picture as far as its room goes: widths from the least that is legible to the most that gains anything."""
 
     @property
@@ -47,10 +47,10 @@ class Item(Struct, frozen=True):
     """Words and the pictures that belong to them."""
 
     block: Block
-    pictures: tuple[Shape, ...] = ()
+    pictures: tuple[PictureShape, ...] = ()
 
 
-class Spot(Struct, frozen=True):
+class PictureSpot(Struct, frozen=True):
     """Where a picture stands, from the top left corner of its item."""
 
     left: float
@@ -65,7 +65,7 @@ class Arranged(Struct, frozen=True):
     words_width: float
     words_height: float
     height: float
-    spots: tuple[Spot, ...] = ()
+    spots: tuple[PictureSpot, ...] = ()
 
 
 class Setting(Struct, frozen=True):
@@ -114,10 +114,10 @@ def arrange_beside(
     wide = [picture_width(picture, most, setting) for picture in item.pictures]
     column = max(wide)
     words = setting.words_in(width - gap - column)
-    spots: list[Spot] = []
+    spots: list[PictureSpot] = []
     top = 0.0
     for picture, across in zip(item.pictures, wide, strict=True):
-        spots.append(Spot(width - column + (column - across) / 2, top, across, picture.height_at(across)))
+        spots.append(PictureSpot(width - column + (column - across) / 2, top, across, picture.height_at(across)))
         top += spots[-1].height + PICTURE_GAP * setting.em
     high = heights.of(item.block, words / setting.em, setting.leading) * setting.em
     return Arranged(words, high, max(high, spots[-1].top + spots[-1].height), tuple(spots))
@@ -143,20 +143,20 @@ def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arra
     if count > 1 and all(picture.least_mm <= share for picture in item.pictures):
         wide = [picture_width(picture, share, setting) for picture in item.pictures]
         left = indent + (room - sum(wide) - gap * 2 * (count - 1)) / 2
-        spots: list[Spot] = []
+        spots: list[PictureSpot] = []
         for picture, across in zip(item.pictures, wide, strict=True):
-            spots.append(Spot(left, top, across, picture.height_at(across)))
+            spots.append(PictureSpot(left, top, across, picture.height_at(across)))
             left += across + gap * 2
         return Arranged(words_width, words, top + max(spot.height for spot in spots), tuple(spots))
-    stacked: list[Spot] = []
+    stacked: list[PictureSpot] = []
     for picture in item.pictures:
         across = picture_width(picture, room, setting)
-        stacked.append(Spot(indent + (room - across) / 2, top, across, picture.height_at(across)))
+        stacked.append(PictureSpot(indent + (room - across) / 2, top, across, picture.height_at(across)))
         top += stacked[-1].height + gap
     return Arranged(words_width, words, stacked[-1].top + stacked[-1].height, tuple(stacked))
 
 
-def picture_width(picture: Shape, most: float, setting: Setting) -> float:
+def picture_width(picture: PictureShape, most: float, setting: Setting) -> float:
     """How wide a picture is drawn: the looser the page, the wider; whole millimetres, so that few widths are tried."""
     most = max(picture.least_mm, min(most, picture.most_mm))
     while most > picture.least_mm and picture.height_at(most) > _HIGHEST * setting.page_height:

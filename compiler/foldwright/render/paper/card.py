@@ -9,7 +9,7 @@ from types import SimpleNamespace
 
 from msgspec import Struct
 
-from foldwright.document.model import Sheet, Shown
+from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.paper.content import Content, Version, versions_for
 from foldwright.render.paper.fitting import Placed, TooLong
@@ -18,11 +18,11 @@ from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.paper.prints import Unfit
-from foldwright.render.paper.sides import Side, back_of, fit_sides, front_of, loose_places, too_high
+from foldwright.render.paper.sides import CardSide, back_of, fit_sides, front_of, loose_places, too_high
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
 from foldwright.render.paper.view import block_view, page_html
-from foldwright.render.paper.worded import CONFIRMATIONS, Words
-from foldwright.render.photos import Prepared
+from foldwright.render.paper.worded import CONFIRMATIONS, WordedBlocks
+from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 
 _GROUPS = {
@@ -47,7 +47,7 @@ class Card(Struct, frozen=True):
     size_pt: float
     columns: int
     version: Version
-    left_out: tuple[Shown, ...]
+    left_out: tuple[PlacedPicture, ...]
     back: Version | None = None
 
 
@@ -64,7 +64,7 @@ class Proof:
     `unfit` are the pictures that no card of it can show, and why.
     """
 
-    def __init__(self, sheet: Sheet, system: System, theme: str, photos: Mapping[str, Prepared]) -> None:
+    def __init__(self, sheet: Document, system: System, theme: str, photos: Mapping[str, ReadyPhoto]) -> None:
         self._sheet = sheet
         self._content = Content(sheet, system)
         self._theme = load_paper_theme(theme, "card")
@@ -84,7 +84,7 @@ class Proof:
         sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
         if back:
             sides.append([back_of(self._content, version) for version in versions])
-        words = Words(self._content, self._galley)
+        words = WordedBlocks(self._content, self._galley)
         for _ in range(CONFIRMATIONS):
             fitted = fit_sides(sides, words.worded, paper)
             if isinstance(fitted, TooLong):
@@ -96,7 +96,7 @@ class Proof:
             words.raise_by(higher)
         return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
 
-    def _card(self, laid: Typeset, sides: Sequence[Side]) -> Card:
+    def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:
         front = sides[0]
         kept = {shown for pictures in front.page.pictures.values() for shown in pictures}
         left_out = tuple(shown for shown in self._pictures if shown not in kept)
@@ -113,7 +113,7 @@ class Proof:
         cell = self._cell([block_view(content, name, ENDLESS, ENDLESS) for name in names], "")
         return pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)
 
-    def _laid(self, sides: Sequence[Side], paper: Paper, imposition: Imposition | None) -> Typeset:
+    def _laid(self, sides: Sequence[CardSide], paper: Paper, imposition: Imposition | None) -> Typeset:
         assets: dict[str, Asset] = {}
         whole = imposition or paper
         size = {"width": float(whole.width_mm), "height": float(whole.height_mm)}
@@ -129,7 +129,9 @@ class Proof:
             styles.append("@page:first{background:url(asset:marks) 0 0/100% 100% no-repeat}")
         return typeset(self._html(pages, paper.slug), self._theme.style, "".join(styles), assets)
 
-    def _placed(self, name: str, one: Placed, side: Side, margin: float, assets: dict[str, Asset]) -> SimpleNamespace:
+    def _placed(
+        self, name: str, one: Placed, side: CardSide, margin: float, assets: dict[str, Asset]
+    ) -> SimpleNamespace:
         arranged, page = one.arranged, side.page
         pictures = [
             placed_picture(picture, spot, assets)

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 from foldwright.document.in_class import ClassSheet
 from foldwright.measure.length import System
-from foldwright.render.paper.content import Content, Matter, Part
+from foldwright.render.paper.content import BlockPart, Content, Matter
 
 
 class ClassContent(Content):
@@ -50,7 +50,9 @@ class ClassContent(Content):
         return self._group("tools", things)
 
     def _group(self, name: str, things: list[SimpleNamespace]) -> Matter:
-        return Matter("group", {"heading": self._label[name]}, {"things": (Part("list", things), Part("line", things))})
+        return Matter(
+            "group", {"heading": self._label[name]}, {"things": (BlockPart("list", things), BlockPart("line", things))}
+        )
 
     def _notes(self, _number: int) -> Matter:
         return Matter("notes", {}, {})

@@ -12,14 +12,14 @@ from math import inf
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.model import Sheet, Shown
+from foldwright.document.model import Document, PlacedPicture
 from foldwright.render.paper.arranging import (
     PICTURE_GAP,
     TIGHT_LEADING,
     Arranged,
     Item,
+    PictureSpot,
     Setting,
-    Spot,
     arrange,
     arrange_beside,
     picture_width,
@@ -27,11 +27,11 @@ from foldwright.render.paper.arranging import (
 from foldwright.render.paper.class_content import ClassContent
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import Frame, TooLong
-from foldwright.render.paper.flowing import Flow, Thing, flow
+from foldwright.render.paper.flowing import Flow, FlowingThing, flow
 from foldwright.render.paper.measured import Block, Heights
 from foldwright.render.paper.pictures import Captioned
-from foldwright.render.paper.sides import Page, Worded
-from foldwright.render.paper.table import Table, lay_table
+from foldwright.render.paper.sides import SidePage, Worded
+from foldwright.render.paper.table import TableBox, lay_table
 from foldwright.render.units import MM_PER_POINT
 
 _MEASURE = 38.0
@@ -50,7 +50,7 @@ _TIGHTEST = 0.15
 """How loosely a handout is set at least where that can be: it lies on a table and is read at arm's length."""
 
 
-class Manner(Struct, frozen=True):
+class HandoutManner(Struct, frozen=True):
     """A kind of handout: sizes of type to try for one page, the size for several, the size of captions and the foot.
 
     `ruling` is how far apart the lines for notes are, in millimetres.
@@ -65,8 +65,8 @@ class Manner(Struct, frozen=True):
 
 # Lines some 8 mm apart are what exercise books have, wider ones what hands and eyes want that do better with large
 # print (common practice, no source).
-USUAL = Manner((14.0, 12.0, 11.0, 10.0), 11.0, 10.0, (8.0,), 8.5)
-LARGE = Manner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75)
+USUAL = HandoutManner((14.0, 12.0, 11.0, 10.0), 11.0, 10.0, (8.0,), 8.5)
+LARGE = HandoutManner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75)
 _WAYS, _BLANK = 12, 0.15
 """How many steps of looseness are tried, and how much blank at the foot of a page, as a part of it, is no matter."""
 _SHEET = 2
@@ -77,33 +77,33 @@ LEAST_NOTES = 25.5
 """Millimetres of lines for notes: three of them, enough for a sentence or two."""
 
 
-class Room(Struct, frozen=True):
+class TextArea(Struct, frozen=True):
     """The text area of a page in millimetres, and what page numbers take of it when there are several pages."""
 
     frame: Frame
     folio: float
 
 
-class Leaf(Struct, frozen=True):
+class HandoutLeaf(Struct, frozen=True):
     """A handout arranged: its blocks by name in their order, notes last, and where each stands.
 
     `table` is the box of what is on the table, `foot` the height of the foot.
     """
 
-    page: Page
+    page: SidePage
     size_pt: float
     setting: Setting
     columns: Columns
     arranged: Mapping[str, Arranged]
     """By name in their order; as each stands."""
-    table: Table | None
+    table: TableBox | None
     foot: float
     flow: Flow
 
 
-def page_of(content: ClassContent, version: Version, pictures: Mapping[Shown, Captioned]) -> Page:
+def page_of(content: ClassContent, version: Version, pictures: Mapping[PlacedPicture, Captioned]) -> SidePage:
     """What stands on a handout in a version; `pictures` by rank, of which the version takes the first few."""
-    of_block: dict[str, dict[Shown, Captioned]] = {}
+    of_block: dict[str, dict[PlacedPicture, Captioned]] = {}
     for shown, picture in list(pictures.items())[: version.pictures]:
         name = f"step-{shown.step}" if shown.step else "pieces" if shown.piece else "head"
         of_block.setdefault(name, {})[shown] = picture
@@ -111,10 +111,10 @@ def page_of(content: ClassContent, version: Version, pictures: Mapping[Shown, Ca
     loose = ("pieces",) if "pieces" in of_block else ()
     closing = content.closing() if version.sections else ()
     names = ("fields", *table, *content.opening(), *loose, *content.steps(), *closing, "notes")
-    return Page(version, names, of_block, "head", "foot")
+    return SidePage(version, names, of_block, "head", "foot")
 
 
-def tries(sheet: Sheet, manner: Manner, pictures: int) -> Iterator[tuple[Version, float]]:
+def tries(sheet: Document, manner: HandoutManner, pictures: int) -> Iterator[tuple[Version, float]]:
     """Versions for one page, each with the size it has to reach, in order of liking."""
     full = Version(manner.several, pictures)
     if manner is LARGE:
@@ -137,14 +137,16 @@ def tries(sheet: Sheet, manner: Manner, pictures: int) -> Iterator[tuple[Version
 class Fitter:
     """Fits one handout to one paper."""
 
-    def __init__(self, content: ClassContent, manner: Manner, pictures: Mapping[Shown, Captioned], room: Room) -> None:
+    def __init__(
+        self, content: ClassContent, manner: HandoutManner, pictures: Mapping[PlacedPicture, Captioned], room: TextArea
+    ) -> None:
         self._content = content
         self._manner = manner
         self._pictures = pictures
         self._room = room
         self._heights = Heights()
 
-    def fit(self, worded: Worded) -> Leaf | TooLong:
+    def fit(self, worded: Worded) -> HandoutLeaf | TooLong:
         """On one page if there is any way, else on several with all there is to say; too long is only a word."""
         manner = self._manner
         for version, least in tries(self._content.sheet, manner, len(self._pictures)):
@@ -163,12 +165,12 @@ class Fitter:
             leaf = smaller if smaller and smaller.flow.pages == _SHEET else leaf
         return self._loosened(leaf, worded)
 
-    def _of_fewest_pages(self, page: Page, worded: Worded, size: float) -> Leaf | None:
+    def _of_fewest_pages(self, page: SidePage, worded: Worded, size: float) -> HandoutLeaf | None:
         """Tightly set only where that saves a page. None when a word is too wide."""
         leaves = [leaf for tight in (_TIGHTEST, 0.0) if (leaf := self._leaf(page, worded, size, tight))]
         return min(leaves, key=lambda leaf: leaf.flow.pages, default=None)
 
-    def _loosened(self, leaf: Leaf, worded: Worded) -> Leaf:
+    def _loosened(self, leaf: HandoutLeaf, worded: Worded) -> HandoutLeaf:
         """As loose as it stays on as many pages, none of them left blank for the most part if another way is better."""
         tightest = leaf.setting.looseness
         ways = [leaf]
@@ -179,13 +181,13 @@ class Fitter:
         blank = _BLANK * self._room.frame.height
         return min(ways, key=lambda way: (int(way.flow.blank / blank), -way.setting.looseness))
 
-    def _leaf(self, page: Page, worded: Worded, size: float, looseness: float) -> Leaf | None:
+    def _leaf(self, page: SidePage, worded: Worded, size: float, looseness: float) -> HandoutLeaf | None:
         """None when a word is too wide."""
         frame = self._room.frame
         setting = Setting(size * MM_PER_POINT, looseness, frame.height, _MEASURE)
         columns = Columns.of(page, frame.width, setting)
         arranged: dict[str, Arranged] = {}
-        table: Table | None = None
+        table: TableBox | None = None
         for name in (page.head, *page.names):
             block, pictures = worded(name, page.version), tuple(page.pictures.get(name, {}).values())
             if name == "table":
@@ -208,13 +210,13 @@ class Fitter:
             for name, one in arranged.items()
             if name != "notes"
         ]
-        things.append(Thing(LEAST_NOTES + setting.gap + foot, broad=True))
+        things.append(FlowingThing(LEAST_NOTES + setting.gap + foot, broad=True))
         room = frame.height - _HAIR_MM
         found = flow(things, setting.gap, room)
         if found.pages > 1:
             found = flow(things, setting.gap, room - self._room.folio)
         arranged |= {name: alone[name] for name, stand in zip(arranged, found.stands, strict=True) if stand.alone}
-        return Leaf(page, size, setting, columns, arranged, table, foot, found)
+        return HandoutLeaf(page, size, setting, columns, arranged, table, foot, found)
 
     def _arranged(
         self, name: str, block: Block, pictures: tuple[Captioned, ...], columns: Columns, setting: Setting
@@ -231,7 +233,7 @@ class Fitter:
         words = arrange(Item(block), width, setting, heights)
         return _with_rows(words, pictures, width, setting) if words and pictures else words
 
-    def _alone(self, name: str, block: Block, page: Page, columns: Columns, setting: Setting) -> Arranged | None:
+    def _alone(self, name: str, block: Block, page: SidePage, columns: Columns, setting: Setting) -> Arranged | None:
         """A block without pictures as it may stand where there are none beside it either."""
         if not columns.pictures or name in _BROAD or name in page.pictures:
             return None
@@ -244,7 +246,7 @@ class Fitter:
         em = self._manner.small_pt * MM_PER_POINT
         return self._heights.of(block, self._room.frame.width / em, TIGHT_LEADING) * em
 
-    def _too_wide(self, page: Page, worded: Worded) -> TooLong:
+    def _too_wide(self, page: SidePage, worded: Worded) -> TooLong:
         blocks = [worded(name, page.version) for name in (page.head, *page.names, *self._content.table())]
         widest = max(blocks, key=lambda block: block.longest)
         return TooLong(0, (), widest.name, widest.longest_word)
@@ -253,13 +255,13 @@ class Fitter:
 def _with_rows(words: Arranged, pictures: Sequence[Captioned], width: float, setting: Setting) -> Arranged:
     """Words and under them pictures in rows, as many in each as there is room for."""
     gap = PICTURE_GAP * 2 * setting.em
-    spots: list[Spot] = []
+    spots: list[PictureSpot] = []
     left, top, high = 0.0, words.height + gap, 0.0
     for picture in pictures:
         across = picture_width(picture, width, setting)
         if left and left + across > width:
             left, top, high = 0.0, top + high + gap, 0.0
-        spots.append(Spot(left, top, across, picture.height_at(across)))
+        spots.append(PictureSpot(left, top, across, picture.height_at(across)))
         left += across + gap
         high = max(high, spots[-1].height)
     return Arranged(words.words_width, words.height, top + high, tuple(spots))
@@ -274,7 +276,7 @@ class Columns(Struct, frozen=True):
     most: float
 
     @classmethod
-    def of(cls, page: Page, width: float, setting: Setting) -> Columns:
+    def of(cls, page: SidePage, width: float, setting: Setting) -> Columns:
         """As wide as the pictures of the steps want to be, in this setting."""
         gutter = _GUTTER * setting.em
         most = min(_MOST_PICTURES * width, width - gutter - _LEAST_WORDS * setting.em)
@@ -301,21 +303,21 @@ class Columns(Struct, frozen=True):
         if block.longest * setting.em > self.words:
             return None
         words = heights.of(block, self.words / setting.em, setting.leading) * setting.em
-        spots: list[Spot] = []
+        spots: list[PictureSpot] = []
         top = 0.0
         for picture in pictures:
             across = picture_width(picture, self.pictures, setting)
             left = self.width - self.pictures
             high = picture.height_in(across, self.pictures)
-            spots.append(Spot(left, top, across, high))
+            spots.append(PictureSpot(left, top, across, high))
             top += high + PICTURE_GAP * setting.em
         return Arranged(self.words, words, words, tuple(spots))
 
-    def thing(self, name: str, one: Arranged) -> Thing:
+    def thing(self, name: str, one: Arranged) -> FlowingThing:
         """For the flow: a picture that does not stand beside its words is part of their height."""
         if self.holds(name, one):
-            return Thing(one.height, one.spots[-1].top + one.spots[-1].height)
-        return Thing(one.height, broad=name in _BROAD or bool(one.spots) or one.words_width > self.words)
+            return FlowingThing(one.height, one.spots[-1].top + one.spots[-1].height)
+        return FlowingThing(one.height, broad=name in _BROAD or bool(one.spots) or one.words_width > self.words)
 
     def holds(self, name: str, one: Arranged) -> bool:
         """Whether the pictures of a block stand in the column of pictures."""

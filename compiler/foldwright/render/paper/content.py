@@ -18,15 +18,15 @@ from msgspec.structs import replace
 
 from foldwright.document.model import (
     CautionText,
+    Document,
+    Readiness,
     SectionText,
-    Sheet,
-    Standing,
     StepText,
     Substitute,
     SupplyLine,
     ToolLine,
 )
-from foldwright.document.words import Linked, Passage, Phrase, Run, Runs, plain
+from foldwright.document.words import Linked, Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.model import SectionKind
@@ -75,7 +75,7 @@ class Version(Struct, frozen=True):
         return frozenset(names)
 
 
-class Part(Struct, frozen=True):
+class BlockPart(Struct, frozen=True):
     """Words for one slot of a block. `always` ones stand in every version. `content` is for the template."""
 
     name: str
@@ -88,7 +88,7 @@ class Matter(Struct, frozen=True):
 
     kind: str
     fixed: Mapping[str, object]
-    slots: Mapping[str, tuple[Part, ...]]
+    slots: Mapping[str, tuple[BlockPart, ...]]
 
     def parts(self, wordings: frozenset[str]) -> tuple[str, ...]:
         """The names of the parts that stand in a version, each with its slot: `words-short`."""
@@ -103,12 +103,12 @@ class Matter(Struct, frozen=True):
         }
         return SimpleNamespace(kind=self.kind, **self.fixed, **slots)
 
-    def _chosen(self, wordings: frozenset[str]) -> Iterator[tuple[str, list[Part]]]:
+    def _chosen(self, wordings: frozenset[str]) -> Iterator[tuple[str, list[BlockPart]]]:
         for slot, parts in self.slots.items():
             yield slot, [part for part in parts if part.always or part.name in wordings]
 
 
-def versions_for(sheet: Sheet, paper: Paper, pictures: int) -> tuple[Version, ...]:
+def versions_for(sheet: Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
     """The versions to try on a paper in turn, when `pictures` could be shown: the thinner, the smaller they may be."""
     ease = paper.comfortable_pt
     shown = pictures if paper.most_pictures is None else min(pictures, paper.most_pictures)
@@ -129,7 +129,7 @@ def versions_for(sheet: Sheet, paper: Paper, pictures: int) -> tuple[Version, ..
     return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
 
 
-def sections_to_show(sheet: Sheet, before: bool) -> tuple[SectionText, ...]:
+def sections_to_show(sheet: Document, before: bool) -> tuple[SectionText, ...]:
     """Sections to be read before the steps, or after them. What is for the teacher goes into nobody else's hands."""
     kept = (section for section in sheet.sections if section.kind != _FOR_TEACHER)
     return tuple(section for section in kept if (section.kind == _BEFORE) is before)
@@ -139,7 +139,7 @@ class PaperMarkup(Markup):
     """Words for paper, in one system: figures alone, without the words for the ear, and no links to follow."""
 
     def phrases(self, phrases: object) -> str:
-        phrase: Phrase = phrases.of(self._systems[0])  # type: ignore[attr-defined]
+        phrase: SetMeasure = phrases.of(self._systems[0])  # type: ignore[attr-defined]
         # Into the fraction with the space before it: one that stands alone between elements would not be written.
         figures = set_phrase(phrase).replace(_SPACE_AND_FRACTION, _FRACTION_WITH_SPACE)
         # Only the rest is kept from breaking: with what cannot break at all, the typesetter lets no line begin.
@@ -154,7 +154,7 @@ class PaperMarkup(Markup):
 class Content:
     """The blocks of one sheet in one unit system."""
 
-    def __init__(self, sheet: Sheet, system: System) -> None:
+    def __init__(self, sheet: Document, system: System) -> None:
         self.sheet = sheet
         self.system = system
         self._words = PaperMarkup((system,), heading=3)
@@ -200,10 +200,10 @@ class Content:
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
             "facts": [text for text in (head.makes, self.sheet.totals.line, head.level, audience) if text],
-            "draft": self._label["draft"] if self.sheet.standing is Standing.DRAFT else "",
+            "draft": self._label["draft"] if self.sheet.standing is Readiness.DRAFT else "",
         }
-        summary = (Part("summary", self._html(head.summary)),) if head.summary else ()
-        studio = (Part("summary", head.studio),) if head.studio else ()
+        summary = (BlockPart("summary", self._html(head.summary)),) if head.summary else ()
+        studio = (BlockPart("summary", head.studio),) if head.studio else ()
         return Matter("head", fixed, {"studio": studio, "summary": summary})
 
     def _foot(self, _number: int) -> Matter:
@@ -226,7 +226,11 @@ class Content:
 
     def _needs(self, _number: int) -> Matter:
         line = self._all_needs(line=True)
-        needs = (Part("list", self._all_needs(line=False)), Part("line", line), Part("supplies", line[:1]))
+        needs = (
+            BlockPart("list", self._all_needs(line=False)),
+            BlockPart("line", line),
+            BlockPart("supplies", line[:1]),
+        )
         return Matter("needs", {}, {"needs": needs})
 
     def _all_needs(self, line: bool) -> list[SimpleNamespace]:
@@ -270,7 +274,7 @@ class Content:
     def _cautions(self, _number: int) -> Matter:
         return Matter("cautions", {}, {"cautions": self._caution_parts(self.sheet.cautions)})
 
-    def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[Part, ...]:
+    def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[BlockPart, ...]:
         if not cautions:
             return ()
         full = [self._caution_text((caution,), brief=False) for caution in cautions]
@@ -281,7 +285,7 @@ class Content:
             for run in runs
             for together in ([(one,) for one in run] if run[0].own else [tuple(run)])
         ]
-        return Part("full", full), Part("brief", brief)
+        return BlockPart("full", full), BlockPart("brief", brief)
 
     def _caution_text(self, cautions: Sequence[CautionText], brief: bool) -> SimpleNamespace:
         """A paragraph, which has the signal word of each."""
@@ -308,10 +312,13 @@ class Content:
         words = [Html(self._words.passage(wording)) for wording in step.wordings]
         several = len(words) > 1
         slots = {
-            "meta": (Part("words", list(self._meta(step))), Part("short", list(self._brief_meta(step)))),
+            "meta": (BlockPart("words", list(self._meta(step))), BlockPart("short", list(self._brief_meta(step)))),
             "cautions": self._caution_parts(step.cautions),
-            "words": (Part("words", words[0], always=not several), *([Part("short", words[-1])] if several else [])),
-            "tip": (Part("tip", self._asides(step)),) if step.tip or step.trials else (),
+            "words": (
+                BlockPart("words", words[0], always=not several),
+                *([BlockPart("short", words[-1])] if several else []),
+            ),
+            "tip": (BlockPart("tip", self._asides(step)),) if step.tip or step.trials else (),
         }
         return Matter("step", fixed, slots)
 

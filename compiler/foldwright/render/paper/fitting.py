@@ -45,7 +45,7 @@ class Frame(Struct, frozen=True):
     gutter: float
 
 
-class Offer(Struct, frozen=True):
+class PageOffer(Struct, frozen=True):
     """One way to fill the page, and the size in points at which it is good enough. A back has neither head nor foot."""
 
     head: Item | None
@@ -91,7 +91,7 @@ class TooLong(Struct, frozen=True):
     wide_word: str = ""
 
 
-def fit(versions: Sequence[Offer], frame: Frame, largest: float = SIZES[0]) -> Fitted | TooLong:
+def fit(versions: Sequence[PageOffer], frame: Frame, largest: float = SIZES[0]) -> Fitted | TooLong:
     """The first version that reaches its size; failing that, the one that reads largest, the fuller of equals.
 
     Where columns of the first that does would leave a hole, a later one without is taken, so long as it keeps all its
@@ -115,7 +115,7 @@ def fit(versions: Sequence[Offer], frame: Frame, largest: float = SIZES[0]) -> F
     return _set(versions, taken, frame, heights) if taken else _why_not(versions[-1], frame, heights)
 
 
-class _Way(Struct, frozen=True):
+class _ColumnWay(Struct, frozen=True):
     """A number of columns, how loosely they can be set, and how large a hole they leave."""
 
     columns: int
@@ -128,10 +128,10 @@ class _Chosen(Struct, frozen=True):
 
     number: int
     size: float
-    way: _Way
+    way: _ColumnWay
 
 
-class _Body(Struct, frozen=True):
+class _ArrangedVersion(Struct, frozen=True):
     """A version arranged in a number of columns: its head, and its items with the room there is for them."""
 
     setting: Setting
@@ -142,7 +142,7 @@ class _Body(Struct, frozen=True):
     room: float
 
 
-def _columns_for(version: Offer, frame: Frame, size: float, heights: Heights) -> list[int]:
+def _columns_for(version: PageOffer, frame: Frame, size: float, heights: Heights) -> list[int]:
     """The numbers of columns in which the version fits at a size, tightly set."""
     return [number for number in _numbers(frame, size) if _fits(version, frame, size, number, 0.0, heights)]
 
@@ -157,12 +157,14 @@ def _column(frame: Frame, number: int) -> float:
     return (frame.width - frame.gutter * (number - 1)) / number
 
 
-def _fits(version: Offer, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> bool:
+def _fits(version: PageOffer, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> bool:
     body = _body(version, frame, size, number, looseness, heights)
     return body is not None and fit_in([one.height for one in body.items], body.setting.gap, number, body.room)
 
 
-def _body(version: Offer, frame: Frame, size: float, number: int, looseness: float, heights: Heights) -> _Body | None:
+def _body(
+    version: PageOffer, frame: Frame, size: float, number: int, looseness: float, heights: Heights
+) -> _ArrangedVersion | None:
     setting = Setting(size * MM_PER_POINT, looseness, frame.height)
     head = _head(version.head, frame, setting, heights) if version.head else None
     if version.head and head is None:
@@ -176,7 +178,7 @@ def _body(version: Offer, frame: Frame, size: float, number: int, looseness: flo
         items.append(arranged)
     top = head.height + setting.gap + setting.em * _HEAD_GAP if head else 0.0
     foot = _foot_height(version.foot, frame, heights) + setting.em if version.foot else 0.0
-    return _Body(setting, head, tuple(items), column, top, frame.height - top - foot)
+    return _ArrangedVersion(setting, head, tuple(items), column, top, frame.height - top - foot)
 
 
 def _head(item: Item, frame: Frame, setting: Setting, heights: Heights) -> Arranged | None:
@@ -193,14 +195,14 @@ def _foot_height(foot: Block, frame: Frame, heights: Heights) -> float:
 # --- the page ---------------------------------------------------------------------------------------------------------
 
 
-def _best_way(version: Offer, frame: Frame, size: float, heights: Heights) -> _Way:
+def _best_way(version: PageOffer, frame: Frame, size: float, heights: Heights) -> _ColumnWay:
     """The columns that leave no hole, read most easily and can be set most loosely, in this order."""
     ways = []
     for columns in _numbers(frame, size):
         looseness = _loosest(version, frame, size, columns, heights)
         if looseness is not None:
             hole = _uneven(version, frame, size, columns, looseness, heights)
-            ways.append(_Way(columns, looseness, hole))
+            ways.append(_ColumnWay(columns, looseness, hole))
     return min(
         ways,
         key=lambda way: (
@@ -211,7 +213,7 @@ def _best_way(version: Offer, frame: Frame, size: float, heights: Heights) -> _W
     )
 
 
-def _set(versions: Sequence[Offer], chosen: _Chosen, frame: Frame, heights: Heights) -> Fitted:
+def _set(versions: Sequence[PageOffer], chosen: _Chosen, frame: Frame, heights: Heights) -> Fitted:
     number, size, way = chosen.number, chosen.size, chosen.way
     version = versions[number]
     body = _body(version, frame, size, way.columns, way.looseness, heights)
@@ -239,7 +241,7 @@ def _strain(ems: float) -> float:
     return round(max(0.0, _EASY[0] - ems, ems - _EASY[1]))
 
 
-def _uneven(version: Offer, frame: Frame, size: float, columns: int, looseness: float, heights: Heights) -> float:
+def _uneven(version: PageOffer, frame: Frame, size: float, columns: int, looseness: float, heights: Heights) -> float:
     """How far above the highest column the lowest ends, as a part of its height; 1 when a column stays empty."""
     body = _body(version, frame, size, columns, looseness, heights)
     assert body is not None
@@ -250,7 +252,7 @@ def _uneven(version: Offer, frame: Frame, size: float, columns: int, looseness: 
     return 1 - min(used) / max(used) if len(used) == columns else 1.0
 
 
-def _loosest(version: Offer, frame: Frame, size: float, columns: int, heights: Heights) -> float | None:
+def _loosest(version: PageOffer, frame: Frame, size: float, columns: int, heights: Heights) -> float | None:
     """How loosely the version can be set in so many columns; None when it does not fit at all."""
     if not _fits(version, frame, size, columns, 0.0, heights):
         return None
@@ -266,7 +268,7 @@ def _loosest(version: Offer, frame: Frame, size: float, columns: int, heights: H
     return low
 
 
-def _place(body: _Body, counts: Sequence[int], frame: Frame, may_end_early: bool) -> tuple[Placed, ...]:
+def _place(body: _ArrangedVersion, counts: Sequence[int], frame: Frame, may_end_early: bool) -> tuple[Placed, ...]:
     """Every item in its column; the gaps of a column grow so that all columns end level, at the page's foot.
 
     A page in the largest type there is, or a back, need not be full: its columns end with the longest of them.
@@ -296,7 +298,7 @@ _TOLD = 3
 """How many of the longest blocks are named."""
 
 
-def _why_not(version: Offer, frame: Frame, heights: Heights) -> TooLong:
+def _why_not(version: PageOffer, frame: Frame, heights: Heights) -> TooLong:
     em = SIZES[-1] * MM_PER_POINT
     # A larger size may want fewer words less: a column as wide as the page is too wide for small type.
     bodies = [
@@ -315,7 +317,7 @@ def _why_not(version: Offer, frame: Frame, heights: Heights) -> TooLong:
     return TooLong(min(_over(body, number, words) for number, body in bodies), longest[:_TOLD])
 
 
-def _over(body: _Body, number: int, words: int) -> int:
+def _over(body: _ArrangedVersion, number: int, words: int) -> int:
     """About how many words are too many: those that hang out below, at as many words a millimetre as the page has."""
     heights = [one.height for one in body.items]
     used = filled(heights, body.setting.gap, balanced(heights, body.setting.gap, number))

@@ -18,7 +18,7 @@ _LOST = 0.1
 """What a page loses, about, when a thing higher than any page is broken."""
 
 
-class Thing(Struct, frozen=True):
+class FlowingThing(Struct, frozen=True):
     """How high a thing is, and how high its pictures are in their column. A `broad` one takes both columns.
 
     `alone` is how high it is where no picture reaches down beside it, so that it may be as wide as the page.
@@ -57,7 +57,7 @@ class Flow(Struct, frozen=True):
         return any(stand.broken for stand in self.stands)
 
 
-def flow(things: Sequence[Thing], gap: float, room: float) -> Flow:
+def flow(things: Sequence[FlowingThing], gap: float, room: float) -> Flow:
     """Things in their order on pages of height `room`, each whole on its page unless it is higher than any.
 
     Under one that is broken nothing else stands on its last page, since nobody knows how much of it is left.
@@ -86,7 +86,7 @@ def flow(things: Sequence[Thing], gap: float, room: float) -> Flow:
     return Flow(tuple(stands), page + 1, max(0.0, room - max(words, pictures)), blank)
 
 
-def _tops(thing: Thing, words: float, pictures: float, gap: float) -> tuple[float, float]:
+def _tops(thing: FlowingThing, words: float, pictures: float, gap: float) -> tuple[float, float]:
     """Where a thing begins and where its pictures do, below what stands on the page already."""
     under_words = words + gap if words else 0.0
     under_pictures = pictures + gap if pictures else 0.0
@@ -99,7 +99,7 @@ def _tops(thing: Thing, words: float, pictures: float, gap: float) -> tuple[floa
     return top, max(top, under_pictures)
 
 
-def _height(thing: Thing, top: float, pictures: float) -> tuple[float, bool]:
+def _height(thing: FlowingThing, top: float, pictures: float) -> tuple[float, bool]:
     """How high a thing is that begins at `top`, and whether it stands alone there."""
     if thing.alone is not None and pictures <= top + _HAIR:
         return thing.alone, True

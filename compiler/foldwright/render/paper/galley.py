@@ -15,7 +15,7 @@ from msgspec import Struct
 from foldwright.render.fonts import FACES
 from foldwright.render.paper.arranging import TIGHT_LEADING
 from foldwright.render.paper.letters import letter_starts, line_breaks
-from foldwright.render.paper.measured import Block, Paragraph, Word
+from foldwright.render.paper.measured import Block, MeasuredParagraph, Word
 from foldwright.render.paper.typesetting import PRINT_FACES, letters_of, typeset
 from foldwright.render.units import MM_PER_PX
 
@@ -101,7 +101,7 @@ def _measure(name: str, box: Any, leading: float) -> Block:
 
 def _measure_words(name: str, box: Any, block: Any, size: float, leading: float) -> Block:
     """The words of a box without its parts. Indents are counted from the edge of the whole block."""
-    paragraphs: list[Paragraph] = []
+    paragraphs: list[MeasuredParagraph] = []
     in_lines = 0.0
     padding = block.padding_left + block.padding_right + block.border_left_width + block.border_right_width
     for holder, lines in _line_holders(box):
@@ -110,7 +110,7 @@ def _measure_words(name: str, box: Any, block: Any, size: float, leading: float)
         in_lines += sum(one.height for one in lines)
         elastic = abs(line / holder.style["font_size"] - leading) < _SAME
         height = line / size / (leading if elastic else 1)
-        paragraphs.append(Paragraph(tuple(_words(lines, size)), inset / size, height, elastic))
+        paragraphs.append(MeasuredParagraph(tuple(_words(lines, size)), inset / size, height, elastic))
     return Block(name, tuple(paragraphs), (box.border_height() - in_lines) / size)
 
 

@@ -13,12 +13,20 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document.in_class import ClassSheet, class_sheet
-from foldwright.document.model import Sheet, Shown
+from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.drawing.letter_widths import width_of
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.class_content import ClassContent
-from foldwright.render.paper.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, Leaf, Manner, Room
+from foldwright.render.paper.class_fitting import (
+    LARGE,
+    LEAST_NOTES,
+    USUAL,
+    Fitter,
+    HandoutLeaf,
+    HandoutManner,
+    TextArea,
+)
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import Frame, TooLong
 from foldwright.render.paper.flowing import Stand
@@ -27,8 +35,8 @@ from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
 from foldwright.render.paper.view import block_view, page_html
-from foldwright.render.paper.worded import CONFIRMATIONS, HAIR_MM, Words, risen
-from foldwright.render.photos import Prepared
+from foldwright.render.paper.worded import CONFIRMATIONS, HAIR_MM, WordedBlocks, risen
+from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT, MM_PER_PX
 
@@ -46,9 +54,9 @@ class Handout(Struct, frozen=True):
     pdf: bytes
     pages: int
     size_pt: float
-    sheet: Sheet
+    sheet: Document
     version: Version
-    left_out: tuple[Shown, ...]
+    left_out: tuple[PlacedPicture, ...]
     notes_mm: float
 
 
@@ -57,10 +65,10 @@ class NoClass(Struct, frozen=True):
 
 
 def handout(
-    sheet: Sheet,
+    sheet: Document,
     system: System,
     theme: str,
-    photos: Mapping[str, Prepared],
+    photos: Mapping[str, ReadyPhoto],
     paper: Paper,
     large_print: bool = False,
 ) -> Handout | Misfit | NoClass:
@@ -78,7 +86,7 @@ def handout(
     return replace(out, left_out=tuple(map(made.whole, out.left_out)))
 
 
-def _whole_names(sheet: Sheet, made: ClassSheet) -> dict[str, str]:
+def _whole_names(sheet: Document, made: ClassSheet) -> dict[str, str]:
     """The blocks of a handout by the names that they have in the whole sheet."""
     steps = {f"step-{number}": f"step-{whole}" for number, whole in enumerate(made.numbers, 1)}
     sections = {
@@ -92,7 +100,7 @@ class _Press:
     """Makes one handout."""
 
     def __init__(
-        self, content: ClassContent, theme: str, photos: Mapping[str, Prepared], paper: Paper, manner: Manner
+        self, content: ClassContent, theme: str, photos: Mapping[str, ReadyPhoto], paper: Paper, manner: HandoutManner
     ) -> None:
         self._content = content
         self._theme = load_paper_theme(theme, "handout")
@@ -100,14 +108,14 @@ class _Press:
         self._manner = manner
         margin = float(paper.margin_mm)
         frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, 0.0)
-        self._room = Room(frame, 2 * manner.small_pt * MM_PER_POINT)
+        self._room = TextArea(frame, 2 * manner.small_pt * MM_PER_POINT)
         self._pictures = _pictures(content, photos, manner, frame.width)
 
     def handout(self) -> Handout | Misfit:
         galley = self._galley()
         if galley.unprintable:
             return Misfit(unprintable=galley.unprintable)
-        words = Words(self._content, galley)
+        words = WordedBlocks(self._content, galley)
         fitter = Fitter(self._content, self._manner, self._pictures, self._room)
         leaf = fitter.fit(words.worded)
         for _ in range(CONFIRMATIONS):
@@ -122,7 +130,7 @@ class _Press:
         # What is broken, or cannot be reckoned, the typesetter parts where it likes.
         return Misfit(too_long=leaf) if isinstance(leaf, TooLong) else self._broken(leaf)
 
-    def _broken(self, leaf: Leaf) -> Handout:
+    def _broken(self, leaf: HandoutLeaf) -> Handout:
         """Where something is broken across pages only the typesetter knows what is left of the last one for notes."""
         laid = self._laid(leaf, 0.0, leaf.flow.pages)
         bottom = float(self._paper.height_mm) - float(self._paper.margin_mm) - self._room.folio
@@ -130,7 +138,7 @@ class _Press:
         fuller = self._laid(leaf, spare, len(laid.boxes))
         return self._made(fuller, leaf, spare)
 
-    def _made(self, laid: Typeset, leaf: Leaf, spare: float) -> Handout:
+    def _made(self, laid: Typeset, leaf: HandoutLeaf, spare: float) -> Handout:
         kept = {shown for pictures in leaf.page.pictures.values() for shown in pictures}
         left_out = tuple(shown for shown in self._content.sheet.shown if shown not in kept)
         version = replace(leaf.page.version, listed=True)
@@ -149,7 +157,7 @@ class _Press:
                 block.groups, block.broken = [self._group(name, ENDLESS) for name in content.table()], False
         return pull_galley(self._html(blocks), self._theme.style, self._small_style())
 
-    def _laid(self, leaf: Leaf, spare: float, pages: int) -> Typeset:
+    def _laid(self, leaf: HandoutLeaf, spare: float, pages: int) -> Typeset:
         """So many pages, with so many millimetres for notes beside the least there must be."""
         assets: dict[str, Asset] = {}
         gap = leaf.setting.gap
@@ -186,7 +194,7 @@ class _Press:
         return int((LEAST_NOTES + spare) / self._manner.ruling + 1e-6)
 
     def _placed(
-        self, name: str, leaf: Leaf, stand: Stand, begins_page: bool, assets: dict[str, Asset]
+        self, name: str, leaf: HandoutLeaf, stand: Stand, begins_page: bool, assets: dict[str, Asset]
     ) -> SimpleNamespace:
         arranged = leaf.arranged[name]
         captioned = leaf.page.pictures.get(name, {}).values()
@@ -269,10 +277,10 @@ class _Press:
 
 
 def _pictures(
-    content: ClassContent, photos: Mapping[str, Prepared], manner: Manner, widest: float
-) -> dict[Shown, Captioned]:
+    content: ClassContent, photos: Mapping[str, ReadyPhoto], manner: HandoutManner, widest: float
+) -> dict[PlacedPicture, Captioned]:
     """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be."""
-    sheet, found = content.sheet, dict[Shown, Captioned]()
+    sheet, found = content.sheet, dict[PlacedPicture, Captioned]()
     for text_pt in manner.plan_pts:
         left = tuple(shown for shown in sheet.shown if shown not in found)
         prints = prints_of(replace(sheet, shown=left), content.system, photos, text_pt, manner.small_pt)
@@ -294,7 +302,7 @@ def _ruled(width: float, lines: int, apart: float) -> str:
 # --- what was seen ----------------------------------------------------------------------------------------------------
 
 
-def _too_high(laid: Typeset, leaf: Leaf) -> dict[str, float]:
+def _too_high(laid: Typeset, leaf: HandoutLeaf) -> dict[str, float]:
     """Blocks whose words came out higher than reckoned on one page, and by how many ems of the body's type."""
     reckoned = {name: one.words_height for name, one in leaf.arranged.items() if name != "table"}
     if leaf.table:

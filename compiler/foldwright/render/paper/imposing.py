@@ -33,7 +33,7 @@ Half a sheet of the A series is up to 1/2 mm larger than the next size, which is
 """
 
 
-class Edge(Enum):
+class FlipEdge(Enum):
     """The edge of the sheet about which it is turned to print its back, as printers' menus call it."""
 
     LONG = "long"
@@ -47,7 +47,7 @@ class Spot(Struct, frozen=True):
     top: Fraction
 
 
-class Mark(Struct, frozen=True):
+class CropMark(Struct, frozen=True):
     """A straight line from one point to another, upright or level, mm."""
 
     left: Fraction
@@ -72,11 +72,11 @@ class Imposition(Struct, frozen=True):
     down: int
     cells: tuple[Spot, ...]
     backs: tuple[Spot, ...]
-    back_edge: Edge
-    marks: tuple[Mark, ...]
+    back_edge: FlipEdge
+    marks: tuple[CropMark, ...]
 
 
-class _Row(Struct, frozen=True):
+class _CardRow(Struct, frozen=True):
     """One direction of the grid: `number` cards of `size` in the middle of `extent`, all mm."""
 
     number: int
@@ -108,10 +108,10 @@ class _Row(Struct, frozen=True):
         return (Fraction(0), MARK_MM), (self.extent - MARK_MM, self.extent)
 
 
-class _Grid(Struct, frozen=True):
+class _CardGrid(Struct, frozen=True):
     turned: bool
-    columns: _Row
-    rows: _Row
+    columns: _CardRow
+    rows: _CardRow
 
     @property
     def fits(self) -> bool:
@@ -136,17 +136,17 @@ def impose(card: Paper, up: int, sheets: Sequence[Paper]) -> Imposition | None:
     return None
 
 
-def _grids(card: Paper, up: int, sheet: Paper) -> Iterator[_Grid]:
+def _grids(card: Paper, up: int, sheet: Paper) -> Iterator[_CardGrid]:
     """Every way to lay out that many, in order of liking where all else is equal."""
     shapes = [(across, up // across) for across in range(1, up + 1) if up % across == 0]
     squarest_first = sorted(shapes, key=lambda shape: (abs(shape[0] - shape[1]), -shape[0]))
     for turned in (False, True):
         width, height = (sheet.height_mm, sheet.width_mm) if turned else (sheet.width_mm, sheet.height_mm)
         for across, down in squarest_first:
-            yield _Grid(turned, _Row(across, card.width_mm, width), _Row(down, card.height_mm, height))
+            yield _CardGrid(turned, _CardRow(across, card.width_mm, width), _CardRow(down, card.height_mm, height))
 
 
-def _imposed(sheet: Paper, grid: _Grid) -> Imposition:
+def _imposed(sheet: Paper, grid: _CardGrid) -> Imposition:
     columns, rows = grid.columns, grid.rows
     return Imposition(
         sheet=sheet,
@@ -158,18 +158,18 @@ def _imposed(sheet: Paper, grid: _Grid) -> Imposition:
         cells=tuple(Spot(left, top) for top in rows.starts for left in columns.starts),
         backs=tuple(Spot(left, top) for top in rows.starts for left in reversed(columns.starts)),
         # The axis the sheet is turned about stands upright: beside it is the long edge unless the sheet lies.
-        back_edge=Edge.SHORT if grid.turned else Edge.LONG,
+        back_edge=FlipEdge.SHORT if grid.turned else FlipEdge.LONG,
         marks=tuple(_marks(columns, rows)),
     )
 
 
-def _marks(columns: _Row, rows: _Row) -> Iterator[Mark]:
+def _marks(columns: _CardRow, rows: _CardRow) -> Iterator[CropMark]:
     for left in columns.cuts:
         for top, bottom in rows.mark_ends:
-            yield Mark(left, top, left, bottom)
+            yield CropMark(left, top, left, bottom)
     for top in rows.cuts:
         for left, right in columns.mark_ends:
-            yield Mark(left, top, right, top)
+            yield CropMark(left, top, right, top)
 
 
 def marks_svg(imposition: Imposition) -> str:

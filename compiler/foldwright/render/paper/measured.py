@@ -23,7 +23,7 @@ class Word(Struct, frozen=True):
     text: str = ""
 
 
-class Paragraph(Struct, frozen=True):
+class MeasuredParagraph(Struct, frozen=True):
     """Words set in one measure. `inset` is what indents take of the column, `line` the height of one line.
 
     An `elastic` paragraph's lines open with the page's leading; a heading's do not.
@@ -59,7 +59,7 @@ class Block(Struct, frozen=True):
     """
 
     name: str
-    paragraphs: tuple[Paragraph, ...]
+    paragraphs: tuple[MeasuredParagraph, ...]
     fixed: float
     parts: Mapping[str, Block] = {}
 
@@ -109,7 +109,7 @@ class Heights:
         return block.fixed + stiff + elastic * leading
 
 
-def _stiff_and_elastic(paragraphs: Sequence[Paragraph], width: float) -> tuple[float, float]:
+def _stiff_and_elastic(paragraphs: Sequence[MeasuredParagraph], width: float) -> tuple[float, float]:
     stiff = elastic = 0.0
     for paragraph in paragraphs:
         height = paragraph.lines(width) * paragraph.line

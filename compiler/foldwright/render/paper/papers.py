@@ -37,7 +37,7 @@ class Paper(Struct, frozen=True):
         return self.width_mm * self.height_mm
 
 
-class _Kind(Struct, frozen=True):
+class _PaperKind(Struct, frozen=True):
     """What papers of about one size have in common; the margin in inches for inch papers, in mm for the others."""
 
     margin_in: Fraction
@@ -49,12 +49,12 @@ class _Kind(Struct, frozen=True):
 # Printers at home leave up to some 6 mm of every edge blank, so no margin is narrower; a larger paper has more, since
 # it is pinned, punched or held there and has the room. Type: 10 pt is what letters and books are set in; a smaller
 # paper is held nearer to the eye, so that its type may be a little smaller. (Common practice, no source.)
-_LARGE = _Kind(Fraction(1, 2), Fraction(13), 10)
-_MIDDLE = _Kind(Fraction(3, 8), Fraction(10), 9)
-_SMALL = _Kind(Fraction(1, 4), Fraction(7), 8.5, most_pictures=2)
+_LARGE = _PaperKind(Fraction(1, 2), Fraction(13), 10)
+_MIDDLE = _PaperKind(Fraction(3, 8), Fraction(10), 9)
+_SMALL = _PaperKind(Fraction(1, 4), Fraction(7), 8.5, most_pictures=2)
 
 
-def _paper(name: str, slug: str, kind: _Kind) -> Paper:
+def _paper(name: str, slug: str, kind: _PaperKind) -> Paper:
     size = paper_meant(name)
     if size is None:
         raise LookupError(name)

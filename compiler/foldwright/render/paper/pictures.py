@@ -7,13 +7,13 @@ from types import SimpleNamespace
 
 from msgspec import Struct
 
-from foldwright.document.model import Sheet, Shown
+from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.drawing.letter_widths import width_of
-from foldwright.render.paper.arranging import Spot
-from foldwright.render.paper.prints import TEXT_PT, Drawing, Photo, Unfit, drawn, photographed
+from foldwright.render.paper.arranging import PictureSpot
+from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.paper.typesetting import Asset
-from foldwright.render.photos import Prepared
+from foldwright.render.photos import ReadyPhoto
 from foldwright.render.units import MM_PER_POINT
 
 CAPTION_PT = 8.0
@@ -26,7 +26,7 @@ _FULL = 0.9
 class Captioned(Struct, frozen=True):
     """A picture with words under it."""
 
-    picture: Drawing | Photo
+    picture: Drawing | PrintedPhoto
     caption: str
     caption_pt: float = CAPTION_PT
 
@@ -52,14 +52,14 @@ class Captioned(Struct, frozen=True):
 
 
 def prints_of(
-    sheet: Sheet,
+    sheet: Document,
     system: System,
-    photos: Mapping[str, Prepared],
+    photos: Mapping[str, ReadyPhoto],
     text_pt: float = TEXT_PT,
     caption_pt: float = CAPTION_PT,
-) -> dict[Shown, Captioned | Unfit]:
+) -> dict[PlacedPicture, Captioned | Unfit]:
     """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
-    prints: dict[Shown, Captioned | Unfit] = {}
+    prints: dict[PlacedPicture, Captioned | Unfit] = {}
     for shown in sheet.shown:
         made, caption = _picture(shown, sheet, system, photos, text_pt)
         if made is not None:
@@ -68,8 +68,8 @@ def prints_of(
 
 
 def _picture(
-    shown: Shown, sheet: Sheet, system: System, photos: Mapping[str, Prepared], text_pt: float
-) -> tuple[Drawing | Photo | Unfit | None, str]:
+    shown: PlacedPicture, sheet: Document, system: System, photos: Mapping[str, ReadyPhoto], text_pt: float
+) -> tuple[Drawing | PrintedPhoto | Unfit | None, str]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
         return (photographed(prepared, shown.photo.shows) if prepared else None), ""
@@ -79,15 +79,17 @@ def _picture(
     return drawn(picture, system, text_pt), picture.title if shown.drawing else _piece_and_count(shown.piece, sheet)
 
 
-def _piece_and_count(name: str, sheet: Sheet) -> str:
+def _piece_and_count(name: str, sheet: Document) -> str:
     count = next(piece.count for piece in sheet.pieces if piece.name == name)
     return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
 
 
-def placed_picture(captioned: Captioned, spot: Spot, assets: dict[str, Asset], room_mm: float = 0.0) -> SimpleNamespace:
+def placed_picture(
+    captioned: Captioned, spot: PictureSpot, assets: dict[str, Asset], room_mm: float = 0.0
+) -> SimpleNamespace:
     """A picture as a template sets it, in the middle of its room if there is more; its address goes into `assets`."""
     picture, name = captioned.picture, f"picture-{len(assets)}"
-    if isinstance(picture, Photo):
+    if isinstance(picture, PrintedPhoto):
         printed = picture.at(spot.width)
         assets[name] = Asset(printed.data, f"image/{printed.kind}")
         across, down = picture.size_at(spot.width)

@@ -22,7 +22,7 @@ type Told = Callable[[int, int], None]
 _DASH_MM = 1.2
 
 
-class Frame(Struct, frozen=True):
+class BoxFrame(Struct, frozen=True):
     """A box of the specimen: its line, and how far what stands in it keeps from its edge. In millimetres."""
 
     inset_across: float
@@ -36,10 +36,10 @@ class Specimen(Struct, frozen=True):
 
     made: Typeset
     letterings: Mapping[str, Lettering]
-    frames: Mapping[str, Frame]
+    frames: Mapping[str, BoxFrame]
 
 
-class Words(Struct, frozen=True):
+class PlacedWords(Struct, frozen=True):
     """Lines of a text; `top` is that of the first, in millimetres from the top of the block."""
 
     lines: tuple[str, ...]
@@ -52,7 +52,7 @@ class Words(Struct, frozen=True):
         return high_mm(len(self.lines), self.lettering, self.size)
 
 
-class Rule(Struct, frozen=True):
+class PlacedRule(Struct, frozen=True):
     """A level line, in millimetres from the upper left corner of the block."""
 
     left: float
@@ -61,14 +61,14 @@ class Rule(Struct, frozen=True):
     dashed: bool = False
 
 
-class Block(Struct, frozen=True, eq=False):
+class PlacedBlock(Struct, frozen=True, eq=False):
     """What stands in a place as wide as `width`; its frame, its texts between the insets, its rules."""
 
     width: float
     height: float
-    frame: Frame
-    words: tuple[Words, ...]
-    rules: tuple[Rule, ...] = ()
+    frame: BoxFrame
+    words: tuple[PlacedWords, ...]
+    rules: tuple[PlacedRule, ...] = ()
     centred: bool = False
 
 
@@ -84,7 +84,7 @@ def high_mm(lines: int, lettering: Lettering, size: float) -> float:
 def specimen_of(made: Typeset) -> Specimen:
     """Everything with a class on a page that was laid out: texts as letterings, what holds them as frames."""
     letterings: dict[str, Lettering] = {}
-    frames: dict[str, Frame] = {}
+    frames: dict[str, BoxFrame] = {}
     for box in _boxes(made.boxes[0]):
         name = box.element.get("class") if box.element is not None else None
         children: Sequence[Any] = getattr(box, "children", None) or ()
@@ -100,7 +100,7 @@ def specimen_of(made: Typeset) -> Specimen:
         else:
             across, down = (box.padding_left + box.border_left_width), (box.padding_top + box.border_top_width)
             colour = box.style["border_top_color"]
-            frames[name] = Frame(across * MM_PER_PX, down * MM_PER_PX, box.border_top_width * MM_PER_PX, colour)
+            frames[name] = BoxFrame(across * MM_PER_PX, down * MM_PER_PX, box.border_top_width * MM_PER_PX, colour)
     return Specimen(made, letterings, frames)
 
 
@@ -116,7 +116,7 @@ def _boxes(box: Any) -> Iterator[Any]:
 
 
 def placed_pdf(
-    blocks: Sequence[Block],
+    blocks: Sequence[PlacedBlock],
     places: Places,
     size: tuple[float, float],
     specimen: Specimen,
@@ -128,7 +128,7 @@ def placed_pdf(
     distinct = {leaf: number for number, leaf in enumerate(dict.fromkeys(leaves))}
     plain = specimen.made.boxes[0].copy_with_children([])
     pen = Pen()
-    pages = [_Page(leaf, places, size, plain, pen) for leaf in distinct]
+    pages = [_PdfPage(leaf, places, size, plain, pen) for leaf in distinct]
     for number, page in enumerate(pages):
         page.told = (told, number + 1, len(pages))
     document = specimen.made.document.copy(pages)
@@ -141,10 +141,12 @@ def placed_pdf(
     return data
 
 
-class _Page:
+class _PdfPage:
     """A page as the typesetter's writer of PDFs takes it: nothing on it is linked, named or bookmarked."""
 
-    def __init__(self, leaf: Sequence[Block], places: Places, size: tuple[float, float], plain: Any, pen: Pen) -> None:
+    def __init__(
+        self, leaf: Sequence[PlacedBlock], places: Places, size: tuple[float, float], plain: Any, pen: Pen
+    ) -> None:
         self.width, self.height = (side / MM_PER_PX for side in size)
         self.bleed = dict.fromkeys(("top", "right", "bottom", "left"), 0)
         self.bookmarks: list[Any] = []
@@ -174,7 +176,7 @@ class _Page:
             told(done, every)
 
 
-def _draw_lines(stream: Any, block: Block, place: tuple[float, float]) -> None:
+def _draw_lines(stream: Any, block: PlacedBlock, place: tuple[float, float]) -> None:
     left, top = (side / MM_PER_PX for side in place)
     frame = block.frame
     stream.set_color(frame.colour, stroke=True)
@@ -193,7 +195,9 @@ def _draw_lines(stream: Any, block: Block, place: tuple[float, float]) -> None:
         stream.set_dash([], 0)
 
 
-def _draw_words(stream: Any, pen: Pen, words: Words, block: Block, place: tuple[float, float], number: int) -> None:
+def _draw_words(
+    stream: Any, pen: Pen, words: PlacedWords, block: PlacedBlock, place: tuple[float, float], number: int
+) -> None:
     import pydyf
 
     inset, line_high = block.frame.inset_across, words.high / len(words.lines)

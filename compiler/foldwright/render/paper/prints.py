@@ -15,11 +15,11 @@ from msgspec import Struct
 from foldwright.document.model import Picture
 from foldwright.geometry.scene import LineKind, Scene
 from foldwright.measure.length import System
-from foldwright.render.drawing.inscriptions import Manner
+from foldwright.render.drawing.inscriptions import LetterManner
 from foldwright.render.drawing.label import LARGE_PARTS
-from foldwright.render.drawing.layout import LARGEST_SCALE, Layout, Terms, lay_out_on
+from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Terms, lay_out_on
 from foldwright.render.drawing.svg import write_down
-from foldwright.render.photos import Prepared, for_paper
+from foldwright.render.photos import ReadyPhoto, for_paper
 from foldwright.render.units import MM_PER_INCH, MM_PER_POINT
 
 TEXT_PT = 8.0
@@ -124,7 +124,7 @@ class Drawing:
         layout = self._layout(width_mm)
         return write_down(self._plans.scene, layout, self.alt, family=_FAMILY, enlarged=_cut(width_mm) / layout.width)
 
-    def _layout(self, width_mm: float) -> Layout:
+    def _layout(self, width_mm: float) -> DrawingLayout:
         width = _cut(width_mm)
         if width > self.least_mm - _STEP_MM / 2:
             for narrower in (width, *_down_to(self.least_mm, width)):
@@ -143,16 +143,16 @@ class _Plans:
         # Sizes are written to a hundredth of a millimetre: up to one, or 8 points would be a little less.
         self._size = ceil(text_pt * MM_PER_POINT * 100 - 1e-6) / 100
         self._terms = Terms(
-            Manner(shrinks=False, cut=LARGE_PARTS),
+            LetterManner(shrinks=False, cut=LARGE_PARTS),
             drops,
             _scale_for(picture.scene, _LEAST_VIEW_MM if _is_view(picture) else _LEAST_SIDE_MM, _LEAST_PANEL_MM),
             _LEAST_PART,
         )
         ample = (_AMPLE_VIEW_MM, 0.0) if _is_view(picture) else (_AMPLE_SIDE_MM, _AMPLE_PANEL_MM)
         self._ample = _scale_for(picture.scene, *ample)
-        self._layouts: dict[int, Layout | None] = {}
+        self._layouts: dict[int, DrawingLayout | None] = {}
 
-    def at(self, width: float) -> Layout | None:
+    def at(self, width: float) -> DrawingLayout | None:
         """None where it could not be read."""
         key = round(width / _STEP_MM)
         if key not in self._layouts:
@@ -220,7 +220,7 @@ def _panels(scene: Scene) -> tuple[int, int]:
 # --- photographs ------------------------------------------------------------------------------------------------------
 
 
-def photographed(photo: Prepared, shows: str) -> Photo | Unfit:
+def photographed(photo: ReadyPhoto, shows: str) -> PrintedPhoto | Unfit:
     """A photograph and the words for what it shows."""
     # Of a width of one, how wide and high it is shown.
     part = min(1.0, _PHOTO_HIGHEST * photo.width / photo.height)
@@ -231,13 +231,13 @@ def photographed(photo: Prepared, shows: str) -> Photo | Unfit:
         return Unfit.SLENDER
     if pixels / _COARSE < least:
         return Unfit.COARSE
-    return Photo(photo, shows, least, max(least, min(pixels / _FINE, WIDEST_MM)))
+    return PrintedPhoto(photo, shows, least, max(least, min(pixels / _FINE, WIDEST_MM)))
 
 
-class Photo(Struct, frozen=True):
+class PrintedPhoto(Struct, frozen=True):
     """A photograph. One taller than four to three stands in the middle of its room and does not fill the width."""
 
-    photo: Prepared
+    photo: ReadyPhoto
     alt: str
     least_mm: float
     most_mm: float
@@ -251,6 +251,6 @@ class Photo(Struct, frozen=True):
         height = min(ratio, _PHOTO_HIGHEST) * width_mm
         return height / ratio, height
 
-    def at(self, width_mm: float) -> Prepared:
+    def at(self, width_mm: float) -> ReadyPhoto:
         """The photograph with as many pixels as a room of this width wants."""
         return for_paper(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))

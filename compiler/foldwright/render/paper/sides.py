@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.model import Shown
+from foldwright.document.model import PlacedPicture
 from foldwright.render.paper.arranging import Item
 from foldwright.render.paper.content import Content, Version
-from foldwright.render.paper.fitting import SIZES, Fitted, Frame, Offer, Placed, TooLong, fit
+from foldwright.render.paper.fitting import SIZES, Fitted, Frame, PageOffer, Placed, TooLong, fit
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned
@@ -27,12 +27,12 @@ type Worded = Callable[[str, Version], Block]
 """A block by its name, as its words stand in a version."""
 
 
-class Page(Struct, frozen=True):
+class SidePage(Struct, frozen=True):
     """One side in one version: the names of its blocks, and the pictures of each. A back has neither head nor foot."""
 
     version: Version
     names: tuple[str, ...]
-    pictures: Mapping[str, Mapping[Shown, Captioned]] = {}
+    pictures: Mapping[str, Mapping[PlacedPicture, Captioned]] = {}
     head: str = ""
     foot: str = ""
 
@@ -40,7 +40,7 @@ class Page(Struct, frozen=True):
     def all_names(self) -> tuple[str, ...]:
         return tuple(name for name in (self.head, *self.names, self.foot) if name)
 
-    def offer(self, worded: Worded) -> Offer:
+    def offer(self, worded: Worded) -> PageOffer:
         """What the fitter needs to know of it."""
 
         def item(name: str) -> Item:
@@ -48,13 +48,13 @@ class Page(Struct, frozen=True):
 
         head = item(self.head) if self.head else None
         foot = worded(self.foot, self.version) if self.foot else None
-        return Offer(head, tuple(map(item, self.names)), foot, self.version.enough)
+        return PageOffer(head, tuple(map(item, self.names)), foot, self.version.enough)
 
 
-class Side(Struct, frozen=True):
+class CardSide(Struct, frozen=True):
     """A side that fits."""
 
-    page: Page
+    page: SidePage
     found: Fitted
 
     @property
@@ -65,48 +65,50 @@ class Side(Struct, frozen=True):
         return zip(self.page.all_names, places, strict=True)
 
 
-def front_of(content: Content, version: Version, pictures: Mapping[Shown, Captioned], with_back: bool) -> Page:
+def front_of(
+    content: Content, version: Version, pictures: Mapping[PlacedPicture, Captioned], with_back: bool
+) -> SidePage:
     """The front; `pictures` by rank, of which the version takes the first few. A back takes what is needed off it."""
     chosen = dict(list(pictures.items())[: version.pictures])
     places = loose_places(chosen)
-    of_block: dict[str, dict[Shown, Captioned]] = {}
+    of_block: dict[str, dict[PlacedPicture, Captioned]] = {}
     for shown, picture in chosen.items():
         name = places.get(shown) or (f"step-{shown.step}" if shown.step else "head")
         of_block.setdefault(name, {})[shown] = picture
     loose = tuple(dict.fromkeys(places.values()))
     needs = () if with_back else content.needs()
     closing = content.closing() if version.sections and not with_back else ()
-    return Page(version, (*needs, *content.opening(), *loose, *content.steps(), *closing), of_block, "head", "foot")
+    return SidePage(version, (*needs, *content.opening(), *loose, *content.steps(), *closing), of_block, "head", "foot")
 
 
-def loose_places(pictures: Iterable[Shown]) -> dict[Shown, str]:
+def loose_places(pictures: Iterable[PlacedPicture]) -> dict[PlacedPicture, str]:
     """The block of each plan that belongs to no step: a few to a block, so that columns may part between them."""
     loose = [shown for shown in pictures if shown.piece and not shown.step]
     names = ("pieces", *(f"pieces-{number}" for number in range(1, len(loose))))
     return {shown: names[place // _PLANS_TOGETHER] for place, shown in enumerate(loose)}
 
 
-def back_of(content: Content, version: Version) -> Page:
+def back_of(content: Content, version: Version) -> SidePage:
     """The back: what is needed, and tips and notes. Warnings stay in front; there is room for supplies as a list."""
     closing = content.closing() if version.sections else ()
-    return Page(replace(version, listed=True), (*content.needs(), *closing))
+    return SidePage(replace(version, listed=True), (*content.needs(), *closing))
 
 
-def fit_sides(sides: Sequence[Sequence[Page]], worded: Worded, paper: Paper) -> list[Side] | TooLong:
+def fit_sides(sides: Sequence[Sequence[SidePage]], worded: Worded, paper: Paper) -> list[CardSide] | TooLong:
     """Every side fitted, each offered in its versions; a back is set no larger than its front, or in comfort."""
     margin = float(paper.margin_mm)
     frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, _GUTTERS[paper.small])
-    fitted: list[Side] = []
+    fitted: list[CardSide] = []
     for pages in sides:
         largest = max(fitted[0].found.size_pt, paper.comfortable_pt) if fitted else SIZES[0]
         found = fit([page.offer(worded) for page in pages], frame, largest)
         if isinstance(found, TooLong):
             return found
-        fitted.append(Side(pages[found.version], found))
+        fitted.append(CardSide(pages[found.version], found))
     return fitted
 
 
-def too_high(heights: Mapping[str, float], sides: Sequence[Side]) -> dict[str, float]:
+def too_high(heights: Mapping[str, float], sides: Sequence[CardSide]) -> dict[str, float]:
     """Blocks whose words came out higher than reckoned, and by how many ems of their side's type.
 
     `heights` are those seen, in millimetres.

@@ -18,7 +18,7 @@ _NARROWEST = 12.0
 """Ems a group may be narrow: some four words."""
 
 
-class Group(Struct, frozen=True):
+class TableGroup(Struct, frozen=True):
     """A group in the box, from its top left corner, in millimetres."""
 
     left: float
@@ -27,18 +27,18 @@ class Group(Struct, frozen=True):
     height: float
 
 
-class Table(Struct, frozen=True):
+class TableBox(Struct, frozen=True):
     """The box: its heading and its groups by name."""
 
     width: float
     height: float
-    heading: Group
-    groups: Mapping[str, Group]
+    heading: TableGroup
+    groups: Mapping[str, TableGroup]
 
 
 def lay_table(
     heading: Block, groups: Mapping[str, Block], width: float, setting: Setting, heights: Heights, run_in: bool
-) -> Table | None:
+) -> TableBox | None:
     """The box `width` wide; None when a word is wider than it. One column when it is higher than the page otherwise.
 
     Groups whose things are `run_in`, one after another on a line, stand under one another.
@@ -60,7 +60,7 @@ def _in_columns(
     setting: Setting,
     heights: Heights,
     group_gap: float,
-) -> Table | None:
+) -> TableBox | None:
     em, padding = setting.em, _PADDING * setting.em
     inner = width - 2 * padding
     column = (inner - _GUTTER * em * (columns - 1)) / columns
@@ -71,22 +71,22 @@ def _in_columns(
     sizes = [heights.of(block, column / em, setting.leading) * em for block in groups.values()]
     counts = balanced(sizes, group_gap * em, columns)
     places = _placed(sizes, counts, top, column, group_gap * em, _GUTTER * em + column, padding)
-    return Table(
+    return TableBox(
         width,
         max(place.top + place.height for place in places) + padding,
-        Group(padding, padding, inner, high),
+        TableGroup(padding, padding, inner, high),
         dict(zip(groups, places, strict=True)),
     )
 
 
 def _placed(
     sizes: Sequence[float], counts: Sequence[int], top: float, column: float, gap: float, apart: float, padding: float
-) -> list[Group]:
+) -> list[TableGroup]:
     """Groups in columns so far `apart`, from the left of one to that of the next."""
-    places: list[Group] = []
+    places: list[TableGroup] = []
     for number, count in enumerate(counts):
         down = top
         for high in sizes[len(places) : len(places) + count]:
-            places.append(Group(padding + number * apart, down, column, high))
+            places.append(TableGroup(padding + number * apart, down, column, high))
             down += high + gap
     return places

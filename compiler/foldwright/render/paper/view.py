@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from types import SimpleNamespace
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.render.paper.content import Content, Version
 from foldwright.render.themes import PaperTheme
 
@@ -27,7 +27,7 @@ def block_view(
     return block
 
 
-def page_html(theme: PaperTheme, sheet: Sheet, kind: str, paper: str, **holds: Sequence[SimpleNamespace]) -> str:
+def page_html(theme: PaperTheme, sheet: Document, kind: str, paper: str, **holds: Sequence[SimpleNamespace]) -> str:
     """The page of a theme filled in with what it `holds`, under the names its template has for that.
 
     `kind` and `paper` are classes for stylesheets. Raises ThemeError.

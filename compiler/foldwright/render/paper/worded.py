@@ -16,7 +16,7 @@ HAIR_MM = 0.05
 """By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
 
 
-class Words:
+class WordedBlocks:
     """Blocks put together from their parts, once for each wording."""
 
     def __init__(self, content: Content, galley: Galley) -> None:

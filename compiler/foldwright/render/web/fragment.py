@@ -13,11 +13,11 @@ from msgspec import Struct, field
 
 from foldwright.document.model import (
     CautionText,
+    Document,
     Photograph,
     Picture,
     PieceLine,
-    Sheet,
-    Standing,
+    Readiness,
     StepText,
     Substitute,
     SupplyLine,
@@ -25,7 +25,7 @@ from foldwright.document.model import (
 )
 from foldwright.measure.length import System
 from foldwright.render.markup import PlainMarkup, link
-from foldwright.render.photos import Prepared
+from foldwright.render.photos import ReadyPhoto
 from foldwright.render.web.pictures import png, png_size
 from foldwright.render.web.tutorial import BOTH_SYSTEMS, draw_plan, in_order
 from foldwright.render.web.view import Draw
@@ -43,8 +43,8 @@ class Fragment(Struct, frozen=True):
 
 
 def fragment(
-    sheet: Sheet,
-    photos: Mapping[str, Prepared],
+    sheet: Document,
+    photos: Mapping[str, ReadyPhoto],
     systems: tuple[System, ...] = BOTH_SYSTEMS,
     pictures_at: str = "",
     draw: Draw | None = None,
@@ -58,8 +58,8 @@ def fragment(
 class _Writer:
     def __init__(
         self,
-        sheet: Sheet,
-        photos: Mapping[str, Prepared],
+        sheet: Document,
+        photos: Mapping[str, ReadyPhoto],
         systems: tuple[System, ...],
         pictures_at: str,
         draw: Draw,
@@ -75,7 +75,7 @@ class _Writer:
 
     def parts(self) -> Iterator[str]:
         sheet, words = self._sheet, self._words
-        if sheet.standing is Standing.DRAFT:
+        if sheet.standing is Readiness.DRAFT:
             yield f"<p><strong>{self._says('draft')}</strong></p>"
         if sheet.head.summary:
             yield f"<p><em>{words.runs(sheet.head.summary)}</em></p>"

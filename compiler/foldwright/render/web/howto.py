@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from foldwright.document.model import Sheet, Span, StepText, SupplyLine, ToolLine
+from foldwright.document.model import Document, StepText, SupplyLine, TimeSpan, ToolLine
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
 
@@ -13,12 +13,12 @@ CONTEXT = "https://schema.org"
 _UNSAFE = str.maketrans({"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"})
 
 
-def how_to(sheet: Sheet, system: System) -> str:
+def how_to(sheet: Document, system: System) -> str:
     """The JSON text, safe inside a script element whatever the author wrote."""
     return json.dumps(as_how_to(sheet, system), ensure_ascii=False, separators=(",", ":")).translate(_UNSAFE)
 
 
-def as_how_to(sheet: Sheet, system: System) -> dict[str, Any]:
+def as_how_to(sheet: Document, system: System) -> dict[str, Any]:
     """The same as data. Terms after schema.org: HowTo, HowToSupply, HowToTool, HowToStep."""
     head = sheet.head
     totals = sheet.totals
@@ -73,7 +73,7 @@ def _step(step: StepText, system: System) -> dict[str, Any]:
     }
 
 
-def _duration(span: Span | None) -> str | None:
+def _duration(span: TimeSpan | None) -> str | None:
     return duration(span.seconds) if span else None
 
 

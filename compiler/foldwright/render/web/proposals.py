@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from markupsafe import Markup as Html
 from msgspec import Struct
 
-from foldwright.document.model import Picture, Sheet
+from foldwright.document.model import Document, Picture
 from foldwright.measure.length import System
 from foldwright.render.drawing.svg import draw
 from foldwright.render.line import set_line
@@ -25,7 +25,7 @@ class Proposed(Struct, frozen=True):
     sheets: tuple[str, ...]
     points: str
     proportion: str
-    drawn: Sheet
+    drawn: Document
 
 
 def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: System, said: Mapping[str, str]) -> bytes:
@@ -56,7 +56,7 @@ def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: Syst
     return b"".join(map(str.encode, parts))
 
 
-def _pictures(sheet: Sheet, system: System) -> list[str]:
+def _pictures(sheet: Document, system: System) -> list[str]:
     plans = [_drawn(piece.picture, system, _PLAN_MM) for piece in sheet.pieces if piece.picture]
     return plans + ([_drawn(sheet.finished, system, _MADE_MM)] if sheet.finished else [])
 

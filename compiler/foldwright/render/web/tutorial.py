@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup as Html
 
-from foldwright.document.model import Picture, Sheet
+from foldwright.document.model import Document, Picture
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import System
 from foldwright.render.drawing.svg import draw as drawing
@@ -23,7 +23,7 @@ _PLAN_TEXT_PT = 9.0
 
 
 def tutorial(
-    sheet: Sheet, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
+    sheet: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
 ) -> bytes:
     """The whole page. `show` turns a photograph's name into an image to embed, or None when there is none to show.
 
@@ -47,7 +47,7 @@ def tutorial(
     return b"".join(map(str.encode, parts))
 
 
-def in_order(sheet: Sheet, systems: tuple[System, ...]) -> tuple[System, ...]:
+def in_order(sheet: Document, systems: tuple[System, ...]) -> tuple[System, ...]:
     """The systems a page shows, the one the recipe was written in first."""
     return tuple(sorted(systems, key=lambda system: system is not sheet.system))
 

@@ -16,13 +16,13 @@ from msgspec import Struct
 
 from foldwright.document.model import (
     CautionText,
+    Document,
     Head,
     Photograph,
     Picture,
     PieceLine,
+    Readiness,
     SectionText,
-    Sheet,
-    Standing,
     StepText,
     Substitute,
     SupplyLine,
@@ -56,13 +56,13 @@ type Draw = Callable[[Picture, System], str]
 type Show = Callable[[Photograph], Image | None]
 
 
-def view_of(sheet: Sheet, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
+def view_of(sheet: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
-    return _View(sheet, systems, draw, show).page()
+    return _PageView(sheet, systems, draw, show).page()
 
 
-class _View:
-    def __init__(self, sheet: Sheet, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+class _PageView:
+    def __init__(self, sheet: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
         self._sheet = sheet
         self._systems = systems
         self._words = Markup(systems)
@@ -85,7 +85,7 @@ class _View:
             label=_labels(tuple(sheet.labels.items())),
             switch=len(self._systems) > 1,
             first=self._systems[0].value,
-            draft=sheet.standing is Standing.DRAFT,
+            draft=sheet.standing is Readiness.DRAFT,
             findings=[_finding(finding) for finding in sheet.findings if finding.strength > Strength.THOUGHT],
             time=sheet.totals.line,
             intro=Html(self._words.passage(sheet.intro)),

@@ -14,7 +14,7 @@ class Want(Struct, frozen=True):
     turned: tuple[float, float] | None = None
 
 
-class Place(Struct, frozen=True):
+class TemplatePlace(Struct, frozen=True):
     page: int
     left: float
     top: float
@@ -25,13 +25,13 @@ type _Free = tuple[float, float, float, float]
 """A rectangle nothing lies in: left, top, right, bottom."""
 
 
-def pack(wants: Sequence[Want], wide: float, high: float, gap: float) -> list[Place | None]:
+def pack(wants: Sequence[Want], wide: float, high: float, gap: float) -> list[TemplatePlace | None]:
     """A place for each, in the same order, on pages of this size; None for what fits on none.
 
     `gap` parts neighbours.
     """
     pages: list[list[_Free]] = []
-    places: list[Place | None] = [None] * len(wants)
+    places: list[TemplatePlace | None] = [None] * len(wants)
     order = sorted(range(len(wants)), key=lambda number: (-max(wants[number].upright), number))
     for number in order:
         want = wants[number]
@@ -49,7 +49,7 @@ def pack(wants: Sequence[Want], wide: float, high: float, gap: float) -> list[Pl
     return places
 
 
-def _into(want: Want, page: int, free: list[_Free], gap: float) -> Place | None:
+def _into(want: Want, page: int, free: list[_Free], gap: float) -> TemplatePlace | None:
     """The highest place on a page, then the leftmost; as it is rather than turned. Takes the room from `free`."""
     found: list[tuple[float, float, bool, float, float]] = []
     for turned, size in ((False, want.upright), (True, want.turned)):
@@ -63,7 +63,7 @@ def _into(want: Want, page: int, free: list[_Free], gap: float) -> Place | None:
         return None
     top, left, turned, wide, high = min(found)
     _take((left, top, left + wide, top + high), free)
-    return Place(page, left, top, turned)
+    return TemplatePlace(page, left, top, turned)
 
 
 def _take(taken: _Free, free: list[_Free]) -> None:

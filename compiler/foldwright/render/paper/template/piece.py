@@ -51,7 +51,7 @@ class Window(Struct, frozen=True):
     height: float
 
 
-class Shape(Struct, frozen=True):
+class PieceLines(Struct, frozen=True):
     """Lines by kind, closed ones ending where they begin; circles; glue areas; names with their places and rooms."""
 
     lines: tuple[tuple[LineKind, tuple[Point, ...]], ...]
@@ -60,7 +60,7 @@ class Shape(Struct, frozen=True):
     names: tuple[tuple[str, Point, float, float], ...]
 
 
-def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, str]) -> Shape:
+def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, str]) -> PieceLines:
     """The design as it lies on the page: mirrored left to right for the back of the paper, then turned a quarter."""
 
     def put(point: Point) -> Point:
@@ -77,7 +77,7 @@ def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, s
         text = words.get(caption.text, caption.text) if caption.role else caption.text
         wide, high = (caption.height, caption.width) if turned else (caption.width, caption.height)
         names.append((text, put(caption.centre), wide, high))
-    return Shape(
+    return PieceLines(
         tuple(lines),
         tuple((put(circle.centre), circle.radius) for circle in circles),
         tuple(tuple(map(put, area)) for area in contours.glue),
@@ -116,7 +116,7 @@ def _half_round(start: Point, end: Point) -> Iterator[Point]:
 # --- as SVG -----------------------------------------------------------------------------------------------------------
 
 
-def shape_svg(shape: Shape, window: Window, title: str) -> str:
+def shape_svg(shape: PieceLines, window: Window, title: str) -> str:
     """What a window shows of a shape, at true size, with a narrow margin that outlines may lie on."""
     shown = _within(shape, window)
     left, top = window.left - MARGIN, window.top - MARGIN
@@ -154,7 +154,7 @@ def _name(text: str, at: Point, wide: float, high: float) -> Iterator[str]:
         yield f'<text {look} transform="translate({spot}) rotate(-90)">{words}</text>'
 
 
-def _within(shape: Shape, window: Window) -> Shape:
+def _within(shape: PieceLines, window: Window) -> PieceLines:
     """Only what lies in the window; lines are cut exactly at its edge."""
     from shapely.geometry import LineString, Polygon, box
     from shapely.geometry import Point as Place
@@ -177,7 +177,7 @@ def _within(shape: Shape, window: Window) -> Shape:
             lines += [(LineKind.CUT, part) for part in _parts(disc.exterior.intersection(frame))]
     glue = [part for area in shape.glue for part in _areas(Polygon(area).intersection(frame))]
     names = [name for name in shape.names if frame.covers(Place(name[1]))]
-    return Shape(tuple(lines), tuple(circles), tuple(glue), tuple(names))
+    return PieceLines(tuple(lines), tuple(circles), tuple(glue), tuple(names))
 
 
 def _parts(drawn: Any) -> Iterator[tuple[Point, ...]]:

@@ -9,7 +9,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.model import Sheet
+from foldwright.document.model import Document
 from foldwright.document.template_text import TemplateText
 from foldwright.geometry.scene import LineKind
 from foldwright.render.drawing.letter_widths import width_of
@@ -19,7 +19,7 @@ from foldwright.render.paper.galley import Unprintable
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import style
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE, RULER_HIGH, card_svg, ruler_svg
-from foldwright.render.paper.template.packing import Place, Want, pack
+from foldwright.render.paper.template.packing import TemplatePlace, Want, pack
 from foldwright.render.paper.template.piece import MARGIN, Design, Window, laid_out, picture_size, shape_svg
 from foldwright.render.paper.template.tiling import Tile, Tiling, map_svg, marks_svg, tiled
 from foldwright.render.paper.typesetting import Asset, letters_of, typeset
@@ -46,7 +46,7 @@ class Template(Struct, frozen=True):
     huge: tuple[str, ...] = ()
 
 
-class _Piece(Struct, frozen=True):
+class _PlacedPiece(Struct, frozen=True):
     """A picture on a page: where its top left corner is, in millimetres of the page's room."""
 
     design: Design
@@ -58,22 +58,22 @@ class _Piece(Struct, frozen=True):
     tile: Tile | None = None
 
 
-class _Page(Struct):
-    pieces: list[_Piece]
+class _TemplatePage(Struct):
+    pieces: list[_PlacedPiece]
     card: tuple[float, float] | None = None
 
 
 def template(
-    sheet: Sheet, designs: Sequence[Design], words: TemplateText, theme: str, paper: Paper, mirrored: bool
+    sheet: Document, designs: Sequence[Design], words: TemplateText, theme: str, paper: Paper, mirrored: bool
 ) -> Template:
     """All designs at true size on a paper. Raises ThemeError."""
-    setter = _Setter(sheet, words, theme, paper, mirrored)
+    setter = _TemplateSetter(sheet, words, theme, paper, mirrored)
     pages, huge = setter.laid(designs)
     tiles = dict.fromkeys(one.design.name for page in pages for one in page.pieces if one.tile)
     return Template(setter.pdf(pages), len(pages), tuple(tiles), huge)
 
 
-def unprintable(sheet: Sheet, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
+def unprintable(sheet: Document, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
     """The letters of a template that one of the faces it may be set in lacks."""
     known = letters_of("sans") & letters_of("serif") & letters_of("sans-semibold")
     texts = [sheet.head.title, sheet.head.author, sheet.head.licence]
@@ -82,8 +82,8 @@ def unprintable(sheet: Sheet, designs: Sequence[Design]) -> tuple[Unprintable, .
     return tuple(Unprintable(letter, "head") for letter in letters if ord(letter) not in known)
 
 
-class _Setter:
-    def __init__(self, sheet: Sheet, words: TemplateText, theme: str, paper: Paper, mirrored: bool) -> None:
+class _TemplateSetter:
+    def __init__(self, sheet: Document, words: TemplateText, theme: str, paper: Paper, mirrored: bool) -> None:
         self.sheet = sheet
         self.words = words
         self.markup = PaperMarkup((words.system,), heading=3)
@@ -97,14 +97,16 @@ class _Setter:
 
     # --- where everything goes ------------------------------------------------------------------------------------
 
-    def laid(self, designs: Sequence[Design]) -> tuple[list[_Page], tuple[str, ...]]:
+    def laid(self, designs: Sequence[Design]) -> tuple[list[_TemplatePage], tuple[str, ...]]:
         """The pages: whole pieces and the tiles of large ones, and the card's outline where it first finds room."""
-        items: list[_Piece] = []
+        items: list[_PlacedPiece] = []
         wants: list[Want] = []
         huge = []
         for design in designs:
             if self._fits(design):
-                items.append(_Piece(design, 0.0, 0.0, Window(0.0, 0.0, design.width, design.height), turned=False))
+                items.append(
+                    _PlacedPiece(design, 0.0, 0.0, Window(0.0, 0.0, design.width, design.height), turned=False)
+                )
                 wants.append(Want(_room(design.width, design.height), _room(design.height, design.width)))
                 continue
             tiling = tiled(design.width, design.height, self.wide - 2 * MARGIN, self.high - 2 * MARGIN - _UNDER_MM)
@@ -112,10 +114,10 @@ class _Setter:
                 huge.append(design.name)
                 continue
             for tile in tiling.tiles:
-                items.append(_Piece(design, 0.0, 0.0, tile.window, tiling.turned, tiling, tile))
+                items.append(_PlacedPiece(design, 0.0, 0.0, tile.window, tiling.turned, tiling, tile))
                 wants.append(Want(_room(tile.window.width, tile.window.height)))
         places = pack([*wants, Want((CARD_WIDE + 2, CARD_HIGH + 2))], self.wide, self.high, _GAP_MM)
-        pages: list[_Page] = []
+        pages: list[_TemplatePage] = []
         for item, place in zip(items, places, strict=False):
             assert place is not None
             _page(pages, place.page).pieces.append(_placed(item, place))
@@ -130,7 +132,7 @@ class _Setter:
 
     # --- the pages ------------------------------------------------------------------------------------------------
 
-    def pdf(self, pages: Sequence[_Page]) -> bytes:
+    def pdf(self, pages: Sequence[_TemplatePage]) -> bytes:
         ruler, self.ruler_wide = ruler_svg(self.wide, self.words["ruler-alt"])
         self.assets["ruler"] = Asset(ruler.encode("utf-8"), _SVG)
         self.assets["card"] = Asset(card_svg(self.words["card-alt"], 1.0).encode("utf-8"), _SVG)
@@ -162,7 +164,7 @@ class _Setter:
         self.assets[name] = Asset(svg.encode("utf-8"), _SVG)
         return SimpleNamespace(source=f"asset:{name}", name=self.words.line_name(kind.value))
 
-    def _page(self, number: int, page: _Page, count: int) -> SimpleNamespace:
+    def _page(self, number: int, page: _TemplatePage, count: int) -> SimpleNamespace:
         return SimpleNamespace(
             number=self.words.page(number, count),
             first=number == 1,
@@ -180,7 +182,7 @@ class _Setter:
             foot=style(left=EDGE_MM, top=self.page_high - EDGE_MM - _FOOT_MM + 1, width=self.wide),
         )
 
-    def _piece(self, name: str, one: _Piece) -> SimpleNamespace:
+    def _piece(self, name: str, one: _PlacedPiece) -> SimpleNamespace:
         shape = laid_out(one.design, one.turned, self.mirrored, self.words.panel_names)
         alt = self.words.shows_tile(one.design.name, one.tile.name) if one.tile else one.design.describes
         svg = shape_svg(shape, one.window, alt)
@@ -197,7 +199,7 @@ class _Setter:
             under=self._under(one),
         )
 
-    def _maps(self, number: int, page: _Page) -> list[SimpleNamespace]:
+    def _maps(self, number: int, page: _TemplatePage) -> list[SimpleNamespace]:
         """For every piece of which there are tiles on a page, how all of them lie together."""
         found: list[SimpleNamespace] = []
         right = self.page_wide - EDGE_MM
@@ -213,7 +215,7 @@ class _Setter:
             right -= wide + _GAP_MM
         return found
 
-    def _under(self, one: _Piece) -> str:
+    def _under(self, one: _PlacedPiece) -> str:
         """Ready to be set: a size has real fractions."""
         if one.tiling is None or one.tile is None:
             return Html(self.markup.runs(one.design.under))
@@ -237,7 +239,7 @@ def _shortened(title: str, room: float) -> str:
     return title
 
 
-def _placed(item: _Piece, place: Place) -> _Piece:
+def _placed(item: _PlacedPiece, place: TemplatePlace) -> _PlacedPiece:
     """An item at its place; a whole one may lie on its side there."""
     if not place.turned:
         return replace(item, left=place.left, top=place.top)
@@ -250,9 +252,9 @@ def _room(wide: float, high: float) -> tuple[float, float]:
     return wide + 2 * MARGIN, high + 2 * MARGIN + _UNDER_MM
 
 
-def _page(pages: list[_Page], number: int) -> _Page:
+def _page(pages: list[_TemplatePage], number: int) -> _TemplatePage:
     while len(pages) <= number:
-        pages.append(_Page([]))
+        pages.append(_TemplatePage([]))
     return pages[number]
 
 
