@@ -124,7 +124,7 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
     )
 
 
-def compose_sheet(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Document:
+def compose_document(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Document:
     """The sheet of a checked recipe, in both unit systems. `sources` are the texts that findings point into."""
     from foldwright.document.compose import compose
     from foldwright.geometry.pictures.story import step_pictures

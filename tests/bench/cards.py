@@ -97,7 +97,7 @@ def _a_card(system: str = "imperial", paper: str = "letter") -> tuple[Callable[[
 def _sheet() -> tuple[Document, dict[str, ReadyPhoto]]:
     from foldwright.outputs.sources import find_sources
     from foldwright.outputs.texts import read_texts
-    from foldwright.pipeline import check_recipe, compose_sheet
+    from foldwright.pipeline import check_recipe, compose_document
     from foldwright.render.photos import prepare_photos
     from foldwright.surroundings import Folder
 
@@ -107,7 +107,7 @@ def _sheet() -> tuple[Document, dict[str, ReadyPhoto]]:
     checked = check_recipe(texts.text, source.name, source.slug, texts.studio)
     assert checked.understood is not None
     photos, _ = prepare_photos(checked.understood.recipe, Folder(source.folder).read)
-    return compose_sheet(checked.understood, checked.findings, texts.by_name), photos
+    return compose_document(checked.understood, checked.findings, texts.by_name), photos
 
 
 def _in_one_column(html: str) -> str:

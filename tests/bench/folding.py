@@ -100,15 +100,15 @@ def _pictures_of(text: str) -> Callable[[], None]:
     """What tells the pictures of a recipe's steps and draws them, with its plans, in both systems."""
     from foldwright.geometry.pictures.story import step_pictures
     from foldwright.measure.length import System
-    from foldwright.pipeline import check_recipe, compose_sheet
+    from foldwright.pipeline import check_recipe, compose_document
     from foldwright.render.web.tutorial import draw_plan
 
     understood = check_recipe(text, "recipe.md", "practice").understood
     assert understood is not None
-    sheet = compose_sheet(understood, (), {"recipe.md": text})
-    pictures = [picture for step in sheet.steps for picture in step.pictures]
-    pictures += [piece.picture for piece in sheet.pieces if piece.picture]
-    pictures += [sheet.finished] if sheet.finished else []
+    document = compose_document(understood, (), {"recipe.md": text})
+    pictures = [picture for step in document.steps for picture in step.pictures]
+    pictures += [piece.picture for piece in document.pieces if piece.picture]
+    pictures += [document.finished] if document.finished else []
     assert len(pictures) > made_up.STEPS
 
     def draw_all() -> None:

@@ -18,8 +18,8 @@ from workbench.compiled import DEMOS, compiled, demo, small
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 
 
-def said(sheet: Document, number: int, system: System) -> str:
-    return plain_passage(sheet.steps[number - 1].words, system)
+def said(document: Document, number: int, system: System) -> str:
+    return plain_passage(document.steps[number - 1].words, system)
 
 
 def test_the_authors_words_with_every_measure_in_both_systems():
@@ -160,8 +160,8 @@ def test_nothing_that_is_handed_on_names_a_price():
 # --- cautions ---------------------------------------------------------------------------------------------------------
 
 
-def codes(sheet: Document) -> list[list[str]]:
-    return [[caution.code for caution in step.cautions] for step in sheet.steps]
+def codes(document: Document) -> list[list[str]]:
+    return [[caution.code for caution in step.cautions] for step in document.steps]
 
 
 def test_a_caution_is_said_once_where_it_first_applies():

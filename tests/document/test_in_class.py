@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.in_class import ClassSheet, PreparedPiece, class_sheet
+from foldwright.document.in_class import ClassDocument, PreparedPiece, class_document
 from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
@@ -16,8 +16,8 @@ from foldwright.vocabulary.acts import ACTS, Phase
 from workbench.compiled import DEMOS, demo, small
 
 
-def in_class(sheet: Document) -> ClassSheet:
-    found = class_sheet(sheet)
+def in_class(document: Document) -> ClassDocument:
+    found = class_document(document)
     assert found is not None
     return found
 
@@ -27,23 +27,23 @@ def step(heading: str, do: str, *, before: bool = False, more: str = "", words: 
     return f"## {heading}\n\n```step\n{facts}\n```\n\n{words or heading}.\n\n"
 
 
-def headings(sheet: Document) -> list[str]:
-    return [plain(step.heading, sheet.system) for step in sheet.steps]
+def headings(document: Document) -> list[str]:
+    return [plain(step.heading, document.system) for step in document.steps]
 
 
-def codes(sheet: Document) -> list[list[str]]:
-    return [[caution.code for caution in step.cautions] for step in sheet.steps]
+def codes(document: Document) -> list[list[str]]:
+    return [[caution.code for caution in step.cautions] for step in document.steps]
 
 
 # --- steps and time ---------------------------------------------------------------------------------------------------
 
 
 def test_the_steps_of_the_class_are_numbered_anew():
-    sheet = in_class(demo("birdhouse")).sheet
-    assert [step.number for step in sheet.steps] == [1, 2, 3, 4, 5, 6]
-    assert headings(sheet)[0] == "Free the corner flaps" and headings(sheet)[-1] == "Tie it shut"
-    assert sheet.totals.hands_on.seconds == sum((2, 4, 2, 2, 3, 2)) * 60
-    assert sheet.totals.get_ready is None
+    document = in_class(demo("birdhouse")).sheet
+    assert [step.number for step in document.steps] == [1, 2, 3, 4, 5, 6]
+    assert headings(document)[0] == "Free the corner flaps" and headings(document)[-1] == "Tie it shut"
+    assert document.totals.hands_on.seconds == sum((2, 4, 2, 2, 3, 2)) * 60
+    assert document.totals.get_ready is None
 
 
 def test_when_nothing_is_done_before_class_everything_stays():
@@ -54,7 +54,7 @@ def test_when_nothing_is_done_before_class_everything_stays():
 
 
 def test_without_a_step_in_class_there_is_no_sheet():
-    assert class_sheet(small(words=step("Cut", "cut base", before=True))) is None
+    assert class_document(small(words=step("Cut", "cut base", before=True))) is None
 
 
 def test_a_wait_does_not_point_to_a_step_that_is_not_there():
@@ -76,8 +76,8 @@ def test_what_is_for_the_teacher_is_not_handed_out():
 def test_a_hazard_said_before_class_is_said_again_where_it_is_met():
     whole = demo("birdhouse")
     assert "trimmer-blade" in codes(whole)[0] and "trimmer-blade" not in codes(whole)[6]
-    sheet = in_class(whole).sheet
-    assert codes(sheet)[headings(sheet).index("Wrap the caramels")] == ["trimmer-blade"]
+    document = in_class(whole).sheet
+    assert codes(document)[headings(document).index("Wrap the caramels")] == ["trimmer-blade"]
 
 
 def test_a_hazard_that_is_not_met_again_is_not_said():
@@ -88,16 +88,16 @@ def test_a_hazard_that_is_not_met_again_is_not_said():
 def test_an_authors_own_caution_stays_with_its_step():
     own = "caution: Mind the dog."
     words = step("Cut", "cut base", before=True, more="caution: Mind the cat.") + step("Fold", "fold base", more=own)
-    sheet = in_class(small(words=words)).sheet
-    said = [plain_passage(caution.own, System.METRIC) for step in sheet.steps for caution in step.cautions]
+    document = in_class(small(words=words)).sheet
+    said = [plain_passage(caution.own, System.METRIC) for step in document.steps for caution in step.cautions]
     assert said == ["Mind the dog."]
 
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_hazard_of_the_class_is_said_once_and_at_the_first_step_that_brings_it(name):
-    sheet = in_class(demo(name)).sheet
+    document = in_class(demo(name)).sheet
     said: set[str] = set()
-    for one in sheet.steps:
+    for one in document.steps:
         brings = [caution.code for caution in one.hazards]
         assert [caution.code for caution in one.cautions] == [
             code for code in brings if code == "own" or code not in said
@@ -120,8 +120,8 @@ def test_turning_a_piece_over_leaves_nothing_to_be_seen():
     assert in_class(small(words=words + step("Fold", "fold base"))).prepared == (PreparedPiece("base", "cut"),)
 
 
-def on_table(sheet: Document) -> tuple[list[str], list[str]]:
-    found = in_class(sheet).sheet
+def on_table(document: Document) -> tuple[list[str], list[str]]:
+    found = in_class(document).sheet
     return [supply.said for supply in found.supplies], [tool.said for tool in found.tools]
 
 
@@ -194,21 +194,21 @@ def test_whatever_the_steps_the_class_has_its_own_and_loses_nothing_it_needs(ste
     whole = small(
         more, "".join(step(f"{act} {piece} now", f"{act} {piece}", before=early) for act, piece, early in steps)
     )
-    found = class_sheet(whole)
+    found = class_document(whole)
     own = [one for one in whole.steps if one.when is When.IN_CLASS]
     assert (found is None) == (not own)
     if found is None:
         return
     sheet = found.sheet
-    assert [one.heading for one in sheet.steps] == [one.heading for one in own]
-    assert [one.number for one in sheet.steps] == list(range(1, len(own) + 1))
-    table = {line.said for line in (*sheet.supplies, *sheet.tools)}
-    assert all(set(one.needs) <= table for one in sheet.steps)
-    assert {one.step for one in sheet.shown} <= {0, *range(1, len(own) + 1)}
-    works = {one.number: one.pieces for one in sheet.steps}
-    assert all(one.piece in works[one.step] for one in sheet.shown if one.step and one.piece)
-    seconds = sum(one.time.hands_on.seconds for one in sheet.steps if one.time.hands_on and not one.optional)
-    assert sheet.totals.hands_on.seconds == seconds
+    assert [one.heading for one in document.steps] == [one.heading for one in own]
+    assert [one.number for one in document.steps] == list(range(1, len(own) + 1))
+    table = {line.said for line in (*document.supplies, *document.tools)}
+    assert all(set(one.needs) <= table for one in document.steps)
+    assert {one.step for one in document.shown} <= {0, *range(1, len(own) + 1)}
+    works = {one.number: one.pieces for one in document.steps}
+    assert all(one.piece in works[one.step] for one in document.shown if one.step and one.piece)
+    seconds = sum(one.time.hands_on.seconds for one in document.steps if one.time.hands_on and not one.optional)
+    assert document.totals.hands_on.seconds == seconds
 
 
 def test_every_act_that_leaves_a_trace_has_a_word_for_it():

@@ -21,16 +21,16 @@ IMPERIAL, METRIC = System.IMPERIAL, System.METRIC
 THICK = "  card: cardstock, thickness 0.3 mm, sheet A4"
 
 
-def the_piece(sheet: Document, name: str) -> PieceLine:
-    return next(piece for piece in sheet.pieces if piece.name == name)
+def the_piece(document: Document, name: str) -> PieceLine:
+    return next(piece for piece in document.pieces if piece.name == name)
 
 
-def fit(sheet: Document, name: str, system: System) -> list[str]:
-    return [plain(line, system) for line in the_piece(sheet, name).fit]
+def fit(document: Document, name: str, system: System) -> list[str]:
+    return [plain(line, system) for line in the_piece(document, name).fit]
 
 
-def rows(sheet: Document, name: str, system: System) -> list[str]:
-    return [plain(line, system) for line in the_piece(sheet, name).rows]
+def rows(document: Document, name: str, system: System) -> list[str]:
+    return [plain(line, system) for line in the_piece(document, name).rows]
 
 
 def own(pieces: str, supplies: str = THICK) -> Document:

@@ -43,10 +43,10 @@ def sheet_of(pieces: str, *steps: str, more: str = "") -> Document:
     return compiled(f"---\n{facts}tools: paper trimmer, scissors\npieces:\n{pieces}---\n\n{words}")[0]
 
 
-def lists(sheet: Document) -> list[list[str]]:
+def lists(document: Document) -> list[list[str]]:
     """Of each step the first word or two of every line of its list."""
     found = []
-    for step in sheet.steps:
+    for step in document.steps:
         lines = [item for part in step.words if isinstance(part, Listing) for item in part.items]
         paragraphs = [part for line in lines for part in line if isinstance(part, Para)]
         said = [plain(one.runs, System.METRIC) for one in paragraphs]

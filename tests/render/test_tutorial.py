@@ -27,8 +27,10 @@ THEMES = ("almanac", "harbour", "workbench")
 HTML = "{http://www.w3.org/1999/xhtml}"
 
 
-def page(sheet: Document | None = None, theme: str = "harbour", **kept: object) -> str:
-    return tutorial(sheet or birdhouse(), theme, kept.pop("show", no_photo), draw=plain_drawing, **kept).decode("utf-8")  # type: ignore[arg-type]
+def page(document: Document | None = None, theme: str = "harbour", **kept: object) -> str:
+    return tutorial(document or birdhouse(), theme, kept.pop("show", no_photo), draw=plain_drawing, **kept).decode(
+        "utf-8"
+    )  # type: ignore[arg-type]
 
 
 def parsed(html: str) -> ET.Element:

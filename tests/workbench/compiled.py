@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 
 from foldwright.document.model import Document
-from foldwright.pipeline import Checked, check_recipe, compose_sheet
+from foldwright.pipeline import Checked, check_recipe, compose_document
 from foldwright.recipe.facts.studio import read_studio
 
 RECIPES = Path(__file__).resolve().parents[2] / "recipes"
@@ -24,7 +24,7 @@ def compiled(text: str, slug: str = "box") -> tuple[Document, Checked]:
     studio, _ = read_studio((RECIPES / "studio.yaml").read_text(encoding="utf-8"), "studio.yaml")
     checked = check_recipe(text, "recipe.md", slug, studio)
     assert checked.understood is not None
-    return compose_sheet(checked.understood, checked.findings, {"recipe.md": text}), checked
+    return compose_document(checked.understood, checked.findings, {"recipe.md": text}), checked
 
 
 def small(facts: str = "", words: str = "", supplies: str = "  card: cardstock, sheet A4") -> Document:

@@ -49,7 +49,7 @@ class Made(NamedTuple):
     """A card, and what it was made from."""
 
     card: Card
-    sheet: Document
+    document: Document
     proof: Proof
     system: System
     paper: Paper
@@ -70,7 +70,7 @@ def complaints(made: Made) -> list[str]:
         *_off_page(made, pages),
         *overlapping(pages),
         *face_complaints(data, FACES),
-        *declared_complaints(data, title=made.sheet.head.title, language=made.sheet.language),
+        *declared_complaints(data, title=made.document.head.title, language=made.document.language),
         *_structure_complaints(made),
         *figure_boxes(made.card.pdf),
         *list_numbering(made.card.pdf),
@@ -166,7 +166,7 @@ def _wanted(made: Made) -> Iterator[tuple[str, str]]:
 
 
 def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
-    sheet, version = made.sheet, made.card.version
+    sheet, version = made.document, made.card.version
     yield "the title", sheet.head.title
     if version.summary:
         yield from _told("the summary", sheet.head.summary, made)
@@ -185,7 +185,7 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
             yield from _passage(f"the tip of step {step.number}", step.tip, made)
         for shown in _pictures(made):
             if shown.step == step.number and shown.piece:
-                picture = made.sheet.picture(shown)
+                picture = made.document.picture(shown)
                 yield "a caption", picture.title if shown.drawing and picture else shown.piece
     if not with_back:
         yield from _after(made, version)
@@ -195,20 +195,20 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
 
 
 def _needed(made: Made, version: Version) -> Iterator[tuple[str, str]]:
-    sheet = made.sheet
-    for supply in sheet.supplies:
+    document = made.document
+    for supply in document.supplies:
         yield from _told("a supply", supply.name, made)
         yield from _told("an amount", supply.amount, made)
         if supply.contains:
             yield "an allergen", supply.contains
     if version.tools:
-        for tool in sheet.tools:
+        for tool in document.tools:
             yield from _told("a tool", tool.name, made)
 
 
 def _sections(made: Made, kinds: Collection[str]) -> Iterator[tuple[str, str]]:
     """What is to be read before the steps stands on every card; what is for the teacher on none."""
-    for section in made.sheet.sections:
+    for section in made.document.sections:
         if section.kind in kinds:
             yield from _told("a heading", section.heading, made)
             yield from _passage("a section", section.words, made)
@@ -216,7 +216,7 @@ def _sections(made: Made, kinds: Collection[str]) -> Iterator[tuple[str, str]]:
 
 def _after(made: Made, version: Version) -> Iterator[tuple[str, str]]:
     if version.sections:
-        yield from _sections(made, {section.kind for section in made.sheet.sections} - {BEFORE, TEACHER})
+        yield from _sections(made, {section.kind for section in made.document.sections} - {BEFORE, TEACHER})
 
 
 def _cautions(cautions: Sequence[CautionText], version: Version, made: Made) -> Iterator[tuple[str, str]]:
@@ -263,19 +263,19 @@ def _figure_complaints(made: Made) -> Iterator[str]:
 def _pictures(made: Made) -> list[PlacedPicture]:
     """Those of the card, in the order in which it shows them."""
     dropped = {*made.proof.unfit, *made.card.left_out}
-    kept = [shown for shown in made.sheet.shown if shown not in dropped and _printable(shown, made)]
+    kept = [shown for shown in made.document.shown if shown not in dropped and _printable(shown, made)]
     # One that belongs to no step stands in the head, if it is a photograph, or with the pieces, before the steps.
     return sorted(kept, key=lambda shown: (shown.step, bool(shown.piece) if not shown.step else False))
 
 
 def _printable(shown: PlacedPicture, made: Made) -> bool:
-    return shown.photo is not None or made.sheet.picture(shown) is not None
+    return shown.photo is not None or made.document.picture(shown) is not None
 
 
 def _alt(shown: PlacedPicture, made: Made) -> str:
     if shown.photo:
         return shown.photo.shows
-    picture = made.sheet.picture(shown)
+    picture = made.document.picture(shown)
     assert picture is not None
     return f"{picture.title}. {picture.describes.of(made.system)}".strip()
 

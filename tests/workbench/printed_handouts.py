@@ -36,7 +36,7 @@ def small_words(pages: tuple[Page, ...], least: float) -> list[str]:
     ]
 
 
-def complaints(found: Handout, sheet: Document, paper: Paper, large_print: bool) -> list[str]:
+def complaints(found: Handout, document: Document, paper: Paper, large_print: bool) -> list[str]:
     data = found.pdf
     pages = read(data)
     return [
@@ -48,7 +48,7 @@ def complaints(found: Handout, sheet: Document, paper: Paper, large_print: bool)
         *in_margins(data, float(paper.margin_mm)),
         *overlapping(pages),
         *face_complaints(data, FACES),
-        *declared_complaints(data, title=sheet.head.title, language=sheet.language),
+        *declared_complaints(data, title=document.head.title, language=document.language),
         *structure_complaints(data),
         # A glyph's box reaches above its ink: in large print by more than the one point let off otherwise.
         *figure_boxes(data, slack=2.0),

@@ -18,7 +18,7 @@ from foldwright.finding import Finding
 from foldwright.measure.length import System
 from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
 from foldwright.outputs.texts import read_studio_file
-from foldwright.pipeline import Checked, check_recipe, compose_sheet
+from foldwright.pipeline import Checked, check_recipe, compose_document
 
 _DRAWING_MM, _DRAWING_PT = 150.0, 9.0
 """How wide a drawing beside a recipe is, and its figures: half a sheet of paper."""
@@ -108,8 +108,8 @@ def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:
     from foldwright.render.drawing.svg import draw
 
     assert begun.checked.understood is not None
-    sheet = compose_sheet(begun.checked.understood, (), {begun.source.name: begun.text})
-    pictures = [piece.picture for piece in sheet.pieces if piece.picture]
+    document = compose_document(begun.checked.understood, (), {begun.source.name: begun.text})
+    pictures = [piece.picture for piece in document.pieces if piece.picture]
     files = {}
     for name, picture in zip(file_names(picture.name for picture in pictures), pictures, strict=True):
         labels = getattr(picture.labels, system.value)

@@ -11,7 +11,7 @@ from foldwright.begin.draft.writing import write_draft
 from foldwright.cli.saying_designed import ProposalLine, titled, wish_said
 from foldwright.document.catalogue import catalogue
 from foldwright.document.model import Document
-from foldwright.pipeline import check_recipe, compose_sheet
+from foldwright.pipeline import check_recipe, compose_document
 from foldwright.render.web.proposals import Proposed, proposals_page
 
 
@@ -40,4 +40,4 @@ def _sheet_of(wish: DesignWish, proposal: Proposal) -> Document:
     text = write_draft(draft_of(wish, proposal, title, summary), catalogue())
     checked = check_recipe(text, "proposal", "proposal")
     assert checked.understood is not None
-    return compose_sheet(checked.understood, (), {"proposal": text})
+    return compose_document(checked.understood, (), {"proposal": text})

@@ -37,7 +37,7 @@ from foldwright.outputs.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.outputs.sources import Source, Wrong, find_sources, twice
 from foldwright.outputs.texts import Texts, read_texts
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_document, in_text_order, unhushed
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.facts.source import decode
@@ -278,7 +278,7 @@ def _write(
     occasion = occasion_of(wish.called, wish.on, wish.at, words)
     sheets, photos = [], []
     for one, making, done in zip(ready, event.makings, event.beforehand, strict=True):
-        whole = compose_sheet(one.understood, one.findings, one.texts.by_name)
+        whole = compose_document(one.understood, one.findings, one.texts.by_name)
         sheets.append(at_the_event(whole, making.understood, done, occasion.line, words))
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)

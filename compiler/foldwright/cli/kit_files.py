@@ -163,12 +163,12 @@ class _EventFolder:
         for file, data in files.items():
             self.keep(file, data, kind, 1, -(-count // len(grid.places)))
 
-    def handout(self, sheet: Document, made: Handout | Misfit | NoClass, copies: int) -> None:
+    def handout(self, document: Document, made: Handout | Misfit | NoClass, copies: int) -> None:
         if isinstance(made, Handout):
-            file = f"handout-{sheet.slug}-{self._paper.slug}.pdf"
+            file = f"handout-{document.slug}-{self._paper.slug}.pdf"
             self.keep(file, made.pdf, "handout", copies, made.pages)
         else:
-            (self.no_class if isinstance(made, NoClass) else self.unfit).append(sheet.head.title)
+            (self.no_class if isinstance(made, NoClass) else self.unfit).append(document.head.title)
 
 
 _LABELS = {System.IMPERIAL: (4 * Unit.INCH.mm, 2 * Unit.INCH.mm), System.METRIC: (Fraction(95), Fraction(55))}

@@ -40,19 +40,19 @@ def schema() -> Data:
     return loaded
 
 
-def as_json(sheet: Document) -> str:
-    return json.dumps(as_data(sheet), ensure_ascii=False, indent=2) + "\n"
+def as_json(document: Document) -> str:
+    return json.dumps(as_data(document), ensure_ascii=False, indent=2) + "\n"
 
 
-def as_data(sheet: Document) -> Data:
+def as_data(document: Document) -> Data:
     """Everything the compiler worked out. Texts that hold measures stand once per unit system."""
-    head = sheet.head
+    head = document.head
     return {
         "version": VERSION,
-        "language": sheet.language,
-        "slug": sheet.slug,
-        "written_in": sheet.system.value,
-        "draft": sheet.standing.value == "draft",
+        "language": document.language,
+        "slug": document.slug,
+        "written_in": document.system.value,
+        "draft": document.standing.value == "draft",
         "title": head.title,
         "summary": _words(head.summary),
         "credit": head.credit,
@@ -65,28 +65,28 @@ def as_data(sheet: Document) -> Data:
         "author": head.author,
         "address": head.address,
         "video": head.video,
-        "photo": _photo(sheet.photo),
-        "intro": _passage(sheet.intro),
-        "supplies": [_supply(supply) for supply in sheet.supplies],
-        "tools": [_tool(tool) for tool in sheet.tools],
-        "pieces": [_piece(piece) for piece in sheet.pieces],
-        "cautions": [_caution(caution) for caution in sheet.cautions],
-        "steps": [_step(step) for step in sheet.steps],
+        "photo": _photo(document.photo),
+        "intro": _passage(document.intro),
+        "supplies": [_supply(supply) for supply in document.supplies],
+        "tools": [_tool(tool) for tool in document.tools],
+        "pieces": [_piece(piece) for piece in document.pieces],
+        "cautions": [_caution(caution) for caution in document.cautions],
+        "steps": [_step(step) for step in document.steps],
         "sections": [
             {"kind": section.kind, "heading": _words(section.heading), "words": _passage(section.words)}
-            for section in sheet.sections
+            for section in document.sections
         ],
         "time": {
-            "hands_on": sheet.totals.hands_on.seconds,
-            "get_ready": _seconds(sheet.totals.get_ready),
-            "waiting": _seconds(sheet.totals.waiting),
-            "elapsed": sheet.totals.elapsed.seconds,
-            "estimated": sheet.totals.estimated,
+            "hands_on": document.totals.hands_on.seconds,
+            "get_ready": _seconds(document.totals.get_ready),
+            "waiting": _seconds(document.totals.waiting),
+            "elapsed": document.totals.elapsed.seconds,
+            "estimated": document.totals.estimated,
         },
-        "rounding": {"imperial": list(sheet.rounding.imperial), "metric": list(sheet.rounding.metric)},
-        "finished": _drawing(sheet.finished) if sheet.finished else None,
-        "pictures": [_shown(shown, sheet) for shown in sheet.shown],
-        "findings": [_finding(told) for told in sheet.findings],
+        "rounding": {"imperial": list(document.rounding.imperial), "metric": list(document.rounding.metric)},
+        "finished": _drawing(document.finished) if document.finished else None,
+        "pictures": [_shown(shown, document) for shown in document.shown],
+        "findings": [_finding(told) for told in document.findings],
     }
 
 
@@ -121,8 +121,8 @@ def _seconds(span: TimeSpan | None) -> int:
     return span.seconds if span else 0
 
 
-def _shown(shown: PlacedPicture, sheet: Document) -> Data:
-    drawing = sheet.picture(shown) if shown.drawing else None
+def _shown(shown: PlacedPicture, document: Document) -> Data:
+    drawing = document.picture(shown) if shown.drawing else None
     return {
         "step": shown.step,
         "piece": shown.piece,

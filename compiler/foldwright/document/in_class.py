@@ -33,13 +33,13 @@ class PreparedPiece(Struct, frozen=True):
     optional: bool = False
 
 
-class ClassSheet(Struct, frozen=True):
+class ClassDocument(Struct, frozen=True):
     """`sheet` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
 
     `numbers` are those its steps have in the whole sheet.
     """
 
-    sheet: Document
+    document: Document
     prepared: tuple[PreparedPiece, ...]
     numbers: tuple[int, ...]
 
@@ -48,25 +48,25 @@ class ClassSheet(Struct, frozen=True):
         return replace(shown, step=self.numbers[shown.step - 1]) if shown.step else shown
 
 
-def class_sheet(sheet: Document) -> ClassSheet | None:
+def class_document(document: Document) -> ClassDocument | None:
     """None when no step is done in class."""
-    own = [step for step in sheet.steps if step.when is When.IN_CLASS]
-    before = [step for step in sheet.steps if step.when is not When.IN_CLASS]
+    own = [step for step in document.steps if step.when is When.IN_CLASS]
+    before = [step for step in document.steps if step.when is not When.IN_CLASS]
     if not own:
         return None
     steps = tuple(_renumbered(own))
-    spent = _spent(sheet, before, own)
-    return ClassSheet(
+    spent = _spent(document, before, own)
+    return ClassDocument(
         replace(
-            sheet,
-            supplies=tuple(supply for supply in sheet.supplies if supply.said not in spent),
-            tools=tuple(tool for tool in sheet.tools if tool.said not in spent),
+            document,
+            supplies=tuple(supply for supply in document.supplies if supply.said not in spent),
+            tools=tuple(tool for tool in document.tools if tool.said not in spent),
             steps=steps,
-            sections=tuple(section for section in sheet.sections if section.kind != _TEACHERS),
-            totals=sheet.class_totals,
-            shown=tuple(_shown(sheet.shown, own)),
+            sections=tuple(section for section in document.sections if section.kind != _TEACHERS),
+            totals=document.class_totals,
+            shown=tuple(_shown(document.shown, own)),
         ),
-        tuple(_prepared(sheet, before)),
+        tuple(_prepared(document, before)),
         tuple(step.number for step in own),
     )
 
@@ -92,14 +92,14 @@ def _shown(shown: Sequence[PlacedPicture], own: Sequence[StepText]) -> Iterator[
             yield replace(one, step=place)
 
 
-def _spent(sheet: Document, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
+def _spent(document: Document, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
     """Supplies and tools that are used up, or put away, when class begins."""
     if not all(step.done and all(act_of(done.act) for done in step.done) for step in own):
         # A step whose acts nobody knows could need anything.
         return set()
     needed = {name for step in before for name in step.needs} - {name for step in own for name in step.needs}
-    cut_from = {piece.supply for piece in sheet.pieces}
-    said = {word for step in own for text in _said(step, sheet.system) for word in plain_words(text)}
+    cut_from = {piece.supply for piece in document.pieces}
+    said = {word for step in own for text in _said(step, document.system) for word in plain_words(text)}
     # `The tape` may well be the strong tape; but `the card` is a piece by now.
     return {name for name in needed if name in cut_from or plain_words(name)[-1] not in said}
 
@@ -110,10 +110,10 @@ def _said(step: StepText, system: System) -> Iterator[str]:
     yield from (done.act for done in step.done)
 
 
-def _prepared(sheet: Document, before: Sequence[StepText]) -> Iterator[PreparedPiece]:
+def _prepared(document: Document, before: Sequence[StepText]) -> Iterator[PreparedPiece]:
     """The pieces on which work was done that can be seen, in the order of the list of pieces."""
-    words = catalogue(sheet.language)
-    for piece in sheet.pieces:
+    words = catalogue(document.language)
+    for piece in document.pieces:
         done = dict.fromkeys(done.word for step in before for done in step.done if done.piece == piece.name)
         if told := [word for word in done if word]:
             name = words.say("page.piece.several", piece=piece.name, count=piece.count)

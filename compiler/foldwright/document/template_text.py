@@ -14,12 +14,12 @@ from foldwright.measure.length import System
 class TemplateText:
     """What a template says, sentence by sentence."""
 
-    def __init__(self, sheet: Document, system: System) -> None:
-        self._words = catalogue(sheet.language)
+    def __init__(self, document: Document, system: System) -> None:
+        self._words = catalogue(document.language)
         self.system = system
-        self._sheet = sheet
-        self.title = self._words.say("template.title", title=sheet.head.title)
-        self.units = sheet.labels[f"in-{system.value}"]
+        self._sheet = document
+        self.title = self._words.say("template.title", title=document.head.title)
+        self.units = document.labels[f"in-{system.value}"]
 
     def __getitem__(self, name: str) -> str:
         """A sentence without anything to fill in."""

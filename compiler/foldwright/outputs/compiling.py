@@ -15,7 +15,7 @@ from foldwright.outputs.sizes import checked as checked_in_size
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import Texts
 from foldwright.outputs.wishes import BuildWish, load_all_of
-from foldwright.pipeline import Understood, compose_sheet, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_document, in_text_order, unhushed
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.render.photos import ReadyPhoto, prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
@@ -42,7 +42,7 @@ class MadeFiles(Struct, frozen=True):
 class OutputSource(Struct, frozen=True):
     """All an output is made from. `texts` are the files that findings point into."""
 
-    sheet: Document
+    document: Document
     understood: Understood
     photos: Mapping[str, ReadyPhoto]
     theme: str
@@ -69,9 +69,9 @@ def make(source: Source, texts: Texts, wish: BuildWish, surroundings: Surroundin
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = _theme(source, recipe.studio, wish)
     findings = in_text_order((*texts.findings, *checked.findings, *photo_findings, *theme_findings))
-    sheet = compose_sheet(checked.understood, findings, texts.by_name)
+    document = compose_document(checked.understood, findings, texts.by_name)
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    ready = OutputSource(sheet, checked.understood, photos, theme, wish, texts.by_name)
+    ready = OutputSource(document, checked.understood, photos, theme, wish, texts.by_name)
     made = [_tried(_OUTPUTS[name], ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
     files = {name: data for one in made for name, data in one.files.items()}
     more = unhushed((finding for one in made for finding in one.findings), recipe)
@@ -112,34 +112,34 @@ def _tutorial(ready: OutputSource) -> MadeFiles:
             return None
         return Image(prepared.address, prepared.width, prepared.height, photo.shows)
 
-    return MadeFiles({"tutorial.html": tutorial(ready.sheet, ready.theme, show, ready.wish.systems)})
+    return MadeFiles({"tutorial.html": tutorial(ready.document, ready.theme, show, ready.wish.systems)})
 
 
 def _fragment(ready: OutputSource) -> MadeFiles:
     from foldwright.render.web.fragment import fragment
 
-    made = fragment(ready.sheet, ready.photos, ready.wish.systems, ready.wish.pictures_at)
+    made = fragment(ready.document, ready.photos, ready.wish.systems, ready.wish.pictures_at)
     return MadeFiles({"fragment.html": made.html.encode("utf-8"), **made.files})
 
 
 def _card(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.papers import cards
 
-    made = cards(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    made = cards(ready.document, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
     return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
 def _handout(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.papers import handouts
 
-    made = handouts(ready.sheet, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    made = handouts(ready.document, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
     return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
 def _template(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.templates import templates
 
-    made = templates(ready.sheet, ready.understood, ready.theme, ready.wish, ready.texts)
+    made = templates(ready.document, ready.understood, ready.theme, ready.wish, ready.texts)
     return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
@@ -150,7 +150,7 @@ def _pieces(ready: OutputSource) -> MadeFiles:
 
 
 def _sheet(ready: OutputSource) -> MadeFiles:
-    return MadeFiles({"sheet.json": as_json(ready.sheet).encode("utf-8")})
+    return MadeFiles({"sheet.json": as_json(ready.document).encode("utf-8")})
 
 
 _OUTPUTS: Mapping[str, Callable[[OutputSource], MadeFiles]] = {

@@ -66,37 +66,41 @@ type Note = CardNote | HandoutNote | TemplateNote
 
 
 def lacks_of(
-    sheet: Document, system: System, version: Version, pictures: tuple[PlacedPicture, ...], back: Version | None = None
+    document: Document,
+    system: System,
+    version: Version,
+    pictures: tuple[PlacedPicture, ...],
+    back: Version | None = None,
 ) -> Lacks:
     """What a version leaves out of a sheet. With a `back`, sections and supplies stand there in its own version."""
-    steps, after = sheet.steps, sections_to_show(sheet, before=False)
+    steps, after = document.steps, sections_to_show(document, before=False)
     return Lacks(
         pictures=pictures,
         headings=() if (back or version).sections else tuple(plain(one.heading, system) for one in after),
-        missing=tuple(_missing(sheet, version, back or version)),
-        brief=tuple(_brief(sheet, version, back or version)),
+        missing=tuple(_missing(document, version, back or version)),
+        brief=tuple(_brief(document, version, back or version)),
         short_steps=sum(len(step.wordings) > 1 for step in steps) if version.short else 0,
     )
 
 
-def _missing(sheet: Document, version: Version, needed: Version) -> Iterator[str]:
-    if not version.summary and sheet.head.studio:
+def _missing(document: Document, version: Version, needed: Version) -> Iterator[str]:
+    if not version.summary and document.head.studio:
         yield "studio"
-    if not version.summary and sheet.head.summary:
+    if not version.summary and document.head.summary:
         yield "summary"
-    if not version.tips and any(step.tip for step in sheet.steps):
+    if not version.tips and any(step.tip for step in document.steps):
         yield "tips"
-    if not version.tips and any(step.trials for step in sheet.steps):
+    if not version.tips and any(step.trials for step in document.steps):
         yield "checks"
-    if not needed.tools and sheet.tools:
+    if not needed.tools and document.tools:
         yield "tools"
 
 
-def _brief(sheet: Document, version: Version, needed: Version) -> Iterator[str]:
-    every = (*sheet.cautions, *(caution for step in sheet.steps for caution in step.cautions))
+def _brief(document: Document, version: Version, needed: Version) -> Iterator[str]:
+    every = (*document.cautions, *(caution for step in document.steps for caution in step.cautions))
     if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
         yield "cautions"
-    if not needed.listed and (sheet.supplies or sheet.tools):
+    if not needed.listed and (document.supplies or document.tools):
         yield "supplies"
 
 

@@ -44,7 +44,7 @@ class _TriedCard(Struct, frozen=True):
 
 
 def cards(
-    sheet: Document,
+    document: Document,
     recipe: Recipe,
     photos: Mapping[str, ReadyPhoto],
     theme: str,
@@ -57,14 +57,14 @@ def cards(
     notes: list[CardNote] = []
     findings: list[Finding] = []
     for system in wish.systems:
-        proof = Proof(sheet, system, theme, photos)
-        for asked in how.papers or (default_paper(system, sheet.papers),):
-            meant = _made(proof, asked, how, sheet)
+        proof = Proof(document, system, theme, photos)
+        for asked in how.papers or (default_paper(system, document.papers),):
+            meant = _made(proof, asked, how, document)
             file = _file(system, meant.paper, how.up)
             if isinstance(meant.made, Card):
                 if file not in files:
                     files[file] = meant.made.pdf
-                    notes.append(_note(file, meant, asked, sheet, system))
+                    notes.append(_note(file, meant, asked, document, system))
                 findings += unfit_findings(proof.unfit, recipe)
             elif meant.made:
                 larger = None if how.larger else next_larger(meant.paper)
@@ -79,15 +79,15 @@ def _fits_with_back(proof: Proof, paper: Paper, how: OnPaper) -> bool:
     return not how.back and isinstance(proof.card(paper, back=True), Card)
 
 
-def _made(proof: Proof, paper: Paper, how: OnPaper, sheet: Document) -> _TriedCard:
+def _made(proof: Proof, paper: Paper, how: OnPaper, document: Document) -> _TriedCard:
     """The card on its paper or, if that is allowed and needed, on the next larger one that holds it."""
-    imposition = impose(paper, how.up, sheets_for(paper, sheet.papers)) if how.up > 1 else None
+    imposition = impose(paper, how.up, sheets_for(paper, document.papers)) if how.up > 1 else None
     if how.up > 1 and imposition is None:
         return _TriedCard(paper, None, None)
     made = proof.card(paper, how.back, imposition)
     larger = next_larger(paper)
     if how.larger and larger and isinstance(made, Misfit) and made.too_long:
-        moved = _made(proof, larger, how, sheet)
+        moved = _made(proof, larger, how, document)
         # So many of the larger may go on no sheet: then it is the last that does which is too small.
         return moved if moved.made else _TriedCard(paper, made, imposition)
     return _TriedCard(paper, made, imposition)
@@ -98,14 +98,14 @@ def _file(system: System, paper: Paper, up: int) -> str:
     return f"card-{system.value}-{paper.slug}{several}.pdf"
 
 
-def _note(file: str, meant: _TriedCard, asked: Paper, sheet: Document, system: System) -> CardNote:
+def _note(file: str, meant: _TriedCard, asked: Paper, document: Document, system: System) -> CardNote:
     card, imposition = meant.made, meant.imposition
     assert isinstance(card, Card)
     return CardNote(
         file=file,
         size_pt=card.size_pt,
         columns=card.columns,
-        lacks=lacks_of(sheet, system, card.version, card.left_out, card.back),
+        lacks=lacks_of(document, system, card.version, card.left_out, card.back),
         too_long_for="" if meant.paper == asked else asked.name,
         up=len(imposition.cells) if imposition else 1,
         on_sheet=imposition.sheet.name if imposition else "",
@@ -117,7 +117,7 @@ def _note(file: str, meant: _TriedCard, asked: Paper, sheet: Document, system: S
 
 
 def handouts(
-    sheet: Document,
+    document: Document,
     recipe: Recipe,
     photos: Mapping[str, ReadyPhoto],
     theme: str,
@@ -130,12 +130,12 @@ def handouts(
     findings: list[Finding] = []
     large = wish.on_paper.large_print
     for system in wish.systems:
-        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, sheet.papers),):
+        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, document.papers),):
             file = f"handout-{system.value}-{paper.slug}{'-large-print' if large else ''}.pdf"
-            made = handout(sheet, system, theme, photos, paper, large)
+            made = handout(document, system, theme, photos, paper, large)
             if isinstance(made, Handout):
                 files[file] = made.pdf
-                lacks = lacks_of(made.sheet, system, made.version, made.left_out)
+                lacks = lacks_of(made.document, system, made.version, made.left_out)
                 notes.append(HandoutNote(file, made.size_pt, made.pages, lacks))
             elif isinstance(made, Misfit):
                 findings += handout_findings(made, file, paper, recipe, texts)

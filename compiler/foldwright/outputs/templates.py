@@ -21,7 +21,7 @@ from foldwright.render.paper.template.template import template, unprintable
 
 
 def templates(
-    sheet: Document, understood: Understood, theme: str, wish: BuildWish, texts: Mapping[str, str]
+    document: Document, understood: Understood, theme: str, wish: BuildWish, texts: Mapping[str, str]
 ) -> PaperMade:
     """Every template that is wished for. On one paper in both unit systems, each has the system in its name.
 
@@ -30,25 +30,25 @@ def templates(
     files: dict[str, bytes] = {}
     notes: list[TemplateNote] = []
     findings: list[Finding] = []
-    for file, paper, system in _wanted(sheet, wish):
-        words = TemplateText(sheet, system)
-        designs = tuple(designs_of(sheet, understood, words))
+    for file, paper, system in _wanted(document, wish):
+        words = TemplateText(document, system)
+        designs = tuple(designs_of(document, understood, words))
         if not designs:
             return PaperMade({}, (), (Finding.of("no-template", Strength.THOUGHT, understood.recipe.title.place),))
-        if missing := unprintable(sheet, designs):
+        if missing := unprintable(document, designs):
             return PaperMade({}, (), tuple(letters_missing(missing, understood.recipe, texts)))
-        made = template(sheet, designs, words, theme, paper, wish.on_paper.mirror)
+        made = template(document, designs, words, theme, paper, wish.on_paper.mirror)
         files[file] = made.pdf
         notes.append(TemplateNote(file, made.pages, made.tiled))
         findings += [_huge(name, understood, paper) for name in made.huge]
     return PaperMade(files, tuple(notes), tuple(findings))
 
 
-def _wanted(sheet: Document, wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
+def _wanted(document: Document, wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
     meant = [
         (paper, system)
         for system in wish.systems
-        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, sheet.papers),)
+        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, document.papers),)
     ]
     papers = [paper for paper, _ in meant]
     for paper, system in meant:
@@ -62,9 +62,9 @@ def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
     return tuple(paper for paper in papers if not paper.small)
 
 
-def designs_of(sheet: Document, understood: Understood, words: TemplateText) -> Iterator[Design]:
+def designs_of(document: Document, understood: Understood, words: TemplateText) -> Iterator[Design]:
     """Every piece exactly as it is; only its labels are rounded. One whose numbers disagree has no true size."""
-    lines = {piece.name: piece for piece in sheet.pieces}
+    lines = {piece.name: piece for piece in document.pieces}
     for blank in understood.flat.blanks:
         if not blank.doubtful:
             piece = lines[blank.piece]

@@ -9,7 +9,7 @@ import pytest
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.in_class import ClassSheet, class_sheet
+from foldwright.document.in_class import ClassDocument, class_document
 from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.event.document.beforehand import at_the_event
@@ -100,18 +100,18 @@ def event_of(recipes: tuple[str, ...], people: int, spare: int = 0) -> tuple[Eve
     return event, tuple(sheets)
 
 
-def in_class(sheet: Document) -> ClassSheet:
-    made = class_sheet(sheet)
+def in_class(document: Document) -> ClassDocument:
+    made = class_document(document)
     assert made is not None
     return made
 
 
-def headings(sheet: Document) -> list[str]:
-    return [plain(step.heading, System.METRIC) for step in in_class(sheet).sheet.steps]
+def headings(document: Document) -> list[str]:
+    return [plain(step.heading, System.METRIC) for step in in_class(document).sheet.steps]
 
 
-def words_of(sheet: Document, heading: str) -> str:
-    steps = {plain(step.heading, System.METRIC): step for step in in_class(sheet).sheet.steps}
+def words_of(document: Document, heading: str) -> str:
+    steps = {plain(step.heading, System.METRIC): step for step in in_class(document).sheet.steps}
     return plain_passage(steps[heading].words, System.METRIC)
 
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.geometry.pictures.story import step_pictures
-from foldwright.pipeline import check_recipe, compose_sheet
+from foldwright.pipeline import check_recipe, compose_document
 
 FRONT = """---
 title: Anything
@@ -101,4 +101,4 @@ def test_any_two_pieces_are_checked_and_drawn(base: str, other: str, together: s
         for scene in (one.scene, *one.stages):
             spots = [spot for face in scene.faces for spot in face.outline]
             assert scene.width > 0 and all(isfinite(x) and isfinite(y) for x, y in spots)
-    assert compose_sheet(understood, (), {"recipe.md": text}).steps
+    assert compose_document(understood, (), {"recipe.md": text}).steps

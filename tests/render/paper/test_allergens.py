@@ -41,21 +41,21 @@ def said_on(pdf: bytes, pages: slice) -> str:
         return bare("".join(char["text"] for page in opened.pages[pages] for char in page.chars))
 
 
-def wanted(sheet: Document) -> list[tuple[str, str]]:
+def wanted(document: Document) -> list[tuple[str, str]]:
     """Every word of every caution of what is eaten, in full and in brief."""
     return [
         (
             bare(caution.signal_word + caution.hazard + caution.consequence + caution.avoid),
             bare(caution.signal_word + caution.brief),
         )
-        for caution in sheet.cautions
+        for caution in document.cautions
         if caution.code in ("allergen", "contents-unsaid")
     ]
 
 
-def missing(sheet: Document, pdf: bytes, pages: slice) -> list[str]:
+def missing(document: Document, pdf: bytes, pages: slice) -> list[str]:
     said = said_on(pdf, pages)
-    return [full for full, brief in wanted(sheet) if full not in said and brief not in said]
+    return [full for full, brief in wanted(document) if full not in said and brief not in said]
 
 
 def test_there_are_demo_recipes_with_food():

@@ -7,7 +7,7 @@ from random import Random
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from foldwright.document.in_class import class_sheet
+from foldwright.document.in_class import class_document
 from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.render.paper.card import Misfit
@@ -30,7 +30,7 @@ def test_any_recipe_comes_out_in_order_or_with_a_reason(seed: int, paper: Paper,
     sheet, _, shown = recipe_of(Random(seed)).compiled()
     for system in System:
         found = handout(sheet, system, "harbour", shown, paper, large_print)
-        own = class_sheet(sheet)
+        own = class_document(sheet)
         if isinstance(found, NoClass):
             assert own is None
             continue

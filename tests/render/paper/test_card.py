@@ -32,11 +32,11 @@ from workbench.printed_recipes import Written, photograph, recipe_of
 
 
 def card_of(
-    proof: Proof, sheet: Document, system: System, paper: Paper, back: bool = False, up: int = 1
+    proof: Proof, document: Document, system: System, paper: Paper, back: bool = False, up: int = 1
 ) -> Made | Misfit:
-    imposition: Imposition | None = impose(paper, up, sheets_for(paper, sheet.papers)) if up > 1 else None
+    imposition: Imposition | None = impose(paper, up, sheets_for(paper, document.papers)) if up > 1 else None
     made = proof.card(paper, back, imposition)
-    return made if isinstance(made, Misfit) else Made(made, sheet, proof, system, paper, back, imposition)
+    return made if isinstance(made, Misfit) else Made(made, document, proof, system, paper, back, imposition)
 
 
 def the_card(text: str, paper: Paper = LETTER, photos: Mapping[str, ReadyPhoto] | None = None) -> Card | Misfit:
@@ -80,13 +80,13 @@ def test_what_to_measure_and_a_tip_stand_in_one_step() -> None:
     assert not [text for _, text in reading_order(made.card.pdf) if "<" in text]
 
 
-def assert_truthful(misfit: Misfit, sheet: Document) -> None:
+def assert_truthful(misfit: Misfit, document: Document) -> None:
     """It names blocks that there are, and says of each how many words it has or which letter is missing."""
     assert not misfit.unprintable
     assert misfit.too_long is not None
     assert misfit.too_long.longest
-    known = {"head", "needs", "cautions", "pieces", *(f"step-{step.number}" for step in sheet.steps)}
-    known |= {f"section-{number}" for number, _ in enumerate(sheet.sections)}
+    known = {"head", "needs", "cautions", "pieces", *(f"step-{step.number}" for step in document.steps)}
+    known |= {f"section-{number}" for number, _ in enumerate(document.sections)}
     assert {name for name, _ in misfit.too_long.longest} <= known
     assert (misfit.too_long.over > 0) is not bool(misfit.too_long.too_wide)
 

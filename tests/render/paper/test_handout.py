@@ -234,12 +234,12 @@ def test_a_word_wider_than_the_page_is_told():
 
 
 def test_a_title_of_three_hundred_letters_fits():
-    sheet = demo("concertina")
-    sheet = replace(sheet, head=replace(sheet.head, title=("A booklet of eight small pages " * 10).strip()))
+    document = demo("concertina")
+    document = replace(document, head=replace(document.head, title=("A booklet of eight small pages " * 10).strip()))
     for large_print in (False, True):
-        found = handout(sheet, System.METRIC, "harbour", {}, A4, large_print)
+        found = handout(document, System.METRIC, "harbour", {}, A4, large_print)
         assert isinstance(found, Handout)
-        assert complaints(found, sheet, A4, large_print) == []
+        assert complaints(found, document, A4, large_print) == []
 
 
 def test_small_papers_take_more_pages():

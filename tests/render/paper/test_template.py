@@ -47,11 +47,11 @@ def made(
 
 
 def made_of(
-    sheet: Document, understood: Understood, paper: Paper, system: System, mirrored: bool, theme: str
+    document: Document, understood: Understood, paper: Paper, system: System, mirrored: bool, theme: str
 ) -> tuple[Template, tuple[Design, ...]]:
-    words = TemplateText(sheet, system)
-    designs = tuple(designs_of(sheet, understood, words))
-    return template(sheet, designs, words, theme, paper, mirrored), designs
+    words = TemplateText(document, system)
+    designs = tuple(designs_of(document, understood, words))
+    return template(document, designs, words, theme, paper, mirrored), designs
 
 
 def segments(page: pdfplumber.page.Page) -> list[Segment]:

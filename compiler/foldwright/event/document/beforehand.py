@@ -22,19 +22,21 @@ from foldwright.vocabulary.work import CUTTING
 _CUT, _TRIMMER = "cut", "paper trimmer"
 
 
-def at_the_event(sheet: Document, worked: WorkedRecipe, done: Beforehand, occasion: str, words: Catalogue) -> Document:
+def at_the_event(
+    document: Document, worked: WorkedRecipe, done: Beforehand, occasion: str, words: Catalogue
+) -> Document:
     """What is cut beforehand is listed as made ready; nothing is left of some steps, of others the rest."""
-    steps = tuple(_left(step, sheet, worked.recipe, done, words) for step in sheet.steps)
+    steps = tuple(_left(step, document, worked.recipe, done, words) for step in document.steps)
     return replace(
-        sheet,
-        head=replace(sheet.head, occasion=occasion),
-        labels={**sheet.labels, "on-the-table": words.say("event.kits.on-the-table")},
-        steps=(_cutting(steps, sheet, done, words), *steps),
+        document,
+        head=replace(document.head, occasion=occasion),
+        labels={**document.labels, "on-the-table": words.say("event.kits.on-the-table")},
+        steps=(_cutting(steps, document, done, words), *steps),
         class_totals=totals(class_totals(worked.times, done.steps), words),
     )
 
 
-def _cutting(steps: Collection[StepText], sheet: Document, done: Beforehand, words: Catalogue) -> StepText:
+def _cutting(steps: Collection[StepText], document: Document, done: Beforehand, words: Catalogue) -> StepText:
     """The cutting plan as a step before all others."""
     shaped_before = {
         one.piece for step in steps if step.when is When.BEFORE_CLASS for one in step.done if one.act in CUTTING
@@ -50,12 +52,12 @@ def _cutting(steps: Collection[StepText], sheet: Document, done: Beforehand, wor
         when_words="",
         done=tuple(
             Done(_CUT, piece.name, to_size if piece.name in shaped else cut)
-            for piece in sheet.pieces
+            for piece in document.pieces
             if piece.name in done.pieces
         ),
         needs=(
-            *dict.fromkeys(piece.supply for piece in sheet.pieces if piece.name in done.pieces),
-            *(tool.said for tool in sheet.tools if _is_trimmer(tool.said) and done.pieces),
+            *dict.fromkeys(piece.supply for piece in document.pieces if piece.name in done.pieces),
+            *(tool.said for tool in document.tools if _is_trimmer(tool.said) and done.pieces),
         ),
     )
 
@@ -64,7 +66,7 @@ def _is_trimmer(tool: str) -> bool:
     return any(kind.name == _TRIMMER for kind in tools_in(tool))
 
 
-def _left(step: StepText, sheet: Document, recipe: Recipe, done: Beforehand, words: Catalogue) -> StepText:
+def _left(step: StepText, document: Document, recipe: Recipe, done: Beforehand, words: Catalogue) -> StepText:
     if step.number in done.steps:
         return replace(step, when=When.BEFORE_CLASS)
     pieces, lengths = done.partly.get(step.number, ()), done.lengths.get(step.number, ())
@@ -74,8 +76,8 @@ def _left(step: StepText, sheet: Document, recipe: Recipe, done: Beforehand, wor
     told = [
         Para(sentence(words, f"event.kits.{key}", things=things))
         for key, things in (
-            ("already-cut", _things(sheet, {*pieces} - done.shaped, lengths, words)),
-            ("already-to-size", _things(sheet, to_size, (), words)),
+            ("already-cut", _things(document, {*pieces} - done.shaped, lengths, words)),
+            ("already-to-size", _things(document, to_size, (), words)),
         )
         if things
     ]
@@ -89,15 +91,15 @@ def _left(step: StepText, sheet: Document, recipe: Recipe, done: Beforehand, wor
     )
 
 
-def _things(sheet: Document, pieces: Collection[str], lengths: Collection[str], words: Catalogue) -> Runs:
+def _things(document: Document, pieces: Collection[str], lengths: Collection[str], words: Catalogue) -> Runs:
     """`wrapper, 1 x 3 in; cotton twine, 36 in`."""
     things: list[Runs] = []
     comma = words.say("list.comma")
-    for piece in sheet.pieces:
+    for piece in document.pieces:
         if piece.name in pieces:
             size: Runs = (Plain(comma), MeasureInWords(piece.size)) if piece.size else ()
             things.append((Plain(piece.name), *size))
-    cut = [supply for supply in sheet.supplies if supply.said in lengths]
+    cut = [supply for supply in document.supplies if supply.said in lengths]
     things += [(*supply.name, Plain(comma), *supply.amount) for supply in cut]
     return joined(things, "; ")
 

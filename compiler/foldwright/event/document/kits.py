@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.document.in_class import class_sheet
+from foldwright.document.in_class import class_document
 from foldwright.document.model import Document
 from foldwright.document.wording import number_words
 from foldwright.event.document.guests import diets_line
@@ -74,10 +74,10 @@ def _in_colours(colours: Mapping[str, str], words: Catalogue) -> str:
 
 
 def _rows(
-    making: Making, sheet: Document, bags: Sequence[Bags], lengths: LengthWriter, words: Catalogue
+    making: Making, document: Document, bags: Sequence[Bags], lengths: LengthWriter, words: Catalogue
 ) -> Iterator[tuple[str, str, str, str]]:
     """The contents with what was done to them, then the label and, where there is a class, the handout."""
-    for one in _contents(making, sheet, lengths, words):
+    for one in _contents(making, document, lengths, words):
         counts: dict[str, int] = {}
         for kind in bags:
             colour = kind.colours.get(one.supply, "")
@@ -85,7 +85,7 @@ def _rows(
         for colour, count in counts.items():
             yield _row(_told(one, colour, words), one.each, count)
     yield _row(words.say("event.kits.label"), 1, making.all_kits)
-    if class_sheet(sheet):
+    if class_document(document):
         yield _row(words.say("event.kits.handout"), 1, making.all_kits)
 
 
@@ -108,10 +108,10 @@ def _piles(count: int) -> str:
     return f"{full} + {over}" if over else str(full)
 
 
-def _contents(making: Making, sheet: Document, lengths: LengthWriter, words: Catalogue) -> Iterator[_Packed]:
+def _contents(making: Making, document: Document, lengths: LengthWriter, words: Catalogue) -> Iterator[_Packed]:
     """Pieces with what was done to them before class, then supplies counted or cut to length."""
-    before = [done for step in sheet.steps if step.when is When.BEFORE_CLASS for done in step.done]
-    for piece in sheet.pieces:
+    before = [done for step in document.steps if step.when is When.BEFORE_CLASS for done in step.done]
+    for piece in document.pieces:
         done = dict.fromkeys(one.word for one in before if one.piece == piece.name and one.word)
         size = piece.size.of(lengths.system).plain if piece.size else ""
         yield _Packed(piece.name, piece.count, piece.supply, words.listed(list(done)), size)
@@ -131,15 +131,17 @@ def _supply(supply: Supply, lengths: LengthWriter, words: Catalogue) -> _Packed:
 
 
 def labels_of(
-    making: Making, sheet: Document, lengths: LengthWriter, words: Catalogue, occasion: Occasion
+    making: Making, document: Document, lengths: LengthWriter, words: Catalogue, occasion: Occasion
 ) -> Iterator[tuple[LabelText, int]]:
     """The label of each kind of bag and how many: what it is, what is in it, all that whoever gets it must know."""
-    warning = " ".join(_warnings(making, sheet, words))
-    contents = tuple(_contents(making, sheet, lengths, words))
-    foot = words.say("event.between").join(part for part in (sheet.head.studio, occasion.called, occasion.date) if part)
+    warning = " ".join(_warnings(making, document, words))
+    contents = tuple(_contents(making, document, lengths, words))
+    foot = words.say("event.between").join(
+        part for part in (document.head.studio, occasion.called, occasion.date) if part
+    )
     for bags in _bags(making):
         told = words.listed([_on_label(one, bags, words) for one in contents])
-        yield LabelText(sheet.head.title, (told,), warning, foot), bags.count
+        yield LabelText(document.head.title, (told,), warning, foot), bags.count
 
 
 def _on_label(one: _Packed, bags: Bags, words: Catalogue) -> str:
@@ -148,11 +150,11 @@ def _on_label(one: _Packed, bags: Bags, words: Catalogue) -> str:
     return words.say("event.kits.label-colour", name=name, colour=colour) if colour else name
 
 
-def _warnings(making: Making, sheet: Document, words: Catalogue) -> Iterator[str]:
+def _warnings(making: Making, document: Document, words: Catalogue) -> Iterator[str]:
     """The cautions of the whole that are for whoever gets it, a few words each, what it contains first."""
     if allergens := allergens_of(making):
         yield words.say("event.kits.contains", allergens=allergens)
-    told = [caution.code for caution in sheet.cautions if caution.code in HAZARDS and HAZARDS[caution.code].labelled]
+    told = [caution.code for caution in document.cautions if caution.code in HAZARDS and HAZARDS[caution.code].labelled]
     unsaid = [supply.name.value for supply in making.understood.recipe.supplies if contents_unsaid(supply)]
     for code in told:
         if code not in ("allergen", *_OF_THE_YOUNG):

@@ -64,11 +64,11 @@ class Proof:
     `unfit` are the pictures that no card of it can show, and why.
     """
 
-    def __init__(self, sheet: Document, system: System, theme: str, photos: Mapping[str, ReadyPhoto]) -> None:
-        self._sheet = sheet
-        self._content = Content(sheet, system)
+    def __init__(self, document: Document, system: System, theme: str, photos: Mapping[str, ReadyPhoto]) -> None:
+        self._sheet = document
+        self._content = Content(document, system)
         self._theme = load_paper_theme(theme, "card")
-        prints = prints_of(sheet, system, photos)
+        prints = prints_of(document, system, photos)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from types import SimpleNamespace
 
-from foldwright.document.in_class import ClassSheet
+from foldwright.document.in_class import ClassDocument
 from foldwright.measure.length import System
 from foldwright.render.paper.content import BlockPart, Content, Matter
 
@@ -12,13 +12,13 @@ from foldwright.render.paper.content import BlockPart, Content, Matter
 class ClassContent(Content):
     """The blocks of a handout in one unit system."""
 
-    def __init__(self, made: ClassSheet, system: System) -> None:
-        super().__init__(made.sheet, system)
+    def __init__(self, made: ClassDocument, system: System) -> None:
+        super().__init__(made.document, system)
         self._prepared = made.prepared
 
     def table(self) -> tuple[str, ...]:
         """The groups of what is on the table, those that hold anything."""
-        held = {"ready": self._prepared, "supplies": self.sheet.supplies, "tools": self.sheet.tools}
+        held = {"ready": self._prepared, "supplies": self.document.supplies, "tools": self.document.tools}
         return tuple(name for name, things in held.items() if things)
 
     def _fields(self, _number: int) -> Matter:
@@ -39,13 +39,13 @@ class ClassContent(Content):
 
     def _supplies(self, _number: int) -> Matter:
         # What it is made of and where it came from is no matter now: there it lies.
-        return self._group("supplies", [self._supply(supply, line=True) for supply in self.sheet.supplies])
+        return self._group("supplies", [self._supply(supply, line=True) for supply in self.document.supplies])
 
     def _tools(self, _number: int) -> Matter:
         optional = self._label["optional"]
         things = [
             SimpleNamespace(name=self._html(tool.name), amount=optional if tool.optional else "")
-            for tool in self.sheet.tools
+            for tool in self.document.tools
         ]
         return self._group("tools", things)
 

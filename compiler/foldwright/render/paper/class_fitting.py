@@ -114,7 +114,7 @@ def page_of(content: ClassContent, version: Version, pictures: Mapping[PlacedPic
     return SidePage(version, names, of_block, "head", "foot")
 
 
-def tries(sheet: Document, manner: HandoutManner, pictures: int) -> Iterator[tuple[Version, float]]:
+def tries(document: Document, manner: HandoutManner, pictures: int) -> Iterator[tuple[Version, float]]:
     """Versions for one page, each with the size it has to reach, in order of liking."""
     full = Version(manner.several, pictures)
     if manner is LARGE:
@@ -128,7 +128,7 @@ def tries(sheet: Document, manner: HandoutManner, pictures: int) -> Iterator[tup
     yield one, least
     one = replace(one, tips=False, summary=False)
     yield one, least
-    if any(len(step.wordings) > 1 for step in sheet.steps):
+    if any(len(step.wordings) > 1 for step in document.steps):
         one = replace(one, short=True)
         yield one, least
     yield from ((replace(one, pictures=count), least) for count in range(pictures - 1, -1, -1))
@@ -149,7 +149,7 @@ class Fitter:
     def fit(self, worded: Worded) -> HandoutLeaf | TooLong:
         """On one page if there is any way, else on several with all there is to say; too long is only a word."""
         manner = self._manner
-        for version, least in tries(self._content.sheet, manner, len(self._pictures)):
+        for version, least in tries(self._content.document, manner, len(self._pictures)):
             page = page_of(self._content, version, self._pictures)
             tightest = _TIGHTEST if least > manner.sizes[-1] else 0.0
             for size in (size for size in manner.sizes if size >= least):

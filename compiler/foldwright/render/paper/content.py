@@ -108,7 +108,7 @@ class Matter(Struct, frozen=True):
             yield slot, [part for part in parts if part.always or part.name in wordings]
 
 
-def versions_for(sheet: Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
+def versions_for(document: Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
     """The versions to try on a paper in turn, when `pictures` could be shown: the thinner, the smaller they may be."""
     ease = paper.comfortable_pt
     shown = pictures if paper.most_pictures is None else min(pictures, paper.most_pictures)
@@ -119,19 +119,23 @@ def versions_for(sheet: Document, paper: Paper, pictures: int) -> tuple[Version,
         (ease - 0.5, {"full_cautions": False}),
         (ease - 0.5, {"tips": False}),
         (ease - 1.0, {"summary": False, "listed": False}),
-        (ease - 1.0, {"short": any(len(step.wordings) > 1 for step in sheet.steps)}),
+        (ease - 1.0, {"short": any(len(step.wordings) > 1 for step in document.steps)}),
     ):
         one = replace(one, enough=max(_SMALLEST, enough), **less)
         tried.append(one)
     fewer = [replace(one, pictures=count, enough=max(_SMALLEST, ease - 1.5)) for count in range(shown - 1, 0, -1)]
     # The last picture is worth more than a list of tools.
-    last = [replace(one, pictures=1, tools=False, enough=_SMALLEST)] if shown and sheet.supplies and sheet.tools else []
+    last = (
+        [replace(one, pictures=1, tools=False, enough=_SMALLEST)]
+        if shown and document.supplies and document.tools
+        else []
+    )
     return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
 
 
-def sections_to_show(sheet: Document, before: bool) -> tuple[SectionText, ...]:
+def sections_to_show(document: Document, before: bool) -> tuple[SectionText, ...]:
     """Sections to be read before the steps, or after them. What is for the teacher goes into nobody else's hands."""
-    kept = (section for section in sheet.sections if section.kind != _FOR_TEACHER)
+    kept = (section for section in document.sections if section.kind != _FOR_TEACHER)
     return tuple(section for section in kept if (section.kind == _BEFORE) is before)
 
 
@@ -154,24 +158,24 @@ class PaperMarkup(Markup):
 class Content:
     """The blocks of one sheet in one unit system."""
 
-    def __init__(self, sheet: Document, system: System) -> None:
-        self.sheet = sheet
+    def __init__(self, document: Document, system: System) -> None:
+        self.document = document
         self.system = system
         self._words = PaperMarkup((system,), heading=3)
-        self._label = sheet.labels
+        self._label = document.labels
         self._blocks: dict[str, Matter] = {}
 
     def needs(self) -> tuple[str, ...]:
         """The block of supplies and tools, where there are any."""
-        return ("needs",) if self.sheet.supplies or self.sheet.tools else ()
+        return ("needs",) if self.document.supplies or self.document.tools else ()
 
     def opening(self) -> tuple[str, ...]:
         """What is to be read before the steps: cautions of the whole, and what the author says before one starts."""
-        cautions = ("cautions",) if self.sheet.cautions else ()
+        cautions = ("cautions",) if self.document.cautions else ()
         return (*cautions, *self._sections(before=True))
 
     def steps(self) -> tuple[str, ...]:
-        return tuple(f"step-{step.number}" for step in self.sheet.steps)
+        return tuple(f"step-{step.number}" for step in self.document.steps)
 
     def closing(self) -> tuple[str, ...]:
         """Tips, notes and the like, after the steps."""
@@ -179,8 +183,8 @@ class Content:
 
     def _sections(self, before: bool) -> tuple[str, ...]:
         """Sections by their number."""
-        chosen = sections_to_show(self.sheet, before)
-        return tuple(f"section-{number}" for number, one in enumerate(self.sheet.sections) if one in chosen)
+        chosen = sections_to_show(self.document, before)
+        return tuple(f"section-{number}" for number, one in enumerate(self.document.sections) if one in chosen)
 
     def block(self, name: str) -> Matter:
         """A block by its name: `head`, `needs`, `cautions`, `pieces` (`pieces-1`), `step-3`, `section-0` or `foot`."""
@@ -193,21 +197,21 @@ class Content:
     # --- head and foot --------------------------------------------------------------------------------------------
 
     def _head(self, _number: int) -> Matter:
-        head = self.sheet.head
+        head = self.document.head
         long = len(head.title)
         audience = f"{self._label['made-for']} {head.audience}" if head.audience else ""
         fixed = {
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
-            "facts": [text for text in (head.makes, self.sheet.totals.line, head.level, audience) if text],
-            "draft": self._label["draft"] if self.sheet.standing is Readiness.DRAFT else "",
+            "facts": [text for text in (head.makes, self.document.totals.line, head.level, audience) if text],
+            "draft": self._label["draft"] if self.document.standing is Readiness.DRAFT else "",
         }
         summary = (BlockPart("summary", self._html(head.summary)),) if head.summary else ()
         studio = (BlockPart("summary", head.studio),) if head.studio else ()
         return Matter("head", fixed, {"studio": studio, "summary": summary})
 
     def _foot(self, _number: int) -> Matter:
-        head, label = self.sheet.head, self._label
+        head, label = self.document.head, self._label
         parts = [
             head.occasion,
             head.author,
@@ -220,7 +224,7 @@ class Content:
         return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
 
     def _cautioned(self) -> bool:
-        return bool(self.sheet.cautions or any(step.cautions for step in self.sheet.steps))
+        return bool(self.document.cautions or any(step.cautions for step in self.document.steps))
 
     # --- what is needed -------------------------------------------------------------------------------------------
 
@@ -236,8 +240,8 @@ class Content:
     def _all_needs(self, line: bool) -> list[SimpleNamespace]:
         """Supplies, then tools, where there are any, each with its heading."""
         groups = (
-            ("supplies", [self._supply(supply, line) for supply in self.sheet.supplies]),
-            ("tools", [self._tool(tool, line) for tool in self.sheet.tools]),
+            ("supplies", [self._supply(supply, line) for supply in self.document.supplies]),
+            ("tools", [self._tool(tool, line) for tool in self.document.tools]),
         )
         return [
             SimpleNamespace(kind=name, heading=self._label[name], things=things, line=line)
@@ -272,7 +276,7 @@ class Content:
     # --- cautions, pieces, steps, sections ------------------------------------------------------------------------
 
     def _cautions(self, _number: int) -> Matter:
-        return Matter("cautions", {}, {"cautions": self._caution_parts(self.sheet.cautions)})
+        return Matter("cautions", {}, {"cautions": self._caution_parts(self.document.cautions)})
 
     def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[BlockPart, ...]:
         if not cautions:
@@ -306,7 +310,7 @@ class Content:
         return Matter("pieces", {"headed": not number}, {})
 
     def _step(self, number: int) -> Matter:
-        step = next(step for step in self.sheet.steps if step.number == number)
+        step = next(step for step in self.document.steps if step.number == number)
         bookmark = f"{number} {plain(step.heading, self.system)}"
         fixed = {"number": number, "heading": self._html(step.heading), "bookmark": bookmark}
         words = [Html(self._words.passage(wording)) for wording in step.wordings]
@@ -357,7 +361,7 @@ class Content:
         return comma.join(map(_together, line.split(comma)))
 
     def _section(self, number: int) -> Matter:
-        section = self.sheet.sections[number]
+        section = self.document.sections[number]
         words = Html(self._words.passage(section.words))
         fixed = {
             "heading": self._html(section.heading),

@@ -12,7 +12,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.in_class import ClassSheet, class_sheet
+from foldwright.document.in_class import ClassDocument, class_document
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.drawing.letter_widths import width_of
@@ -54,7 +54,7 @@ class Handout(Struct, frozen=True):
     pdf: bytes
     pages: int
     size_pt: float
-    sheet: Document
+    document: Document
     version: Version
     left_out: tuple[PlacedPicture, ...]
     notes_mm: float
@@ -65,7 +65,7 @@ class NoClass(Struct, frozen=True):
 
 
 def handout(
-    sheet: Document,
+    document: Document,
     system: System,
     theme: str,
     photos: Mapping[str, ReadyPhoto],
@@ -73,11 +73,11 @@ def handout(
     large_print: bool = False,
 ) -> Handout | Misfit | NoClass:
     """The handout on one paper, or why there is none. It is one page where that can be, unless in large print."""
-    made = class_sheet(sheet)
+    made = class_document(document)
     if made is None:
         return NoClass()
     out = _Press(ClassContent(made, system), theme, photos, paper, LARGE if large_print else USUAL).handout()
-    names = _whole_names(sheet, made)
+    names = _whole_names(document, made)
     if isinstance(out, Misfit):
         missing = tuple(replace(one, block=names.get(one.block, one.block)) for one in out.unprintable)
         long = out.too_long
@@ -86,12 +86,12 @@ def handout(
     return replace(out, left_out=tuple(map(made.whole, out.left_out)))
 
 
-def _whole_names(sheet: Document, made: ClassSheet) -> dict[str, str]:
+def _whole_names(document: Document, made: ClassDocument) -> dict[str, str]:
     """The blocks of a handout by the names that they have in the whole sheet."""
     steps = {f"step-{number}": f"step-{whole}" for number, whole in enumerate(made.numbers, 1)}
     sections = {
-        f"section-{number}": f"section-{sheet.sections.index(section)}"
-        for number, section in enumerate(made.sheet.sections)
+        f"section-{number}": f"section-{document.sections.index(section)}"
+        for number, section in enumerate(made.document.sections)
     }
     return {**steps, **sections, "supplies": "needs", "tools": "needs", "ready": "pieces", "notes": "head"}
 
@@ -140,11 +140,11 @@ class _Press:
 
     def _made(self, laid: Typeset, leaf: HandoutLeaf, spare: float) -> Handout:
         kept = {shown for pictures in leaf.page.pictures.values() for shown in pictures}
-        left_out = tuple(shown for shown in self._content.sheet.shown if shown not in kept)
+        left_out = tuple(shown for shown in self._content.document.shown if shown not in kept)
         version = replace(leaf.page.version, listed=True)
         notes = self._lines(spare) * self._manner.ruling
-        sheet = self._content.sheet
-        return Handout(laid.pdf(), len(laid.boxes), leaf.size_pt, sheet, version, left_out, notes)
+        document = self._content.document
+        return Handout(laid.pdf(), len(laid.boxes), leaf.size_pt, document, version, left_out, notes)
 
     # --- laying out -----------------------------------------------------------------------------------------------
 
@@ -244,7 +244,7 @@ class _Press:
 
     def _folio(self, number: int, pages: int) -> str:
         """The foot of a page, on a picture of the size of the page: the title, if there is room, and its number."""
-        paper, sheet = self._paper, self._content.sheet
+        paper, sheet = self._paper, self._content.document
         wide, high, margin = float(paper.width_mm), float(paper.height_mm), float(paper.margin_mm)
         size = self._manner.small_pt * MM_PER_POINT
         count = f"{number}{sheet.labels['of-pages']}{pages}"
@@ -273,14 +273,14 @@ class _Press:
         }
         holds = {group: [by_name[name] for name in names if name in by_name] for group, names in groups.items()}
         kind = "handout large-print" if self._manner is LARGE else "handout"
-        return page_html(self._theme, content.sheet, kind, self._paper.slug, **holds)
+        return page_html(self._theme, content.document, kind, self._paper.slug, **holds)
 
 
 def _pictures(
     content: ClassContent, photos: Mapping[str, ReadyPhoto], manner: HandoutManner, widest: float
 ) -> dict[PlacedPicture, Captioned]:
     """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be."""
-    sheet, found = content.sheet, dict[PlacedPicture, Captioned]()
+    sheet, found = content.document, dict[PlacedPicture, Captioned]()
     for text_pt in manner.plan_pts:
         left = tuple(shown for shown in sheet.shown if shown not in found)
         prints = prints_of(replace(sheet, shown=left), content.system, photos, text_pt, manner.small_pt)

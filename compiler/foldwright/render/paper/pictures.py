@@ -52,7 +52,7 @@ class Captioned(Struct, frozen=True):
 
 
 def prints_of(
-    sheet: Document,
+    document: Document,
     system: System,
     photos: Mapping[str, ReadyPhoto],
     text_pt: float = TEXT_PT,
@@ -60,27 +60,27 @@ def prints_of(
 ) -> dict[PlacedPicture, Captioned | Unfit]:
     """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
     prints: dict[PlacedPicture, Captioned | Unfit] = {}
-    for shown in sheet.shown:
-        made, caption = _picture(shown, sheet, system, photos, text_pt)
+    for shown in document.shown:
+        made, caption = _picture(shown, document, system, photos, text_pt)
         if made is not None:
             prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, caption_pt)
     return prints
 
 
 def _picture(
-    shown: PlacedPicture, sheet: Document, system: System, photos: Mapping[str, ReadyPhoto], text_pt: float
+    shown: PlacedPicture, document: Document, system: System, photos: Mapping[str, ReadyPhoto], text_pt: float
 ) -> tuple[Drawing | PrintedPhoto | Unfit | None, str]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
         return (photographed(prepared, shown.photo.shows) if prepared else None), ""
-    picture = sheet.picture(shown)
+    picture = document.picture(shown)
     if picture is None:
         return None, ""
-    return drawn(picture, system, text_pt), picture.title if shown.drawing else _piece_and_count(shown.piece, sheet)
+    return drawn(picture, system, text_pt), picture.title if shown.drawing else _piece_and_count(shown.piece, document)
 
 
-def _piece_and_count(name: str, sheet: Document) -> str:
-    count = next(piece.count for piece in sheet.pieces if piece.name == name)
+def _piece_and_count(name: str, document: Document) -> str:
+    count = next(piece.count for piece in document.pieces if piece.name == name)
     return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
 
 

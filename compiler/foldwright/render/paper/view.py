@@ -27,18 +27,18 @@ def block_view(
     return block
 
 
-def page_html(theme: PaperTheme, sheet: Document, kind: str, paper: str, **holds: Sequence[SimpleNamespace]) -> str:
+def page_html(theme: PaperTheme, document: Document, kind: str, paper: str, **holds: Sequence[SimpleNamespace]) -> str:
     """The page of a theme filled in with what it `holds`, under the names its template has for that.
 
     `kind` and `paper` are classes for stylesheets. Raises ThemeError.
     """
     page = SimpleNamespace(
-        language=sheet.language,
-        title=": ".join(part for part in (sheet.head.title, sheet.head.occasion) if part),
-        author=sheet.head.author,
+        language=document.language,
+        title=": ".join(part for part in (document.head.title, document.head.occasion) if part),
+        author=document.head.author,
         kind=kind,
         paper=paper,
         **holds,
     )
-    label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in sheet.labels.items()})
+    label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in document.labels.items()})
     return theme.filled(page=page, label=label)

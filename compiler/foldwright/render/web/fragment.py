@@ -43,14 +43,14 @@ class Fragment(Struct, frozen=True):
 
 
 def fragment(
-    sheet: Document,
+    document: Document,
     photos: Mapping[str, ReadyPhoto],
     systems: tuple[System, ...] = BOTH_SYSTEMS,
     pictures_at: str = "",
     draw: Draw | None = None,
 ) -> Fragment:
     """The fragment; `pictures_at` is put before the name of every picture (`https://harbourstreet.example/pictures/`)."""
-    writer = _Writer(sheet, photos, in_order(sheet, systems), pictures_at, draw or draw_plan)
+    writer = _Writer(document, photos, in_order(document, systems), pictures_at, draw or draw_plan)
     html = "\n".join(writer.parts()) + "\n"
     return Fragment(html, writer.files)
 
@@ -58,19 +58,19 @@ def fragment(
 class _Writer:
     def __init__(
         self,
-        sheet: Document,
+        document: Document,
         photos: Mapping[str, ReadyPhoto],
         systems: tuple[System, ...],
         pictures_at: str,
         draw: Draw,
     ) -> None:
-        self._sheet = sheet
+        self._sheet = document
         self._photos = photos
         self._systems = systems
         self._words = PlainMarkup(systems, heading=4)
         self._at = pictures_at if not pictures_at or pictures_at.endswith("/") else f"{pictures_at}/"
         self._draw = draw
-        self._label = sheet.labels
+        self._label = document.labels
         self.files: dict[str, bytes] = {}
 
     def parts(self) -> Iterator[str]:

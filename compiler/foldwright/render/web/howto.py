@@ -13,21 +13,21 @@ CONTEXT = "https://schema.org"
 _UNSAFE = str.maketrans({"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"})
 
 
-def how_to(sheet: Document, system: System) -> str:
+def how_to(document: Document, system: System) -> str:
     """The JSON text, safe inside a script element whatever the author wrote."""
-    return json.dumps(as_how_to(sheet, system), ensure_ascii=False, separators=(",", ":")).translate(_UNSAFE)
+    return json.dumps(as_how_to(document, system), ensure_ascii=False, separators=(",", ":")).translate(_UNSAFE)
 
 
-def as_how_to(sheet: Document, system: System) -> dict[str, Any]:
+def as_how_to(document: Document, system: System) -> dict[str, Any]:
     """The same as data. Terms after schema.org: HowTo, HowToSupply, HowToTool, HowToStep."""
-    head = sheet.head
-    totals = sheet.totals
+    head = document.head
+    totals = document.totals
     data = {
         "@context": CONTEXT,
         "@type": "HowTo",
         "name": head.title,
         "description": plain(head.summary, system),
-        "inLanguage": sheet.language,
+        "inLanguage": document.language,
         "dateModified": head.revised,
         "license": head.licence_address or head.licence,
         "creditText": head.credit,
@@ -39,9 +39,9 @@ def as_how_to(sheet: Document, system: System) -> dict[str, Any]:
         "prepTime": _duration(totals.get_ready),
         "performTime": duration(totals.hands_on.seconds + (totals.waiting.seconds if totals.waiting else 0)),
         "totalTime": duration(totals.elapsed.seconds),
-        "supply": [_supply(supply, system) for supply in sheet.supplies],
-        "tool": [_tool(tool, system) for tool in sheet.tools],
-        "step": [_step(step, system) for step in sheet.steps],
+        "supply": [_supply(supply, system) for supply in document.supplies],
+        "tool": [_tool(tool, system) for tool in document.tools],
+        "step": [_step(step, system) for step in document.steps],
     }
     return {name: value for name, value in data.items() if value not in (None, "", [])}
 

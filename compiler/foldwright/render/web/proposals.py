@@ -56,9 +56,9 @@ def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: Syst
     return b"".join(map(str.encode, parts))
 
 
-def _pictures(sheet: Document, system: System) -> list[str]:
-    plans = [_drawn(piece.picture, system, _PLAN_MM) for piece in sheet.pieces if piece.picture]
-    return plans + ([_drawn(sheet.finished, system, _MADE_MM)] if sheet.finished else [])
+def _pictures(document: Document, system: System) -> list[str]:
+    plans = [_drawn(piece.picture, system, _PLAN_MM) for piece in document.pieces if piece.picture]
+    return plans + ([_drawn(document.finished, system, _MADE_MM)] if document.finished else [])
 
 
 def _drawn(picture: Picture, system: System, width_mm: float) -> str:

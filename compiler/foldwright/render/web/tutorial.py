@@ -23,16 +23,16 @@ _PLAN_TEXT_PT = 9.0
 
 
 def tutorial(
-    sheet: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
+    document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
 ) -> bytes:
     """The whole page. `show` turns a photograph's name into an image to embed, or None when there is none to show.
 
     `systems` are those the page offers; the one the recipe was written in comes first. Raises ThemeError.
     """
     ready = load_theme(theme)
-    order = in_order(sheet, systems)
-    data = how_to(sheet, order[0])
-    page = view_of(sheet, order, draw or draw_plan, show)
+    order = in_order(document, systems)
+    data = how_to(document, order[0])
+    page = view_of(document, order, draw or draw_plan, show)
     parts = filled(
         ready.page,
         ready.name,
@@ -47,9 +47,9 @@ def tutorial(
     return b"".join(map(str.encode, parts))
 
 
-def in_order(sheet: Document, systems: tuple[System, ...]) -> tuple[System, ...]:
+def in_order(document: Document, systems: tuple[System, ...]) -> tuple[System, ...]:
     """The systems a page shows, the one the recipe was written in first."""
-    return tuple(sorted(systems, key=lambda system: system is not sheet.system))
+    return tuple(sorted(systems, key=lambda system: system is not document.system))
 
 
 def draw_plan(picture: Picture, system: System) -> str:

@@ -56,19 +56,19 @@ type Draw = Callable[[Picture, System], str]
 type Show = Callable[[Photograph], Image | None]
 
 
-def view_of(sheet: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
+def view_of(document: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
-    return _PageView(sheet, systems, draw, show).page()
+    return _PageView(document, systems, draw, show).page()
 
 
 class _PageView:
-    def __init__(self, sheet: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
-        self._sheet = sheet
+    def __init__(self, document: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+        self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
         self._draw = draw
         self._show = show
-        self._numbers = {piece.name: number for number, piece in enumerate(sheet.pieces, 1)}
+        self._numbers = {piece.name: number for number, piece in enumerate(document.pieces, 1)}
         self._again: dict[str, str] = {}
         """By piece, its plan a second time: a reference to the first drawing."""
 

@@ -64,27 +64,27 @@ class _TemplatePage(Struct):
 
 
 def template(
-    sheet: Document, designs: Sequence[Design], words: TemplateText, theme: str, paper: Paper, mirrored: bool
+    document: Document, designs: Sequence[Design], words: TemplateText, theme: str, paper: Paper, mirrored: bool
 ) -> Template:
     """All designs at true size on a paper. Raises ThemeError."""
-    setter = _TemplateSetter(sheet, words, theme, paper, mirrored)
+    setter = _TemplateSetter(document, words, theme, paper, mirrored)
     pages, huge = setter.laid(designs)
     tiles = dict.fromkeys(one.design.name for page in pages for one in page.pieces if one.tile)
     return Template(setter.pdf(pages), len(pages), tuple(tiles), huge)
 
 
-def unprintable(sheet: Document, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
+def unprintable(document: Document, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
     """The letters of a template that one of the faces it may be set in lacks."""
     known = letters_of("sans") & letters_of("serif") & letters_of("sans-semibold")
-    texts = [sheet.head.title, sheet.head.author, sheet.head.licence]
+    texts = [document.head.title, document.head.author, document.head.licence]
     texts += [text for one in designs for text in (one.name, *(caption.text for caption in one.captions))]
     letters = dict.fromkeys(letter for text in texts for letter in text if not letter.isspace())
     return tuple(Unprintable(letter, "head") for letter in letters if ord(letter) not in known)
 
 
 class _TemplateSetter:
-    def __init__(self, sheet: Document, words: TemplateText, theme: str, paper: Paper, mirrored: bool) -> None:
-        self.sheet = sheet
+    def __init__(self, document: Document, words: TemplateText, theme: str, paper: Paper, mirrored: bool) -> None:
+        self.document = document
         self.words = words
         self.markup = PaperMarkup((words.system,), heading=3)
         self.paper = paper
@@ -140,9 +140,9 @@ class _TemplateSetter:
             LineKind(run.kind) for page in pages for one in page.pieces for run in one.design.contours.runs
         }
         legend = [self._legend(kind, svg) for kind, svg in draw_legend(kind for kind in LineKind if kind in kinds)]
-        head = self.sheet.head
+        head = self.document.head
         page = SimpleNamespace(
-            language=self.sheet.language,
+            language=self.document.language,
             title=_shortened(self.words.title, self.wide - _MAP_MM),
             author=head.author,
             kind="template",
@@ -155,7 +155,7 @@ class _TemplateSetter:
             legend_label=self.words["legend"],
             foot=[part for part in (head.author, head.revised_words, head.licence) if part],
         )
-        html = self.theme.filled(page=page, label=SimpleNamespace(between=self.sheet.labels["between"]))
+        html = self.theme.filled(page=page, label=SimpleNamespace(between=self.document.labels["between"]))
         size = f"@page{{size:{self.page_wide:.3f}mm {self.page_high:.3f}mm}}"
         return typeset(html, self.theme.style, size, self.assets).pdf()
 
