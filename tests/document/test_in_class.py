@@ -39,7 +39,7 @@ def codes(document: Document) -> list[list[str]]:
 
 
 def test_the_steps_of_the_class_are_numbered_anew():
-    document = in_class(demo("birdhouse")).sheet
+    document = in_class(demo("birdhouse")).document
     assert [step.number for step in document.steps] == [1, 2, 3, 4, 5, 6]
     assert headings(document)[0] == "Free the corner flaps" and headings(document)[-1] == "Tie it shut"
     assert document.totals.hands_on.seconds == sum((2, 4, 2, 2, 3, 2)) * 60
@@ -50,7 +50,7 @@ def test_when_nothing_is_done_before_class_everything_stays():
     whole = demo("twine-tag")
     found = in_class(whole)
     assert found.prepared == ()
-    assert found.sheet == whole
+    assert found.document == whole
 
 
 def test_without_a_step_in_class_there_is_no_sheet():
@@ -60,14 +60,14 @@ def test_without_a_step_in_class_there_is_no_sheet():
 def test_a_wait_does_not_point_to_a_step_that_is_not_there():
     thread = next(step for step in demo("drawer-box").steps if step.meanwhile)
     assert plain(thread.meanwhile, System.METRIC) == "Cut and score the sleeve"
-    assert all(not step.meanwhile for step in in_class(demo("drawer-box")).sheet.steps)
-    stays = in_class(demo("layered-card")).sheet.steps[1]
+    assert all(not step.meanwhile for step in in_class(demo("drawer-box")).document.steps)
+    stays = in_class(demo("layered-card")).document.steps[1]
     assert plain(stays.meanwhile, System.METRIC) == "Layer the mats"
 
 
 def test_what_is_for_the_teacher_is_not_handed_out():
     assert "for-the-teacher" in {section.kind for section in demo("keepsake-box").sections}
-    assert {section.kind for section in in_class(demo("keepsake-box")).sheet.sections} == {"tips"}
+    assert {section.kind for section in in_class(demo("keepsake-box")).document.sections} == {"tips"}
 
 
 # --- cautions ---------------------------------------------------------------------------------------------------------
@@ -76,26 +76,26 @@ def test_what_is_for_the_teacher_is_not_handed_out():
 def test_a_hazard_said_before_class_is_said_again_where_it_is_met():
     whole = demo("birdhouse")
     assert "trimmer-blade" in codes(whole)[0] and "trimmer-blade" not in codes(whole)[6]
-    document = in_class(whole).sheet
+    document = in_class(whole).document
     assert codes(document)[headings(document).index("Wrap the caramels")] == ["trimmer-blade"]
 
 
 def test_a_hazard_that_is_not_met_again_is_not_said():
     assert "trimmer-blade" in codes(demo("drawer-box"))[0]
-    assert "trimmer-blade" not in {code for step in codes(in_class(demo("drawer-box")).sheet) for code in step}
+    assert "trimmer-blade" not in {code for step in codes(in_class(demo("drawer-box")).document) for code in step}
 
 
 def test_an_authors_own_caution_stays_with_its_step():
     own = "caution: Mind the dog."
     words = step("Cut", "cut base", before=True, more="caution: Mind the cat.") + step("Fold", "fold base", more=own)
-    document = in_class(small(words=words)).sheet
+    document = in_class(small(words=words)).document
     said = [plain_passage(caution.own, System.METRIC) for step in document.steps for caution in step.cautions]
     assert said == ["Mind the dog."]
 
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_hazard_of_the_class_is_said_once_and_at_the_first_step_that_brings_it(name):
-    document = in_class(demo(name)).sheet
+    document = in_class(demo(name)).document
     said: set[str] = set()
     for one in document.steps:
         brings = [caution.code for caution in one.hazards]
@@ -121,7 +121,7 @@ def test_turning_a_piece_over_leaves_nothing_to_be_seen():
 
 
 def on_table(document: Document) -> tuple[list[str], list[str]]:
-    found = in_class(document).sheet
+    found = in_class(document).document
     return [supply.said for supply in found.supplies], [tool.said for tool in found.tools]
 
 
@@ -169,13 +169,13 @@ def test_a_step_that_names_no_act_may_need_anything():
 
 
 def test_a_plan_goes_with_the_first_step_in_class_that_works_on_its_piece():
-    shown = [(one.step, one.piece) for one in in_class(demo("birdhouse")).sheet.shown if not one.drawing]
+    shown = [(one.step, one.piece) for one in in_class(demo("birdhouse")).document.shown if not one.drawing]
     assert shown == [(1, "base"), (0, ""), (3, "birdhouse front"), (5, "wrapper")]
 
 
 def test_a_plan_of_a_piece_that_class_never_touches_is_not_shown():
     words = step("Cut", "cut base", before=True) + step("Tie", "tie")
-    assert small(words=words).shown and not in_class(small(words=words)).sheet.shown
+    assert small(words=words).shown and not in_class(small(words=words)).document.shown
 
 
 # --- any recipe -------------------------------------------------------------------------------------------------------
@@ -199,7 +199,7 @@ def test_whatever_the_steps_the_class_has_its_own_and_loses_nothing_it_needs(ste
     assert (found is None) == (not own)
     if found is None:
         return
-    sheet = found.sheet
+    document = found.document
     assert [one.heading for one in document.steps] == [one.heading for one in own]
     assert [one.number for one in document.steps] == list(range(1, len(own) + 1))
     table = {line.said for line in (*document.supplies, *document.tools)}
@@ -230,5 +230,5 @@ def test_the_whole_sheet_says_its_cautions_as_before():
 
 
 def test_what_is_done_to_no_piece_is_told_too():
-    sheet = small(words=step("Tie", "tie"))
-    assert [(done.act, done.piece) for done in sheet.steps[0].done] == [("tie", "")]
+    document = small(words=step("Tie", "tie"))
+    assert [(done.act, done.piece) for done in document.steps[0].done] == [("tie", "")]

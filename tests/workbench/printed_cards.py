@@ -166,15 +166,15 @@ def _wanted(made: Made) -> Iterator[tuple[str, str]]:
 
 
 def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
-    sheet, version = made.document, made.card.version
-    yield "the title", sheet.head.title
+    document, version = made.document, made.card.version
+    yield "the title", document.head.title
     if version.summary:
-        yield from _told("the summary", sheet.head.summary, made)
+        yield from _told("the summary", document.head.summary, made)
     if not with_back:
         yield from _needed(made, version)
-    yield from _cautions(sheet.cautions, version, made)
+    yield from _cautions(document.cautions, version, made)
     yield from _sections(made, (BEFORE,))
-    for step in sheet.steps:
+    for step in document.steps:
         yield "the number of a step", str(step.number)
         yield from _told(f"the heading of step {step.number}", step.heading, made)
         yield from _cautions(step.cautions, version, made)
@@ -189,9 +189,9 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
                 yield "a caption", picture.title if shown.drawing and picture else shown.piece
     if not with_back:
         yield from _after(made, version)
-    if sheet.head.revised_words:
-        yield "the date", sheet.head.revised_words
-    yield "the address", sheet.head.address.removeprefix("https://")
+    if document.head.revised_words:
+        yield "the date", document.head.revised_words
+    yield "the address", document.head.address.removeprefix("https://")
 
 
 def _needed(made: Made, version: Version) -> Iterator[tuple[str, str]]:

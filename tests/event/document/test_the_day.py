@@ -107,11 +107,11 @@ def in_class(document: Document) -> ClassDocument:
 
 
 def headings(document: Document) -> list[str]:
-    return [plain(step.heading, System.METRIC) for step in in_class(document).sheet.steps]
+    return [plain(step.heading, System.METRIC) for step in in_class(document).document.steps]
 
 
 def words_of(document: Document, heading: str) -> str:
-    steps = {plain(step.heading, System.METRIC): step for step in in_class(document).sheet.steps}
+    steps = {plain(step.heading, System.METRIC): step for step in in_class(document).document.steps}
     return plain_passage(steps[heading].words, System.METRIC)
 
 
@@ -135,33 +135,33 @@ def said_in(one: EventPaper) -> str:
 
 
 def test_a_step_that_only_cuts_is_not_in_class_and_takes_no_time():
-    event, (sheet,) = at(text(), 6)
-    assert headings(sheet) == ["Score", "Fold", "Make the tag", "Tie"]
+    event, (document,) = at(text(), 6)
+    assert headings(document) == ["Score", "Fold", "Make the tag", "Tie"]
     length = event.classes[0]
     assert length is not None
-    assert length.usual == 4 * 120 == sheet.class_totals.hands_on.seconds
+    assert length.usual == 4 * 120 == document.class_totals.hands_on.seconds
 
 
 def test_of_a_step_that_goes_on_the_rest_is_left_and_says_so():
-    _, (sheet,) = at(text(), 6)
-    assert "Already cut to size: tag, 40 x 60 mm." in words_of(sheet, "Make the tag")
-    assert "Already cut: ribbon, 300 mm; leave the cutting out." in words_of(sheet, "Tie")
-    assert "Already" not in words_of(sheet, "Fold")
+    _, (document,) = at(text(), 6)
+    assert "Already cut to size: tag, 40 x 60 mm." in words_of(document, "Make the tag")
+    assert "Already cut: ribbon, 300 mm; leave the cutting out." in words_of(document, "Tie")
+    assert "Already" not in words_of(document, "Fold")
 
 
 def test_what_was_cut_is_made_ready_and_what_only_cutting_needs_is_away():
-    _, (sheet,) = at(text(), 6)
-    made = in_class(sheet)
+    _, (document,) = at(text(), 6)
+    made = in_class(document)
     # Of the tag the hole is left, which nobody is told to punch: it is only cut to size.
     assert [(one.name, one.done) for one in made.prepared] == [("wrap\u00a0×\u00a02", "cut"), ("tag", "cut to size")]
-    supplies = [one.said for one in made.sheet.supplies]
+    supplies = [one.said for one in made.document.supplies]
     assert "wrap card" not in supplies and "tag card" not in supplies and "strong tape" in supplies
-    assert "paper trimmer with scoring blade" in [one.said for one in made.sheet.tools]
+    assert "paper trimmer with scoring blade" in [one.said for one in made.document.tools]
     without = {heading: step for heading, step in STEPS.items() if heading not in ("Score", "Make the tag")}
-    _, (sheet,) = at(text(without), 6)
-    tools = [one.said for one in in_class(sheet).sheet.tools]
+    _, (document,) = at(text(without), 6)
+    tools = [one.said for one in in_class(document).document.tools]
     assert "paper trimmer with scoring blade" not in tools and "bone folder" in tools
-    codes = {caution.code for step in in_class(sheet).sheet.steps for caution in step.cautions}
+    codes = {caution.code for step in in_class(document).document.steps for caution in step.cautions}
     assert "trimmer-blade" not in codes
 
 
@@ -172,15 +172,15 @@ def test_what_is_no_straight_cut_out_of_the_sheet_is_left():
         "Punch the tag": ("punch tag", "Punch it."),
         "Cut it again": ("cut tag", "Cut the corners of the tag."),
     }
-    _, (sheet,) = at(text(steps), 6)
+    _, (document,) = at(text(steps), 6)
     # The hole of the tag is punched later, so that cutting it out is all that its first step does.
-    assert headings(sheet) == ["Die-cut the wraps", "Punch the tag", "Cut it again"]
+    assert headings(document) == ["Die-cut the wraps", "Punch the tag", "Cut it again"]
 
 
 def test_a_piece_that_fits_no_sheet_is_still_to_be_cut():
-    _, (sheet,) = at(text().replace("size: 60 x 90 mm\n    across: 30 left | 30 right", "size: 600 x 900 mm"), 6)
-    assert "Cut the wraps" in headings(sheet)
-    assert "wrap\u00a0×\u00a02" not in [one.name for one in in_class(sheet).prepared]
+    _, (document,) = at(text().replace("size: 60 x 90 mm\n    across: 30 left | 30 right", "size: 600 x 900 mm"), 6)
+    assert "Cut the wraps" in headings(document)
+    assert "wrap\u00a0×\u00a02" not in [one.name for one in in_class(document).prepared]
 
 
 # --- papers ---------------------------------------------------------------------------------------------------------

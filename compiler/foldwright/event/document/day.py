@@ -73,10 +73,10 @@ class _RunOfDay:
         opening = tuple(self._say("at-time", time=clock(at), what=what) for at, what in self._opening())
         yield PaperWords(self._say("schedule"), opening)
         rows = []
-        for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+        for number, (length, document) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
             if length is not None:
                 times = (self._first, self._first + length.usual, self._first + length.slow)
-                rows.append((sheet.head.title, seating(self._event, number, self._words), *map(clock, times)))
+                rows.append((document.head.title, seating(self._event, number, self._words), *map(clock, times)))
         columns = ("project", "tables", "time", "done", "slow-done")
         yield PaperTable("", tuple(self._say(f"column-{name}") for name in columns), tuple(rows))
 
@@ -107,7 +107,7 @@ class _RunOfDay:
         for at, number, what in self._events():
             row = cells.setdefault(clock(at), [""] * count)
             row[number] = f"{row[number]}; {what}" if row[number] else what
-        columns = (self._say("column-time"), *(sheet.head.title for sheet in self._sheets))
+        columns = (self._say("column-time"), *(document.head.title for document in self._sheets))
         return PaperTable(heading, columns, tuple((at, *row) for at, row in cells.items()))
 
     def _mixed(self, heading: str) -> PaperTable:
@@ -130,13 +130,13 @@ class _RunOfDay:
     def lengths(self) -> Iterator[PaperWords]:
         """How long each takes and where it is made, a sentence each."""
         told = []
-        for number, (length, sheet) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+        for number, (length, document) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
             where = seating(self._event, number, self._words)
             if length is None:
-                told.append(self._say("no-class-of", recipe=sheet.head.title))
+                told.append(self._say("no-class-of", recipe=document.head.title))
                 continue
             usual, slow = (span_words(self._words, -(-one // 60) * 60) for one in (length.usual, length.slow))
-            told.append(self._say("length", tables=where, recipe=sheet.head.title, usual=usual, slow=slow))
+            told.append(self._say("length", tables=where, recipe=document.head.title, usual=usual, slow=slow))
         yield PaperWords("", (*told, self._say("length-means")))
 
 
@@ -145,16 +145,16 @@ def _early_and_late(event: Event, sheets: Sequence[Document], words: Catalogue, 
     if not any(event.classes):
         return
     early = [words.say("event.day.early")]
-    for sheet in () if short else sheets:
-        for section in sheet.sections:
+    for document in () if short else sheets:
+        for section in document.sections:
             if section.kind == SectionKind.VARIATIONS.value:
                 told = " ".join(plain_passage(section.words, event.wishes.system).split())
                 key = "variation" if len(told) <= _LONG_VARIATION else "variation-long"
-                early.append(words.say(f"event.day.{key}", recipe=sheet.head.title, words=told))
+                early.append(words.say(f"event.day.{key}", recipe=document.head.title, words=told))
     late = [words.say("event.day.late"), words.say("event.day.not-done")]
     on_tables = [
-        (sheet.head.title, things)
-        for number, sheet in enumerate(sheets)
+        (document.head.title, things)
+        for number, document in enumerate(sheets)
         if event.classes[number] and (things := supplies_on_table(event, number))
     ]
     every = tuple(dict.fromkeys(thing for _, things in on_tables for thing in things))

@@ -14,11 +14,11 @@ from foldwright.event.plan.tables import ClassTable
 def tables_paper(event: Event, sheets: Sequence[Document], words: Catalogue) -> EventPaper:
     """The same tools, and what sticks or colours, as the shopping list counts."""
     parts: list[EventPart] = []
-    for number, sheet in enumerate(sheets):
+    for number, document in enumerate(sheets):
         if event.classes[number] is None:
-            parts.append(PaperWords(sheet.head.title, (words.say("event.tables.no-class"),)))
+            parts.append(PaperWords(document.head.title, (words.say("event.tables.no-class"),)))
             continue
-        parts += _of_recipe(event, number, sheet.head.title, words)
+        parts += _of_recipe(event, number, document.head.title, words)
     if shared := tuple(_shared(event, words)):
         parts.append(Ticks(words.say("event.tables.shared"), tuple(map(Tick, shared))))
     parts.append(PaperWords("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))

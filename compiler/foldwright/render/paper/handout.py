@@ -244,12 +244,12 @@ class _Press:
 
     def _folio(self, number: int, pages: int) -> str:
         """The foot of a page, on a picture of the size of the page: the title, if there is room, and its number."""
-        paper, sheet = self._paper, self._content.document
+        paper, document = self._paper, self._content.document
         wide, high, margin = float(paper.width_mm), float(paper.height_mm), float(paper.margin_mm)
         size = self._manner.small_pt * MM_PER_POINT
-        count = f"{number}{sheet.labels['of-pages']}{pages}"
+        count = f"{number}{document.labels['of-pages']}{pages}"
         room = wide - 2 * margin - (width_of(count) + 2) * size
-        title = sheet.head.title if width_of(sheet.head.title) * size <= room else ""
+        title = document.head.title if width_of(document.head.title) * size <= room else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide:.3f} {high:.3f}" '
             f'font-family="Foldwright Sans" font-size="{size:.4f}" fill="#333">'
@@ -280,14 +280,14 @@ def _pictures(
     content: ClassContent, photos: Mapping[str, ReadyPhoto], manner: HandoutManner, widest: float
 ) -> dict[PlacedPicture, Captioned]:
     """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be."""
-    sheet, found = content.document, dict[PlacedPicture, Captioned]()
+    document, found = content.document, dict[PlacedPicture, Captioned]()
     for text_pt in manner.plan_pts:
-        left = tuple(shown for shown in sheet.shown if shown not in found)
-        prints = prints_of(replace(sheet, shown=left), content.system, photos, text_pt, manner.small_pt)
+        left = tuple(shown for shown in document.shown if shown not in found)
+        prints = prints_of(replace(document, shown=left), content.system, photos, text_pt, manner.small_pt)
         found |= {
             shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
         }
-    return {shown: found[shown] for shown in sheet.shown if shown in found}
+    return {shown: found[shown] for shown in document.shown if shown in found}
 
 
 def _ruled(width: float, lines: int, apart: float) -> str:

@@ -74,25 +74,25 @@ class _Writer:
         self.files: dict[str, bytes] = {}
 
     def parts(self) -> Iterator[str]:
-        sheet, words = self._sheet, self._words
-        if sheet.standing is Readiness.DRAFT:
+        document, words = self._sheet, self._words
+        if document.standing is Readiness.DRAFT:
             yield f"<p><strong>{self._says('draft')}</strong></p>"
-        if sheet.head.summary:
-            yield f"<p><em>{words.runs(sheet.head.summary)}</em></p>"
-        yield from self._photo(sheet.photo)
-        yield words.passage(sheet.intro)
+        if document.head.summary:
+            yield f"<p><em>{words.runs(document.head.summary)}</em></p>"
+        yield from self._photo(document.photo)
+        yield words.passage(document.intro)
         yield from self._facts()
-        yield from self._list("supplies", sheet.supplies, self._supply)
-        yield from self._list("tools", sheet.tools, self._tool)
-        for caution in sheet.cautions:
+        yield from self._list("supplies", document.supplies, self._supply)
+        yield from self._list("tools", document.tools, self._tool)
+        for caution in document.cautions:
             yield self._caution(caution)
         yield from self._pieces()
         yield f"<h2>{self._says('steps')}</h2>"
-        if sheet.cautions or any(step.cautions for step in sheet.steps):
+        if document.cautions or any(step.cautions for step in document.steps):
             yield f"<p>{self._says('local-rules')}</p>"
-        for step in sheet.steps:
+        for step in document.steps:
             yield from self._step(step)
-        for section in sheet.sections:
+        for section in document.sections:
             yield f"<h2>{words.runs(section.heading)}</h2>"
             yield words.passage(section.words)
         yield from self._foot()

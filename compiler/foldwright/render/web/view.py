@@ -73,38 +73,38 @@ class _PageView:
         """By piece, its plan a second time: a reference to the first drawing."""
 
     def page(self) -> SimpleNamespace:
-        sheet = self._sheet
+        document = self._sheet
         rounding = self._rounding()
         return SimpleNamespace(
             version=VERSION,
-            language=sheet.language,
-            slug=sheet.slug,
-            head=_head(sheet.head),
-            summary=Html(self._words.runs(sheet.head.summary)),
-            description=plain(sheet.head.summary, self._systems[0]),
-            label=_labels(tuple(sheet.labels.items())),
+            language=document.language,
+            slug=document.slug,
+            head=_head(document.head),
+            summary=Html(self._words.runs(document.head.summary)),
+            description=plain(document.head.summary, self._systems[0]),
+            label=_labels(tuple(document.labels.items())),
             switch=len(self._systems) > 1,
             first=self._systems[0].value,
-            draft=sheet.standing is Readiness.DRAFT,
-            findings=[_finding(finding) for finding in sheet.findings if finding.strength > Strength.THOUGHT],
-            time=sheet.totals.line,
-            intro=Html(self._words.passage(sheet.intro)),
-            photo=self._show(sheet.photo) if sheet.photo else None,
-            finished=self._drawing(sheet.finished) if sheet.finished else None,
-            video=_address(sheet.head.video),
-            supplies=[self._supply(supply) for supply in sheet.supplies],
+            draft=document.standing is Readiness.DRAFT,
+            findings=[_finding(finding) for finding in document.findings if finding.strength > Strength.THOUGHT],
+            time=document.totals.line,
+            intro=Html(self._words.passage(document.intro)),
+            photo=self._show(document.photo) if document.photo else None,
+            finished=self._drawing(document.finished) if document.finished else None,
+            video=_address(document.head.video),
+            supplies=[self._supply(supply) for supply in document.supplies],
             tools=[
                 SimpleNamespace(
                     name=self._html(tool.name), instead=self._substitutes(tool.instead), optional=tool.optional
                 )
-                for tool in sheet.tools
+                for tool in document.tools
             ],
-            pieces=[self._piece(number, piece) for number, piece in enumerate(sheet.pieces, 1)],
-            cautions=[self._caution(caution) for caution in sheet.cautions],
-            cautioned=bool(sheet.cautions or any(step.cautions for step in sheet.steps)),
-            steps=[self._step(step) for step in sheet.steps],
-            before=[self._section(section) for section in sheet.sections if section.kind == _BEFORE],
-            sections=[self._section(section) for section in sheet.sections if section.kind != _BEFORE],
+            pieces=[self._piece(number, piece) for number, piece in enumerate(document.pieces, 1)],
+            cautions=[self._caution(caution) for caution in document.cautions],
+            cautioned=bool(document.cautions or any(step.cautions for step in document.steps)),
+            steps=[self._step(step) for step in document.steps],
+            before=[self._section(section) for section in document.sections if section.kind == _BEFORE],
+            sections=[self._section(section) for section in document.sections if section.kind != _BEFORE],
             rounding=rounding,
             legend=self._legend(),
         )
