@@ -10,7 +10,6 @@ from msgspec.structs import replace
 
 from foldwright.begin.draft.model import ASKED_OF_THE_AUTHOR, Draft
 from foldwright.begin.draft.writing import write_draft
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
@@ -97,9 +96,9 @@ def say_thoughts(teller: Teller, begun: Begun) -> None:
     """The thoughts about a recipe that is begun: those hushed in it, and those its author has to answer."""
     names = {begun.source.name: begun.text}
     if begun.thoughts:
-        say_told(teller, told_as_shown(begun.thoughts, names, {}))
+        teller.findings(begun.thoughts, names)
         teller.words("recover.hushed")
-    say_told(teller, told_as_shown(begun.findings, names, {}))
+    teller.findings(begun.findings, names)
 
 
 def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:

@@ -11,9 +11,8 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from foldwright.cli.calls import BuildCall
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.progress import ProgressLine
-from foldwright.cli.telling import INDENT, Teller
+from foldwright.cli.telling import INDENT, Teller, told_as_shown
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.document.catalogue import catalogue
@@ -124,7 +123,7 @@ def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
 def _tell(outcome: Outcome, complaints: Teller) -> None:
     teller = Teller()
     if outcome.told:
-        say_told(teller, outcome.told)
+        teller.told(outcome.told)
     if outcome.trouble is not None:
         complaints.words(f"wrong.{outcome.trouble.message}", **dict(outcome.trouble.facts))
     if not outcome.written:

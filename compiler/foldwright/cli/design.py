@@ -12,7 +12,6 @@ from foldwright.begin.design.drafting import draft_of
 from foldwright.begin.design.model import DesignWish, Proposal
 from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
 from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, write_begun
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
@@ -66,7 +65,7 @@ def begin_recipe(wish: DesignWish, proposal: Proposal, name: str, into: Path, co
     begun = begin([drafted(partial(draft_of, wish, proposal, name or title, summary))], source)
     if begun.checked.wrong:
         complaints.words("design.not-well")
-        say_told(complaints, told_as_shown(begun.findings, {source.name: begun.text}, {}))
+        complaints.findings(begun.findings, {source.name: begun.text})
         return 1
     teller = Teller()
     say_thoughts(teller, begun)

@@ -8,7 +8,6 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import EventFiles, event_files, label_grid
 from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
@@ -96,7 +95,7 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_ReadRecipe] | 
         findings = in_text_order((*texts.findings, *(found.findings if found else ())))
         serious = [one for one in findings if one.strength > Strength.THOUGHT]
         if serious:
-            say_told(complaints, told_as_shown(serious, texts.by_name, texts.shown))
+            complaints.findings(serious, texts.by_name, texts.shown)
         understood = found.understood if found else None
         if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in findings):
             broken = True
@@ -228,7 +227,7 @@ def _shelf(path: str, complaints: Teller) -> Shelf | None:
     shelf, more = read_stock(text or "", path) if text is not None else (Shelf((), path), ())
     findings = (*findings, *more)
     if findings:
-        say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
+        complaints.findings(findings, {path: text or ""})
     return None if any(one.strength > Strength.THOUGHT for one in findings) else shelf
 
 
@@ -248,14 +247,14 @@ def _say_of_shelf(path: str, findings: Iterable[Finding], recipes: Sequence[Reci
         findings = unhushed(findings, recipe)
     if findings:
         text, _ = _text_of(path, complaints)
-        say_told(complaints, told_as_shown(tuple(findings), {path: text or ""}, {}))
+        complaints.findings(tuple(findings), {path: text or ""})
 
 
 def _say_of(ready: Sequence[_ReadRecipe], told: Sequence[tuple[int, Finding]], complaints: Teller) -> None:
     """Findings, each by the number of the recipe in whose text it stands."""
     for number, one in enumerate(ready):
         if mine := [finding for each, finding in told if each == number]:
-            say_told(complaints, told_as_shown(mine, one.texts.by_name, one.texts.shown))
+            complaints.findings(mine, one.texts.by_name, one.texts.shown)
 
 
 def _write(

@@ -16,7 +16,6 @@ from msgspec import Struct
 from foldwright.begin.draft.model import SHEETS
 from foldwright.cli.asking import Asking
 from foldwright.cli.beginning import Begun, begin, new_title, say_thoughts, source_for, write_begun
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Length, System, Unit
@@ -103,7 +102,7 @@ def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, 
     recipe = begin_with(answers, into)
     if recipe.checked.wrong:
         complaints.words("new.not-well")
-        say_told(complaints, told_as_shown(recipe.findings, {recipe.source.name: recipe.text}, {}))
+        complaints.findings(recipe.findings, {recipe.source.name: recipe.text})
         return 1
     teller = Teller()
     say_thoughts(teller, recipe)
