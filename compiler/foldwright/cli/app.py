@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from foldwright.cli.calls import BuildCall, CheckCall, ConvertCall, DesignCall, KitCall, NewCall, RecoverCall
+from foldwright.cli.calls import FORMS, BuildCall, CheckCall, ConvertCall, DesignCall, KitCall, NewCall, RecoverCall
 from foldwright.cli.options import AskedForHelp, Command, help_of, nearest, read_call, say, wrapped
 from foldwright.cli.telling import WRONG_CALL, Teller
-from foldwright.outputs.names import FORMS, OUTPUTS
 from foldwright.outputs.sources import Wrong
+from foldwright.outputs.table import OUTPUTS
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 
 

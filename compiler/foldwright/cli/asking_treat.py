@@ -23,7 +23,7 @@ _ALL = "all"
 def begin_from_treat(title: str, studio_file: Path | None, into: Path) -> int:
     """Ask what goes inside, show what would hold it, begin a recipe of the one that is chosen; the exit status."""
     complaints = Teller("stderr")
-    studio, _, _ = read_studio_file(studio_file)
+    studio = read_studio_file(studio_file)
     asking = Asking()
 
     def understood(said: str) -> str | Wrong:

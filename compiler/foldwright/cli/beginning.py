@@ -88,7 +88,7 @@ def begin(texts: Sequence[Hushing], source: Source) -> Begun:
 
 
 def _checked(text: str, source: Source) -> Begun:
-    studio, _, _ = read_studio_file(source.studio)
+    studio = read_studio_file(source.studio)
     return Begun(source, text, check_recipe(text, source.name, source.slug, studio))
 
 

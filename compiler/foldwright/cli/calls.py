@@ -9,6 +9,9 @@ from msgspec import Struct, field
 from foldwright.event.options import KitOptions
 from foldwright.outputs.options import BuildOptions
 
+FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
+"""What `foldwright new` can begin."""
+
 
 class CheckCall(Struct, frozen=True, kw_only=True):
     """`foldwright check`."""

@@ -12,11 +12,11 @@ from foldwright.cli.calls import CheckCall
 from foldwright.cli.report import Report, as_data
 from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
 from foldwright.finding import Finding, Strength
+from foldwright.outputs.checking import check_texts
 from foldwright.outputs.sizes import sizes_of
 from foldwright.outputs.sources import Source, find_sources
 from foldwright.outputs.texts import Texts, read_texts
-from foldwright.pipeline import Checked, Understood, check_in_size, check_recipe, in_text_order
-from foldwright.surroundings import Folder
+from foldwright.pipeline import Checked, Understood, check_in_size, in_text_order
 
 
 def check(call: CheckCall) -> int:
@@ -41,16 +41,13 @@ def check(call: CheckCall) -> int:
 def reports_of(source: Source, call: CheckCall) -> Iterator[Report]:
     """What there is to tell of a recipe as it is written, and of each of its sizes what is not the same there."""
     texts = read_texts(source)
-    if texts.text is None:
-        yield Report(source, told_as_shown(in_text_order(texts.findings), texts.by_name, texts.shown))
-        return
-    read = Folder(source.folder).read
-    written = check_recipe(texts.text, source.name, source.slug, texts.studio, call.strict, read)
+    written = check_texts(texts, source.surroundings, strict=call.strict)
     understood = written.understood
-    more = (*texts.findings, *(_photo_findings(understood, source) if understood else ()))
-    yield _report(source, texts, replace(written, findings=(*more, *written.findings)), call)
-    if understood is None or not understood.recipe.sizes:
+    photos = _photo_findings(understood, source) if understood else ()
+    yield _report(source, texts, replace(written, findings=(*written.findings, *photos)), call)
+    if texts.text is None or understood is None:
         return
+    read = source.surroundings.read
     known = set(written.findings)
     thoughts = {(finding.code, finding.place) for finding in written.findings}
     for one in sizes_of(source, understood.recipe):
@@ -88,7 +85,7 @@ def _photo_findings(understood: Understood, source: Source) -> tuple[Finding, ..
         return ()
     from foldwright.render.photos import check_photos
 
-    return check_photos(recipe, Folder(source.folder).read)
+    return check_photos(recipe, source.surroundings.read)
 
 
 def _tell(teller: Teller, reports: Sequence[Report], measures: bool) -> None:

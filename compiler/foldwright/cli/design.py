@@ -34,7 +34,7 @@ class Call(Struct, frozen=True):
 def design_blanks(asked: DesignOptions, call: Call) -> int:
     """Propose blanks, and begin a recipe of the one that is taken; the exit status."""
     complaints = Teller("stderr")
-    studio, _, _ = read_studio_file(source_for("x", call.into).studio)
+    studio = read_studio_file(source_for("x", call.into).studio)
     wish = read_wish(asked, studio)
     if isinstance(wish, Unclear):
         complaints.words(f"design.{wish.code}", **wish.facts)

@@ -33,11 +33,12 @@ from foldwright.event.plan.shelf import met_by, sheets_unfit
 from foldwright.event.plan.supplies import SupplyNames, allergens_united, same_names, supplies_of
 from foldwright.event.wishes import KitWish, kit_wish
 from foldwright.finding import Finding, LineTable, Strength
-from foldwright.outputs.sizes import AS_WRITTEN, checked, in_sizes
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
 from foldwright.outputs.sources import Source, Wrong, find_sources, twice
 from foldwright.outputs.texts import Texts, read_texts
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, compose_document, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_document, unhushed
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.facts.source import decode
@@ -91,16 +92,15 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_ReadRecipe] | 
     ready, broken = [], False
     for source in sources:
         texts = read_texts(source)
-        found = checked(source, texts, read=Folder(source.folder).read) if texts.text is not None else None
-        findings = in_text_order((*texts.findings, *(found.findings if found else ())))
-        serious = [one for one in findings if one.strength > Strength.THOUGHT]
+        found = check_texts(texts, source.surroundings, source.size)
+        serious = [one for one in found.findings if one.strength > Strength.THOUGHT]
         if serious:
             complaints.findings(serious, texts.by_name, texts.shown)
-        understood = found.understood if found else None
-        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in findings):
+        understood = found.understood
+        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in found.findings):
             broken = True
         else:
-            ready.append(_ReadRecipe(source, texts, understood, findings))
+            ready.append(_ReadRecipe(source, texts, understood, found.findings))
     if broken:
         complaints.words("kit.not-planned")
     return None if broken else ready

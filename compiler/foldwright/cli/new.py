@@ -16,13 +16,13 @@ from msgspec import Struct
 from foldwright.begin.draft.model import SHEETS
 from foldwright.cli.asking import Asking
 from foldwright.cli.beginning import Begun, begin, new_title, say_thoughts, source_for, write_begun
+from foldwright.cli.calls import FORMS
 from foldwright.cli.telling import Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
-from foldwright.outputs.names import FORMS
 from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
 
 _SOLID, _FRONT, _PAGE, _FLAT = "size-solid", "size-front", "size-page", "size-flat"

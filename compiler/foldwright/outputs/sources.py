@@ -10,6 +10,8 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from foldwright.surroundings import Folder
+
 RECIPE = "recipe.md"
 STUDIO = "studio.yaml"
 
@@ -49,6 +51,11 @@ class Source(Struct, frozen=True):
             if os.path.lexists(folder / STUDIO):
                 return folder / STUDIO
         return None
+
+    @property
+    def surroundings(self) -> Folder:
+        """What may be read while it is compiled: its folder, and themes beside the studio file."""
+        return Folder(self.folder, (self.studio or self.folder.absolute()).parent)
 
 
 class Wrong(Struct, frozen=True):
