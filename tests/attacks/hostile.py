@@ -15,8 +15,8 @@ from lxml import etree
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.model import BuildWish, MadeFiles
 from foldwright.outputs.options import BuildOptions
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
-from foldwright.outputs.texts import read_texts
 from foldwright.outputs.wishes import wish_of
 
 STRINGS: dict[str, list[str]] = tomllib.loads(Path(__file__).with_name("strings.toml").read_text(encoding="utf-8"))

@@ -9,7 +9,7 @@ from typing import Any
 from foldwright.cli.calls import FORMS, BuildCall, CheckCall, ConvertCall, DesignCall, KitCall, NewCall, RecoverCall
 from foldwright.cli.options import AskedForHelp, Command, help_of, nearest, read_call, say, wrapped
 from foldwright.cli.telling import WRONG_CALL, Teller
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Wrong
 from foldwright.outputs.table import OUTPUTS
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 

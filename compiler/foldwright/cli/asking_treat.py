@@ -11,8 +11,8 @@ from foldwright.cli.asking import Asking
 from foldwright.cli.design import SHOWN, begin_recipe
 from foldwright.cli.saying_designed import say_none, say_table
 from foldwright.cli.telling import Teller
-from foldwright.outputs.sources import Wrong
-from foldwright.outputs.texts import read_studio_file
+from foldwright.finding import Wrong
+from foldwright.outputs.reading import read_studio_file
 from foldwright.recipe.model import Studio
 
 _EXAMPLE = "3 caramels of 1 1/8 x 3/4 x 1/2 in"

@@ -13,10 +13,11 @@ from foldwright.begin.draft.writing import write_draft
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
-from foldwright.finding import Finding
+from foldwright.finding import Finding, Wrong
 from foldwright.measure.length import System
-from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
-from foldwright.outputs.texts import read_studio_file
+from foldwright.outputs.reading import read_studio_file
+from foldwright.outputs.sources import Source, slug_of
+from foldwright.outputs.texts import RECIPE
 from foldwright.pipeline import Checked, check_recipe, compose_document
 
 _DRAWING_MM, _DRAWING_PT = 150.0, 9.0

@@ -17,13 +17,13 @@ from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.document.catalogue import catalogue
 from foldwright.document.told import Told
-from foldwright.finding import Strength
+from foldwright.finding import Strength, Wrong
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.model import BuildWish
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sizes import in_sizes
-from foldwright.outputs.sources import Source, Wrong, find_sources, twice
+from foldwright.outputs.sources import Source, find_sources, twice
 from foldwright.outputs.table import OUTPUTS
-from foldwright.outputs.texts import read_texts
 from foldwright.outputs.wishes import wish_of
 
 if TYPE_CHECKING:

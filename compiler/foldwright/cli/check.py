@@ -13,9 +13,10 @@ from foldwright.cli.report import Report, as_data
 from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
 from foldwright.finding import Finding, Strength
 from foldwright.outputs.checking import check_texts
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sizes import sizes_of
 from foldwright.outputs.sources import Source, find_sources
-from foldwright.outputs.texts import Texts, read_texts
+from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Checked, Understood, check_in_size, in_text_order
 
 

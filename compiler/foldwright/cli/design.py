@@ -15,7 +15,7 @@ from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, sou
 from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
-from foldwright.outputs.texts import read_studio_file
+from foldwright.outputs.reading import read_studio_file
 
 SHOWN, ALL = 3, 12
 """How many proposals of each form are shown, and with --all."""

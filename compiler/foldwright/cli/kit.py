@@ -32,11 +32,12 @@ from foldwright.event.plan.planning import Event, kits_needed, plan_event
 from foldwright.event.plan.shelf import met_by, sheets_unfit
 from foldwright.event.plan.supplies import SupplyNames, allergens_united, same_names, supplies_of
 from foldwright.event.wishes import KitWish, kit_wish
-from foldwright.finding import Finding, LineTable, Strength
+from foldwright.finding import Finding, LineTable, Strength, Wrong
 from foldwright.outputs.checking import check_texts
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
-from foldwright.outputs.sources import Source, Wrong, find_sources, twice
-from foldwright.outputs.texts import Texts, read_texts
+from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.texts import Texts
 from foldwright.pack.cutting.model import Cutting
 from foldwright.pipeline import Understood, compose_document, unhushed
 from foldwright.recipe.facts.limits import MOST_BYTES

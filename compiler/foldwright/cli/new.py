@@ -19,11 +19,13 @@ from foldwright.cli.beginning import Begun, begin, new_title, say_thoughts, sour
 from foldwright.cli.calls import FORMS
 from foldwright.cli.telling import Teller
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
-from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
+from foldwright.outputs.sources import Source, slug_of
+from foldwright.outputs.texts import RECIPE
 
 _SOLID, _FRONT, _PAGE, _FLAT = "size-solid", "size-front", "size-page", "size-flat"
 _SIZES = {"box": _SOLID, "lid": _SOLID, "sleeve": _SOLID, "card": _FRONT, "booklet": _PAGE, "tag": _FLAT}

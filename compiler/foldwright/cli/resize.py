@@ -15,13 +15,14 @@ from foldwright.begin.design.wishing import CLEARANCES, STEPS, DesignOptions, Un
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
-from foldwright.finding import Strength
+from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.outputs.sources import Source, Wrong, find_sources
-from foldwright.outputs.texts import Texts, read_texts
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sources import Source, find_sources
+from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Checked, Understood, check_in_size, check_recipe
 from foldwright.surroundings import Folder
 

@@ -19,8 +19,7 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.findings import tell
 from foldwright.document.told import Told
-from foldwright.finding import Finding, Strength
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Finding, Strength, Wrong
 
 WIDEST = 100
 WRONG_CALL = 2

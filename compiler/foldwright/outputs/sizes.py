@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from foldwright.outputs.sources import Source, Wrong, slug_of
-from foldwright.outputs.texts import read_texts
+from foldwright.finding import Wrong
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sources import Source, slug_of
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
 

@@ -10,10 +10,9 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from foldwright.finding import Wrong
+from foldwright.outputs.texts import RECIPE, STUDIO
 from foldwright.surroundings import Folder
-
-RECIPE = "recipe.md"
-STUDIO = "studio.yaml"
 
 
 class Source(Struct, frozen=True):
@@ -56,17 +55,6 @@ class Source(Struct, frozen=True):
     def surroundings(self) -> Folder:
         """What may be read while it is compiled: its folder, and themes beside the studio file."""
         return Folder(self.folder, (self.studio or self.folder.absolute()).parent)
-
-
-class Wrong(Struct, frozen=True):
-    """What is the matter with a call: the name of a message and what goes into it."""
-
-    message: str
-    facts: tuple[tuple[str, object], ...] = ()
-
-    @classmethod
-    def of(cls, message: str, **facts: object) -> Wrong:
-        return cls(message, tuple(facts.items()))
 
 
 def find_sources(paths: Iterable[Path]) -> tuple[tuple[Source, ...], tuple[Wrong, ...]]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 from foldwright.measure.length import System, system_named
 from foldwright.outputs.model import BuildWish, OnPaper
 from foldwright.outputs.options import BuildOptions
-from foldwright.outputs.sources import Wrong
 from foldwright.outputs.table import OUTPUTS
 from foldwright.render.paper.imposing import impose
 from foldwright.render.paper.papers import PAPERS, Paper, paper_named, sheets_for

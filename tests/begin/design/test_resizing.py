@@ -13,7 +13,7 @@ from foldwright.begin.design.resizing import Resized, fitted, holder_of, scaled
 from foldwright.begin.design.wishing import STEPS
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.rows import GLUE_FLAP
-from foldwright.outputs.texts import read_studio_file
+from foldwright.outputs.reading import read_studio_file
 from foldwright.pipeline import Understood, check_in_size, check_recipe
 from foldwright.recipe.model import Recipe
 
