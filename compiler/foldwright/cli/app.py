@@ -414,6 +414,16 @@ def _resize(options: Options) -> int:
     return resize(Path(options.resize), goal)
 
 
+def _describe_guide(parser: _Parser) -> None:
+    parser.takes("page", "page", many=False)
+
+
+def _guide(options: Options) -> int:
+    from foldwright.cli.guide import show_guide
+
+    return show_guide(options.page)
+
+
 _COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int]]] = {
     "new": (_describe_new, _new),
     "check": (_describe_check, _check),
@@ -422,4 +432,5 @@ _COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int
     "recover": (_describe_recover, _recover),
     "design": (_describe_design, _design),
     "convert": (_describe_convert, _convert),
+    "guide": (_describe_guide, _guide),
 }
