@@ -14,6 +14,7 @@ from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
+from foldwright.document.words import plain
 from foldwright.finding import Finding
 from foldwright.measure.length import System
 from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
@@ -114,7 +115,9 @@ def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:
     for name, picture in zip(file_names(picture.name for picture in pictures), pictures, strict=True):
         labels = getattr(picture.labels, system.value)
         describes = getattr(picture.describes, system.value)
-        drawn = draw(picture.scene, labels, _DRAWING_MM, _DRAWING_PT, picture.title, describes, picture.words)
+        drawn = draw(
+            picture.scene, labels, _DRAWING_MM, _DRAWING_PT, plain(picture.title, system), describes, picture.words
+        )
         files[f"{name}-drawing.svg"] = drawn.encode()
     return files
 
