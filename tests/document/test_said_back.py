@@ -42,7 +42,10 @@ def test_a_lid_says_how_much_room_it_leaves_in_each_system():
     sheet = demo("keepsake-box")
     # 3 1/8 in over 3 in. Card of 0.32 mm takes four times its thickness where the lid's flaps are (of 3.175 mm in all).
     assert fit(sheet, "lid", IMPERIAL) == [
-        "Goes over the base with 1/16 in to spare on every side; with the thickness of the card, 1/32 in at the tightest.",
+        (
+            "Goes over the base with 1/16 in to spare on every side; "
+            "with the thickness of the card, 1/32 in at the tightest."
+        ),
         # In millimetres 79 over 76, which is 0.175 mm less than 3 1/8 over 3 in: the less sure of both is told.
         "Made by hand, the lid goes over the base 96 times in 100. Give it 1/16 in more room and it always does.",
     ]
