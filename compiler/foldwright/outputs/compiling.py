@@ -9,7 +9,9 @@ from msgspec import Struct, field
 
 from foldwright.document.data import as_json
 from foldwright.document.model import Document, Photograph
+from foldwright.document.spelling import language_of
 from foldwright.finding import Finding, Strength
+from foldwright.measure.length import System
 from foldwright.outputs.names import ON_PAPER
 from foldwright.outputs.sizes import checked as checked_in_size
 from foldwright.outputs.sources import Source
@@ -40,9 +42,13 @@ class MadeFiles(Struct, frozen=True):
 
 
 class OutputSource(Struct, frozen=True):
-    """All an output is made from. `texts` are the files that findings point into."""
+    """All an output is made from. `texts` are the files that findings point into.
+
+    `spelled` is the document again for each unit system, spelled for who reads papers in it.
+    """
 
     document: Document
+    spelled: Mapping[System, Document]
     understood: Understood
     photos: Mapping[str, ReadyPhoto]
     theme: str
@@ -69,14 +75,29 @@ def make(source: Source, texts: Texts, wish: BuildWish, surroundings: Surroundin
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = _theme(source, recipe.studio, wish)
     findings = in_text_order((*texts.findings, *checked.findings, *photo_findings, *theme_findings))
-    document = compose_document(checked.understood, findings, texts.by_name)
+    spelled = _spelled(checked.understood, findings, texts.by_name, wish)
+    document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    ready = OutputSource(document, checked.understood, photos, theme, wish, texts.by_name)
+    ready = OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name)
     made = [_tried(_OUTPUTS[name], ready) for name in wish.outputs if not (faulty and name in _FINISHED_ONLY)]
     files = {name: data for one in made for name, data in one.files.items()}
     more = unhushed((finding for one in made for finding in one.findings), recipe)
     notes = tuple(note for one in made for note in one.notes)
     return MadeFiles(files, in_text_order((*findings, *more)), faulty, notes)
+
+
+def _spelled(
+    understood: Understood, findings: tuple[Finding, ...], texts: Mapping[str, str], wish: BuildWish
+) -> Mapping[System, Document]:
+    """The document for each unit system; one for both where they are spelled alike."""
+    by_language: dict[str, Document] = {}
+    found: dict[System, Document] = {}
+    for system in wish.systems:
+        language = language_of(understood.recipe.studio, system)
+        if language not in by_language:
+            by_language[language] = compose_document(understood, findings, texts, system)
+        found[system] = by_language[language]
+    return found
 
 
 def _tried(output: Callable[[OutputSource], MadeFiles], ready: OutputSource) -> MadeFiles:
@@ -125,21 +146,21 @@ def _fragment(ready: OutputSource) -> MadeFiles:
 def _card(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.papers import cards
 
-    made = cards(ready.document, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    made = cards(ready.spelled, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
     return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
 def _handout(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.papers import handouts
 
-    made = handouts(ready.document, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
+    made = handouts(ready.spelled, ready.recipe, ready.photos, ready.theme, ready.wish, ready.texts)
     return MadeFiles(made.files, made.findings, notes=made.notes)
 
 
 def _template(ready: OutputSource) -> MadeFiles:
     from foldwright.outputs.templates import templates
 
-    made = templates(ready.document, ready.understood, ready.theme, ready.wish, ready.texts)
+    made = templates(ready.spelled, ready.understood, ready.theme, ready.wish, ready.texts)
     return MadeFiles(made.files, made.findings, notes=made.notes)
 
 

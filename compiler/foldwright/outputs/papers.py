@@ -44,19 +44,23 @@ class _TriedCard(Struct, frozen=True):
 
 
 def cards(
-    document: Document,
+    spelled: Mapping[System, Document],
     recipe: Recipe,
     photos: Mapping[str, ReadyPhoto],
     theme: str,
     wish: BuildWish,
     texts: Mapping[str, str],
 ) -> PaperMade:
-    """Every card that is wished for. `texts` are the files findings point into."""
+    """Every card that is wished for, of the document as it is `spelled` for its unit system.
+
+    `texts` are the files findings point into.
+    """
     how = wish.on_paper
     files: dict[str, bytes] = {}
     notes: list[CardNote] = []
     findings: list[Finding] = []
     for system in wish.systems:
+        document = spelled[system]
         proof = Proof(document, system, theme, photos)
         for asked in how.papers or (default_paper(system, document.papers),):
             meant = _made(proof, asked, how, document)
@@ -117,7 +121,7 @@ def _note(file: str, meant: _TriedCard, asked: Paper, document: Document, system
 
 
 def handouts(
-    document: Document,
+    spelled: Mapping[System, Document],
     recipe: Recipe,
     photos: Mapping[str, ReadyPhoto],
     theme: str,
@@ -130,6 +134,7 @@ def handouts(
     findings: list[Finding] = []
     large = wish.on_paper.large_print
     for system in wish.systems:
+        document = spelled[system]
         for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, document.papers),):
             file = f"handout-{system.value}-{paper.slug}{'-large-print' if large else ''}.pdf"
             made = handout(document, system, theme, photos, paper, large)

@@ -21,7 +21,7 @@ from foldwright.render.paper.template.template import template, unprintable
 
 
 def templates(
-    document: Document, understood: Understood, theme: str, wish: BuildWish, texts: Mapping[str, str]
+    spelled: Mapping[System, Document], understood: Understood, theme: str, wish: BuildWish, texts: Mapping[str, str]
 ) -> PaperMade:
     """Every template that is wished for. On one paper in both unit systems, each has the system in its name.
 
@@ -30,7 +30,8 @@ def templates(
     files: dict[str, bytes] = {}
     notes: list[TemplateNote] = []
     findings: list[Finding] = []
-    for file, paper, system in _wanted(document, wish):
+    for file, paper, system in _wanted(spelled, wish):
+        document = spelled[system]
         words = TemplateText(document, system)
         designs = tuple(designs_of(document, understood, words))
         if not designs:
@@ -44,11 +45,11 @@ def templates(
     return PaperMade(files, tuple(notes), tuple(findings))
 
 
-def _wanted(document: Document, wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
+def _wanted(spelled: Mapping[System, Document], wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
     meant = [
         (paper, system)
         for system in wish.systems
-        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, document.papers),)
+        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, spelled[system].papers),)
     ]
     papers = [paper for paper, _ in meant]
     for paper, system in meant:
