@@ -347,4 +347,3 @@ _MAKERS: dict[str, Callable[[Piece, Ledger], Blank | None]] = {
     "gable-top": _gable_top,
     "pillow box": _pillow,
 }
-SHAPED = frozenset(_MAKERS)
