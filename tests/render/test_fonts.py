@@ -14,7 +14,7 @@ from fontTools.ttLib import TTFont
 
 from foldwright.render.fonts import FACES, face_rule, font_file, subset, whole_face
 from foldwright.render.sandbox import compiled_templates
-from foldwright.render.themes import load_theme
+from foldwright.render.themes import _theme
 
 USED = "×⁄\u202f–—‘’“”€°²0123456789½⅛éüßłžçøåñ"
 
@@ -85,12 +85,12 @@ def test_processes_that_keep_the_same_copy_at_once_all_read_it_whole(cache):
 
 
 def test_templates_are_kept_there_too_and_compiled_anew_where_they_cannot_be(cache):
-    load_theme.__wrapped__("harbour")
+    _theme.__wrapped__("harbour", b"")
     assert [copy.suffix for copy in cache.iterdir() if copy.suffix != ".woff"] == [".cache"]
     shutil.rmtree(cache)
     cache.write_text("a file, where a folder would be needed")
     assert compiled_templates() is None
-    assert load_theme.__wrapped__("harbour").page.name == "tutorial.html"
+    assert _theme.__wrapped__("harbour", b"").page.name == "tutorial.html"
 
 
 def test_a_whole_face_has_every_character_of_its_file_and_the_narrow_space():
