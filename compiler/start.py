@@ -2,7 +2,8 @@
 """Sets foldwright up, then starts it. Needs nothing but a Python; any from 3.6 on will do to run this file.
 
     python3 compiler/start.py build    compile the recipes in recipes/ to build/
-    python3 compiler/start.py test     the whole suite (what is typed after `test` goes to pytest)
+    python3 compiler/start.py test     style, types and the whole suite; with --long every case that is usually left
+                                       out, which takes an hour (what else is typed goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
     python3 compiler/start.py units    make the table of units anew from measure/units.txt
@@ -18,6 +19,7 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
 
 TOP = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 PINNED = os.path.join(TOP, "compiler", "pinned.txt")
@@ -61,32 +63,48 @@ def build(words):
 
 
 def lint(_words=()):
+    return tell_checks(begin_checks())
+
+
+def begin_checks():
+    """The checks that need no test to run, all at once: each with its name, its process and what it writes to."""
     checks = [
         ("style", ["ruff", "check", "--quiet"]),
         ("layout", ["ruff", "format", "--check", "--quiet"]),
         ("types", ["mypy", "--no-error-summary"]),
         ("order of the rooms", ["lint-imports", "--no-logo"]),
     ]
-    failed = []
+    begun = []
     for name, (program, *options) in checks:
-        done = subprocess.run(
-            [os.path.join(PROGRAMS, program)] + options,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            universal_newlines=True,
-        )
-        print("{:<20} {}".format(name, "well" if done.returncode == 0 else "FAILED"), flush=True)
-        if done.returncode:
-            print(done.stdout, flush=True)
+        said = tempfile.TemporaryFile("w+")
+        command = [os.path.join(PROGRAMS, program)] + options
+        begun.append((name, subprocess.Popen(command, stdout=said, stderr=subprocess.STDOUT), said))
+    return begun
+
+
+def tell_checks(begun):
+    failed = []
+    for name, running, said in begun:
+        status = running.wait()
+        print("{:<20} {}".format(name, "well" if status == 0 else "FAILED"), flush=True)
+        if status:
+            said.seek(0)
+            print(said.read(), flush=True)
             failed.append(name)
+        said.close()
     if failed:
         print("Not in order: " + ", ".join(failed), flush=True)
     return 1 if failed else 0
 
 
 def test(words):
-    linted = 0 if words else lint()
-    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "3", "--dist", "worksteal"]))
+    if "--long" in words:
+        # Processes of the tests get it from here, too.
+        os.environ["FOLDWRIGHT_TESTS_LONG"] = "yes"
+        words = [word for word in words if word != "--long"]
+    begun = [] if words else begin_checks()
+    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "2", "--dist", "worksteal"]))
+    linted = tell_checks(begun)
     return tested or linted
 
 
@@ -99,8 +117,8 @@ def units(_words=()):
 
 
 def pictures(_words=()):
-    words_told = subprocess.call([PYTHON, os.path.join("tests", "workbench", "readme.py")])
-    return words_told or subprocess.call([PYTHON, os.path.join("tests", "workbench", "pictures.py")])
+    words_told = subprocess.call([PYTHON, "-m", "workbench.readme"], cwd="tests")
+    return words_told or subprocess.call([PYTHON, "-m", "workbench.pictures"], cwd="tests")
 
 
 # --- setting up ---------------------------------------------------------------------------------------------------
