@@ -20,7 +20,7 @@ from foldwright.pipeline import check_recipe
 from workbench.long import every
 
 ALL = 1000
-EVENTS = every(range(ALL), 20)
+EVENTS = every(range(ALL), 23)
 AT_ONCE = 10
 
 
