@@ -19,7 +19,7 @@ import os
 import shutil
 import subprocess
 import sys
-import tempfile
+from concurrent.futures import ThreadPoolExecutor
 
 TOP = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 PINNED = os.path.join(TOP, "compiler", "pinned.txt")
@@ -67,31 +67,30 @@ def lint(_words=()):
 
 
 def begin_checks():
-    """The checks that need no test to run, all at once: each with its name, its process and what it writes to."""
+    """What is checked without running anything, all at once: the name of each, and what is to come of it."""
     checks = [
         ("style", ["ruff", "check", "--quiet"]),
         ("layout", ["ruff", "format", "--check", "--quiet"]),
         ("types", ["mypy", "--no-error-summary"]),
         ("order of the rooms", ["lint-imports", "--no-logo"]),
     ]
-    begun = []
-    for name, (program, *options) in checks:
-        said = tempfile.TemporaryFile("w+")
-        command = [os.path.join(PROGRAMS, program)] + options
-        begun.append((name, subprocess.Popen(command, stdout=said, stderr=subprocess.STDOUT), said))
-    return begun
+    hands = ThreadPoolExecutor(len(checks))
+    return [(name, hands.submit(check, program, options)) for name, (program, *options) in checks]
+
+
+def check(program, options):
+    command = [os.path.join(PROGRAMS, program)] + options
+    return subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, universal_newlines=True)
 
 
 def tell_checks(begun):
     failed = []
-    for name, running, said in begun:
-        status = running.wait()
-        print("{:<20} {}".format(name, "well" if status == 0 else "FAILED"), flush=True)
-        if status:
-            said.seek(0)
-            print(said.read(), flush=True)
+    for name, coming in begun:
+        done = coming.result()
+        print("{:<20} {}".format(name, "well" if done.returncode == 0 else "FAILED"), flush=True)
+        if done.returncode:
+            print(done.stdout, flush=True)
             failed.append(name)
-        said.close()
     if failed:
         print("Not in order: " + ", ".join(failed), flush=True)
     return 1 if failed else 0
