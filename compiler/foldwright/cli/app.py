@@ -6,9 +6,19 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from foldwright.cli.calls import FORMS, BuildCall, CheckCall, ConvertCall, DesignCall, KitCall, NewCall, RecoverCall
+from foldwright.cli.calls import (
+    FORMS,
+    BuildCall,
+    CheckCall,
+    ConvertCall,
+    DesignCall,
+    GuideCall,
+    KitCall,
+    NewCall,
+    RecoverCall,
+)
 from foldwright.cli.options import AskedForHelp, Command, help_of, nearest, read_call, say, wrapped
-from foldwright.cli.telling import WRONG_CALL, Teller
+from foldwright.cli.telling import WRONG_CALL, StyledLine, Teller
 from foldwright.finding import Wrong
 from foldwright.outputs.table import OUTPUTS
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
@@ -17,7 +27,7 @@ from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 def run(words: Sequence[str]) -> int:
     """Do what the words of the call say; the exit status."""
     if not words or words[0] in ("-h", "--help"):
-        print(_about())
+        Teller().say([StyledLine(_about())])
         return 0 if words else WRONG_CALL
     if words[0] == "--version":
         return _version()
@@ -32,7 +42,7 @@ def run(words: Sequence[str]) -> int:
     if isinstance(call, tuple):
         return Teller("stderr").refuse(call)
     if isinstance(call, AskedForHelp):
-        print(help_of(command, FACTS))
+        Teller().say([StyledLine(help_of(command, FACTS))])
         return 0
     return command.work(call)
 
@@ -109,6 +119,12 @@ def _resize(call: DesignCall) -> int:
     return resize(Path(call.resize), Goal(call.scale, call.holds, call.numbers, call.clearance, call.called))
 
 
+def _guide(call: GuideCall) -> int:
+    from foldwright.cli.guide import show_guide
+
+    return show_guide(call.page)
+
+
 _ALL: tuple[Command[Any], ...] = (
     Command("new", NewCall, _new, "name"),
     Command("check", CheckCall, _check, "paths"),
@@ -117,6 +133,7 @@ _ALL: tuple[Command[Any], ...] = (
     Command("recover", RecoverCall, _recover, "sample"),
     Command("design", DesignCall, _design, "things"),
     Command("convert", ConvertCall, _convert, "measures"),
+    Command("guide", GuideCall, _guide, "page"),
 )
 COMMANDS = {command.name: command for command in _ALL}
 FACTS = {"names": ", ".join(OUTPUTS), "forms": ", ".join(FORMS)}

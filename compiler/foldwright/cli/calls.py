@@ -86,3 +86,9 @@ class DesignCall(Struct, frozen=True, kw_only=True):
     scale: Annotated[str, "number"] = ""
     holds: Annotated[str, "thing"] = ""
     called: Annotated[str, "name"] = field(name="as", default="")
+
+
+class GuideCall(Struct, frozen=True, kw_only=True):
+    """`foldwright guide`."""
+
+    page: Annotated[str, "page"] = ""

@@ -17,7 +17,7 @@ from foldwright.outputs.reading import read_studio_file
 from foldwright.pipeline import Understood, check_in_size, check_recipe
 from foldwright.recipe.model import Recipe
 
-RECIPES = Path(__file__).parents[2] / "recipes"
+RECIPES = Path(__file__).parents[3] / "recipes"
 SCALES = [Fraction(3, 4), Fraction(5, 4), Fraction(2)]
 
 
