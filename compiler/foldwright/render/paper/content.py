@@ -26,10 +26,11 @@ from foldwright.document.model import (
     SupplyLine,
     ToolLine,
 )
-from foldwright.document.words import Linked, Passage, Run, Runs, SetMeasure, plain
+from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.model import SectionKind
+from foldwright.recipe.words import Link
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.paper.papers import Paper
 
@@ -152,7 +153,7 @@ class PaperMarkup(Markup):
         return f"<span>{figures[:first]}{rest}</span>"
 
     def _run(self, run: Run) -> str:
-        return self.runs(run.children) if isinstance(run, Linked) else super()._run(run)
+        return self.runs(run.children) if isinstance(run, Link) else super()._run(run)
 
 
 class Content:
