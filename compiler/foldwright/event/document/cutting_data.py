@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from foldwright.document.data import exact_mm
-from foldwright.event.plan.cuts import NumberedCut
+from foldwright.event.plan.cuts import CutPart, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import ShoppingLine
@@ -134,7 +134,7 @@ def _cut(plan: SheetPlan, cut: NumberedCut) -> Data:
     left = cut.left
     return {
         "number": cut.number,
-        "of": cut.of,
+        "of": _called(cut.of),
         "count": cut.count,
         "side": cut.row.value,
         "stop": None if cut.trim else exact_mm(cut.stop),
@@ -145,22 +145,27 @@ def _cut(plan: SheetPlan, cut: NumberedCut) -> Data:
         "trim": cut.trim,
         "gives": {
             "each": cut.each,
-            "name": plan.wanted[cut.piece].piece if cut.piece is not None else cut.name,
-            "is_piece": cut.piece is not None,
+            "part": _called(cut.part),
+            "piece": None if cut.piece is None else plan.wanted[cut.piece].piece,
             "across": exact_mm(cut.width),
             "down": exact_mm(cut.height),
         },
         "leaves": {
-            "name": plan.wanted[left.piece].piece if left.piece is not None else left.name,
-            "is_piece": left.piece is not None,
+            "part": _called(left.part),
+            "piece": None if left.piece is None else plan.wanted[left.piece].piece,
             "falls_off": left.offcut,
             "keep": left.kept,
             "across": exact_mm(left.width),
             "down": exact_mm(left.height),
         }
-        if left.name
+        if not left.nothing
         else None,
     }
+
+
+def _called(part: CutPart | None) -> Data | None:
+    """A sheet has no letter; `squared` of its edges were cut true, and `rest` is what is left after so many rows."""
+    return None if part is None else {"letter": part.letter or None, "squared": part.squared, "rest": part.rest}
 
 
 def spools_data(event: Event, line: ShoppingLine) -> Data:
