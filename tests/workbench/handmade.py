@@ -32,7 +32,7 @@ from foldwright.geometry.scene import Caption, Face, LineKind, Scene, ShownLengt
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.writing import typographic, write_exact
-from foldwright.recipe.model import When
+from foldwright.recipe.model import SectionKind, When
 from foldwright.recipe.words import Emphasis, Paragraph, Text
 from foldwright.vocabulary import Signal
 
@@ -186,9 +186,9 @@ def birdhouse() -> Document:
         ),
         steps=_steps(),
         sections=(
-            SectionText("tips", run("Tips"), (Paragraph(run("Thin twine is easier to tie double.")),)),
+            SectionText(SectionKind.TIPS, run("Tips"), (Paragraph(run("Thin twine is easier to tie double.")),)),
             SectionText(
-                "variations",
+                SectionKind.VARIATIONS,
                 run("Variations"),
                 (
                     Paragraph(
