@@ -28,7 +28,7 @@ def check(call: CheckCall) -> int:
     call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
     reports = [one for source in sources for one in reports_of(source, call)]
     if as_json:
-        sys.stdout.buffer.write(as_data(reports, call.measures))
+        sys.stdout.buffer.write(as_data(reports, call.measures).encode())
         sys.stdout.buffer.flush()
     elif reports:
         _tell(Teller(), reports, call.measures)
