@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from foldwright.cli.app import WRONG_CALL
+from foldwright.cli.calls import BuildCall
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.progress import ProgressLine
 from foldwright.cli.telling import INDENT, Teller
@@ -24,7 +24,7 @@ from foldwright.outputs.names import ON_PAPER
 from foldwright.outputs.sizes import in_sizes
 from foldwright.outputs.sources import Source, Wrong, find_sources, twice
 from foldwright.outputs.texts import read_texts
-from foldwright.outputs.wishes import BuildOptions, BuildWish, wish_of
+from foldwright.outputs.wishes import BuildWish, wish_of
 from foldwright.surroundings import Folder
 
 if TYPE_CHECKING:
@@ -58,28 +58,26 @@ class Outcome(Struct, frozen=True):
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def build(paths: Sequence[Path], out: Path, asked: BuildOptions, *, jobs: str) -> int:
-    """Build the recipes at `paths` into `out`; the exit status."""
+def build(call: BuildCall) -> int:
+    """Build some recipes, each into a folder of its own; the exit status."""
     gc.enable()
     gc.set_threshold(_SELDOM)
     complaints = Teller("stderr")
-    sources, wrong = find_sources(paths)
-    wish = wish_of(asked)
-    sources, unknown = in_sizes(sources, asked.size)
+    sources, wrong = find_sources(map(Path, call.paths))
+    wish = wish_of(call)
+    sources, unknown = in_sizes(sources, call.size)
     wrong += (*unknown, *twice(sources))
     if isinstance(wish, Wrong):
         wrong += (wish,)
-    if jobs and not (jobs.isdecimal() and int(jobs)):
-        wrong += (Wrong.of("jobs-odd", jobs=jobs),)
+    if call.jobs and not (call.jobs.isdecimal() and int(call.jobs)):
+        wrong += (Wrong.of("jobs-odd", jobs=call.jobs),)
+    out = Path(call.out)
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
     if wrong or isinstance(wish, Wrong):
-        for one in wrong:
-            complaints.words(f"wrong.{one.message}", **dict(one.facts))
-        complaints.words("wrong-call")
-        return WRONG_CALL
+        return complaints.refuse(wrong)
     outcomes = []
-    for outcome in _progress(_all(sources, wish, out, int(jobs or 0)), len(sources)):
+    for outcome in _progress(_all(sources, wish, out, int(call.jobs or 0)), len(sources)):
         _tell(outcome, complaints)
         outcomes.append(outcome)
     strengths = [one.strength for outcome in outcomes for one in outcome.told]

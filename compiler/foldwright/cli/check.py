@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.cli.telling import Teller
+from foldwright.cli.calls import CheckCall
+from foldwright.cli.telling import WRONG_CALL, Teller
 from foldwright.document.findings import tell
 from foldwright.document.told import Told
 from foldwright.finding import Finding, Strength
@@ -38,23 +39,24 @@ class Report(Struct, frozen=True):
         return any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def check(paths: Sequence[Path], *, measures: bool, pieces: bool, strict: bool, as_json: bool) -> int:
-    """Check the recipes at `paths`; the exit status. Of one recipe alone the pieces are said back without asking."""
-    sources, wrong = find_sources(paths)
+def check(call: CheckCall) -> int:
+    """Check some recipes; the exit status. Of one recipe alone the pieces are told without asking."""
+    sources, wrong = find_sources(map(Path, call.paths))
+    as_json = call.format == "json"
     complaints = Teller("stderr")
     for one in wrong:
         complaints.words(f"wrong.{one.message}", **dict(one.facts))
-    pieces = pieces or as_json or len(sources) == 1
-    reports = [one for source in sources for one in reports_of(source, strict, measures, pieces)]
+    pieces = call.pieces or as_json or len(sources) == 1
+    reports = [one for source in sources for one in reports_of(source, call.strict, call.measures, pieces)]
     if as_json:
         from foldwright.cli.report_data import as_data
 
-        sys.stdout.buffer.write(as_data(reports, measures).encode("utf-8", "replace"))
+        sys.stdout.buffer.write(as_data(reports, call.measures).encode("utf-8", "replace"))
         sys.stdout.buffer.flush()
     elif reports:
-        _say(Teller(), reports, measures)
+        _say(Teller(), reports, call.measures)
     if wrong:
-        return 2
+        return WRONG_CALL
     return 1 if any(one.wrong for one in reports) else 0
 
 

@@ -25,13 +25,14 @@ from foldwright.event.document.jobs import called
 from foldwright.event.document.missing import missing_words
 from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import Shelf, read_stock
+from foldwright.event.options import KitOptions
 from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.event.plan.differences import supplies_apart
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, kits_needed, plan_event
 from foldwright.event.plan.shelf import met_by, sheets_unfit
 from foldwright.event.plan.supplies import SupplyNames, allergens_united, same_names, supplies_of
-from foldwright.event.wishes import KitOptions, KitWish, kit_wish
+from foldwright.event.wishes import KitWish, kit_wish
 from foldwright.finding import Finding, LineTable, Strength
 from foldwright.outputs.sizes import AS_WRITTEN, checked, in_sizes
 from foldwright.outputs.sources import Source, Wrong, find_sources, twice

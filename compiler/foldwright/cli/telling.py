@@ -18,8 +18,11 @@ from msgspec import Struct
 from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.told import Told
 from foldwright.finding import Strength
+from foldwright.outputs.sources import Wrong
 
 WIDEST = 100
+WRONG_CALL = 2
+"""The exit status of a call that is wrong, as distinct from a recipe."""
 INDENT = "  "
 _SIGNS = {
     Strength.FAULT: ("✗", "x", "bold red"),
@@ -71,6 +74,13 @@ class Teller:
     def words(self, key: str, **facts: object) -> None:
         """Say one text of the catalogue."""
         self.text(catalogue().say(f"command.{key}", **facts))
+
+    def refuse(self, wrong: Iterable[Wrong]) -> int:
+        """Say all that is wrong with a call, of which nothing was done; the exit status of such calls."""
+        for one in wrong:
+            self.words(f"wrong.{one.message}", **dict(one.facts))
+        self.words("wrong-call")
+        return WRONG_CALL
 
     def text(self, text: str) -> None:
         self.say(StyledLine(line) for line in self.wrapped(seen(text), ""))

@@ -9,28 +9,13 @@ from msgspec import Struct
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import System, system_named
 from foldwright.outputs.names import ON_PAPER, OUTPUTS
+from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.sources import Wrong
 from foldwright.render.paper.imposing import impose
 from foldwright.render.paper.papers import PAPERS, Paper, paper_named, sheets_for
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, load_paper_theme, load_theme
 
 _UPS = ("2", "4")
-
-
-class BuildOptions(Struct, frozen=True):
-    """The options of a build, as typed; empty where nothing was."""
-
-    only: str
-    units: str
-    theme: str = ""
-    pictures_at: str = ""
-    paper: str = ""
-    up: str = ""
-    back: bool = False
-    larger_paper: bool = False
-    large_print: bool = False
-    mirror: bool = False
-    size: str = ""
 
 
 class OnPaper(Struct, frozen=True):
