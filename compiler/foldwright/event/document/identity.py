@@ -8,6 +8,7 @@ from foldwright.document.supplies import is_a_sheet_name, weight_phrases
 from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.measure.length import Length
+from foldwright.measure.writing import write_readable
 from foldwright.recipe.model import NamedSheet, Supply
 from foldwright.vocabulary.names import plain_words
 
@@ -64,10 +65,9 @@ def _sold(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
 
 def _cross(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
     """`1 x 5/8 x 1/2 in`: the unit once, where it is that of all."""
-    told = [lengths.written(one) for one in sides]
-    if len({one.unit for one in sides}) == 1:
-        told = [one.removesuffix(sides[-1].unit.symbol).strip() for one in told[:-1]] + told[-1:]
-    return lengths.words.say("event.cross").join(told)
+    alike = len({one.unit for one in sides}) == 1
+    told = [write_readable(one).number if alike else lengths.written(one) for one in sides[:-1]]
+    return lengths.words.say("event.cross").join([*told, lengths.written(sides[-1])])
 
 
 def _sheet(sheet: NamedSheet, lengths: LengthWriter) -> str:

@@ -37,7 +37,6 @@ class ClassTime(Struct, frozen=True):
     start: int
     seconds: int
     slow_start: int
-    slow_seconds: int
 
 
 class ClassLength(Struct, frozen=True):
@@ -84,7 +83,6 @@ def _timed(step: ClassStep, start: int, slow_start: int, people: int) -> ClassTi
         start=start,
         seconds=_seconds(step, people, Fraction(1)),
         slow_start=slow_start,
-        slow_seconds=_seconds(step, people, SLOWEST),
     )
 
 
