@@ -6,6 +6,7 @@
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
     python3 compiler/start.py units    make the table of units anew from measure/units.txt
+    python3 compiler/start.py schemas  make findings.schema.json anew from the types it describes
     python3 compiler/start.py pictures take the README's pictures and sample output anew
 
 The first run makes .venv with a Python 3.12 or newer and installs the exact versions listed in compiler/pinned.txt.
@@ -38,7 +39,8 @@ TEST_PROGRAMS = {"chromium": "chromium", "default-jre-headless": "java", "npm": 
 
 def main(words):
     command = words[0] if words else ""
-    works = {"build": build, "test": test, "lint": lint, "bench": bench, "units": units, "pictures": pictures}
+    made = {"units": units, "schemas": schemas, "pictures": pictures}
+    works = {"build": build, "test": test, "lint": lint, "bench": bench, **made}
     if command not in works:
         print(__doc__.strip())
         return 0 if command in ("help", "-h", "--help") else 2
@@ -96,6 +98,10 @@ def bench(words):
 
 def units(_words=()):
     return subprocess.call([PYTHON, "-c", "from foldwright.measure.tabling import write; print(write())"])
+
+
+def schemas(_words=()):
+    return subprocess.call([PYTHON, "-c", "from foldwright.cli.report import write_schema; print(write_schema())"])
 
 
 def pictures(_words=()):

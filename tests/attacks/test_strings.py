@@ -14,7 +14,7 @@ import pytest
 from attacks.hostile import CALM, PLACES, STRINGS, WORDS, assert_harmless, compiled
 from foldwright.cli.app import run
 from foldwright.finding import Strength
-from foldwright.outputs.compiling import MadeFiles
+from foldwright.outputs.model import MadeFiles
 from workbench.command_line import GOOD
 
 AT_ONCE = 12

@@ -143,16 +143,13 @@ def with_pictures(seconds: float) -> str:
 def page_of(text: str) -> bytes:
     """From a recipe's text to its page, in this process; everything but the disk."""
     from foldwright.measure.length import System
-    from foldwright.outputs.compiling import Wish, make
-    from foldwright.outputs.sources import Source
-    from foldwright.outputs.texts import Texts
+    from foldwright.outputs.compiling import compile_recipe
+    from foldwright.outputs.model import BuildWish
+    from foldwright.outputs.texts import texts_of
     from foldwright.surroundings import Folder
 
-    here = Path(__file__).parent
-    source = Source(here, "recipe.md", "practice", here)
-    made = make(
-        source, Texts(text, None, (), {source.name: text}, {}), Wish(("tutorial",), tuple(System)), Folder(here)
-    )
+    wish = BuildWish(("tutorial",), tuple(System))
+    made = compile_recipe(texts_of("practice", text), wish, Folder(Path(__file__).parent))
     assert not made.faulty
     return made.files["tutorial.html"]
 

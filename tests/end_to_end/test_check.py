@@ -8,6 +8,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from foldwright.cli.report import schema_text
 from workbench.command_line import GOOD, MISFIT, TOP, foldwright, write
 
 PIECES = """\
@@ -79,8 +80,35 @@ def test_everything_is_told_at_once_in_the_order_of_the_text(tmp_path: Path) -> 
     }
 
 
-def test_the_data_is_as_its_schema_says(tmp_path: Path) -> None:
+def test_the_schema_that_ships_is_that_of_the_types() -> None:
+    """`python3 compiler/start.py schemas` makes it anew."""
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
+    assert (TOP / "compiler/foldwright/cli/findings.schema.json").read_text(encoding="utf-8") == schema_text()
+
+
+@pytest.mark.parametrize(
+    ("entry", "more"),
+    [
+        ({}, {"odd": 1}),
+        ({"version": 2}, {}),
+        ({"in_all": {"fault": 0, "misfit": 0}}, {}),
+        ({"recipes": [{"recipe": "a", "findings": []}]}, {}),
+        ({"recipes": [{"recipe": "a", "findings": [{"strength": "odd"}], "pieces": []}]}, {}),
+    ],
+)
+def test_the_schema_lets_nothing_else_pass(entry: dict[str, object], more: dict[str, object]) -> None:
+    well: dict[str, object] = {
+        "format": "foldwright findings",
+        "version": 1,
+        "recipes": [{"recipe": "a", "findings": [], "pieces": []}],
+        "in_all": {"fault": 0, "misfit": 0, "thought": 0},
+    }
+    jsonschema.validate(well, SCHEMA)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**well, **entry, **more}, SCHEMA)
+
+
+def test_the_data_is_as_its_schema_says(tmp_path: Path) -> None:
     write(tmp_path, "card", MISFIT)
     write(tmp_path, "tag", GOOD)
     write(tmp_path, "bad", b"\xff\xfe")
@@ -167,14 +195,6 @@ def test_a_call_that_means_no_recipe_is_wrong(tmp_path: Path, path: str) -> None
 @pytest.mark.parametrize("words", [[], ["--fromat", "json", "."], ["--format", "xml", "."]])
 def test_a_call_that_cannot_be_understood_is_wrong(tmp_path: Path, words: list[str]) -> None:
     assert foldwright("check", *words, cwd=tmp_path).status == 2
-
-
-@pytest.mark.parametrize("command", ["check", "build", "convert", "new"])
-def test_help_has_an_example(tmp_path: Path, command: str) -> None:
-    done = foldwright(command, "--help", cwd=tmp_path)
-    assert done.status == 0
-    assert f"For example:  foldwright {command} " in done.out
-    assert done.out.startswith(f"foldwright {command} ")
 
 
 def test_links_that_lead_out_of_the_folder_are_refused(tmp_path: Path) -> None:

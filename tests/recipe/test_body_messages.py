@@ -14,7 +14,10 @@ from foldwright.finding import Finding
 from foldwright.recipe.prose.body import read_body
 
 SOURCES = Path(prose_module.__file__).parents[1]
-MINE = ("body", "chapters", "doings", "durations", "inline", "prose", "step_facts")
+MINE = (
+    "facts/durations",
+    *(f"prose/{name}" for name in ("body", "chapters", "doings", "inline", "markdown", "step_facts")),
+)
 
 # One text for each finding the words can give rise to, beneath the pieces "base" and "outer mat".
 SLIPS = {

@@ -144,7 +144,7 @@ PLAIN = st.lists(st.sampled_from(PLAIN_PARTS), max_size=25).map(" ".join)
 @settings(max_examples=250, deadline=None)
 @given(PLAIN)
 def test_plain_paragraphs_read_as_markdown_would_read_them(text: str) -> None:
-    slow = prose._Reader(text, 5, WordNotes("recipe.md")).read()
+    slow = prose._TokenReader(text, 5, WordNotes("recipe.md")).read()
     assert prose.hear_words(text, 5, WordNotes("recipe.md")) == slow
 
 

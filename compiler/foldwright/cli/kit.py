@@ -6,15 +6,15 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from foldwright.cli.calls import KitCall
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.progress import ProgressLine
 from foldwright.cli.telling import Teller
 from foldwright.cli.workers import Hands
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.event.facts.guests import MOST_GUEST_BYTES
 from foldwright.event.making import make_event
-from foldwright.event.reading import EventNote, FoundInText, ListFile, ReadEvent, read_event, read_recipes
+from foldwright.event.reading import EventNote, FoundInText, GivenRecipe, ListFile, ReadEvent, read_event, read_recipes
 from foldwright.event.wishes import KitWish, read_wish
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
 from foldwright.outputs.sources import find_sources, twice
 from foldwright.recipe.facts.limits import MOST_BYTES
@@ -27,8 +27,8 @@ MOST_DATA = 64 * 1024 * 1024
 def kit(call: KitCall) -> int:
     """Plan an event and write its folder; the exit status."""
     complaints, out = Teller("stderr"), Path(call.out)
-    sources, wrong = find_sources([Path(path) for path in call.paths])
-    sources, unknown = in_sizes(sources, call.size, AS_WRITTEN)
+    found, wrong = find_sources([Path(path) for path in call.paths])
+    sources, unknown = in_sizes(found, call.size, AS_WRITTEN)
     wrong += (*unknown, *twice(sources))
     wish = read_wish(call, len(sources))
     if isinstance(wish, tuple) and sources:
@@ -37,7 +37,9 @@ def kit(call: KitCall) -> int:
         wrong += (trouble,)
     if wrong or isinstance(wish, tuple):
         return complaints.refuse(wrong)
-    recipes, told = read_recipes(sources)
+    folders = {source.path: source.slug for source in found}
+    given = (GivenRecipe(read_texts(one), one.surroundings, one.path, folders[one.path], one.size) for one in sources)
+    recipes, told = read_recipes(given)
     _tell(complaints, told)
     if not recipes:
         return 1
@@ -73,7 +75,7 @@ def _made(event: ReadEvent, wish: KitWish, out: Path, complaints: Teller, hands:
 def _tell(teller: Teller, told: Iterable[EventNote]) -> None:
     for one in told:
         if isinstance(one, FoundInText):
-            say_told(teller, told_as_shown(one.findings, one.texts, one.shown))
+            teller.findings(one.findings, one.texts, one.shown)
         else:
             teller.text(one)
 

@@ -25,13 +25,12 @@ from foldwright.event.remarks import event_remarks, no_letters_remarks, no_room
 from foldwright.event.render.grids import LabelGrid, Overhang
 from foldwright.event.setting import Look, PaperHands, Stage, label_grid, set_event, unfit_theme
 from foldwright.event.wishes import KitWish
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Wrong
 from foldwright.pipeline import compose_document
 from foldwright.render.paper.papers import Paper, default_paper
 from foldwright.render.paper.placing import Told
 from foldwright.render.photos import ReadyPhoto, prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, built_in_themes
-from foldwright.surroundings import Folder
 
 
 class MadeEvent(Struct, frozen=True):
@@ -96,7 +95,7 @@ def _documents(event: Event, read: ReadEvent, occasion: Occasion) -> list[Docume
 
 
 def _photos(recipes: tuple[EventRecipe, ...]) -> list[Mapping[str, ReadyPhoto]]:
-    return [prepare_photos(one.recipe, Folder(one.source.folder).read)[0] for one in recipes]
+    return [prepare_photos(one.recipe, one.given.surroundings.read)[0] for one in recipes]
 
 
 def _theme(read: ReadEvent, wish: KitWish) -> str:

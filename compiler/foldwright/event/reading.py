@@ -18,15 +18,15 @@ from foldwright.event.plan.planning import kits_needed
 from foldwright.event.plan.shelf import met_by
 from foldwright.event.plan.supplies import SameAs, SupplyNames, allergens_united, same_names, supplies_of
 from foldwright.event.wishes import KitWish
-from foldwright.finding import Finding, LineTable, Strength
-from foldwright.outputs.sizes import AS_WRITTEN, checked
-from foldwright.outputs.sources import Source, Wrong, slug_of
-from foldwright.outputs.texts import Texts, read_texts
-from foldwright.pipeline import Understood, in_text_order, unhushed
+from foldwright.finding import Finding, LineTable, Strength, Wrong
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.sizes import AS_WRITTEN
+from foldwright.outputs.texts import Texts
+from foldwright.pipeline import Understood, unhushed
 from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.facts.source import decode
 from foldwright.recipe.model import Recipe
-from foldwright.surroundings import Folder
+from foldwright.surroundings import Surroundings
 
 _NAMED = 5
 """As many guests are named in a message."""
@@ -51,13 +51,29 @@ type EventNote = FoundInText | str
 """What is told of an event: findings with their texts, or a sentence."""
 
 
+class GivenRecipe(Struct, frozen=True):
+    """A recipe as it is handed over: its texts, what may be read beside them, and which of its sizes is meant.
+
+    All sizes of a recipe are of one `project`, whose name in addresses is `folder`. As it is written, `size` is empty.
+    """
+
+    texts: Texts
+    surroundings: Surroundings
+    project: str
+    folder: str
+    size: str = ""
+
+
 class EventRecipe(Struct, frozen=True):
     """A recipe that may be planned."""
 
-    source: Source
-    texts: Texts
+    given: GivenRecipe
     understood: Understood
     findings: tuple[Finding, ...]
+
+    @property
+    def texts(self) -> Texts:
+        return self.given.texts
 
     @property
     def recipe(self) -> Recipe:
@@ -79,7 +95,7 @@ class ReadEvent(Struct, frozen=True):
     @property
     def slug(self) -> str:
         """What the folder of the event is called."""
-        return "event-" + "-".join(one.source.slug for one in self.recipes)
+        return "event-" + "-".join(one.texts.slug for one in self.recipes)
 
     @property
     def misfit(self) -> bool:
@@ -95,22 +111,20 @@ class EventReading(Struct, frozen=True):
     wrong: tuple[Wrong, ...] = ()
 
 
-def read_recipes(sources: Iterable[Source]) -> tuple[tuple[EventRecipe, ...], tuple[EventNote, ...]]:
+def read_recipes(recipes: Iterable[GivenRecipe]) -> tuple[tuple[EventRecipe, ...], tuple[EventNote, ...]]:
     """The recipes, none where one cannot be planned; and what is told of them. Thoughts are `check`'s affair."""
     ready: list[EventRecipe] = []
     told: list[EventNote] = []
     broken = False
-    for source in sources:
-        texts = read_texts(source)
-        found = checked(source, texts, read=Folder(source.folder).read) if texts.text is not None else None
-        findings = in_text_order((*texts.findings, *(found.findings if found else ())))
-        if serious := tuple(one for one in findings if one.strength > Strength.THOUGHT):
-            told.append(FoundInText(serious, texts.by_name, texts.shown))
-        understood = found.understood if found else None
-        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in findings):
+    for given in recipes:
+        found = check_texts(given.texts, given.surroundings, given.size)
+        if serious := tuple(one for one in found.findings if one.strength > Strength.THOUGHT):
+            told.append(FoundInText(serious, given.texts.by_name, given.texts.shown))
+        unplanned = any(one.strength is Strength.FAULT or one.code in APART for one in found.findings)
+        if found.understood is None or unplanned:
             broken = True
         else:
-            ready.append(EventRecipe(source, texts, understood, findings))
+            ready.append(EventRecipe(given, found.understood, found.findings))
     return ((), (*told, _not_planned())) if broken else (tuple(ready), tuple(told))
 
 
@@ -258,16 +272,15 @@ def _with[T: (EventRecipe, Making)](one: T, recipe: Recipe) -> T:
 
 def _offered(recipes: Sequence[EventRecipe]) -> tuple[Offered, ...]:
     """The names by which guests may ask for what is planned."""
-    whole = {one.source.path: one.recipe.title.value for one in recipes if not one.source.size}
-    return tuple(_offer(one.source, one.recipe, whole.get(one.source.path, "")) for one in recipes)
+    whole = {one.given.project: one.recipe.title.value for one in recipes if not one.given.size}
+    return tuple(_offer(one.given, one.recipe, whole.get(one.given.project, "")) for one in recipes)
 
 
-def _offer(source: Source, recipe: Recipe, written: str) -> Offered:
+def _offer(given: GivenRecipe, recipe: Recipe, written: str) -> Offered:
     """`written` is the title of the same recipe as it is written: it names every size alike."""
     own = next((size.name.value for size in recipe.sizes if size.as_written), AS_WRITTEN)
-    size = source.size or (own if recipe.sizes else "")
-    folder = source.slug.removesuffix(f"-{slug_of(source.size)}") if source.size else source.slug
-    return Offered(folder, tuple(filter(None, (recipe.title.value, source.slug, folder, written))), size)
+    names = (recipe.title.value, given.texts.slug, given.folder, written)
+    return Offered(given.folder, tuple(filter(None, names)), given.size or (own if recipe.sizes else ""))
 
 
 def _say(key: str, **facts: object) -> str:

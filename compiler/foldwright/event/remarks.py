@@ -15,8 +15,8 @@ from foldwright.event.facts.guests import chosen
 from foldwright.event.plan.planning import Event
 from foldwright.event.render.grids import LabelGrid, Overhang
 from foldwright.event.setting import EventFiles
+from foldwright.finding import Wrong
 from foldwright.measure.length import System
-from foldwright.outputs.sources import Wrong
 from foldwright.render.paper.papers import Paper
 
 _MOST_NAMED = 10

@@ -29,8 +29,8 @@ from foldwright.event.render.page import event_page
 from foldwright.event.render.papers import PaperPdf, event_pdf
 from foldwright.event.render.place_cards import place_cards_pdf
 from foldwright.event.render.specimens import borrowed_fonts, missing_letters, specimen
+from foldwright.finding import Wrong
 from foldwright.measure.length import System, Unit
-from foldwright.outputs.sources import Wrong
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import Handout, NoClass, handout
 from foldwright.render.paper.papers import Paper
