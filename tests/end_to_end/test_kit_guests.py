@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ import pytest
 
 from foldwright.cli.calls import KitCall
 from foldwright.cli.kit import kit
+from workbench.kit_schema import checked_kit
 
 TREAT = """---
 title: Treat box
@@ -80,8 +80,7 @@ def texts(folder: Path, name: str) -> Iterator[str]:
 
 
 def data_of(folder: Path) -> dict[str, Any]:
-    data: dict[str, Any] = json.loads((folder / "kit.json").read_text(encoding="utf-8"))
-    return data
+    return checked_kit((folder / "kit.json").read_text(encoding="utf-8"))
 
 
 def test_who_gets_what_and_what_they_must_not_have(
@@ -154,4 +153,4 @@ def test_guests_are_counted_only_from_a_list(
     tmp_path: Path, recipes: list[Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert planned(tmp_path, recipes, kits="guests") == 2
-    assert "--for guests: name the list of guests too, with --names." in " ".join(capsys.readouterr().err.split())
+    assert "--for guests: add the list of guests, such as --names guests.csv." in " ".join(capsys.readouterr().err.split())

@@ -11,8 +11,9 @@ from collections.abc import Mapping
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.catalogue import catalogue
+from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document
+from foldwright.document.spelling import language_of
 from foldwright.event.document.beforehand import at_the_event
 from foldwright.event.document.cutting_data import cuttings_in
 from foldwright.event.document.model import Occasion
@@ -61,8 +62,9 @@ def make_event(
     unfit = hands.ask(unfit_theme, theme)
     event = _plan(read, wish, before, stage("cutting"))
     complaints = tuple(told_of_shelf(sheets_unfit(event.sheets), [one.recipe for one in read.recipes], read.stock))
-    occasion = occasion_of(wish.called, wish.on, wish.at, catalogue())
-    documents = _documents(event, read, occasion)
+    words = catalogue(language_of(read.recipes[0].recipe.studio, event.wishes.system))
+    occasion = occasion_of(wish.called, wish.on, wish.at, words)
+    documents = _documents(event, read, occasion, words)
     paper = wish.paper or default_paper(event.wishes.system, documents[0].papers)
     labels = label_grid(wish.labels, event.wishes.system, paper)
     if wrong := unfit() or _off_the_sheet(labels, wish, paper, event):
@@ -85,12 +87,12 @@ def _plan(read: ReadEvent, wish: KitWish, before: bytes | None, told: Told) -> E
     return plan_event(read.makings, wishes, read.shelf, known, read.guests, told)
 
 
-def _documents(event: Event, read: ReadEvent, occasion: Occasion) -> list[Document]:
+def _documents(event: Event, read: ReadEvent, occasion: Occasion, words: Catalogue) -> list[Document]:
     """The recipes' documents at the event, where what is cut beforehand is not told again."""
     documents = []
     for one, making, done in zip(read.recipes, event.makings, event.beforehand, strict=True):
-        whole = compose_document(one.understood, one.findings, one.texts.by_name)
-        documents.append(at_the_event(whole, making.understood, done, occasion.line, catalogue()))
+        whole = compose_document(one.understood, one.findings, one.texts.by_name, event.wishes.system)
+        documents.append(at_the_event(whole, making.understood, done, occasion.line, words))
     return documents
 
 

@@ -11,7 +11,7 @@ from typing import Protocol
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.catalogue import catalogue
+from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document
 from foldwright.event.document.data import event_json
 from foldwright.event.document.guests import place_cards_of
@@ -139,20 +139,21 @@ def set_event(
         return EventFiles({}, no_letters=no_letters)
     labels = _labels(said, event, look, stage("labels"))
     cards = _place_cards(said, event, look, stage("place-cards"))
-    folder = _EventFolder(event, look, stage("papers"), len(papers) + len(handouts) + 3)
+    words = catalogue(said.language)
+    folder = _EventFolder(event, look, words, stage("papers"), len(papers) + len(handouts) + 3)
     for one, printed in zip(said.papers, papers, strict=True):
         folder.paper(one, printed())
     for document, made in zip(documents, handouts, strict=True):
         folder.handout(document, made())
     folder.places(labels, PrintedOn.LABELS, sum(count for _, count in said.labels), look.labels)
     folder.places(cards, PrintedOn.CARDS, len(event.guests), _card_grid(event, look))
-    printing = printing_paper(folder.printouts, look.paper.name, catalogue(), event.makings)
+    printing = printing_paper(folder.printouts, look.paper.name, words, event.makings)
     folder.paper(printing, event_pdf(said, printing, look.paper, look.theme))
     page = event_page(replace(said, papers=(printing, *said.papers)), look.theme)
     others = {
         "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
-        "shopping.csv": safe_csv(csv_rows(EventSource(event, documents, catalogue()))),
+        "shopping.csv": safe_csv(csv_rows(EventSource(event, documents, words))),
     }
     small = (labels,) if isinstance(labels, SmallLabel) else ()
     return folder.made(others, small, borrowed_fonts(texts, said.language, look.theme))
@@ -161,8 +162,8 @@ def set_event(
 class _EventFolder:
     """Takes in one file after another, and keeps count of how often each is to be printed."""
 
-    def __init__(self, event: Event, look: Look, told: Told, everything: int) -> None:
-        self._event, self._paper = event, look.paper
+    def __init__(self, event: Event, look: Look, words: Catalogue, told: Told, everything: int) -> None:
+        self._event, self._paper, self._words = event, look.paper, words
         self._told, self._all = told, everything
         self._files: dict[str, bytes] = {}
         self.printouts: list[Printout] = []
@@ -190,14 +191,14 @@ class _EventFolder:
         if isinstance(made, Handout):
             kits = next(one.all_kits for one in self._event.makings if one.recipe.slug == document.slug)
             file = f"handout-{document.slug}-{self._paper.slug}.pdf"
-            self._keep(made.pdf, Printout(file, kits + 1, made.pages, catalogue().say("event.print.whom-handout")))
+            self._keep(made.pdf, Printout(file, kits + 1, made.pages, self._words.say("event.print.whom-handout")))
         else:
             (self._no_class if isinstance(made, NoClass) else self._unfit).append(document.head.title)
 
     def places(self, data: bytes | SmallLabel | None, on: PrintedOn, count: int, grid: LabelGrid) -> None:
         """Labels or cards, as many to a page as the grid has places; nothing where there are none."""
         if isinstance(data, bytes):
-            file, whom = f"{on.file}-{self._paper.slug}.pdf", catalogue().say(f"event.print.whom-{on.kind}")
+            file, whom = f"{on.file}-{self._paper.slug}.pdf", self._words.say(f"event.print.whom-{on.kind}")
             self._keep(data, Printout(file, 1, -(-count // len(grid.places)), whom, on))
 
     def made(self, others: Mapping[str, bytes], small: tuple[SmallLabel, ...], borrowed: tuple[str, ...]) -> EventFiles:
@@ -223,7 +224,7 @@ def _set_by_measure(said: EventDocument, guests: Sequence[Guest]) -> Iterator[st
 
 def _labels(said: EventDocument, event: Event, look: Look, told: Told) -> bytes | SmallLabel:
     """The bag labels, or those that are too small."""
-    words, system, grid, lined = catalogue(), event.wishes.system, look.labels, look.name_line
+    words, system, grid, lined = catalogue(said.language), event.wishes.system, look.labels, look.name_line
     every = [label for label, count in said.labels for _ in range(count)]
     title = _titled("labels", said)
     made = labels_pdf(every, grid, title, said.language, look.theme, name_line=lined, told=told)
@@ -245,13 +246,13 @@ def _place_cards(said: EventDocument, event: Event, look: Look, told: Told) -> b
     """A card for each guest; None without guests."""
     if not event.guests:
         return None
-    cards, title = place_cards_of(event, catalogue()), _titled("place-cards", said)
+    cards, title = place_cards_of(event, catalogue(said.language)), _titled("place-cards", said)
     return place_cards_pdf(cards, _card_grid(event, look), title, said.language, look.theme, told)
 
 
 def _titled(kind: str, said: EventDocument) -> str:
     """What a PDF of labels or cards is called, with the event's name, day and place."""
-    return ": ".join(part for part in (catalogue().say(f"event.kits.{kind}"), said.occasion.line) if part)
+    return ": ".join(part for part in (catalogue(said.language).say(f"event.kits.{kind}"), said.occasion.line) if part)
 
 
 def safe_csv(rows: Sequence[Sequence[str]]) -> bytes:

@@ -34,7 +34,7 @@ class _CostsPaper(SectionWriter):
 
     def __init__(self, source: EventSource) -> None:
         super().__init__(source)
-        self._money = Money(source.event.wishes.money, source.event.wishes.digits, source.words.language)
+        self._money = Money(source.event.wishes.money, source.event.wishes.digits, source.words.locale)
 
     def _name(self, line: ShoppingLine) -> str:
         name = called(line.supply.name.value, line.colour, self._words)

@@ -63,14 +63,14 @@ def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occa
     if on is not None:
         from babel.dates import format_date
 
-        written = format_date(on, words.say("event.date"), locale=words.language)
+        written = format_date(on, words.say("event.date"), locale=words.locale)
     line = words.say("event.between").join(part for part in (called, written, at) if part)
     return Occasion(called, on.isoformat() if on else "", written, at, line)
 
 
 def compose_event(event: Event, documents: Sequence[Document], occasion: Occasion) -> EventDocument:
     """All papers and labels in words. `documents` are those of the recipes at the event, in order."""
-    words = catalogue()
+    words = catalogue(documents[0].language)
     source = EventSource(event, documents, words)
     titles = [words.say("event.title", kits=making.kits, recipe=making.title) for making in event.makings]
     papers = [_paper(row, text, source) for row in PAPERS if (text := row.compose(source)) is not None]
