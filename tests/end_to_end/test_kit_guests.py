@@ -153,4 +153,6 @@ def test_guests_are_counted_only_from_a_list(
     tmp_path: Path, recipes: list[Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert planned(tmp_path, recipes, kits="guests") == 2
-    assert "--for guests: add the list of guests, such as --names guests.csv." in " ".join(capsys.readouterr().err.split())
+    assert "--for guests: add the list of guests, such as --names guests.csv." in " ".join(
+        capsys.readouterr().err.split()
+    )

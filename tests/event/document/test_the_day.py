@@ -288,7 +288,7 @@ def test_what_to_print_adds_up_and_names_the_templates():
     made = printing_paper(printouts, "A4", WORDS, (shaped,))
     assert made.summary.startswith("13 sheets of paper")
     assert rows(made)["handout-lantern-a4.pdf"][:2] == ("1", "7")
-    assert "Lantern: you cut wrap along a template." in said_in(made)
+    assert "Lantern: there is a template for wrap." in said_in(made)
     assert "template" not in said_in(printing_paper(printouts, "A4", WORDS, (making,)))
 
 
