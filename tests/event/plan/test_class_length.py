@@ -32,7 +32,6 @@ def test_a_class_by_hand() -> None:
         ),
         usual=573,
         slow=695,
-        optional=(ClassTime(4, 1, 0, 500, 0),),
     )
 
 

@@ -84,7 +84,7 @@ class _RunOfDay(SectionWriter):
         return (begins - _ARRIVE, self._say("arrive")), (begins, self._say("welcome"))
 
     def _steps(self, number: int, length: ClassLength) -> Iterator[tuple[int, int, str]]:
-        """When steps begin, usually and for slow hands; numbered as the handout does. Then the end."""
+        """When steps begin, usually and for slower makers; numbered as the handout does. Then the end."""
         headings = {
             step.number: plain(step.heading, self._event.wishes.system) for step in self._documents[number].steps
         }

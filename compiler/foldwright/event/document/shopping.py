@@ -169,7 +169,7 @@ def csv_rows(source: EventSource) -> list[tuple[str, ...]]:
         identity = identity_of(line.supply, lengths)
         titles = [told_title(event.makings[number].recipe) for number in line.recipes]
         # A spreadsheet is searched with ordinary spaces.
-        facts = (*(" ".join(getattr(identity, word).split()) for word in FACTS), "; ".join(titles))
+        facts = (*(" ".join(identity[word].split()) for word in FACTS), "; ".join(titles))
         for one in line.bought or (None,):
             price = one.pack.price if one else None
             holds = pack_words(one, lengths, words) if one else ""

@@ -40,19 +40,18 @@ class ClassTime(Struct, frozen=True):
 
 
 class ClassLength(Struct, frozen=True):
-    """`usual` and `slow` are the whole, the last wait with it. `optional` steps are not counted; their starts are 0."""
+    """The steps that are counted; `usual` and `slow` are the whole in seconds, the last wait with it."""
 
     steps: tuple[ClassTime, ...]
     usual: int
     slow: int
-    optional: tuple[ClassTime, ...] = ()
 
 
 def class_length(steps: Sequence[ClassStep], people: int) -> ClassLength:
-    """The steps one after the other, everyone at the same one; ValueError without people.
+    """The steps one after the other but for optional ones, everyone at the same one; ValueError without people.
 
     Where n tools are shared, the hands-on time is multiplied by people / n, rounded up: they take turns. Getting
-    ready is done once, and by slower hands too in its own time; a half second is rounded up.
+    ready is done once, and by slower makers too in its own time; a half second is rounded up.
     """
     if people < 1:
         raise ValueError(f"{people} people")
@@ -63,7 +62,6 @@ def class_length(steps: Sequence[ClassStep], people: int) -> ClassLength:
         tuple(_timed(*timed, people) for timed in zip(counted, usual, slow, strict=True)),
         length,
         slow_length,
-        tuple(_timed(step, 0, 0, people) for step in steps if step.optional),
     )
 
 
