@@ -75,4 +75,4 @@ def test_without_sharing_the_usual_length_is_what_the_recipe_takes(
     )
     assert length.usual == times.in_class.elapsed
     assert length.usual <= length.slow <= -(-length.usual * 3 // 2)
-    assert len(length.optional) == sum(row[-1] for row in rows)
+    assert len(length.steps) == sum(not row[-1] for row in rows)
