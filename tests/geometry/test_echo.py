@@ -79,7 +79,7 @@ def test_a_hole_and_how_many_pieces():
     )
     (hole,) = said(flat, "tag", "hole")
     assert (hole.names, hole.edges, hole.count) == (("round", "", "", ""), ("top middle",), 1)
-    assert hole.along == (LengthId("tag", "hole 1", "middle from top"),)
+    assert hole.along == (LengthId("tag", "hole", "top", 1, "middle"),)
     assert said(flat, "tag", "cut")[0].count == 3
 
 

@@ -104,7 +104,7 @@ def say_sums(blank: Blank, workings: Sequence[Working], words: Catalogue) -> tup
 
 def _sum(blank: Blank, working: Working, words: Catalogue) -> str:
     strips = blank.across if working.length.side == "across" else blank.down
-    number = int(working.length.place.removeprefix("panel "))
+    number = working.length.number
     lengths = [_plain(Length(term.mm, term.length.unit)) for term in working.terms]
     terms = [
         words.say(f"piece.sum.{term.code.replace(' ', '-')}", length=length)

@@ -17,8 +17,6 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
 
-_BORDER, _OVERHANG = "border on ", "overhang on "
-
 
 class Echo(Struct, frozen=True):
     """One fact. What the fields hold depends on `code`:
@@ -82,7 +80,7 @@ def _cuts_and_scores(blank: Blank) -> Iterator[Echo]:
 
 def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
     strips = blank.across if side == "across" else blank.down
-    return tuple(LengthId(blank.piece, side, f"score {number}") for number in range(1, len(strips)))
+    return tuple(LengthId(blank.piece, side, "score", number) for number in range(1, len(strips)))
 
 
 def _flaps(blank: Blank) -> Iterator[Echo]:
@@ -118,7 +116,7 @@ def _sizes(opening: Opening) -> tuple[LengthId, ...]:
 def _drawn(blank: Blank) -> Iterator[Echo]:
     own = sum(line.number > 0 for line in blank.drawn)
     if own < len(blank.drawn) and blank.form == "envelope":
-        yield Echo("marks", tuple(LengthId(blank.piece, "fold", f"mark {number}") for number in (1, 2)))
+        yield Echo("marks", tuple(LengthId(blank.piece, "fold", "mark", number) for number in (1, 2)))
     elif own < len(blank.drawn):
         yield Echo("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
     elif blank.outline:
@@ -135,11 +133,8 @@ def _row(piece: str, side: str, strips: Sequence[Strip]) -> Echo:
 def _borders(piece: str, flat: Flat) -> Iterator[Echo]:
     found: dict[tuple[str, str], list[LengthId]] = {}
     for name in flat.lengths.by_id:
-        if name.piece != piece:
-            continue
-        for code, opening in (("border", _BORDER), ("overhang", _OVERHANG)):
-            if name.side.startswith(opening):
-                found.setdefault((code, name.side.removeprefix(opening)), []).append(name)
+        if name.piece == piece and name.side in ("border", "overhang"):
+            found.setdefault((name.side, name.of), []).append(name)
     for (code, under), names in found.items():
         yield Echo(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
 
