@@ -71,7 +71,7 @@ def as_data(document: Document) -> SheetData:
     """Everything the compiler worked out about a recipe."""
     head = document.head
     return SheetData(
-        version=3,
+        version=4,
         language=document.language,
         slug=document.slug,
         written_in=document.system,
@@ -151,7 +151,7 @@ def _shown(shown: PlacedPicture, document: Document) -> PictureData:
 
 
 def _drawing(picture: Picture) -> DrawingData:
-    return DrawingData(picture.name, picture.kind, picture.title, _texts(picture.describes))
+    return DrawingData(picture.name, picture.kind, _words(picture.title), _texts(picture.describes))
 
 
 def _photo(photo: Photograph | None) -> PhotoData | None:

@@ -54,7 +54,7 @@ class DrawingData(DataPart, frozen=True):
 
     name: str
     kind: str
-    title: str
+    title: WordsData
     shows: WordsData
 
 
@@ -205,7 +205,7 @@ class SheetData(DataPart, frozen=True):
     version. Texts are empty where there is nothing to say.
     """
 
-    version: Literal[3]
+    version: Literal[4]
     language: Annotated[str, Meta(description="Language of the words, as in HTML's lang.")]
     slug: Annotated[str, Meta(description="Name of the recipe's folder.")]
     written_in: System
