@@ -1,4 +1,4 @@
-"""From a worked-out recipe to a sheet: the whole document as data, in both unit systems, every word written."""
+"""From a worked-out recipe to its document: all there is to say as data, in both unit systems, every word written."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Pieces as a sheet says them: size, panels, what was understood of them, the flat plan and its words."""
+"""Pieces as a document says them: size, panels, what was understood of them, the flat plan and its words."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Steps as a sheet says them: words, times, cautions, and whose flat plan belongs beside them."""
+"""Steps as a document says them: words, times, cautions, and whose flat plan belongs beside them."""
 
 from __future__ import annotations
 
