@@ -72,6 +72,7 @@ class _AbsurdError(Exception):
 
 
 def too_large() -> Refused:
+    """The refusal of a file that has too many bytes, points or openings."""
     return Refused.of("outline-too-large", most=MOST_BYTES // 1024, points=MOST_POINTS, openings=MOST_OPENINGS)
 
 
