@@ -54,6 +54,8 @@ class Studio(Struct, frozen=True):
     """How far a cut or a score made by hand may be off."""
     address: Said[str] | None = None
     numbers: Said[NumberSteps] | None = None
+    spelling: Said[str] | None = None
+    """Whose English the program writes: American or British. None when nobody asked for either."""
 
 
 # --- supplies and tools -----------------------------------------------------------------------------------------

@@ -167,7 +167,7 @@ def _read_size(
         complaints.unreadable(size, first, word="holes")
         return None
     if len(size) not in wanted:
-        complaints.fault("hole-size", first, shape=shape, found=len(size))
+        complaints.fault("hole-size", first, shape=shape, count=len(size))
         return None
     return size
 
