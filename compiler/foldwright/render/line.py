@@ -22,7 +22,9 @@ def set_line(text: str) -> Html:
 
 def plain_line(text: str) -> str:
     """The line as plain text for a setter that makes fractions of figures round a fraction slash; counts stay whole."""
-    fractions = _FRACTION.sub(
-        lambda found: f"{NARROW_SPACE if found[0][0] == ' ' else ''}{found[1]}{FRACTION_SLASH}{found[2]}", text
-    )
+    fractions = _FRACTION.sub(_plain_fraction, text)
     return _TIMES.sub(f"\u00a0{TIMES}\u00a0", _CROSS.sub(f" {TIMES} ", fractions))
+
+
+def _plain_fraction(found: re.Match[str]) -> str:
+    return f"{NARROW_SPACE if found[0][0] == ' ' else ''}{found[1]}{FRACTION_SLASH}{found[2]}"
