@@ -20,7 +20,7 @@ from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
-from foldwright.geometry.understood import Echo, echo_fit, echo_rows, echo_work
+from foldwright.geometry.understood import PieceFact, piece_fit, piece_rows, piece_work
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.model import Piece, RelativeSize
@@ -136,11 +136,11 @@ class _Sayer:
 
     def work(self, blank: Blank) -> Iterator[tuple[str, Runs]]:
         """Each line with its kind."""
-        for fact in echo_work(blank):
+        for fact in piece_work(blank):
             if all(map(self._set.has, (*fact.lengths, *fact.along))):
                 yield _KINDS.get(fact.code, "cut"), self._worked(fact)
 
-    def _worked(self, fact: Echo) -> Runs:
+    def _worked(self, fact: PieceFact) -> Runs:
         match fact.code:
             case "cut":
                 return self._say("work.cut", fact.count, size=self._set.cross(*fact.lengths))
@@ -160,7 +160,7 @@ class _Sayer:
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 
-    def _flap_cuts(self, fact: Echo) -> Runs:
+    def _flap_cuts(self, fact: PieceFact) -> Runs:
         alike = self._set.alike(fact.lengths)
         return self._say(
             "work.flap-cuts",
@@ -171,7 +171,7 @@ class _Sayer:
             joined=self._words.listed(list(fact.names)),
         )
 
-    def _hole(self, fact: Echo) -> Runs:
+    def _hole(self, fact: PieceFact) -> Runs:
         shape, panel, mirror, rim = fact.names
         size = self._set.single(fact.lengths[0]) if len(fact.lengths) == 1 else self._set.cross(*fact.lengths)
         on: Runs = self._say("hole.on", panel=panel) if panel else ()
@@ -190,7 +190,7 @@ class _Sayer:
         work = shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
         return self._say(f"work.{work}", size=size, where=(*on, *joined([(), *places], self._comma)))
 
-    def _centred(self, fact: Echo, rim: str) -> str:
+    def _centred(self, fact: PieceFact, rim: str) -> str:
         """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
         if rim:
             return "" if fact.edges else "centred"
@@ -203,7 +203,7 @@ class _Sayer:
     # --- how the blank adds up ----------------------------------------------------------------------------------
 
     def rows(self, piece: Piece, blank: Blank, flat: Flat) -> Iterator[Runs]:
-        rows = [fact for fact in echo_rows(blank, flat) if all(map(self._set.has, fact.lengths))]
+        rows = [fact for fact in piece_rows(blank, flat) if all(map(self._set.has, fact.lengths))]
         if not rows:
             return
         if piece.inside:
@@ -229,7 +229,7 @@ class _Sayer:
     # --- what it fits -------------------------------------------------------------------------------------------
 
     def fit(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
-        for fact in echo_fit(blank, flat):
+        for fact in piece_fit(blank, flat):
             if fact.gaps:
                 yield from self._room(fact)
             elif fact.code in ("round", "round-flap") and all(map(self._set.has, fact.lengths)):
@@ -263,14 +263,14 @@ class _Sayer:
                 things = self._words.listed([f"{count} × {name}" for name, count in one.things])
                 yield self._say(key, None, things=things, across=across, down=down, high=high)
 
-    def _borders(self, fact: Echo) -> Iterator[Runs]:
+    def _borders(self, fact: PieceFact) -> Iterator[Runs]:
         if fact.edges == ("across", "down") and self._set.alike(fact.lengths):
             yield self._say("fit.at-all", length=self._set.single(fact.lengths[0]))
             return
         for edge, length in zip(fact.edges, fact.lengths, strict=True):
             yield self._say(f"fit.at-{edge}", length=self._set.single(length))
 
-    def _room(self, fact: Echo) -> Iterator[Runs]:
+    def _room(self, fact: PieceFact) -> Iterator[Runs]:
         """Nothing where nothing is left: that is told among what is the matter."""
         parts = 2 if fact.code == "over" else 1
         if any(gap.between_scores.mm <= 0 for gap in fact.gaps):

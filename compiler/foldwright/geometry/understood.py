@@ -1,4 +1,4 @@
-"""What was understood of a piece, said back as facts: its cuts and scores, flaps, holes, sums, borders and gaps.
+"""What was understood of a piece, as facts: its cuts and scores, flaps, holes, sums, borders and gaps.
 
 "Four cuts, 3/4 in long, from the left and right edges, in line with the scores at 1 3/4 and 2 1/2 in" is one fact.
 Every length is named by identity, so that whoever words the fact can do so in either unit system.
@@ -20,7 +20,7 @@ from foldwright.geometry.together.mating import Gap
 _BORDER, _OVERHANG = "border on ", "overhang on "
 
 
-class Echo(Struct, frozen=True):
+class PieceFact(Struct, frozen=True):
     """One fact. What the fields hold depends on `code`:
 
     - `cut`: `lengths` the size across and down, `count` how many;
@@ -51,12 +51,12 @@ class Echo(Struct, frozen=True):
     gaps: tuple[Gap, ...] = ()
 
 
-def echo_work(blank: Blank) -> tuple[Echo, ...]:
+def piece_work(blank: Blank) -> tuple[PieceFact, ...]:
     """The cuts, scores and holes of a piece, in the order they would be worked."""
     return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_drawn(blank))
 
 
-def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+def piece_rows(blank: Blank, flat: Flat) -> tuple[PieceFact, ...]:
     """How the blank adds up, where its author gave the room inside and not the blank."""
     if all(working.length.piece != blank.piece for working in flat.workings):
         return ()
@@ -64,20 +64,20 @@ def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
     return tuple(_row(blank.piece, side, strips) for side, strips in rows if len(strips) > 1)
 
 
-def echo_fit(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+def piece_fit(blank: Blank, flat: Flat) -> tuple[PieceFact, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
     return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps), *_rounds(blank.piece, flat))
 
 
-def _cuts_and_scores(blank: Blank) -> Iterator[Echo]:
+def _cuts_and_scores(blank: Blank) -> Iterator[PieceFact]:
     across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
     if blank.round:
-        yield Echo("circle", (across,), blank.count)
+        yield PieceFact("circle", (across,), blank.count)
     else:
-        yield Echo("cut", (across, down), blank.count)
+        yield PieceFact("cut", (across, down), blank.count)
     for side, edge, strips in (("down", "top", blank.down), ("across", "left", blank.across)):
         if len(strips) > 1:
-            yield Echo("scores", _scores(blank, side), len(strips) - 1, (edge,))
+            yield PieceFact("scores", _scores(blank, side), len(strips) - 1, (edge,))
 
 
 def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
@@ -85,21 +85,23 @@ def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
     return tuple(LengthId(blank.piece, side, f"score {number}") for number in range(1, len(strips)))
 
 
-def _flaps(blank: Blank) -> Iterator[Echo]:
+def _flaps(blank: Blank) -> Iterator[PieceFact]:
     if corners := corners_cut_away(blank):
-        yield Echo("corners-away", (), len(corners))
+        yield PieceFact("corners-away", (), len(corners))
     if not blank.flap_cuts:
         return
     joined_down = blank.flap_side == "down"
     ends = blank.across if joined_down else blank.down
     edges = ("left", "right") if joined_down else ("top", "bottom")
     lengths = (ends[0].length, ends[-1].length)
-    yield Echo("flap-cuts", lengths, len(blank.flap_cuts), edges, _scores(blank, blank.flap_side), blank.flaps_joined)
+    yield PieceFact(
+        "flap-cuts", lengths, len(blank.flap_cuts), edges, _scores(blank, blank.flap_side), blank.flaps_joined
+    )
     if blank.flap_trim:
-        yield Echo("flaps-trimmed", (blank.flap_trim,), len(blank.flap_cuts))
+        yield PieceFact("flaps-trimmed", (blank.flap_trim,), len(blank.flap_cuts))
 
 
-def _holes(blank: Blank) -> Iterator[Echo]:
+def _holes(blank: Blank) -> Iterator[PieceFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=_sizes):
         alike = list(group)
@@ -108,31 +110,31 @@ def _holes(blank: Blank) -> Iterator[Echo]:
         edges = tuple(f"{offset.edge} {offset.of}" for offset in first.offsets)
         along = tuple(offset.length for offset in first.offsets)
         count = sum(1 for opening in alike if not opening.mirror)
-        yield Echo("hole", sizes, count, edges, along, (first.shape, first.panel, mirror, first.edge))
+        yield PieceFact("hole", sizes, count, edges, along, (first.shape, first.panel, mirror, first.edge))
 
 
 def _sizes(opening: Opening) -> tuple[LengthId, ...]:
     return opening.sizes
 
 
-def _drawn(blank: Blank) -> Iterator[Echo]:
+def _drawn(blank: Blank) -> Iterator[PieceFact]:
     own = sum(line.number > 0 for line in blank.drawn)
     if own < len(blank.drawn) and blank.form == "envelope":
-        yield Echo("marks", tuple(LengthId(blank.piece, "fold", f"mark {number}") for number in (1, 2)))
+        yield PieceFact("marks", tuple(LengthId(blank.piece, "fold", f"mark {number}") for number in (1, 2)))
     elif own < len(blank.drawn):
-        yield Echo("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
+        yield PieceFact("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
     elif blank.outline:
-        yield Echo("to-outline", ())
+        yield PieceFact("to-outline", ())
     if own:
-        yield Echo("drawn", (), own)
+        yield PieceFact("drawn", (), own)
 
 
-def _row(piece: str, side: str, strips: Sequence[Strip]) -> Echo:
+def _row(piece: str, side: str, strips: Sequence[Strip]) -> PieceFact:
     lengths = (*(strip.length for strip in strips), LengthId(piece, side, "size"))
-    return Echo("row", lengths, len(strips), (side,))
+    return PieceFact("row", lengths, len(strips), (side,))
 
 
-def _borders(piece: str, flat: Flat) -> Iterator[Echo]:
+def _borders(piece: str, flat: Flat) -> Iterator[PieceFact]:
     found: dict[tuple[str, str], list[LengthId]] = {}
     for name in flat.lengths.by_id:
         if name.piece != piece:
@@ -141,17 +143,17 @@ def _borders(piece: str, flat: Flat) -> Iterator[Echo]:
             if name.side.startswith(opening):
                 found.setdefault((code, name.side.removeprefix(opening)), []).append(name)
     for (code, under), names in found.items():
-        yield Echo(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
+        yield PieceFact(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
 
 
-def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[Echo]:
+def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[PieceFact]:
     for pair in zip(gaps[::2], gaps[1::2], strict=True):
         outer, inner = pair[0].outer.piece, pair[0].inner.piece
         if piece == (outer if pair[0].how == "over" else inner):
-            yield Echo(pair[0].how, (), 1, names=(outer, inner), gaps=pair)
+            yield PieceFact(pair[0].how, (), 1, names=(outer, inner), gaps=pair)
 
 
-def _rounds(piece: str, flat: Flat) -> Iterator[Echo]:
+def _rounds(piece: str, flat: Flat) -> Iterator[PieceFact]:
     for wrap in flat.wraps:
         if wrap.band == piece:
-            yield Echo("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))
+            yield PieceFact("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))

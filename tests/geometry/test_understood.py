@@ -1,18 +1,18 @@
-"""What was understood is said back, every length by identity."""
+"""What was understood of a piece, every length by identity."""
 
 from __future__ import annotations
 
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
-from foldwright.geometry.understood import Echo, echo_fit, echo_rows, echo_work
+from foldwright.geometry.understood import PieceFact, piece_fit, piece_rows, piece_work
 from geometry.laid import inch, laid, the_blank
 from geometry.test_mating import CARD
 from geometry.test_rows import BOX
 
 
-def said(flat: Flat, piece: str, code: str) -> list[Echo]:
+def said(flat: Flat, piece: str, code: str) -> list[PieceFact]:
     blank = the_blank(flat, piece)
-    facts = (*echo_work(blank), *echo_rows(blank, flat), *echo_fit(blank, flat))
+    facts = (*piece_work(blank), *piece_rows(blank, flat), *piece_fit(blank, flat))
     return [one for one in facts if one.code == code]
 
 
