@@ -9,9 +9,9 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from foldwright.begin.design.changes import size_entry, with_size
-from foldwright.begin.design.resizing import Resized, ResizeNote, fitted, holder_of, scaled
 from foldwright.begin.design.wishing import CLEARANCES, STEPS, DesignOptions, Unclear, read_wish, words_of
+from foldwright.begin.resize.changes import size_entry, with_size
+from foldwright.begin.resize.resizing import Resized, ResizeNote, fitted, holder_of, scaled
 from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write

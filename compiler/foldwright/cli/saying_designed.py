@@ -16,7 +16,7 @@ from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.writing_facts import write_cross, write_length, write_panels, write_row
+from foldwright.recipe.facts.writing import write_cross, write_length, write_panels, write_row
 
 
 class ProposalLine(Struct, frozen=True):

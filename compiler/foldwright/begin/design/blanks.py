@@ -10,7 +10,7 @@ from fractions import Fraction
 from foldwright.begin.design.model import DesignWish, Panels, ThingsLying
 from foldwright.geometry.flat.inside import flap_layers
 from foldwright.measure.length import Length, System, Unit
-from foldwright.recipe.writing_facts import write_length
+from foldwright.recipe.facts.writing import write_length
 
 _LOWEST_WALL = {System.IMPERIAL: Length.of(Fraction(3, 8), Unit.INCH), System.METRIC: Length.of(10, Unit.MILLIMETRE)}
 """A lower wall can hardly be folded (common practice, no source)."""

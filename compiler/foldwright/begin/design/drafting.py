@@ -9,8 +9,8 @@ from foldwright.begin.design.lying import solid
 from foldwright.begin.design.model import DesignWish, Panels, Proposal, Things
 from foldwright.begin.draft.model import Draft, DraftContents, DraftPiece
 from foldwright.measure.length import Length, System, Unit
+from foldwright.recipe.facts.writing import write_cross, write_length, write_panels
 from foldwright.recipe.model import NamedSheet
-from foldwright.recipe.writing_facts import write_cross, write_length, write_panels
 from foldwright.vocabulary import kind_of
 
 TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")

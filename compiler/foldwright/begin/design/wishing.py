@@ -21,9 +21,9 @@ from foldwright.measure.numbers import WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet, paper_meant
 from foldwright.measure.reading import read_length, read_lengths_cross, read_number
 from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.facts.writing import write_cross
 from foldwright.recipe.model import NamedSheet, Studio
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.writing_facts import write_cross
 
 CARDS = {System.IMPERIAL: "white card, 100 lb cover", System.METRIC: "white card, 270 g/m2"}
 STEPS = {System.IMPERIAL: Length.of(Fraction(1, 8), Unit.INCH), System.METRIC: Length.of(1, Unit.MILLIMETRE)}

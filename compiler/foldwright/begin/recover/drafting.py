@@ -9,7 +9,7 @@ from foldwright.begin.recover.forms import form_of, glue_flap_in
 from foldwright.begin.recover.model import Assumed, Sample
 from foldwright.begin.recover.recovering import Recovered, RecoveredPiece
 from foldwright.measure.length import Length, System
-from foldwright.recipe.writing_facts import write_cross, write_panels, write_row
+from foldwright.recipe.facts.writing import write_cross, write_panels, write_row
 
 _GLUED = frozenset({"tray", "lid", "sleeve", "envelope"})
 _BOXES = frozenset({"tray", "lid"})

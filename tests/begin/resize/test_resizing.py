@@ -8,16 +8,16 @@ from pathlib import Path
 import pytest
 
 from begin.design.wishes import things
-from foldwright.begin.design.changes import size_entry, with_size
-from foldwright.begin.design.resizing import Resized, fitted, holder_of, scaled
 from foldwright.begin.design.wishing import STEPS
+from foldwright.begin.resize.changes import size_entry, with_size
+from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.outputs.texts import read_studio_file
 from foldwright.pipeline import Understood, check_in_size, check_recipe
 from foldwright.recipe.model import Recipe
 
-RECIPES = Path(__file__).parents[2] / "recipes"
+RECIPES = Path(__file__).parents[3] / "recipes"
 SCALES = [Fraction(3, 4), Fraction(5, 4), Fraction(2)]
 
 
