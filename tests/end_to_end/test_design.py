@@ -18,7 +18,7 @@ SENTENCE = (
 def test_a_sentence_gives_a_table_of_trays(tmp_path: Path) -> None:
     done = foldwright("design", SENTENCE, cwd=tmp_path)
     assert done.status == 0, done.err
-    assert "plain card (270 g/m2), every number a multiple of 1/8 in" in " ".join(done.out.split())
+    assert "plain card (270 g/m2), in steps of 1/8 in" in " ".join(done.out.split())
     assert re.search(r"tray 3 5/8 x 2 3/4 in +5/8 \| 2 3/8 \| 5/8 +5/8 \| 1 1/2 \| 5/8 +9 +9 ", done.out)
     assert "Tray with lid" not in done.out
     assert contents(tmp_path) == {}
@@ -62,7 +62,7 @@ def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(tmp_path: Pa
 def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path) -> None:
     done = foldwright("design", "7 x 7 x 7 in", cwd=tmp_path)
     assert done.status == 1
-    assert "the smallest blank takes" in done.err
+    assert "the smallest blank needs" in done.err
     assert '--sheet "24 x 36 in"' in done.err
     assert "No tray, tray with lid or drawer with sleeve" in " ".join(done.err.split())
 

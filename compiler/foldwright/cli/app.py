@@ -383,7 +383,7 @@ def _describe_design(parser: _Parser) -> None:
 
 def _design(options: Options) -> int:
     from foldwright.begin.design.wishing import DesignOptions
-    from foldwright.cli.design import Call, design_blanks
+    from foldwright.cli.design import DesignCall, design_blanks
 
     if options.resize or options.scale or options.holds:
         return _resize(options)
@@ -398,20 +398,20 @@ def _design(options: Options) -> int:
     )
     return design_blanks(
         asked,
-        Call(take=options.take, name=options.name, html=options.html, into=Path(options.into), everything=options.all),
+        DesignCall(options.take, options.name, options.html, Path(options.into), everything=options.all),
     )
 
 
 def _resize(options: Options) -> int:
-    from foldwright.cli.resize import Goal, resize
+    from foldwright.begin.resize.sizing import SizeGoal
+    from foldwright.cli.resize import resize_recipe
     from foldwright.cli.telling import Teller
 
     if not options.resize or bool(options.scale) == bool(options.holds):
         Teller("stderr").words("design.resize-what")
         return WRONG_CALL
-    called = getattr(options, "as")
-    goal = Goal(options.scale, options.holds, options.numbers, options.clearance, called)
-    return resize(Path(options.resize), goal)
+    goal = SizeGoal(options.scale, options.holds, options.numbers, options.clearance)
+    return resize_recipe(Path(options.resize), goal, getattr(options, "as"))
 
 
 _COMMANDS: Mapping[str, tuple[Callable[[_Parser], None], Callable[[Options], int]]] = {

@@ -9,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.begin.design.model import FORMS, DesignWish
-from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
+from foldwright.begin.design.wishing import DesignOptions, read_wish
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import System, Unit
+from foldwright.outputs.sources import Wrong
 
 SENTENCE = (
     "A tray for three treats of 1 1/8 x 3/4 x 1/2 in, card of 270 g/m2, easy numbers to 1/8 in, out of 8 1/2 x 11 or A4"
@@ -30,8 +31,8 @@ def test_a_sentence_says_all_of_it():
     (treat,) = wish.things
     assert (treat.name, treat.count) == ("treat", 3)
     assert [length.value for length in treat.size] == [Fraction(9, 8), Fraction(3, 4), Fraction(1, 2)]
-    assert (wish.card, wish.card_facts) == ("plain card", "270 g/m2")
-    assert wish.step.value == Fraction(1, 8)
+    assert (wish.card.name, wish.card.facts) == ("plain card", "270 g/m2")
+    assert wish.rules.step.value == Fraction(1, 8)
     assert [sheet.name for sheet in wish.sheets] == ["8 1/2 x 11 in", "A4"]
 
 
@@ -54,9 +55,9 @@ def test_things_in_the_words_people_use(said, name, count, sides):
 
 
 def test_units_follow_the_things_unless_said():
-    assert wished("60 x 40 x 25 mm").system is System.METRIC
-    assert wished("60 x 40 x 25 mm", units="inches").step.unit is Unit.INCH
-    assert wished("60 x 40 x 25 mm", numbers="1/16 in").system is System.IMPERIAL
+    assert wished("60 x 40 x 25 mm").rules.system is System.METRIC
+    assert wished("60 x 40 x 25 mm", units="inches").rules.unit is Unit.INCH
+    assert wished("60 x 40 x 25 mm", numbers="1/16 in").rules.system is System.IMPERIAL
 
 
 def test_forms_that_make_sense_unless_said():
@@ -77,8 +78,8 @@ WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out 
 )
 def test_whatever_is_typed_gets_a_wish_or_a_message(things, card, sheet):
     wish = read_wish(DesignOptions((things,), card=card, sheet=sheet))
-    if isinstance(wish, Unclear):
-        assert catalogue().say(f"command.design.{wish.code}", **wish.facts)
+    if isinstance(wish, Wrong):
+        assert catalogue().say(f"command.{wish.message}", **dict(wish.facts))
     else:
-        assert wish.thickness > 0
+        assert wish.rules.thickness > 0
         assert wish.things

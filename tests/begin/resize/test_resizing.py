@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from begin.design.wishes import things
-from foldwright.begin.design.wishing import STEPS
+from foldwright.begin.draft.blanks import STEPS
 from foldwright.begin.resize.changes import size_entry, with_size
 from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
 from foldwright.geometry.flat.blank import Blank

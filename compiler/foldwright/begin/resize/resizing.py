@@ -15,6 +15,7 @@ from msgspec.structs import replace
 
 from foldwright.begin.design.lying import ways_to_lie
 from foldwright.begin.design.model import Things, ThingsLying
+from foldwright.begin.draft.model import DraftNote
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS, rooms
 from foldwright.geometry.flat.panels import faces_called, looked_at
@@ -34,23 +35,12 @@ type Grow = Callable[[Fraction], Fraction]
 """From an old length to a new one (mm)."""
 
 
-class ResizeNote(Struct, frozen=True):
-    """Something to be said of the new size: a code of the catalogue and the facts of its message."""
-
-    code: str
-    facts: tuple[tuple[str, object], ...] = ()
-
-    @classmethod
-    def of(cls, code: str, **facts: object) -> ResizeNote:
-        return cls(code, tuple(facts.items()))
-
-
 class Resized(Struct, frozen=True):
     """The pieces and supplies of the new size, in the order of the recipe, and what is to be said of them."""
 
     pieces: tuple[Piece, ...]
     supplies: tuple[Supply, ...]
-    notes: tuple[ResizeNote, ...]
+    notes: tuple[DraftNote, ...]
 
 
 def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized:
@@ -63,7 +53,7 @@ def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized
     supplies = tuple(_used(supply, scale, step) for supply in recipe.supplies)
     held = {said.value.casefold() for piece in recipe.pieces for said in piece.holds}
     notes = (
-        ResizeNote.of("held-as-it-is", thing=supply.name.value)
+        DraftNote.of("held-as-it-is", thing=supply.name.value)
         for supply in recipe.supplies
         if supply.name.value.casefold() in held and supply.size
     )
@@ -139,7 +129,7 @@ class _Resizing:
         self._step = step
         self._pieces = {piece.name.value.casefold(): piece for piece in recipe.pieces}
         self._new: dict[LengthId, Fraction] = dict(wanted)
-        self._notes: list[ResizeNote] = []
+        self._notes: list[DraftNote] = []
         self._at_work: set[str] = set()
 
     def result(self, supplies: Sequence[Supply]) -> Resized:
@@ -149,7 +139,7 @@ class _Resizing:
         pieces = tuple(self._rewritten(piece, holders) for piece in self._recipe.pieces)
         for tool in self._recipe.tools:
             if any(word in tool.name.value.casefold().split() for word in _READY_MADE):
-                self._notes.append(ResizeNote.of("tool-has-one-size", tool=tool.name.value))
+                self._notes.append(DraftNote.of("tool-has-one-size", tool=tool.name.value))
         bought = tuple(self._bought(supply, holders) for supply in supplies)
         return Resized(pieces, bought, tuple(self._notes))
 
@@ -234,10 +224,10 @@ class _Resizing:
                 continue
             if fits is None:
                 sizes = tuple(Length(one + room, self._step.unit) for one in needed)
-                self._notes.append(ResizeNote.of("no-envelope-takes-it", envelope=name, size=sizes))
+                self._notes.append(DraftNote.of("no-envelope-takes-it", envelope=name, size=sizes))
             elif [fits[1].mm, fits[2].mm] != old:
                 found[name.casefold()] = fits
-                self._notes.append(ResizeNote.of("other-envelope", envelope=name, name=fits[0], size=fits[1:]))
+                self._notes.append(DraftNote.of("other-envelope", envelope=name, name=fits[0], size=fits[1:]))
         return found
 
     def _bought(self, supply: Supply, holders: Mapping[str, tuple[str, Length, Length]]) -> Supply:
