@@ -10,18 +10,19 @@ from hypothesis import strategies as st
 
 from foldwright.begin.draft.begun import Begun, begin
 from foldwright.begin.forms import FormAnswers, draft_of_form, read_size
+from foldwright.begin.options import FORMS
 from foldwright.document.catalogue import catalogue
 from foldwright.geometry.flat.inside import rooms
 from foldwright.measure.length import Length, System, Unit
-from foldwright.outputs.names import FORMS
 from foldwright.pipeline import check_recipe
+from workbench.long import tries
 
 
 def begun(answers: FormAnswers) -> Begun:
     return begin(draft_of_form(answers, catalogue()), "thing/recipe.md", "thing")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(30, 60))
 @given(
     form=st.sampled_from(FORMS),
     unit=st.sampled_from([Unit.INCH, Unit.MILLIMETRE]),

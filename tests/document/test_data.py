@@ -24,7 +24,7 @@ def validator() -> Draft202012Validator:
 def test_every_demo_keeps_the_schema(name):
     data = json.loads(as_json(demo(name)))
     validator().validate(data)
-    assert data["version"] == VERSION == 3
+    assert data["version"] == VERSION == 4
 
 
 def test_the_schema_lets_nothing_unknown_and_nothing_missing_pass():

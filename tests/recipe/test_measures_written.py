@@ -6,7 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
@@ -14,7 +14,6 @@ from foldwright.finding import Place
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.facts.writing import WrittenFact, fact_lines, piece_measures, supply_measures
 from foldwright.recipe.model import (
-    NOTCHES,
     Amount,
     Dimension,
     Dims,
@@ -31,6 +30,7 @@ from foldwright.recipe.model import (
 from foldwright.recipe.reading import read_recipe
 from recipe.test_slips_in_facts import CASES, Case
 from recipe.without_places import without_places
+from workbench.long import tries
 
 DEMOS = sorted((Path(__file__).parents[2] / "recipes").glob("*/recipe.md"))
 MEASURED = ("size", "inside", "finished", "across", "down", "holes", "lines", "slides_in")
@@ -87,7 +87,7 @@ HOLES = st.builds(
     | st.just(HolePosition(centred=True, every_panel=True)),
 ) | st.builds(
     lambda shape, size, count, where: Hole(shape, size[:count], where),
-    st.sampled_from(NOTCHES),
+    st.sampled_from(["half round notch", "vee notch", "square notch"]),
     st.tuples(LENGTHS, LENGTHS),
     st.sampled_from([1, 2]),
     st.builds(
@@ -162,7 +162,7 @@ def keeps(recipe: Recipe) -> None:
                 assert without_places(told[0]) == without_places(told[1]), word
 
 
-@settings(deadline=None, derandomize=True, max_examples=60, phases=PHASES, suppress_health_check=[HealthCheck.too_slow])
+@settings(derandomize=True, max_examples=tries(20, 60), phases=PHASES)
 @given(pieces(), SUPPLIES)
 def test_the_measurements_of_any_piece_and_supply_are_kept(piece: Piece, supply: Supply) -> None:
     keeps(Recipe(file="r", slug="slug", title=Said("x", NOWHERE), pieces=(piece,), supplies=(supply,)))

@@ -121,7 +121,7 @@ def base_picture() -> Picture:
         "base",
         scene,
         labels,
-        "Flat plan of the base",
+        (Plain("Blank of the base"),),
         Both(
             "The base, 5 by 4 and 1 quarter inches, scored into nine panels.",
             "The base, 127 by 107 millimetres, scored into nine panels.",

@@ -5,15 +5,15 @@ from __future__ import annotations
 from msgspec import Struct
 
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS, BlankRules, card_of, lid_over, sleeve_of, tray_of
-from foldwright.begin.draft.card import Card, read_card
+from foldwright.begin.draft.card import DraftCard, read_card
 from foldwright.begin.draft.model import SHEETS, UNITS, WEIGHTS, Draft, DraftSupply, Panels
+from foldwright.begin.options import FORMS
 from foldwright.document.catalogue import Catalogue
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.plainness import MARKS
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
-from foldwright.outputs.names import FORMS
-from foldwright.outputs.sources import Wrong
 from foldwright.recipe.model import Studio
 
 SIZES = {"box": "solid", "lid": "solid", "sleeve": "solid", "card": "front", "booklet": "page", "tag": "flat"}
@@ -55,7 +55,7 @@ def draft_of_form(answers: FormAnswers, words: Catalogue, studio: Studio | None 
     """The draft of a form: sizes as answered, all others so that what goes together goes together."""
     system = answers.system
     card = read_card(f"white card, {WEIGHTS[system]}", studio)
-    assert isinstance(card, Card)
+    assert isinstance(card, DraftCard)
     error = studio.hand_error.value.mm if studio and studio.hand_error else None
     rules = BlankRules(_step(answers), CLEARANCES[system], card.thickness, error)
     twine = DraftSupply("twine", f"twine, use {_TWINE[system]}", "tag", "tie")

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from pathlib import Path
 
 from foldwright.begin.draft.begun import Begun, begin, drawings
 from foldwright.begin.draft.model import Draft
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
-from foldwright.finding import Finding
+from foldwright.finding import Wrong
 from foldwright.measure.length import System
-from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
-from foldwright.outputs.texts import read_studio_file
+from foldwright.outputs.reading import read_studio_file
+from foldwright.outputs.sources import Source, slug_of
+from foldwright.outputs.texts import RECIPE
 from foldwright.recipe.model import Studio
 
 
@@ -24,7 +24,7 @@ def folder_for(title: str, into: Path) -> Source:
 
 def studio_beside(into: Path) -> Studio | None:
     """The studio of the recipes in a folder."""
-    return read_studio_file(folder_for("x", into).studio)[0]
+    return read_studio_file(folder_for("x", into).studio)
 
 
 def new_title(said: str, into: Path) -> str | Wrong:
@@ -39,11 +39,6 @@ def begin_in(draft: Draft, into: Path) -> tuple[Begun, Source]:
     """The draft tried out for a new folder in `into`, with the studio that lies there."""
     source = folder_for(draft.title, into)
     return begin(draft, source.name, source.slug, studio_beside(into)), source
-
-
-def tell_found(teller: Teller, findings: Sequence[Finding], texts: Mapping[str, str]) -> None:
-    """Findings with the lines they speak of."""
-    say_told(teller, told_as_shown(findings, texts, {}))
 
 
 def write_begun(
@@ -62,12 +57,12 @@ def write_begun(
     texts = {begun.file: begun.text}
     if begun.checked.wrong:
         complaints.words(not_well)
-        tell_found(complaints, begun.checked.findings, texts)
+        complaints.findings(begun.checked.findings, texts)
         return 1
     if begun.hushed:
-        tell_found(teller, begun.hushed, texts)
+        teller.findings(begun.hushed, texts)
         teller.words("new.hushed")
-    tell_found(teller, begun.checked.findings, texts)
+    teller.findings(begun.checked.findings, texts)
     if source.folder.exists():
         complaints.words("new.there-already", path=str(source.folder))
         return 2

@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from msgspec import Struct
-
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.model import FORMS, DesignWish, Proposal
 from foldwright.begin.design.telling import ProposalLine, tell_proposals, tell_why_not, tell_wish
-from foldwright.begin.design.wishing import DesignOptions, read_wish
+from foldwright.begin.design.wishing import read_wish
+from foldwright.begin.options import DesignOptions
 from foldwright.cli.asking import AnswerError, ask, tell_wrong
 from foldwright.cli.beginning import begin_in, studio_beside, write_begun
+from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Wrong
 
 _SHOWN, _ALL = 3, 12
 """How many proposals of each form are shown, and with --all."""
@@ -25,30 +25,21 @@ _EXAMPLE, _CARD, _ANY = "3 caramels of 1 1/8 x 3/4 x 1/2 in", "white card, 270 g
 """What is suggested to whom is asked."""
 
 
-class DesignCall(Struct, frozen=True):
-    """What is to be done with the proposals: `take` one, as text; a page of pictures at `html`."""
-
-    take: str = ""
-    name: str = ""
-    html: str = ""
-    into: Path = Path("recipes")
-    everything: bool = False
-
-
-def design_blanks(asked: DesignOptions, call: DesignCall) -> int:
+def design_blanks(call: DesignCall) -> int:
     """Propose blanks, and begin a recipe of the one that is taken; the exit status."""
-    studio = studio_beside(call.into)
-    wish = read_wish(asked, studio)
+    into = Path(call.into)
+    studio = studio_beside(into)
+    wish = read_wish(call, studio)
     if isinstance(wish, Wrong):
         return tell_wrong(wish)
-    designed = design(wish, _ALL if call.everything else _SHOWN, studio)
+    designed = design(wish, _ALL if call.all else _SHOWN, studio)
     if not designed.all:
         return _tell_none(designed, wish)
     if call.take:
         number = _number(call.take, len(designed.all))
-        if isinstance(number, Wrong):
-            return tell_wrong(number)
-        return _begin(wish, designed.all[number - 1], call.name, call.into)
+        return (
+            tell_wrong(number) if isinstance(number, Wrong) else _begin(wish, designed.all[number - 1], call.name, into)
+        )
     teller = Teller()
     _tell_table(teller, designed, wish)
     teller.words("design.next")
@@ -60,7 +51,8 @@ def ask_and_design(title: str, into: Path) -> int:
     studio = studio_beside(into)
 
     def wished(things: str, card: str = "", form: str = _ANY) -> DesignWish | Wrong:
-        return read_wish(DesignOptions((things,), forms="" if form.casefold() == _ANY else form, card=card), studio)
+        form = "" if form.casefold() == _ANY else form
+        return read_wish(DesignOptions(things=(things,), form=form, card=card), studio)
 
     def known(said: str, wish: DesignWish | Wrong) -> str | Wrong:
         return wish if isinstance(wish, Wrong) else said

@@ -18,32 +18,35 @@ from foldwright.begin.forms import (
     read_units,
     units_of,
 )
+from foldwright.begin.options import FORMS
 from foldwright.cli.asking import AnswerError, ask, tell_wrong
 from foldwright.cli.beginning import begin_in, new_title, studio_beside, write_begun
+from foldwright.cli.calls import NewCall
 from foldwright.document.catalogue import catalogue
-from foldwright.outputs.names import FORMS
 
 
-def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, into: Path) -> int:
-    """Ask for what the options leave open, check the recipe they make, write it; the exit status."""
+def new(call: NewCall) -> int:
+    """Ask for what the call leaves open, check the recipe that makes, write it; the exit status."""
+    into = Path(call.into)
     try:
-        title = ask(name, "new.ask-name", "", partial(new_title, into=into))
-        chosen = ask(form, "new.ask-form", FORMS[0], read_form, forms=FORMS)
-        if chosen in STARTS:
-            return _from_something(title, chosen, into)
-        answers = _answers(title, chosen, size, panels, units, card)
+        title = ask(call.name, "new.ask-name", "", partial(new_title, into=into))
+        form = ask(call.form, "new.ask-form", FORMS[0], read_form, forms=FORMS)
+        if form in STARTS:
+            return _from_something(title, form, into)
+        answers = _answers(title, form, call)
     except AnswerError as stopped:
         return tell_wrong(stopped.wrong)
     draft = draft_of_form(answers, catalogue(), studio_beside(into))
     return write_begun(*begin_in(draft, into), not_well="new.not-well")
 
 
-def _answers(title: str, form: str, size: str, panels: str, units: str, card: str) -> FormAnswers:
-    system = ask(units or units_of(size), "new.ask-units", "inches", read_units)
+def _answers(title: str, form: str, call: NewCall) -> FormAnswers:
+    system = ask(call.units or units_of(call.size), "new.ask-units", "inches", read_units)
     kind = SIZES[form]
-    lengths = ask(size, f"new.ask-size-{kind}", EXAMPLES[system][kind], partial(read_size, form=form, system=system))
-    count = ask(panels, "new.ask-panels", "4", read_panels) if form == "booklet" else 0
-    return FormAnswers(title, form, lengths, count, ask(card, "new.ask-card", "white card", plain_name))
+    read = partial(read_size, form=form, system=system)
+    size = ask(call.size, f"new.ask-size-{kind}", EXAMPLES[system][kind], read)
+    panels = ask(call.panels, "new.ask-panels", "4", read_panels) if form == "booklet" else 0
+    return FormAnswers(title, form, size, panels, ask(call.card, "new.ask-card", "white card", plain_name))
 
 
 def _from_something(title: str, start: str, into: Path) -> int:

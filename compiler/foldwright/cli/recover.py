@@ -13,14 +13,14 @@ from foldwright.begin.recover.reading import LONE_PIECE, read_sample
 from foldwright.begin.recover.recovering import Recovery, recover
 from foldwright.begin.recover.telling import ToldList, tell_length, tell_panels, tell_recovered
 from foldwright.cli.asking import AnswerError, ask, tell_wrong
-from foldwright.cli.beginning import begin_in, new_title, tell_found, write_begun
+from foldwright.cli.beginning import begin_in, new_title, write_begun
+from foldwright.cli.calls import RecoverCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.document.catalogue import catalogue
-from foldwright.finding import Strength
+from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
-from foldwright.outputs.sources import Wrong
 from foldwright.recipe.facts.limits import MOST_FACTS
 from foldwright.recipe.facts.source import decode
 from foldwright.surroundings import Folder, Refusal
@@ -33,21 +33,22 @@ _EXAMPLE = {"across": "5/8 | 2 7/8 | 5/8 in", "down": "1 3/4 | 3/4 | 1 3/4 in"}
 """What is suggested, and taken at the end of the input."""
 
 
-def recover_sample(path: str, *, name: str, read_to: str, into: Path) -> int:
+def recover_sample(call: RecoverCall) -> int:
     """Recover the blanks behind a file of readings, or behind answers to questions; the exit status."""
-    bound = read_length(read_to) if read_to else None
+    path, into = Path(call.sample), Path(call.into)
+    bound = read_length(call.read_to) if call.read_to else None
     if isinstance(bound, Unreadable):
-        return tell_wrong(Wrong.of("recover.read-to-odd", said=read_to))
-    if not path:
-        return ask_and_recover(name, bound, into)
-    data = Folder(Path(path).parent).read(Path(path).name, MOST_FACTS)
+        return tell_wrong(Wrong.of("recover.read-to-odd", said=call.read_to))
+    if not call.sample:
+        return ask_and_recover(call.name, bound, into)
+    data = Folder(path.parent).read(path.name, MOST_FACTS)
     if isinstance(data, Refusal):
-        return tell_wrong(Wrong.of("recover.no-file", path=path, limit=MOST_FACTS // 1024))
-    text, findings = decode(data, path)
+        return tell_wrong(Wrong.of("recover.no-file", path=call.sample, limit=MOST_FACTS // 1024))
+    text, findings = decode(data, call.sample)
     if text is None:
-        tell_found(Teller("stderr"), findings, {})
+        Teller("stderr").findings(findings, {})
         return 2
-    return _recover(text, path, name, bound, into)
+    return _recover(text, call.sample, call.name, bound, into)
 
 
 def ask_and_recover(name: str, bound: Length | None, into: Path) -> int:
@@ -63,11 +64,11 @@ def _recover(text: str, file: str, name: str, bound: Length | None, into: Path, 
     """Recover what a text of readings says; with `keep` the text is put beside the recipe."""
     complaints = Teller("stderr")
     read = read_sample(text, file, bound)
-    tell_found(complaints, read.findings, {file: text})
+    complaints.findings(read.findings, {file: text})
     if read.sample is None:
         return 1
     answer = recover(read.sample)
-    tell_found(complaints, answer.findings, {file: text})
+    complaints.findings(answer.findings, {file: text})
     if answer.recovered is None:
         _tell_nearest(answer, complaints)
         return 1

@@ -6,26 +6,30 @@ import os
 from pathlib import Path
 
 from foldwright.begin.draft.model import DraftNote
-from foldwright.begin.resize.sizing import NewSize, SizeGoal, resize, with_new_size
+from foldwright.begin.options import SizeOptions
+from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
 from foldwright.cli.asking import tell_wrong
-from foldwright.cli.check import say_told, told_as_shown
+from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
-from foldwright.finding import Strength
+from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.outputs.sources import Source, Wrong, find_sources
-from foldwright.outputs.texts import Texts, read_texts
-from foldwright.pipeline import Understood, check_recipe
-from foldwright.surroundings import Folder
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sources import Source, find_sources
+from foldwright.outputs.texts import Texts
+from foldwright.pipeline import Understood
 
 
-def resize_recipe(path: Path, goal: SizeGoal, called: str) -> int:
-    """Work out another size of the recipe at `path`, and add it to the recipe if it is called anything; the status."""
-    sources, wrong = find_sources([path])
+def resize_recipe(call: DesignCall) -> int:
+    """Work out another size of a recipe, and add it to the recipe if it is called anything; the exit status."""
+    if not call.resize or bool(call.scale) == bool(call.holds):
+        return tell_wrong(Wrong.of("design.resize-what"))
+    sources, wrong = find_sources([Path(call.resize)])
     if not wrong and len(sources) != 1:
-        wrong = (Wrong.of("one-recipe-wanted", path=str(path)),)
+        wrong = (Wrong.of("one-recipe-wanted", path=call.resize),)
     for one in wrong:
         Teller("stderr").words(f"wrong.{one.message}", **dict(one.facts))
     if wrong:
@@ -33,33 +37,29 @@ def resize_recipe(path: Path, goal: SizeGoal, called: str) -> int:
     source = sources[0]
     texts = read_texts(source)
     written = _written(source, texts)
-    if written is None or texts.text is None:
+    if written is None:
         return 1
-    name = called.strip() or catalogue().say("command.design.size-called")
+    name = call.called.strip() or catalogue().say("command.design.size-called")
     if any(size.name.value.casefold() == name.casefold() for size in written.recipe.sizes):
         return tell_wrong(Wrong.of("design.size-there", size=name))
-    resized = resize(written, goal)
+    asked = SizeOptions(scale=call.scale, holds=call.holds, numbers=call.numbers, clearance=call.clearance)
+    resized = resize(written, asked)
     if isinstance(resized, Wrong):
         return tell_wrong(resized)
-    read = Folder(source.folder).read
-    new = with_new_size(texts.text, source.name, source.slug, texts.studio, read, name, written.recipe, resized)
-    return _answer(source, texts, new, name, bool(called.strip()))
+    new = with_new_size(texts, source.surroundings, name, written.recipe, resized)
+    return _answer(source, texts, new, name, bool(call.called.strip()))
 
 
 def _written(source: Source, texts: Texts) -> Understood | None:
     """The recipe as it is written; one with anything wrong in it is told of and not gone on with."""
-    if texts.text is None:
-        checked = None
-    else:
-        checked = check_recipe(texts.text, source.name, source.slug, texts.studio, False, Folder(source.folder).read)
-    findings = (*texts.findings, *(checked.findings if checked else ()))
-    strong = [finding for finding in findings if finding.strength > Strength.THOUGHT]
-    if strong:
-        complaints = Teller("stderr")
-        say_told(complaints, told_as_shown(strong, texts.by_name, texts.shown))
-        complaints.words("design.mend-first")
-        return None
-    return checked.understood if checked else None
+    checked = check_texts(texts, source.surroundings)
+    strong = [finding for finding in checked.findings if finding.strength > Strength.THOUGHT]
+    if not strong:
+        return checked.understood
+    complaints = Teller("stderr")
+    complaints.findings(strong, texts.by_name, texts.shown)
+    complaints.words("design.mend-first")
+    return None
 
 
 def _answer(source: Source, texts: Texts, new: NewSize, name: str, keep: bool) -> int:
@@ -72,7 +72,7 @@ def _answer(source: Source, texts: Texts, new: NewSize, name: str, keep: bool) -
     teller.say(StyledLine(line) for line in lines)
     for note in new.notes:
         teller.text(_note(note))
-    say_told(teller, told_as_shown(new.checked.findings, {source.name: new.text}, texts.shown))
+    teller.findings(new.checked.findings, {source.name: new.text}, texts.shown)
     if new.checked.wrong:
         complaints.words("design.size-not-right")
         return 1

@@ -27,7 +27,7 @@ from foldwright.document.told import Told
 from foldwright.document.words import Both, Passage, Runs, SetMeasure, plain, plain_passage
 from foldwright.measure.length import System
 
-VERSION = 3
+VERSION = 4
 """Raise it, and say so in schema.json, whenever a reader of the older format would go wrong."""
 
 type Data = dict[str, Any]
@@ -132,7 +132,12 @@ def _shown(shown: PlacedPicture, document: Document) -> Data:
 
 
 def _drawing(picture: Picture) -> Data:
-    return {"name": picture.name, "kind": picture.kind, "title": picture.title, "shows": _both(picture.describes.of)}
+    return {
+        "name": picture.name,
+        "kind": picture.kind,
+        "title": _words(picture.title),
+        "shows": _both(picture.describes.of),
+    }
 
 
 def _photo(photo: Photograph | None) -> Data | None:

@@ -36,7 +36,7 @@ class Picture(Struct, frozen=True):
     name: str
     scene: Scene
     labels: Both[Mapping[LengthId, str]]
-    title: str
+    title: Runs
     describes: Both[str]
     words: Mapping[str, str] = field(default_factory=dict)
     """Words for what the picture names by code."""

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from foldwright.begin.design.model import FORMS, DesignWish, Things
 from foldwright.begin.draft.blanks import BlankRules
-from foldwright.begin.draft.card import Card
+from foldwright.begin.draft.card import DraftCard
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.facts.amounts import read_sheet
 from foldwright.recipe.model import NamedSheet
@@ -36,7 +36,7 @@ def wish(
     unit: Unit = Unit.INCH,
 ) -> DesignWish:
     rules = BlankRules(Length(Fraction(step) * unit.mm, unit), Length(Fraction(clearance) * unit.mm, unit), thickness)
-    card = Card("white card", f"thickness {float(thickness)} mm", thickness)
+    card = DraftCard("white card", f"thickness {float(thickness)} mm", thickness)
     return DesignWish(held, tuple(forms), rules, card, tuple(sheet(name) for name in sheets))
 
 

@@ -27,10 +27,10 @@ from foldwright.begin.draft.blanks import (
 from foldwright.begin.draft.model import Panels
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
 from foldwright.measure.plainness import points_of
-from foldwright.outputs.sources import Wrong
 from foldwright.pack.model import Size
 from foldwright.pipeline import check_recipe
 from foldwright.plan.sets import sets_on_sheet

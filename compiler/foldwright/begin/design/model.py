@@ -7,7 +7,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.begin.draft.blanks import BlankRules
-from foldwright.begin.draft.card import Card
+from foldwright.begin.draft.card import DraftCard
 from foldwright.begin.draft.model import Panels
 from foldwright.measure.length import Length
 from foldwright.pack.model import Size
@@ -42,7 +42,7 @@ class DesignWish(Struct, frozen=True):
     things: tuple[Things, ...]
     forms: tuple[str, ...]
     rules: BlankRules
-    card: Card
+    card: DraftCard
     sheets: tuple[NamedSheet, ...]
 
 

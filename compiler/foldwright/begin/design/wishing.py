@@ -8,19 +8,19 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.design.model import FORMS, DesignWish, Things
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS, BlankRules
 from foldwright.begin.draft.card import plain_name, read_card
 from foldwright.begin.draft.model import SHEETS, UNITS, WEIGHTS
+from foldwright.begin.options import DesignOptions
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet, paper_meant
 from foldwright.measure.reading import read_length, read_lengths_cross, read_number
 from foldwright.measure.unreadable import Unreadable
-from foldwright.outputs.sources import Wrong
 from foldwright.recipe.facts.writing import write_cross
 from foldwright.recipe.model import NamedSheet, Studio
 
@@ -64,18 +64,6 @@ _ARTICLE = re.compile(r"^(?:an?|the)\s+", re.IGNORECASE)
 _PLURAL = re.compile(r"(?<=[a-z])s$")
 
 
-class DesignOptions(Struct, frozen=True):
-    """What a call says, as text; empty where it says nothing."""
-
-    things: tuple[str, ...] = ()
-    forms: str = ""
-    card: str = ""
-    numbers: str = ""
-    sheet: str = ""
-    clearance: str = ""
-    units: str = ""
-
-
 def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish | Wrong:
     """The wish. A sentence among its things may say card, numbers and sheets too; options of the call come first."""
     asked = _from_sentences(asked)
@@ -88,7 +76,7 @@ def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish 
     system = unit.system
     step = read_length_of(asked.numbers, STEPS[system])
     clearance = read_length_of(asked.clearance, CLEARANCES[system])
-    forms = _forms(asked.forms) if asked.forms else _fitting_forms(things)
+    forms = _forms(asked.form) if asked.form else _fitting_forms(things)
     sheets = _sheets(asked.sheet or SHEETS[system][0])
     card = read_card(asked.card or f"white card, {WEIGHTS[system]}", studio)
     if isinstance(step, Wrong):
@@ -109,13 +97,12 @@ def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish 
 def _from_sentences(asked: DesignOptions) -> DesignOptions:
     """`A tray for three treats of ..., card of ..., out of ...`: its parts, where the call has no option for them."""
     things: list[str] = []
-    found = {"forms": asked.forms, "card": asked.card, "numbers": asked.numbers, "sheet": asked.sheet}
-    found["clearance"] = asked.clearance
+    found = {word: getattr(asked, word) for word in ("form", "card", "numbers", "sheet", "clearance")}
     for text in asked.things:
         for part in filter(None, (one.strip(" .") for one in _COMMA.split(text))):
             rest = part
             if match := _FOR.match(part):
-                found["forms"] = found["forms"] or match["form"]
+                found["form"] = found["form"] or match["form"]
                 rest = part[match.end() :]
             for word, pattern, group in (
                 ("card", _CARD_OF, ""),
@@ -130,7 +117,7 @@ def _from_sentences(asked: DesignOptions) -> DesignOptions:
                     break
             else:
                 things.append(rest)
-    return DesignOptions(tuple(things), units=asked.units, **found)
+    return DesignOptions(things=tuple(things), units=asked.units, **found)
 
 
 # --- things ---------------------------------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ from msgspec import Struct
 from foldwright.begin.draft.model import Draft
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import catalogue
+from foldwright.document.words import plain
 from foldwright.finding import Finding
 from foldwright.measure.length import System
 from foldwright.pipeline import Checked, check_recipe, compose_document
@@ -67,6 +68,7 @@ def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:
     files = {}
     for name, picture in zip(file_names(picture.name for picture in pictures), pictures, strict=True):
         labels, describes = picture.labels.of(system), picture.describes.of(system)
-        drawn = draw(picture.scene, labels, _DRAWING_MM, _DRAWING_PT, picture.title, describes, picture.words)
+        title = plain(picture.title, system)
+        drawn = draw(picture.scene, labels, _DRAWING_MM, _DRAWING_PT, title, describes, picture.words)
         files[f"{name}-drawing.svg"] = drawn.encode()
     return files

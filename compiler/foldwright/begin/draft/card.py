@@ -7,9 +7,8 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.finding import Strength
+from foldwright.finding import Strength, Wrong
 from foldwright.geometry.flat.thickness import thickness_of
-from foldwright.outputs.sources import Wrong
 from foldwright.recipe.model import Studio
 from foldwright.recipe.reading import read_recipe
 
@@ -35,7 +34,7 @@ def plain_name(said: str) -> str:
     return " ".join(said.translate(_NOT_IN_NAMES).split())
 
 
-class Card(Struct, frozen=True):
+class DraftCard(Struct, frozen=True):
     """What it is called, its facts as a recipe has them, and how thick it is (mm)."""
 
     name: str
@@ -43,7 +42,7 @@ class Card(Struct, frozen=True):
     thickness: Fraction
 
 
-def read_card(said: str, studio: Studio | None = None) -> Card | Wrong:
+def read_card(said: str, studio: Studio | None = None) -> DraftCard | Wrong:
     """`white card, 270 g/m2`: a name, if there is one, and a weight or a thickness."""
     parts = [part.strip() for part in re.split(r"[,:](?![0-9])\s*", said) if part.strip()]
     if not parts:
@@ -55,4 +54,4 @@ def read_card(said: str, studio: Studio | None = None) -> Card | Wrong:
     if any(one.strength > Strength.THOUGHT for one in read.findings) or recipe is None or len(recipe.supplies) != 1:
         return Wrong.of("design.card-unreadable", card=said)
     thickness = thickness_of(recipe.pieces[0], {name.casefold(): recipe.supplies[0]}, recipe.studio)
-    return Card(name, shown, thickness.length.mm) if thickness else Wrong.of("design.card-how-thick", card=said)
+    return DraftCard(name, shown, thickness.length.mm) if thickness else Wrong.of("design.card-how-thick", card=said)

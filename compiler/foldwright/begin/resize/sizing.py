@@ -8,30 +8,24 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.design.drafting import words_of
-from foldwright.begin.design.wishing import DesignOptions, read_length_of, read_wish
+from foldwright.begin.design.wishing import read_length_of, read_wish
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS
 from foldwright.begin.draft.model import DraftNote
+from foldwright.begin.options import DesignOptions, SizeOptions
 from foldwright.begin.resize.changes import size_entry, with_size
 from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
-from foldwright.geometry.outlines.files import Read
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
-from foldwright.outputs.sources import Wrong
-from foldwright.pipeline import Checked, Understood, check_in_size, check_recipe
-from foldwright.recipe.model import Recipe, Studio
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.texts import Texts
+from foldwright.pipeline import Checked, Understood
+from foldwright.recipe.model import Recipe
+from foldwright.surroundings import Surroundings
 
 _LEAST, _MOST = Fraction(1, 10), Fraction(10)
 """Nobody makes a box a tenth or ten times as large (a reasoned guess)."""
-
-
-class SizeGoal(Struct, frozen=True):
-    """What is wanted, as text: so many times as large, or room for other things; what numbers are multiples of."""
-
-    scale: str = ""
-    holds: str = ""
-    numbers: str = ""
-    clearance: str = ""
 
 
 class NewSize(Struct, frozen=True):
@@ -46,25 +40,25 @@ class NewSize(Struct, frozen=True):
     checked: Checked
 
 
-def resize(written: Understood, goal: SizeGoal) -> Resized | Wrong:
+def resize(written: Understood, asked: SizeOptions) -> Resized | Wrong:
     """The pieces and supplies of a recipe in the size that is wanted."""
     system = written.recipe.system
-    step = read_length_of(goal.numbers, STEPS[system])
-    clearance = read_length_of(goal.clearance, CLEARANCES[system])
+    step = read_length_of(asked.numbers, STEPS[system])
+    clearance = read_length_of(asked.clearance, CLEARANCES[system])
     if isinstance(step, Wrong):
         return step
     if isinstance(clearance, Wrong):
         return clearance
-    if goal.holds:
-        return _with_room(written, goal.holds, step, clearance)
-    scale = read_number(goal.scale.strip().removesuffix("x"))
+    if asked.holds:
+        return _with_room(written, asked.holds, step, clearance)
+    scale = read_number(asked.scale.strip().removesuffix("x"))
     if isinstance(scale, Unreadable) or not _LEAST <= scale <= _MOST:
-        return Wrong.of("design.scale-odd", said=goal.scale)
+        return Wrong.of("design.scale-odd", said=asked.scale)
     return scaled(written.recipe, written.flat, scale, step)
 
 
 def _with_room(written: Understood, holds: str, step: Length, clearance: Length) -> Resized | Wrong:
-    wish = read_wish(DesignOptions((holds,), units=written.recipe.system.value))
+    wish = read_wish(DesignOptions(things=(holds,), units=written.recipe.system.value))
     if isinstance(wish, Wrong):
         return wish
     holder = holder_of(written.recipe, written.flat)
@@ -81,15 +75,12 @@ def _with_room(written: Understood, holds: str, step: Length, clearance: Length)
     return replace(resized, notes=(*resized.notes, note))
 
 
-def with_new_size(
-    text: str, file: str, slug: str, studio: Studio | None, read: Read, name: str, recipe: Recipe, resized: Resized
-) -> NewSize:
-    """The size called `name`, checked in the text that has it. `recipe` is the recipe that `text` says."""
+def with_new_size(texts: Texts, surroundings: Surroundings, name: str, recipe: Recipe, resized: Resized) -> NewSize:
+    """The size called `name`, checked in the text that has it. `recipe` is the recipe that the texts say."""
+    assert texts.text is not None
     entry = size_entry(name, recipe, resized)
-    longer = with_size(text, entry)
-    written = check_recipe(longer, file, slug, studio, False, read)
-    assert written.understood is not None
-    checked = check_in_size(longer, file, slug, name, written.understood, studio, read)
-    known = set(written.findings)
+    longer = replace(texts, text=with_size(texts.text, entry))
+    known = set(check_texts(longer, surroundings).findings)
+    checked = check_texts(longer, surroundings, name)
     new = tuple(finding for finding in checked.findings if finding not in known)
-    return NewSize(entry, longer, resized.notes, replace(checked, findings=new))
+    return NewSize(entry, longer.text or "", resized.notes, replace(checked, findings=new))

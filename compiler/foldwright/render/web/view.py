@@ -182,7 +182,7 @@ class _PageView:
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
             drawn[system] = self._draw(picture, system).replace("<svg ", f'<svg id="{mark}" class="drawing" ', 1)
-            again[system] = _reference(mark, drawn[system], picture.title)
+            again[system] = _reference(mark, drawn[system], plain(picture.title, system))
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
@@ -192,7 +192,13 @@ class _PageView:
         drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
         both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
         stages = Html(self._stages(picture)) if picture.stages else ""
-        return SimpleNamespace(kind=picture.kind, title=picture.title, drawing=Html(both), stages=stages)
+        return SimpleNamespace(
+            kind=picture.kind,
+            title=self._html(picture.title),
+            name=plain(picture.title, self._systems[0]),
+            drawing=Html(both),
+            stages=stages,
+        )
 
     @staticmethod
     def _stages(picture: Picture) -> str:
