@@ -33,7 +33,7 @@ def test_what_is_taken_passes_check_and_builds(tmp_path: Path, form: str, things
     # What a treat contains is still asked, since only its wrapper says; nothing else is found.
     asked = things == TREATS
     assert (checked.status, checked.out.splitlines()[-1]) == (0, "In all: 1 suggestion." if asked else "All is well.")
-    assert ("what does treat contain?" in checked.out) is asked
+    assert ("hush: contains-unsaid" in checked.out) is asked
     assert "Holds" in checked.out
     built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
     assert built.status == 0, built.out + built.err
