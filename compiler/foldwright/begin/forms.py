@@ -6,11 +6,11 @@ from msgspec import Struct
 
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS, BlankRules, card_of, lid_over, sleeve_of, tray_of
 from foldwright.begin.draft.card import DraftCard, read_card
-from foldwright.begin.draft.model import SHEETS, UNITS, WEIGHTS, Draft, DraftSupply, Panels
+from foldwright.begin.draft.model import SHEETS, UNIT, UNITS, WEIGHTS, Draft, DraftSupply, Panels
 from foldwright.begin.options import FORMS
 from foldwright.document.catalogue import Catalogue
 from foldwright.finding import Wrong
-from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.length import Length, System
 from foldwright.measure.plainness import MARKS
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
@@ -28,7 +28,6 @@ STARTS = {
     "treat": frozenset({"treat", "treats", "sweet", "sweets", "gift", "present", "contents", "inside"}),
 }
 """What somebody may have instead of a form in mind, and the words that say so."""
-_UNIT = {System.IMPERIAL: Unit.INCH, System.METRIC: Unit.MILLIMETRE}
 _HOLES = {
     System.IMPERIAL: "round 1/4 in, centred, middle 1/2 in from the top",
     System.METRIC: "round 6 mm, centred, middle 12 mm from the top",
@@ -126,13 +125,13 @@ def units_of(size: str) -> str:
 def read_size(said: str, form: str, system: System) -> tuple[Length, ...] | Wrong:
     """The size a form is asked for, in the one unit the recipe will have; bare numbers are in that unit."""
     example = EXAMPLES[system][SIZES[form]]
-    lengths = read_lengths_cross(said, _UNIT[system])
+    lengths = read_lengths_cross(said, UNIT[system])
     if isinstance(lengths, Unreadable):
         return Wrong.of("new.size-unreadable", size=said, example=example)
     wanted = 3 if SIZES[form] == "solid" else 2
     if len(lengths) != wanted:
         return Wrong.of("new.size-numbers", wanted=wanted, example=example)
-    return tuple(Length(length.mm, _UNIT[system]) for length in lengths)
+    return tuple(Length(length.mm, UNIT[system]) for length in lengths)
 
 
 def read_panels(said: str) -> int | Wrong:

@@ -8,7 +8,7 @@ from pathlib import Path
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.model import FORMS, DesignWish, Proposal
-from foldwright.begin.design.telling import ProposalLine, tell_proposals, tell_why_not, tell_wish
+from foldwright.begin.design.telling import ProposalLine, tell_form, tell_proposals, tell_why_not, tell_wish
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions
 from foldwright.cli.asking import AnswerError, ask, tell_wrong
@@ -122,7 +122,7 @@ def _tell_table(teller: Teller, designed: Designed, wish: DesignWish) -> None:
     for row, block in zip(rows, cells, strict=True):
         if row.form != form:
             form = row.form
-            teller.say([StyledLine(""), StyledLine(words.say(f"command.design.form-called.{form}"), "bold")])
+            teller.say([StyledLine(""), StyledLine(tell_form(form, words), "bold")])
             if not narrow:
                 teller.say([StyledLine(INDENT + _aligned(heads, widths), "dim")])
         if narrow:

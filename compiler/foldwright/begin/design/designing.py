@@ -28,6 +28,7 @@ from foldwright.begin.draft.model import Panels
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
+from foldwright.geometry.together.post import ENVELOPE_ROOM
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
 from foldwright.measure.plainness import points_of
@@ -39,8 +40,6 @@ from foldwright.recipe.model import NamedSheet, Studio
 
 THICKEST = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.METRIC: Length.of(6, Unit.MILLIMETRE)}
 """What goes into an envelope or onto a card is no thicker: thicker is no letter (Domestic Mail Manual 101.1, 2010)."""
-_CARD_ROOM = {System.IMPERIAL: Unit.INCH.mm / 8, System.METRIC: Fraction(2)}
-"""What a card is smaller than its envelope by at least (as `geometry.post` has it)."""
 _CARD_LOOSE = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(8)}
 """A card that is smaller by more than this slides about in its envelope (common practice, no source)."""
 _LARGER_SHEETS = {
@@ -183,7 +182,7 @@ def _cards(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal
 
 
 def _fronts(rules: BlankRules, short: Fraction, long: Fraction) -> Iterator[tuple[Length, Length]]:
-    step, least = rules.step.mm, max(_CARD_ROOM[rules.system], rules.clearance.mm)
+    step, least = rules.step.mm, max(ENVELOPE_ROOM[rules.system], rules.clearance.mm)
     sides = []
     for side in (short, long):
         largest = (side - least) // step * step

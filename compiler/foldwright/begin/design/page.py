@@ -5,7 +5,7 @@ from __future__ import annotations
 from foldwright.begin.design.designing import Designed
 from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.model import DesignWish, Proposal
-from foldwright.begin.design.telling import ProposalLine, tell_proposals, tell_wish
+from foldwright.begin.design.telling import ProposalLine, tell_form, tell_proposals, tell_wish
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.model import Document
@@ -26,9 +26,8 @@ def design_page(wish: DesignWish, designed: Designed, words: Catalogue) -> bytes
 
 def _proposed(wish: DesignWish, proposal: Proposal, row: ProposalLine, words: Catalogue) -> Proposed:
     lines = (*(f"{name} {size}" for name, size, _, _ in row.blanks), row.lies)
-    form = words.say(f"command.design.form-called.{row.form}")
     drawn = _document_of(wish, proposal, words)
-    return Proposed(row.number, form, lines, row.sheets, row.points, row.proportion, drawn)
+    return Proposed(row.number, tell_form(row.form, words), lines, row.sheets, row.points, row.proportion, drawn)
 
 
 def _document_of(wish: DesignWish, proposal: Proposal, words: Catalogue) -> Document:

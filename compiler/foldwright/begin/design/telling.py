@@ -39,6 +39,12 @@ def tell_proposals(designed: Designed, wish: DesignWish, words: Catalogue) -> tu
     return tuple(_row(number, proposal, wish, words) for number, proposal in enumerate(designed.all, 1))
 
 
+def tell_form(form: str, words: Catalogue) -> str:
+    """A form as a heading: `Tray with lid`."""
+    called = words.say(f"command.design.form-called.{form}")
+    return called[:1].upper() + called[1:]
+
+
 def tell_wish(wish: DesignWish) -> dict[str, object]:
     """The wish as the facts of a sentence."""
     return {
@@ -53,7 +59,7 @@ def tell_why_not(designed: Designed, words: Catalogue) -> Iterator[str]:
     """A sentence for each reason why there is none of some forms."""
     for message in dict.fromkeys(why.message for why in designed.why_not.values()):
         alike = {form: why for form, why in designed.why_not.items() if why.message == message}
-        forms = [words.say(f"command.design.short-form.{form}") for form in alike]
+        forms = [words.say(f"command.design.form-called.{form}") for form in alike]
         facts = dict(next(iter(alike.values())).facts)
         if "size" in facts:
             facts["size"] = write_cross(facts["size"])  # type: ignore[arg-type]

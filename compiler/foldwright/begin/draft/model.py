@@ -15,6 +15,8 @@ SHEETS = {
 """Sheets to try one after the other when nobody says, the handiest first (common practice, no source)."""
 WEIGHTS = {System.IMPERIAL: "100 lb cover", System.METRIC: "270 g/m2"}
 """Card when nobody says which."""
+UNIT = {System.IMPERIAL: Unit.INCH, System.METRIC: Unit.MILLIMETRE}
+"""The unit of all numbers of a recipe that is begun in a system."""
 UNITS = {
     **dict.fromkeys(("inches", "inch", "in", "imperial"), Unit.INCH),
     **dict.fromkeys(("millimetres", "millimeters", "millimetre", "millimeter", "mm", "metric"), Unit.MILLIMETRE),

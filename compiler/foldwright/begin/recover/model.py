@@ -26,14 +26,6 @@ class RulerReading(Struct, frozen=True):
     place: Place
     said: str
 
-    @property
-    def low(self) -> Fraction:
-        return self.length.mm - self.bound.mm
-
-    @property
-    def high(self) -> Fraction:
-        return self.length.mm + self.bound.mm
-
 
 class SampleSide(Struct, frozen=True):
     """One side of a blank: its readings, and the names of its panels (empty where nobody gave one)."""
@@ -70,11 +62,8 @@ class Sample(Struct, frozen=True):
     def fact(self, word: str) -> str:
         return dict(self.facts).get(word, "")
 
-    @property
-    def readings(self) -> tuple[RulerReading, ...]:
-        return tuple(reading for piece in self.pieces for side in piece.sides for reading in side.readings)
-
     def share_in(self, system: System) -> Fraction:
         """How many of the readings were taken in the units of a system, as a part of them all."""
-        units = [reading.length.unit.system for reading in self.readings]
-        return Fraction(units.count(system), max(len(units), 1))
+        sides = (side for piece in self.pieces for side in piece.sides)
+        systems = [reading.length.unit.system for side in sides for reading in side.readings]
+        return Fraction(systems.count(system), max(len(systems), 1))

@@ -30,7 +30,7 @@ def tell_recovered(recovered: Recovered, assumed: Sequence[DraftNote], words: Ca
     taken = tuple(words.say(f"command.recover.assumed.{one.code}", **dict(one.facts)) for one in assumed)
     lists = (
         ("assumed", taken),
-        ("offs", tuple(_off(off, recovered, words) for off in recovered.offs)),
+        ("offs", tuple(_off(off, words) for off in recovered.offs)),
         ("sure", tuple(_how_sure(recovered, words))),
     )
     return tuple(ToldList(words.say(f"command.recover.{name}-heading"), lines) for name, lines in lists if lines)
@@ -51,23 +51,18 @@ def tell_length(length: Length) -> str:
     return plain_cross([write_readable(length)])
 
 
-def _off(off: Off, recovered: Recovered, words: Catalogue) -> str:
+def _off(off: Off, words: Catalogue) -> str:
     hardly = abs(off.by.mm) * _HARDLY < off.reading.bound.mm
     how = "exact" if not off.by.mm else "hardly" if hardly else "short" if off.by.mm > 0 else "long"
     return words.say(
         f"command.recover.off-{how}",
         piece=off.piece,
-        side=off.side,
-        span=_span(_side(recovered, off.piece, off.side), off.reading.start, off.reading.end, words),
+        side=off.side.side,
+        span=_span(off.side, off.reading.start, off.reading.end, words),
         said=off.reading.length,
         answer=off.answer,
         by=tell_length(Length(abs(off.by.mm), off.by.unit)),
     )
-
-
-def _side(recovered: Recovered, piece: str, side: str) -> SampleSide:
-    known = next(one for one in recovered.pieces if one.piece.name == piece)
-    return next(one for one in known.piece.sides if one.side == side)
 
 
 def _span(side: SampleSide, start: int, end: int, words: Catalogue) -> str:
@@ -95,8 +90,8 @@ def _how_sure(recovered: Recovered, words: Catalogue) -> Iterator[str]:
             "command.recover.doubt",
             more=_points(doubt.more),
             piece=doubt.piece,
-            side=doubt.side,
-            span=_span(_side(recovered, doubt.piece, doubt.side), doubt.start, doubt.end, words),
+            side=doubt.side.side,
+            span=_span(doubt.side, doubt.start, doubt.end, words),
             this=doubt.this,
             other=doubt.other,
         )
