@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from foldwright.begin.draft.begun import Begun, begin
-from foldwright.begin.forms import FormAnswers, draft_of_form, read_size
+from foldwright.begin.forms import EXAMPLES, SIZES, FormAnswers, draft_of_form, read_size
 from foldwright.begin.options import FORMS
 from foldwright.document.catalogue import catalogue
 from foldwright.geometry.flat.inside import rooms
@@ -40,6 +40,15 @@ def test_every_form_in_every_size_a_sheet_gives_is_right(
     assert not one.checked.wrong, (one.text, one.checked.findings)
     assert check_recipe(one.text, "recipe.md", "thing").findings == ()
     assert one.hushed == ()
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("form", FORMS)
+def test_every_form_as_it_is_suggested_is_right(form: str, system: System) -> None:
+    size = read_size(EXAMPLES[system][SIZES[form]], form, system)
+    assert isinstance(size, tuple)
+    one = begun(FormAnswers("Thing", form, size, 4, "white card"))
+    assert (one.checked.findings, one.hushed) == ((), ())
 
 
 @pytest.mark.parametrize("said", ["3 x 2 x 1 in", "3 1/16 x 2 1/4 x 2 in", "3.3 x 2.7 x 1.1 in", "61.5 x 60 x 60 mm"])

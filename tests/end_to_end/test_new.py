@@ -22,14 +22,18 @@ SIZES = {
 }
 
 
-@pytest.mark.parametrize("form", FORMS)
-def test_every_form_passes_check_with_nothing_found(tmp_path: Path, form: str) -> None:
-    done = foldwright("new", "Blue Box", "--form", form, "--size", SIZES[form], "--card", "navy card", cwd=tmp_path)
-    assert done.status == 0, done.err
-    assert "recipes/blue-box" in done.out
-    checked = foldwright("check", "recipes/blue-box", cwd=tmp_path)
-    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
-    assert checked.out.startswith("The pieces, as I understood them:\n")
+def test_every_form_passes_check_with_nothing_found_and_can_be_built(tmp_path: Path) -> None:
+    for form in FORMS:
+        call = ("new", f"Blue {form}", "--form", form, "--size", SIZES[form], "--card", "navy card")
+        done = foldwright(*call, cwd=tmp_path)
+        assert done.status == 0, done.err
+        assert f"recipes/blue-{form}" in done.out
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert (checked.status, checked.out) == (0, f"All is well in {len(FORMS)} recipes.\n")
+    built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
+    assert built.status == 0, built.out + built.err
+    for form in FORMS:
+        assert f"Blue {form}" in (tmp_path / f"out/blue-{form}/tutorial.html").read_text(encoding="utf-8")
 
 
 def test_the_example_of_its_own_help_begins_a_recipe_in_which_nothing_is_found(tmp_path: Path) -> None:
@@ -41,16 +45,6 @@ def test_the_example_of_its_own_help_begins_a_recipe_in_which_nothing_is_found(t
         ["Wrote recipes/blue-box/recipe.md. Next:  foldwright check recipes/blue-box"],
     )
     assert foldwright("check", "recipes/blue-box", cwd=tmp_path).out.endswith("\n\nAll is well.\n")
-
-
-@pytest.mark.parametrize("form", FORMS)
-@pytest.mark.parametrize("units", ["inches", "millimetres"])
-def test_every_form_as_it_is_suggested_passes_check(tmp_path: Path, form: str, units: str) -> None:
-    """Every question answered with what is suggested for it, in both systems."""
-    done = foldwright("new", cwd=tmp_path, typed=f"Thing\n{form}\n{units}\n\n\n\n")
-    assert done.status == 0, done.err
-    text = (tmp_path / "recipes/thing/recipe.md").read_text(encoding="utf-8")
-    assert check_recipe(text, "recipe.md", "thing").findings == ()
 
 
 @pytest.mark.parametrize("words", [["new", "Card"], ["recover", "--name", "Card"], ["new", "card!", "--form", "treat"]])
@@ -68,14 +62,6 @@ def test_who_is_asked_for_a_name_may_give_another(tmp_path: Path) -> None:
     assert done.status == 0, done.err
     assert "recipes/card already exists" in done.err
     assert (tmp_path / "recipes/other-card/recipe.md").exists()
-
-
-@pytest.mark.parametrize("form", FORMS)
-def test_what_it_begins_can_be_built(tmp_path: Path, form: str) -> None:
-    foldwright("new", "Blue Box", "--form", form, cwd=tmp_path)
-    done = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
-    assert done.status == 0, done.out + done.err
-    assert "Blue Box" in (tmp_path / "out/blue-box/tutorial.html").read_text(encoding="utf-8")
 
 
 def test_it_asks_for_what_is_not_said(tmp_path: Path) -> None:

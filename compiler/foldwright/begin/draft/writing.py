@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
@@ -19,13 +20,37 @@ _TAPE_WIDTH = {System.IMPERIAL: "1/4 in", System.METRIC: "6 mm"}
 _WHOLE_TAPE = {System.IMPERIAL: Length.of(1, Unit.INCH), System.METRIC: Length.of(10, Unit.MILLIMETRE)}
 """Tape is told in whole inches or centimetres, and a little more than is needed."""
 
+_STEPS = {
+    "cut": ("cut {piece}", 1),
+    "cut-and-score": ("cut and score {piece}", 3),
+    "flaps": ("slit {piece}", 2),
+    "corners": ("slit {piece}", 2),
+    "make-tray": ("fold {piece}, tape {piece}", 4),
+    "make-corner": ("fold {piece}, tape {piece}", 4),
+    "make-sleeve": ("fold {piece}, tape {piece}", 3),
+    "make-envelope": ("fold {piece}, tape {piece}", 3),
+    "fold-card": ("fold {piece}", 1),
+    "fold-accordion": ("fold {piece}", 2),
+    "fold-gate": ("fold {piece}", 1),
+    "fold-tri-fold": ("fold {piece}", 1),
+    "fold-any": ("fold {piece}", 2),
+    "punch": ("punch {piece}", 1),
+    "stick-on": ("stick {piece} to {other}", 1),
+    "slide-in": ("slide {piece} into {other}", 1),
+    "fill": ("fill {piece}", 1),
+    "tie": ("tie {piece}", 1),
+    "put-on": ("check {piece}", 1),
+}
+"""What is done in each step, as a recipe says it, and for how many minutes (common practice, no source)."""
+_WIDE = 118
+
 
 def write_draft(draft: Draft, words: Catalogue, sheet: str = "", hush: Sequence[str] = ()) -> str:
     """The whole text of the recipe, on `sheet` (the draft's first when nobody says), with suggestions hushed."""
     facts = "\n".join(_facts(draft, words, sheet or draft.sheets[0], hush))
     intro = draft.intro or words.say("draft.intro.any", card=draft.card)
-    steps = "\n\n".join(one.strip() for one in _steps(draft, words))
-    return f"---\n{facts}\n---\n\n{intro}\n\n{steps}\n\n{words.say('draft.tips').strip()}\n"
+    tips = f"## {words.say('draft.tips-heading')}", words.say("draft.tips")
+    return "\n\n".join((f"---\n{facts}\n---", intro, *_steps(draft, words), *tips)) + "\n"
 
 
 # --- facts ----------------------------------------------------------------------------------------------------------
@@ -115,22 +140,30 @@ def _punched(part: Panels) -> bool:
 
 
 def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
-    def step(name: str, **slots: str) -> str:
-        return words.say(f"draft.step.{name}", **slots)
+    """The heading, the facts and the words of every step, in turn."""
+    for name, slots in _named_steps(draft):
+        do, minutes = _STEPS[name]
+        uses = f"with: {slots['thing']}\n" if "thing" in slots else ""
+        yield f"## {words.say(f'draft.heading.{name}', **slots)}"
+        yield f"```step\ndo: {do.format(**slots)}\ntime: {minutes} min\n{uses}```"
+        if words.has(f"draft.text.{name}"):
+            text = textwrap.fill(words.say(f"draft.text.{name}", **slots), _WIDE, break_on_hyphens=False)
+            trim = words.say("draft.trim", trim=slots["trim"]) if slots.get("trim") else ""
+            yield f"{text}\n{trim}".rstrip()
 
+
+def _named_steps(draft: Draft) -> Iterator[tuple[str, dict[str, str]]]:
+    """The steps by name, each with what it is about."""
     for part in draft.parts:
         for name in _steps_of(part):
-            trim = words.say("draft.trim", trim=write_length(part.trim)) if part.trim and name == "flaps" else ""
-            yield step(name, piece=part.name, trim=f"\n{trim}".rstrip())
-    for piece, under in draft.pairs("goes on"):
-        yield step("stick-on", piece=piece, other=under)
-    for inner, outer in draft.pairs("slides in"):
-        yield step("slide-in", piece=inner, other=outer)
+            trim = {"trim": write_length(part.trim)} if part.trim and name == "flaps" else {}
+            yield name, {"piece": part.name, **trim}
+    for word, name in (("goes on", "stick-on"), ("slides in", "slide-in")):
+        yield from ((name, {"piece": one, "other": other}) for one, other in draft.pairs(word))
     for way, piece in dict.fromkeys((one.step, one.piece) for one in draft.supplies):
         things = ", ".join(one.name for one in draft.supplies if (one.step, one.piece) == (way, piece))
-        yield step(way, piece=piece, thing=things)
-    for lid, base in draft.pairs("fits over"):
-        yield step("put-on", piece=lid, other=base)
+        yield way, {"piece": piece, "thing": things}
+    yield from (("put-on", {"piece": lid, "other": base}) for lid, base in draft.pairs("fits over"))
 
 
 def _steps_of(part: Panels) -> Iterator[str]:
