@@ -9,8 +9,9 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document.model import Document, PlacedPicture
-from foldwright.document.words import Plain, Runs, plain
+from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
+from foldwright.recipe.words import Text
 from foldwright.render.drawing.letter_widths import width_of
 from foldwright.render.paper.arranging import PictureSpot
 from foldwright.render.paper.content import PaperMarkup
@@ -80,7 +81,7 @@ def _picture(
     picture = document.picture(shown)
     if picture is None:
         return None, ()
-    caption = picture.title if shown.drawing else (Plain(_piece_and_count(shown.piece, document)),)
+    caption = picture.title if shown.drawing else (Text(_piece_and_count(shown.piece, document)),)
     return drawn(picture, system, text_pt), caption
 
 
