@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from foldwright.document.model import Document
-from foldwright.document.words import Listing, Para, plain
+from foldwright.document.words import plain
 from foldwright.measure.length import System
+from foldwright.recipe.words import Items, Paragraph
 from workbench.compiled import compiled
 
 BASE = """\
@@ -47,9 +48,9 @@ def lists(document: Document) -> list[list[str]]:
     """Of each step the first word or two of every line of its list."""
     found = []
     for step in document.steps:
-        lines = [item for part in step.words if isinstance(part, Listing) for item in part.items]
-        paragraphs = [part for line in lines for part in line if isinstance(part, Para)]
-        said = [plain(one.runs, System.METRIC) for one in paragraphs]
+        lines = [item for part in step.words if isinstance(part, Items) for item in part.items]
+        paragraphs = [part for line in lines for part in line if isinstance(part, Paragraph)]
+        said = [plain(one.children, System.METRIC) for one in paragraphs]
         found.append([" ".join(line.split()[:2]) for line in said])
     return found
 
@@ -74,13 +75,13 @@ def test_what_to_measure_stands_where_the_piece_is_glued_or_else_where_it_is_fol
     steps = ("cut carton", "score and fold carton", "tape carton", "fold pocket", "cut, score and fold slip")
     sheet = sheet_of(CARTON, *steps)
     said = [[plain(line, System.IMPERIAL) for line in step.trials] for step in sheet.steps]
-    floor = "from fold to fold, the floor of the carton measures 2 1/2 x 2 in, and its walls stand 3 in high."
+    floor = "from fold to fold, the floor of the carton is 2 1/2 x 2 in, and its walls are 3 in high."
     assert said == [
         [],
         [],
         [f"Check before you glue: {floor}"],
-        ["Check: folded shut, the pocket measures 2 3/4 x 7 1/4 in."],
-        ["Check: folded shut, the slip measures 2 1/2 x 7 in."],
+        ["Check: folded shut, the pocket is 2 3/4 x 7 1/4 in."],
+        ["Check: folded shut, the slip is 2 1/2 x 7 in."],
     ]
 
 

@@ -12,7 +12,7 @@ from foldwright.cli.report import schema_text
 from workbench.command_line import GOOD, MISFIT, TOP, foldwright, write
 
 PIECES = """\
-The pieces, as they were understood:
+The pieces, as I understood them:
   card, from white card
     Cut 8 x 5 in.
     Score from top to bottom at 4 in from the left edge.
@@ -32,11 +32,11 @@ def test_pieces_are_said_back_of_one_recipe_and_of_several_when_asked(tmp_path: 
     write(tmp_path, "card")
     write(tmp_path, "other", MISFIT)
     of_all = foldwright("check", ".", cwd=tmp_path)
-    assert "as they were understood" not in of_all.out
+    assert "as I understood them" not in of_all.out
     asked = foldwright("check", ".", "--pieces", cwd=tmp_path)
-    assert "The pieces of card/recipe.md, as they were understood:\n  card, from white card\n" in asked.out
-    assert "The pieces of other/recipe.md, as they were understood:\n" in asked.out
-    assert "  card, from white card, still to be put right\n" in asked.out
+    assert "The pieces of card/recipe.md, as I understood them:\n  card, from white card\n" in asked.out
+    assert "The pieces of other/recipe.md, as I understood them:\n" in asked.out
+    assert "  card, from white card, still to be corrected\n" in asked.out
     assert asked.out.splitlines()[-1] == of_all.out.splitlines()[-1]
 
 
@@ -65,7 +65,7 @@ def test_panels_that_do_not_add_up_are_told_with_the_sum_and_the_place(tmp_path:
     assert f"line {line}" in done.out
     assert "7 7/8 in" in done.out and "8 in" in done.out and "1/8 in" in done.out
     assert "^^^" in done.out
-    assert done.out.splitlines()[-1].startswith("In all: 1 misfit")
+    assert done.out.splitlines()[-1].startswith("In all: 1 thing that won’t fit")
 
 
 def test_everything_is_told_at_once_in_the_order_of_the_text(tmp_path: Path) -> None:
@@ -128,7 +128,7 @@ def test_measures_are_listed_with_what_they_were_taken_for(tmp_path: Path) -> No
     assert "8 x 5 in" in done.out
     assert "4 in      score 1 of card, from the left edge\n" in done.out
     assert "8 x 5 in  the size of card\n" in done.out
-    listed = done.out.partition("Not taken for measures:")[0]
+    listed = done.out.partition("Not read as measurements:")[0]
     assert " 1 in " not in listed
     assert " 3 in " not in listed
     data = json.loads(foldwright("check", "card", "--measures", "--format", "json", cwd=tmp_path).out)
@@ -195,6 +195,14 @@ def test_a_call_that_means_no_recipe_is_wrong(tmp_path: Path, path: str) -> None
 @pytest.mark.parametrize("words", [[], ["--fromat", "json", "."], ["--format", "xml", "."]])
 def test_a_call_that_cannot_be_understood_is_wrong(tmp_path: Path, words: list[str]) -> None:
     assert foldwright("check", *words, cwd=tmp_path).status == 2
+
+
+@pytest.mark.parametrize("command", ["check", "build", "convert", "new"])
+def test_help_has_an_example(tmp_path: Path, command: str) -> None:
+    done = foldwright(command, "--help", cwd=tmp_path)
+    assert done.status == 0
+    assert f"For example:  foldwright {command} " in done.out
+    assert done.out.index("For example:") < done.out.index(f"Usage:  foldwright {command} ")
 
 
 def test_links_that_lead_out_of_the_folder_are_refused(tmp_path: Path) -> None:

@@ -13,7 +13,6 @@ from foldwright.finding import Place
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import (
-    NOTCHES,
     Amount,
     Change,
     Dimension,
@@ -136,7 +135,7 @@ HOLES = st.builds(
     | st.just(HolePosition(centred=True, every_panel=True)),
 ) | st.builds(
     lambda shape, size, count, where: Hole(shape, size[:count], where),
-    st.sampled_from(NOTCHES),
+    st.sampled_from(["half round notch", "vee notch", "square notch"]),
     st.tuples(LENGTHS, LENGTHS),
     st.sampled_from([1, 2]),
     st.builds(

@@ -18,7 +18,7 @@ from foldwright.cli.calls import (
     RecoverCall,
 )
 from foldwright.cli.options import AskedForHelp, Command, help_of, nearest, read_call, say, wrapped
-from foldwright.cli.telling import WRONG_CALL, Teller
+from foldwright.cli.telling import WRONG_CALL, StyledLine, Teller
 from foldwright.finding import Wrong
 from foldwright.outputs.table import OUTPUTS
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
@@ -27,7 +27,7 @@ from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 def run(words: Sequence[str]) -> int:
     """Do what the words of the call say; the exit status."""
     if not words or words[0] in ("-h", "--help"):
-        print(_about())
+        Teller().say([StyledLine(_about())])
         return 0 if words else WRONG_CALL
     if words[0] == "--version":
         return _version()
@@ -42,7 +42,7 @@ def run(words: Sequence[str]) -> int:
     if isinstance(call, tuple):
         return Teller("stderr").refuse(call)
     if isinstance(call, AskedForHelp):
-        print(help_of(command, FACTS))
+        Teller().say([StyledLine(help_of(command, FACTS))])
         return 0
     return command.work(call)
 

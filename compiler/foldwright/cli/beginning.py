@@ -13,6 +13,7 @@ from foldwright.begin.draft.writing import write_draft
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
+from foldwright.document.words import plain
 from foldwright.finding import Finding, Wrong
 from foldwright.measure.length import System
 from foldwright.outputs.reading import read_studio_file
@@ -114,7 +115,9 @@ def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:
     for name, picture in zip(file_names(picture.name for picture in pictures), pictures, strict=True):
         labels = getattr(picture.labels, system.value)
         describes = getattr(picture.describes, system.value)
-        drawn = draw(picture.scene, labels, _DRAWING_MM, _DRAWING_PT, picture.title, describes, picture.words)
+        drawn = draw(
+            picture.scene, labels, _DRAWING_MM, _DRAWING_PT, plain(picture.title, system), describes, picture.words
+        )
         files[f"{name}-drawing.svg"] = drawn.encode()
     return files
 

@@ -16,6 +16,7 @@ from foldwright.cli.telling import Teller
 from foldwright.cli.workers import Hands
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.document.catalogue import catalogue
+from foldwright.document.spelling import language_of
 from foldwright.event.document.beforehand import at_the_event
 from foldwright.event.document.compose import occasion_of
 from foldwright.event.document.cutting import known_of, traded_words
@@ -275,11 +276,11 @@ def _write(
 
     theme = _theme(asked, ready)
     unfit_theme = hands.ask(_unfit_theme, theme)
-    words = catalogue()
+    words = catalogue(language_of(ready[0].understood.recipe.studio, event.wishes.system))
     occasion = occasion_of(wish.called, wish.on, wish.at, words)
     sheets, photos = [], []
     for one, making, done in zip(ready, event.makings, event.beforehand, strict=True):
-        whole = compose_document(one.understood, one.findings, one.texts.by_name)
+        whole = compose_document(one.understood, one.findings, one.texts.by_name, event.wishes.system)
         sheets.append(at_the_event(whole, making.understood, done, occasion.line, words))
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)

@@ -104,7 +104,8 @@ def read_call[Call: Struct](command: Command[Call], words: Sequence[str]) -> Cal
                 return (wrong,)
             values[known[name].field] = value
     if missing := next((one for one in options if one.required and one.field not in values), None):
-        return (Wrong.of("option-missing", name=command.name, option=missing.name, takes=missing.takes),)
+        facts = {"option": missing.name, "takes": missing.takes, "example": _example_of(command.name)}
+        return (Wrong.of("option-missing", name=command.name, **facts),)
     return _with_plain(command, works_on, plain, values)
 
 
@@ -113,7 +114,8 @@ def _with_plain[Call: Struct](
 ) -> Call | tuple[Wrong, ...]:
     """The call, once it is known what it works on."""
     if works_on.required and not plain:
-        return (Wrong.of("nothing-to-work-on", name=command.name, takes=_usage_of(works_on)),)
+        facts = {"takes": works_on.takes, "example": _example_of(command.name)}
+        return (Wrong.of("nothing-to-work-on", name=command.name, **facts),)
     if not works_on.many and len(plain) > 1:
         return (Wrong.of("more-than-one", name=command.name, takes=works_on.takes, said=" ".join(plain)),)
     if plain:
@@ -158,6 +160,11 @@ def help_of[Call: Struct](command: Command[Call], facts: Mapping[str, object]) -
 
 def _usage_of(works_on: Option) -> str:
     return works_on.takes + ("..." if works_on.many else "")
+
+
+def _example_of(name: str) -> str:
+    """A call of the command that works, ready to type."""
+    return say(f"{name}.example").partition("\n")[0]
 
 
 def _in_columns(keys: Mapping[str, str], facts: Mapping[str, object]) -> str:

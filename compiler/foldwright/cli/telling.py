@@ -36,6 +36,8 @@ _HELD = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|ft|yd|mm|cm|m|pt)\b)")
 _HOLDING = "\u00a0"
 _UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that turn the direction of writing: in a message they could make the author's words read otherwise."""
+_IN_ASCII = str.maketrans({"\u2018": "'", "\u2019": "'", "\u201c": '"', "\u201d": '"', "\u00d7": "x"})
+"""The catalogue's own marks for terminals that only know ASCII; what else they lack they show as `?`."""
 
 
 class StyledLine(Struct, frozen=True):
@@ -66,6 +68,8 @@ class Teller:
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
     def say(self, lines: Iterable[StyledLine]) -> None:
+        if self.plain:
+            lines = [replace(line, text=line.text.translate(_IN_ASCII)) for line in lines]
         if not (self.terminal and "NO_COLOR" not in os.environ):
             for line in lines:
                 print(line.text, file=self._stream)
@@ -126,7 +130,7 @@ class Teller:
         thoughts = dict.fromkeys(one.code for one in told if one.strength is Strength.THOUGHT)
         codes = [code for code in thoughts if not code.startswith(_OF_LISTS)]
         if codes:
-            hush = catalogue().say("command.hush", codes=", ".join(codes))
+            hush = catalogue().say("command.hush", count=len(codes), codes=", ".join(codes))
             self.say(StyledLine(line, "dim") for line in self.wrapped(hush, INDENT))
         self.say([StyledLine("")])
 

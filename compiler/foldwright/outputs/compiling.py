@@ -6,13 +6,18 @@ was chosen as data. `texts.texts_of` takes texts held in memory; `wishes.wish_of
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from foldwright.document.model import Document
+from foldwright.document.spelling import language_of
 from foldwright.finding import Finding, Strength
+from foldwright.measure.length import System
 from foldwright.outputs.checking import check_texts
 from foldwright.outputs.model import BuildWish, MadeFiles, OutputSource
 from foldwright.outputs.table import OUTPUTS, Output
 from foldwright.outputs.texts import Texts
 from foldwright.outputs.wishes import load_all_of
-from foldwright.pipeline import compose_document, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_document, in_text_order, unhushed
 from foldwright.recipe.model import Studio
 from foldwright.render.photos import prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
@@ -32,15 +37,30 @@ def compile_recipe(texts: Texts, wish: BuildWish, surroundings: Surroundings, si
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = _theme(recipe.studio, wish, surroundings)
     findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
-    document = compose_document(checked.understood, findings, texts.by_name)
+    spelled = _spelled(checked.understood, findings, texts.by_name, wish)
+    document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    source = OutputSource(document, checked.understood, photos, theme, wish, texts.by_name)
+    source = OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name)
     wanted = [output for output in map(OUTPUTS.__getitem__, wish.outputs) if output.draft or not faulty]
     made = [_tried(output, source) for output in wanted]
     files = {name: data for one in made for name, data in one.files.items()}
     more = unhushed((finding for one in made for finding in one.findings), recipe)
     notes = tuple(note for one in made for note in one.notes)
     return MadeFiles(files, in_text_order((*findings, *more)), faulty, notes)
+
+
+def _spelled(
+    understood: Understood, findings: tuple[Finding, ...], texts: Mapping[str, str], wish: BuildWish
+) -> Mapping[System, Document]:
+    """The document for each unit system; one for both where they are spelled alike."""
+    by_language: dict[str, Document] = {}
+    found: dict[System, Document] = {}
+    for system in wish.systems:
+        language = language_of(understood.recipe.studio, system)
+        if language not in by_language:
+            by_language[language] = compose_document(understood, findings, texts, system)
+        found[system] = by_language[language]
+    return found
 
 
 def _tried(output: Output, source: OutputSource) -> MadeFiles:

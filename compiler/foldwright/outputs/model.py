@@ -50,9 +50,13 @@ class BuildWish(Struct, frozen=True):
 
 
 class OutputSource(Struct, frozen=True):
-    """All an output is made from. `texts` are the files that findings point into."""
+    """All an output is made from. `texts` are the files that findings point into.
+
+    `spelled` is the document again for each unit system, spelled for who reads papers in it.
+    """
 
     document: Document
+    spelled: Mapping[System, Document]
     understood: Understood
     photos: Mapping[str, ReadyPhoto]
     theme: str

@@ -33,11 +33,12 @@ class _TriedCard(Struct, frozen=True):
 
 def cards(source: OutputSource) -> MadeFiles:
     """Every card that is wished for. Raises ThemeError."""
-    how, document, recipe = source.wish.on_paper, source.document, source.recipe
+    how, recipe = source.wish.on_paper, source.recipe
     files: dict[str, bytes] = {}
     notes: list[CardNote] = []
     findings: list[Finding] = []
     for system in source.wish.systems:
+        document = source.spelled[system]
         proof = Proof(document, system, source.theme, source.photos)
         for asked in how.papers or (default_paper(system, document.papers),):
             meant = _made(proof, asked, how, document)
@@ -99,11 +100,12 @@ def _note(file: str, meant: _TriedCard, asked: Paper, document: Document, system
 
 def handouts(source: OutputSource) -> MadeFiles:
     """Every handout that is wished for. Raises ThemeError."""
-    how, document, recipe = source.wish.on_paper, source.document, source.recipe
+    how, recipe = source.wish.on_paper, source.recipe
     files: dict[str, bytes] = {}
     notes: list[HandoutNote] = []
     findings: list[Finding] = []
     for system in source.wish.systems:
+        document = source.spelled[system]
         for paper in how.large_papers or (default_paper(system, document.papers),):
             file = f"handout-{system.value}-{paper.slug}{'-large-print' if how.large_print else ''}.pdf"
             made = handout(document, system, source.theme, source.photos, paper, how.large_print)

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 
 from foldwright.document.catalogue import catalogue
+from foldwright.document.spelling import language_of
 from foldwright.geometry.contours import contours_of
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.folding.forms import bends_of
@@ -29,7 +30,7 @@ def piece_files(understood: Understood) -> MadeFiles:
 
 
 def _files(stem: str, blank: Blank, understood: Understood) -> dict[str, bytes]:
-    words = catalogue()
+    words = catalogue(language_of(understood.recipe.studio, understood.recipe.system))
     piece = next(piece for piece in understood.recipe.pieces if piece.name.value == blank.piece)
     contours = contours_of(blank)
     title = words.say("file.title", piece=blank.piece, title=understood.recipe.title.value)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from foldwright.document.model import Document
 from foldwright.document.template_text import TemplateText
@@ -25,11 +25,12 @@ def templates(source: OutputSource) -> MadeFiles:
 
     Raises ThemeError.
     """
-    document, understood, recipe = source.document, source.understood, source.recipe
+    understood, recipe = source.understood, source.recipe
     files: dict[str, bytes] = {}
     notes: list[TemplateNote] = []
     findings: list[Finding] = []
-    for file, paper, system in _wanted(document, source.wish):
+    for file, paper, system in _wanted(source.spelled, source.wish):
+        document = source.spelled[system]
         words = TemplateText(document, system)
         designs = tuple(designs_of(document, understood, words))
         if not designs:
@@ -43,11 +44,11 @@ def templates(source: OutputSource) -> MadeFiles:
     return MadeFiles(files, tuple(findings), notes=tuple(notes))
 
 
-def _wanted(document: Document, wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
+def _wanted(spelled: Mapping[System, Document], wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
     meant = [
         (paper, system)
         for system in wish.systems
-        for paper in wish.on_paper.large_papers or (default_paper(system, document.papers),)
+        for paper in wish.on_paper.large_papers or (default_paper(system, spelled[system].papers),)
     ]
     papers = [paper for paper, _ in meant]
     mirrored = "-mirrored" if wish.on_paper.mirror else ""
