@@ -250,7 +250,7 @@ def test_the_facts_of_any_recipe_are_kept(recipe: Recipe) -> None:
     assert without_places(again) == without_places(recipe), written
 
 
-@settings(deadline=None, derandomize=True)
+@settings(derandomize=True)
 @given(
     st.sampled_from(RECIPES),
     st.lists(st.tuples(st.floats(0, 1), st.integers(0, 12), st.sampled_from(ODD)), min_size=1, max_size=3),

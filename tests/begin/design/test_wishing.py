@@ -69,7 +69,7 @@ def test_forms_that_make_sense_unless_said():
 WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out easy numbers to , . : | # ½".split()
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(
     st.one_of(st.text(max_size=60), st.lists(st.sampled_from(WORDS), max_size=12).map(" ".join)),
     st.sampled_from(["", "white card, 270 g/m2", "x: y, z", "card", "0.4 mm thick", ",", "#"]),

@@ -8,7 +8,7 @@ from random import Random
 
 import pdfplumber
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from foldwright.document.model import Document
@@ -103,8 +103,6 @@ def test_allergens_stay_whole_where_all_else_is_shortened():
 
 @settings(
     max_examples=3,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow],
     phases=[Phase.explicit, Phase.generate],
 )
 @given(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from foldwright.document.in_class import class_document
@@ -20,8 +20,6 @@ from workbench.printed_recipes import recipe_of
 
 @settings(
     max_examples=3,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow],
     # A smaller seed makes no smaller recipe.
     phases=[Phase.explicit, Phase.generate],
 )

@@ -47,7 +47,7 @@ def the_card(text: str, paper: Paper = LETTER, photos: Mapping[str, ReadyPhoto] 
 # --- random recipes ---------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=8)
 @given(
     st.integers(0, 10**9),
     st.sampled_from(System),
