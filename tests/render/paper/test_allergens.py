@@ -17,6 +17,7 @@ from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.handout import Handout, handout
 from foldwright.render.paper.papers import A4, A6, FOUR_BY_SIX, LETTER, PAPERS, Paper
 from workbench.compiled import DEMOS, demo, small
+from workbench.long import tries
 from workbench.printed_recipes import recipe_of
 
 FRONT, ALL = slice(0, 1), slice(None)
@@ -102,7 +103,7 @@ def test_allergens_stay_whole_where_all_else_is_shortened():
 
 
 @settings(
-    max_examples=3,
+    max_examples=tries(3, 40),
     phases=[Phase.explicit, Phase.generate],
 )
 @given(

@@ -14,12 +14,13 @@ from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import NoClass, handout
 from foldwright.render.paper.papers import PAPERS, Paper
 from printed.order import reading_order
+from workbench.long import tries
 from workbench.printed_handouts import bare, complaints
 from workbench.printed_recipes import recipe_of
 
 
 @settings(
-    max_examples=3,
+    max_examples=tries(3, 40),
     # A smaller seed makes no smaller recipe.
     phases=[Phase.explicit, Phase.generate],
 )
