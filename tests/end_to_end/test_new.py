@@ -34,7 +34,7 @@ def test_every_form_passes_check_with_nothing_found(tmp_path: Path, form: str) -
     assert "recipes/blue-box" in done.out
     checked = foldwright("check", "recipes/blue-box", cwd=tmp_path)
     assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
-    assert checked.out.startswith("The pieces, as they were understood:\n")
+    assert checked.out.startswith("The pieces, as I understood them:\n")
 
 
 def test_the_example_of_its_own_help_begins_a_recipe_in_which_nothing_is_found(tmp_path: Path) -> None:
