@@ -124,9 +124,15 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat],
     )
 
 
-def compose_document(understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str]) -> Document:
-    """The sheet of a checked recipe, in both unit systems. `sources` are the texts that findings point into."""
+def compose_document(
+    understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str], system: System | None = None
+) -> Document:
+    """The document of a checked recipe, in both unit systems. `sources` are the texts that findings point into.
+
+    Its words are spelled for who reads it in `system`; in the recipe's own, when None.
+    """
     from foldwright.document.compose import compose
+    from foldwright.document.spelling import language_of
     from foldwright.geometry.pictures.story import step_pictures
 
     recipe, flat = understood.recipe, understood.flat
@@ -141,6 +147,7 @@ def compose_document(understood: Understood, findings: Iterable[Finding], source
         tuple(findings),
         pictures,
         sources,
+        language_of(recipe.studio, system or recipe.system),
     )
 
 

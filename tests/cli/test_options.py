@@ -10,7 +10,7 @@ from msgspec import Struct, field
 
 from foldwright.cli.app import COMMANDS, FACTS
 from foldwright.cli.options import AskedForHelp, Command, help_of, options_of, read_call, say
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Wrong
 
 
 class Call(Struct, frozen=True, kw_only=True):

@@ -17,11 +17,11 @@ LINE = "    across: 20 left | 60 floor | 18 right"
 
 def told(strength: Strength = Strength.MISFIT, **more: str) -> Told:
     facts = {"says": "20 + 60 + 18 is 98 mm", "remedy": "Write 100 mm", "line_text": LINE, "said": LINE[12:]} | more
-    return Told("box/recipe.md", 27, 13, strength, "panels-do-not-add-up", **facts)
+    return Told("recipes/box/recipe.md", 27, 13, strength, "panels-do-not-add-up", **facts)
 
 
 def output(capsys: pytest.CaptureFixture[str], *told: Told) -> str:
-    Teller().findings("recipes/box/recipe.md", told)
+    Teller().told(told)
     return capsys.readouterr().out
 
 

@@ -75,13 +75,13 @@ def test_the_list_of_cuts_and_scores_comes_from_the_piece():
     base = demo("birdhouse").pieces[0]
     assert [plain(line, IMPERIAL) for line in base.work] == [
         "Cut 5 x 4 1/4 in.",
-        "Score from side to side at 1 3/4 and 2 1/2 in from the top edge.",
-        "Score from top to bottom at 3/4 and 4 1/4 in from the left edge.",
+        "Score from side to side, 1 3/4 and 2 1/2 in from the top edge.",
+        "Score from top to bottom, 3/4 and 4 1/4 in from the left edge.",
         (
-            "Make 4 cuts, 3/4 in long, in from the left and right edges, along the scores at 1 3/4 and 2 1/2 in; "
-            "the flaps stay joined to front and back."
+            "Make 4 cuts, each 3/4 in long, in from the left and right edges, along the scores at 1 3/4 and 2 1/2 in. "
+            "The flaps stay joined to front and back."
         ),
-        "Take 1/16 in off the free edge of every flap.",
+        "Trim 1/16 in off the free edge of every flap.",
     ]
     front = demo("birdhouse").pieces[1]
     assert [plain(line, IMPERIAL) for line in front.work] == [
@@ -94,8 +94,8 @@ def test_flaps_joined_to_the_side_walls_are_cut_from_the_other_edges():
     drawer = demo("drawer-box").pieces[0]
     lines = [plain(line, METRIC) for line in drawer.work]
     assert (
-        "Make 4 cuts, 20 mm long, in from the top and bottom edges, along the scores at 20 and 80 mm; "
-        "the flaps stay joined to left wall and right wall."
+        "Make 4 cuts, each 20 mm long, in from the top and bottom edges, along the scores at 20 and 80 mm. "
+        "The flaps stay joined to left wall and right wall."
     ) in lines
     assert "Cut a slot 8 x 2 mm on front, in the middle." in lines
 
@@ -103,7 +103,7 @@ def test_flaps_joined_to_the_side_walls_are_cut_from_the_other_edges():
 def test_a_step_without_words_prints_its_list():
     sheet = small(words="## Make the base\n\n```step\ndo: cut and score base\ntime: 2 min\n```\n")
     words = said(sheet, 1, METRIC)
-    assert words.startswith("Cut 100 x 130 mm. Score from side to side at 20 and 110 mm from the top edge.")
+    assert words.startswith("Cut 100 x 130 mm. Score from side to side, 20 and 110 mm from the top edge.")
     # 20 + 60 + 20 and 20 + 90 + 20 mm: 13/16 + 2 3/8 + 13/16 and 13/16 + 3 9/16 + 13/16 in.
     assert said(sheet, 1, IMPERIAL).startswith("Cut 4 x 5 3/16 in.")
 
@@ -233,12 +233,12 @@ def test_times_of_steps_and_in_all():
     sheet = demo("birdhouse")
     first = sheet.steps[0]
     assert (first.when, first.when_words) == (When.BEFORE_CLASS, "before class")
-    assert first.time.line == "2\u202fmin, 3\u202fmin to get ready"
+    assert first.time.line == "2\u202fmin, plus 3\u202fmin to set up"
     assert not first.time.estimated
     assert sheet.totals.hands_on.seconds == sum(
         step.time.hands_on.seconds for step in sheet.steps if step.time.hands_on
     )
-    assert sheet.totals.line == "20\u202fmin, 3\u202fmin to get ready"
+    assert sheet.totals.line == "20\u202fmin, plus 3\u202fmin to set up"
 
 
 def test_a_time_nobody_gave_is_estimated_and_says_so():
@@ -266,8 +266,8 @@ def test_a_wait_names_what_may_be_done_meanwhile():
 def test_a_deadline_stands_beside_the_time():
     sheet = small(words="## Close it\n\n```step\ntime: 1 min\nget ready: 2 min\nwithin: 90 sec\n```\n\nClose it.\n")
     time = sheet.steps[0].time
-    assert time.line == "1\u202fmin, 2\u202fmin to get ready, within 1\u202fmin 30\u202fs"
-    assert time.in_hand == "1\u202fmin, within 1\u202fmin 30\u202fs"
+    assert time.line == "1\u202fmin, plus 2\u202fmin to set up, finish within 1\u202fmin 30\u202fs"
+    assert time.in_hand == "1\u202fmin, finish within 1\u202fmin 30\u202fs"
 
 
 def test_short_words_are_a_second_choice():
@@ -295,7 +295,7 @@ def test_steps_that_change_a_piece_show_its_plan():
 def test_the_head():
     head = demo("birdhouse").head
     assert (head.title, head.makes, head.level) == ("Birdhouse favour box", "1 box", "easy")
-    assert (head.revised, head.revised_words) == ("2026-11-20", "20 November 2026")
+    assert (head.revised, head.revised_words) == ("2026-11-20", "November 20, 2026")
     assert head.licence_address == "https://creativecommons.org/licenses/by/4.0/"
     assert head.address == "https://harbourstreet.example/birdhouse/"
     assert head.studio == "Harbour Street Paper Studio"
@@ -328,14 +328,14 @@ def test_what_the_trimmer_forced_is_told_to_who_reads_inches():
     # 60.4 over 60 mm, 2.378 over 2.362 in: both are 2 3/8 in, so that one moves by more than 1/32 in.
     sheet = small(LID.strip("\n") + "\n")
     assert sheet.rounding.metric == ()
-    assert [note for note in sheet.rounding.imperial if "trimmer reads only 1/16 in" in note]
+    assert [note for note in sheet.rounding.imperial if "trimmer only shows steps of 1/16 in" in note]
 
 
 def test_the_step_a_recipe_asks_for_is_kept_and_the_page_says_what_gave():
     sheet = small(LID.strip("\n") + "\nnumbers: whole mm\n")
     printed = {piece.name: piece.across.printed.metric.plain for piece in sheet.pieces if piece.across}
     assert printed["lid"] == "61 mm"
-    told = "For lid, 60.4 mm is printed as 61 mm: the recipe asks for numbers in steps of 1 mm."
+    told = "For lid, 60.4 mm is printed as 61 mm, because the recipe asks for steps of 1 mm."
     assert told in sheet.rounding.metric
     # 20 and 60 mm are 0.787 and 2.362 in.
     exact = small("numbers: exact\n")

@@ -42,9 +42,12 @@ def test_a_lid_says_how_much_room_it_leaves_in_each_system():
     sheet = demo("keepsake-box")
     # 3 1/8 in over 3 in. Card of 0.32 mm takes four times its thickness where the lid's flaps are (of 3.175 mm in all).
     assert fit(sheet, "lid", IMPERIAL) == [
-        "Goes over base with 1/16 in to spare on every side; counting how thick the card is, 1/32 in at the tightest.",
+        (
+            "Goes over the base with 1/16 in to spare on every side; "
+            "with the thickness of the card, 1/32 in at the tightest."
+        ),
         # In millimetres 79 over 76, which is 0.175 mm less than 3 1/8 over 3 in: the less sure of both is told.
-        "Cut and scored by hand, the lid goes over the base in 96 of 100; 1/16 in more room and it always does.",
+        "Made by hand, the lid goes over the base 96 times in 100. Give it 1/16 in more room and it always does.",
     ]
     lid, base = the_piece(sheet, "lid"), the_piece(sheet, "base")
     printed = [metric(piece.panels_across[1].length.printed.metric.plain) for piece in (lid, base)]
@@ -62,26 +65,28 @@ def metric(text: str) -> Fraction:
 def test_a_drawer_and_a_card_say_what_they_slide_into():
     assert fit(demo("drawer-box"), "drawer", METRIC) == [
         (
-            "Slides into sleeve with 2 mm to spare in width and in height; "
-            "counting how thick the card is, 1.2 mm at the tightest."
+            "Slides into the sleeve with 2 mm to spare in width and in height; "
+            "with the thickness of the card, 1.2 mm at the tightest."
         ),
         # By the figures in millimetres it is 97 of 100; those in inches leave less, and the less sure is told.
-        "Cut and scored by hand, the drawer goes into the sleeve in 86 of 100; 1.5 mm more room and it always does.",
+        "Made by hand, the drawer goes into the sleeve 86 times in 100. Give it 1.5 mm more room and it always does.",
     ]
     assert fit(demo("layered-card"), "base", IMPERIAL) == [
         (
-            "Slides into envelope with 1/4 in to spare in width and 1/8 in to spare in height; "
-            "counting how thick the card is, 3/32 in at the tightest."
+            "Slides into the envelope with 1/4 in to spare in width and 1/8 in in height; "
+            "with the thickness of the card, 3/32 in at the tightest."
         ),
-        "Cut and scored by hand, the base always goes into the envelope.",
+        "Made by hand, the base always goes into the envelope.",
     ]
 
 
 def test_borders_and_overhangs_are_said():
-    assert fit(demo("layered-card"), "outer mat", IMPERIAL) == ["Lies on base with a border of 1/8 in on every side."]
-    assert fit(demo("concertina"), "cover", METRIC) == ["Reaches beyond strip by 2 mm on every side."]
+    assert fit(demo("layered-card"), "outer mat", IMPERIAL) == [
+        "Sits on the base with a border of 1/8 in on every side."
+    ]
+    assert fit(demo("concertina"), "cover", METRIC) == ["Sticks out beyond the strip by 2 mm on every side."]
     assert fit(demo("twine-tag"), "leaf panel", IMPERIAL) == [
-        "Lies on tag with a border of 1/8 in left and right, 1/8 in at the bottom, 1 1/8 in at the top."
+        "Sits on the tag with a border of 1/8 in left and right, 1/8 in at the bottom, 1 1/8 in at the top."
     ]
 
 
@@ -101,13 +106,13 @@ def test_an_inside_shows_its_sums_and_whose_thickness_it_took():
     sheet = own(INSIDE)
     # 60 and 0.3 for two folds, 20 and half of 0.3: what was asked for is never cut smaller, so 60.5 and 20.5.
     assert rows(sheet, "box", METRIC) == [
-        "Worked out from the room inside, 60 x 90 x 20 mm.",
+        "Worked out from the inside: 60 x 90 x 20 mm.",
         "Across: 20.5 + 60.5 + 20.5 = 101.5 mm.",
         "Down: 20.5 + 90.5 + 20.5 = 131.5 mm.",
-        "Every fold takes its share of the card, 0.3 mm thick as its supply says.",
+        "Every fold allows for the card, 0.3 mm thick as its supply says.",
     ]
     imperial = rows(sheet, "box", IMPERIAL)
-    assert imperial[-1] == "Every fold takes its share of the card, 0.012 in thick as its supply says."
+    assert imperial[-1] == "Every fold allows for the card, 0.012 in thick as its supply says."
     for line in imperial[1:3]:
         *parts, total = [inches(text) for text in re.findall(r"\d[\d /]*", line)]
         assert sum(parts) == total
@@ -131,7 +136,9 @@ def test_the_thickness_of_the_card_has_an_author(supply, more, says):
 def test_a_lid_measured_from_another_piece_says_so():
     lid = "  lid:\n    from: card\n    inside: 1 mm bigger on every side than base outside, 12 mm deep\n"
     sheet = own(lid + "    fold: lid\n    corners: cut away\n    fits over: base\n")
-    assert rows(sheet, "lid", METRIC)[0] == ("Worked out from base outside, 1 mm bigger on every side and 12 mm deep.")
+    assert rows(sheet, "lid", METRIC)[0] == (
+        "Worked out from the base outside: 1 mm bigger on every side and 12 mm deep."
+    )
 
 
 def test_holes_say_where_they_are_and_what_is_taken_for_the_middle():
@@ -142,7 +149,7 @@ def test_holes_say_where_they_are_and_what_is_taken_for_the_middle():
         "      - window 6 x 6 mm, centred on every panel\n"
     )
     assert [plain(line, METRIC) for line in the_piece(sheet, "tag").work][2:] == [
-        "Cut a slot 8 x 2 mm, midway between left and right, its nearer edge 5 mm from the bottom edge.",
+        "Cut a slot 8 x 2 mm, midway between left and right, its near edge 5 mm from the bottom edge.",
         (
             "Make a round hole 4 mm wide, its middle 10 mm from the left edge, its middle 12 mm from the top edge, "
             "and its mirror image, left to right."

@@ -8,6 +8,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from foldwright.cli.report import schema_text
 from workbench.command_line import GOOD, MISFIT, TOP, foldwright, write
 
 PIECES = """\
@@ -79,8 +80,35 @@ def test_everything_is_told_at_once_in_the_order_of_the_text(tmp_path: Path) -> 
     }
 
 
-def test_the_data_is_as_its_schema_says(tmp_path: Path) -> None:
+def test_the_schema_that_ships_is_that_of_the_types() -> None:
+    """`python3 compiler/start.py schemas` makes it anew."""
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
+    assert (TOP / "compiler/foldwright/cli/findings.schema.json").read_text(encoding="utf-8") == schema_text()
+
+
+@pytest.mark.parametrize(
+    ("entry", "more"),
+    [
+        ({}, {"odd": 1}),
+        ({"version": 2}, {}),
+        ({"in_all": {"fault": 0, "misfit": 0}}, {}),
+        ({"recipes": [{"recipe": "a", "findings": []}]}, {}),
+        ({"recipes": [{"recipe": "a", "findings": [{"strength": "odd"}], "pieces": []}]}, {}),
+    ],
+)
+def test_the_schema_lets_nothing_else_pass(entry: dict[str, object], more: dict[str, object]) -> None:
+    well: dict[str, object] = {
+        "format": "foldwright findings",
+        "version": 1,
+        "recipes": [{"recipe": "a", "findings": [], "pieces": []}],
+        "in_all": {"fault": 0, "misfit": 0, "thought": 0},
+    }
+    jsonschema.validate(well, SCHEMA)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**well, **entry, **more}, SCHEMA)
+
+
+def test_the_data_is_as_its_schema_says(tmp_path: Path) -> None:
     write(tmp_path, "card", MISFIT)
     write(tmp_path, "tag", GOOD)
     write(tmp_path, "bad", b"\xff\xfe")

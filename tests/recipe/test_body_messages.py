@@ -14,7 +14,6 @@ from foldwright.finding import Finding
 from foldwright.recipe.prose.body import read_body
 
 SOURCES = Path(prose_module.__file__).parents[1]
-
 # One text for each finding the words can give rise to, beneath the pieces "base" and "outer mat".
 SLIPS = {
     "no-steps": "Just words.",

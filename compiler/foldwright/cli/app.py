@@ -6,11 +6,21 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from foldwright.cli.calls import BuildCall, CheckCall, ConvertCall, DesignCall, KitCall, NewCall, RecoverCall
+from foldwright.cli.calls import (
+    FORMS,
+    BuildCall,
+    CheckCall,
+    ConvertCall,
+    DesignCall,
+    GuideCall,
+    KitCall,
+    NewCall,
+    RecoverCall,
+)
 from foldwright.cli.options import AskedForHelp, Command, help_of, nearest, read_call, say, wrapped
 from foldwright.cli.telling import WRONG_CALL, StyledLine, Teller
-from foldwright.outputs.names import FORMS, OUTPUTS
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Wrong
+from foldwright.outputs.table import OUTPUTS
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 
 
@@ -109,6 +119,12 @@ def _resize(call: DesignCall) -> int:
     return resize(Path(call.resize), Goal(call.scale, call.holds, call.numbers, call.clearance, call.called))
 
 
+def _guide(call: GuideCall) -> int:
+    from foldwright.cli.guide import show_guide
+
+    return show_guide(call.page)
+
+
 _ALL: tuple[Command[Any], ...] = (
     Command("new", NewCall, _new, "name"),
     Command("check", CheckCall, _check, "paths"),
@@ -117,6 +133,7 @@ _ALL: tuple[Command[Any], ...] = (
     Command("recover", RecoverCall, _recover, "sample"),
     Command("design", DesignCall, _design, "things"),
     Command("convert", ConvertCall, _convert, "measures"),
+    Command("guide", GuideCall, _guide, "page"),
 )
 COMMANDS = {command.name: command for command in _ALL}
 FACTS = {"names": ", ".join(OUTPUTS), "forms": ", ".join(FORMS)}

@@ -11,21 +11,20 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from foldwright.cli.calls import BuildCall
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.progress import ProgressLine
-from foldwright.cli.telling import INDENT, Teller
+from foldwright.cli.telling import INDENT, Teller, told_as_shown
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.document.catalogue import catalogue
 from foldwright.document.told import Told
-from foldwright.finding import Strength
-from foldwright.outputs.compiling import make
-from foldwright.outputs.names import ON_PAPER
+from foldwright.finding import Strength, Wrong
+from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.model import BuildWish
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sizes import in_sizes
-from foldwright.outputs.sources import Source, Wrong, find_sources, twice
-from foldwright.outputs.texts import read_texts
-from foldwright.outputs.wishes import BuildWish, wish_of
-from foldwright.surroundings import Folder
+from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.table import OUTPUTS
+from foldwright.outputs.wishes import wish_of
 
 if TYPE_CHECKING:
     from foldwright.outputs.paper_notes import Note
@@ -89,7 +88,7 @@ def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> It
     """Every recipe built, in the order of the call; on several cores when there are enough of them."""
     work = partial(build_one, wish=wish, out=out)
     workers = min(jobs or cores(), len(sources))
-    on_paper = bool(ON_PAPER & set(wish.outputs))
+    on_paper = any(OUTPUTS[name].on_paper for name in wish.outputs)
     if workers < 2 or (not jobs and len(sources) <= (_FEW_ON_PAPER if on_paper else _FEW)):
         yield from map(work, sources)
         return
@@ -112,7 +111,7 @@ def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> It
 def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
     """Read one recipe, make what is wished, swap it in. Runs in a process of its own when there are many."""
     texts = read_texts(source)
-    made = make(source, texts, wish, Folder(source.folder))
+    made = compile_recipe(texts, wish, source.surroundings, source.size)
     told = told_as_shown(made.findings, texts.by_name, texts.shown)
     folder = out / source.slug
     trouble = swap_in(out, source.slug, made.files) if made.files else None
@@ -124,7 +123,7 @@ def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
 def _tell(outcome: Outcome, complaints: Teller) -> None:
     teller = Teller()
     if outcome.told:
-        say_told(teller, outcome.told)
+        teller.told(outcome.told)
     if outcome.trouble is not None:
         complaints.words(f"wrong.{outcome.trouble.message}", **dict(outcome.trouble.facts))
     if not outcome.written:

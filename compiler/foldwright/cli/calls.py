@@ -9,6 +9,9 @@ from msgspec import Struct, field
 from foldwright.event.options import KitOptions
 from foldwright.outputs.options import BuildOptions
 
+FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
+"""What `foldwright new` can begin."""
+
 
 class CheckCall(Struct, frozen=True, kw_only=True):
     """`foldwright check`."""
@@ -83,3 +86,9 @@ class DesignCall(Struct, frozen=True, kw_only=True):
     scale: Annotated[str, "number"] = ""
     holds: Annotated[str, "thing"] = ""
     called: Annotated[str, "name"] = field(name="as", default="")
+
+
+class GuideCall(Struct, frozen=True, kw_only=True):
+    """`foldwright guide`."""
+
+    page: Annotated[str, "page"] = ""

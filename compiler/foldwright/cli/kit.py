@@ -8,7 +8,6 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import EventFiles, event_files, label_grid
 from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
@@ -17,6 +16,7 @@ from foldwright.cli.telling import Teller
 from foldwright.cli.workers import Hands
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.document.catalogue import catalogue
+from foldwright.document.spelling import language_of
 from foldwright.event.document.beforehand import at_the_event
 from foldwright.event.document.compose import occasion_of
 from foldwright.event.document.cutting import known_of, traded_words
@@ -33,12 +33,14 @@ from foldwright.event.plan.planning import Event, kits_needed, plan_event
 from foldwright.event.plan.shelf import met_by, sheets_unfit
 from foldwright.event.plan.supplies import SupplyNames, allergens_united, same_names, supplies_of
 from foldwright.event.wishes import KitWish, kit_wish
-from foldwright.finding import Finding, LineTable, Strength
-from foldwright.outputs.sizes import AS_WRITTEN, checked, in_sizes
-from foldwright.outputs.sources import Source, Wrong, find_sources, twice
-from foldwright.outputs.texts import Texts, read_texts
+from foldwright.finding import Finding, LineTable, Strength, Wrong
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
+from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.texts import Texts
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, compose_document, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_document, unhushed
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.facts.source import decode
@@ -92,16 +94,15 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_ReadRecipe] | 
     ready, broken = [], False
     for source in sources:
         texts = read_texts(source)
-        found = checked(source, texts, read=Folder(source.folder).read) if texts.text is not None else None
-        findings = in_text_order((*texts.findings, *(found.findings if found else ())))
-        serious = [one for one in findings if one.strength > Strength.THOUGHT]
+        found = check_texts(texts, source.surroundings, source.size)
+        serious = [one for one in found.findings if one.strength > Strength.THOUGHT]
         if serious:
-            say_told(complaints, told_as_shown(serious, texts.by_name, texts.shown))
-        understood = found.understood if found else None
-        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in findings):
+            complaints.findings(serious, texts.by_name, texts.shown)
+        understood = found.understood
+        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in found.findings):
             broken = True
         else:
-            ready.append(_ReadRecipe(source, texts, understood, findings))
+            ready.append(_ReadRecipe(source, texts, understood, found.findings))
     if broken:
         complaints.words("kit.not-planned")
     return None if broken else ready
@@ -228,7 +229,7 @@ def _shelf(path: str, complaints: Teller) -> Shelf | None:
     shelf, more = read_stock(text or "", path) if text is not None else (Shelf((), path), ())
     findings = (*findings, *more)
     if findings:
-        say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
+        complaints.findings(findings, {path: text or ""})
     return None if any(one.strength > Strength.THOUGHT for one in findings) else shelf
 
 
@@ -248,14 +249,14 @@ def _say_of_shelf(path: str, findings: Iterable[Finding], recipes: Sequence[Reci
         findings = unhushed(findings, recipe)
     if findings:
         text, _ = _text_of(path, complaints)
-        say_told(complaints, told_as_shown(tuple(findings), {path: text or ""}, {}))
+        complaints.findings(tuple(findings), {path: text or ""})
 
 
 def _say_of(ready: Sequence[_ReadRecipe], told: Sequence[tuple[int, Finding]], complaints: Teller) -> None:
     """Findings, each by the number of the recipe in whose text it stands."""
     for number, one in enumerate(ready):
         if mine := [finding for each, finding in told if each == number]:
-            say_told(complaints, told_as_shown(mine, one.texts.by_name, one.texts.shown))
+            complaints.findings(mine, one.texts.by_name, one.texts.shown)
 
 
 def _write(
@@ -275,11 +276,11 @@ def _write(
 
     theme = _theme(asked, ready)
     unfit_theme = hands.ask(_unfit_theme, theme)
-    words = catalogue()
+    words = catalogue(language_of(ready[0].understood.recipe.studio, event.wishes.system))
     occasion = occasion_of(wish.called, wish.on, wish.at, words)
     sheets, photos = [], []
     for one, making, done in zip(ready, event.makings, event.beforehand, strict=True):
-        whole = compose_document(one.understood, one.findings, one.texts.by_name)
+        whole = compose_document(one.understood, one.findings, one.texts.by_name, event.wishes.system)
         sheets.append(at_the_event(whole, making.understood, done, occasion.line, words))
         photos.append(prepare_photos(one.understood.recipe, Folder(one.source.folder).read)[0])
     paper = wish.paper or default_paper(event.wishes.system, sheets[0].papers)

@@ -84,7 +84,7 @@ def event_files(
     hands: Hands,
 ) -> EventFiles:
     """Everything that is written for an event. `sheets` are those at the event; `stage` gives who hears of progress."""
-    words, system = catalogue(), event.wishes.system
+    words, system = catalogue(sheets[0].language), event.wishes.system
     said = compose_event(event, sheets, occasion)
     papers = [hands.ask(event_pdf, said, one, paper, theme) for one in said.papers]
     handouts = [
@@ -195,7 +195,7 @@ def _labels(
     said: EventSheet, event: Event, grid: LabelGrid, theme: str, name_line: bool, told: Told
 ) -> dict[str, bytes] | tuple[SmallLabel, ...]:
     """The bag labels, or those that are too small."""
-    words, system = catalogue(), event.wishes.system
+    words, system = catalogue(said.language), event.wishes.system
     every = [label for label, count in said.labels for _ in range(count)]
     title = titled("labels", said, words)
     made = labels_pdf(every, grid, title, said.language, theme, name_line=name_line, told=told)
@@ -209,7 +209,7 @@ def _labels(
 
 
 def _place_cards(said: EventSheet, event: Event, grid: LabelGrid, theme: str, told: Told) -> dict[str, bytes]:
-    words = catalogue()
+    words = catalogue(said.language)
     title = titled("place-cards", said, words)
     data = place_cards_pdf(place_cards_of(event, words), grid, title, said.language, theme, told)
     return {f"place-cards-{grid.paper.slug}.pdf": data}

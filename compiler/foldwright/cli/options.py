@@ -17,7 +17,7 @@ from msgspec import NODEFAULT, Struct
 from msgspec.structs import fields
 
 from foldwright.document.catalogue import catalogue
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Wrong
 
 _WIDTH = 80
 _OPTION = re.compile(r"--?[A-Za-z]")

@@ -11,15 +11,15 @@ import sys
 import textwrap
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.findings import tell
 from foldwright.document.told import Told
-from foldwright.finding import Strength
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Finding, Strength, Wrong
 
 WIDEST = 100
 WRONG_CALL = 2
@@ -51,6 +51,12 @@ class StyledLine(Struct, frozen=True):
 
 _OF_LISTS = ("guests-", "stock-")
 """What lists of guests and shelves are told cannot be hushed: only a recipe has a place to say so."""
+
+
+def told_as_shown(findings: Iterable[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:
+    """Findings in words, under the names of files as the caller typed them."""
+    told = (tell(finding, texts) for finding in findings)
+    return tuple(replace(one, file=shown.get(one.file, one.file)) for one in told)
 
 
 class Teller:
@@ -108,8 +114,18 @@ class Teller:
             lines += [one.replace(_HOLDING, " ") for one in folded] or [""]
         return lines
 
-    def findings(self, file: str, told: Sequence[Told]) -> None:
-        """All findings of one file."""
+    def findings(
+        self, findings: Iterable[Finding], texts: Mapping[str, str], shown: Mapping[str, str] | None = None
+    ) -> None:
+        """Tell findings in `texts`, under the names by which files are `shown`."""
+        self.told(told_as_shown(findings, texts, shown or {}))
+
+    def told(self, told: Sequence[Told]) -> None:
+        """Tell findings that are in words already, grouped by file."""
+        for file in dict.fromkeys(one.file for one in told):
+            self._file(file, [one for one in told if one.file == file])
+
+    def _file(self, file: str, told: Sequence[Told]) -> None:
         self.say([StyledLine(seen(file), "bold")])
         for one in told:
             self.say(self._finding(one))

@@ -2,6 +2,9 @@
 
 A file holds tables; a name is the dotted path to a text (`panels-do-not-add-up.says`). A table whose names are plural
 categories (`one`, `other`, ...) is a single text in several forms, chosen by the fact `count`.
+
+What a region writes otherwise (`en-US`) stands in a file of its own: words that take the place of others wherever they
+stand, and whole texts where that is not enough.
 """
 
 from __future__ import annotations
@@ -15,13 +18,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from foldwright.measure.length import Length
 from foldwright.measure.printed import Printed
 
 _FOLDER = Path(__file__).parent / "catalogue"
 _SLOT = re.compile(r"\{([a-z][a-z0-9_]*)\}")
+_WORD = re.compile(r"[^\W\d_]+")
 _HEAD = re.compile(r"^\[([\w-]+)[\].]", re.MULTILINE)
 """The head of a table; the first word is what texts are found by."""
 _CATEGORIES = frozenset({"zero", "one", "two", "few", "many", "other"})
@@ -62,6 +66,11 @@ class Catalogue:
         self._entries = entries
         self._said: dict[str, Entry] = {}
         self._below: dict[str, Mapping[str, str]] = {}
+
+    @property
+    def locale(self) -> str:
+        """The language as Babel wants it: `en_US`."""
+        return self.language.replace("-", "_")
 
     def say(self, key: str, **facts: object) -> str:
         """The text called `key`, its slots filled with the facts of the same names.
@@ -161,8 +170,11 @@ class Catalogue:
 
 @cache
 def catalogue(language: str = "en") -> Catalogue:
-    """The catalogue of a language; each of its files is read when something in it is first said."""
-    return Catalogue(language, _Files(_FOLDER / language))
+    """The catalogue of a language, of a region if it has one (`en-US`); each of its files is read when something in it
+    is first said."""
+    regional = _FOLDER / f"{language}.toml"
+    changes = Changes.read(regional) if regional.exists() else Changes()
+    return Catalogue(language, _Files(_FOLDER / language.partition("-")[0], changes))
 
 
 def read_catalogue(folder: Path, language: str) -> Catalogue:
@@ -170,10 +182,41 @@ def read_catalogue(folder: Path, language: str) -> Catalogue:
     return Catalogue(language, dict(_Files(folder)))
 
 
+class Changes(Struct, frozen=True):
+    """What a region writes otherwise: words for words, in small letters, and whole texts by their names."""
+
+    words: Mapping[str, str] = field(default_factory=dict)
+    texts: Mapping[str, Entry] = field(default_factory=dict)
+
+    @classmethod
+    def read(cls, file: Path) -> Changes:
+        tables = _tables(file)
+        words: dict[str, str] = tables.pop("words", {})
+        return cls(words, dict(entry for table, content in tables.items() for entry in _flattened(table, content)))
+
+    def of(self, key: str, entry: Entry) -> Entry:
+        """An entry as the region has it."""
+        if key in self.texts or not self.words:
+            return self.texts.get(key, entry)
+        if isinstance(entry, SlottedText):
+            return self._spelled(entry)
+        return {category: self._spelled(form) for category, form in entry.items()}
+
+    def _spelled(self, text: SlottedText) -> SlottedText:
+        parts = (part if at % 2 else _WORD.sub(self._word, part) for at, part in enumerate(text.parts))
+        return SlottedText(tuple(parts))
+
+    def _word(self, found: re.Match[str]) -> str:
+        word = found[0]
+        other = self.words.get(word.lower(), word)
+        return other.capitalize() if word[0].isupper() else other
+
+
 class _Files(Mapping[str, Entry]):
     """The texts of a folder's TOML files. Which file holds a table is seen from the heads of the tables alone."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, changes: Changes | None = None) -> None:
+        self._changes = changes or Changes()
         self._entries: dict[str, Entry] = {}
         self._holders: dict[str, Path] = {}
         self._unread = set(folder.glob("*.toml"))
@@ -205,7 +248,7 @@ class _Files(Mapping[str, Entry]):
         if file in self._unread:
             self._unread.remove(file)
             for table, content in _tables(file).items():
-                self._entries.update(_flattened(table, content))
+                self._entries |= {key: self._changes.of(key, entry) for key, entry in _flattened(table, content)}
 
 
 def _tables(file: Path) -> dict[str, Any]:
@@ -229,7 +272,7 @@ def _flattened(path: str, content: Any) -> Iterator[tuple[str, Entry]]:
 
 @cache
 def _plural(language: str) -> Callable[[int | float], str]:
-    if language == "en":
+    if language.partition("-")[0] == "en":
         # CLDR's rule for English ("one: i = 1 and v = 0"), without the tenth of a second that Babel takes to load.
         return lambda number: "one" if number == 1 else "other"
     from babel.core import Locale

@@ -103,7 +103,7 @@ def _labels(language: str) -> Mapping[str, str]:
 
 def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
     studio = recipe.studio
-    revised, revised_words = date_words(_text(recipe.revised), words.say("page.date"), words.language)
+    revised, revised_words = date_words(_text(recipe.revised), words.say("page.date"), words.locale)
     licence = _text(studio.licence)
     return Head(
         title=recipe.title.value,
@@ -140,5 +140,4 @@ def licence_address(name: str) -> str:
 
 
 def _section(section: Section, measures: Measures) -> SectionText:
-    kind = section.kind.value.replace(" ", "-")
-    return SectionText(kind, measures.text(section.heading.value), passage(section.words, measures))
+    return SectionText(section.kind, measures.text(section.heading.value), passage(section.words, measures))

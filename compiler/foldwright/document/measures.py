@@ -11,7 +11,7 @@ from foldwright.bind.words import Binding
 from foldwright.document.amounts_in_words import set_amounts
 from foldwright.document.as_written import least_room
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, MeasureInWords, Plain, Run, Runs, SetMeasure
+from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
 from foldwright.figures.closing import close
 from foldwright.figures.model import Figures
 from foldwright.geometry.lengths import LengthId, Lengths
@@ -24,7 +24,7 @@ from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.model import Supply
-from foldwright.recipe.words import Measure
+from foldwright.recipe.words import Measure, Text
 from foldwright.vocabulary import kind_of, length_acts
 from foldwright.vocabulary.supplies import OFF_A_ROLL
 
@@ -175,7 +175,7 @@ class Measures:
     def text(self, text: str) -> Runs:
         """A line of the author's facts as runs, its measures found and printed in both systems."""
         if text.isascii() and not any(map(str.isdigit, text)):
-            return (Plain(text),) if text else ()
+            return (Text(text),) if text else ()
         found = _found(text)
         runs: list[Run] = []
         at = 0
@@ -185,7 +185,7 @@ class Measures:
             runs.append(self.loose(measure.lengths, measure.joiners, measure.hyphenated, said))
             at = measure.end
         runs += self.words(_without(text, at, len(text), found.cancelled))
-        return tuple(run for run in runs if run != Plain(""))
+        return tuple(run for run in runs if run != Text(""))
 
     def name(self, text: str) -> Runs:
         """The name of a tool or supply: what it begins with is a measure (`1 in circle punch`), whatever follows."""

@@ -16,7 +16,7 @@ from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
-from foldwright.recipe.model import When
+from foldwright.recipe.model import SectionKind, When
 from foldwright.vocabulary import Signal
 
 
@@ -36,7 +36,7 @@ class Picture(Struct, frozen=True):
     name: str
     scene: Scene
     labels: Both[Mapping[LengthId, str]]
-    title: str
+    title: Runs
     describes: Both[str]
     words: Mapping[str, str] = field(default_factory=dict)
     """Words for what the picture names by code."""
@@ -223,9 +223,9 @@ class StepText(Struct, frozen=True):
 
 
 class SectionText(Struct, frozen=True):
-    """Tips, notes and the like. `kind` is the plain name of what it is."""
+    """Tips, notes and the like."""
 
-    kind: str
+    kind: SectionKind
     heading: Runs
     words: Passage
 

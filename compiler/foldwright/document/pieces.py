@@ -14,6 +14,7 @@ from foldwright.geometry.pieces import Flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.writing import typographic
 from foldwright.recipe.model import Piece
+from foldwright.recipe.words import Text
 
 type Exact = dict[LengthId, Length]
 
@@ -76,7 +77,7 @@ def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Ca
             {name: typographic(both.imperial) for name, both in printed},
             {name: typographic(both.metric) for name, both in printed},
         ),
-        title=words.say("page.picture.title", piece=blank.piece),
+        title=(Text(words.say("page.picture.title", piece=blank.piece)),),
         words=words.below("page.plan"),
         describes=Both(_described(blank, work, System.IMPERIAL, words), _described(blank, work, System.METRIC, words)),
     )

@@ -7,9 +7,11 @@ from collections.abc import Iterable, Mapping
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Picture
-from foldwright.document.words import Both
+from foldwright.document.wording import sentence
+from foldwright.document.words import Both, Runs
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.story import StepPicture
+from foldwright.geometry.scene import Stress, Tone
 from foldwright.measure.length import System
 from foldwright.measure.writing import typographic
 
@@ -37,7 +39,7 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
         name=name,
         scene=one.scene,
         labels=labels,
-        title=words.say(f"drawn.title.{one.code}", piece=one.piece, onto=one.onto),
+        title=_title(one, told, measures, words),
         describes=Both(*(_described(one, told, labels.of(system), left_handed, words) for system in _ORDER)),
         kind=one.code,
         piece=one.piece,
@@ -46,6 +48,31 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
 
 
 _ORDER = (System.IMPERIAL, System.METRIC)
+
+
+def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Catalogue) -> Runs:
+    """What to do, in one sentence."""
+    name, count = f"drawn.title.{one.code}", 0
+    if one.code == "punch":
+        name, count = _openings(one)
+    elif any(map(_back, told)):
+        name += "-ends"
+    shown = [length for length in told if not _back(length)]
+    lengths = measures.listed(shown) if shown else ""
+    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths)
+
+
+def _openings(one: StepPicture) -> tuple[str, int]:
+    """The sentence for what is opened, and how many: a punch makes holes, everything else is cut."""
+    made = [stroke for stroke in one.scene.strokes if stroke.emphasis is Stress.STRONG]
+    holes = sum(face.tone is Tone.HOLE for face in one.scene.faces)
+    round_holes = holes == len(made) and all(callout.round for callout in one.scene.callouts)
+    return f"drawn.title.{'punch' if round_holes else 'open'}", len(made)
+
+
+def _back(length: LengthId) -> bool:
+    """Whether it is counted from the far end: the stop is set once for two scores, and the piece turned."""
+    return length.place.endswith(" back")
 
 
 def _described(
@@ -57,4 +84,6 @@ def _described(
     if one.code == "slit" and len(told) < 2:
         name = f"{name}-whole"
     lengths = tuple(dict.fromkeys(labels[length] for length in told))
-    return words.say(name, piece=one.piece, onto=one.onto, lengths=lengths, count=len(told))
+    scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
+    facts = {"piece": one.piece, "onto": one.onto, "lengths": lengths}
+    return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))

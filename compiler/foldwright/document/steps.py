@@ -138,7 +138,7 @@ def _line(
     words: Catalogue,
     within: int = 0,
 ) -> str:
-    """`2 min, 3 min to get ready, 10 min waiting, within 5 min`; an estimate says `about`."""
+    """`2 min, plus 3 min to set up, 10 min waiting, finish within 5 min`; an estimate says `about`."""
     parts: list[str] = []
     for name, seconds, estimated in (
         ("hands-on", hands_on, hands_on_estimated),
@@ -147,6 +147,7 @@ def _line(
         ("within", within, False),
     ):
         if seconds:
+            name = "get-ready-alone" if name == "get-ready" and not parts else name
             said = span_words(words, _roughly(seconds) if estimated else seconds)
             parts.append(
                 words.say(f"page.time.{name}", span=words.say("page.time.about", span=said) if estimated else said)

@@ -13,10 +13,10 @@ from foldwright.event.facts.clock import read_clock
 from foldwright.event.label_sheets import read_label_sheet
 from foldwright.event.options import KitOptions
 from foldwright.event.render.grids import LEAST_LABEL, MOST_LABEL, LabelSheet
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, system_named
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
-from foldwright.outputs.sources import Wrong
 from foldwright.recipe.facts.amounts import read_price
 from foldwright.recipe.facts.days import day_of
 from foldwright.recipe.model import Price

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from msgspec import Struct
 
-from foldwright.outputs.names import OUTPUTS
+from foldwright.outputs.table import OUTPUTS
 
 
 class BuildOptions(Struct, frozen=True, kw_only=True):

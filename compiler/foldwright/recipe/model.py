@@ -54,6 +54,8 @@ class Studio(Struct, frozen=True):
     """How far a cut or a score made by hand may be off."""
     address: Said[str] | None = None
     numbers: Said[NumberSteps] | None = None
+    spelling: Said[str] | None = None
+    """Whose English the program writes: American or British. None when nobody asked for either."""
 
 
 # --- supplies and tools -----------------------------------------------------------------------------------------
@@ -179,13 +181,9 @@ class RelativeSize(Struct, frozen=True):
     depth: Length | None = None
 
 
-NOTCHES = ("half round notch", "vee notch", "square notch")
-"""What is cut into the edge of a piece, by its shape."""
-
-
 class Hole(Struct, frozen=True):
-    """`shape` is round, slot, window or one of `NOTCHES`; `size` one or two lengths (of a notch: along its edge, deep);
-    `position` the author's words, kept whole.
+    """`shape` is round, slot, window, or half round, vee or square notch; `size` one or two lengths (of a notch: along
+    its edge, deep); `position` the author's words, kept whole.
     """
 
     shape: str
@@ -347,8 +345,8 @@ class SectionKind(Enum):
     TIPS = "tips"
     NOTES = "notes"
     VARIATIONS = "variations"
-    TEACHER = "for the teacher"
-    BEFORE = "before you start"
+    TEACHER = "for-the-teacher"
+    BEFORE = "before-you-start"
 
 
 class Section(Struct, frozen=True):

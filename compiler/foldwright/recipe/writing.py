@@ -104,6 +104,7 @@ def _studio(studio: Studio, file: str) -> Iterator[tuple[str, str]]:
     yield "hand", own(studio.hand)
     yield "address", own(studio.address)
     yield "numbers", studio.numbers.value.said if studio.numbers and studio.numbers.place.file == file else ""
+    yield "spelling", own(studio.spelling)
 
 
 def _trimmer(trimmer: Trimmer, file: str) -> str:

@@ -80,7 +80,7 @@ def test_the_demo_recipes_say_what_they_contain_on_every_paper(name: str, system
     for paper in (LETTER,) if system is System.IMPERIAL else (A4, FOUR_BY_SIX):
         found = handout(sheet, system, "harbour", {}, paper)
         assert isinstance(found, Handout)
-        assert missing(found.sheet, found.pdf, ALL) == [], paper.slug
+        assert missing(found.document, found.pdf, ALL) == [], paper.slug
 
 
 def test_allergens_stay_whole_where_all_else_is_shortened():
@@ -120,4 +120,4 @@ def test_so_they_do_in_any_recipe(seed: int, paper: Paper, system: System, back:
         assert missing(sheet, card.pdf, FRONT) == []
     found = handout(sheet, system, "harbour", photos, paper)
     if isinstance(found, Handout):
-        assert missing(found.sheet, found.pdf, ALL) == []
+        assert missing(found.document, found.pdf, ALL) == []

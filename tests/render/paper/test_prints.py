@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from foldwright.document.model import Picture
-from foldwright.document.words import Both
+from foldwright.document.words import Both, Text
 from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Scene, Stroke
 from foldwright.measure.length import System
@@ -34,7 +34,11 @@ def picture_of(text: str) -> Picture:
     flat = laid(text)
     labels = {name: typographic(write_exact(length)) for name, length in flat.lengths.by_id.items()}
     return Picture(
-        "flat-piece", flat_scene(flat.blanks[0]), Both(labels, labels), "Flat plan: piece", Both("It.", "It.")
+        "flat-piece",
+        flat_scene(flat.blanks[0]),
+        Both(labels, labels),
+        (Text("Blank of the piece"),),
+        Both("It.", "It."),
     )
 
 
@@ -181,7 +185,7 @@ def test_lines_no_scale_can_part_make_a_plan_unfit():
     )
     crowded = Scene(200.0, 50.0, strokes=scores)
     nothing: Both[dict[object, str]] = Both({}, {})
-    assert drawn(Picture("p", crowded, nothing, "P", Both("", "")), System.METRIC) is Unfit.CROWDED
+    assert drawn(Picture("p", crowded, nothing, (Text("P"),), Both("", "")), System.METRIC) is Unfit.CROWDED
 
 
 def test_a_long_strip_lies_and_stands_within_reason():

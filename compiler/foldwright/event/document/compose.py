@@ -28,14 +28,14 @@ def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occa
     if on is not None:
         from babel.dates import format_date
 
-        written = format_date(on, words.say("event.date"), locale=words.language)
+        written = format_date(on, words.say("event.date"), locale=words.locale)
     line = words.say("event.between").join(part for part in (called, written, at) if part)
     return Occasion(called, on.isoformat() if on else "", written, at, line)
 
 
 def compose_event(event: Event, sheets: Sequence[Document], occasion: Occasion) -> EventSheet:
     """`sheets` are those of the recipes at the event, in order."""
-    words = catalogue()
+    words = catalogue(sheets[0].language)
     lengths = LengthWriter(event.wishes.system, words)
     titles = [
         words.say("event.title", kits=making.kits, recipe=making.understood.recipe.title.value)

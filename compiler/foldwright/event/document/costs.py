@@ -35,7 +35,7 @@ class _CostsPaper:
 
     def __init__(self, event: Event, lengths: LengthWriter, words: Catalogue) -> None:
         self._event, self._lengths, self._words = event, lengths, words
-        self._money = Money(event.wishes.money, event.wishes.digits, words.language)
+        self._money = Money(event.wishes.money, event.wishes.digits, words.locale)
 
     def _say(self, key: str, **facts: object) -> str:
         return self._words.say(f"event.costs.{key}", **facts)

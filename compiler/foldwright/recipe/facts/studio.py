@@ -33,6 +33,7 @@ STUDIO_WORDS = Known(
         "hand error",
         "address",
         "numbers",
+        "spelling",
     ),
     others={
         "license": "licence",
@@ -58,6 +59,15 @@ _HANDS = {
     "left": "left",
     "left hand": "left",
     "left-handed": "left",
+}
+_SPELLINGS = {
+    "american": "American",
+    "american english": "American",
+    "us": "American",
+    "usa": "American",
+    "british": "British",
+    "british english": "British",
+    "uk": "British",
 }
 _NOTHING_SAID = Studio()
 _PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
@@ -96,6 +106,7 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
         hand=choice_of(facts.get("hand"), _HANDS, complaints),
         address=text_of(facts.get("address"), complaints),
         numbers=numbers_of(said_value(facts.get("numbers"), complaints), complaints),
+        spelling=choice_of(facts.get("spelling"), _SPELLINGS, complaints),
     )
 
 

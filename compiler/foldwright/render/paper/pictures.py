@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import SimpleNamespace
 
+from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document.model import Document, PlacedPicture
+from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
+from foldwright.recipe.words import Text
 from foldwright.render.drawing.letter_widths import width_of
 from foldwright.render.paper.arranging import PictureSpot
+from foldwright.render.paper.content import PaperMarkup
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.paper.typesetting import Asset
 from foldwright.render.photos import ReadyPhoto
@@ -27,7 +31,8 @@ class Captioned(Struct, frozen=True):
     """A picture with words under it."""
 
     picture: Drawing | PrintedPhoto
-    caption: str
+    caption: Runs
+    system: System
     caption_pt: float = CAPTION_PT
 
     @property
@@ -48,7 +53,7 @@ class Captioned(Struct, frozen=True):
     def _lines(self, width_mm: float) -> int:
         if not self.caption:
             return 0
-        return 1 + int(width_of(self.caption) * self.caption_pt * MM_PER_POINT / (width_mm * _FULL))
+        return 1 + int(width_of(plain(self.caption, self.system)) * self.caption_pt * MM_PER_POINT / (width_mm * _FULL))
 
 
 def prints_of(
@@ -63,20 +68,21 @@ def prints_of(
     for shown in document.shown:
         made, caption = _picture(shown, document, system, photos, text_pt)
         if made is not None:
-            prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, caption_pt)
+            prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, system, caption_pt)
     return prints
 
 
 def _picture(
     shown: PlacedPicture, document: Document, system: System, photos: Mapping[str, ReadyPhoto], text_pt: float
-) -> tuple[Drawing | PrintedPhoto | Unfit | None, str]:
+) -> tuple[Drawing | PrintedPhoto | Unfit | None, Runs]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
-        return (photographed(prepared, shown.photo.shows) if prepared else None), ""
+        return (photographed(prepared, shown.photo.shows) if prepared else None), ()
     picture = document.picture(shown)
     if picture is None:
-        return None, ""
-    return drawn(picture, system, text_pt), picture.title if shown.drawing else _piece_and_count(shown.piece, document)
+        return None, ()
+    caption = picture.title if shown.drawing else (Text(_piece_and_count(shown.piece, document)),)
+    return drawn(picture, system, text_pt), caption
 
 
 def _piece_and_count(name: str, document: Document) -> str:
@@ -99,7 +105,7 @@ def placed_picture(
     return SimpleNamespace(
         source=f"asset:{name}",
         alt=picture.alt,
-        caption=captioned.caption,
+        caption=Html(PaperMarkup((captioned.system,)).runs(captioned.caption)),
         place=style(left=spot.left, top=spot.top, width=max(spot.width, room_mm)),
         size=style(width=across, height=down),
         loose=False,

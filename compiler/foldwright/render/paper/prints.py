@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import Enum
 from math import ceil
-from typing import Protocol
 
 from msgspec import Struct
 
 from foldwright.document.model import Picture
+from foldwright.document.words import plain
 from foldwright.geometry.scene import LineKind, Scene
 from foldwright.measure.length import System
 from foldwright.render.drawing.inscriptions import LetterManner
@@ -69,25 +69,6 @@ class Unfit(Enum):
     """A photograph of too few pixels for the smallest size that shows anything."""
 
 
-class Print(Protocol):
-    """A picture that can be printed at any width from `least_mm` up; beyond `most_mm` it gains nothing."""
-
-    @property
-    def least_mm(self) -> float: ...
-
-    @property
-    def most_mm(self) -> float: ...
-
-    @property
-    def alt(self) -> str:
-        """What it shows, in words."""
-        ...
-
-    def height_at(self, width_mm: float) -> float:
-        """Millimetres. Cheap when asked again."""
-        ...
-
-
 # --- plans ------------------------------------------------------------------------------------------------------------
 
 
@@ -95,14 +76,14 @@ def drawn(picture: Picture, system: System, text_pt: float = TEXT_PT) -> Drawing
     """A sheet's picture in one unit system, its text `text_pt` points high. Raises ValueError for less than 8."""
     if text_pt < TEXT_PT:
         raise ValueError(f"type of {text_pt} pt is too small for paper")
-    alt = f"{picture.title}. {picture.describes.of(system)}".strip()
+    alt = f"{plain(picture.title, system).rstrip('.')}. {picture.describes.of(system)}".strip()
     whole = _Plans(picture, system, text_pt, drops=False)
     least = whole.least()
     if least is not None and least <= _COLUMN_MM:
         return Drawing(whole, least, alt)
-    plain = _Plans(picture, system, text_pt, drops=True)
-    least = plain.least()
-    return Unfit.CROWDED if least is None else Drawing(plain, least, alt)
+    bare = _Plans(picture, system, text_pt, drops=True)
+    least = bare.least()
+    return Unfit.CROWDED if least is None else Drawing(bare, least, alt)
 
 
 class Drawing:

@@ -8,6 +8,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document.model import Document, Picture
+from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.render.drawing.svg import draw
 from foldwright.render.line import set_line
@@ -65,5 +66,5 @@ def _drawn(picture: Picture, system: System, width_mm: float) -> str:
     scene = picture.scene
     width = width_mm * min(1.0, 1.3 * scene.width / scene.height) if scene.height > 0 else width_mm
     labels, describes = picture.labels.of(system), picture.describes.of(system)
-    drawn = draw(scene, labels, width, _TEXT_PT, picture.title, describes, picture.words)
+    drawn = draw(scene, labels, width, _TEXT_PT, plain(picture.title, system), describes, picture.words)
     return drawn.replace("<svg ", '<svg class="drawing" ', 1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup as Html
 
 from foldwright.document.model import Document, Picture
+from foldwright.document.words import plain
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import System
 from foldwright.render.drawing.svg import draw as drawing
@@ -59,7 +60,7 @@ def draw_plan(picture: Picture, system: System) -> str:
         picture.labels.of(system),
         _plan_width(picture.scene) if picture.kind == "plan" else _STEP_WIDTH_MM,
         _PLAN_TEXT_PT,
-        picture.title,
+        plain(picture.title, system),
         picture.describes.of(system),
         picture.words,
     )

@@ -32,13 +32,13 @@ from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
+from foldwright.recipe.model import SectionKind
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 
 VERSION = 1
 STAGES_MM = 66.0
 """How wide a piece that is folded on the page is drawn, and how high at most."""
-_BEFORE = "before-you-start"
 _NOTHING = Html("")
 
 
@@ -103,8 +103,10 @@ class _PageView:
             cautions=[self._caution(caution) for caution in document.cautions],
             cautioned=bool(document.cautions or any(step.cautions for step in document.steps)),
             steps=[self._step(step) for step in document.steps],
-            before=[self._section(section) for section in document.sections if section.kind == _BEFORE],
-            sections=[self._section(section) for section in document.sections if section.kind != _BEFORE],
+            before=[self._section(section) for section in document.sections if section.kind is SectionKind.BEFORE],
+            sections=[
+                self._section(section) for section in document.sections if section.kind is not SectionKind.BEFORE
+            ],
             rounding=rounding,
             legend=self._legend(),
         )
@@ -158,7 +160,7 @@ class _PageView:
 
     def _section(self, section: SectionText) -> SimpleNamespace:
         words = Html(self._words.passage(section.words))
-        return SimpleNamespace(kind=section.kind, heading=self._html(section.heading), words=words)
+        return SimpleNamespace(kind=section.kind.value, heading=self._html(section.heading), words=words)
 
     def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
         return SimpleNamespace(
@@ -182,7 +184,7 @@ class _PageView:
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
             drawn[system] = self._draw(picture, system).replace("<svg ", f'<svg id="{mark}" class="drawing" ', 1)
-            again[system] = _reference(mark, drawn[system], picture.title)
+            again[system] = _reference(mark, drawn[system], plain(picture.title, system))
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
@@ -192,7 +194,13 @@ class _PageView:
         drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
         both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
         stages = Html(self._stages(picture)) if picture.stages else ""
-        return SimpleNamespace(kind=picture.kind, title=picture.title, drawing=Html(both), stages=stages)
+        return SimpleNamespace(
+            kind=picture.kind,
+            title=self._html(picture.title),
+            name=plain(picture.title, self._systems[0]),
+            drawing=Html(both),
+            stages=stages,
+        )
 
     @staticmethod
     def _stages(picture: Picture) -> str:
