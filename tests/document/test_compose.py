@@ -295,7 +295,7 @@ def test_steps_that_change_a_piece_show_its_plan():
 def test_the_head():
     head = demo("birdhouse").head
     assert (head.title, head.makes, head.level) == ("Birdhouse favour box", "1 box", "easy")
-    assert (head.revised, head.revised_words) == ("2026-11-20", "20 November 2026")
+    assert (head.revised, head.revised_words) == ("2026-11-20", "November 20, 2026")
     assert head.licence_address == "https://creativecommons.org/licenses/by/4.0/"
     assert head.address == "https://harbourstreet.example/birdhouse/"
     assert head.studio == "Harbour Street Paper Studio"

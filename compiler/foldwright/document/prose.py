@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from foldwright.document.measures import Measures
+from foldwright.document.quote_marks import curled_runs
 from foldwright.document.words import (
     Heavy,
     LineEnd,
@@ -59,13 +60,13 @@ def runs(inlines: tuple[Inline, ...], measures: Measures) -> Runs:
 def _part(block: Block, measures: Measures) -> Part:
     match block:
         case Paragraph(children):
-            return Para(runs(children, measures))
+            return Para(curled_runs(runs(children, measures)))
         case Items(ordered, items):
             return Listing(ordered, tuple(passage(item, measures) for item in items))
         case Quote(children):
             return Quoted(passage(children, measures))
         case Subheading(level, children):
-            return Minor(max(1, level - _HIGHEST + 1), runs(children, measures))
+            return Minor(max(1, level - _HIGHEST + 1), curled_runs(runs(children, measures)))
         case Preformatted(text):
             return Verbatim(text)
         case Rule():

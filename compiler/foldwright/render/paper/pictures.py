@@ -9,6 +9,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document.model import Document, PlacedPicture
+from foldwright.document.quote_marks import curled
 from foldwright.document.words import Plain, Runs, plain
 from foldwright.measure.length import System
 from foldwright.render.drawing.letter_widths import width_of
@@ -86,7 +87,8 @@ def _picture(
 
 def _piece_and_count(name: str, document: Document) -> str:
     count = next(piece.count for piece in document.pieces if piece.name == name)
-    return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
+    said = curled(name)
+    return f"{said}\u00a0×\u00a0{count}" if count > 1 else said
 
 
 def placed_picture(

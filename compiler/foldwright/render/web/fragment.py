@@ -23,6 +23,7 @@ from foldwright.document.model import (
     SupplyLine,
     ToolLine,
 )
+from foldwright.document.quote_marks import curled
 from foldwright.measure.length import System
 from foldwright.render.markup import PlainMarkup, link
 from foldwright.render.photos import ReadyPhoto
@@ -150,7 +151,7 @@ class _Writer:
     def _piece(self, number: int, piece: PieceLine) -> Iterator[str]:
         words = self._words
         count = f" × {piece.count}" if piece.count > 1 else ""
-        yield f"<h3>{escape(piece.name, quote=False)}{count}{self._optional(piece.optional)}</h3>"
+        yield f"<h3>{escape(curled(piece.name), quote=False)}{count}{self._optional(piece.optional)}</h3>"
         size = words.phrases(piece.size) if piece.size else ""
         supply = f"{self._says('from')} {escape(piece.supply, quote=False)}" if piece.supply else ""
         if size or supply:
