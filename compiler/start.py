@@ -2,10 +2,12 @@
 """Sets foldwright up, then starts it. Needs nothing but a Python; any from 3.6 on will do to run this file.
 
     python3 compiler/start.py build    compile the recipes in recipes/ to build/
-    python3 compiler/start.py test     the whole suite (what is typed after `test` goes to pytest)
+    python3 compiler/start.py test     style, types and the whole suite; with --long every case that is usually left
+                                       out, which takes an hour (what else is typed goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
     python3 compiler/start.py units    make the table of units anew from measure/units.txt
+    python3 compiler/start.py schemas  make findings.schema.json anew from the types it describes
     python3 compiler/start.py pictures take the README's pictures and sample output anew
 
 The first run makes .venv with a Python 3.12 or newer and installs the exact versions listed in compiler/pinned.txt.
@@ -18,6 +20,7 @@ import os
 import shutil
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 
 TOP = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 PINNED = os.path.join(TOP, "compiler", "pinned.txt")
@@ -38,7 +41,8 @@ TEST_PROGRAMS = {"chromium": "chromium", "default-jre-headless": "java", "npm": 
 
 def main(words):
     command = words[0] if words else ""
-    works = {"build": build, "test": test, "lint": lint, "bench": bench, "units": units, "pictures": pictures}
+    made = {"units": units, "schemas": schemas, "pictures": pictures}
+    works = {"build": build, "test": test, "lint": lint, "bench": bench, **made}
     if command not in works:
         print(__doc__.strip())
         return 0 if command in ("help", "-h", "--help") else 2
@@ -61,20 +65,30 @@ def build(words):
 
 
 def lint(_words=()):
+    return tell_checks(begin_checks())
+
+
+def begin_checks():
+    """What is checked without running anything, all at once: the name of each, and what is to come of it."""
     checks = [
         ("style", ["ruff", "check", "--quiet"]),
         ("layout", ["ruff", "format", "--check", "--quiet"]),
         ("types", ["mypy", "--no-error-summary"]),
         ("order of the rooms", ["lint-imports", "--no-logo"]),
     ]
+    hands = ThreadPoolExecutor(len(checks))
+    return [(name, hands.submit(check, program, options)) for name, (program, *options) in checks]
+
+
+def check(program, options):
+    command = [os.path.join(PROGRAMS, program)] + options
+    return subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, universal_newlines=True)
+
+
+def tell_checks(begun):
     failed = []
-    for name, (program, *options) in checks:
-        done = subprocess.run(
-            [os.path.join(PROGRAMS, program)] + options,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            universal_newlines=True,
-        )
+    for name, coming in begun:
+        done = coming.result()
         print("{:<20} {}".format(name, "well" if done.returncode == 0 else "FAILED"), flush=True)
         if done.returncode:
             print(done.stdout, flush=True)
@@ -85,8 +99,13 @@ def lint(_words=()):
 
 
 def test(words):
-    linted = 0 if words else lint()
-    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "3", "--dist", "worksteal"]))
+    if "--long" in words:
+        # Processes of the tests get it from here, too.
+        os.environ["FOLDWRIGHT_TESTS_LONG"] = "yes"
+        words = [word for word in words if word != "--long"]
+    begun = [] if words else begin_checks()
+    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "2", "--dist", "worksteal"]))
+    linted = tell_checks(begun)
     return tested or linted
 
 
@@ -98,9 +117,13 @@ def units(_words=()):
     return subprocess.call([PYTHON, "-c", "from foldwright.measure.tabling import write; print(write())"])
 
 
+def schemas(_words=()):
+    return subprocess.call([PYTHON, "-c", "from foldwright.cli.report import write_schema; print(write_schema())"])
+
+
 def pictures(_words=()):
-    words_told = subprocess.call([PYTHON, os.path.join("tests", "workbench", "readme.py")])
-    return words_told or subprocess.call([PYTHON, os.path.join("tests", "workbench", "pictures.py")])
+    words_told = subprocess.call([PYTHON, "-m", "workbench.readme"], cwd="tests")
+    return words_told or subprocess.call([PYTHON, "-m", "workbench.pictures"], cwd="tests")
 
 
 # --- setting up ---------------------------------------------------------------------------------------------------

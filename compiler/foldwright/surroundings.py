@@ -1,4 +1,4 @@
-"""The outside world as one small object: the files of one folder.
+"""The outside world as one small object: the files of one folder, and themes of the user's own.
 
 The compiler opens nothing by itself. What it may read is what `Surroundings.read` hands it: files of the recipe's own
 folder, and nothing a link or a `..` leads to outside it.
@@ -33,11 +33,15 @@ class Surroundings(Protocol):
     def read(self, path: str, at_most: int) -> bytes | Refusal:
         """The bytes of a file of the folder, named relative to it; refused above `at_most` bytes."""
 
+    def theme(self, name: str) -> str | None:
+        """The folder of a theme that a studio names and that is none of ours; None where there are no such themes."""
+
 
 class Folder(Struct, frozen=True):
-    """The real world, as far as it is one folder."""
+    """The real world, as far as it is one folder. Themes of the user's own lie in the folder `themes`."""
 
     root: Path
+    themes: Path | None = None
 
     def read(self, path: str, at_most: int) -> bytes | Refusal:
         try:
@@ -49,6 +53,9 @@ class Folder(Struct, frozen=True):
             return Refusal.MISSING if self._inside(path) else Refusal.OUTSIDE
         except OSError:
             return Refusal.UNREADABLE
+
+    def theme(self, name: str) -> str | None:
+        return str(self.themes / name) if self.themes else None
 
     def _inside(self, path: str) -> bool:
         """Whether a path that leads nowhere at least does not lead out."""

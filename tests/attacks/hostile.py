@@ -12,11 +12,12 @@ from xml.etree.ElementTree import Element
 import html5lib
 from lxml import etree
 
-from foldwright.outputs.compiling import MadeFiles, make
+from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.model import BuildWish, MadeFiles
+from foldwright.outputs.options import BuildOptions
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
-from foldwright.outputs.texts import read_texts
-from foldwright.outputs.wishes import BuildOptions, BuildWish, wish_of
-from foldwright.surroundings import Folder
+from foldwright.outputs.wishes import wish_of
 
 STRINGS: dict[str, list[str]] = tomllib.loads(Path(__file__).with_name("strings.toml").read_text(encoding="utf-8"))
 WORDS = [text for kind, texts in STRINGS.items() if kind != "control" for text in texts]
@@ -107,9 +108,9 @@ def compiled(folder: Path, said: list[str], outputs: str = "tutorial,sheet,piece
     (home / "recipe.md").write_text(RECIPE.format(*said), encoding="utf-8", newline="")
     (home / "studio.yaml").write_text(STUDIO.format(*said), encoding="utf-8", newline="")
     source = Source(home, "recipe.md", "box", home)
-    wish = wish_of(BuildOptions(outputs, "imperial,metric"))
+    wish = wish_of(BuildOptions(only=outputs))
     assert isinstance(wish, BuildWish)
-    return make(source, read_texts(source), wish, Folder(home))
+    return compile_recipe(read_texts(source), wish, source.surroundings)
 
 
 def scripts(html: str) -> Counter[str]:

@@ -10,7 +10,7 @@ import pytest
 from attacks.hostile import CALM, compiled
 from foldwright.cli.app import run
 from foldwright.finding import Strength
-from foldwright.outputs.compiling import MadeFiles
+from foldwright.outputs.model import MadeFiles
 from workbench.command_line import GOOD, contents
 
 SECRET = "not for others"

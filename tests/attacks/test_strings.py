@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import os
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -14,8 +13,9 @@ import pytest
 from attacks.hostile import CALM, PLACES, STRINGS, WORDS, assert_harmless, compiled
 from foldwright.cli.app import run
 from foldwright.finding import Strength
-from foldwright.outputs.compiling import MadeFiles
+from foldwright.outputs.model import MadeFiles
 from workbench.command_line import GOOD
+from workbench.long import every
 
 AT_ONCE = 12
 """Recipes in one test."""
@@ -37,8 +37,8 @@ def test_there_is_something_to_try_and_plain_words_come_through() -> None:
 @pytest.mark.parametrize("start", range(0, len(WORDS), AT_ONCE))
 def test_words_stay_words_wherever_they_stand(tmp_path: Path, start: int) -> None:
     """Recipe number k has string number k + 7 j in place j. With all of them every string stands once in every place;
-    with every second, in every second place, and every place has half of them."""
-    for number in range(start, min(start + AT_ONCE, len(WORDS)), 1 if os.environ.get("ALL_ATTACKS") else 2):
+    with every fourth, in every fourth place, and every place has a quarter of them."""
+    for number in every(range(start, min(start + AT_ONCE, len(WORDS))), 4):
         said = [WORDS[(number + place * 7) % len(WORDS)] for place in range(PLACES)]
         assert_harmless(compiled(tmp_path / str(number), said), calm())
     assert all(path.name in ("recipe.md", "studio.yaml") for path in tmp_path.rglob("*") if path.is_file())

@@ -17,6 +17,7 @@
 14. Lengths off spools: how many jobs are proven, and what the longest first would cost beside.
 15. Ten thousand kits: how far from the bound at most, in per cent; in five seconds and 300 MB.
 16. The whole folder of an event for a hundred, in a fresh process, in seconds; 17. a thousand; 18. ten thousand.
+19. Texts of one thing again and again: how many times as long eight times as much takes, at most.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works;
 numbers choose what is measured (`bench 10 14`; 10 to 12 are one run).
@@ -40,6 +41,7 @@ from unittest import mock
 import cards
 import folding
 import kits
+import long_texts
 import made_up
 
 from foldwright.geometry.pictures import story
@@ -56,6 +58,7 @@ DESIGN_S_AT_MOST = 2.0
 KITS_PER_CENT_AT_LEAST = 95.0
 GAP_PER_CENT_AT_MOST = 1.0
 MEGABYTES_AT_MOST = 300
+GROWTH_AT_MOST = 24.0
 EVENT_S_AT_MOST = {100: 3.0, 1000: 8.0, 10_000: 10.0}
 MANY_KINDS_S_AT_MOST = 10
 
@@ -101,6 +104,7 @@ def works(folder: Path, effort: Effort) -> list[tuple[Sequence[int], Callable[[]
         14: lambda: spool_jobs(effort),
         15: lambda: ten_thousand(effort),
         **{16 + place: partial(whole_event, folder, effort, count) for place, count in enumerate(EVENT_S_AT_MOST)},
+        19: growing,
     }
     one_by_one = [((number,), lambda work=work: [work()]) for number, work in alone.items()]
     return sorted([*one_by_one, (range(10, 13), lambda: cutting_kits(effort))], key=lambda one: one[0][0])
@@ -143,16 +147,13 @@ def with_pictures(seconds: float) -> str:
 def page_of(text: str) -> bytes:
     """From a recipe's text to its page, in this process; everything but the disk."""
     from foldwright.measure.length import System
-    from foldwright.outputs.compiling import Wish, make
-    from foldwright.outputs.sources import Source
-    from foldwright.outputs.texts import Texts
+    from foldwright.outputs.compiling import compile_recipe
+    from foldwright.outputs.model import BuildWish
+    from foldwright.outputs.texts import texts_of
     from foldwright.surroundings import Folder
 
-    here = Path(__file__).parent
-    source = Source(here, "recipe.md", "practice", here)
-    made = make(
-        source, Texts(text, None, (), {source.name: text}, {}), Wish(("tutorial",), tuple(System)), Folder(here)
-    )
+    wish = BuildWish(("tutorial",), tuple(System))
+    made = compile_recipe(texts_of("practice", text), wish, Folder(Path(__file__).parent))
     assert not made.faulty
     return made.files["tutorial.html"]
 
@@ -314,6 +315,20 @@ def whole_event(folder: Path, effort: Effort, kits_made: int) -> bool:
     seconds, most = median(times), EVENT_S_AT_MOST[kits_made]
     told(f"{seconds:.2f} s", f"event for {kits_made}, cold", f"{most} s", seconds <= most)
     return seconds <= most
+
+
+def growing() -> bool:
+    """In proportion it would be 8, and 64 if it grew with the square."""
+    from foldwright.measure.prose import find_measures
+    from foldwright.recipe.prose.markdown import read_prose
+    from foldwright.vocabulary import length_acts
+
+    acts = length_acts()
+    measures = long_texts.growth_in_time(lambda text: find_measures(text, acts), long_texts.MEASURES)
+    marks = long_texts.growth_in_time(lambda text: read_prose(text, "recipe.md", 0), long_texts.UNENDED)
+    most = max(measures, marks)
+    told(f"{most:.1f} x", "eight times the text", f"{GROWTH_AT_MOST:.0f} x", most <= GROWTH_AT_MOST)
+    return most <= GROWTH_AT_MOST
 
 
 def told(found: str, what: str, mark: str, well: bool) -> None:

@@ -95,8 +95,8 @@ def _a_card(system: str = "imperial", paper: str = "letter") -> tuple[Callable[[
 
 
 def _sheet() -> tuple[Document, dict[str, ReadyPhoto]]:
+    from foldwright.outputs.reading import read_texts
     from foldwright.outputs.sources import find_sources
-    from foldwright.outputs.texts import read_texts
     from foldwright.pipeline import check_recipe, compose_document
     from foldwright.render.photos import prepare_photos
     from foldwright.surroundings import Folder

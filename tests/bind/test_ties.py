@@ -90,9 +90,9 @@ def test_from_every_edge_one_figure_stands_for_all_the_scores_it_speaks_of():
         ("Cut the card to 6 x 5 1/4 in.", "cut base", ["the size of base, across", "the size of base, down"]),
         ("Score at 1 3/4 in.", "score base", ["score 1 of base, from the top edge"]),
         ("Its floor is 4 in long.", "check base", ["the panel floor of base, across"]),
-        ("Cut it from a 12 x 12 in sheet.", "cut band", ["the size star paper is bought in"] * 2),
-        ("Leave 3/8 in.", "cut base", ["a length of its own"]),
-        ("Score at 1 7/8 in.", "score base", ["1 7/8 in: doubtful, see what is said about it"]),
+        ("Cut it from a 12 x 12 in sheet.", "cut band", ["the size star paper is sold in"] * 2),
+        ("Leave 3/8 in.", "cut base", ["a length that belongs to no piece"]),
+        ("Score at 1 7/8 in.", "score base", ["1 7/8 in: not certain, see the message about it"]),
     ],
 )
 def test_every_measure_is_explained_in_words(words, do, says):
@@ -113,7 +113,7 @@ def test_a_slip_names_the_edges_the_score_is_counted_from(words, edges, told):
     facts = dict(finding.facts)
     assert (finding.code, facts["edges"]) == ("words-score-differs", edges)
     says = catalogue().say("words-score-differs.says", **facts)
-    assert f"the nearest score of base is {told}: they are " in says
+    assert f"the nearest score of the base is {told}. They differ by " in says
 
 
 def test_a_small_number_is_no_hole_because_one_happens_to_be_as_wide():

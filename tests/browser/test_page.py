@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from workbench.demo_pages import RECIPES, THEMES
+from workbench.demo_pages import PAIRS, THEMES
 
 INCHES = re.compile(r"\d\s*in\b")
 MILLIMETRES = re.compile(r"\d\s*mm\b")
@@ -53,8 +53,7 @@ def counted(page: Page) -> tuple[int, int]:
     return len(INCHES.findall(text + shown)), len(MILLIMETRES.findall(text + shown))
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("recipe", RECIPES)
+@pytest.mark.parametrize(("theme", "recipe"), PAIRS)
 def test_the_switch_shows_one_system_or_the_other(page: Page, built: Path, theme: str, recipe: str) -> None:
     open_page(page, built, theme, recipe)
     page.check("input[value=imperial]")
@@ -117,16 +116,14 @@ def test_the_keyboard_sees_where_it_is(page: Page, built: Path) -> None:
             assert outline, theme
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("recipe", RECIPES)
+@pytest.mark.parametrize(("theme", "recipe"), PAIRS)
 def test_nothing_sticks_out_of_a_narrow_screen(page: Page, built: Path, theme: str, recipe: str) -> None:
     page.set_viewport_size({"width": 320, "height": 640})
     open_page(page, built, theme, recipe)
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 320
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("recipe", RECIPES)
+@pytest.mark.parametrize(("theme", "recipe"), PAIRS)
 def test_it_is_quiet(context: BrowserContext, built: Path, theme: str, recipe: str) -> None:
     """No request to anywhere, no error and no warning on the console, the policy kept."""
     page = context.new_page()

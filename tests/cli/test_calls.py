@@ -8,37 +8,38 @@ from pathlib import Path
 import pytest
 
 from foldwright.cli.app import run
-from foldwright.event.wishes import KitOptions, KitWish, kit_wish
+from foldwright.event.options import KitOptions
+from foldwright.event.wishes import KitWish, kit_wish
 from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
 from foldwright.outputs.sources import find_sources
 from workbench.command_line import GOOD
 
 ODD = {
-    "--for -5": "--for -5: say how many kits as a whole number from 1 to 10000.",
+    "--for -5": "--for -5: write how many kits, as a whole number from 1 to 10000.",
     "--for -5,3": "--for -5,3: there is one recipe",
-    '--for ""': "--for: say NUMBER after it.",
-    "--for": "--for: say NUMBER after it.",
-    "--for --helpers 3": "--for: say NUMBER after it.",
-    "--for 1.5": "--for 1.5: say how many kits",
-    "--for 5 --helpers 0": "--helpers 0: say how many prepare",
-    "--for 5 --helpers -1": "--helpers -1: say how many prepare",
-    "--for 5 --fee -3": "--fee -3: say what each person pays",
-    "--for 5 --fee -3,50": "--fee -3,50: say what each person pays",
-    "--for 5 --spare 200%": "--spare 200%: say which share of spare kits",
-    "--for 5 --spare -5%": "--spare -5%: say which share of spare kits",
-    "--for 5 --sample -1": "--sample -1: say how many are made up beforehand",
-    "--for 5 --margin -10%": "--margin -10%: say which share of the fee",
-    "--for 5 --per-table 1.5": "--per-table 1.5: say how many sit at a table",
-    "--for 5 --trim -1mm": "--trim -1mm: say how much is taken off",
-    "--for 5 --begins -1:00": "--begins -1:00: say a time of day",
-    "--for 5 --on 2027-02-29": "--on 2027-02-29: say a day of the calendar",
-    "--for 5 --on soon": "--on soon: say a day of the calendar",
-    f"--for 5 --called {'x' * 81}": "say the event's name in at most 80 letters",
-    f"--for 5 --at {'x' * 81}": "say the place in at most 80 letters",
-    "--for 5 --size card=huge": '--size card=huge: card comes in no size called "huge".',
-    "--for 5 --size tray=large": "--size tray=large: there is no recipe tray in this call.",
+    '--for ""': "Add NUMBER after --for.",
+    "--for": "Add NUMBER after --for.",
+    "--for --helpers 3": "Add NUMBER after --for.",
+    "--for 1.5": "--for 1.5: write how many kits",
+    "--for 5 --helpers 0": "--helpers 0: write how many people prepare",
+    "--for 5 --helpers -1": "--helpers -1: write how many people prepare",
+    "--for 5 --fee -3": "--fee -3: write what each person pays",
+    "--for 5 --fee -3,50": "--fee -3,50: write what each person pays",
+    "--for 5 --spare 200%": "--spare 200%: write a share from 0% to 100%",
+    "--for 5 --spare -5%": "--spare -5%: write a share from 0% to 100%",
+    "--for 5 --sample -1": "--sample -1: write how many kits to make up beforehand",
+    "--for 5 --margin -10%": "--margin -10%: write the share of the fee you want to keep",
+    "--for 5 --per-table 1.5": "--per-table 1.5: write how many people sit at a table",
+    "--for 5 --trim -1mm": "--trim -1mm: write what you trim off every edge",
+    "--for 5 --begins -1:00": "--begins -1:00: write a time such as 14:00",
+    "--for 5 --on 2027-02-29": "--on 2027-02-29: write a date such as 2027-03-06",
+    "--for 5 --on soon": "--on soon: write a date such as 2027-03-06",
+    f"--for 5 --called {'x' * 81}": "write the name of the event in at most 80 letters",
+    f"--for 5 --at {'x' * 81}": "write the place in at most 80 letters",
+    "--for 5 --size card=huge": "--size card=huge: card has no size called “huge”.",
+    "--for 5 --size tray=large": "--size tray=large: you did not name a recipe tray here.",
     "--for 5 --fro 3": "Did you mean --for?",
-    "--for 5 -x": "-x is no option of kit.",
+    "--for 5 -x": "kit has no option -x.",
     "": "kit needs --for NUMBER.",
 }
 
@@ -75,16 +76,14 @@ def test_an_odd_call_is_refused(words: str, recipe: Path, tmp_path: Path, capsys
     ],
 )
 def test_how_many_of_each(said: str, recipes: int, kits: tuple[int, ...]) -> None:
-    wish = kit_wish(KitOptions(said), recipes)
+    wish = kit_wish(KitOptions(kits=said), recipes)
     assert isinstance(wish, KitWish)
     assert wish.kits == kits
 
 
 def test_a_call_without_a_recipe_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit) as ended:
-        run(["kit", "--for", "5"])
-    assert ended.value.code == 2
-    assert "Say PATH..., which kit is to work on." in capsys.readouterr().err
+    assert run(["kit", "--for", "5"]) == 2
+    assert "kit needs PATH. For example:  foldwright kit recipes/birdhouse --for 100" in capsys.readouterr().err
 
 
 def test_a_number_below_nothing_is_no_option(capsys: pytest.CaptureFixture[str]) -> None:

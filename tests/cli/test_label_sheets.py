@@ -80,12 +80,12 @@ def test_the_sum_of_a_sheet_that_goes_over_the_edge_is_said() -> None:
     assert isinstance(over, Overhang)
     wrong = no_room(over, "...", LETTER, System.METRIC)
     said = catalogue().say(f"command.wrong.{wrong.message}", **dict(wrong.facts))
-    assert "15.1 mm + 7 × 38.1 mm come to 281.8 mm, and letter is 279.4 mm high" in said
+    assert "15.1 mm + 7 × 38.1 mm makes 281.8 mm, but letter is 279.4 mm high" in said
     wide = grid_of(A4, LabelSheet(Across(Fraction(70), 3, Fraction(2), Fraction(3)), METRIC.down))
     assert isinstance(wide, Overhang)
     wrong = no_room(wide, "...", A4, System.METRIC)
     said = catalogue().say(f"command.wrong.{wrong.message}", **dict(wrong.facts))
-    assert "2 mm + 3 × 70 mm + 2 × 3 mm between them come to 218 mm, and A4 is 210 mm wide" in said
+    assert "2 mm + 3 × 70 mm + 2 × 3 mm between them makes 218 mm, but A4 is 210 mm wide" in said
 
 
 RECIPE = """---
@@ -132,7 +132,7 @@ def test_a_sheet_over_the_edge_is_a_wrong_call_and_one_that_fits_is_said_back(
 ) -> None:
     call = ["kit", "square", "--for", "2", "--units", "metric", "--labels"]
     assert main([*call, "4 across 7 down, 63.5 x 38.1 mm, margins 15.1 7.2"]) == 2
-    assert "from left to right 7.2 mm + 4 × 63.5 mm come to 261.2 mm" in " ".join(capsys.readouterr().err.split())
+    assert "from left to right, 7.2 mm + 4 × 63.5 mm makes 261.2 mm" in " ".join(capsys.readouterr().err.split())
     assert list((folder / "build").iterdir()) == []
     assert main([*call, "3 across 7 down, 63.5 x 38.1 mm, margins 15.1 7.2, gaps 0 2.5", "--name-line"]) == 0
     said = " ".join(capsys.readouterr().out.split())

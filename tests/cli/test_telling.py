@@ -17,11 +17,11 @@ LINE = "    across: 20 left | 60 floor | 18 right"
 
 def told(strength: Strength = Strength.MISFIT, **more: str) -> Told:
     facts = {"says": "20 + 60 + 18 is 98 mm", "remedy": "Write 100 mm", "line_text": LINE, "said": LINE[12:]} | more
-    return Told("box/recipe.md", 27, 13, strength, "panels-do-not-add-up", **facts)
+    return Told("recipes/box/recipe.md", 27, 13, strength, "panels-do-not-add-up", **facts)
 
 
 def output(capsys: pytest.CaptureFixture[str], *told: Told) -> str:
-    Teller().findings("recipes/box/recipe.md", told)
+    Teller().told(told)
     return capsys.readouterr().out
 
 
@@ -82,8 +82,8 @@ def test_a_place_at_the_very_end_still_has_a_mark() -> None:
     [
         ({}, 1, "All is well."),
         ({}, 3, "All is well in 3 recipes."),
-        ({Strength.FAULT: 1, Strength.THOUGHT: 2}, 1, "In all: 1 fault and 2 thoughts."),
-        ({Strength.MISFIT: 2}, 2, "In all, in 2 recipes: 2 misfits."),
+        ({Strength.FAULT: 1, Strength.THOUGHT: 2}, 1, "In all: 1 error and 2 suggestions."),
+        ({Strength.MISFIT: 2}, 2, "In all, in 2 recipes: 2 things that won’t fit."),
     ],
 )
 def test_the_closing_line_counts(counts: dict[Strength, int], recipes: int, said: str) -> None:

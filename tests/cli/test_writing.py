@@ -9,7 +9,8 @@ import pytest
 
 from foldwright.cli import writing
 from foldwright.cli.writing import open_output, swap_in
-from foldwright.outputs.sources import Source, Wrong
+from foldwright.finding import Wrong
+from foldwright.outputs.sources import Source
 
 
 def contents(folder: Path) -> dict[str, bytes]:

@@ -13,8 +13,8 @@ def test_the_place_is_a_line_and_a_column_and_the_authors_words():
     finding = Finding.of("photo-missing", Strength.MISFIT, Place("recipe.md", start, start + 7), name="box.jpg")
     told = tell(finding, {"recipe.md": TEXT})
     assert (told.line, told.column, told.said, told.line_text) == (2, 8, "box.jpg", "photo: box.jpg")
-    assert told.says == "there is no photograph box.jpg in the recipe's folder"
-    assert told.remedy.startswith("Put it there")
+    assert told.says == "There is no photograph box.jpg in the recipe’s folder."
+    assert told.remedy.startswith("Copy it there")
     assert told.understood == ""
     assert told.where == "recipe.md, line 2"
 
@@ -36,4 +36,4 @@ def test_a_place_among_the_facts_is_told_as_its_line():
         said="Base",
         first=Place("r.md", first, first + 4),
     )
-    assert tell(finding, {"r.md": text}).says == 'the name "Base" is used twice; it was used first in line 2'
+    assert tell(finding, {"r.md": text}).says == "The name “Base” is used twice. It is already used in line 2."

@@ -74,13 +74,13 @@ def test_what_to_measure_stands_where_the_piece_is_glued_or_else_where_it_is_fol
     steps = ("cut carton", "score and fold carton", "tape carton", "fold pocket", "cut, score and fold slip")
     sheet = sheet_of(CARTON, *steps)
     said = [[plain(line, System.IMPERIAL) for line in step.trials] for step in sheet.steps]
-    floor = "from fold to fold, the floor of the carton measures 2 1/2 x 2 in, and its walls stand 3 in high."
+    floor = "from fold to fold, the floor of the carton is 2 1/2 x 2 in, and its walls are 3 in high."
     assert said == [
         [],
         [],
         [f"Check before you glue: {floor}"],
-        ["Check: folded shut, the pocket measures 2 3/4 x 7 1/4 in."],
-        ["Check: folded shut, the slip measures 2 1/2 x 7 in."],
+        ["Check: folded shut, the pocket is 2 3/4 x 7 1/4 in."],
+        ["Check: folded shut, the slip is 2 1/2 x 7 in."],
     ]
 
 

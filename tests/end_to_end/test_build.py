@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from workbench.command_line import GOOD, MISFIT, TOP, contents, foldwright, write
+from workbench.command_line import GOOD, HANG, MISFIT, TOP, contents, foldwright, write
 
 FAULT = GOOD.replace("size: 8 x 5 in", "size: very large")
 MANY = "tutorial,fragment,sheet"
@@ -172,7 +172,7 @@ def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:
         assert running.poll() is None, "the build was over before it could be interrupted"
         time.sleep(0.005)
     os.killpg(running.pid, signal.SIGINT)
-    _out, err = running.communicate(timeout=60)
+    _out, err = running.communicate(timeout=HANG)
     assert running.returncode == 130, err
     assert "Traceback" not in err
     made = list((tmp_path / "out").glob("card-*"))

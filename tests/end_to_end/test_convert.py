@@ -71,7 +71,7 @@ def test_a_trimmer_that_reads_only_some_marks_is_obeyed(tmp_path: Path) -> None:
 def test_what_is_no_measure_is_told(tmp_path: Path, said: str) -> None:
     done = foldwright("convert", "--", said, "1 in", cwd=tmp_path)
     assert done.status == 2
-    assert f'"{said}"' in done.err
+    assert f"“{said}”" in done.err
     # One slip does not hide the rest.
     assert done.out == "1 in  is about  25 mm\n"
 

@@ -13,7 +13,8 @@ from workbench.command_line import GOOD, write
 
 HEAVY = frozenset(
     "pint numpy scipy jinja2 markupsafe PIL resvg_py babel shapely highspy fontTools weasyprint ezdxf segno "
-    "typer pydantic packingsolver nicegui dask distributed concurrent.futures.process multiprocessing asyncio".split()
+    "typer pydantic packingsolver svgelements nicegui dask distributed concurrent.futures.process "
+    "multiprocessing asyncio".split()
 )
 FOLDING = frozenset({"shapely", "numpy"})
 """A piece that folds is parted into its panels by shapely, which brings numpy."""

@@ -12,11 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from workbench.command_line import GOOD, contents, foldwright, write
+from workbench.command_line import GOOD, HANG, contents, foldwright, write
 
 MANY = 8
-HANG = 300
-"""Seconds after which a test that hangs gives up; no verdict hangs on it."""
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="processes are looked for in /proc")
 

@@ -11,7 +11,7 @@ import pdfplumber
 import pytest
 
 from foldwright.cli.kit import kit
-from foldwright.event.wishes import KitOptions
+from foldwright.event.options import KitOptions
 
 TREAT = """---
 title: Treat box
@@ -82,7 +82,7 @@ def data_of(folder: Path) -> dict[str, Any]:
 def test_who_gets_what_and_what_they_must_not_have(
     tmp_path: Path, recipes: list[Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    asked = KitOptions("guests", names=listed(tmp_path, GUESTS), units="metric", per_table="2")
+    asked = KitOptions(kits="guests", names=listed(tmp_path, GUESTS), units="metric", per_table="2")
     assert kit(recipes, tmp_path / "out", asked) == 0
     said = " ".join("".join(capsys.readouterr()).split())
     assert "Kim Berg stands in the list again" in said
@@ -142,12 +142,12 @@ def test_what_does_not_agree_is_told(
     status: int,
     said: str,
 ) -> None:
-    assert kit(recipes, tmp_path / "out", KitOptions(kits, names=listed(tmp_path, text), units="metric")) == status
+    assert kit(recipes, tmp_path / "out", KitOptions(kits=kits, names=listed(tmp_path, text), units="metric")) == status
     assert said in " ".join("".join(capsys.readouterr()).split())
 
 
 def test_guests_are_counted_only_from_a_list(
     tmp_path: Path, recipes: list[Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert kit(recipes, tmp_path / "out", KitOptions("guests")) == 2
+    assert kit(recipes, tmp_path / "out", KitOptions(kits="guests")) == 2
     assert "--for guests: name the list of guests too, with --names." in " ".join(capsys.readouterr().err.split())

@@ -15,6 +15,7 @@ from foldwright.cli.new import IMPERIAL, METRIC, Answers, begin_with
 from foldwright.measure.length import Length
 from foldwright.pipeline import check_recipe
 from workbench.command_line import contents, foldwright
+from workbench.long import tries
 
 FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
 SIZES = {
@@ -48,7 +49,7 @@ def test_the_example_of_its_own_help_begins_a_recipe_in_which_nothing_is_found(t
     assert foldwright("check", "recipes/blue-box", cwd=tmp_path).out.endswith("\n\nAll is well.\n")
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture], max_examples=tries(30, 60))
 @given(
     form=st.sampled_from(FORMS),
     customs=st.sampled_from([IMPERIAL, METRIC]),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from foldwright.outputs.names import OUTPUTS
+from foldwright.outputs.table import OUTPUTS
 from workbench.command_line import TOP, contents, foldwright
 
 HERE = {"PYTHONHASHSEED": "1", "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "LANG": "C"}

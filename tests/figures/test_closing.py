@@ -53,8 +53,8 @@ def test_a_length_written_in_the_system_stands_as_written() -> None:
 def test_a_length_alone_takes_the_nearest_mark_of_the_coarsest_ruler() -> None:
     figures = close(lengths(a="4 1/8 in", b="10,5 cm", c="1/4 in"), METRIC)
     assert plain(figures) == {"a": "105 mm", "b": "10.5 cm", "c": "6 mm"}  # 104.775 and 6.35 mm
-    assert figures.step_of(name("a")) == 1
-    assert figures.step_of(name("b")) is None
+    assert figures.steps.get(name("a")) == 1
+    assert figures.steps.get(name("b")) is None
 
 
 def test_millimetres_to_inches_takes_sixteenths() -> None:
@@ -98,7 +98,7 @@ def test_panels_keep_their_places_and_the_whole_moves_with_them() -> None:
         "score 2": "63 mm",
         "score 2 back": "44 mm",
     }
-    assert {figures.step_of(one) for one in figures.printed} == {Fraction(1)}
+    assert {figures.steps.get(one) for one in figures.printed} == {Fraction(1)}
     assert figures.notes == ()
 
 
@@ -134,7 +134,7 @@ def test_a_row_is_on_one_ruler() -> None:
     figures = close(related, METRIC)
     # 19.05 is nearer to 19 than to 19.5 anyhow.
     assert figures[LengthId("base", "down", "panel 1")].plain == "19 mm"
-    assert figures.step_of(LengthId("base", "down", "panel 1")) == Fraction(1, 2)
+    assert figures.steps.get(LengthId("base", "down", "panel 1")) == Fraction(1, 2)
     assert (figures[LengthId("base", "down", "panel 2")].plain, figures[name("tray")].plain) == ("51 mm", "50.5 mm")
     assert figures[LengthId("base", "down", "size")].plain == "89 mm"
 

@@ -1,12 +1,11 @@
 """Invented recipes: whatever the rounding, what adds up adds up, and nothing compared moves farther than it may.
 
-Two thousand of them each time; `RECIPES=10000` in the environment has all ten thousand looked at.
+Two thousand of them each time, and ten thousand on a long run.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
-from os import environ
 from random import Random
 
 import pytest
@@ -16,8 +15,9 @@ from figures.made_up import made_up_recipe
 from foldwright.figures.closing import close
 from foldwright.geometry.lengths import Sum
 from foldwright.measure.length import System
+from workbench.long import tries
 
-RECIPES, BATCHES = int(environ.get("RECIPES", "2000")), 20
+RECIPES, BATCHES = tries(2000, 10_000), 20
 PIECES = (1, 1, 2, 2, 3, 3, 4, 5, 6, 7, 8)
 FARTHEST = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
 """Half a millimetre and a thirty-second of an inch."""
@@ -40,5 +40,5 @@ def test_every_hard_rule_holds_in_print(batch: int) -> None:
             assert printed > 0, (seed, name)
             near = abs(printed - length.mm) <= FARTHEST[system]
             assert near or name in moved_further or name in wholes, (seed, name)
-            step = figures.step_of(name)
+            step = figures.steps.get(name)
             assert step is None or printed % step == 0, (seed, name)

@@ -18,6 +18,7 @@ from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, Piece
 from foldwright.pack.cutting.patterns import Patterns
 from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS, work_of, worth_of
 from verifiers.cutting import separable
+from workbench.long import tries
 
 PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "cases" / "guillotine.toml").read_text(encoding="utf-8"))
 
@@ -145,7 +146,7 @@ def test_the_cheaper_of_two_sizes_is_taken() -> None:
 sides = st.integers(2, 9)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(10, 25))
 @given(st.lists(st.tuples(sides, sides, st.integers(1, 30), st.booleans()), min_size=1, max_size=4), st.booleans())
 def test_any_kits_come_out_exactly(pieces: list[tuple[int, int, int, bool]], owned: bool) -> None:
     kinds = [kind(across, down, count, turns) for across, down, count, turns in pieces]
@@ -228,7 +229,7 @@ def test_a_sheet_more_is_taken_where_it_saves_work_worth_more() -> None:
         assert traded.traded is not None
         assert traded.sheets(0) == fewest.sheets(0) + traded.traded.sheets
         assert len(traded.layouts) == len(fewest.layouts) - traded.traded.layouts
-        assert (traded.proven, traded.traded.fewest_proven) == (False, fewest.proven)
+        assert not traded.proven
 
 
 def test_work_is_counted_by_layouts_and_settings_of_the_stop() -> None:

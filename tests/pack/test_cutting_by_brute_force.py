@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Cutting, PieceKind, Sides, Stock
+from workbench.long import tries
 
 type Piece = tuple[int, int, int, bool]
 """Across, down, how many, whether it may be turned."""
@@ -101,7 +102,7 @@ def given_out(cutting: Cutting) -> Counter[int]:
     return found
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=tries(20, 40), derandomize=True)
 @given(pieces_of, sold_sheets, owned_sheets)
 def test_no_way_of_cutting_is_cheaper_and_the_bound_never_says_more(
     pieces: list[Piece], buy: list[tuple[int, int, int]], own: list[tuple[int, int, int]]
@@ -173,7 +174,7 @@ def test_nothing_is_proven_while_pieces_are_missing() -> None:
     assert not cutting.proven
 
 
-@settings(max_examples=12, deadline=None, derandomize=True)
+@settings(max_examples=tries(5, 12), derandomize=True)
 @given(
     st.lists(
         st.tuples(st.integers(2, 9), st.integers(2, 9), st.integers(1, 40), st.just(False)), min_size=1, max_size=4

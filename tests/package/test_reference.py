@@ -1,4 +1,4 @@
-"""What the README's reference says between its blocks: each word it names is known, each example understood."""
+"""What the guide says between its blocks: each word it names is known, each example understood."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from foldwright.geometry.flat.outlines import SHAPES
 from foldwright.geometry.outlines import svg as outline_svg
+from foldwright.geometry.outlines.shapes import SHAPES
 from foldwright.measure.paper import paper_meant
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts import limits
@@ -21,9 +21,9 @@ from foldwright.recipe.prose.step_facts import KNOWN as STEP_WORDS
 from foldwright.recipe.reading import RECIPE_WORDS, read_recipe
 from foldwright.vocabulary import LEVELS
 from recipe.prose_shown import measures
-from workbench.readme import README
+from workbench.readme import all_pages
 
-TEXT = README.read_text(encoding="utf-8")
+TEXT = all_pages()
 PROSE = re.sub(r"^```+.*?^```+$", "", TEXT, flags=re.MULTILINE | re.DOTALL)
 SECTIONS = {
     head.strip(): text for head, text in re.findall(r"^##+ (.*)\n((?:(?!^##).*\n?)*)", PROSE, flags=re.MULTILINE)
@@ -74,7 +74,7 @@ def of_piece(fact: str) -> list[str]:
     ids=["facts", "supplies", "pieces", "steps", "studio"],
 )
 def test_every_word_is_in_the_reference(words: Known, section: str) -> None:
-    reference = TEXT.partition(f"### {section}\n")[2] if section else TEXT
+    reference = TEXT.partition(f"## {section}\n")[2] if section else TEXT
     missing = [word for word in words.words if not re.search(rf"`{word}\b|^ *{word}:", reference, re.MULTILINE)]
     assert missing == []
 
@@ -107,7 +107,8 @@ def test_forms_and_shapes() -> None:
     assert set(forms) == set(FORMS) - {"flat"}
     for form in (*forms, "accordion, first fold up", "90, 90, -90"):
         assert of_piece(f"fold: {form}") == []
-    assert set(SHAPES) <= set(spans("Outlines"))
+    told = spans("Outlines")
+    assert {drawn for name, drawn in SHAPES.items() if name in told} == set(SHAPES.values())
 
 
 @pytest.mark.parametrize(
@@ -147,7 +148,7 @@ def test_times_levels_papers() -> None:
 
 
 def test_measures_in_words() -> None:
-    found, forced = SECTIONS["Measures in your words"].split("You mark nothing. ")[1].split(" are found", 1)
+    found, forced = SECTIONS["Measurements in your words"].split("You mark nothing. ")[1].split(" are found", 1)
     for said in re.findall(r"`([^`]+)`", found):
         recipe = read_recipe(f"---\ntitle: x\n---\n\n## Step\n\nCut a strip {said} long.\n", "r", "s").recipe
         assert recipe is not None

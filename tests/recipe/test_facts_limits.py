@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from foldwright.recipe.facts.limits import DEEPEST, MOST_BYTES, MOST_FACTS, MOST_PANELS, MOST_PIECES
@@ -22,8 +20,6 @@ HEAPS = {
     "digits": "pieces:\n  a:\n    size: " + "1" * MOST_BYTES,
     "blanks": "makes: x" + " " * MOST_BYTES + "y",
 }
-SLOWEST = 15
-"""Seconds; the slowest heap takes one or two on a small machine, and one that grew with its square would take hours."""
 
 
 def read(facts: str) -> Reading:
@@ -32,9 +28,8 @@ def read(facts: str) -> Reading:
 
 @pytest.mark.parametrize("heap", HEAPS.values(), ids=HEAPS)
 def test_no_heap_of_text_takes_long(heap: str) -> None:
-    before = time.process_time()
+    """The slowest takes a second or two; one that grew with its square would take hours, and this run would not end."""
     reading = read(heap)
-    assert time.process_time() - before < SLOWEST
     assert "too-many-facts" in {finding.code for finding in reading.findings}
     assert reading.recipe is not None
     assert len(reading.recipe.steps) == 1

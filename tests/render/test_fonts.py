@@ -5,11 +5,16 @@ from __future__ import annotations
 import base64
 import io
 import re
+import shutil
+import subprocess
+import sys
 
 import pytest
 from fontTools.ttLib import TTFont
 
 from foldwright.render.fonts import FACES, face_rule, font_file, subset, whole_face
+from foldwright.render.sandbox import compiled_templates
+from foldwright.render.themes import _theme
 
 USED = "×⁄\u202f–—‘’“”€°²0123456789½⅛éüßłžçøåñ"
 
@@ -41,30 +46,51 @@ def test_the_narrow_space_is_narrow(name):
     assert font["hmtx"][glyph][0] <= font["head"].unitsPerEm / 4
 
 
-def test_a_face_is_made_where_no_copy_can_be_kept(monkeypatch, tmp_path):
-    from foldwright.render import fonts
-
-    face = FACES["serif-italic"]
-    locked = tmp_path / "locked" / "fonts.py"
-    locked.parent.write_text("a file, where a folder would be needed")
-    kept = fonts._kept("serif-italic", face, "woff", subset)
-    monkeypatch.setattr(fonts, "__file__", str(locked))
-    assert fonts._kept("serif-italic", face, "woff", subset) == kept
+@pytest.fixture
+def cache(monkeypatch, tmp_path):
+    """A cache folder of the test's own, as the XDG base directories name it."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    return tmp_path / "foldwright"
 
 
-def test_a_copy_is_kept_beside_the_compiled_modules(monkeypatch, tmp_path):
-    from foldwright.render import fonts
-
-    monkeypatch.setattr(fonts, "__file__", str(tmp_path / "fonts.py"))
-    face = FACES["serif-italic"]
-    made = fonts._kept("serif-italic", face, "woff", subset)
-    (copy,) = (tmp_path / "__pycache__").iterdir()
-    assert copy.read_bytes() == made
-    assert fonts._kept("serif-italic", face, "woff", refuse) == made
+def test_a_face_is_made_where_no_copy_can_be_kept(cache):
+    whole, face = font_file(FACES["serif-italic"]).read_bytes(), FACES["serif-italic"]
+    cache.write_text("a file, where a folder would be needed")
+    assert face_rule.__wrapped__("serif-italic") == rule(subset(whole, face))
+    assert cache.read_text().startswith("a file")
 
 
-def refuse(*_: object) -> bytes:
-    raise AssertionError("a face that is kept is not made again")
+def test_a_copy_is_kept_in_the_users_cache_folder(cache):
+    first = face_rule.__wrapped__("serif-italic")
+    (copy,) = cache.iterdir()
+    assert first == rule(copy.read_bytes())
+    copy.write_bytes(b"what is kept is not made again")
+    assert face_rule.__wrapped__("serif-italic") == rule(b"what is kept is not made again")
+
+
+def rule(data: bytes) -> str:
+    carried = base64.b64encode(data).decode()
+    return (
+        '@font-face{font-family:"Foldwright Serif";font-weight:400;font-style:italic;'
+        f'src:url(data:font/woff;base64,{carried}) format("woff")}}'
+    )
+
+
+def test_processes_that_keep_the_same_copy_at_once_all_read_it_whole(cache):
+    """Eight processes and one name: each has the whole, and one copy remains."""
+    program = "import sys; from foldwright.render.kept import kept; print(len(kept('one', lambda: b'x' * 4_000_000)))"
+    running = [subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE) for _ in range(8)]
+    assert [one.communicate()[0].strip() for one in running] == [b"4000000"] * 8
+    assert [(one.name, one.stat().st_size) for one in cache.iterdir()] == [("one", 4_000_000)]
+
+
+def test_templates_are_kept_there_too_and_compiled_anew_where_they_cannot_be(cache):
+    _theme.__wrapped__("harbour", b"")
+    assert [copy.suffix for copy in cache.iterdir() if copy.suffix != ".woff"] == [".cache"]
+    shutil.rmtree(cache)
+    cache.write_text("a file, where a folder would be needed")
+    assert compiled_templates() is None
+    assert _theme.__wrapped__("harbour", b"").page.name == "tutorial.html"
 
 
 def test_a_whole_face_has_every_character_of_its_file_and_the_narrow_space():

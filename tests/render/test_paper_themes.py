@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from foldwright.guide import read_page
 from foldwright.measure.length import System
 from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.handout import Handout, handout
@@ -14,7 +15,6 @@ from foldwright.render.themes import built_in_themes, load_paper_theme
 from printed.order import reading_order
 from workbench.compiled import small
 
-README = Path(__file__).resolve().parents[2] / "README.md"
 KINDS = ("card", "handout")
 PARTS = [(kind, part) for kind in KINDS for part in load_paper_theme("harbour", kind).page.blocks]
 SHEET = small(words="## Fold\n\n```step\ndo: fold base\n```\n\nFold it.\n\n## Tips\n\nFold two.\n")
@@ -63,8 +63,8 @@ def test_what_stands_in_both_can_be_put_into_a_part_of_ones_own(tmp_path: Path, 
     assert "Periwinkle The Tuesday table" in words_of(kind, put(tmp_path / "own", kind, "foot", again))
 
 
-def test_the_readme_names_every_part() -> None:
-    named = README.read_text(encoding="utf-8").partition("On paper the same goes for")[2].partition("\n\n")[0]
+def test_the_guide_names_every_part() -> None:
+    named = read_page("looks").partition("The same goes for `card.html`")[2].partition("\n\n")[0]
     assert {part for _, part in PARTS} == {
         "body",
         "head",

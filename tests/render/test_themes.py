@@ -8,7 +8,7 @@ import re
 
 import pytest
 
-from foldwright.render.themes import ThemeError, built_in_themes, load_theme
+from foldwright.render.themes import ThemeError, built_in_themes, load_paper_theme, load_theme
 from foldwright.render.web.tutorial import tutorial
 from workbench.handmade import birdhouse, no_photo, plain_drawing
 
@@ -161,3 +161,12 @@ def test_colours_can_be_told_apart_also_in_grey(name, dress):
             assert contrast(colours[text], ground) >= 4.5, (text, ground)
     if "alarm" in colours:
         assert contrast(colours["alarm"], colours["alarm-tint"]) >= 4.5
+
+
+def test_a_theme_changed_while_we_run_is_read_anew(tmp_path):
+    """A long-running program shows what the folder holds now, on pages and on paper."""
+    for colour in ("teal", "plum"):
+        (tmp_path / "page.css").write_text(f"h1{{color:{colour}}}")
+        (tmp_path / "card.css").write_text(f"h1{{color:{colour}}}")
+        assert load_theme(str(tmp_path)).style.endswith(f"h1{{color:{colour}}}")
+        assert load_paper_theme(str(tmp_path), "card").style.endswith(f"h1{{color:{colour}}}")

@@ -14,6 +14,8 @@ from functools import cache
 from pathlib import Path
 
 TOP = Path(__file__).resolve().parents[2]
+HANG = 600
+"""Seconds after which a command that hangs is given up; no verdict hangs on it, however busy the machine is."""
 
 GOOD = """\
 ---
@@ -71,11 +73,11 @@ class Done:
     err: str
 
 
-def foldwright(*words: str | Path, cwd: Path, typed: str = "", timeout: float = 120, **variables: str) -> Done:
+def foldwright(*words: str | Path, cwd: Path, typed: str = "", **variables: str) -> Done:
     """Run a command; no traceback is ever an answer. With `variables` it is started from nothing, else from `warm`."""
     if variables:
-        return _well(*_cold(list(map(str, words)), cwd, typed, timeout, variables))
-    return _well(*_warm(list(map(str, words)), cwd, typed, timeout))
+        return _well(*_cold(list(map(str, words)), cwd, typed, variables))
+    return _well(*_warm(list(map(str, words)), cwd, typed))
 
 
 def _well(status: int, out: bytes, err: bytes) -> Done:
@@ -84,9 +86,7 @@ def _well(status: int, out: bytes, err: bytes) -> Done:
     return done
 
 
-def _cold(
-    words: list[str], cwd: Path, typed: str, timeout: float, variables: dict[str, str]
-) -> tuple[int, bytes, bytes]:
+def _cold(words: list[str], cwd: Path, typed: str, variables: dict[str, str]) -> tuple[int, bytes, bytes]:
     done = subprocess.run(
         [sys.executable, "-m", "foldwright", *words],
         cwd=cwd,
@@ -94,19 +94,19 @@ def _cold(
         env={**os.environ, **variables},
         capture_output=True,
         check=False,
-        timeout=timeout,
+        timeout=HANG,
     )
     return done.returncode, done.stdout, done.stderr
 
 
-def _warm(words: list[str], cwd: Path, typed: str, timeout: float) -> tuple[int, bytes, bytes]:
+def _warm(words: list[str], cwd: Path, typed: str) -> tuple[int, bytes, bytes]:
     line = _warm_process(frozenset(_environment().items()))
     with tempfile.TemporaryDirectory() as folder:
         streams = [Path(folder, name) for name in ("in", "out", "err")]
         for stream in streams:
             stream.write_bytes(typed.encode() if stream.name == "in" else b"")
         request = {"words": words, "cwd": str(cwd), "streams": list(map(str, streams))}
-        line.settimeout(timeout)
+        line.settimeout(HANG)
         line.sendall(json.dumps(request).encode() + b"\n")
         answer = b""
         while not answer.endswith(b"\n"):

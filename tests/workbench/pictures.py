@@ -1,4 +1,4 @@
-"""Takes the README's pictures from pages just built: `python3 compiler/start.py pictures`. Not a test."""
+"""Takes the pictures of README and guide from pages just built: `python3 compiler/start.py pictures`. Not a test."""
 
 from __future__ import annotations
 
@@ -11,40 +11,46 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
+from foldwright.guide import FOLDER
 from workbench.demo_pages import CHROMIUM_FLAGS, THEMES, TOP
 
-PICTURES = TOP / ".pictures"
+README = TOP / ".pictures"
+GUIDE = FOLDER / "pictures"
 SHOWN = (("birdhouse", "card", "letter"), ("twine-tag", "card", "4x6"), ("keepsake-box", "handout", "letter"))
-"""What the README shows of every theme: recipe, output, paper."""
+"""What the guide shows of every theme: recipe, output, paper."""
 WIDTHS = {"letter": 72, "4x6": 96}
 """Dots to the inch at which a paper is shown."""
 COLOURS = 96
 """As many as a printed page needs to be shown."""
 REFERENCE = TOP / "tests" / "cases" / "reference"
-"""A recipe with a piece of each kind that the README's reference shows."""
+"""A recipe with a piece of each kind that the guide shows."""
 
 
 def main() -> int:
-    PICTURES.mkdir(exist_ok=True)
+    README.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory(prefix="foldwright-pictures-") as name, sync_playwright() as playwright:
         built = Path(name)
         for theme in THEMES:
             words = ["build", TOP / "recipes", "--out", built / theme, "--theme", theme, "--only", "tutorial"]
             subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
         browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=CHROMIUM_FLAGS)
-        take(browser, built / "harbour" / "birdhouse", "tutorial", 1240, 860)
-        take(browser, built / "harbour" / "birdhouse", "pieces", 1240, 900, "#pieces")
-        take(browser, built / "harbour" / "birdhouse", "steps", 1240, 900, "#step-3")
-        take(browser, built / "harbour" / "drawer-box", "phone", 390, 844)
-        take(browser, built / "almanac" / "concertina", "almanac", 1000, 900)
-        take(browser, built / "workbench" / "keepsake-box", "workbench", 1000, 900)
+        take(browser, built / "harbour" / "birdhouse", README / "tutorial.png", 1240, 860)
+        take(browser, built / "harbour" / "birdhouse", GUIDE / "steps.png", 1240, 900, "#step-3")
+        take(browser, built / "harbour" / "drawer-box", README / "phone.png", 390, 844)
+        take(browser, built / "almanac" / "concertina", GUIDE / "almanac.png", 1000, 900)
+        take(browser, built / "workbench" / "keepsake-box", GUIDE / "workbench.png", 1000, 900)
         show_proposals(browser, built / "proposals.html")
         browser.close()
         draw_reference(built)
         print_template(built / "templates")
         print_gallery(built / "paper")
+        shutil.copy(GUIDE / "card-letter-harbour.png", README)
         print_event(built / "event")
     return 0
+
+
+def shrink(picture: Path) -> None:
+    Image.open(picture).quantize(COLOURS).save(picture, optimize=True)
 
 
 def show_proposals(browser: Browser, page: Path) -> None:
@@ -54,8 +60,9 @@ def show_proposals(browser: Browser, page: Path) -> None:
     shown = browser.new_page(viewport={"width": 1240, "height": 900}, color_scheme="light")
     shown.goto(page.as_uri())
     shown.evaluate("document.fonts.ready")
-    shown.screenshot(path=PICTURES / "design.png")
+    shown.screenshot(path=GUIDE / "design.png")
     shown.close()
+    shrink(GUIDE / "design.png")
 
 
 def print_template(built: Path) -> None:
@@ -63,7 +70,7 @@ def print_template(built: Path) -> None:
     words = ["build", TOP / "recipes" / "keepsake-box", "--out", built, "--only", "template", "--units", "imperial"]
     subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
     (printed,) = (built / "keepsake-box").glob("template-*.pdf")
-    picture = PICTURES / "template"
+    picture = GUIDE / "template"
     subprocess.run(["pdftoppm", "-r", "72", "-png", "-singlefile", "-f", "1", printed, picture], check=True)
 
 
@@ -76,11 +83,10 @@ def print_gallery(built: Path) -> None:
             words += ["--units", "imperial", "--paper", paper]
             subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
             (printed,) = (out / recipe).glob(f"{output}-*.pdf")
-            picture = PICTURES / f"{output}-{paper}-{theme}"
+            picture = GUIDE / f"{output}-{paper}-{theme}"
             dots = str(WIDTHS[paper])
             subprocess.run(["pdftoppm", "-r", dots, "-png", "-singlefile", "-f", "1", printed, picture], check=True)
-            file = picture.with_suffix(".png")
-            Image.open(file).quantize(COLOURS).save(file, optimize=True)
+            shrink(picture.with_suffix(".png"))
 
 
 def print_event(built: Path) -> None:
@@ -88,10 +94,9 @@ def print_event(built: Path) -> None:
     words = ["kit", TOP / "recipes" / "birdhouse", "--for", "100", "--helpers", "4", "--out", built]
     subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
     for paper, page in (("cutting-plan", "2"), ("before-class", "1")):
-        printed, picture = built / "event-birdhouse" / f"{paper}-letter.pdf", PICTURES / paper
+        printed, picture = built / "event-birdhouse" / f"{paper}-letter.pdf", GUIDE / paper
         subprocess.run(["pdftoppm", "-r", "72", "-png", "-singlefile", "-f", page, printed, picture], check=True)
-        file = picture.with_suffix(".png")
-        Image.open(file).quantize(COLOURS).save(file, optimize=True)
+        shrink(picture.with_suffix(".png"))
 
 
 def draw_reference(built: Path) -> None:
@@ -103,18 +108,19 @@ def draw_reference(built: Path) -> None:
         if picture.name.startswith("step-"):
             continue
         piece = picture.name.split("-")[1]
-        shutil.copy(picture, PICTURES / f"reference-{piece}.png")
+        shutil.copy(picture, GUIDE / f"reference-{piece}.png")
 
 
-def take(browser: Browser, folder: Path, name: str, width: int, height: int, at: str = "") -> None:
-    """`width` by `height` pixels of a page, from its top or from what `at` selects, as .pictures/`name`.png."""
+def take(browser: Browser, folder: Path, picture: Path, width: int, height: int, at: str = "") -> None:
+    """`width` by `height` pixels of a page, from its top or from what `at` selects, as `picture`."""
     page = browser.new_page(viewport={"width": width, "height": height}, color_scheme="light")
     page.goto((folder / "tutorial.html").as_uri())
     page.evaluate("document.fonts.ready")
     if at:
         page.evaluate("at => window.scrollTo(0, document.querySelector(at).getBoundingClientRect().top - 84)", at)
-    page.screenshot(path=PICTURES / f"{name}.png")
+    page.screenshot(path=picture)
     page.close()
+    shrink(picture)
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""The blocks of README.md: what each of them is, and what the program prints where one says so. Not a test.
+"""The blocks of README.md and the guide: what each is, and what the program prints where one says so. Not a test.
 
 A block says behind its fence what it is; a block of the program's own words has the command above it, and where in what
 is printed it begins: `<!-- printed by: foldwright check recipes/x; from: In all -->`. It ends before the next line that
@@ -18,11 +18,15 @@ from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
 
+from foldwright.guide import FOLDER
+from foldwright.guide import PAGES as NAMES
 from workbench.command_line import TOP, foldwright
 
 README = TOP / "README.md"
+PAGES = (README, *(FOLDER / f"{name}.md" for name in NAMES))
+"""All pages a user reads."""
 FILES = {"sample": "sample.txt", "shelf": "stock.yaml", "guests": "guests.csv"}
-"""Blocks that commands of the README read, and the files in which they look for them."""
+"""Blocks that commands of the pages read, and the files in which they look for them."""
 _BLOCK = re.compile(
     r"(?:<!-- printed by: (?P<command>[^;\n]+?)(?:; from: (?P<begin>[^\n]+?))? -->\n)?"
     r"^(?P<fence>```+)(?P<kind>[a-z]*)\n(?P<text>.*?\n)(?P=fence)$",
@@ -45,10 +49,15 @@ def blocks(readme: str) -> Iterator[Block]:
         yield Block(found["kind"], found["text"], line, found["command"] or "", found["begin"] or "")
 
 
-def set_out(readme: str, folder: Path) -> None:
-    """A folder in which the README's commands find what they speak of."""
+def all_pages() -> str:
+    """README.md and the guide, one after the other."""
+    return "\n".join(page.read_text(encoding="utf-8") for page in PAGES)
+
+
+def set_out(folder: Path) -> None:
+    """A folder in which the commands of the pages find what they speak of."""
     shutil.copytree(TOP / "recipes", folder / "recipes")
-    for block in blocks(readme):
+    for block in blocks(all_pages()):
         if block.kind in FILES:
             (folder / FILES[block.kind]).write_text(block.text, encoding="utf-8")
 
@@ -65,13 +74,14 @@ def printed(block: Block, folder: Path) -> str:
 
 
 def main() -> int:
-    readme = README.read_text(encoding="utf-8")
     with tempfile.TemporaryDirectory(prefix="foldwright-readme-") as name:
-        set_out(readme, Path(name))
-        for block in blocks(readme):
-            if block.command:
-                readme = readme.replace(f"\n{block.text}", f"\n{printed(block, Path(name))}", 1)
-    README.write_text(readme, encoding="utf-8")
+        set_out(Path(name))
+        for page in PAGES:
+            text = page.read_text(encoding="utf-8")
+            for block in blocks(text):
+                if block.command:
+                    text = text.replace(f"\n{block.text}", f"\n{printed(block, Path(name))}", 1)
+            page.write_text(text, encoding="utf-8")
     return 0
 
 

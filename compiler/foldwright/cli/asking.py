@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from foldwright.cli.telling import Teller
 from foldwright.document.catalogue import catalogue
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Wrong
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 
 

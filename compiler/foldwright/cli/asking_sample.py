@@ -10,8 +10,7 @@ from pathlib import Path
 from foldwright.begin.recover.reading import LONE_PIECE, read_sample
 from foldwright.cli.asking import Asking
 from foldwright.cli.beginning import new_title
-from foldwright.finding import Strength
-from foldwright.outputs.sources import Wrong
+from foldwright.finding import Strength, Wrong
 
 _FROM = re.compile(r"(?P<from>from (?:the )?(?:left|right|top|bottom))(?: edge)?\s*[:,]?\s*(?P<rest>.+)", re.IGNORECASE)
 _MOST_PIECES = 12

@@ -11,8 +11,8 @@ from foldwright.cli.asking import Asking
 from foldwright.cli.design import SHOWN, begin_recipe
 from foldwright.cli.saying_designed import say_none, say_table
 from foldwright.cli.telling import Teller
-from foldwright.outputs.sources import Wrong
-from foldwright.outputs.texts import read_studio_file
+from foldwright.finding import Wrong
+from foldwright.outputs.reading import read_studio_file
 from foldwright.recipe.model import Studio
 
 _EXAMPLE = "3 caramels of 1 1/8 x 3/4 x 1/2 in"
@@ -23,7 +23,7 @@ _ALL = "all"
 def begin_from_treat(title: str, studio_file: Path | None, into: Path) -> int:
     """Ask what goes inside, show what would hold it, begin a recipe of the one that is chosen; the exit status."""
     complaints = Teller("stderr")
-    studio, _, _ = read_studio_file(studio_file)
+    studio = read_studio_file(studio_file)
     asking = Asking()
 
     def understood(said: str) -> str | Wrong:

@@ -10,15 +10,15 @@ from msgspec.structs import replace
 
 from foldwright.begin.draft.model import ASKED_OF_THE_AUTHOR, Draft
 from foldwright.begin.draft.writing import write_draft
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
 from foldwright.document.words import plain
-from foldwright.finding import Finding
+from foldwright.finding import Finding, Wrong
 from foldwright.measure.length import System
-from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
-from foldwright.outputs.texts import read_studio_file
+from foldwright.outputs.reading import read_studio_file
+from foldwright.outputs.sources import Source, slug_of
+from foldwright.outputs.texts import RECIPE
 from foldwright.pipeline import Checked, check_recipe, compose_document
 
 _DRAWING_MM, _DRAWING_PT = 150.0, 9.0
@@ -90,7 +90,7 @@ def begin(texts: Sequence[Hushing], source: Source) -> Begun:
 
 
 def _checked(text: str, source: Source) -> Begun:
-    studio, _, _ = read_studio_file(source.studio)
+    studio = read_studio_file(source.studio)
     return Begun(source, text, check_recipe(text, source.name, source.slug, studio))
 
 
@@ -98,9 +98,9 @@ def say_thoughts(teller: Teller, begun: Begun) -> None:
     """The thoughts about a recipe that is begun: those hushed in it, and those its author has to answer."""
     names = {begun.source.name: begun.text}
     if begun.thoughts:
-        say_told(teller, told_as_shown(begun.thoughts, names, {}))
+        teller.findings(begun.thoughts, names)
         teller.words("recover.hushed")
-    say_told(teller, told_as_shown(begun.findings, names, {}))
+    teller.findings(begun.findings, names)
 
 
 def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:

@@ -10,22 +10,21 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from foldwright.cli.app import WRONG_CALL
-from foldwright.cli.check import say_told, told_as_shown
+from foldwright.cli.calls import BuildCall
 from foldwright.cli.progress import ProgressLine
-from foldwright.cli.telling import INDENT, Teller
+from foldwright.cli.telling import INDENT, Teller, told_as_shown
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.document.catalogue import catalogue
 from foldwright.document.told import Told
-from foldwright.finding import Strength
-from foldwright.outputs.compiling import make
-from foldwright.outputs.names import ON_PAPER
+from foldwright.finding import Strength, Wrong
+from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.model import BuildWish
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sizes import in_sizes
-from foldwright.outputs.sources import Source, Wrong, find_sources, twice
-from foldwright.outputs.texts import read_texts
-from foldwright.outputs.wishes import BuildOptions, BuildWish, wish_of
-from foldwright.surroundings import Folder
+from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.table import OUTPUTS
+from foldwright.outputs.wishes import wish_of
 
 if TYPE_CHECKING:
     from foldwright.outputs.paper_notes import Note
@@ -58,28 +57,26 @@ class Outcome(Struct, frozen=True):
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def build(paths: Sequence[Path], out: Path, asked: BuildOptions, *, jobs: str) -> int:
-    """Build the recipes at `paths` into `out`; the exit status."""
+def build(call: BuildCall) -> int:
+    """Build some recipes, each into a folder of its own; the exit status."""
     gc.enable()
     gc.set_threshold(_SELDOM)
     complaints = Teller("stderr")
-    sources, wrong = find_sources(paths)
-    wish = wish_of(asked)
-    sources, unknown = in_sizes(sources, asked.size)
+    sources, wrong = find_sources(map(Path, call.paths))
+    wish = wish_of(call)
+    sources, unknown = in_sizes(sources, call.size)
     wrong += (*unknown, *twice(sources))
     if isinstance(wish, Wrong):
         wrong += (wish,)
-    if jobs and not (jobs.isdecimal() and int(jobs)):
-        wrong += (Wrong.of("jobs-odd", jobs=jobs),)
+    if call.jobs and not (call.jobs.isdecimal() and int(call.jobs)):
+        wrong += (Wrong.of("jobs-odd", jobs=call.jobs),)
+    out = Path(call.out)
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
     if wrong or isinstance(wish, Wrong):
-        for one in wrong:
-            complaints.words(f"wrong.{one.message}", **dict(one.facts))
-        complaints.words("wrong-call")
-        return WRONG_CALL
+        return complaints.refuse(wrong)
     outcomes = []
-    for outcome in _progress(_all(sources, wish, out, int(jobs or 0)), len(sources)):
+    for outcome in _progress(_all(sources, wish, out, int(call.jobs or 0)), len(sources)):
         _tell(outcome, complaints)
         outcomes.append(outcome)
     strengths = [one.strength for outcome in outcomes for one in outcome.told]
@@ -91,7 +88,7 @@ def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> It
     """Every recipe built, in the order of the call; on several cores when there are enough of them."""
     work = partial(build_one, wish=wish, out=out)
     workers = min(jobs or cores(), len(sources))
-    on_paper = bool(ON_PAPER & set(wish.outputs))
+    on_paper = any(OUTPUTS[name].on_paper for name in wish.outputs)
     if workers < 2 or (not jobs and len(sources) <= (_FEW_ON_PAPER if on_paper else _FEW)):
         yield from map(work, sources)
         return
@@ -114,7 +111,7 @@ def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> It
 def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
     """Read one recipe, make what is wished, swap it in. Runs in a process of its own when there are many."""
     texts = read_texts(source)
-    made = make(source, texts, wish, Folder(source.folder))
+    made = compile_recipe(texts, wish, source.surroundings, source.size)
     told = told_as_shown(made.findings, texts.by_name, texts.shown)
     folder = out / source.slug
     trouble = swap_in(out, source.slug, made.files) if made.files else None
@@ -126,7 +123,7 @@ def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
 def _tell(outcome: Outcome, complaints: Teller) -> None:
     teller = Teller()
     if outcome.told:
-        say_told(teller, outcome.told)
+        teller.told(outcome.told)
     if outcome.trouble is not None:
         complaints.words(f"wrong.{outcome.trouble.message}", **dict(outcome.trouble.facts))
     if not outcome.written:

@@ -3,72 +3,52 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.cli.telling import Teller
-from foldwright.document.findings import tell
-from foldwright.document.told import Told
+from foldwright.cli.calls import CheckCall
+from foldwright.cli.report import Report, as_data
+from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
 from foldwright.finding import Finding, Strength
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sizes import sizes_of
 from foldwright.outputs.sources import Source, find_sources
-from foldwright.outputs.texts import Texts, read_texts
-from foldwright.pipeline import Checked, check_in_size, check_recipe, in_text_order
-from foldwright.surroundings import Folder
-
-if TYPE_CHECKING:
-    from foldwright.cli.measures import MeasureLine, PassedOverLine
-    from foldwright.cli.pieces import PieceSaid
-    from foldwright.recipe.model import Recipe
+from foldwright.outputs.texts import Texts
+from foldwright.pipeline import Checked, Understood, check_in_size, in_text_order
 
 
-class Report(Struct, frozen=True):
-    source: Source
-    told: tuple[Told, ...]
-    measures: tuple[MeasureLine, ...]
-    passed_over: tuple[PassedOverLine, ...]
-    pieces: tuple[PieceSaid, ...] = ()
-
-    @property
-    def wrong(self) -> bool:
-        return any(one.strength > Strength.THOUGHT for one in self.told)
-
-
-def check(paths: Sequence[Path], *, measures: bool, pieces: bool, strict: bool, as_json: bool) -> int:
-    """Check the recipes at `paths`; the exit status. Of one recipe alone the pieces are said back without asking."""
-    sources, wrong = find_sources(paths)
+def check(call: CheckCall) -> int:
+    """Check some recipes; the exit status. Of one recipe alone the pieces are told without asking."""
+    sources, wrong = find_sources(map(Path, call.paths))
     complaints = Teller("stderr")
     for one in wrong:
         complaints.words(f"wrong.{one.message}", **dict(one.facts))
-    pieces = pieces or as_json or len(sources) == 1
-    reports = [one for source in sources for one in reports_of(source, strict, measures, pieces)]
+    as_json = call.format == "json"
+    call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
+    reports = [one for source in sources for one in reports_of(source, call)]
     if as_json:
-        from foldwright.cli.report_data import as_data
-
-        sys.stdout.buffer.write(as_data(reports, measures).encode("utf-8", "replace"))
+        sys.stdout.buffer.write(as_data(reports, call.measures))
         sys.stdout.buffer.flush()
     elif reports:
-        _say(Teller(), reports, measures)
+        _tell(Teller(), reports, call.measures)
     if wrong:
-        return 2
+        return WRONG_CALL
     return 1 if any(one.wrong for one in reports) else 0
 
 
-def reports_of(source: Source, strict: bool, measures: bool, pieces: bool) -> list[Report]:
-    """What there is to say of a recipe as it is written, and of each of its sizes what is not the same there."""
+def reports_of(source: Source, call: CheckCall) -> Iterator[Report]:
+    """What there is to tell of a recipe as it is written, and of each of its sizes what is not the same there."""
     texts = read_texts(source)
-    if texts.text is None:
-        return [Report(source, told_as_shown(in_text_order(texts.findings), texts.by_name, texts.shown), (), ())]
-    read = Folder(source.folder).read
-    written = check_recipe(texts.text, source.name, source.slug, texts.studio, strict, read)
-    reports = [_report(source, texts, written, measures, pieces)]
+    written = check_texts(texts, source.surroundings, strict=call.strict)
     understood = written.understood
-    if understood is None or not understood.recipe.sizes:
-        return reports
+    photos = _photo_findings(understood, source) if understood else ()
+    yield _report(source, texts, replace(written, findings=(*written.findings, *photos)), call)
+    if texts.text is None or understood is None:
+        return
+    read = source.surroundings.read
     known = set(written.findings)
     thoughts = {(finding.code, finding.place) for finding in written.findings}
     for one in sizes_of(source, understood.recipe):
@@ -81,63 +61,44 @@ def reports_of(source: Source, strict: bool, measures: bool, pieces: bool) -> li
             and not (finding.strength is Strength.THOUGHT and (finding.code, finding.place) in thoughts)
         )
         thoughts |= {(finding.code, finding.place) for finding in new}
-        shown = replace(texts, shown={**texts.shown, source.name: one.shown}, findings=())
-        reports.append(_report(one, shown, replace(checked, findings=new), False, pieces))
-    return reports
+        shown = replace(texts, shown={**texts.shown, source.name: one.shown})
+        yield _report(one, shown, replace(checked, findings=new), replace(call, measures=False))
 
 
-def _report(source: Source, texts: Texts, checked: Checked, measures: bool, pieces: bool) -> Report:
-    findings = texts.findings
-    found: tuple[MeasureLine, ...] = ()
-    passed: tuple[PassedOverLine, ...] = ()
-    said: tuple[PieceSaid, ...] = ()
-    if texts.text is not None:
-        findings += checked.findings
-        if checked.understood is not None:
-            findings += _photo_findings(checked.understood.recipe, source) if not source.size else ()
-            if measures:
-                from foldwright.cli.measures import found_measures, passed_over
+def _report(source: Source, texts: Texts, checked: Checked, call: CheckCall) -> Report:
+    report = Report(source, told_as_shown(in_text_order(checked.findings), texts.by_name, texts.shown))
+    understood = checked.understood
+    if understood and call.measures:
+        from foldwright.cli.measures import measures_of, passed_over_of
 
-                found = found_measures(checked.understood, texts.text)
-                passed = passed_over(checked.understood, texts.text)
-            if pieces:
-                from foldwright.cli.pieces import pieces_said
+        text = texts.text or ""
+        report = replace(report, measures=measures_of(understood, text), passed_over=passed_over_of(understood, text))
+    if understood and call.pieces:
+        from foldwright.cli.pieces import pieces_of
 
-                said = pieces_said(checked.understood)
-    told = told_as_shown(in_text_order(findings), texts.by_name, texts.shown)
-    return Report(source, told, found, passed, said)
+        report = replace(report, pieces=pieces_of(understood))
+    return report
 
 
-def _photo_findings(recipe: Recipe, source: Source) -> tuple[Finding, ...]:
+def _photo_findings(understood: Understood, source: Source) -> tuple[Finding, ...]:
+    recipe = understood.recipe
     if recipe.photo is None and all(step.photo is None for step in recipe.steps):
         return ()
     from foldwright.render.photos import check_photos
 
-    return check_photos(recipe, Folder(source.folder).read)
+    return check_photos(recipe, source.surroundings.read)
 
 
-def told_as_shown(findings: Sequence[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:
-    """Findings in words, under the names of files as the caller typed them."""
-    told = (tell(finding, texts) for finding in findings)
-    return tuple(replace(one, file=shown.get(one.file, one.file)) for one in told)
-
-
-def _say(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
+def _tell(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
     for one in reports:
         if measures and not one.source.size:
-            from foldwright.cli.measures import say_measures
+            from foldwright.cli.measures import tell_measures
 
-            say_measures(teller, one.source.shown, one.measures, one.passed_over)
-        say_told(teller, one.told)
+            tell_measures(teller, one.source.shown, one.measures, one.passed_over)
+        teller.told(one.told)
         if one.pieces:
-            from foldwright.cli.pieces import say_pieces
+            from foldwright.cli.pieces import tell_pieces
 
-            say_pieces(teller, one.pieces, one.source.shown if len(reports) > 1 else "")
+            tell_pieces(teller, one.pieces, one.source.shown if len(reports) > 1 else "")
     strengths = [told.strength for one in reports for told in one.told]
     teller.total(strengths, len({one.source.path for one in reports}))
-
-
-def say_told(teller: Teller, told: Sequence[Told]) -> None:
-    """Findings grouped by file, each file once."""
-    for file in dict.fromkeys(one.file for one in told):
-        teller.findings(file, [one for one in told if one.file == file])

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
-from foldwright.cli.telling import Teller
+from foldwright.cli.calls import ConvertCall
+from foldwright.cli.telling import WRONG_CALL, Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.figures.conversion import Converted
 from foldwright.figures.conversion import convert as converted
@@ -18,23 +19,23 @@ from foldwright.measure.unreadable import Unreadable
 _JOINERS = {Shape.LIST: " + ", Shape.RANGE: " to "}
 
 
-def convert(measures: Sequence[str], *, to: str, reads: str) -> int:
-    """Print each measure in the other system (or in `to`); the exit status."""
+def convert(call: ConvertCall) -> int:
+    """Print each measure in the other system (or in the one that is named); the exit status."""
     teller, complaints = Teller(), Teller("stderr")
-    system = system_named(to)
-    if to and system is None:
-        complaints.words("wrong.to-unknown", name=to)
-        return 2
-    mark = read_length(reads) if reads else None
+    system = system_named(call.to)
+    if call.to and system is None:
+        complaints.words("wrong.to-unknown", name=call.to)
+        return WRONG_CALL
+    mark = read_length(call.reads) if call.reads else None
     if isinstance(mark, Unreadable):
-        complaints.words("wrong.reads-unreadable", text=reads)
-        return 2
+        complaints.words("wrong.reads-unreadable", text=call.reads)
+        return WRONG_CALL
     status = 0
-    for said in measures:
+    for said in call.measures:
         asked = read_measures(said)
         if isinstance(asked, Unreadable):
             _complain(complaints, said, asked)
-            status = 2
+            status = WRONG_CALL
             continue
         for one in asked:
             if one.total and one.total != (adds_to := sum(one.lengths[1:], start=one.lengths[0])):

@@ -12,11 +12,10 @@ from foldwright.begin.design.drafting import draft_of
 from foldwright.begin.design.model import DesignWish, Proposal
 from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
 from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, write_begun
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
-from foldwright.outputs.texts import read_studio_file
+from foldwright.outputs.reading import read_studio_file
 
 SHOWN, ALL = 3, 12
 """How many proposals of each form are shown, and with --all."""
@@ -35,7 +34,7 @@ class Call(Struct, frozen=True):
 def design_blanks(asked: DesignOptions, call: Call) -> int:
     """Propose blanks, and begin a recipe of the one that is taken; the exit status."""
     complaints = Teller("stderr")
-    studio, _, _ = read_studio_file(source_for("x", call.into).studio)
+    studio = read_studio_file(source_for("x", call.into).studio)
     wish = read_wish(asked, studio)
     if isinstance(wish, Unclear):
         complaints.words(f"design.{wish.code}", **wish.facts)
@@ -66,7 +65,7 @@ def begin_recipe(wish: DesignWish, proposal: Proposal, name: str, into: Path, co
     begun = begin([drafted(partial(draft_of, wish, proposal, name or title, summary))], source)
     if begun.checked.wrong:
         complaints.words("design.not-well")
-        say_told(complaints, told_as_shown(begun.findings, {source.name: begun.text}, {}))
+        complaints.findings(begun.findings, {source.name: begun.text})
         return 1
     teller = Teller()
     say_thoughts(teller, begun)

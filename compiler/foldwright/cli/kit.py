@@ -8,7 +8,6 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.kit_files import EventFiles, event_files, label_grid
 from foldwright.cli.kit_guests import guests_named, kits_of, offered_of, say_guests
 from foldwright.cli.kit_label_words import no_room, say_label_sheet, say_no_letters
@@ -26,19 +25,22 @@ from foldwright.event.document.jobs import called
 from foldwright.event.document.missing import missing_words
 from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import Shelf, read_stock
+from foldwright.event.options import KitOptions
 from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
 from foldwright.event.plan.differences import supplies_apart
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, kits_needed, plan_event
 from foldwright.event.plan.shelf import met_by, sheets_unfit
 from foldwright.event.plan.supplies import SupplyNames, allergens_united, same_names, supplies_of
-from foldwright.event.wishes import KitOptions, KitWish, kit_wish
-from foldwright.finding import Finding, LineTable, Strength
-from foldwright.outputs.sizes import AS_WRITTEN, checked, in_sizes
-from foldwright.outputs.sources import Source, Wrong, find_sources, twice
-from foldwright.outputs.texts import Texts, read_texts
+from foldwright.event.wishes import KitWish, kit_wish
+from foldwright.finding import Finding, LineTable, Strength, Wrong
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
+from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.texts import Texts
 from foldwright.pack.cutting.model import Cutting
-from foldwright.pipeline import Understood, compose_document, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_document, unhushed
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart
 from foldwright.recipe.facts.source import decode
@@ -92,16 +94,15 @@ def _read(sources: Sequence[Source], complaints: Teller) -> list[_ReadRecipe] | 
     ready, broken = [], False
     for source in sources:
         texts = read_texts(source)
-        found = checked(source, texts, read=Folder(source.folder).read) if texts.text is not None else None
-        findings = in_text_order((*texts.findings, *(found.findings if found else ())))
-        serious = [one for one in findings if one.strength > Strength.THOUGHT]
+        found = check_texts(texts, source.surroundings, source.size)
+        serious = [one for one in found.findings if one.strength > Strength.THOUGHT]
         if serious:
-            say_told(complaints, told_as_shown(serious, texts.by_name, texts.shown))
-        understood = found.understood if found else None
-        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in findings):
+            complaints.findings(serious, texts.by_name, texts.shown)
+        understood = found.understood
+        if understood is None or any(one.strength is Strength.FAULT or one.code in APART for one in found.findings):
             broken = True
         else:
-            ready.append(_ReadRecipe(source, texts, understood, findings))
+            ready.append(_ReadRecipe(source, texts, understood, found.findings))
     if broken:
         complaints.words("kit.not-planned")
     return None if broken else ready
@@ -228,7 +229,7 @@ def _shelf(path: str, complaints: Teller) -> Shelf | None:
     shelf, more = read_stock(text or "", path) if text is not None else (Shelf((), path), ())
     findings = (*findings, *more)
     if findings:
-        say_told(complaints, told_as_shown(findings, {path: text or ""}, {}))
+        complaints.findings(findings, {path: text or ""})
     return None if any(one.strength > Strength.THOUGHT for one in findings) else shelf
 
 
@@ -248,14 +249,14 @@ def _say_of_shelf(path: str, findings: Iterable[Finding], recipes: Sequence[Reci
         findings = unhushed(findings, recipe)
     if findings:
         text, _ = _text_of(path, complaints)
-        say_told(complaints, told_as_shown(tuple(findings), {path: text or ""}, {}))
+        complaints.findings(tuple(findings), {path: text or ""})
 
 
 def _say_of(ready: Sequence[_ReadRecipe], told: Sequence[tuple[int, Finding]], complaints: Teller) -> None:
     """Findings, each by the number of the recipe in whose text it stands."""
     for number, one in enumerate(ready):
         if mine := [finding for each, finding in told if each == number]:
-            say_told(complaints, told_as_shown(mine, one.texts.by_name, one.texts.shown))
+            complaints.findings(mine, one.texts.by_name, one.texts.shown)
 
 
 def _write(

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import Teller
 from foldwright.event.facts.guests import MOST_GUEST_BYTES, Guest, chosen, read_guests
 from foldwright.event.facts.projects import Offered
@@ -54,7 +53,7 @@ def guests_named(path: str, offered: tuple[Offered, ...], complaints: Teller) ->
         return GuestList(unreadable=True)
     read = read_guests(data, path, offered)
     if read.findings:
-        say_told(complaints, told_as_shown(read.findings, {path: read.text}, {}))
+        complaints.findings(read.findings, {path: read.text})
     slips = any(one.strength > Strength.THOUGHT for one in read.findings)
     return GuestList(read.guests.guests, slips=slips) if read.guests else GuestList(unreadable=True)
 

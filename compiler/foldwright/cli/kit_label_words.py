@@ -10,8 +10,8 @@ from foldwright.cli.telling import Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.render.grids import LabelGrid, Overhang
+from foldwright.finding import Wrong
 from foldwright.measure.length import System
-from foldwright.outputs.sources import Wrong
 from foldwright.render.paper.papers import Paper
 
 _MOST_NAMED = 10

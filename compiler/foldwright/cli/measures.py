@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from msgspec import Struct
-
 from foldwright.bind.explaining import Explained
+from foldwright.cli.report import MeasureEntry, PassedOverEntry
 from foldwright.cli.telling import INDENT, StyledLine, Teller, cells, seen
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import LineTable
@@ -15,32 +14,7 @@ from foldwright.pipeline import Understood
 from foldwright.recipe.words import Measure
 
 
-class MeasureLine(Struct, frozen=True):
-    """`line` and `column` count from one; `exact_mm` are exact fractions of a millimetre.
-
-    `meant` says which length of which piece each was taken for; a length of no piece is said to be its own.
-    `why` says what made it a measure.
-    """
-
-    line: int
-    column: int
-    said: str
-    understood: str
-    exact_mm: tuple[str, ...]
-    meant: str
-    why: str
-
-
-class PassedOverLine(Struct, frozen=True):
-    """What looked like a measure and was not taken for one, and why."""
-
-    line: int
-    column: int
-    said: str
-    why: str
-
-
-def found_measures(understood: Understood, text: str) -> tuple[MeasureLine, ...]:
+def measures_of(understood: Understood, text: str) -> tuple[MeasureEntry, ...]:
     """Every measure of the recipe's words in the order of the text."""
     table = LineTable(text)
     explained = {one.place: one for one in understood.binding.explained}
@@ -48,17 +22,17 @@ def found_measures(understood: Understood, text: str) -> tuple[MeasureLine, ...]
     return tuple(_listed(measure, table, explained.get(measure.place)) for measure in measures)
 
 
-def passed_over(understood: Understood, text: str) -> tuple[PassedOverLine, ...]:
+def passed_over_of(understood: Understood, text: str) -> tuple[PassedOverEntry, ...]:
     """What was passed over in the recipe's words, in the order of the text."""
     table = LineTable(text)
     words = catalogue()
     return tuple(
-        PassedOverLine(*table.line_and_column(one.place.start), one.said, words.say(f"measured.passed.{one.why}"))
+        PassedOverEntry(*table.line_and_column(one.place.start), one.said, words.say(f"measured.passed.{one.why}"))
         for one in sorted(understood.recipe.not_measured, key=lambda one: one.place)
     )
 
 
-def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> MeasureLine:
+def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> MeasureEntry:
     line, column = table.line_and_column(measure.place.start)
     printed = [write_exact(length).plain for length in measure.lengths]
     joiners = (*measure.joiners, "")
@@ -68,7 +42,7 @@ def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> 
     exact = tuple(str(length.mm) for length in measure.lengths)
     meant = _meant(explained) if explained else ""
     why = catalogue().say(f"measured.believed.{measure.why}")
-    return MeasureLine(line, column, measure.said, understood, exact, meant, why)
+    return MeasureEntry(line, column, measure.said, understood, exact, meant, why)
 
 
 _TOGETHER = {
@@ -94,7 +68,7 @@ def _meant(explained: Explained) -> str:
     return words.worded(tuple(dict.fromkeys(told)))
 
 
-def say_measures(teller: Teller, file: str, found: Sequence[MeasureLine], passed: Sequence[PassedOverLine]) -> None:
+def tell_measures(teller: Teller, file: str, found: Sequence[MeasureEntry], passed: Sequence[PassedOverEntry]) -> None:
     """List them in columns: the line, the measure, what it was taken for; then what was passed over, and why."""
     teller.words("measures.heading" if found else "measures.none", file=file)
     teller.say(_columns([(one.line, _said(one), one.meant) for one in found]))
@@ -106,7 +80,7 @@ def say_measures(teller: Teller, file: str, found: Sequence[MeasureLine], passed
     teller.say([StyledLine("")])
 
 
-def _said(measure: MeasureLine) -> str:
+def _said(measure: MeasureEntry) -> str:
     """The author's words, and how they were read where that does not go without saying."""
     if measure.said == measure.understood:
         return measure.said

@@ -16,15 +16,16 @@ from msgspec import Struct
 from foldwright.begin.draft.model import SHEETS
 from foldwright.cli.asking import Asking
 from foldwright.cli.beginning import Begun, begin, new_title, say_thoughts, source_for, write_begun
-from foldwright.cli.check import say_told, told_as_shown
+from foldwright.cli.calls import FORMS
 from foldwright.cli.telling import Teller
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
-from foldwright.outputs.names import FORMS
-from foldwright.outputs.sources import RECIPE, Source, Wrong, slug_of
+from foldwright.outputs.sources import Source, slug_of
+from foldwright.outputs.texts import RECIPE
 
 _SOLID, _FRONT, _PAGE, _FLAT = "size-solid", "size-front", "size-page", "size-flat"
 _SIZES = {"box": _SOLID, "lid": _SOLID, "sleeve": _SOLID, "card": _FRONT, "booklet": _PAGE, "tag": _FLAT}
@@ -103,7 +104,7 @@ def new(name: str, *, form: str, size: str, panels: str, units: str, card: str, 
     recipe = begin_with(answers, into)
     if recipe.checked.wrong:
         complaints.words("new.not-well")
-        say_told(complaints, told_as_shown(recipe.findings, {recipe.source.name: recipe.text}, {}))
+        complaints.findings(recipe.findings, {recipe.source.name: recipe.text})
         return 1
     teller = Teller()
     say_thoughts(teller, recipe)

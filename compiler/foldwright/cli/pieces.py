@@ -1,11 +1,10 @@
-"""The pieces of a recipe as they were understood, said back in its own units, ready to be listed."""
+"""The pieces of a recipe as they were understood, told in its own units."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from msgspec import Struct
-
+from foldwright.cli.report import PieceEntry
 from foldwright.cli.telling import INDENT, StyledLine, Teller, seen
 from foldwright.document.as_written import WrittenLengths
 from foldwright.document.catalogue import catalogue
@@ -18,23 +17,7 @@ from foldwright.pipeline import Understood
 from foldwright.recipe.model import Piece
 
 
-class PieceSaid(Struct, frozen=True):
-    """One piece, a sentence a line: what is cut, scored and pierced; how its blank was worked out; what it fits.
-
-    `doubtful` when its own numbers disagree.
-    """
-
-    name: str
-    count: int
-    supply: str
-    optional: bool
-    doubtful: bool
-    work: tuple[str, ...]
-    worked_out: tuple[str, ...]
-    fit: tuple[str, ...]
-
-
-def pieces_said(understood: Understood) -> tuple[PieceSaid, ...]:
+def pieces_of(understood: Understood) -> tuple[PieceEntry, ...]:
     """Every piece that could be laid flat, in order of mention."""
     flat, recipe, words = understood.flat, understood.recipe, catalogue()
 
@@ -51,12 +34,12 @@ def pieces_said(understood: Understood) -> tuple[PieceSaid, ...]:
         said = say_back(piece, blank, flat, setter, words)
         lines = [[plain(runs, recipe.system) for runs in part] for part in (said.work, said.rows, said.fit)]
         rows = (*lines[1][:1], *say_sums(blank, flat.workings, words), *lines[1][1:])
-        found.append(_said(piece, bool(blank.doubtful), lines[0], rows, lines[2]))
+        found.append(_entry(piece, bool(blank.doubtful), lines[0], rows, lines[2]))
     return tuple(found)
 
 
-def _said(piece: Piece, doubtful: bool, work: Sequence[str], rows: Sequence[str], fit: Sequence[str]) -> PieceSaid:
-    return PieceSaid(
+def _entry(piece: Piece, doubtful: bool, work: Sequence[str], rows: Sequence[str], fit: Sequence[str]) -> PieceEntry:
+    return PieceEntry(
         name=piece.name.value,
         count=piece.count.value if piece.count else 1,
         supply=piece.supply.value if piece.supply else "",
@@ -68,7 +51,7 @@ def _said(piece: Piece, doubtful: bool, work: Sequence[str], rows: Sequence[str]
     )
 
 
-def say_pieces(teller: Teller, pieces: Sequence[PieceSaid], file: str) -> None:
+def tell_pieces(teller: Teller, pieces: Sequence[PieceEntry], file: str) -> None:
     """List them; `file` names the recipe where there are several, else it is empty."""
     words = catalogue()
     heading = words.say("command.pieces.heading-of", file=file) if file else words.say("command.pieces.heading")
@@ -80,7 +63,7 @@ def say_pieces(teller: Teller, pieces: Sequence[PieceSaid], file: str) -> None:
     teller.say([StyledLine("")])
 
 
-def _heading(piece: PieceSaid) -> str:
+def _heading(piece: PieceEntry) -> str:
     words = catalogue()
     parts = [words.say("command.pieces.from", piece=piece.name, supply=piece.supply) if piece.supply else piece.name]
     parts += [words.say(f"command.pieces.{name}") for name in ("optional", "doubtful") if getattr(piece, name)]

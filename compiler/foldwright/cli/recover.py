@@ -11,7 +11,6 @@ from foldwright.begin.recover.model import Sample
 from foldwright.begin.recover.reading import read_sample
 from foldwright.begin.recover.recovering import Recovered, recover
 from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, there_already, write_begun
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.saying_recovered import say_nearest, say_recovered
 from foldwright.cli.telling import Teller
 from foldwright.measure.length import Length
@@ -57,7 +56,7 @@ def _read(path: Path, complaints: Teller) -> str | None:
         return None
     text, findings = decode(data, str(path))
     if text is None:
-        say_told(complaints, told_as_shown(findings, {}, {}))
+        complaints.findings(findings, {})
     return text
 
 
@@ -67,12 +66,12 @@ def recover_text(text: str, file: str, *, name: str, bound: Length | None, into:
     read = read_sample(text, file, bound)
     sources = {file: text}
     if read.findings:
-        say_told(complaints, told_as_shown(read.findings, sources, {}))
+        complaints.findings(read.findings, sources)
     if read.sample is None:
         return 1
     answer = recover(read.sample)
     if answer.findings:
-        say_told(complaints, told_as_shown(answer.findings, sources, {}))
+        complaints.findings(answer.findings, sources)
     if answer.recovered is None:
         say_nearest(answer, complaints)
         return 1
@@ -96,7 +95,7 @@ def _write(
     say_recovered(teller, recovered, (*sample.assumed, *assumed), begun.text)
     if begun.checked.wrong:
         complaints.words("recover.not-well")
-        say_told(complaints, told_as_shown(begun.findings, {begun.source.name: begun.text}, {}))
+        complaints.findings(begun.findings, {begun.source.name: begun.text})
         return 1
     say_thoughts(teller, begun)
     if not write_begun(begun, {**drawings(begun, recovered.system), **files}, complaints):

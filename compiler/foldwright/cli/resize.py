@@ -12,17 +12,17 @@ from msgspec import Struct
 from foldwright.begin.design.changes import size_entry, with_size
 from foldwright.begin.design.resizing import Resized, ResizeNote, fitted, holder_of, scaled
 from foldwright.begin.design.wishing import CLEARANCES, STEPS, DesignOptions, Unclear, read_wish, words_of
-from foldwright.cli.check import say_told, told_as_shown
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
-from foldwright.finding import Strength
+from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.outputs.sources import Source, Wrong, find_sources
-from foldwright.outputs.texts import Texts, read_texts
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sources import Source, find_sources
+from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Checked, Understood, check_in_size, check_recipe
 from foldwright.surroundings import Folder
 
@@ -77,7 +77,7 @@ def _written(source: Source, texts: Texts, complaints: Teller) -> Understood | N
         findings += checked.findings
     strong = [finding for finding in findings if finding.strength > Strength.THOUGHT]
     if strong:
-        say_told(complaints, told_as_shown(strong, texts.by_name, texts.shown))
+        complaints.findings(strong, texts.by_name, texts.shown)
         complaints.words("design.mend-first")
         return None
     return checked.understood if checked else None
@@ -140,7 +140,7 @@ def _answer(
         teller.text(catalogue().say(f"command.design.{note.code}", **_told(note)))
     sources = {source.name: changed}
     if checked.findings:
-        say_told(teller, told_as_shown(checked.findings, sources, texts.shown))
+        teller.findings(checked.findings, sources, texts.shown)
     if checked.wrong:
         complaints.words("design.size-not-right")
         return 1

@@ -11,15 +11,19 @@ import sys
 import textwrap
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.findings import tell
 from foldwright.document.told import Told
-from foldwright.finding import Strength
+from foldwright.finding import Finding, Strength, Wrong
 
 WIDEST = 100
+WRONG_CALL = 2
+"""The exit status of a call that is wrong, as distinct from a recipe."""
 INDENT = "  "
 _SIGNS = {
     Strength.FAULT: ("✗", "x", "bold red"),
@@ -32,6 +36,8 @@ _HELD = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|ft|yd|mm|cm|m|pt)\b)")
 _HOLDING = "\u00a0"
 _UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that turn the direction of writing: in a message they could make the author's words read otherwise."""
+_IN_ASCII = str.maketrans({"\u2018": "'", "\u2019": "'", "\u201c": '"', "\u201d": '"', "\u00d7": "x"})
+"""The catalogue's own marks for terminals that only know ASCII; what else they lack they show as `?`."""
 
 
 class StyledLine(Struct, frozen=True):
@@ -45,6 +51,12 @@ _OF_LISTS = ("guests-", "stock-")
 """What lists of guests and shelves are told cannot be hushed: only a recipe has a place to say so."""
 
 
+def told_as_shown(findings: Iterable[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:
+    """Findings in words, under the names of files as the caller typed them."""
+    told = (tell(finding, texts) for finding in findings)
+    return tuple(replace(one, file=shown.get(one.file, one.file)) for one in told)
+
+
 class Teller:
     """Says things on standard output (or another stream): wrapped, coloured if that is a terminal."""
 
@@ -56,6 +68,8 @@ class Teller:
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
     def say(self, lines: Iterable[StyledLine]) -> None:
+        if self.plain:
+            lines = [replace(line, text=line.text.translate(_IN_ASCII)) for line in lines]
         if not (self.terminal and "NO_COLOR" not in os.environ):
             for line in lines:
                 print(line.text, file=self._stream)
@@ -71,6 +85,13 @@ class Teller:
     def words(self, key: str, **facts: object) -> None:
         """Say one text of the catalogue."""
         self.text(catalogue().say(f"command.{key}", **facts))
+
+    def refuse(self, wrong: Iterable[Wrong]) -> int:
+        """Say all that is wrong with a call, of which nothing was done; the exit status of such calls."""
+        for one in wrong:
+            self.words(f"wrong.{one.message}", **dict(one.facts))
+        self.words("wrong-call")
+        return WRONG_CALL
 
     def text(self, text: str) -> None:
         self.say(StyledLine(line) for line in self.wrapped(seen(text), ""))
@@ -91,15 +112,25 @@ class Teller:
             lines += [one.replace(_HOLDING, " ") for one in folded] or [""]
         return lines
 
-    def findings(self, file: str, told: Sequence[Told]) -> None:
-        """All findings of one file."""
+    def findings(
+        self, findings: Iterable[Finding], texts: Mapping[str, str], shown: Mapping[str, str] | None = None
+    ) -> None:
+        """Tell findings in `texts`, under the names by which files are `shown`."""
+        self.told(told_as_shown(findings, texts, shown or {}))
+
+    def told(self, told: Sequence[Told]) -> None:
+        """Tell findings that are in words already, grouped by file."""
+        for file in dict.fromkeys(one.file for one in told):
+            self._file(file, [one for one in told if one.file == file])
+
+    def _file(self, file: str, told: Sequence[Told]) -> None:
         self.say([StyledLine(seen(file), "bold")])
         for one in told:
             self.say(self._finding(one))
         thoughts = dict.fromkeys(one.code for one in told if one.strength is Strength.THOUGHT)
         codes = [code for code in thoughts if not code.startswith(_OF_LISTS)]
         if codes:
-            hush = catalogue().say("command.hush", codes=", ".join(codes))
+            hush = catalogue().say("command.hush", count=len(codes), codes=", ".join(codes))
             self.say(StyledLine(line, "dim") for line in self.wrapped(hush, INDENT))
         self.say([StyledLine("")])
 

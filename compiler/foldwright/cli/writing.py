@@ -14,7 +14,9 @@ import shutil
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from foldwright.outputs.sources import RECIPE, Source, Wrong
+from foldwright.finding import Wrong
+from foldwright.outputs.sources import Source
+from foldwright.outputs.texts import RECIPE
 
 LIST = ".made-by-foldwright"
 _AT_WORK = ".foldwright-at-work-"

@@ -173,7 +173,7 @@ def catalogue(language: str = "en") -> Catalogue:
     """The catalogue of a language, of a region if it has one (`en-US`); each of its files is read when something in it
     is first said."""
     regional = _FOLDER / f"{language}.toml"
-    changes = Changes.read(regional) if regional.exists() else Changes()
+    changes = Regional.read(regional) if regional.exists() else Regional()
     return Catalogue(language, _Files(_FOLDER / language.partition("-")[0], changes))
 
 
@@ -182,14 +182,14 @@ def read_catalogue(folder: Path, language: str) -> Catalogue:
     return Catalogue(language, dict(_Files(folder)))
 
 
-class Changes(Struct, frozen=True):
+class Regional(Struct, frozen=True):
     """What a region writes otherwise: words for words, in small letters, and whole texts by their names."""
 
     words: Mapping[str, str] = field(default_factory=dict)
     texts: Mapping[str, Entry] = field(default_factory=dict)
 
     @classmethod
-    def read(cls, file: Path) -> Changes:
+    def read(cls, file: Path) -> Regional:
         tables = _tables(file)
         words: dict[str, str] = tables.pop("words", {})
         return cls(words, dict(entry for table, content in tables.items() for entry in _flattened(table, content)))
@@ -215,8 +215,8 @@ class Changes(Struct, frozen=True):
 class _Files(Mapping[str, Entry]):
     """The texts of a folder's TOML files. Which file holds a table is seen from the heads of the tables alone."""
 
-    def __init__(self, folder: Path, changes: Changes | None = None) -> None:
-        self._changes = changes or Changes()
+    def __init__(self, folder: Path, changes: Regional | None = None) -> None:
+        self._changes = changes or Regional()
         self._entries: dict[str, Entry] = {}
         self._holders: dict[str, Path] = {}
         self._unread = set(folder.glob("*.toml"))

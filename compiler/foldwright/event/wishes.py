@@ -11,11 +11,12 @@ from msgspec import Struct
 from foldwright.event.costs import SaidCost, read_costs
 from foldwright.event.facts.clock import read_clock
 from foldwright.event.label_sheets import read_label_sheet
+from foldwright.event.options import KitOptions
 from foldwright.event.render.grids import LEAST_LABEL, MOST_LABEL, LabelSheet
+from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, system_named
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
-from foldwright.outputs.sources import Wrong
 from foldwright.recipe.facts.amounts import read_price
 from foldwright.recipe.facts.days import day_of
 from foldwright.recipe.model import Price
@@ -32,37 +33,6 @@ MOST_TRIM = 50
 MOST_EFFORT = 50
 """Fifty times the usual work, which takes minutes where nothing is proven."""
 _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
-
-
-class KitOptions(Struct, frozen=True):
-    """The options of the call, as typed; empty where nothing was."""
-
-    kits: str
-    helpers: str = ""
-    spare: str = ""
-    samples: str = ""
-    stock: str = ""
-    names: str = ""
-    fee: str = ""
-    margin: str = ""
-    cost: str = ""
-    units: str = ""
-    paper: str = ""
-    per_table: str = ""
-    begins: str = ""
-    called: str = ""
-    on: str = ""
-    at: str = ""
-    learning: str = ""
-    trim: str = ""
-    ends: str = ""
-    effort: str = ""
-    fewest: str = ""
-    labels: str = ""
-    name_line: bool = False
-    theme: str = ""
-    size: str = ""
-    anew: bool = False
 
 
 class KitWish(Struct, frozen=True):

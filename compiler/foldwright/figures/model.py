@@ -55,7 +55,3 @@ class Figures(Struct, frozen=True):
 
     def __getitem__(self, length: LengthId) -> Printed:
         return self.printed[length]
-
-    def step_of(self, length: LengthId) -> Fraction | None:
-        """The step a length was rounded to, in millimetres; None when it stands as written."""
-        return self.steps.get(length)

@@ -34,3 +34,14 @@ class Finding(Struct, frozen=True):
     @classmethod
     def of(cls, code: str, strength: Strength, place: Place | None, **facts: object) -> Finding:
         return cls(code, strength, place, tuple(facts.items()))
+
+
+class Wrong(Struct, frozen=True):
+    """What is the matter with a call, rather than with a text: the name of a message and what goes into it."""
+
+    message: str
+    facts: tuple[tuple[str, object], ...] = ()
+
+    @classmethod
+    def of(cls, message: str, **facts: object) -> Wrong:
+        return cls(message, tuple(facts.items()))

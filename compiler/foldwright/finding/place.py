@@ -38,7 +38,3 @@ class LineTable:
     def between(self, start: int, end: int) -> str:
         """The author's own words from one offset to another, on one line."""
         return " ".join(self._text[start:end].split())
-
-    def start_of_line(self, number: int) -> int:
-        """The offset of the first character of a line (counted from one)."""
-        return self._starts[number - 1]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from enum import Enum
 from fractions import Fraction
 
 from msgspec import Struct
@@ -84,10 +83,3 @@ class Lengths(Struct, frozen=True):
     worked_out: frozenset[LengthId] = frozenset()
     """Lengths nobody wrote and no written ones simply add up to (a card's thickness went in, or parts of both unit
     systems): they are rounded to a step in either system."""
-
-
-class Side(Enum):
-    """The two directions of a blank that lies good side up."""
-
-    ACROSS = "across"
-    DOWN = "down"

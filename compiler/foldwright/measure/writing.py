@@ -71,12 +71,3 @@ def plain_cross(lengths: Sequence[Printed]) -> str:
     if len({printed.unit for printed in lengths}) == 1:
         return " x ".join(printed.number for printed in lengths) + f" {lengths[0].unit.symbol}"
     return " x ".join(printed.plain for printed in lengths)
-
-
-def typographic_cross(lengths: Sequence[Printed]) -> str:
-    """The same with a multiplication sign, real fractions and narrow no-break spaces."""
-    cross = f" {TIMES} "
-    if len({printed.unit for printed in lengths}) == 1:
-        numbers = cross.join(typographic_number(printed) for printed in lengths)
-        return f"{numbers}{NARROW_SPACE}{lengths[0].unit.symbol}"
-    return cross.join(typographic(printed) for printed in lengths)

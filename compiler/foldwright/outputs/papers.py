@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from msgspec import Struct
 
 from foldwright.document.model import Document
 from foldwright.finding import Finding
 from foldwright.measure.length import System
+from foldwright.outputs.model import MadeFiles, OnPaper, OutputSource
 from foldwright.outputs.paper_findings import (
     handout_findings,
     misfit_findings,
@@ -16,22 +15,11 @@ from foldwright.outputs.paper_findings import (
     nothing_in_class,
     unfit_findings,
 )
-from foldwright.outputs.paper_notes import CardNote, HandoutNote, Note, lacks_of
-from foldwright.outputs.wishes import BuildWish, OnPaper
-from foldwright.recipe.model import Recipe
+from foldwright.outputs.paper_notes import CardNote, HandoutNote, lacks_of
 from foldwright.render.paper.card import Card, Misfit, Proof
 from foldwright.render.paper.handout import Handout, handout
 from foldwright.render.paper.imposing import FlipEdge, Imposition, impose
 from foldwright.render.paper.papers import Paper, default_paper, next_larger, sheets_for
-from foldwright.render.photos import ReadyPhoto
-
-
-class PaperMade(Struct, frozen=True):
-    """Files by name, what is to be said of each, and what is the matter."""
-
-    files: Mapping[str, bytes]
-    notes: tuple[Note, ...]
-    findings: tuple[Finding, ...]
 
 
 class _TriedCard(Struct, frozen=True):
@@ -43,25 +31,15 @@ class _TriedCard(Struct, frozen=True):
     imposition: Imposition | None
 
 
-def cards(
-    spelled: Mapping[System, Document],
-    recipe: Recipe,
-    photos: Mapping[str, ReadyPhoto],
-    theme: str,
-    wish: BuildWish,
-    texts: Mapping[str, str],
-) -> PaperMade:
-    """Every card that is wished for, of the document as it is `spelled` for its unit system.
-
-    `texts` are the files findings point into.
-    """
-    how = wish.on_paper
+def cards(source: OutputSource) -> MadeFiles:
+    """Every card that is wished for. Raises ThemeError."""
+    how, recipe = source.wish.on_paper, source.recipe
     files: dict[str, bytes] = {}
     notes: list[CardNote] = []
     findings: list[Finding] = []
-    for system in wish.systems:
-        document = spelled[system]
-        proof = Proof(document, system, theme, photos)
+    for system in source.wish.systems:
+        document = source.spelled[system]
+        proof = Proof(document, system, source.theme, source.photos)
         for asked in how.papers or (default_paper(system, document.papers),):
             meant = _made(proof, asked, how, document)
             file = _file(system, meant.paper, how.up)
@@ -73,10 +51,10 @@ def cards(
             elif meant.made:
                 larger = None if how.larger else next_larger(meant.paper)
                 back = _fits_with_back(proof, meant.paper, how)
-                findings += misfit_findings(meant.made, file, meant.paper, larger, back, recipe, texts)
+                findings += misfit_findings(meant.made, file, meant.paper, larger, back, recipe, source.texts)
             else:
                 findings.append(no_sheet_finding(how.up, meant.paper))
-    return PaperMade(files, tuple(notes), tuple(findings))
+    return MadeFiles(files, tuple(findings), notes=tuple(notes))
 
 
 def _fits_with_back(proof: Proof, paper: Paper, how: OnPaper) -> bool:
@@ -120,35 +98,23 @@ def _note(file: str, meant: _TriedCard, asked: Paper, document: Document, system
 # --- handouts ---------------------------------------------------------------------------------------------------------
 
 
-def handouts(
-    spelled: Mapping[System, Document],
-    recipe: Recipe,
-    photos: Mapping[str, ReadyPhoto],
-    theme: str,
-    wish: BuildWish,
-    texts: Mapping[str, str],
-) -> PaperMade:
-    """Every handout that is wished for. `texts` are the files findings point into."""
+def handouts(source: OutputSource) -> MadeFiles:
+    """Every handout that is wished for. Raises ThemeError."""
+    how, recipe = source.wish.on_paper, source.recipe
     files: dict[str, bytes] = {}
     notes: list[HandoutNote] = []
     findings: list[Finding] = []
-    large = wish.on_paper.large_print
-    for system in wish.systems:
-        document = spelled[system]
-        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, document.papers),):
-            file = f"handout-{system.value}-{paper.slug}{'-large-print' if large else ''}.pdf"
-            made = handout(document, system, theme, photos, paper, large)
+    for system in source.wish.systems:
+        document = source.spelled[system]
+        for paper in how.large_papers or (default_paper(system, document.papers),):
+            file = f"handout-{system.value}-{paper.slug}{'-large-print' if how.large_print else ''}.pdf"
+            made = handout(document, system, source.theme, source.photos, paper, how.large_print)
             if isinstance(made, Handout):
                 files[file] = made.pdf
                 lacks = lacks_of(made.document, system, made.version, made.left_out)
                 notes.append(HandoutNote(file, made.size_pt, made.pages, lacks))
             elif isinstance(made, Misfit):
-                findings += handout_findings(made, file, paper, recipe, texts)
+                findings += handout_findings(made, file, paper, recipe, source.texts)
             else:
                 findings.append(nothing_in_class(recipe))
-    return PaperMade(files, tuple(notes), tuple(findings))
-
-
-def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
-    """Nobody writes notes on a small card: papers asked for on account of cards have no handouts."""
-    return tuple(paper for paper in papers if not paper.small)
+    return MadeFiles(files, tuple(findings), notes=tuple(notes))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 from foldwright.document.catalogue import catalogue
 from foldwright.document.spelling import language_of
@@ -11,6 +11,7 @@ from foldwright.geometry.contours import contours_of
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.subdividing import net_of
+from foldwright.outputs.model import MadeFiles
 from foldwright.pipeline import Understood
 from foldwright.render.machine.dxf import piece_dxf
 from foldwright.render.machine.fold import piece_fold
@@ -19,13 +20,13 @@ from foldwright.render.machine.svg import piece_svg
 _NOT_PLAIN = re.compile(r"[^a-z0-9]+")
 
 
-def piece_files(understood: Understood) -> Mapping[str, bytes]:
+def piece_files(understood: Understood) -> MadeFiles:
     """Three files for every piece, exactly as it is: no figure of a page is rounded into them."""
     blanks = [blank for blank in understood.flat.blanks if not blank.doubtful]
     files: dict[str, bytes] = {}
     for blank, stem in zip(blanks, file_names(blank.piece for blank in blanks), strict=True):
         files |= _files(stem, blank, understood)
-    return files
+    return MadeFiles(files)
 
 
 def _files(stem: str, blank: Blank, understood: Understood) -> dict[str, bytes]:

@@ -3,29 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from foldwright.outputs.sources import Source, Wrong, slug_of
-from foldwright.outputs.texts import Texts, read_texts
-from foldwright.pipeline import Checked, check_in_size, check_recipe
+from foldwright.finding import Wrong
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sources import Source, slug_of
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
 
-if TYPE_CHECKING:
-    from foldwright.geometry.outlines.files import Read
-
 AS_WRITTEN = "as written"
-
-
-def checked(source: Source, texts: Texts, strict: bool = False, read: Read | None = None) -> Checked:
-    """A recipe checked, as it is written or in the size its source says. There must be a text."""
-    assert texts.text is not None
-    written = check_recipe(texts.text, source.name, source.slug, texts.studio, strict, read)
-    if not source.size or written.understood is None:
-        return written
-    return check_in_size(texts.text, source.name, source.slug, source.size, written.understood, texts.studio, read)
 
 
 def sizes_of(source: Source, recipe: Recipe) -> tuple[Source, ...]:

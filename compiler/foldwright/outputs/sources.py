@@ -10,8 +10,9 @@ from pathlib import Path
 
 from msgspec import Struct
 
-RECIPE = "recipe.md"
-STUDIO = "studio.yaml"
+from foldwright.finding import Wrong
+from foldwright.outputs.texts import RECIPE, STUDIO
+from foldwright.surroundings import Folder
 
 
 class Source(Struct, frozen=True):
@@ -50,16 +51,10 @@ class Source(Struct, frozen=True):
                 return folder / STUDIO
         return None
 
-
-class Wrong(Struct, frozen=True):
-    """What is the matter with a call: the name of a message and what goes into it."""
-
-    message: str
-    facts: tuple[tuple[str, object], ...] = ()
-
-    @classmethod
-    def of(cls, message: str, **facts: object) -> Wrong:
-        return cls(message, tuple(facts.items()))
+    @property
+    def surroundings(self) -> Folder:
+        """What may be read while it is compiled: its folder, and themes beside the studio file."""
+        return Folder(self.folder, (self.studio or self.folder.absolute()).parent)
 
 
 def find_sources(paths: Iterable[Path]) -> tuple[tuple[Source, ...], tuple[Wrong, ...]]:

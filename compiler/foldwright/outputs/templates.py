@@ -10,57 +10,51 @@ from foldwright.finding import Finding, Strength
 from foldwright.geometry.contours import contours_of
 from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.measure.length import System
+from foldwright.outputs.model import BuildWish, MadeFiles, OutputSource
 from foldwright.outputs.paper_findings import letters_missing
 from foldwright.outputs.paper_notes import TemplateNote
-from foldwright.outputs.papers import PaperMade
-from foldwright.outputs.wishes import BuildWish
 from foldwright.pipeline import Understood
+from foldwright.recipe.model import Recipe
 from foldwright.render.paper.papers import Paper, default_paper
 from foldwright.render.paper.template.piece import Design
 from foldwright.render.paper.template.template import template, unprintable
 
 
-def templates(
-    spelled: Mapping[System, Document], understood: Understood, theme: str, wish: BuildWish, texts: Mapping[str, str]
-) -> PaperMade:
+def templates(source: OutputSource) -> MadeFiles:
     """Every template that is wished for. On one paper in both unit systems, each has the system in its name.
 
-    `texts` are the files findings point into.
+    Raises ThemeError.
     """
+    understood, recipe = source.understood, source.recipe
     files: dict[str, bytes] = {}
     notes: list[TemplateNote] = []
     findings: list[Finding] = []
-    for file, paper, system in _wanted(spelled, wish):
-        document = spelled[system]
+    for file, paper, system in _wanted(source.spelled, source.wish):
+        document = source.spelled[system]
         words = TemplateText(document, system)
         designs = tuple(designs_of(document, understood, words))
         if not designs:
-            return PaperMade({}, (), (Finding.of("no-template", Strength.THOUGHT, understood.recipe.title.place),))
+            return MadeFiles(findings=(Finding.of("no-template", Strength.THOUGHT, recipe.title.place),))
         if missing := unprintable(document, designs):
-            return PaperMade({}, (), tuple(letters_missing(missing, understood.recipe, texts)))
-        made = template(document, designs, words, theme, paper, wish.on_paper.mirror)
+            return MadeFiles(findings=tuple(letters_missing(missing, recipe, source.texts)))
+        made = template(document, designs, words, source.theme, paper, source.wish.on_paper.mirror)
         files[file] = made.pdf
         notes.append(TemplateNote(file, made.pages, made.tiled))
-        findings += [_huge(name, understood, paper) for name in made.huge]
-    return PaperMade(files, tuple(notes), tuple(findings))
+        findings += [_huge(name, recipe, paper) for name in made.huge]
+    return MadeFiles(files, tuple(findings), notes=tuple(notes))
 
 
 def _wanted(spelled: Mapping[System, Document], wish: BuildWish) -> Iterator[tuple[str, Paper, System]]:
     meant = [
         (paper, system)
         for system in wish.systems
-        for paper in _large_enough(wish.on_paper.papers) or (default_paper(system, spelled[system].papers),)
+        for paper in wish.on_paper.large_papers or (default_paper(system, spelled[system].papers),)
     ]
     papers = [paper for paper, _ in meant]
+    mirrored = "-mirrored" if wish.on_paper.mirror else ""
     for paper, system in meant:
-        twice = f"-{system.value}" if papers.count(paper) > 1 else ""
-        mirror = "-mirrored" if wish.on_paper.mirror else ""
-        yield f"template{twice}-{paper.slug}{mirror}.pdf", paper, system
-
-
-def _large_enough(papers: tuple[Paper, ...]) -> tuple[Paper, ...]:
-    """Papers asked for on account of small cards have no templates."""
-    return tuple(paper for paper in papers if not paper.small)
+        both = f"-{system.value}" if papers.count(paper) > 1 else ""
+        yield f"template{both}-{paper.slug}{mirrored}.pdf", paper, system
 
 
 def designs_of(document: Document, understood: Understood, words: TemplateText) -> Iterator[Design]:
@@ -73,6 +67,6 @@ def designs_of(document: Document, understood: Understood, words: TemplateText) 
             yield Design(blank.piece, contours_of(blank), captions, words.under(piece), words.shows(piece))
 
 
-def _huge(name: str, understood: Understood, paper: Paper) -> Finding:
-    piece = next(piece for piece in understood.recipe.pieces if piece.name.value == name)
+def _huge(name: str, recipe: Recipe, paper: Paper) -> Finding:
+    piece = next(piece for piece in recipe.pieces if piece.name.value == name)
     return Finding.of("too-large-for-template", Strength.THOUGHT, piece.name.place, piece=name, paper=paper.name)

@@ -1,63 +1,52 @@
-"""From a recipe's folder to its text and its studio's: read inside their folders, decoded, and what went wrong."""
+"""The texts a recipe is compiled from, its own and its studio's, held in memory."""
 
 from __future__ import annotations
 
-import os
-from functools import cache
-from pathlib import Path
+from collections.abc import Mapping
+from functools import lru_cache
 
-from msgspec import Struct
+from msgspec import Struct, field
+from msgspec.structs import replace
 
-from foldwright.finding import Finding, Place, Strength
-from foldwright.outputs.sources import STUDIO, Source
-from foldwright.recipe.facts.limits import MOST_BYTES
-from foldwright.recipe.facts.source import decode
+from foldwright.finding import Finding
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Studio
-from foldwright.surroundings import Folder, Refusal, lies_in
+
+RECIPE = "recipe.md"
+STUDIO = "studio.yaml"
+"""What the files are called; findings call the studio's so wherever it lies."""
 
 
 class Texts(Struct, frozen=True):
-    """What was read of a recipe: its text (None when it could not be), its studio, and the texts findings speak of."""
+    """A recipe's text (None when it could not be read), its studio, and the texts that findings speak of, by name.
 
+    `slug` is the recipe's name in addresses and names of files, `name` what findings call its text; `findings` are of
+    what could not be read, and of the studio. `shown` has the names under which a person knows files.
+    """
+
+    slug: str
+    name: str
     text: str | None
-    studio: Studio | None
-    findings: tuple[Finding, ...]
-    by_name: dict[str, str]
-    shown: dict[str, str]
+    studio: Studio | None = None
+    findings: tuple[Finding, ...] = ()
+    by_name: Mapping[str, str] = field(default_factory=dict)
+    shown: Mapping[str, str] = field(default_factory=dict)
 
 
-def read_texts(source: Source) -> Texts:
-    """Read a recipe's text and its studio file; what cannot be read is a finding, never an exception."""
-    text, findings = _read(source.folder, source.text, source.name, source.within)
-    by_name = {} if text is None else {source.name: text}
-    shown = {source.name: source.shown}
-    studio_file = source.studio
-    studio, studio_text, more = read_studio_file(studio_file)
-    if studio_file is not None:
-        shown[STUDIO] = os.path.relpath(studio_file)
-    if studio_text is not None:
-        by_name[STUDIO] = studio_text
-    return Texts(text, studio, findings + more, by_name, shown)
+def texts_of(slug: str, text: str, studio: str | None = None, name: str = "") -> Texts:
+    """The texts of a recipe that are held in memory; `name` is what findings call the recipe's."""
+    name = name or f"{slug}/{RECIPE}"
+    texts = Texts(slug, name, text, by_name={name: text})
+    return texts if studio is None else with_studio(texts, studio)
 
 
-@cache
-def read_studio_file(path: Path | None) -> tuple[Studio | None, str | None, tuple[Finding, ...]]:
-    """A studio file read, its text, and what is the matter with it. Read once, however many recipes share it."""
-    if path is None:
-        return None, None, ()
-    text, findings = _read(path.parent, STUDIO, STUDIO, path.parent)
-    if text is None:
-        return None, None, findings
-    studio, more = read_studio(text, STUDIO)
-    return studio, text, findings + more
+def with_studio(texts: Texts, text: str) -> Texts:
+    """The texts together with that of the studio."""
+    studio, findings = studio_of(text)
+    return replace(texts, studio=studio, findings=texts.findings + findings, by_name={**texts.by_name, STUDIO: text})
 
 
-def _read(folder: Path, file: str, name: str, within: Path) -> tuple[str | None, tuple[Finding, ...]]:
-    """Read a file that must lie in its own folder and, links followed, in the folder the caller named."""
-    inside = folder == within or lies_in(folder, within)
-    data = Folder(folder).read(file, MOST_BYTES) if inside else Refusal.OUTSIDE
-    if isinstance(data, Refusal):
-        code = "file-" + data.name.lower().replace("_", "-")
-        return None, (Finding.of(code, Strength.FAULT, Place(name, 0, 0), file=name, limit=MOST_BYTES // 1024 // 1024),)
-    return decode(data, name)
+@lru_cache(maxsize=8)
+def studio_of(text: str) -> tuple[Studio, tuple[Finding, ...]]:
+    """The studio a text describes, and what is the matter with it. Understood once, however many recipes share it."""
+    return read_studio(text, STUDIO)

@@ -4,58 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from msgspec import Struct
-
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 from foldwright.measure.length import System, system_named
-from foldwright.outputs.names import ON_PAPER, OUTPUTS
-from foldwright.outputs.sources import Wrong
+from foldwright.outputs.model import BuildWish, OnPaper
+from foldwright.outputs.options import BuildOptions
+from foldwright.outputs.table import OUTPUTS
 from foldwright.render.paper.imposing import impose
 from foldwright.render.paper.papers import PAPERS, Paper, paper_named, sheets_for
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, load_paper_theme, load_theme
 
 _UPS = ("2", "4")
-
-
-class BuildOptions(Struct, frozen=True):
-    """The options of a build, as typed; empty where nothing was."""
-
-    only: str
-    units: str
-    theme: str = ""
-    pictures_at: str = ""
-    paper: str = ""
-    up: str = ""
-    back: bool = False
-    larger_paper: bool = False
-    large_print: bool = False
-    mirror: bool = False
-    size: str = ""
-
-
-class OnPaper(Struct, frozen=True):
-    """How cards and handouts are wanted. No `papers` means the usual one of each unit system.
-
-    `up` cards go on a sheet, with a `back` for what is needed; a card that is too long for its paper may go on a
-    `larger` one. `large_print` is for handouts, `mirror` for templates.
-    """
-
-    papers: tuple[Paper, ...] = ()
-    up: int = 1
-    back: bool = False
-    larger: bool = False
-    large_print: bool = False
-    mirror: bool = False
-
-
-class BuildWish(Struct, frozen=True):
-    """Which outputs, in which units, through which theme (empty: the studio's own), where pictures will stand."""
-
-    outputs: tuple[str, ...]
-    systems: tuple[System, ...]
-    theme: str = ""
-    pictures_at: str = ""
-    on_paper: OnPaper = OnPaper()
 
 
 def wish_of(asked: BuildOptions) -> BuildWish | Wrong:
@@ -88,7 +47,7 @@ def load_all_of(theme: str, outputs: Iterable[str]) -> None:
     """Load what these outputs take from a theme, so that processes started from this one have it. Raises ThemeError."""
     load_theme(theme)
     for name in outputs:
-        if name in ON_PAPER:
+        if OUTPUTS[name].on_paper:
             load_paper_theme(theme, name)
 
 
@@ -96,7 +55,7 @@ def _outputs(text: str) -> tuple[str, ...] | Wrong:
     names = tuple(dict.fromkeys(name.lower() for name in _parts(text)))
     for name in names or (text,):
         if name not in OUTPUTS:
-            return Wrong.of("only-unknown", name=name, known=OUTPUTS)
+            return Wrong.of("only-unknown", name=name, known=tuple(OUTPUTS))
     return names
 
 
@@ -130,15 +89,10 @@ def _on_paper(asked: BuildOptions) -> OnPaper | Wrong:
 
 def _idle(asked: BuildOptions, outputs: tuple[str, ...]) -> Wrong | None:
     """An option about what was not asked for is a slip: somebody waits for something else."""
-    about = {
-        "card": {"--up": bool(asked.up), "--back": asked.back, "--larger-paper": asked.larger_paper},
-        "handout": {"--large-print": asked.large_print},
-        "template": {"--mirror": asked.mirror},
-    }
-    for output, options in about.items():
-        for option, given in options.items():
-            if given and output not in outputs:
-                return Wrong.of("option-idle", option=option, output=output)
+    for output in OUTPUTS.values():
+        for option in output.options:
+            if getattr(asked, option) and output.name not in outputs:
+                return Wrong.of("option-idle", option="--" + option.replace("_", "-"), output=output.name)
     return None
 
 

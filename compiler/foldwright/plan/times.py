@@ -48,7 +48,6 @@ class Times(Struct, frozen=True):
 
     steps: tuple[StepTime, ...]
     whole: Totals
-    before_class: Totals
     in_class: Totals
 
     @property
@@ -64,7 +63,6 @@ def add_up(recipe: Recipe) -> Times:
     return Times(
         steps,
         _totals(steps, lambda _: True),
-        _totals(steps, lambda step: step.when is When.BEFORE_CLASS),
         _totals(steps, lambda step: step.when is When.IN_CLASS),
     )
 

@@ -181,13 +181,9 @@ class RelativeSize(Struct, frozen=True):
     depth: Length | None = None
 
 
-NOTCHES = ("half round notch", "vee notch", "square notch")
-"""What is cut into the edge of a piece, by its shape."""
-
-
 class Hole(Struct, frozen=True):
-    """`shape` is round, slot, window or one of `NOTCHES`; `size` one or two lengths (of a notch: along its edge, deep);
-    `position` the author's words, kept whole.
+    """`shape` is round, slot, window, or half round, vee or square notch; `size` one or two lengths (of a notch: along
+    its edge, deep); `position` the author's words, kept whole.
     """
 
     shape: str

@@ -22,12 +22,14 @@ from foldwright.recipe.facts.supplies import read_supplies
 from foldwright.recipe.facts.tools import read_tools
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import said_row, said_value, text_of
-from foldwright.recipe.model import Photo, Recipe, Said, Studio
+from foldwright.recipe.model import Photo, Recipe, Said, Size, Studio
 from foldwright.recipe.pieces.piece import read_pieces
-from foldwright.recipe.project_sizes import NOTHING, changes_of, read_sizes
+from foldwright.recipe.project_sizes import NOTHING, Changes, changes_of, read_sizes
 from foldwright.recipe.prose.body import read_body
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
+_TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "photo", "photo shows", "for")
+"""Facts of the whole that are plain texts."""
 RECIPE_WORDS = Known(
     words=(
         "title",
@@ -116,9 +118,6 @@ def _read_front(
         facts |= gather(Node(None, None, changes.top), RECIPE_WORDS, complaints)
     studio = overruled(studio, studio_of(facts, complaints))
 
-    def text(word: str) -> Said[str] | None:
-        return text_of(facts.get(word), complaints)
-
     money = studio.money.value if studio.money else ""
     measured = _measured_in(said_value(facts.get("measured in"), complaints), complaints)
     unit = measured.value if measured else None
@@ -129,26 +128,23 @@ def _read_front(
         _ask_for_unit(before, "measured in" in facts, complaints)
     names = [*(piece.name.value for piece in pieces), *(supply.name.value for supply in supplies)]
     sizes = read_sizes(sections["sizes"], names, complaints) if not size else ()
-    title = text("title")
-    if not any(line.key and line.key.plain.casefold() == "title" for line in changes.top):
-        named = next((one.name.value for one in sizes if one.as_written), "")
-        title = _titled(title, called.plain if called else named)
-    if title is None and "title" not in facts and parts.slip != "no-facts":
-        first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
-        complaints.fault("no-title", Place(file, first, first))
+    text = {word: text_of(facts.get(word), complaints) for word in _TEXTS}
+    title = _title_of(text["title"], changes, called.plain if called else _size_as_written(sizes))
+    if title is None and "title" not in facts:
+        _ask_for_title(parts, file, complaints)
     return Recipe(
         file=file,
         slug=slug,
         title=title or Said(slug, Place(file, 0, 0)),
-        makes=text("makes"),
+        makes=text["makes"],
         measured_in=Said(measured.value.system, measured.place) if measured else None,
-        summary=text("summary"),
-        credit=text("credit"),
-        level=text("level"),
-        revised=_date(text("revised"), complaints),
-        video=text("video"),
-        photo=_photo(text("photo"), text("photo shows"), complaints),
-        audience=text("for"),
+        summary=text["summary"],
+        credit=text["credit"],
+        level=text["level"],
+        revised=_date(text["revised"], complaints),
+        video=text["video"],
+        photo=_photo(text["photo"], text["photo shows"], complaints),
+        audience=text["for"],
         studio=studio,
         supplies=supplies,
         tools=read_tools(sections["tools"], complaints),
@@ -157,6 +153,22 @@ def _read_front(
         size=called.plain if called else "",
         hushed=said_row(said_value(facts.get("hush"), complaints)),
     )
+
+
+def _title_of(title: Said[str] | None, changes: Changes, size: str) -> Said[str] | None:
+    """The recipe's title, with the size behind it unless the size has a title of its own."""
+    own = any(line.key and line.key.plain.casefold() == "title" for line in changes.top)
+    return title if own else _titled(title, size)
+
+
+def _size_as_written(sizes: tuple[Size, ...]) -> str:
+    return next((one.name.value for one in sizes if one.as_written), "")
+
+
+def _ask_for_title(parts: Parts, file: str, complaints: Complaints) -> None:
+    if parts.slip != "no-facts":
+        first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
+        complaints.fault("no-title", Place(file, first, first))
 
 
 def _names(section: Node | None) -> tuple[str, ...]:

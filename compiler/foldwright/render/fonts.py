@@ -1,7 +1,6 @@
 """The faces a page carries with it: cut down to the characters a page needs, renamed, as `data:` addresses.
 
-Subsetting a face takes a third of a second, so the result is kept where Python keeps its own compiled copies
-(`__pycache__` beside this module); where that cannot be written, it is made once per process.
+Subsetting a face takes a third of a second, so the result is kept between runs (`kept`).
 """
 
 from __future__ import annotations
@@ -9,15 +8,14 @@ from __future__ import annotations
 import base64
 import hashlib
 import io
-import os
-import tempfile
 from collections.abc import Callable
-from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
+
+from foldwright.render.kept import kept
 
 if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
@@ -69,7 +67,7 @@ def font_file(face: FontFace) -> Path:
 def face_rule(name: str) -> str:
     """The `@font-face` rule of a face, its data inside."""
     face = FACES[name]
-    data = base64.b64encode(_kept(name, face, "woff", subset)).decode("ascii")
+    data = base64.b64encode(_made(name, face, "woff", subset)).decode("ascii")
     style = "italic" if face.italic else "normal"
     return (
         f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{style};'
@@ -80,28 +78,14 @@ def face_rule(name: str) -> str:
 @cache
 def whole_face(name: str) -> bytes:
     """The whole face for paper, where the typesetter itself cuts it down: TrueType, with the narrow space."""
-    return _kept(name, FACES[name], "ttf", renamed)
+    return _made(name, FACES[name], "ttf", renamed)
 
 
-def _kept(name: str, face: FontFace, kind: str, make: Callable[[bytes, FontFace], bytes]) -> bytes:
+def _made(name: str, face: FontFace, kind: str, make: Callable[[bytes, FontFace], bytes]) -> bytes:
     """What `make` makes of the face, from the kept copy when there is one made of the same file in the same way."""
     whole = font_file(face).read_bytes()
     mark = hashlib.sha256(whole + repr((_VERSION, _CHARACTERS, _FEATURES, face.family)).encode()).hexdigest()[:16]
-    place = Path(__file__).parent / "__pycache__" / f"{name}-{mark}.{kind}"
-    with suppress(OSError):
-        return place.read_bytes()
-    data = make(whole, face)
-    with suppress(OSError):
-        _keep(place, data)
-    return data
-
-
-def _keep(place: Path, data: bytes) -> None:
-    place.parent.mkdir(exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=place.parent, suffix=".part")
-    with os.fdopen(handle, "wb") as stream:
-        stream.write(data)
-    os.replace(temporary, place)
+    return kept(f"{name}-{mark}.{kind}", lambda: make(whole, face))
 
 
 def subset(whole: bytes, face: FontFace) -> bytes:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 from jinja2.bccache import Bucket, FileSystemBytecodeCache
 from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from foldwright.render.kept import kept_folder
 
 
 class Sandbox(ImmutableSandboxedEnvironment):
@@ -29,9 +30,10 @@ class _Compiled(FileSystemBytecodeCache):
 
 
 def compiled_templates() -> FileSystemBytecodeCache | None:
-    """The built-in templates compiled, kept where Python keeps its own compiled copies. Compiling takes a tenth of a
-    second, which is a seventh of what one recipe takes."""
-    place = Path(__file__).parent / "__pycache__"
+    """The built-in templates compiled, kept between runs; None where they cannot be. Compiling takes a tenth of a
+    second, which is a seventh of what one recipe takes. Jinja itself knows a copy by the template's text and its own
+    version, and puts copies in place whole."""
+    place = kept_folder()
     with suppress(OSError):
-        place.mkdir(exist_ok=True)
+        place.mkdir(mode=0o700, parents=True, exist_ok=True)
     return _Compiled(str(place)) if place.is_dir() else None

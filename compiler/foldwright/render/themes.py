@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import os
 import tomllib
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 
 DEFAULT_THEME = "harbour"
 _BASE = "base"
+_KEPT = 32
+"""Themes of each kind that are remembered while we run."""
 
 
 class ThemeError(ValueError):
@@ -94,9 +97,43 @@ def themes_folder() -> Path:
     return inside if inside.is_dir() else package.parents[1] / "themes"
 
 
-@cache
 def load_theme(name: str) -> Theme:
     """A built-in theme by name, or a user's by the path of its folder. Raises ThemeError."""
+    return _theme(name, _content(name))
+
+
+def load_paper_theme(name: str, kind: str) -> PaperTheme:
+    """What a theme has for a `kind` of paper (card or handout), found as `load_theme` finds it. Raises ThemeError."""
+    return _paper_theme(name, kind, _content(name))
+
+
+def load_page(name: str, kind: str) -> PaperTheme:
+    """Another page for the web: its template, and the tutorial's style with its own added. Raises ThemeError."""
+    folders = _folders(name)
+    own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
+    style = "".join([load_theme(name).style, *own])
+    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style)
+
+
+@cache
+def base_template(file: str) -> Template:
+    """A template of ours alone, which no theme changes."""
+    return _template([themes_folder() / _BASE], _BASE, file)
+
+
+def _content(name: str) -> bytes:
+    """What a user's theme is known by: a hash of its files, which may change while we run; ours do not."""
+    if name in built_in_themes() or not Path(name).is_dir():
+        return b""
+    mark = hashlib.sha256()
+    for file in sorted(Path(name).glob("*.*")):
+        if file.is_file():
+            mark.update(b"%s %d " % (os.fsencode(file.name), file.stat().st_size) + file.read_bytes())
+    return mark.digest()
+
+
+@lru_cache(maxsize=_KEPT)
+def _theme(name: str, _known_by: bytes) -> Theme:
     folders = _folders(name)
     fonts = next((fonts for folder in folders if (fonts := _faces(folder))), ())
     unknown = [face for face in fonts if face not in FACES]
@@ -109,21 +146,11 @@ def load_theme(name: str) -> Theme:
     return Theme(Path(name).name, _template(folders, name, "tutorial.html"), style, script, _hash(style), _hash(script))
 
 
-@cache
-def load_paper_theme(name: str, kind: str) -> PaperTheme:
-    """What a theme has for a `kind` of paper (card or handout), found as `load_theme` finds it. Raises ThemeError."""
+@lru_cache(maxsize=_KEPT)
+def _paper_theme(name: str, kind: str, _known_by: bytes) -> PaperTheme:
     folders = _folders(name)
     styles = [_read(folder, f"{file}.css") for folder in folders[::-1] for file in ("paper", kind)]
     return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), "".join(styles))
-
-
-@cache
-def load_page(name: str, kind: str) -> PaperTheme:
-    """Another page for the web: its template, and the tutorial's style with its own added. Raises ThemeError."""
-    folders = _folders(name)
-    own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
-    style = "".join([load_theme(name).style, *own])
-    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style)
 
 
 @cache
@@ -174,7 +201,7 @@ def _template(folders: list[Path], name: str, file: str) -> Template:
 
     from foldwright.render.sandbox import Sandbox, compiled_templates
 
-    kept = compiled_templates() if name in built_in_themes() else None
+    kept = compiled_templates() if name in (_BASE, *built_in_themes()) else None
     plain = [FileSystemLoader(folder) for folder in folders]
     named = PrefixLoader({"theme": ChoiceLoader(plain[-2:]), "base": plain[-1]})
     environment = Sandbox(

@@ -330,7 +330,6 @@ STEP_SECONDS = 120
 
 _FORMS = {form.replace("-", " "): act for act in ACTS for form in (act.name, *act.forms)}
 _LONGEST = max(form.count(" ") + 1 for form in _FORMS)
-BY_NAME: dict[str, Act] = {act.name: act for act in ACTS}
 
 
 @lru_cache(maxsize=2048)

@@ -14,36 +14,32 @@ from foldwright.vocabulary.names import KnownNames
 
 
 class Allergen(Struct, frozen=True):
-    """`number` is the place in Annex II; `major` says whether the shorter American list has it too."""
+    """`number` is the place in Annex II."""
 
     name: str
     number: int
-    major: bool
     forms: tuple[str, ...] = ()
 
 
 ALLERGENS: tuple[Allergen, ...] = (
-    Allergen(
-        "gluten", 1, True, ("wheat", "rye", "barley", "oat", "cereal", "spelt", "flour", "cereals containing gluten")
-    ),
-    Allergen("crustaceans", 2, True, ("crustacean", "crustacean shellfish", "shellfish", "prawn", "crab", "lobster")),
-    Allergen("eggs", 3, True, ("egg",)),
-    Allergen("fish", 4, True),
-    Allergen("peanuts", 5, True, ("peanut", "groundnut")),
-    Allergen("soybeans", 6, True, ("soya", "soy", "soybean", "soya lecithin", "soy lecithin")),
-    Allergen("milk", 7, True, ("lactose", "butter", "cream", "dairy", "whey")),
+    Allergen("gluten", 1, ("wheat", "rye", "barley", "oat", "cereal", "spelt", "flour", "cereals containing gluten")),
+    Allergen("crustaceans", 2, ("crustacean", "crustacean shellfish", "shellfish", "prawn", "crab", "lobster")),
+    Allergen("eggs", 3, ("egg",)),
+    Allergen("fish", 4),
+    Allergen("peanuts", 5, ("peanut", "groundnut")),
+    Allergen("soybeans", 6, ("soya", "soy", "soybean", "soya lecithin", "soy lecithin")),
+    Allergen("milk", 7, ("lactose", "butter", "cream", "dairy", "whey")),
     Allergen(
         "nuts",
         8,
-        True,
         ("nut", "tree nut", "almond", "hazelnut", "walnut", "cashew", "pecan", "brazil nut", "pistachio", "macadamia"),
     ),
-    Allergen("celery", 9, False, ("celeriac",)),
-    Allergen("mustard", 10, False),
-    Allergen("sesame", 11, True, ("sesame seed",)),
-    Allergen("sulphites", 12, False, ("sulphur dioxide", "sulfite", "sulphite", "sulfur dioxide")),
-    Allergen("lupin", 13, False, ("lupine",)),
-    Allergen("molluscs", 14, False, ("mollusc", "mollusk", "mussel", "oyster", "squid")),
+    Allergen("celery", 9, ("celeriac",)),
+    Allergen("mustard", 10),
+    Allergen("sesame", 11, ("sesame seed",)),
+    Allergen("sulphites", 12, ("sulphur dioxide", "sulfite", "sulphite", "sulfur dioxide")),
+    Allergen("lupin", 13, ("lupine",)),
+    Allergen("molluscs", 14, ("mollusc", "mollusk", "mussel", "oyster", "squid")),
 )
 
 NOTHING = frozenset({"nothing to declare", "nothing", "none", "no allergens", "nothing to be declared"})

@@ -10,7 +10,7 @@ from foldwright.vocabulary.names import KnownNames
 
 
 class SupplyKind(Struct, frozen=True):
-    """`sheet`: pieces are cut from it. `adhesive`: it joins. `drying`: seconds until it holds (common practice).
+    """`sheet`: pieces are cut from it. `adhesive`: it joins.
 
     `food`: it is eaten. `small`: it may fit the small-parts cylinder of 16 CFR 1501.4. `hazards` are codes.
     """
@@ -21,7 +21,6 @@ class SupplyKind(Struct, frozen=True):
     adhesive: bool = False
     food: bool = False
     small: bool = False
-    drying: int = 0
     hazards: tuple[str, ...] = ()
 
 
@@ -62,42 +61,36 @@ SUPPLY_KINDS: tuple[SupplyKind, ...] = (
         "wet glue",
         ("liquid glue", "white glue", "pva", "pva glue", "craft glue", "thick glue", "thick craft glue"),
         adhesive=True,
-        drying=600,
     ),
-    SupplyKind("glue stick", ("paper glue stick",), adhesive=True, drying=60),
+    SupplyKind("glue stick", ("paper glue stick",), adhesive=True),
     SupplyKind(
         "hot glue",
         ("hot melt", "hot melt glue", "hot melt adhesive", "hot glue stick", "hot melt stick", "glue gun stick"),
         adhesive=True,
-        drying=60,
         hazards=("hot-glue",),
     ),
     SupplyKind(
         "super glue",
         ("superglue", "instant glue", "instant adhesive", "quick setting glue", "cyanoacrylate", "cyanoacrylate glue"),
         adhesive=True,
-        drying=60,
         hazards=("super-glue",),
     ),
     SupplyKind(
         "contact adhesive",
         ("contact glue", "contact cement", "rubber cement", "rubber solution", "solvent glue", "solvent adhesive"),
         adhesive=True,
-        drying=900,
         hazards=("solvent",),
     ),
     SupplyKind(
         "resin",
         ("epoxy", "epoxy glue", "epoxy resin", "two part glue", "two part adhesive", "uv resin", "uv glue", "hardener"),
         adhesive=True,
-        drying=3600,
         hazards=("resin",),
     ),
     SupplyKind(
         "spray adhesive",
         ("spray glue", "mounting spray", "adhesive spray"),
         adhesive=True,
-        drying=120,
         hazards=("spray",),
     ),
     SupplyKind(
@@ -117,18 +110,15 @@ SUPPLY_KINDS: tuple[SupplyKind, ...] = (
     SupplyKind(
         "paint",
         ("watercolour", "watercolor", "acrylic paint", "gouache", "poster paint", "food colouring", "food coloring"),
-        drying=900,
     ),
     SupplyKind(
         "spray paint",
         ("varnish spray", "spray varnish", "fixative", "fixing spray", "spray", "aerosol", "spray can"),
-        drying=1800,
         hazards=("spray",),
     ),
     SupplyKind(
         "varnish",
         ("lacquer", "sealer", "shellac", "wood stain", "nail varnish", "nail polish"),
-        drying=1800,
         hazards=("solvent",),
     ),
     SupplyKind(

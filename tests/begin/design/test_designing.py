@@ -21,6 +21,7 @@ from foldwright.measure.length import Unit
 from foldwright.pack.model import Answer, Thing
 from foldwright.pack.packing import pack
 from foldwright.pipeline import check_recipe
+from workbench.long import tries
 
 INCH = Unit.INCH.mm
 
@@ -46,10 +47,10 @@ def random_wish(random: Random) -> DesignWish:
 
 @pytest.mark.parametrize("part", range(10))
 def test_nothing_proposed_fails_its_own_check(part):
-    """Ten times twenty random contents, one proposal of each form written as a recipe and checked."""
+    """Ten times some random contents, one proposal of each form written as a recipe and checked."""
     random = Random(part)
     proposed = 0
-    for _ in range(20):
+    for _ in range(tries(5, 20)):
         asked = random_wish(random)
         for proposal in design(asked, 1).all:
             text = write_draft(draft_of(asked, proposal, "Blue box", "Holds things."), catalogue())
@@ -57,7 +58,7 @@ def test_nothing_proposed_fails_its_own_check(part):
             assert [one for one in findings if one.code not in {*TOLD_IN_THE_TABLE, *ASKED_OF_THE_AUTHOR}] == []
             assert not any(one.strength > 1 for one in findings)
             proposed += 1
-    assert proposed >= 10
+    assert proposed >= tries(2, 10)
 
 
 def test_the_rule_for_blanks_needs_no_second_thought(monkeypatch):
@@ -73,9 +74,9 @@ def test_the_rule_for_blanks_needs_no_second_thought(monkeypatch):
 
     monkeypatch.setattr(designing, "passes", counted)
     random = Random(42)
-    for _ in range(40):
+    for _ in range(tries(15, 40)):
         design(random_wish(random), 3)
-    assert len(tried) > 60
+    assert len(tried) > tries(20, 60)
     assert tried.count(False) <= 1
 
 
@@ -92,7 +93,7 @@ def test_what_lies_in_a_box_of_its_size_goes_in(seed):
 
 
 def test_the_room_asked_for_is_left_on_every_side():
-    for seed in range(200):
+    for seed in range(tries(60, 200)):
         asked = random_wish(Random(seed))
         for lying in ways_to_lie(asked.things)[:3]:
             tray = tray_round(asked, lying.box)

@@ -13,11 +13,11 @@ from foldwright.begin.design.resizing import Resized, fitted, holder_of, scaled
 from foldwright.begin.design.wishing import STEPS
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.rows import GLUE_FLAP
-from foldwright.outputs.texts import read_studio_file
+from foldwright.outputs.reading import read_studio_file
 from foldwright.pipeline import Understood, check_in_size, check_recipe
 from foldwright.recipe.model import Recipe
 
-RECIPES = Path(__file__).parents[2] / "recipes"
+RECIPES = Path(__file__).parents[3] / "recipes"
 SCALES = [Fraction(3, 4), Fraction(5, 4), Fraction(2)]
 
 
@@ -26,7 +26,7 @@ def text_of(name: str) -> str:
 
 
 def understood(text: str, name: str) -> Understood:
-    studio, _, _ = read_studio_file(RECIPES / "studio.yaml")
+    studio = read_studio_file(RECIPES / "studio.yaml")
     checked = check_recipe(text, name, name, studio, read=lambda path, most: (RECIPES / name / path).read_bytes())
     assert checked.understood is not None
     return checked.understood
@@ -35,7 +35,7 @@ def understood(text: str, name: str) -> Understood:
 def in_new_size(name: str, resized: Resized, written: Understood) -> Understood:
     text = with_size(text_of(name), size_entry("new", written.recipe, resized))
     again = understood(text, name)
-    studio, _, _ = read_studio_file(RECIPES / "studio.yaml")
+    studio = read_studio_file(RECIPES / "studio.yaml")
     checked = check_in_size(
         text, name, name, "new", again, studio, lambda path, most: (RECIPES / name / path).read_bytes()
     )
@@ -82,7 +82,7 @@ def test_a_whole_project_half_as_large_again_passes_every_check():
         ),
     )
     again = understood(text, "drawer-box")
-    studio, _, _ = read_studio_file(RECIPES / "studio.yaml")
+    studio = read_studio_file(RECIPES / "studio.yaml")
     assert check_in_size(text, "drawer-box", "drawer-box", "new", again, studio).findings == ()
 
 

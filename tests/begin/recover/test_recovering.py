@@ -12,9 +12,10 @@ from begin.recover.samples import INCHES, MILLIMETRES, blank, read_once, rows_of
 from foldwright.begin.recover.reading import read_sample
 from foldwright.begin.recover.recovering import Recovery, recover
 from foldwright.measure.length import Length, System, Unit
+from workbench.long import tries
 
 INCH = Unit.INCH.mm
-RUNS = 500
+RUNS = tries(150, 500)
 
 
 def share_found(mark: Fraction, most: int, bound: Length, rounded_to: Fraction | None = None) -> float:

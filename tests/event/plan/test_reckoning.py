@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -18,10 +17,10 @@ from foldwright.event.plan.money import OtherCost
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
+from workbench.long import every
 
 ALL = 1000
-SOME = range(0, ALL, 20)
-EVENTS = range(ALL) if os.environ.get("ALL_EVENTS") else SOME
+EVENTS = every(range(ALL), 23)
 AT_ONCE = 10
 
 

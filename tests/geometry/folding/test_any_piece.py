@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from foldwright.geometry.pictures.story import step_pictures
 from foldwright.pipeline import check_recipe, compose_document
+from workbench.long import tries
 
 FRONT = """---
 title: Anything
@@ -88,7 +89,7 @@ def piece(name: str, said: str, more: str) -> str:
     return "\n".join([f"  {name}:", "    from: card", *listed])
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=tries(60, 250))
 @given(facts, facts, togethers)
 def test_any_two_pieces_are_checked_and_drawn(base: str, other: str, together: str) -> None:
     pieces = [piece("base", base, "holds: sweet"), piece("other", other, together)]

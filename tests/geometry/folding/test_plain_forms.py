@@ -11,10 +11,11 @@ from msgspec.structs import replace
 from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.folding.space import distance
 from geometry.folding.shapes import closed_volume, folded_piece, named, net_of_piece, sizes
+from workbench.long import tries
 
 quarters = st.integers(40, 900).map(lambda number: Fraction(number, 4))
 """Ten to 225 mm in quarters of a millimetre."""
-MANY = settings(max_examples=500, deadline=None)
+MANY = settings(max_examples=tries(100, 500))
 
 
 def near(one: float, other: float, size: float) -> bool:

@@ -20,9 +20,10 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import lay_flat
 from geometry.folding.shapes import area_of, closed_volume
 from geometry.laid import STUDIO, laid, recipe_of
+from workbench.long import tries
 
 lengths = st.integers(20, 200)
-SOME = settings(max_examples=150, deadline=None)
+SOME = settings(max_examples=tries(50, 150))
 
 
 def made(facts: str) -> tuple[Blank, Folded, set[str]]:

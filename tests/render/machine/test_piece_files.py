@@ -38,7 +38,7 @@ def understood(name: str) -> Understood:
 
 
 def files_of(name: str) -> dict[str, bytes]:
-    return dict(piece_files(understood(name)))
+    return dict(piece_files(understood(name)).files)
 
 
 TRAY = """\
@@ -216,6 +216,6 @@ def test_every_piece_has_its_files_and_no_two_share_a_name() -> None:
 
 def test_files_are_exact_whatever_a_page_prints() -> None:
     """The tag of 2 x 4 in is 50.8 x 101.6 mm; a metric page says 51 x 102 mm."""
-    svg = piece_files(understood("twine-tag"))["tag.svg"].decode("utf-8")
+    svg = piece_files(understood("twine-tag")).files["tag.svg"].decode("utf-8")
     assert 'width="50.8mm"' in svg
     assert 'height="101.6mm"' in svg

@@ -42,6 +42,6 @@ def test_any_recipe_comes_out_in_order_or_with_a_reason(seed: int, paper: Paper,
         assert own is not None
         assert complaints(found, sheet, paper, large_print) == []
         headings = [bare(text) for role, text in reading_order(found.pdf) if role == "H2"]
-        for step in own.sheet.steps:
+        for step in own.document.steps:
             words = bare(plain(step.heading, system))
             assert any(heading.startswith(words) for heading in headings)

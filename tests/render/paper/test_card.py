@@ -164,7 +164,7 @@ def test_cards_with_backs_and_several_to_a_sheet(theme: str, up: int) -> None:
 def test_the_same_bytes_in_another_process_place_and_time_zone() -> None:
     program = (
         "import sys; sys.path.insert(0, sys.argv[1])\n"
-        "from compiled import demo; from foldwright.measure.length import System\n"
+        "from workbench.compiled import demo; from foldwright.measure.length import System\n"
         "from foldwright.render.paper.card import Proof; from foldwright.render.paper.papers import A5\n"
         "sys.stdout.buffer.write(Proof(demo('birdhouse'), System.METRIC, 'workbench', {}).card(A5).pdf)"
     )

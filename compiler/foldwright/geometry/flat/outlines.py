@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
-from math import cos, pi, sin
 
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, ExactPoint
 from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.outlines.shapes import spots_of
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Said
@@ -18,7 +17,6 @@ _KEPT = 1000
 """Places are kept to a thousandth of a millimetre: far finer than any knife."""
 _ASKEW = 0.005
 """How much, as a part, an outline's proportions may differ from those of the size: the last figure of either."""
-_STEPS = 96
 
 
 def with_outline(blank: Blank, piece: Piece, drawn: Outline | None, ledger: Ledger) -> Blank:
@@ -27,7 +25,7 @@ def with_outline(blank: Blank, piece: Piece, drawn: Outline | None, ledger: Ledg
         return blank
     wide, high = float(blank.width), float(blank.height)
     if drawn is None:
-        points = list(_ready(piece.outline.value, wide, high))
+        points = spots_of(piece.outline.value, wide, high)
         return replace(blank, outline=_exact(points, blank, 1.0, 1.0)) if points else blank
     if abs((drawn.width / wide) / (drawn.height / high) - 1) > _ASKEW:
         _tell_askew(piece, piece.outline, blank, drawn, ledger)
@@ -80,52 +78,3 @@ def _exact(points: list[tuple[float, float]], blank: Blank, across: float, down:
 
     spots = [(kept(x * across, blank.width), kept(y * down, blank.height)) for x, y in points]
     return tuple(spot for spot, before in zip(spots, (spots[-1], *spots), strict=False) if spot != before)
-
-
-# --- shapes known by name ---------------------------------------------------------------------------------------------
-
-SHAPES = ("circle", "oval", "arch", "house", "tag", "hexagon", "octagon", "heart")
-
-
-def _ready(name: str, wide: float, high: float) -> Iterator[tuple[float, float]]:
-    """The corners of a shape that fills a box, clockwise; nothing for a name that is none."""
-    match name.casefold().strip():
-        case "oval" | "ellipse" | "circle" | "round":
-            for step in range(_STEPS):
-                angle = 2 * pi * step / _STEPS
-                yield wide / 2 * (1 + cos(angle)), high / 2 * (1 + sin(angle))
-        case "arch":
-            rise = min(wide / 2, high)
-            for step in range(_STEPS // 2 + 1):
-                angle = pi - pi * step / (_STEPS // 2)
-                yield wide / 2 * (1 + cos(angle)), rise * (1 - sin(angle))
-            yield from ((wide, high), (0.0, high)) if high > rise else ()
-        case "house":
-            eaves = min(wide / 2, high / 2) * 0.75
-            yield from ((0.0, eaves), (wide / 2, 0.0), (wide, eaves), (wide, high), (0.0, high))
-        case "tag":
-            snip = min(wide, high) / 4
-            yield from ((0.0, snip), (snip, 0.0), (wide - snip, 0.0), (wide, snip), (wide, high), (0.0, high))
-        case "hexagon":
-            yield from ((wide / 4, 0.0), (wide * 3 / 4, 0.0), (wide, high / 2))
-            yield from ((wide * 3 / 4, high), (wide / 4, high), (0.0, high / 2))
-        case "octagon":
-            part = 1 / (2 + 2**0.5)
-            x, y = wide * part, high * part
-            yield from ((x, 0.0), (wide - x, 0.0), (wide, y), (wide, high - y))
-            yield from ((wide - x, high), (x, high), (0.0, high - y), (0.0, y))
-        case "heart":
-            yield from _heart(wide, high)
-
-
-def _heart(wide: float, high: float) -> Iterator[tuple[float, float]]:
-    """The curve x = 16 sin^3 t, y = 13 cos t - 5 cos 2t - 2 cos 3t - cos 4t (a common one, no source), in its box."""
-    spots = []
-    for step in range(2 * _STEPS):
-        t = pi * step / _STEPS
-        y = 13 * cos(t) - 5 * cos(2 * t) - 2 * cos(3 * t) - cos(4 * t)
-        spots.append((16 * sin(t) ** 3, -y))
-    left, right = min(x for x, _ in spots), max(x for x, _ in spots)
-    top, bottom = min(y for _, y in spots), max(y for _, y in spots)
-    for x, y in spots:
-        yield wide * (x - left) / (right - left), high * (y - top) / (bottom - top)

@@ -140,30 +140,23 @@ def _envelope(piece: Piece, ledger: Ledger) -> Blank | None:
     _note_size(piece, side, side, unit, written, ledger)
     _note_marks(piece, one, other, unit, ledger)
     corners = _corners(side, one, other)
-    zero = Fraction(0)
-    outline = (
-        (zero, zero),
-        (other, zero),
-        corners[0],
-        (side - one, zero),
-        (side, zero),
-        (side, one),
-        corners[1],
-        (side, side - other),
-        (side, side),
-        (side - other, side),
-        corners[2],
-        (one, side),
-        (zero, side),
-        (zero, side - one),
-        corners[3],
-        (zero, other),
-    )
     folds = tuple(
         Drawn("score", (corners[at], corners[(at + 1) % 4]), number=0, angle=Fraction(-180)) for at in range(4)
     )
     made = _note_made(piece, _SIDES[:2], lengths[:2], ledger)
-    return _blank(piece, side, side, outline, folds, made)
+    return _blank(piece, side, side, _square_without_triangles(side, one, other), folds, made)
+
+
+def _square_without_triangles(side: Fraction, one: Fraction, other: Fraction) -> tuple[ExactPoint, ...]:
+    """The outline of an envelope's blank, clockwise from its top left corner."""
+    corners = _corners(side, one, other)
+    zero = Fraction(0)
+    return (
+        *((zero, zero), (other, zero), corners[0], (side - one, zero)),
+        *((side, zero), (side, one), corners[1], (side, side - other)),
+        *((side, side), (side - other, side), corners[2], (one, side)),
+        *((zero, side), (zero, side - one), corners[3], (zero, other)),
+    )
 
 
 def _corners(side: Fraction, one: Fraction, other: Fraction) -> tuple[ExactPoint, ...]:
@@ -347,4 +340,3 @@ _MAKERS: dict[str, Callable[[Piece, Ledger], Blank | None]] = {
     "gable-top": _gable_top,
     "pillow box": _pillow,
 }
-SHAPED = frozenset(_MAKERS)

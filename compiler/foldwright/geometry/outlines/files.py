@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from foldwright.finding import Finding, Strength
+from foldwright.geometry.outlines.shapes import SHAPES
 from foldwright.geometry.outlines.svg import MOST_BYTES, Outline, Refused, read_outline, too_large
 from foldwright.recipe.model import Piece, Recipe
 
 type Read = Callable[[str, int], object]
 """The bytes of a file of the recipe's folder, up to so many; anything but bytes is a reason why there are none."""
-KNOWN = ("circle", "round", "disc", "disk", "oval", "ellipse", "arch", "house", "tag", "hexagon", "octagon", "heart")
-
 
 _REFUSALS = {
     "OUTSIDE": "outline-outside",
@@ -26,7 +25,7 @@ def read_outlines(recipe: Recipe, read: Read | None) -> tuple[dict[str, Outline]
     found: dict[str, Outline] = {}
     findings: list[Finding] = []
     for piece in recipe.pieces:
-        if piece.outline is None or piece.outline.value.casefold() in KNOWN:
+        if piece.outline is None or piece.outline.value.casefold() in SHAPES:
             continue
         made = _read(piece, read)
         if isinstance(made, Outline):
@@ -42,7 +41,7 @@ def _read(piece: Piece, read: Read | None) -> Outline | Refused | None:
     assert piece.outline is not None
     name = piece.outline.value
     if not name.casefold().endswith(".svg"):
-        return Refused.of("outline-unknown", known=KNOWN)
+        return Refused.of("outline-unknown", known=tuple(SHAPES))
     if read is None:
         return None
     data = read(name, MOST_BYTES)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldwright.geometry.pictures.composing import scene_of
-from foldwright.geometry.pictures.joining import Bench, MovingLeaves, faces_of_groups
+from foldwright.geometry.pictures.joining import Bench, faces_of_groups
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent, moved, quarter_turned, rested
 from foldwright.geometry.pictures.view import View
@@ -57,8 +57,3 @@ def _turned_to_match(above: Sequence[Leaf], below: Sequence[Leaf]) -> tuple[Leaf
 def _size(sheets: Sequence[Leaf]) -> tuple[float, float, float]:
     low, high = extent(sheets)
     return high[0] - low[0], high[1] - low[1], high[2] - low[2]
-
-
-def holds_together(groups: Sequence[MovingLeaves]) -> bool:
-    """Whether there is more to see than one bare sheet."""
-    return sum(len(group.sheets) for group in groups) > 1

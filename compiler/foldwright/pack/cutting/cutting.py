@@ -252,7 +252,7 @@ class _Case:
             return other
         fewer = len(least.layouts) - len(other.layouts)
         more = self._sold(other) - self._sold(least)
-        return replace(other, traded=Traded(more, fewer, least.proven)) if fewer > 0 and more > 0 else least
+        return replace(other, traded=Traded(more, fewer)) if fewer > 0 and more > 0 else least
 
     def _sold(self, cutting: Cutting) -> int:
         return sum(cutting.sheets(number) for number, stock in enumerate(self.stocks) if stock.copies is None)

@@ -97,7 +97,6 @@ class Traded(Struct, frozen=True):
 
     sheets: int
     layouts: int
-    fewest_proven: bool
 
 
 class Cutting(Struct, frozen=True):

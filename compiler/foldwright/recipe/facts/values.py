@@ -98,7 +98,7 @@ def dims_of(
         complaints.unreadable(lengths, value, word=word)
         return None
     if len(lengths) not in counts:
-        complaints.fault("wrong-number-of-lengths", value, word=word, found=len(lengths))
+        complaints.fault("wrong-number-of-lengths", value, word=word, count=len(lengths))
         return None
     return Said(Dims(lengths), value.place)
 

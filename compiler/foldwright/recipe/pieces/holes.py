@@ -45,7 +45,6 @@ _NOTCHES = (
 )
 """Words for the shape of a notch; one whose shape nobody says is half round (common practice, no source)."""
 _SHAPE = re.compile(rf"\b({'|'.join(_SHAPES)})\b\s*:?", re.IGNORECASE)
-_LEADING_SHAPE = re.compile(rf"(?:an? )?(?:[^,]*\b)?(?:{'|'.join(_SHAPES)})\b", re.IGNORECASE)
 _FILLER = re.compile(r"\b(?:an?|one|across|wide|deep|hole|of|diameter|in diameter)\b", re.IGNORECASE)
 _HOLE_END = re.compile(r"\s*(?:;|\n)\s*")
 _PLACE_BEGINS = re.compile(
@@ -168,7 +167,7 @@ def _read_size(
         complaints.unreadable(size, first, word="holes")
         return None
     if len(size) not in wanted:
-        complaints.fault("hole-size", first, shape=shape, found=len(size))
+        complaints.fault("hole-size", first, shape=shape, count=len(size))
         return None
     return size
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import Enum
 from math import ceil
-from typing import Protocol
 
 from msgspec import Struct
 
@@ -68,25 +67,6 @@ class Unfit(Enum):
     """A photograph so long and thin that it would be a line."""
     COARSE = "coarse"
     """A photograph of too few pixels for the smallest size that shows anything."""
-
-
-class Print(Protocol):
-    """A picture that can be printed at any width from `least_mm` up; beyond `most_mm` it gains nothing."""
-
-    @property
-    def least_mm(self) -> float: ...
-
-    @property
-    def most_mm(self) -> float: ...
-
-    @property
-    def alt(self) -> str:
-        """What it shows, in words."""
-        ...
-
-    def height_at(self, width_mm: float) -> float:
-        """Millimetres. Cheap when asked again."""
-        ...
 
 
 # --- plans ------------------------------------------------------------------------------------------------------------

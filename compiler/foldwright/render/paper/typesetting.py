@@ -10,7 +10,7 @@ import atexit
 import logging
 import re
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from shutil import rmtree
 from typing import TYPE_CHECKING, Any
 
@@ -138,7 +138,7 @@ def _face_rule(name: str) -> str:
     )
 
 
-@cache
+@lru_cache(maxsize=64)
 def _style(text: str) -> CSS:
     from weasyprint import CSS
 

@@ -65,7 +65,7 @@ def test_the_longest_parts_are_named_and_the_longest_step_is_shown(
 ) -> None:
     (finding,) = found(Misfit(too_long=TooLong(12, tuple(longest))))
     assert (finding.code, finding.strength, at(finding)) == ("card-too-long", Strength.MISFIT, place)
-    assert says(finding).endswith(f"about 12 words too many for A6; longest: {parts}")
+    assert says(finding).endswith(f"about 12 words are too many for A6. Longest: {parts}.")
 
 
 def test_the_remedy_names_the_next_paper_unless_there_is_none() -> None:
@@ -73,9 +73,9 @@ def test_the_remedy_names_the_next_paper_unless_there_is_none() -> None:
     (small,), (large,) = found(misfit), found(misfit, larger=False)
     assert "--larger-paper the card goes on A5" in tell(small, {FILE: TEXT}).remedy
     assert "--larger-paper" not in tell(large, {FILE: TEXT}).remedy
-    assert "a word too many for A4" in says(large)
+    assert "one word is too many for A4" in says(large)
     (front,) = found(misfit, with_back=True)
-    assert tell(front, {FILE: TEXT}).remedy.startswith("With --back it fits")
+    assert tell(front, {FILE: TEXT}).remedy.startswith("Add --back: ")
 
 
 def test_a_word_too_wide_is_shown_where_it_stands_or_else_its_part() -> None:
@@ -96,13 +96,13 @@ def test_letters_of_one_script_are_told_together_at_the_first() -> None:
     ]
     findings = found(Misfit(unprintable=tuple(Unprintable(*one) for one in letters)))
     told = [(finding.code, at(finding), says(finding)) for finding in findings]
-    nowhere = "in none of the typefaces there are for paper, so no card or handout with"
+    nowhere = "not in the fonts for paper, so no card or handout with"
     assert told == [
         ("letter-missing", "Cut and score the card",
-         f"2 Hebrew letters are {nowhere} them is made; the first is '\u05d1' (hebrew letter bet, U+05D1)"),
-        ("letter-missing", "Fold the card", f"'\u0e01' (thai character ko kai, U+0E01) is {nowhere} it is made"),
+         f"2 Hebrew letters are {nowhere} them is made. The first is “\u05d1” (hebrew letter bet, U+05D1)."),
+        ("letter-missing", "Fold the card", f"“\u0e01” (thai character ko kai, U+0E01) is {nowhere} it is made."),
         ("letter-missing", "Practice card",
-         f"2 signs are {nowhere} them is made; the first is '\ue000' (without a name, U+E000)"),
+         f"2 signs are {nowhere} them is made. The first is “\ue000” (without a name, U+E000)."),
     ]  # fmt: skip
 
 
@@ -116,7 +116,7 @@ def test_pictures_that_cannot_be_printed_are_thoughts_where_they_are_named() -> 
         ("print-crowded", Strength.THOUGHT, "card"),
         ("print-coarse", Strength.THOUGHT, "fold.png"),
     ]
-    assert "the plan of card" in says(findings[0])
+    assert "The plan of card" in says(findings[0])
 
 
 def test_every_reason_why_a_picture_cannot_be_printed_has_its_words() -> None:

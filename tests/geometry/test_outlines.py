@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import io
 from math import cos, pi, sin
+from xml.etree.ElementTree import Element
 
 import pytest
-import svgelements
+import resvg_py
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import Image
 from shapely.geometry import Polygon
 
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength
 from foldwright.geometry.folding.subdividing import net_of
-from foldwright.geometry.outlines.paths import Ink, OutOfInkError, subpaths
-from foldwright.geometry.outlines.svg import MOST_BYTES, MOST_OPENINGS, MOST_POINTS, Outline, Refused, read_outline
+from foldwright.geometry.outlines.curves import Ink, subpaths
+from foldwright.geometry.outlines.gate import MOST_OPENINGS, MOST_POINTS, OutOfInkError
+from foldwright.geometry.outlines.svg import MOST_BYTES, Outline, Refused, read_outline
 from foldwright.pipeline import check_recipe
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">'
@@ -47,37 +50,43 @@ CURVED = (
 )
 
 
-@pytest.mark.parametrize("d", CURVED)
-def test_curves_are_read_as_svgelements_reads_them(d: str) -> None:
-    """Area and box of a fine polygon of the path by svgelements (MIT), which had no part in this."""
-    found = outline(path(d))
-    other = svgelements.Path(d)
-    points = [other.point(step / 4000) for step in range(4000)]
-    wanted = Polygon([(point.x, point.y) for point in points])
-    left, top, right, bottom = other.bbox()
-    assert (found.width, found.height) == pytest.approx((right - left, bottom - top), abs=0.03)
-    assert Polygon(found.points).area == pytest.approx(wanted.area, rel=2e-3)
-
-
-@pytest.mark.parametrize(
-    "shape",
-    [
-        '<rect x="5" y="6" width="40" height="30"/>',
-        '<rect x="5" y="6" width="40" height="30" rx="8"/>',
-        '<circle cx="50" cy="50" r="20"/>',
-        '<ellipse cx="50" cy="50" rx="30" ry="10"/>',
-        '<polygon points="10,10 60,20 40,70"/>',
-        '<g transform="translate(10 5) rotate(30)"><rect width="20" height="10"/></g>',
-        '<g transform="scale(2)"><g transform="matrix(1 0.2 0 1 3 4)"><rect width="20" height="10"/></g></g>',
-        '<rect transform="skewX(20) rotate(10 5 5)" width="20" height="10"/>',
-    ],
+SHAPES = (
+    '<rect x="5" y="6" width="40" height="30"/>',
+    '<rect x="5" y="6" width="40" height="30" rx="8"/>',
+    '<rect x="5" y="6" width="40" height="30" rx="80" ry="4"/>',
+    '<circle cx="50" cy="50" r="20"/>',
+    '<ellipse cx="50" cy="50" rx="30" ry="10"/>',
+    '<polygon points="10,10 60,20 40,70"/>',
+    '<g transform="translate(10 5) rotate(30)"><rect width="20" height="10"/></g>',
+    '<g transform="scale(2)"><g transform="matrix(1 0.2 0 1 3 4)"><rect width="20" height="10"/></g></g>',
+    '<g transform="translate(30)"><g transform="rotate(20), scale(2 1)"><circle cx="20" cy="20" r="9"/></g></g>',
+    '<g transform="skewY(25)"><path d="M10 30 A30 12 40 1 1 60 30 A30 12 40 1 1 10 30 z" transform="scale(.8 1)"/></g>',
+    '<rect transform="skewX(20) rotate(10 5 5)" width="20" height="10"/>',
 )
-def test_shapes_and_transforms_are_read_as_svgelements_reads_them(shape: str) -> None:
-    found = outline(svg(shape))
-    read = svgelements.SVG.parse(io.BytesIO(svg(shape)), ppi=25.4, reify=True)
-    (own,) = [one for one in read.elements() if isinstance(one, svgelements.Shape)]
-    left, top, right, bottom = svgelements.Path(own).bbox()
-    assert (found.width, found.height) == pytest.approx((right - left, bottom - top), abs=0.03)
+FINE = 12
+"""Pixels a millimetre is drawn with for comparison."""
+
+
+@pytest.mark.parametrize("inner", [*(f'<path d="{d}"/>' for d in CURVED), *SHAPES])
+def test_what_is_read_is_what_a_renderer_draws(inner: str) -> None:
+    """resvg (written in Rust, on its own) draws the file; what is inked there has the box and area of what was read."""
+    data = svg(inner, '<svg xmlns="http://www.w3.org/2000/svg" width="160mm" height="160mm" viewBox="-30 -30 160 160">')
+    found = outline(data)
+    drawn = resvg_py.svg_to_bytes(svg_string=data.decode(), width=160 * FINE, dpi=96)
+    ink = Image.open(io.BytesIO(bytes(drawn))).getchannel("A")
+    left, top, right, bottom = ink.getbbox() or (0, 0, 0, 0)
+    assert (found.width, found.height) == pytest.approx(((right - left) / FINE, (bottom - top) / FINE), abs=2 / FINE)
+    wanted = sum(shade * count for shade, count in enumerate(ink.histogram())) / 255 / FINE**2
+    assert Polygon(found.points).area == pytest.approx(wanted, rel=2e-3)
+
+
+def test_a_file_in_whole_numbers_gives_whole_numbers() -> None:
+    """The corners of a piece are fractions: none is a hair off because the file passed through floats."""
+    data = path("M0 0h60v17l-13 23h-34l-13-23z")
+    found = check_recipe(RECIPE.format(size="", outline="a.svg"), "r.md", "r", read=lambda name, most: data)
+    assert found.understood is not None
+    corners = {tuple(spot) for spot in found.understood.flat.blanks[0].outline}
+    assert corners == {(0, 0), (60, 0), (60, 17), (47, 40), (13, 40), (0, 17)}
 
 
 def test_units_are_those_of_css() -> None:
@@ -172,6 +181,11 @@ ODD = {
     "one long word": svg(f'<rect width="20" height="10" transform="{"a" * 400_000}"/>'),
     "one long number": path("M" + "1" * 400_000 + " 5L3 4z"),
     "no command": path("5 5 L 6 6z"),
+    "a line before there is a place": path("L 6 6 7 8z"),
+    "closed without end": path("M5 5" + "z" * 500_000),
+    "closed and begun again without end": path("M5 5" + "zL6 6" * 90_000),
+    "points without end": path("M5 5" + "h1" * 240_000),
+    "transforms without end": svg(f'<rect width="20" height="10" transform="{"scale(1)" * 50_000}x"/>'),
     "a corner alone": svg('<polyline points="1,1"/>'),
     "nothing drawn": svg("<line/><circle/><ellipse/><rect/><path/>"),
     "as small as numbers go": svg('<rect width="1e-320" height="40"/>'),
@@ -194,8 +208,8 @@ def test_curves_by_the_thousand_are_drawn_no_further_than_points_may_go() -> Non
     d = "M0 50" + "".join(f"C{at} 90050 {at} -90000 {at + 1} 50" for at in range(9000)) + "z"
     ink = Ink(MOST_POINTS)
     with pytest.raises(OutOfInkError):
-        subpaths(d, 0.01, ink)
-    assert ink.left == -1
+        subpaths("path", Element("path", d=d), 0.01, ink)
+    assert -400 <= ink.left < 0, "not one curve more"
     found = read_outline(path(d))
     assert isinstance(found, Refused) and found.code == "outline-too-large"
 

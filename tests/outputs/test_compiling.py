@@ -10,15 +10,16 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.length import System
-from foldwright.outputs.compiling import make
-from foldwright.outputs.sources import Source
-from foldwright.outputs.texts import Texts
-from foldwright.outputs.wishes import BuildWish
+from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.model import BuildWish
+from foldwright.outputs.options import BuildOptions
+from foldwright.outputs.texts import Texts, texts_of
+from foldwright.outputs.wishes import wish_of
 from foldwright.surroundings import Refusal, Surroundings
-from workbench.command_line import GOOD, MISFIT
+from workbench.command_line import GOOD, MISFIT, TOP, contents, foldwright
 
-SOURCE = Source(Path("nowhere/card"), "recipe.md", "card", Path("nowhere"))
 ALL = BuildWish(("tutorial", "fragment", "sheet"), tuple(System))
 WITH_PHOTO = GOOD.replace(
     "time: 1 min\n", "time: 1 min\nphoto: fold.png\nphoto shows: The card, folded, standing on a table\n"
@@ -32,14 +33,17 @@ class InMemory:
     files: dict[str, bytes | Refusal] = field(default_factory=dict)
     asked: list[str] = field(default_factory=list)
 
+    def theme(self, name: str) -> str | None:
+        return None
+
     def read(self, path: str, at_most: int) -> bytes | Refusal:
         self.asked.append(path)
         data = self.files.get(path, Refusal.MISSING)
         return Refusal.TOO_LARGE if isinstance(data, bytes) and len(data) > at_most else data
 
 
-def texts(text: str | None) -> Texts:
-    return Texts(text, None, (), {SOURCE.name: text or ""}, {})
+def texts(text: str) -> Texts:
+    return texts_of("card", text)
 
 
 def a_picture() -> bytes:
@@ -49,12 +53,12 @@ def a_picture() -> bytes:
 
 
 def codes(text: str, world: Surroundings) -> list[str]:
-    return [finding.code for finding in make(SOURCE, texts(text), ALL, world).findings]
+    return [finding.code for finding in compile_recipe(texts(text), ALL, world).findings]
 
 
 def test_the_only_files_asked_for_are_the_photographs_the_recipe_names() -> None:
     world = InMemory({"fold.png": a_picture()})
-    made = make(SOURCE, texts(WITH_PHOTO), ALL, world)
+    made = compile_recipe(texts(WITH_PHOTO), ALL, world)
     assert made.findings == ()
     assert set(world.asked) == {"fold.png"}
     assert b"data:image/png;base64," in made.files["tutorial.html"]
@@ -78,31 +82,52 @@ def test_a_photograph_that_cannot_be_shown_is_told_and_the_page_still_made(data:
 
 def test_only_what_is_wished_for_is_made() -> None:
     for name, file in (("tutorial", "tutorial.html"), ("sheet", "sheet.json")):
-        made = make(SOURCE, texts(GOOD), BuildWish((name,), tuple(System)), InMemory())
+        made = compile_recipe(texts(GOOD), BuildWish((name,), tuple(System)), InMemory())
         assert set(made.files) == {file}
 
 
 def test_a_misfit_is_said_on_a_draft() -> None:
-    made = make(SOURCE, texts(MISFIT), ALL, InMemory())
+    made = compile_recipe(texts(MISFIT), ALL, InMemory())
     assert json.loads(made.files["sheet.json"])["draft"] is True
     assert not made.faulty
 
 
 def test_a_fault_leaves_out_what_would_be_handed_on() -> None:
-    made = make(SOURCE, texts(GOOD.replace("size: 8 x 5 in", "size: very large")), ALL, InMemory())
+    made = compile_recipe(texts(GOOD.replace("size: 8 x 5 in", "size: very large")), ALL, InMemory())
     assert made.faulty
     assert set(made.files) == {"tutorial.html", "sheet.json"}
 
 
 def test_nothing_is_made_of_nothing() -> None:
-    assert make(SOURCE, texts(None), ALL, InMemory()).files == {}
+    """A text that could not be read is told, and that is all."""
+    unread = Finding.of("file-missing", Strength.FAULT, Place("card/recipe.md", 0, 0), file="recipe.md")
+    made = compile_recipe(Texts("card", "card/recipe.md", None, findings=(unread,)), ALL, InMemory())
+    assert (made.files, made.findings) == ({}, (unread,))
 
 
 def test_an_unknown_theme_of_the_studio_is_told_where_it_is_said() -> None:
     text = GOOD.replace("level: easy", "level: easy\ntheme: gothic")
-    made = make(SOURCE, texts(text), ALL, InMemory())
+    made = compile_recipe(texts(text), ALL, InMemory())
     (finding,) = made.findings
     assert finding.code == "no-such-theme"
     assert finding.place is not None
     assert text[finding.place.start : finding.place.end] == "gothic"
     assert "tutorial.html" in made.files
+
+
+def test_texts_in_memory_become_the_same_bytes_as_the_command_line_writes(tmp_path: Path) -> None:
+    """A demo recipe with sizes and its studio, every output, in a world without folders."""
+    recipe = TOP / "recipes" / "drawer-box"
+    text, studio = (
+        (file).read_text(encoding="utf-8") for file in (recipe / "recipe.md", TOP / "recipes" / "studio.yaml")
+    )
+    files = {file.name: file.read_bytes() for file in recipe.iterdir()}
+    done = foldwright("build", str(recipe), "--out", "out", "--size", "as written,large", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    wish = wish_of(BuildOptions())
+    assert isinstance(wish, BuildWish)
+    for size, folder in (("", "drawer-box"), ("large", "drawer-box-large")):
+        made = compile_recipe(texts_of(folder, text, studio), wish, InMemory(files), size)
+        written = contents(tmp_path / "out" / folder)
+        assert {name: written.get(name) for name in made.files} == made.files
+        assert set(written) - set(made.files) == {".made-by-foldwright"}

@@ -50,7 +50,7 @@ def test_a_line_for_each_file(note: Note, words: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def sheet() -> Document:
+def document() -> Document:
     understood = check_recipe(TEXT, "card/recipe.md", "card").understood
     assert understood is not None
     return compose_document(understood, (), {})

@@ -1,0 +1,32 @@
+"""The outputs for a screen, and the document as data."""
+
+from __future__ import annotations
+
+from foldwright.document.data import as_json
+from foldwright.document.model import Photograph
+from foldwright.outputs.model import MadeFiles, OutputSource
+
+
+def tutorial_page(source: OutputSource) -> MadeFiles:
+    """The page, whole in one file. Raises ThemeError."""
+    from foldwright.render.web.tutorial import tutorial
+    from foldwright.render.web.view import Image
+
+    def show(photo: Photograph) -> Image | None:
+        ready = source.photos.get(photo.path)
+        return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
+
+    return MadeFiles({"tutorial.html": tutorial(source.document, source.theme, show, source.wish.systems)})
+
+
+def fragment_files(source: OutputSource) -> MadeFiles:
+    """The page's inside for another page, its pictures beside it."""
+    from foldwright.render.web.fragment import fragment
+
+    made = fragment(source.document, source.photos, source.wish.systems, source.wish.pictures_at)
+    return MadeFiles({"fragment.html": made.html.encode("utf-8"), **made.files})
+
+
+def document_data(source: OutputSource) -> MadeFiles:
+    """All that was worked out, for other programs."""
+    return MadeFiles({"sheet.json": as_json(source.document).encode("utf-8")})
