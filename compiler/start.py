@@ -7,7 +7,7 @@
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
     python3 compiler/start.py units    make the table of units anew from measure/units.txt
-    python3 compiler/start.py schemas  make findings.schema.json anew from the types it describes
+    python3 compiler/start.py schemas  make the JSON schemas anew from the types they describe
     python3 compiler/start.py pictures take the README's pictures and sample output anew
 
 The first run makes .venv with a Python 3.12 or newer and installs the exact versions listed in compiler/pinned.txt.
@@ -118,7 +118,8 @@ def units(_words=()):
 
 
 def schemas(_words=()):
-    return subprocess.call([PYTHON, "-c", "from foldwright.cli.report import write_schema; print(write_schema())"])
+    made = ("foldwright.schemas import write_schemas", "foldwright.cli.report import write_schema as write_schemas")
+    return max(subprocess.call([PYTHON, "-c", "from " + one + "; write_schemas()"]) for one in made)
 
 
 def pictures(_words=()):

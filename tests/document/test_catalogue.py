@@ -93,7 +93,7 @@ def used_codes() -> dict[str, set[str]]:
 def finding_codes() -> set[str]:
     import tomllib
 
-    folder = SOURCES / "document" / "catalogue" / "en"
+    folder = _FOLDER / "en"
     return {code for file in folder.glob("findings-*.toml") for code in tomllib.loads(file.read_text("utf-8"))}
 
 

@@ -1,40 +1,56 @@
-"""sheet.json: what the schema says, for every demo; exact lengths as fractions."""
+"""sheet.json and its schema: what every demo keeps, what is refused; exact lengths as fractions."""
 
 from __future__ import annotations
 
 import copy
 import json
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
 
-from foldwright.document.data import VERSION, as_data, as_json, schema
+from foldwright.document.data import as_json
+from foldwright.document.model import Document
+from foldwright.schemas import schemas
 from workbench.compiled import DEMOS, compiled, demo
 from workbench.handmade import birdhouse
 
 
+def data_of(document: Document) -> dict[str, Any]:
+    data: dict[str, Any] = json.loads(as_json(document))
+    return data
+
+
 def validator() -> Draft202012Validator:
-    Draft202012Validator.check_schema(schema())
-    return Draft202012Validator(schema())
+    (text,) = (text for path, text in schemas().items() if path.name == "sheet.schema.json")
+    Draft202012Validator.check_schema(json.loads(text))
+    return Draft202012Validator(json.loads(text))
+
+
+def test_the_schemas_that_are_shipped_are_made_of_the_types():
+    for path, text in schemas().items():
+        assert path.read_text(encoding="utf-8") == text, path.name
 
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_demo_keeps_the_schema(name):
-    data = json.loads(as_json(demo(name)))
+    data = data_of(demo(name))
     validator().validate(data)
-    assert data["version"] == VERSION == 4
+    assert data["version"] == 4
 
 
 def test_the_schema_lets_nothing_unknown_and_nothing_missing_pass():
-    good = as_data(birdhouse())
+    good = data_of(birdhouse())
     validator().validate(good)
     for spoil in (
         lambda data: data.pop("title"),
         lambda data: data.update(colour="blue"),
         lambda data: data["steps"][0].update(hands_on="2 min"),
+        lambda data: data["steps"][0].pop("tip"),
         lambda data: data["pieces"][0]["size"]["across"].update(exact_mm="104.775"),
+        lambda data: data["pieces"][0]["size"]["across"].update(inches="4 1/8"),
         lambda data: data["findings"].append({"code": "x"}),
         lambda data: data.update(version=1),
     ):
@@ -45,7 +61,7 @@ def test_the_schema_lets_nothing_unknown_and_nothing_missing_pass():
 
 
 def test_a_length_is_exact_and_printed_in_both_systems():
-    data = as_data(demo("birdhouse"))
+    data = data_of(demo("birdhouse"))
     base = data["pieces"][0]
     assert base["size"]["down"]["exact_mm"] == "2159/20"
     assert base["size"]["down"]["imperial"] == "4 1/4 in"
@@ -56,7 +72,7 @@ def test_a_length_is_exact_and_printed_in_both_systems():
 
 
 def test_times_are_whole_seconds():
-    data = as_data(demo("drawer-box"))
+    data = data_of(demo("drawer-box"))
     step = data["steps"][4]
     assert (step["hands_on"], step["get_ready"], step["waiting"]) == (120, 0, 600)
     assert data["time"] == {"hands_on": 1140, "get_ready": 180, "waiting": 600, "elapsed": 1740, "estimated": False}
@@ -65,6 +81,6 @@ def test_times_are_whole_seconds():
 def test_findings_carry_their_place():
     text = "---\ntitle: Card\nlevel: wobbly\npieces:\n  base:\n    size: 5 x 7 in\n---\n\n## Cut\n"
     sheet, _ = compiled(text)
-    found = [finding for finding in as_data(sheet)["findings"] if finding["line"]]
+    found = [finding for finding in data_of(sheet)["findings"] if finding["line"]]
     assert found
     assert all(finding["says"] and finding["code"] and finding["strength"] == "thought" for finding in found)

@@ -11,7 +11,7 @@ from foldwright.document.in_class import ClassDocument, PreparedPiece, class_doc
 from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
-from foldwright.recipe.model import When
+from foldwright.recipe.model import SectionKind, When
 from foldwright.vocabulary.acts import ACTS, Phase
 from workbench.compiled import DEMOS, demo, small
 
@@ -66,8 +66,8 @@ def test_a_wait_does_not_point_to_a_step_that_is_not_there():
 
 
 def test_what_is_for_the_teacher_is_not_handed_out():
-    assert "for-the-teacher" in {section.kind for section in demo("keepsake-box").sections}
-    assert {section.kind for section in in_class(demo("keepsake-box")).document.sections} == {"tips"}
+    assert SectionKind.TEACHER in {section.kind for section in demo("keepsake-box").sections}
+    assert {section.kind for section in in_class(demo("keepsake-box")).document.sections} == {SectionKind.TIPS}
 
 
 # --- cautions ---------------------------------------------------------------------------------------------------------

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.document.quote_marks import curled, curled_runs
-from foldwright.document.words import Both, Heavy, MeasureInWords, Plain, SetMeasure, Slanted, Typed, plain
+from foldwright.document.words import Both, MeasureInWords, SetMeasure, plain
 from foldwright.measure.length import System
+from foldwright.recipe.words import Code, Emphasis, Strong, Text
 from workbench.compiled import compiled
 
 # After the Chicago Manual of Style (17th ed., 6.115-6.118) as its readers quote it: apostrophes close, also where a
@@ -45,13 +46,13 @@ def test_nothing_but_straight_marks_is_touched_and_twice_is_once(text):
     made = curled(text)
     assert len(made) == len(text)
     assert all(new == old or (old in "'\"" and new in "‘’“”") for old, new in zip(text, made, strict=True))
-    assert curled_runs((Plain(text),)) == (Plain(made),)
+    assert curled_runs((Text(text),)) == (Text(made),)
 
 
 def test_a_mark_is_seen_among_what_stands_around_it():
     size = MeasureInWords(Both(SetMeasure.of("5 in"), SetMeasure.of("127 mm")))
-    runs = (Plain('The "'), Heavy((Plain("kid"),)), Plain("'s\" box, "), size, Plain("' own, "), Typed('"5"'))
-    made = curled_runs((*runs, Slanted((Plain("'so'"),))))
+    runs = (Text('The "'), Strong((Text("kid"),)), Text("'s\" box, "), size, Text("' own, "), Code('"5"'))
+    made = curled_runs((*runs, Emphasis((Text("'so'"),))))
     assert plain(made, System.IMPERIAL) == 'The “kid’s” box, 5 in’ own, "5"’so’'
 
 
@@ -90,6 +91,8 @@ def test_an_authors_page_has_printed_marks_and_its_inches_stay_inches():
     assert plain(head.summary, System.IMPERIAL) == "Nobody’s first tag."
     assert plain(step.heading, System.IMPERIAL) == "Cut it, don’t tear it"
     (para,) = step.words
-    assert plain(para.runs, System.IMPERIAL) == "Cut the kid’s tag to 5 x 7 in and add the baker’s twine. It’s “done”."
+    assert (
+        plain(para.children, System.IMPERIAL) == "Cut the kid’s tag to 5 x 7 in and add the baker’s twine. It’s “done”."
+    )
     # What the step needs is still found by the names as they are typed.
     assert "baker's twine" in step.needs

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from foldwright.document.model import Document
-from foldwright.document.words import Listing, Para, plain
+from foldwright.document.words import plain
 from foldwright.measure.length import System
+from foldwright.recipe.words import Items, Paragraph
 from workbench.compiled import compiled
 
 BASE = """\
@@ -47,9 +48,9 @@ def lists(document: Document) -> list[list[str]]:
     """Of each step the first word or two of every line of its list."""
     found = []
     for step in document.steps:
-        lines = [item for part in step.words if isinstance(part, Listing) for item in part.items]
-        paragraphs = [part for line in lines for part in line if isinstance(part, Para)]
-        said = [plain(one.runs, System.METRIC) for one in paragraphs]
+        lines = [item for part in step.words if isinstance(part, Items) for item in part.items]
+        paragraphs = [part for line in lines for part in line if isinstance(part, Paragraph)]
+        said = [plain(one.children, System.METRIC) for one in paragraphs]
         found.append([" ".join(line.split()[:2]) for line in said])
     return found
 

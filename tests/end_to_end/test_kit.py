@@ -15,6 +15,7 @@ import pdfplumber
 import pytest
 
 from workbench.command_line import MISFIT, foldwright, write
+from workbench.kit_schema import checked_kit
 
 RECIPES = Path(__file__).parents[2] / "recipes"
 BIRDHOUSE = str(RECIPES / "birdhouse")
@@ -24,8 +25,7 @@ def planned(tmp_path: Path, *words: str, recipes: Sequence[str] = (BIRDHOUSE,)) 
     done = foldwright("kit", *recipes, *words, "--out", "out", cwd=tmp_path)
     assert done.status == 0, done.out + done.err
     folder = next((tmp_path / "out").iterdir())
-    data: dict[str, Any] = json.loads((folder / "kit.json").read_text(encoding="utf-8"))
-    return data
+    return checked_kit((folder / "kit.json").read_text(encoding="utf-8"))
 
 
 def line(data: dict[str, Any], supply: str) -> dict[str, Any]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ import pytest
 
 from foldwright.cli.kit import kit
 from foldwright.event.options import KitOptions
+from workbench.kit_schema import checked_kit
 
 TREAT = """---
 title: Treat box
@@ -75,8 +75,7 @@ def texts(folder: Path, name: str) -> Iterator[str]:
 
 
 def data_of(folder: Path) -> dict[str, Any]:
-    data: dict[str, Any] = json.loads((folder / "kit.json").read_text(encoding="utf-8"))
-    return data
+    return checked_kit((folder / "kit.json").read_text(encoding="utf-8"))
 
 
 def test_who_gets_what_and_what_they_must_not_have(

@@ -12,20 +12,20 @@ from msgspec.structs import replace
 from PIL import Image
 
 from foldwright.document.model import Readiness
-from foldwright.document.words import (
-    Heavy,
-    LineEnd,
-    Linked,
-    Listing,
-    Minor,
-    Para,
-    Parting,
-    Quoted,
-    Slanted,
-    Typed,
-    Verbatim,
-)
 from foldwright.measure.length import System
+from foldwright.recipe.words import (
+    Break,
+    Code,
+    Emphasis,
+    Items,
+    Link,
+    Paragraph,
+    Preformatted,
+    Quote,
+    Rule,
+    Strong,
+    Subheading,
+)
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.web.fragment import WIDTHS, fragment
 from workbench.handmade import birdhouse, plain_drawing, run
@@ -36,15 +36,15 @@ PHOTO = {"finished.png": ReadyPhoto(b"not looked at here", "png", 1160, 840)}
 def rich():
     """The birdhouse with every kind of words in one step."""
     sheet = birdhouse()
-    item = (Para(run("item")),)
+    item = (Paragraph(run("item")),)
     words = (
-        Para((Heavy(run("bold")), Slanted(run("slanted")), LineEnd(), Typed("a < b & c"))),
-        Para((Linked("https://harbourstreet.example/?a=1&b=2", run("a link")),)),
-        Listing(True, (item, (*item, Listing(False, (item,))))),
-        Quoted(item),
-        Minor(1, run("A heading & more")),
-        Verbatim("x < y\n  z"),
-        Parting(),
+        Paragraph((Strong(run("bold")), Emphasis(run("slanted")), Break(), Code("a < b & c"))),
+        Paragraph((Link("https://harbourstreet.example/?a=1&b=2", run("a link")),)),
+        Items(True, (item, (*item, Items(False, (item,))))),
+        Quote(item),
+        Subheading(3, run("A heading & more")),
+        Preformatted("x < y\n  z"),
+        Rule(),
     )
     return replace(sheet, steps=(replace(sheet.steps[0], wordings=(words,)), *sheet.steps[1:]))
 

@@ -16,9 +16,9 @@ from msgspec.structs import replace
 
 from foldwright.document.model import Document, Photograph, Readiness, SupplyLine
 from foldwright.document.told import Told
-from foldwright.document.words import Heavy, Linked, Para, Plain, Typed
 from foldwright.finding import Strength
 from foldwright.measure.length import System
+from foldwright.recipe.words import Code, Link, Paragraph, Strong, Text
 from foldwright.render.web.tutorial import tutorial
 from foldwright.render.web.view import Image
 from workbench.handmade import birdhouse, no_photo, plain_drawing, run
@@ -124,8 +124,10 @@ def everywhere(text: str) -> Document:
     texts = ("title", "credit", "licence", "makes", "level", "audience", "studio", "author", "revised_words")
     head = replace(sheet.head, **dict.fromkeys(texts, text), summary=run(text))
     supply = SupplyLine(run(text), text, run(text), run(text), colours=text, contains=text, note=run(text))
-    inline = (Plain(text), Heavy(run(text)), Typed(text), Linked(f"https://a.example/{text}", run(text)))
-    step = replace(sheet.steps[0], heading=run(text), wordings=((Para(inline),),), tip=(Para(run(text)),), video=text)
+    inline = (Text(text), Strong(run(text)), Code(text), Link(f"https://a.example/{text}", run(text)))
+    step = replace(
+        sheet.steps[0], heading=run(text), wordings=((Paragraph(inline),),), tip=(Paragraph(run(text)),), video=text
+    )
     piece = replace(sheet.pieces[0], name=text, supply=text, note=run(text))
     told = Told("recipe.md", 1, 1, Strength.FAULT, "code", text, text, text, text, text, text)
     return replace(
@@ -158,7 +160,7 @@ def test_whatever_an_author_writes_is_only_text(text):
 )
 def test_addresses_of_other_kinds_are_words_not_links(address):
     sheet = birdhouse()
-    step = replace(sheet.steps[0], wordings=((Para((Linked(address, run("press here")),)),),), video=address)
+    step = replace(sheet.steps[0], wordings=((Paragraph((Link(address, run("press here")),)),),), video=address)
     html = page(replace(sheet, steps=(step,), head=replace(sheet.head, video=address)))
     assert address not in re.findall(r'href="([^"]*)"', html)
     assert "press here" in html

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
@@ -32,7 +33,7 @@ def separable(places: Sequence[Placed]) -> bool:
 class _Part(NamedTuple):
     """Paper as it lies at the trimmer. `true` is whether each edge is straight and square: fence, blade, free, stop."""
 
-    name: str
+    called: str
     width: Fraction
     height: Fraction
     true: tuple[bool, bool, bool, bool]
@@ -42,11 +43,11 @@ class _Part(NamedTuple):
         fence, blade, free, stop = self.true
         return self._replace(true=(blade, free, stop, fence))
 
-    def taken(self, side: str, name: str, length: Fraction, **edges: bool) -> _Part:
+    def taken(self, side: str, called: str, length: Fraction, **edges: bool) -> _Part:
         """A part of it, so long along that side of the sheet, some of its edges new."""
         size = {"width" if side == "across" else "height": length}
         true = dict(zip(("fence", "blade", "free", "stop"), self.true, strict=True)) | edges
-        return self._replace(name=name, true=tuple(true.values()), **size)
+        return self._replace(called=called, true=tuple(true.values()), **size)
 
 
 def replay(layout: dict[str, Any], sheet: dict[str, Any]) -> Counter[tuple[str, Fraction, Fraction]]:
@@ -58,9 +59,9 @@ def replay(layout: dict[str, Any], sheet: dict[str, Any]) -> Counter[tuple[str, 
     pieces: Counter[tuple[str, Fraction, Fraction]] = Counter()
     whole = Fraction(sheet["across"]), Fraction(sheet["down"])
     true = not Fraction(sheet.get("trim", 0))
-    have[_Part("sheet", *whole, (true, true, true, true))] = layout["copies"]
+    have[_Part(_called(_SHEET), *whole, (true, true, true, true))] = layout["copies"]
     for cut in layout["cuts"]:
-        there = [part for part in have if part.name == cut["of"] and have[part]]
+        there = [part for part in have if part.called == _called(cut["of"]) and have[part]]
         if sum(have[part] for part in there) != cut["count"]:
             raise ImpossibleError(f"cut {cut['number']}: {cut['count']} of {cut['of']} are not there")
         for part in there:
@@ -69,9 +70,9 @@ def replay(layout: dict[str, Any], sheet: dict[str, Any]) -> Counter[tuple[str, 
                 if not is_piece:
                     have[one] += number * count
                 elif all(one.true):
-                    pieces[one.name, one.width, one.height] += number * count
+                    pieces[one.called, one.width, one.height] += number * count
                 else:
-                    raise ImpossibleError(f"cut {cut['number']}: {one.name} has a ragged edge")
+                    raise ImpossibleError(f"cut {cut['number']}: {one.called} has a ragged edge")
     if not layout["cuts"]:
         pieces[layout["places"][0]["piece"], *whole] += layout["copies"]
     elif any(have.values()):
@@ -86,10 +87,10 @@ def _outcome(cut: dict[str, Any], part: _Part) -> list[tuple[_Part, bool, int]]:
     if Fraction(cut["fence"]) != along:
         raise ImpossibleError(f"cut {cut['number']}: {along} lie along the fence")
     if cut["trim"]:
-        squared = part.taken(side, gives["name"], along - _long(cut, leaves), blade=True)
+        squared = part.taken(side, _name(gives), along - _long(cut, leaves), blade=True)
         if _size(squared) != _told(gives) or cut["stop"] is not None or cut["times"] != 1 or gives["each"] != 1:
             raise ImpossibleError(f"cut {cut['number']}: an edge squared up gives something else than is told")
-        return [(squared, gives["is_piece"], 1)]
+        return [(squared, gives["piece"] is not None, 1)]
     stop, times = Fraction(cut["stop"]), cut["times"]
     fence, _, _, at_the_stop = part.true
     if not (fence and at_the_stop):
@@ -98,18 +99,32 @@ def _outcome(cut: dict[str, Any], part: _Part) -> list[tuple[_Part, bool, int]]:
     if rest <= 0:
         raise ImpossibleError(f"cut {cut['number']}: {times} x {stop} are not in {along}")
     number = times + (1 if rest == stop and leaves is None else 0)
-    made = part.taken(side, gives["name"], stop, blade=True, stop=True)
-    over = part.taken(side, leaves["name"] if leaves else gives["name"], rest, stop=True)
+    made = part.taken(side, _name(gives), stop, blade=True, stop=True)
+    over = part.taken(side, _name(leaves or gives), rest, stop=True)
     if number != gives["each"] or _size(made) != _told(gives):
         raise ImpossibleError(f"cut {cut['number']}: gives something else than is told")
     if leaves is None:
         if number == times:
             raise ImpossibleError(f"cut {cut['number']}: {rest} is left, and not told of")
-        return [(made, gives["is_piece"], times), (over, gives["is_piece"], 1)]
+        return [(made, gives["piece"] is not None, times), (over, gives["piece"] is not None, 1)]
     if _size(over) != _told(leaves):
         raise ImpossibleError(f"cut {cut['number']}: leaves something else than is told")
-    first = [(made, gives["is_piece"], times)]
-    return first if leaves["falls_off"] else [*first, (over, leaves["is_piece"], 1)]
+    first = [(made, gives["piece"] is not None, times)]
+    return first if leaves["falls_off"] else [*first, (over, leaves["piece"] is not None, 1)]
+
+
+_SHEET = {"letter": None, "squared": 0, "rest": 0}
+"""A sheet that nothing was done to yet."""
+
+
+def _called(part: dict[str, Any]) -> str:
+    """What tells a part from all others."""
+    return json.dumps(part, sort_keys=True)
+
+
+def _name(data: dict[str, Any]) -> str:
+    """What becomes of a cut: a piece by its name, a part, or something to throw away."""
+    return data["piece"] if data["piece"] is not None else _called(data["part"])
 
 
 def _size(part: _Part) -> tuple[Fraction, Fraction]:

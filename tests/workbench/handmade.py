@@ -26,13 +26,14 @@ from foldwright.document.model import (
     TotalsInWords,
 )
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, MeasureInWords, Para, Plain, Run, Runs, SetMeasure, Slanted, plain
+from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure, plain
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Caption, Face, LineKind, Scene, ShownLength, Stroke, Tone
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.writing import typographic, write_exact
-from foldwright.recipe.model import When
+from foldwright.recipe.model import SectionKind, When
+from foldwright.recipe.words import Emphasis, Paragraph, Text
 from foldwright.vocabulary import Signal
 
 WORDS = catalogue()
@@ -68,7 +69,7 @@ def run(*parts: str | Both[SetMeasure] | Run) -> Runs:
     for part in parts:
         match part:
             case str():
-                made.append(Plain(part))
+                made.append(Text(part))
             case Both():
                 made.append(MeasureInWords(part))
             case _:
@@ -121,7 +122,7 @@ def base_picture() -> Picture:
         "base",
         scene,
         labels,
-        (Plain("Blank of the base"),),
+        (Text("Blank of the base"),),
         Both(
             "The base, 5 by 4 and 1 quarter inches, scored into nine panels.",
             "The base, 127 by 107 millimetres, scored into nine panels.",
@@ -157,7 +158,7 @@ def birdhouse() -> Document:
         head=head,
         labels=WORDS.below("page.label") | {"local-rules": WORDS.say("caution.local")},
         intro=(
-            Para(
+            Paragraph(
                 run(
                     "A quick, sturdy favour for a spring table. The box is one small tray; two birdhouse fronts hide its "
                     "walls and stand tall enough to tie the twine between them."
@@ -185,11 +186,15 @@ def birdhouse() -> Document:
         ),
         steps=_steps(),
         sections=(
-            SectionText("tips", run("Tips"), (Para(run("Thin twine is easier to tie double.")),)),
+            SectionText(SectionKind.TIPS, run("Tips"), (Paragraph(run("Thin twine is easier to tie double.")),)),
             SectionText(
-                "variations",
+                SectionKind.VARIATIONS,
                 run("Variations"),
-                (Para(run("Leave the roofs square and letter a name over each door, and the box is a place card.")),),
+                (
+                    Paragraph(
+                        run("Leave the roofs square and letter a name over each door, and the box is a place card.")
+                    ),
+                ),
             ),
         ),
         class_totals=TotalsInWords(TimeSpan(360, "6 min"), None, None, TimeSpan(360, "6 min"), True, "about 6 min"),
@@ -298,7 +303,7 @@ def _steps() -> tuple[StepText, ...]:
             run("Cut and score the base"),
             (
                 (
-                    Para(
+                    Paragraph(
                         run(
                             "Cut the charcoal card to ",
                             cross("5 x 4 1/4", "127 x 107"),
@@ -321,14 +326,14 @@ def _steps() -> tuple[StepText, ...]:
             (knife,),
             ("base",),
             ("base",),
-            tip=(Para(run("Score on the good side; the folds come out crisper.")),),
+            tip=(Paragraph(run("Score on the good side; the folds come out crisper.")),),
         ),
         StepText(
             2,
             run("Free the corner flaps"),
             (
                 (
-                    Para(
+                    Paragraph(
                         run(
                             "Make four cuts with the scissors, each ",
                             single("3/4", "19"),
@@ -336,7 +341,7 @@ def _steps() -> tuple[StepText, ...]:
                             "stays joined to the front or the back. Snip ",
                             single("1/16", "1.5"),
                             " off the free edge of every flap ",
-                            Slanted(run("so that it clears")),
+                            Emphasis(run("so that it clears")),
                             " the opposite wall.",
                         )
                     ),
@@ -353,7 +358,7 @@ def _steps() -> tuple[StepText, ...]:
             run("Fold and glue the ends"),
             (
                 (
-                    Para(
+                    Paragraph(
                         run(
                             "Fold every score away from you and rub it down with the bone folder. Put a strip of tape on the "
                             "outside of each flap, lift the front and back, tuck the flaps in behind the ends and press the "

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from foldwright.document.model import CautionText, Document, PlacedPicture
 from foldwright.document.words import Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
+from foldwright.recipe.model import SectionKind
 from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.imposing import Imposition
@@ -32,7 +33,6 @@ FACES = frozenset(
     )
     for style in styles
 )
-BEFORE, TEACHER = "before-you-start", "for-the-teacher"
 """Kinds of section."""
 LEAST_FILL = 0.85
 COMFORT_PT = 14.0
@@ -173,7 +173,7 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
     if not with_back:
         yield from _needed(made, version)
     yield from _cautions(document.cautions, version, made)
-    yield from _sections(made, (BEFORE,))
+    yield from _sections(made, (SectionKind.BEFORE,))
     for step in document.steps:
         yield "the number of a step", str(step.number)
         yield from _told(f"the heading of step {step.number}", step.heading, made)
@@ -220,7 +220,7 @@ def _sections(made: Made, kinds: Collection[str]) -> Iterator[tuple[str, str]]:
 
 def _after(made: Made, version: Version) -> Iterator[tuple[str, str]]:
     if version.sections:
-        yield from _sections(made, {section.kind for section in made.document.sections} - {BEFORE, TEACHER})
+        yield from _sections(made, {*SectionKind} - {SectionKind.BEFORE, SectionKind.TEACHER})
 
 
 def _cautions(cautions: Sequence[CautionText], version: Version, made: Made) -> Iterator[tuple[str, str]]:

@@ -6,7 +6,7 @@ like any other.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -18,27 +18,12 @@ from foldwright.bind.spans import PieceSpans, spans_by_piece
 from foldwright.finding import Place
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Recipe, Said, Step
-from foldwright.recipe.words import (
-    Bare,
-    Block,
-    Emphasis,
-    Inline,
-    Items,
-    Link,
-    Measure,
-    Paragraph,
-    Quote,
-    Strong,
-    Subheading,
-    Text,
-)
+from foldwright.recipe.words import Bare, Block, Inline, Measure, Text, changed, changed_runs, flat_runs, lines_of
 
 if TYPE_CHECKING:
     from foldwright.geometry.pieces import Flat
 
 WHY = "piece-has-it"
-
-type _Change = Callable[[Text, Bare], Text | Measure]
 
 
 def bare_measures(recipe: Recipe, flat: Flat) -> dict[Place, Measure]:
@@ -60,16 +45,13 @@ def with_measures(recipe: Recipe, found: Mapping[Place, Measure]) -> Recipe:
     if not found:
         return recipe
 
-    def change(text: Text, bare: Bare) -> Text | Measure:
-        return found.get(bare.place, text)
-
     def said(words: Said[tuple[Block, ...]] | None) -> Said[tuple[Block, ...]] | None:
-        return words and replace(words, value=_changed(words.value, change))
+        return words and replace(words, value=_with(found, words.value))
 
     steps = tuple(
         replace(
             step,
-            words=_changed(step.words, change),
+            words=_with(found, step.words),
             short=said(step.short),
             tip=said(step.tip),
             caution=said(step.caution),
@@ -107,7 +89,7 @@ def _in_unit(
         )
         for text, bare in _bare_in(blocks)
     }
-    area = WordArea("", _changed(blocks, lambda _, bare: measures[bare.place]), step)
+    area = WordArea("", _with(measures, blocks), step)
     heard = [one for one in hear(area, names, known) if one.measure.place in measures]
     ties = [resolve(one, known, {}, "") for one in heard]
     return {tie.heard.measure.place: tie.heard.measure for tie in ties if _has_it(tie, unit)}
@@ -122,41 +104,16 @@ def _has_it(tie: Resolved, unit: Unit) -> bool:
 
 def _bare_in(blocks: Iterable[Block]) -> Iterator[tuple[Text, Bare]]:
     """Every run of bare numbers in some blocks."""
-    met: list[tuple[Text, Bare]] = []
-
-    def note(text: Text, bare: Bare) -> Text:
-        met.append((text, bare))
-        return text
-
-    _changed(tuple(blocks), note)
-    return iter(met)
+    for line in lines_of(blocks):
+        for run in flat_runs(line):
+            if isinstance(run, Text) and run.bare:
+                yield run, run.bare
 
 
-def _changed(blocks: tuple[Block, ...], change: _Change) -> tuple[Block, ...]:
-    return tuple(_block(block, change) for block in blocks)
+def _with(found: Mapping[Place, Measure], blocks: Iterable[Block]) -> tuple[Block, ...]:
+    """The blocks in which bare numbers that were found to be lengths are measures."""
 
+    def measured(run: Text | Measure, _: str) -> tuple[Inline, ...]:
+        return (found.get(run.bare.place, run) if isinstance(run, Text) and run.bare else run,)
 
-def _block(block: Block, change: _Change) -> Block:
-    match block:
-        case Paragraph() | Subheading():
-            return replace(block, children=_inlines(block.children, change))
-        case Items():
-            return replace(block, items=tuple(_changed(item, change) for item in block.items))
-        case Quote():
-            return replace(block, children=_changed(block.children, change))
-        case _:
-            return block
-
-
-def _inlines(children: tuple[Inline, ...], change: _Change) -> tuple[Inline, ...]:
-    return tuple(_inline(child, change) for child in children)
-
-
-def _inline(child: Inline, change: _Change) -> Inline:
-    match child:
-        case Text(_, Bare() as bare):
-            return change(child, bare)
-        case Emphasis() | Strong() | Link():
-            return replace(child, children=_inlines(child.children, change))
-        case _:
-            return child
+    return changed(blocks, lambda line: changed_runs(line, measured))

@@ -7,22 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from foldwright.recipe.words import (
-    Block,
-    Break,
-    Code,
-    Emphasis,
-    Inline,
-    Items,
-    Link,
-    Measure,
-    Paragraph,
-    Preformatted,
-    Quote,
-    Strong,
-    Subheading,
-    Text,
-)
+from foldwright.recipe.words import Block, Break, Code, Inline, Measure, Text, flat_runs, lines_of
 
 MARK = "\ufffc"
 """Stands for a measure (the object replacement character of Unicode, which no author types)."""
@@ -45,50 +30,29 @@ class Sentence(Struct, frozen=True):
 
 def sentences(blocks: Iterable[Block]) -> Iterator[Sentence]:
     """The sentences of some blocks in order; code and the text of preformatted blocks say nothing."""
-    for block in blocks:
-        match block:
-            case Paragraph() | Subheading():
-                yield from _of_inlines(block.children)
-            case Items():
-                for item in block.items:
-                    yield from sentences(item)
-            case Quote():
-                yield from sentences(block.children)
-            case Preformatted() | _:
-                pass
+    for line in lines_of(blocks):
+        yield from _of_line(line)
 
 
 def hold_a_measure(blocks: Iterable[Block]) -> bool:
     """Whether there is anything to bind at all; most stretches of words have no measure."""
-    for block in blocks:
-        match block:
-            case Paragraph() | Subheading():
-                if _has_measure(block.children):
-                    return True
-            case Items():
-                if any(hold_a_measure(item) for item in block.items):
-                    return True
-            case Quote():
-                if hold_a_measure(block.children):
-                    return True
-            case _:
-                pass
-    return False
+    return any(isinstance(run, Measure) for line in lines_of(blocks) for run in flat_runs(line))
 
 
-def _has_measure(children: tuple[Inline, ...]) -> bool:
-    for child in children:
-        if isinstance(child, Measure):
-            return True
-        if isinstance(child, (Emphasis, Strong, Link)) and _has_measure(child.children):
-            return True
-    return False
-
-
-def _of_inlines(children: tuple[Inline, ...]) -> Iterator[Sentence]:
+def _of_line(line: Iterable[Inline]) -> Iterator[Sentence]:
     pieces: list[str] = []
     measures: list[Measure] = []
-    _flatten(children, pieces, measures)
+    for run in flat_runs(line):
+        match run:
+            case Text():
+                pieces.append(run.text)
+            case Measure():
+                pieces.append(f" {MARK} ")
+                measures.append(run)
+            case Break():
+                pieces.append(" ")
+            case Code():
+                pieces.append(" ; ")
     start = used = 0
     tokens = _WORD.findall("".join(pieces).casefold())
     for end in [*(at for at, token in enumerate(tokens) if token in _END), len(tokens)]:
@@ -98,22 +62,6 @@ def _of_inlines(children: tuple[Inline, ...]) -> Iterator[Sentence]:
             count = words.count(MARK)
             yield Sentence(words, tuple(measures[used : used + count]))
             used += count
-
-
-def _flatten(children: tuple[Inline, ...], pieces: list[str], measures: list[Measure]) -> None:
-    for child in children:
-        match child:
-            case Text():
-                pieces.append(child.text)
-            case Measure():
-                pieces.append(f" {MARK} ")
-                measures.append(child)
-            case Emphasis() | Strong() | Link():
-                _flatten(child.children, pieces, measures)
-            case Break():
-                pieces.append(" ")
-            case Code():
-                pieces.append(" ; ")
 
 
 def words_of(text: str) -> tuple[str, ...]:

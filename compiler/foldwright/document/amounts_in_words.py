@@ -12,11 +12,12 @@ from functools import lru_cache
 from itertools import pairwise
 
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, MeasureInWords, Plain, Run, Runs, SetMeasure
+from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
 from foldwright.measure.length import System
 from foldwright.measure.numbers import NUMBER, tidy, value_of
 from foldwright.measure.portions import in_system, to_degrees
 from foldwright.measure.unit_table import UNITS
+from foldwright.recipe.words import Text
 
 _VAGUE = frozenset({"l", "cup", "pint", "qt", "gal"})
 _BELIEVED = {"temperature": False, "volume": False, "mass": True}
@@ -54,9 +55,9 @@ def set_amounts(text: str, setter: Typesetter) -> Runs:
     runs: list[Run] = []
     at = 0
     for start, end, number, unit in _amounts_in(text):
-        runs += [Plain(text[at:start]), _measured(number, unit, text[start:end], setter)]
+        runs += [Text(text[at:start]), _measured(number, unit, text[start:end], setter)]
         at = end
-    return tuple(run for run in (*runs, Plain(text[at:])) if run != Plain(""))
+    return tuple(run for run in (*runs, Text(text[at:])) if run != Text(""))
 
 
 @lru_cache(maxsize=1024)

@@ -117,7 +117,7 @@ class Catalogue:
         """The texts under a table that need no facts, by the rest of their names. Gathered once."""
         if prefix not in self._below:
             start = prefix + "."
-            entries = self._entries.beside(prefix) if isinstance(self._entries, _Files) else self._entries
+            entries = self._entries.beside(prefix) if isinstance(self._entries, _TomlFiles) else self._entries
             self._below[prefix] = {
                 key[len(start) :]: entry.parts[0]
                 for key, entry in entries.items()
@@ -174,12 +174,12 @@ def catalogue(language: str = "en") -> Catalogue:
     is first said."""
     regional = _FOLDER / f"{language}.toml"
     changes = Regional.read(regional) if regional.exists() else Regional()
-    return Catalogue(language, _Files(_FOLDER / language.partition("-")[0], changes))
+    return Catalogue(language, _TomlFiles(_FOLDER / language.partition("-")[0], changes))
 
 
 def read_catalogue(folder: Path, language: str) -> Catalogue:
     """All the TOML files of a folder, read now. Raises CatalogueError when they contradict each other."""
-    return Catalogue(language, dict(_Files(folder)))
+    return Catalogue(language, dict(_TomlFiles(folder)))
 
 
 class Regional(Struct, frozen=True):
@@ -212,7 +212,7 @@ class Regional(Struct, frozen=True):
         return other.capitalize() if word[0].isupper() else other
 
 
-class _Files(Mapping[str, Entry]):
+class _TomlFiles(Mapping[str, Entry]):
     """The texts of a folder's TOML files. Which file holds a table is seen from the heads of the tables alone."""
 
     def __init__(self, folder: Path, changes: Regional | None = None) -> None:

@@ -141,5 +141,4 @@ def licence_address(name: str) -> str:
 
 
 def _section(section: Section, measures: Measures) -> SectionText:
-    kind = section.kind.value.replace(" ", "-")
-    return SectionText(kind, measures.text(section.heading.value), passage(section.words, measures))
+    return SectionText(section.kind, measures.text(section.heading.value), passage(section.words, measures))

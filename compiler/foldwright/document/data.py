@@ -1,233 +1,247 @@
-"""A sheet as plain data for `sheet.json`: versioned by hand, described by `schema.json` beside this module."""
+"""A document as plain data for `sheet.json`; texts that hold measures stand once per unit system."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable
-from fractions import Fraction
-from functools import cache
-from pathlib import Path
-from typing import Any
+from collections.abc import Iterable, Mapping
+from typing import Literal
 
+from foldwright.document.data_format import encoded
 from foldwright.document.model import (
     CautionText,
     Document,
+    PanelLine,
     Photograph,
     Picture,
     PieceLine,
     PlacedPicture,
     Quantity,
+    Readiness,
+    SectionText,
     StepText,
     Substitute,
     SupplyLine,
     TimeSpan,
-    ToolLine,
+    TotalsInWords,
+)
+from foldwright.document.sheet_data import (
+    CautionData,
+    DrawingData,
+    FindingData,
+    InsteadData,
+    LengthData,
+    LicenceData,
+    PanelData,
+    PhotoData,
+    PictureData,
+    PieceData,
+    RoundingData,
+    SectionData,
+    SheetData,
+    SizeData,
+    StepData,
+    SupplyData,
+    TimeData,
+    ToolData,
+    WordsData,
 )
 from foldwright.document.told import Told
-from foldwright.document.words import Both, Passage, Runs, SetMeasure, plain, plain_passage
+from foldwright.document.words import Both, Passage, Runs, plain, plain_passage
+from foldwright.finding import Strength
 from foldwright.measure.length import System
+from foldwright.vocabulary import Signal
 
-VERSION = 4
-"""Raise it, and say so in schema.json, whenever a reader of the older format would go wrong."""
-
-type Data = dict[str, Any]
-
-
-@cache
-def schema() -> Data:
-    """The JSON Schema (draft 2020-12) of what `as_data` gives."""
-    loaded: Data = json.loads(Path(__file__).with_name("schema.json").read_text(encoding="utf-8"))
-    return loaded
+_STRENGTHS: Mapping[Strength, Literal["fault", "misfit", "thought"]] = {
+    Strength.FAULT: "fault",
+    Strength.MISFIT: "misfit",
+    Strength.THOUGHT: "thought",
+}
+_SIGNALS: Mapping[Signal, Literal["notice", "caution", "warning"]] = {
+    Signal.NOTICE: "notice",
+    Signal.CAUTION: "caution",
+    Signal.WARNING: "warning",
+}
 
 
 def as_json(document: Document) -> str:
-    return json.dumps(as_data(document), ensure_ascii=False, indent=2) + "\n"
+    """The text of `sheet.json`."""
+    return encoded(as_data(document), indent=2)
 
 
-def as_data(document: Document) -> Data:
-    """Everything the compiler worked out. Texts that hold measures stand once per unit system."""
+def as_data(document: Document) -> SheetData:
+    """Everything the compiler worked out about a recipe."""
     head = document.head
-    return {
-        "version": VERSION,
-        "language": document.language,
-        "slug": document.slug,
-        "written_in": document.system.value,
-        "draft": document.standing.value == "draft",
-        "title": head.title,
-        "summary": _words(head.summary),
-        "credit": head.credit,
-        "licence": {"name": head.licence, "address": head.licence_address},
-        "revised": head.revised,
-        "makes": head.makes,
-        "level": head.level,
-        "audience": head.audience,
-        "studio": head.studio,
-        "author": head.author,
-        "address": head.address,
-        "video": head.video,
-        "photo": _photo(document.photo),
-        "intro": _passage(document.intro),
-        "supplies": [_supply(supply) for supply in document.supplies],
-        "tools": [_tool(tool) for tool in document.tools],
-        "pieces": [_piece(piece) for piece in document.pieces],
-        "cautions": [_caution(caution) for caution in document.cautions],
-        "steps": [_step(step) for step in document.steps],
-        "sections": [
-            {"kind": section.kind, "heading": _words(section.heading), "words": _passage(section.words)}
-            for section in document.sections
-        ],
-        "time": {
-            "hands_on": document.totals.hands_on.seconds,
-            "get_ready": _seconds(document.totals.get_ready),
-            "waiting": _seconds(document.totals.waiting),
-            "elapsed": document.totals.elapsed.seconds,
-            "estimated": document.totals.estimated,
-        },
-        "rounding": {"imperial": list(document.rounding.imperial), "metric": list(document.rounding.metric)},
-        "finished": _drawing(document.finished) if document.finished else None,
-        "pictures": [_shown(shown, document) for shown in document.shown],
-        "findings": [_finding(told) for told in document.findings],
-    }
+    return SheetData(
+        version=4,
+        language=document.language,
+        slug=document.slug,
+        written_in=document.system,
+        draft=document.standing is Readiness.DRAFT,
+        title=head.title,
+        summary=_words(head.summary),
+        credit=head.credit,
+        licence=LicenceData(head.licence, head.licence_address),
+        revised=head.revised,
+        makes=head.makes,
+        level=head.level,
+        audience=head.audience,
+        studio=head.studio,
+        author=head.author,
+        address=head.address,
+        video=head.video,
+        photo=_photo(document.photo),
+        intro=_passage(document.intro),
+        supplies=tuple(map(_supply, document.supplies)),
+        tools=tuple([ToolData(_words(one.name), one.optional, _instead(one.instead)) for one in document.tools]),
+        pieces=tuple(map(_piece, document.pieces)),
+        cautions=tuple(map(_caution, document.cautions)),
+        steps=tuple(map(_step, document.steps)),
+        sections=tuple(map(_section, document.sections)),
+        time=_time(document.totals),
+        rounding=RoundingData(document.rounding.imperial, document.rounding.metric),
+        finished=_drawing(document.finished) if document.finished else None,
+        pictures=tuple([_shown(shown, document) for shown in document.shown]),
+        findings=tuple(map(_finding, document.findings)),
+    )
 
 
-def _both(say: Callable[[System], str]) -> Data:
-    return {system.value: say(system) for system in System}
+def _words(runs: Runs) -> WordsData:
+    return WordsData(plain(runs, System.IMPERIAL), plain(runs, System.METRIC))
 
 
-def _words(runs: Runs) -> Data:
-    return _both(lambda system: plain(runs, system))
+def _lines(lines: Iterable[Runs]) -> tuple[WordsData, ...]:
+    return tuple(map(_words, lines))
 
 
-def _passage(passage: Passage) -> Data:
-    return _both(lambda system: plain_passage(passage, system))
+def _passage(passage: Passage) -> WordsData:
+    return WordsData(plain_passage(passage, System.IMPERIAL), plain_passage(passage, System.METRIC))
 
 
-def _phrases(phrases: Both[SetMeasure]) -> Data:
-    return _both(lambda system: phrases.of(system).plain)
+def _texts(texts: Both[str]) -> WordsData:
+    return WordsData(texts.imperial, texts.metric)
 
 
-def _length(quantity: Quantity | None) -> Data | None:
+def _length(quantity: Quantity | None) -> LengthData | None:
     if quantity is None:
         return None
-    return {"exact_mm": exact_mm(quantity.exact.mm), **_phrases(quantity.printed)}
+    return LengthData(quantity.exact.mm, quantity.printed.imperial.plain, quantity.printed.metric.plain)
 
 
-def exact_mm(mm: Fraction) -> str:
-    """`4191/40`, or `105` when it is whole."""
-    return str(mm)
+def _panel(panel: PanelLine) -> PanelData:
+    printed = panel.length.printed
+    return PanelData(panel.name, panel.length.exact.mm, printed.imperial.plain, printed.metric.plain)
 
 
 def _seconds(span: TimeSpan | None) -> int:
     return span.seconds if span else 0
 
 
-def _shown(shown: PlacedPicture, document: Document) -> Data:
+def _time(totals: TotalsInWords) -> TimeData:
+    return TimeData(
+        hands_on=totals.hands_on.seconds,
+        get_ready=_seconds(totals.get_ready),
+        waiting=_seconds(totals.waiting),
+        elapsed=totals.elapsed.seconds,
+        estimated=totals.estimated,
+    )
+
+
+def _shown(shown: PlacedPicture, document: Document) -> PictureData:
     drawing = document.picture(shown) if shown.drawing else None
-    return {
-        "step": shown.step,
-        "piece": shown.piece,
-        "photo": _photo(shown.photo),
-        "drawing": _drawing(drawing) if drawing else None,
-    }
+    return PictureData(shown.step, shown.piece, _photo(shown.photo), _drawing(drawing) if drawing else None)
 
 
-def _drawing(picture: Picture) -> Data:
-    return {
-        "name": picture.name,
-        "kind": picture.kind,
-        "title": _words(picture.title),
-        "shows": _both(picture.describes.of),
-    }
+def _drawing(picture: Picture) -> DrawingData:
+    return DrawingData(picture.name, picture.kind, _words(picture.title), _texts(picture.describes))
 
 
-def _photo(photo: Photograph | None) -> Data | None:
-    return {"file": photo.path, "shows": photo.shows} if photo else None
+def _photo(photo: Photograph | None) -> PhotoData | None:
+    return PhotoData(photo.path, photo.shows) if photo else None
 
 
-def _instead(all_: tuple[Substitute, ...]) -> list[Data]:
-    return [{"name": _words(one.name), "remark": _words(one.remark)} for one in all_]
+def _instead(all_: tuple[Substitute, ...]) -> tuple[InsteadData, ...]:
+    return tuple([InsteadData(_words(one.name), _words(one.remark)) for one in all_])
 
 
-def _supply(supply: SupplyLine) -> Data:
-    return {
-        "name": _words(supply.name),
-        "kind": supply.kind,
-        "amount": _words(supply.amount),
-        "details": _words(supply.details),
-        "packs": [_words(pack) for pack in supply.packs],
-        "colours": supply.colours,
-        "contains": supply.contains,
-        "optional": supply.optional,
-        "instead": _instead(supply.instead),
-        "note": _words(supply.note),
-    }
+def _supply(supply: SupplyLine) -> SupplyData:
+    return SupplyData(
+        name=_words(supply.name),
+        kind=supply.kind,
+        amount=_words(supply.amount),
+        details=_words(supply.details),
+        packs=_lines(supply.packs),
+        colours=supply.colours,
+        contains=supply.contains,
+        optional=supply.optional,
+        instead=_instead(supply.instead),
+        note=_words(supply.note),
+    )
 
 
-def _tool(tool: ToolLine) -> Data:
-    return {"name": _words(tool.name), "optional": tool.optional, "instead": _instead(tool.instead)}
+def _piece(piece: PieceLine) -> PieceData:
+    return PieceData(
+        name=piece.name,
+        count=piece.count,
+        from_=piece.supply,
+        optional=piece.optional,
+        size=SizeData(_length(piece.across), _length(piece.down)),
+        across=tuple(map(_panel, piece.panels_across)),
+        down=tuple(map(_panel, piece.panels_down)),
+        work=_lines(piece.work),
+        worked_out=_lines(piece.rows),
+        fit=_lines(piece.fit),
+        picture=_texts(piece.picture.describes) if piece.picture else None,
+        note=_words(piece.note),
+    )
 
 
-def _piece(piece: PieceLine) -> Data:
-    return {
-        "name": piece.name,
-        "count": piece.count,
-        "from": piece.supply,
-        "optional": piece.optional,
-        "size": {"across": _length(piece.across), "down": _length(piece.down)},
-        "across": [{"name": panel.name, **(_length(panel.length) or {})} for panel in piece.panels_across],
-        "down": [{"name": panel.name, **(_length(panel.length) or {})} for panel in piece.panels_down],
-        "work": [_words(line) for line in piece.work],
-        "worked_out": [_words(line) for line in piece.rows],
-        "fit": [_words(line) for line in piece.fit],
-        "picture": _both(piece.picture.describes.of) if piece.picture else None,
-        "note": _words(piece.note),
-    }
+def _caution(caution: CautionText) -> CautionData:
+    return CautionData(
+        code=caution.code,
+        signal=_SIGNALS[caution.signal],
+        hazard=caution.hazard,
+        consequence=caution.consequence,
+        avoid=caution.avoid,
+        own=_passage(caution.own),
+    )
 
 
-def _caution(caution: CautionText) -> Data:
-    return {
-        "code": caution.code,
-        "signal": caution.signal.name.lower(),
-        "hazard": caution.hazard,
-        "consequence": caution.consequence,
-        "avoid": caution.avoid,
-        "own": _passage(caution.own),
-    }
-
-
-def _step(step: StepText) -> Data:
+def _step(step: StepText) -> StepData:
     time = step.time
-    return {
-        "number": step.number,
-        "heading": _words(step.heading),
-        "words": _passage(step.words),
-        "short": _passage(step.wordings[-1]) if len(step.wordings) > 1 else None,
-        "when": step.when.value,
-        "hands_on": _seconds(time.hands_on),
-        "get_ready": _seconds(time.get_ready),
-        "waiting": _seconds(time.waiting),
-        "estimated": time.estimated,
-        "meanwhile": _words(step.meanwhile),
-        "optional": step.optional,
-        "pieces": list(step.pieces),
-        "cautions": [_caution(caution) for caution in step.cautions],
-        "drawings": [_drawing(picture) for picture in step.pictures],
-        "checks": [_words(line) for line in step.trials],
-        "tip": _passage(step.tip),
-        "photo": _photo(step.photo),
-        "video": step.video,
-    }
+    return StepData(
+        number=step.number,
+        heading=_words(step.heading),
+        words=_passage(step.words),
+        short=_passage(step.wordings[-1]) if len(step.wordings) > 1 else None,
+        when=step.when,
+        hands_on=_seconds(time.hands_on),
+        get_ready=_seconds(time.get_ready),
+        waiting=_seconds(time.waiting),
+        estimated=time.estimated,
+        meanwhile=_words(step.meanwhile),
+        optional=step.optional,
+        pieces=step.pieces,
+        cautions=tuple(map(_caution, step.cautions)),
+        drawings=tuple(map(_drawing, step.pictures)),
+        checks=_lines(step.trials),
+        tip=_passage(step.tip),
+        photo=_photo(step.photo),
+        video=step.video,
+    )
 
 
-def _finding(told: Told) -> Data:
-    return {
-        "code": told.code,
-        "strength": told.strength.name.lower(),
-        "file": told.file,
-        "line": told.line,
-        "column": told.column,
-        "said": told.said,
-        "says": told.says,
-        "understood": told.understood,
-        "remedy": told.remedy,
-    }
+def _section(section: SectionText) -> SectionData:
+    return SectionData(section.kind, _words(section.heading), _passage(section.words))
+
+
+def _finding(told: Told) -> FindingData:
+    return FindingData(
+        code=told.code,
+        strength=_STRENGTHS[told.strength],
+        file=told.file,
+        line=told.line,
+        column=told.column,
+        said=told.said,
+        says=told.says,
+        understood=told.understood,
+        remedy=told.remedy,
+    )

@@ -23,8 +23,6 @@ from foldwright.recipe.model import SectionKind, When
 from foldwright.vocabulary import act_of
 from foldwright.vocabulary.names import plain_words
 
-_TEACHERS = SectionKind.TEACHER.value.replace(" ", "-")
-
 
 class PreparedPiece(Struct, frozen=True):
     """A piece made ready before class: its name, with the count of several, and what was done (`cut and scored`)."""
@@ -63,7 +61,7 @@ def class_document(document: Document) -> ClassDocument | None:
             supplies=tuple(supply for supply in document.supplies if supply.said not in spent),
             tools=tuple(tool for tool in document.tools if tool.said not in spent),
             steps=steps,
-            sections=tuple(section for section in document.sections if section.kind != _TEACHERS),
+            sections=tuple(section for section in document.sections if section.kind is not SectionKind.TEACHER),
             totals=document.class_totals,
             shown=tuple(_shown(document.shown, own)),
         ),

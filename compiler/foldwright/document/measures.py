@@ -12,7 +12,7 @@ from foldwright.document.amounts_in_words import set_amounts
 from foldwright.document.as_written import least_room
 from foldwright.document.quote_marks import curled, curled_runs
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, MeasureInWords, Plain, Run, Runs, SetMeasure
+from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
 from foldwright.figures.closing import close
 from foldwright.figures.model import Figures
 from foldwright.geometry.lengths import LengthId, Lengths
@@ -25,7 +25,7 @@ from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.model import Supply
-from foldwright.recipe.words import Measure
+from foldwright.recipe.words import Measure, Text
 from foldwright.vocabulary import kind_of, length_acts
 from foldwright.vocabulary.supplies import OFF_A_ROLL
 
@@ -176,7 +176,7 @@ class Measures:
     def text(self, text: str) -> Runs:
         """A line of the author's facts as runs, its measures found and printed in both systems."""
         if text.isascii() and not any(map(str.isdigit, text)):
-            return (Plain(curled(text)),) if text else ()
+            return (Text(curled(text)),) if text else ()
         found = _found(text)
         runs: list[Run] = []
         at = 0
@@ -186,7 +186,7 @@ class Measures:
             runs.append(self.loose(measure.lengths, measure.joiners, measure.hyphenated, said))
             at = measure.end
         runs += self.words(_without(text, at, len(text), found.cancelled))
-        return curled_runs(tuple(run for run in runs if run != Plain("")))
+        return curled_runs(tuple(run for run in runs if run != Text("")))
 
     def name(self, text: str) -> Runs:
         """The name of a tool or supply: what it begins with is a measure (`1 in circle punch`), whatever follows."""

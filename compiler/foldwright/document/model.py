@@ -16,7 +16,7 @@ from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
-from foldwright.recipe.model import When
+from foldwright.recipe.model import SectionKind, When
 from foldwright.vocabulary import Signal
 
 
@@ -223,9 +223,9 @@ class StepText(Struct, frozen=True):
 
 
 class SectionText(Struct, frozen=True):
-    """Tips, notes and the like. `kind` is the plain name of what it is."""
+    """Tips, notes and the like."""
 
-    kind: str
+    kind: SectionKind
     heading: Runs
     words: Passage
 

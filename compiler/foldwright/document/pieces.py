@@ -7,7 +7,7 @@ from foldwright.document.measures import Measures
 from foldwright.document.model import PanelLine, Picture, PieceLine, Quantity
 from foldwright.document.quote_marks import curled
 from foldwright.document.said_back import SaidBack, say_back
-from foldwright.document.words import Both, Plain, Runs, plain
+from foldwright.document.words import Both, Runs, plain
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.plan import flat_scene
@@ -15,6 +15,7 @@ from foldwright.geometry.pieces import Flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.writing import typographic
 from foldwright.recipe.model import Piece
+from foldwright.recipe.words import Text
 
 type Exact = dict[LengthId, Length]
 
@@ -77,7 +78,7 @@ def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Ca
             {name: typographic(both.imperial) for name, both in printed},
             {name: typographic(both.metric) for name, both in printed},
         ),
-        title=(Plain(words.say("page.picture.title", piece=curled(blank.piece))),),
+        title=(Text(words.say("page.picture.title", piece=curled(blank.piece))),),
         words=words.below("page.plan"),
         describes=Both(_described(blank, work, System.IMPERIAL, words), _described(blank, work, System.METRIC, words)),
     )

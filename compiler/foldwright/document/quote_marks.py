@@ -6,9 +6,10 @@ Behind a number they are feet and inches, and stay as they are.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from itertools import islice
 
-from foldwright.document.words import Heavy, Linked, MeasureInWords, Plain, Run, Runs, Slanted, Typed
+from foldwright.document.words import MeasureInWords, Runs
+from foldwright.recipe.words import Break, Code, Text, changed_runs, flat_runs
 
 _STRAIGHT = re.compile("['\"]")
 _BEFORE_WORDS = re.compile(r"[\s(\[{<–—/“‘-]")
@@ -35,8 +36,19 @@ def curled(text: str) -> str:
 
 def curled_runs(runs: Runs) -> Runs:
     """The same for runs, each mark seen among what stands before and behind it."""
-    flat = "".join(map(_flat, runs))
-    return _taken(runs, iter(curled(flat))) if _STRAIGHT.search(flat) else runs
+    leaves = [(run, _flat(run)) for run in flat_runs(runs)]
+    flat = "".join(text for _, text in leaves)
+    if not _STRAIGHT.search(flat):
+        return runs
+    letters = iter(curled(flat))
+    made = [(run, "".join(islice(letters, len(text)))) for run, text in leaves]
+    texts = iter([text for run, text in made if not isinstance(run, Code | Break)])
+
+    def taken(run: Text | MeasureInWords, _after: str) -> Runs:
+        text = next(texts)
+        return (Text(text),) if isinstance(run, Text) else (run,)
+
+    return changed_runs(runs, taken)
 
 
 def _double(text: str, at: int, quoted: bool) -> str:
@@ -61,32 +73,5 @@ def _single(text: str, at: int) -> str:
     return "‘" if _CLOSES.search(text, at + 1) else "’"
 
 
-def _flat(run: Run) -> str:
-    match run:
-        case Plain(text):
-            return text
-        case Typed() | MeasureInWords():
-            return _OPAQUE
-        case Slanted(children) | Heavy(children) | Linked(children=children):
-            return "".join(map(_flat, children))
-        case _:
-            return " "
-
-
-def _taken(runs: Runs, letters: Iterator[str]) -> Runs:
-    """The runs again, their letters taken from `letters` in turn."""
-    made: list[Run] = []
-    for run in runs:
-        match run:
-            case Plain(text):
-                made.append(Plain("".join(next(letters) for _ in text)))
-            case Slanted(children):
-                made.append(Slanted(_taken(children, letters)))
-            case Heavy(children):
-                made.append(Heavy(_taken(children, letters)))
-            case Linked(href, children):
-                made.append(Linked(href, _taken(children, letters)))
-            case _:
-                next(letters)
-                made.append(run)
-    return tuple(made)
+def _flat(run: Text | MeasureInWords | Code | Break) -> str:
+    return run.text if isinstance(run, Text) else " " if isinstance(run, Break) else _OPAQUE

@@ -10,13 +10,14 @@ from foldwright.document.measures import Measures
 from foldwright.document.model import Substitute, SupplyLine, ToolLine
 from foldwright.document.quote_marks import curled
 from foldwright.document.wording import joined, number_words, sentence
-from foldwright.document.words import Both, MeasureInWords, Plain, Runs, SetMeasure
+from foldwright.document.words import Both, MeasureInWords, Runs, SetMeasure
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.portions import Rounding
 from foldwright.measure.weight import METRIC_WORDS, grammage, whole_grams
 from foldwright.recipe.model import Amount, Instead, NamedSheet, Said, Supply, Tool, Weight
+from foldwright.recipe.words import Text
 
 
 def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
@@ -49,19 +50,19 @@ def amount_runs(amount: Amount, measures: Measures, rounding: Rounding) -> Runs:
     if amount.dimension is not Dimension.COUNT:
         return (measures.amount(amount.number, amount.unit, rounding),)
     number = number_words(amount.number, decimal=False)
-    return (Plain(f"{number} {amount.noun}" if amount.noun else number),)
+    return (Text(f"{number} {amount.noun}" if amount.noun else number),)
 
 
 def _amount(supply: Supply, measures: Measures, words: Catalogue) -> Runs:
     if supply.use is not None:
         return amount_runs(supply.use.value, measures, Rounding.UP)
-    return (Plain(words.say("page.supply.little")),) if supply.little else ()
+    return (Text(words.say("page.supply.little")),) if supply.little else ()
 
 
 def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[Runs]:
     """What a buyer needs to know, a few words each."""
     if supply.kind and supply.kind.value.casefold() not in supply.name.value.casefold():
-        yield (Plain(supply.kind.value),)
+        yield (Text(supply.kind.value),)
     if supply.weight:
         yield (MeasureInWords(weight_phrases(supply.weight.value, words)),)
     if supply.thickness:

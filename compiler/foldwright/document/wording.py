@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.quote_marks import curled
-from foldwright.document.words import Both, MeasureInWords, Plain, Run, Runs, SetMeasure
+from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
 from foldwright.recipe.facts.days import day_of
+from foldwright.recipe.words import Text
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -46,7 +47,7 @@ def joined(parts: list[Runs], separator: str) -> Runs:
 
 def _add(runs: list[Run], text: str) -> None:
     if text:
-        runs.append(Plain(text))
+        runs.append(Text(text))
 
 
 @lru_cache(maxsize=1024)

@@ -1,10 +1,24 @@
-"""Words as a sheet carries them: like the author's, with every measure resolved to what is printed in both systems."""
+"""Words as a document carries them: the tree of the author's, each measure as it is printed in both systems."""
 
 from __future__ import annotations
 
 from msgspec import Struct
 
 from foldwright.measure.length import System
+from foldwright.recipe.words import (
+    BlockOf,
+    Break,
+    Code,
+    InlineOf,
+    Items,
+    Paragraph,
+    Preformatted,
+    Quote,
+    Rule,
+    Subheading,
+    Text,
+    flat_runs,
+)
 
 
 class Both[T](Struct, frozen=True):
@@ -46,10 +60,6 @@ class SetMeasure(Struct, frozen=True):
         return cls((text,), text, text)
 
 
-class Plain(Struct, frozen=True):
-    text: str
-
-
 class MeasureInWords(Struct, frozen=True):
     """A measure in running words. `said` is what the author wrote, empty when the program wrote the words."""
 
@@ -57,96 +67,41 @@ class MeasureInWords(Struct, frozen=True):
     said: str = ""
 
 
-class Slanted(Struct, frozen=True):
-    children: tuple[Run, ...]
-
-
-class Heavy(Struct, frozen=True):
-    children: tuple[Run, ...]
-
-
-class Typed(Struct, frozen=True):
-    """Something to type, letter by letter."""
-
-    text: str
-
-
-class Linked(Struct, frozen=True):
-    href: str
-    children: tuple[Run, ...]
-
-
-class LineEnd(Struct, frozen=True):
-    """A line end the author asked for."""
-
-
-type Run = Plain | MeasureInWords | Slanted | Heavy | Typed | Linked | LineEnd
+type Run = InlineOf[MeasureInWords]
 type Runs = tuple[Run, ...]
-
-
-class Para(Struct, frozen=True):
-    runs: Runs
-
-
-class Listing(Struct, frozen=True):
-    ordered: bool
-    items: tuple[Passage, ...]
-
-
-class Quoted(Struct, frozen=True):
-    passage: Passage
-
-
-class Minor(Struct, frozen=True):
-    """A heading inside the words of a step or section; `depth` is 1 for the highest of them."""
-
-    depth: int
-    runs: Runs
-
-
-class Verbatim(Struct, frozen=True):
-    text: str
-
-
-class Parting(Struct, frozen=True):
-    """A break between two thoughts."""
-
-
-type Part = Para | Listing | Quoted | Minor | Verbatim | Parting
+type Part = BlockOf[MeasureInWords]
 type Passage = tuple[Part, ...]
 
 
 def plain(runs: Runs, system: System) -> str:
     """Runs as one line of plain text in one unit system."""
-    return "".join(_plain(run, system) for run in runs)
+    return "".join([_plain(run, system) for run in flat_runs(runs)])
 
 
-def _plain(run: Run, system: System) -> str:
+def _plain(run: Text | MeasureInWords | Code | Break, system: System) -> str:
     match run:
-        case Plain(text) | Typed(text):
-            return text
-        case MeasureInWords(phrases):
-            return phrases.of(system).plain
-        case LineEnd():
+        case Text() | Code():
+            return run.text
+        case MeasureInWords():
+            return run.phrases.of(system).plain
+        case Break():
             return " "
-        case Slanted(children) | Heavy(children) | Linked(children=children):
-            return plain(children, system)
 
 
 def plain_passage(passage: Passage, system: System) -> str:
-    """A passage as plain text, its parts set apart by spaces."""
-    return " ".join(text for part in passage if (text := _plain_part(part, system)))
+    """A passage as plain text, its blocks set apart by spaces."""
+    return " ".join([text for block in passage if (text := _plain_block(block, system))])
 
 
-def _plain_part(part: Part, system: System) -> str:
-    match part:
-        case Para(runs) | Minor(runs=runs):
-            return plain(runs, system)
-        case Listing(items=items):
-            return " ".join(plain_passage(item, system) for item in items)
-        case Quoted(passage):
-            return plain_passage(passage, system)
-        case Verbatim(text):
-            return text
-        case Parting():
+def _plain_block(block: Part, system: System) -> str:
+    match block:
+        case Paragraph() | Subheading():
+            return plain(block.children, system)
+        case Items():
+            return " ".join([plain_passage(item, system) for item in block.items])
+        case Quote():
+            return plain_passage(block.children, system)
+        case Preformatted():
+            return block.text
+        case Rule():
             return ""

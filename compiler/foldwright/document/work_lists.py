@@ -6,37 +6,36 @@ from collections.abc import Iterable, Iterator, Mapping, Set
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.model import PieceLine
-from foldwright.document.words import Listing, Para, Passage, Plain
+from foldwright.document.words import Part, Passage
 from foldwright.recipe.model import Step
+from foldwright.recipe.words import Items, Paragraph, Text
 from foldwright.vocabulary.work import CUTTING, PIERCING, SCORING, SLITTING
 
 _CUT, _SCORE, _SLIT, _HOLE = "cut", "score", "slit", "hole"
 
 
-def work_lists(
-    steps: Iterable[Step], pieces: Mapping[str, PieceLine], words: Catalogue
-) -> Mapping[int, tuple[Para | Listing, ...]]:
+def work_lists(steps: Iterable[Step], pieces: Mapping[str, PieceLine], words: Catalogue) -> Mapping[int, Passage]:
     """By the number of each step: a list for each of its pieces there is anything to do to, headed where several are.
 
     Work that no step says it does (the flaps of a box that is only ever `cut and scored`) belongs to the first step
     that works on the piece.
     """
     kinds = _kinds_by_step(steps, pieces)
-    lists: dict[int, tuple[Para | Listing, ...]] = {}
+    lists: dict[int, Passage] = {}
     for number, done in kinds.items():
-        parts: list[Para | Listing] = []
+        parts: list[Part] = []
         for name, listed in ((name, _lines(pieces[name], some)) for name, some in done.items()):
             if not listed:
                 continue
             if len(done) > 1:
-                parts.append(Para((Plain(words.say("piece.of", piece=name)),)))
-            parts.append(Listing(False, listed))
+                parts.append(Paragraph((Text(words.say("piece.of", piece=name)),)))
+            parts.append(Items(False, listed))
         lists[number] = tuple(parts)
     return lists
 
 
 def _lines(piece: PieceLine, kinds: Set[str]) -> tuple[Passage, ...]:
-    return tuple((Para(line),) for kind, line in zip(piece.work_kinds, piece.work, strict=True) if kind in kinds)
+    return tuple((Paragraph(line),) for kind, line in zip(piece.work_kinds, piece.work, strict=True) if kind in kinds)
 
 
 def _kinds_by_step(steps: Iterable[Step], pieces: Mapping[str, PieceLine]) -> dict[int, dict[str, set[str]]]:

@@ -345,8 +345,8 @@ class SectionKind(Enum):
     TIPS = "tips"
     NOTES = "notes"
     VARIATIONS = "variations"
-    TEACHER = "for the teacher"
-    BEFORE = "before you start"
+    TEACHER = "for-the-teacher"
+    BEFORE = "before-you-start"
 
 
 class Section(Struct, frozen=True):

@@ -1,10 +1,12 @@
-"""Prose as data: blocks of runs, in which measures have been found.
+"""Prose as one tree: blocks of runs, whatever a measure in it is.
 
-Markdown goes in (HTML is never let through); these frozen trees come out. Nothing here knows a page.
+Markdown goes in (HTML is never let through) and a tree of each `Measure` found comes out; a document carries the same
+tree with what is printed in their places (`document.words`). Nothing here knows a page.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 
 from msgspec import Struct
@@ -46,52 +48,59 @@ class Measure(Struct, frozen=True):
     why: str = ""
 
 
-class Emphasis(Struct, frozen=True):
-    children: tuple[Inline, ...]
+class Emphasis[M](Struct, frozen=True):
+    children: tuple[InlineOf[M], ...]
 
 
-class Strong(Struct, frozen=True):
-    children: tuple[Inline, ...]
+class Strong[M](Struct, frozen=True):
+    children: tuple[InlineOf[M], ...]
 
 
 class Code(Struct, frozen=True):
+    """Something to type, letter by letter."""
+
     text: str
 
 
-class Link(Struct, frozen=True):
+class Link[M](Struct, frozen=True):
     """`href` is http, https, mailto or a fragment; anything else has been dropped before."""
 
     href: str
-    children: tuple[Inline, ...]
+    children: tuple[InlineOf[M], ...]
 
 
 class Break(Struct, frozen=True):
     """A line end the author asked for."""
 
 
-type Inline = Text | Measure | Emphasis | Strong | Code | Link | Break
+type InlineOf[M] = Text | M | Emphasis[M] | Strong[M] | Code | Link[M] | Break
+type Inline = InlineOf[Measure]
 
 
-class Paragraph(Struct, frozen=True):
-    children: tuple[Inline, ...]
+class Paragraph[M](Struct, frozen=True):
+    children: tuple[InlineOf[M], ...]
 
 
-class Items(Struct, frozen=True):
+class Items[M](Struct, frozen=True):
     """A list; each item is a run of blocks."""
 
     ordered: bool
-    items: tuple[tuple[Block, ...], ...]
+    items: tuple[tuple[BlockOf[M], ...], ...]
 
 
-class Quote(Struct, frozen=True):
-    children: tuple[Block, ...]
+class Quote[M](Struct, frozen=True):
+    children: tuple[BlockOf[M], ...]
 
 
-class Subheading(Struct, frozen=True):
-    """A heading below the step's own (`###` and deeper)."""
+HIGHEST = 3
+"""The level of the highest heading below a step's own."""
+
+
+class Subheading[M](Struct, frozen=True):
+    """A heading below the step's own (`###` and deeper); `level` counts its marks."""
 
     level: int
-    children: tuple[Inline, ...]
+    children: tuple[InlineOf[M], ...]
 
 
 class Preformatted(Struct, frozen=True):
@@ -102,7 +111,8 @@ class Rule(Struct, frozen=True):
     """A thematic break."""
 
 
-type Block = Paragraph | Items | Quote | Subheading | Preformatted | Rule
+type BlockOf[M] = Paragraph[M] | Items[M] | Quote[M] | Subheading[M] | Preformatted | Rule
+type Block = BlockOf[Measure]
 
 
 class NotMeasured(Struct, frozen=True):
@@ -111,3 +121,70 @@ class NotMeasured(Struct, frozen=True):
     said: str
     place: Place
     why: str
+
+
+def lines_of[M](blocks: Iterable[BlockOf[M]]) -> Iterator[tuple[InlineOf[M], ...]]:
+    """The runs of every paragraph and heading in order, those inside lists and quotations too."""
+    for block in blocks:
+        match block:
+            case Paragraph() | Subheading():
+                yield block.children
+            case Items():
+                for item in block.items:
+                    yield from lines_of(item)
+            case Quote():
+                yield from lines_of(block.children)
+            case Preformatted() | Rule():
+                pass
+
+
+def flat_runs[M](children: Iterable[InlineOf[M]]) -> Iterator[Text | M | Code | Break]:
+    """Runs in order, taken out of the emphasis and the links they stand in."""
+    for child in children:
+        if isinstance(child, Emphasis | Strong | Link):
+            yield from flat_runs(child.children)
+        else:
+            yield child
+
+
+def changed[M, N](
+    blocks: Iterable[BlockOf[M]], change: Callable[[tuple[InlineOf[M], ...]], tuple[InlineOf[N], ...]]
+) -> tuple[BlockOf[N], ...]:
+    """The same blocks with the runs of every paragraph and heading changed."""
+    return tuple([_changed_block(block, change) for block in blocks])
+
+
+def _changed_block[M, N](
+    block: BlockOf[M], change: Callable[[tuple[InlineOf[M], ...]], tuple[InlineOf[N], ...]]
+) -> BlockOf[N]:
+    match block:
+        case Paragraph(children):
+            return Paragraph(change(children))
+        case Items(ordered, items):
+            return Items(ordered, tuple([changed(item, change) for item in items]))
+        case Quote(blocks):
+            return Quote(changed(blocks, change))
+        case Subheading(level, children):
+            return Subheading(level, change(children))
+        case Preformatted() | Rule():
+            return block
+
+
+def changed_runs[M, N](
+    children: tuple[InlineOf[M], ...], change: Callable[[Text | M, str], tuple[InlineOf[N], ...]]
+) -> tuple[InlineOf[N], ...]:
+    """The same runs with every text and measure changed; `change` is told the plain text that follows, too."""
+    runs: list[InlineOf[N]] = []
+    for child, after in zip(children, [*children[1:], None], strict=True):
+        match child:
+            case Emphasis():
+                runs.append(Emphasis(changed_runs(child.children, change)))
+            case Strong():
+                runs.append(Strong(changed_runs(child.children, change)))
+            case Link():
+                runs.append(Link(child.href, changed_runs(child.children, change)))
+            case Code() | Break():
+                runs.append(child)
+            case _:
+                runs += change(child, after.text if isinstance(after, Text) else "")
+    return tuple(runs)

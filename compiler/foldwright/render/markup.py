@@ -5,30 +5,24 @@ from __future__ import annotations
 from functools import lru_cache
 from html import escape
 
-from foldwright.document.words import (
-    Both,
-    Figure,
-    Heavy,
-    LineEnd,
-    Linked,
-    Listing,
-    MeasureInWords,
-    Minor,
-    Para,
-    Part,
-    Parting,
-    Passage,
-    Plain,
-    Quoted,
-    Run,
-    Runs,
-    SetMeasure,
-    Slanted,
-    Typed,
-    Verbatim,
-)
+from foldwright.document.words import Both, Figure, MeasureInWords, Part, Passage, Run, Runs, SetMeasure
 from foldwright.measure.length import System
 from foldwright.measure.writing import FRACTION_SLASH, NARROW_SPACE
+from foldwright.recipe.words import (
+    HIGHEST,
+    Break,
+    Code,
+    Emphasis,
+    Items,
+    Link,
+    Paragraph,
+    Preformatted,
+    Quote,
+    Rule,
+    Strong,
+    Subheading,
+    Text,
+)
 
 _NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
@@ -60,41 +54,41 @@ class Markup:
 
     def _run(self, run: Run) -> str:
         match run:
-            case Plain(text):
+            case Text(text):
                 return escape(text, quote=False)
             case MeasureInWords(phrases):
                 return self.phrases(phrases)
-            case Slanted(children):
+            case Emphasis(children):
                 return f"<em>{self.runs(children)}</em>"
-            case Heavy(children):
+            case Strong(children):
                 return f"<strong>{self.runs(children)}</strong>"
-            case Typed(text):
+            case Code(text):
                 return f"<code>{escape(text, quote=False)}</code>"
-            case Linked(href, children):
+            case Link(href, children):
                 return link(href, self.runs(children))
-            case LineEnd():
+            case Break():
                 return "<br>"
 
     def _part(self, part: Part) -> str:
         match part:
-            case Para(runs):
+            case Paragraph(runs):
                 return f"<p>{self.runs(runs)}</p>"
-            case Listing(ordered, items):
+            case Items(ordered, items):
                 tag = "ol" if ordered else "ul"
                 return f"<{tag}>{''.join(f'<li>{self._item(item)}</li>' for item in items)}</{tag}>"
-            case Quoted(passage):
+            case Quote(passage):
                 return f"<blockquote>{self.passage(passage)}</blockquote>"
-            case Minor(depth, runs):
-                rank = min(self._heading + depth - 1, 6)
+            case Subheading(level, runs):
+                rank = min(self._heading + max(level - HIGHEST, 0), 6)
                 return f"<h{rank}>{self.runs(runs)}</h{rank}>"
-            case Verbatim(text):
+            case Preformatted(text):
                 return f"<pre><code>{escape(text, quote=False)}</code></pre>"
-            case Parting():
+            case Rule():
                 return "<hr>"
 
     def _item(self, item: Passage) -> str:
-        if len(item) == 1 and isinstance(item[0], Para):
-            return self.runs(item[0].runs)
+        if len(item) == 1 and isinstance(item[0], Paragraph):
+            return self.runs(item[0].children)
         return self.passage(item)
 
 

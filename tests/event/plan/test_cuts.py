@@ -42,7 +42,7 @@ def test_every_cut_can_be_made_and_all_pieces_come_of_them(
 def test_the_verifier_refuses_cuts_that_cannot_be_made() -> None:
     (plan,) = json.loads(planned(INCHES, System.IMPERIAL, 23))["cutting"]
     layout = plan["layouts"][0]
-    for change in ({"stop": "400"}, {"count": 10**6}, {"of": "Z"}):
+    for change in ({"stop": "400"}, {"count": 10**6}, {"of": {"letter": "Z", "squared": 0, "rest": 0}}):
         cuts = [{**layout["cuts"][0], **change}, *layout["cuts"][1:]]
         with pytest.raises((ImpossibleError, ValueError)):
             replay({**layout, "cuts": cuts}, plan["sheets"][layout["sheet"]])

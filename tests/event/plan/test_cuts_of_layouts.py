@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.event.plan.cuts import NumberedCut, work_of
+from foldwright.event.plan.cuts import CutPart, NumberedCut, work_of
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.model import Arrangement, CutLayout, PieceKind, Rectangle, Stock
 from verifiers.cutting import ImpossibleError, replay
@@ -33,11 +33,11 @@ def as_data(layout: CutLayout, stock: Stock, step: Fraction = STEP) -> dict[str,
 
 def _cut(cut: NumberedCut) -> dict[str, Any]:
     left = cut.left
-    gives = {"each": cut.each, **_told(cut.name, cut.piece, cut.width, cut.height)}
-    leaves = {"falls_off": left.offcut, **_told(left.name, left.piece, left.width, left.height)}
+    gives = {"each": cut.each, **_told(cut.part, cut.piece, cut.width, cut.height)}
+    leaves = {"falls_off": left.offcut, **_told(left.part, left.piece, left.width, left.height)}
     return {
         "number": cut.number,
-        "of": cut.of,
+        "of": _called(cut.of),
         "count": cut.count,
         "side": cut.row.value,
         "stop": None if cut.trim else str(cut.stop),
@@ -46,13 +46,17 @@ def _cut(cut: NumberedCut) -> dict[str, Any]:
         "trim": cut.trim,
         "times": cut.times,
         "gives": gives,
-        "leaves": leaves if left.name else None,
+        "leaves": None if left.nothing else leaves,
     }
 
 
-def _told(name: str, piece: int | None, width: Fraction, height: Fraction) -> dict[str, Any]:
-    told = name if piece is None else str(piece)
-    return {"name": told, "is_piece": piece is not None, "across": str(width), "down": str(height)}
+def _told(part: CutPart | None, piece: int | None, width: Fraction, height: Fraction) -> dict[str, Any]:
+    piece_called = None if piece is None else str(piece)
+    return {"part": _called(part), "piece": piece_called, "across": str(width), "down": str(height)}
+
+
+def _called(part: CutPart | None) -> dict[str, Any] | None:
+    return None if part is None else {"letter": part.letter or None, "squared": part.squared, "rest": part.rest}
 
 
 def sheet(stock: Stock) -> dict[str, str]:
@@ -184,11 +188,12 @@ def test_all_cuts_of_the_sheet_come_first_and_then_strip_by_strip() -> None:
     whole = Rectangle(Fraction(20), Fraction(11), row=Arrangement.DOWN, parts=(first, second))
     stock = Stock(Fraction(20), Fraction(11), Fraction(1))
     worked = work_of(CutLayout(0, whole, 3), stock, STEP)
-    assert [(cut.of, cut.name, cut.left.name) for cut in worked.cuts] == [
-        ("sheet", "A", "B"),
-        ("A", "piece", "C"),
-        ("C", "piece", ""),
-        ("B", "piece", ""),
+    a, b, c = CutPart("A"), CutPart("B"), CutPart("C")
+    assert [(cut.of, cut.part, cut.piece, cut.left.part) for cut in worked.cuts] == [
+        (CutPart(), a, None, b),
+        (a, None, 0, c),
+        (c, None, 1, None),
+        (b, None, 2, None),
     ]
     assert [(one.name, one.left, one.top, one.width, one.height) for one in worked.strips] == [
         ("A", 0, 0, 20, 6),

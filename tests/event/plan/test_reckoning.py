@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -17,6 +16,7 @@ from foldwright.event.plan.money import OtherCost
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
+from workbench.kit_schema import checked_kit
 from workbench.long import every
 
 ALL = 1000
@@ -60,7 +60,7 @@ def planned(made: Made) -> Event:
 def test_no_sum_differs_by_a_coin(first: int) -> None:
     for seed in EVENTS[first : first + AT_ONCE]:
         made = made_up(seed)
-        data = json.loads(event_json(planned(made)))
+        data = checked_kit(event_json(planned(made)))
         expected = reckoned(made, {plan["supply"]: plan for plan in data["cutting"]})
         costs = data["costs"]
         lines = {line["supply"]: (line["used_up"], line["to_buy"]) for line in data["shopping"]}

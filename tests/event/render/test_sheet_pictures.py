@@ -56,9 +56,8 @@ def test_every_strip_of_the_cuts_has_its_letter_and_every_cut_its_number(picture
         _, badges = drawn(picture)
         cuts = picture.worked.cuts
         said = {mark for mark, _ in badges}
-        named = {cut.name for cut in cuts if cut.piece is None and not cut.trim}
-        named |= {cut.left.name for cut in cuts if cut.left.piece is None and not cut.left.offcut and cut.left.name}
-        assert {mark for mark in said if mark.isalpha()} == {name for name in named if ", rest" not in name}
+        named = {part.letter for cut in cuts for part in (cut.part, cut.left.part) if part and part.letter}
+        assert {mark for mark in said if mark.isalpha()} == named
         assert {int(mark) for mark in said if mark.isdigit()} == {cut.number for cut in cuts}
 
 

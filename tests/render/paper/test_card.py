@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from foldwright.document.model import Document
-from foldwright.document.words import Para, Plain
 from foldwright.measure.length import System
+from foldwright.recipe.words import Paragraph, Text
 from foldwright.render.fonts import FACES, font_file
 from foldwright.render.paper.card import Card, Misfit, Proof
 from foldwright.render.paper.imposing import Imposition, impose
@@ -108,8 +108,8 @@ def test_so_many_words_less_and_it_fits(paper: Paper, count: int) -> None:
 def wordy(count: int, words: int, paper: Paper) -> Card | Misfit:
     """A card of so many steps of so many words each; only the last few have to do with what is asked."""
     sheet = small(words="\n\n".join(f"## Fold {number}\n\nFold." for number in range(1, count + 1)))
-    said = (Para((Plain("fold and glue the card " * (words // 5) + "so " * (words % 5)),)),)
-    steps = tuple(replace(step, wordings=(said,), heading=(Plain("Fold"),)) for step in sheet.steps)
+    said = (Paragraph((Text("fold and glue the card " * (words // 5) + "so " * (words % 5)),)),)
+    steps = tuple(replace(step, wordings=(said,), heading=(Text("Fold"),)) for step in sheet.steps)
     plain = replace(sheet, steps=steps, cautions=(), pieces=(), supplies=(), tools=(), shown=())
     return Proof(plain, System.METRIC, "harbour", {}).card(paper)
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from foldwright.document.model import Picture
-from foldwright.document.words import Both, Plain, plain
+from foldwright.document.words import Both, Text, plain
 from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Scene, Stroke
 from foldwright.measure.length import System
@@ -37,7 +37,7 @@ def picture_of(text: str) -> Picture:
         "flat-piece",
         flat_scene(flat.blanks[0]),
         Both(labels, labels),
-        (Plain("Blank of the piece"),),
+        (Text("Blank of the piece"),),
         Both("It.", "It."),
     )
 
@@ -185,7 +185,7 @@ def test_lines_no_scale_can_part_make_a_plan_unfit():
     )
     crowded = Scene(200.0, 50.0, strokes=scores)
     nothing: Both[dict[object, str]] = Both({}, {})
-    assert drawn(Picture("p", crowded, nothing, (Plain("P"),), Both("", "")), System.METRIC) is Unfit.CROWDED
+    assert drawn(Picture("p", crowded, nothing, (Text("P"),), Both("", "")), System.METRIC) is Unfit.CROWDED
 
 
 def test_a_long_strip_lies_and_stands_within_reason():

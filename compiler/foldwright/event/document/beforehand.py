@@ -10,12 +10,13 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.document.model import CautionText, Document, Done, StepText, StepTimeInWords
 from foldwright.document.steps import totals
 from foldwright.document.wording import joined, sentence
-from foldwright.document.words import MeasureInWords, Para, Plain, Runs, plain_passage
+from foldwright.document.words import MeasureInWords, Runs, plain_passage
 from foldwright.event.plan.beforehand import Beforehand, needs_left
 from foldwright.event.plan.model import WorkedRecipe
 from foldwright.measure.length import System
 from foldwright.plan.times import class_totals
 from foldwright.recipe.model import Recipe, When
+from foldwright.recipe.words import Paragraph, Text
 from foldwright.vocabulary import act_of, tools_in
 from foldwright.vocabulary.work import CUTTING
 
@@ -74,7 +75,7 @@ def _left(step: StepText, document: Document, recipe: Recipe, done: Beforehand, 
         return step
     to_size = [name for name in pieces if name in done.shaped]
     told = [
-        Para(sentence(words, f"event.kits.{key}", things=things))
+        Paragraph(sentence(words, f"event.kits.{key}", things=things))
         for key, things in (
             ("already-cut", _things(document, {*pieces} - done.shaped, lengths, words)),
             ("already-to-size", _things(document, to_size, (), words)),
@@ -97,10 +98,10 @@ def _things(document: Document, pieces: Collection[str], lengths: Collection[str
     comma = words.say("list.comma")
     for piece in document.pieces:
         if piece.name in pieces:
-            size: Runs = (Plain(comma), MeasureInWords(piece.size)) if piece.size else ()
-            things.append((Plain(piece.name), *size))
+            size: Runs = (Text(comma), MeasureInWords(piece.size)) if piece.size else ()
+            things.append((Text(piece.name), *size))
     cut = [supply for supply in document.supplies if supply.said in lengths]
-    things += [(*supply.name, Plain(comma), *supply.amount) for supply in cut]
+    things += [(*supply.name, Text(comma), *supply.amount) for supply in cut]
     return joined(things, "; ")
 
 

@@ -13,7 +13,7 @@ from foldwright.event.document.jobs import called
 from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import CutWork, EventPaper, EventPart, PaperTable, PaperWords, SheetPicture, Tick
 from foldwright.event.document.spools import spool_parts, spools_to_cut
-from foldwright.event.plan.cuts import Left, NumberedCut
+from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetSize, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.measure.length import System
@@ -209,17 +209,13 @@ class _CuttingPaper:
         return (cut.fence, cut.height) if cut.fence_is_top else (cut.width, cut.fence)
 
     def _of(self, cut: NumberedCut) -> str:
-        base, comma, _ = cut.of.partition(", rest")
-        key = "of-sheets" if "sheet" in base.split() else "of-part"
-        whole = self._say(f"{key}-both" if cut.count == 2 else key, count=cut.count, name=base)
-        return self._say("name-rest", name=whole) if comma else whole
+        return self._part(cut.of, cut.count)
 
-    def _part(self, name: str) -> str:
-        """A part by its letter, the rest of one, or the sheet."""
-        base, comma, _ = name.partition(", rest")
-        if "sheet" in base.split():
-            base = self._say("of-sheets", count=1)
-        return self._say("name-rest", name=base) if comma else base
+    def _part(self, part: CutPart, count: int = 1) -> str:
+        """Parts by their letter, the rest of them, or the sheets."""
+        key = "of-part" if part.letter else "of-sheets"
+        whole = self._say(f"{key}-both" if count == 2 else key, count=count, name=part.letter)
+        return self._say("name-rest", name=whole) if part.rest else whole
 
     def _comes_of(self, cut: NumberedCut) -> str:
         if cut.trim:
@@ -227,9 +223,9 @@ class _CuttingPaper:
         told = []
         each, size = cut.each * cut.count, self._about(cut.width, cut.height)
         if cut.piece is not None:
-            told.append(self._say("gives-piece", each=each, name=self._names[cut.piece]))
-        else:
-            told.append(self._say("gives", each=each, name=cut.name, size=size))
+            told.append(self._say("gives-piece", count=each, name=self._names[cut.piece]))
+        elif cut.part is not None:
+            told.append(self._say("gives", count=each, name=cut.part.letter, size=size))
         told.append(self._leaves(cut.left, cut.count))
         long = cut.height if cut.fence_is_top else cut.width
         if self._bed is not None and long > self._bed.mm:
@@ -239,16 +235,16 @@ class _CuttingPaper:
         return "; ".join(told)
 
     def _leaves(self, left: Left, count: int) -> str:
-        if not left.name:
+        if left.nothing:
             return self._say("nothing-left", count=count)
         size = self._about(left.width, left.height)
         if left.sliver:
             return self._say("sliver")
-        if left.offcut:
-            return self._say("falls-off-keep" if left.kept else "falls-off", size=size)
         if left.piece is not None:
             return self._say("left-piece", count=count, name=self._names[left.piece])
-        return self._say("left-part", count=count, name=self._part(left.name), size=size)
+        if left.part is not None:
+            return self._say("left-part", count=count, name=self._part(left.part), size=size)
+        return self._say("falls-off-keep" if left.kept else "falls-off", size=size)
 
     @staticmethod
     def _kept(work: SheetWork) -> Iterator[tuple[Fraction, Fraction]]:

@@ -147,7 +147,7 @@ def _early_and_late(event: Event, sheets: Sequence[Document], words: Catalogue, 
     early = [words.say("event.day.early")]
     for document in () if short else sheets:
         for section in document.sections:
-            if section.kind == SectionKind.VARIATIONS.value:
+            if section.kind is SectionKind.VARIATIONS:
                 told = " ".join(plain_passage(section.words, event.wishes.system).split())
                 key = "variation" if len(told) <= _LONG_VARIATION else "variation-long"
                 early.append(words.say(f"event.day.{key}", recipe=document.head.title, words=told))

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from foldwright.recipe.model import Supply
 from foldwright.vocabulary import kind_of
 
-SHOPS = ("paper", "stationer", "haberdasher", "grocer", "craft", "other")
+type Shop = Literal["paper", "stationer", "haberdasher", "grocer", "craft", "other"]
+SHOPS: tuple[Shop, ...] = ("paper", "stationer", "haberdasher", "grocer", "craft", "other")
 _HABERDASHERY = frozenset({"twine", "ribbon", "elastic", "wire", "bow", "button"})
 _STATIONERY = frozenset(
     {"ink", "paint", "embossing powder", "varnish", "spray paint", "glitter", "envelope", "sticker", "tag"}
 )
 
 
-def shop_of(supply: Supply) -> str:
+def shop_of(supply: Supply) -> Shop:
     """The kind of shop a supply is bought in."""
     kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
     if supply.sheets or (kind and kind.sheet):

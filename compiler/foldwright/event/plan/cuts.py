@@ -17,6 +17,7 @@ from fractions import Fraction
 from itertools import accumulate, groupby
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.event.plan.strips import as_worked, extent
 from foldwright.pack.cutting.model import Arrangement, CutLayout, Rectangle, Stock
@@ -25,21 +26,39 @@ KEPT = Fraction(50)
 """An offcut at least so many millimetres (2 in) either way is worth keeping (common practice, no source)."""
 SLIVER = Fraction(1)
 """What is thinner, in millimetres, no trimmer takes off for sure (common practice, no source)."""
-SHEET, SQUARED = "sheet", "squared sheet"
 
 
 def worth_keeping(width: Fraction, height: Fraction) -> bool:
     return min(width, height) >= KEPT
 
 
-class Left(Struct, frozen=True):
-    """What remains of a part when its cuts are made: nothing (empty `name`), a piece, another part, or an offcut."""
+class CutPart(Struct, frozen=True):
+    """Something to cut: the sheet, or the strip that has a letter.
 
-    name: str = ""
+    `squared` counts the edges of the sheet that were cut true by eye, `rest` how much was cut off before: 0 where it is
+    whole, 1 for what is left when its first row is off, 2 when the second is off as well.
+    """
+
+    letter: str = ""
+    squared: int = 0
+    rest: int = 0
+
+
+SHEET = CutPart()
+
+
+class Left(Struct, frozen=True):
+    """What remains of a part when its cuts are made: a piece, another part, an offcut, or nothing of all this."""
+
+    part: CutPart | None = None
     width: Fraction = Fraction(0)
     height: Fraction = Fraction(0)
     piece: int | None = None
     offcut: bool = False
+
+    @property
+    def nothing(self) -> bool:
+        return self.part is None and self.piece is None and not self.offcut
 
     @property
     def kept(self) -> bool:
@@ -51,20 +70,20 @@ class Left(Struct, frozen=True):
 
 
 class NumberedCut(Struct, frozen=True):
-    """One setting of the stop: `times` cuts through each of `count` parts called `of`.
+    """One setting of the stop: `times` cuts through each of the `count` parts `of` which it is made.
 
     `row` is the side the stop measures along: across cuts off what is so wide, down what is so high. Every part gives
-    `each` of what is called `name` (a piece, if `piece` is its index) and leaves `left`.
+    `each` of a `part` to go on with, or of the piece that has the number `piece`, and leaves `left`.
     """
 
     number: int
-    of: str
+    of: CutPart
     count: int
     row: Arrangement
     stop: Fraction
     times: int
     each: int
-    name: str
+    part: CutPart | None
     width: Fraction
     height: Fraction
     piece: int | None
@@ -140,28 +159,28 @@ class _Numbering:
         whole = as_worked(layout.whole, stock.trim, step)
         self._whole, self._lettered = whole, 0
         self._numbers: dict[Rectangle, tuple[int, ...]] = {}
-        self._names = {whole: self._squared(whole, stock, layout.copies) if stock.trim else SHEET}
+        self._called = {whole: self._squared(whole, stock, layout.copies) if stock.trim else SHEET}
         self._counts = {whole: layout.copies}
         self._cut_all()
         self._draw(whole, stock.trim, stock.trim, 0)
 
     # --- cutting ------------------------------------------------------------------------------------------------------
 
-    def _squared(self, whole: Rectangle, stock: Stock, count: int) -> str:
+    def _squared(self, whole: Rectangle, stock: Stock, count: int) -> CutPart:
         """The two edges that everything is measured from, first the one the first stop measures from."""
-        width, height, name = stock.width, stock.height, SHEET
+        width, height, part = stock.width, stock.height, SHEET
         first = whole.row or Arrangement.ACROSS
         for number, row in enumerate((first, first.other), 1):
             fence = width if row is Arrangement.ACROSS else height
             off = (stock.trim, height) if row is Arrangement.ACROSS else (width, stock.trim)
             width, height = (width - off[0], height) if row is Arrangement.ACROSS else (width, height - off[1])
-            squared = SQUARED if number == 2 else "sheet with one edge squared"
-            waste, turn = Left("trim", *off, offcut=True), number == 2
-            self._add(name, count, row, Fraction(0), 1, 1, squared, (width, height), None, waste, fence, turn, True)
-            name = squared
+            squared = CutPart(squared=number)
+            waste, turn = Left(None, *off, offcut=True), number == 2
+            self._add(part, count, row, Fraction(0), 1, 1, squared, (width, height), None, waste, fence, turn, True)
+            part = squared
             corner = (stock.trim, Fraction(0)) if row is Arrangement.ACROSS else (Fraction(0), stock.trim)
             self.lines.append(CutLine(number, row, *corner, stock.height if row is Arrangement.ACROSS else stock.width))
-        return name
+        return part
 
     def _cut_all(self) -> None:
         """From the sheet inwards, strip by strip; what comes of several parts waits until all of it is there."""
@@ -173,22 +192,20 @@ class _Numbering:
             new = [one for one in dict.fromkeys(part.parts) if one.row is not None and one not in waiting]
             waiting[at:at] = new
 
-    def _name(self, part: Rectangle) -> str:
-        """Pieces and offcuts are called by what they are; parts to go on with A, B, C ... as they come about."""
-        if part.kind is not None:
-            return "piece"
-        if part.is_offcut:
-            return "offcut"
-        if part not in self._names:
-            self._names[part] = _letters(self._lettered)
+    def _part(self, part: Rectangle) -> CutPart | None:
+        """Parts to go on with are called A, B, C ... as they come about; pieces and offcuts are none."""
+        if part.kind is not None or part.is_offcut:
+            return None
+        if part not in self._called:
+            self._called[part] = CutPart(_letters(self._lettered))
             self._lettered += 1
-        return self._names[part]
+        return self._called[part]
 
     def _cut_up(self, part: Rectangle, count: int) -> None:
         row = part.row
         assert row is not None
         runs = [(kind, len(list(alike))) for kind, alike in groupby(part.parts)]
-        of, (width, height) = self._names[part], (part.width, part.height)
+        of, (width, height) = self._called[part], (part.width, part.height)
         numbers: list[int] = []
         turn = part is not self._whole or bool(self.cuts)
         for number, (one, each) in enumerate(runs):
@@ -204,10 +221,10 @@ class _Numbering:
             # The last of a row needs no cut of its own where nothing is left beside it.
             times = each - (1 if last else 0)
             if times:
-                name, size = self._name(one), (one.width, one.height)
+                made, size = self._part(one), (one.width, one.height)
                 left = self._left(part, runs[number + 1 :], width, height, number)
-                self._add(of, count, row, stop, times, each, name, size, one.kind, left, fence, turn and not number)
-                of = left.name
+                self._add(of, count, row, stop, times, each, made, size, one.kind, left, fence, turn and not number)
+                of = left.part or of
             numbers += [len(self.cuts)] * times
             if one.row is not None:
                 self._counts[one] = self._counts.get(one, 0) + count * each
@@ -220,19 +237,18 @@ class _Numbering:
             return Left()
         if len(rest) == 1 and rest[0][1] == 1:
             only = rest[0][0]
-            return Left(self._name(only), width, height, only.kind, only.is_offcut)
-        base = self._names[part]
-        return Left(f"{base}, rest" if number == 0 else f"{base}, rest {number + 1}", width, height)
+            return Left(self._part(only), width, height, only.kind, only.is_offcut)
+        return Left(replace(self._called[part], rest=number + 1), width, height)
 
     def _add(
         self,
-        of: str,
+        of: CutPart,
         count: int,
         row: Arrangement,
         stop: Fraction,
         times: int,
         each: int,
-        name: str,
+        part: CutPart | None,
         size: tuple[Fraction, Fraction],
         piece: int | None,
         left: Left,
@@ -242,7 +258,7 @@ class _Numbering:
     ) -> None:
         number, on_scale = len(self.cuts) + 1, not stop % self._step
         cut = NumberedCut(
-            number, of, count, row, stop, times, each, name, *size, piece, left, fence, turn, trim, on_scale
+            number, of, count, row, stop, times, each, part, *size, piece, left, fence, turn, trim, on_scale
         )
         self.cuts.append(cut)
 
@@ -256,7 +272,7 @@ class _Numbering:
         if part.row is None:
             return
         if part is not self._whole:
-            self.strips.append(LetteredStrip(self._names[part], depth, left, top, part.width, part.height))
+            self.strips.append(LetteredStrip(self._called[part].letter, depth, left, top, part.width, part.height))
         across = part.row is Arrangement.ACROSS
         ends = list(accumulate(extent(one, part.row) for one in part.parts))
         for number, end in zip(self._numbers[part], ends, strict=False):

@@ -50,6 +50,10 @@ class Event(Struct, frozen=True):
         """What comes out of no sheet and off no spool: sums and counts are not whole while there is any."""
         return tuple(one for line in self.shopping for one in line.missing)
 
+    def slug(self, recipe: int) -> str:
+        """The name of a recipe's folder, by the recipe's number from nought."""
+        return self.makings[recipe].understood.recipe.slug
+
     @property
     def people(self) -> int:
         return sum(making.kits for making in self.makings)

@@ -22,6 +22,8 @@ from foldwright.recipe.words import (
     Strong,
     Subheading,
     Text,
+    flat_runs,
+    lines_of,
 )
 
 WIDEST = 110
@@ -79,7 +81,7 @@ def _write_block(block: Block, turn: int) -> str:
             return "---"
 
 
-def _write_items(block: Items, turn: int) -> str:
+def _write_items(block: Items[Measure], turn: int) -> str:
     mark = ("1. ", "1) ")[turn] if block.ordered else ("- ", "* ")[turn]
     tight = all(len(item) < 2 for item in block.items)
     items = [_prefixed(write_blocks(item), mark, " " * len(mark)) for item in block.items]
@@ -149,7 +151,7 @@ class _MarkdownInk:
         self.write(children, depth)
         self.text += mark
 
-    def _link(self, link: Link, depth: int) -> None:
+    def _link(self, link: Link[Measure], depth: int) -> None:
         if link.children == (Text(link.href),) and "://" in link.href and not _ODD_ADDRESS.search(link.href):
             self._solid(f"<{link.href}>")
             return
@@ -187,24 +189,11 @@ def _without_new_measures(text: str, measures: Sequence[int]) -> str:
     """A backslash before every number that would be read as a measure and was none. It moves what comes after it."""
     meant = set(measures)
     for _ in range(len(text)):
-        new = next((start for start in _measures_in(read_prose(text, "", 0)) if start not in meant), None)
+        runs = (run for line in lines_of(read_prose(text, "", 0)) for run in flat_runs(line))
+        starts = (run.place.start for run in runs if isinstance(run, Measure))
+        new = next((start for start in starts if start not in meant), None)
         if new is None:
             break
         text = f"{text[:new]}\\{text[new:]}"
         meant = {start + (start >= new) for start in meant}
     return text
-
-
-def _measures_in(blocks: Iterable[Block | Inline]) -> Iterable[int]:
-    """Where the measures of some words begin."""
-    for block in blocks:
-        match block:
-            case Measure():
-                yield block.place.start
-            case Items():
-                for item in block.items:
-                    yield from _measures_in(item)
-            case Paragraph() | Subheading() | Quote() | Emphasis() | Strong() | Link():
-                yield from _measures_in(block.children)
-            case _:
-                pass

@@ -26,15 +26,15 @@ from foldwright.document.model import (
     SupplyLine,
     ToolLine,
 )
-from foldwright.document.words import Linked, Passage, Run, Runs, SetMeasure, plain
+from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.model import SectionKind
+from foldwright.recipe.words import Link
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.paper.papers import Paper
 
 _SMALLEST = 8.0
-_BEFORE, _FOR_TEACHER = (kind.value.replace(" ", "-") for kind in (SectionKind.BEFORE, SectionKind.TEACHER))
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
 _FIRST_NUMBER = re.compile(r"[^\s<-]*")
@@ -135,8 +135,8 @@ def versions_for(document: Document, paper: Paper, pictures: int) -> tuple[Versi
 
 def sections_to_show(document: Document, before: bool) -> tuple[SectionText, ...]:
     """Sections to be read before the steps, or after them. What is for the teacher goes into nobody else's hands."""
-    kept = (section for section in document.sections if section.kind != _FOR_TEACHER)
-    return tuple(section for section in kept if (section.kind == _BEFORE) is before)
+    kept = (section for section in document.sections if section.kind is not SectionKind.TEACHER)
+    return tuple(section for section in kept if (section.kind is SectionKind.BEFORE) is before)
 
 
 class PaperMarkup(Markup):
@@ -152,7 +152,7 @@ class PaperMarkup(Markup):
         return f"<span>{figures[:first]}{rest}</span>"
 
     def _run(self, run: Run) -> str:
-        return self.runs(run.children) if isinstance(run, Linked) else super()._run(run)
+        return self.runs(run.children) if isinstance(run, Link) else super()._run(run)
 
 
 class Content:
@@ -367,7 +367,7 @@ class Content:
             "heading": self._html(section.heading),
             "bookmark": plain(section.heading, self.system),
             "words": words,
-            "first": section.kind == _BEFORE,
+            "first": section.kind is SectionKind.BEFORE,
         }
         return Matter("section", fixed, {})
 

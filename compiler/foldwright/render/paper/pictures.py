@@ -10,8 +10,9 @@ from msgspec import Struct
 
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.document.quote_marks import curled
-from foldwright.document.words import Plain, Runs, plain
+from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
+from foldwright.recipe.words import Text
 from foldwright.render.drawing.letter_widths import width_of
 from foldwright.render.paper.arranging import PictureSpot
 from foldwright.render.paper.content import PaperMarkup
@@ -81,7 +82,7 @@ def _picture(
     picture = document.picture(shown)
     if picture is None:
         return None, ()
-    caption = picture.title if shown.drawing else (Plain(_piece_and_count(shown.piece, document)),)
+    caption = picture.title if shown.drawing else (Text(_piece_and_count(shown.piece, document)),)
     return drawn(picture, system, text_pt), caption
 
 

@@ -33,13 +33,13 @@ from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
+from foldwright.recipe.model import SectionKind
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 
 VERSION = 1
 STAGES_MM = 66.0
 """How wide a piece that is folded on the page is drawn, and how high at most."""
-_BEFORE = "before-you-start"
 _NOTHING = Html("")
 
 
@@ -104,8 +104,10 @@ class _PageView:
             cautions=[self._caution(caution) for caution in document.cautions],
             cautioned=bool(document.cautions or any(step.cautions for step in document.steps)),
             steps=[self._step(step) for step in document.steps],
-            before=[self._section(section) for section in document.sections if section.kind == _BEFORE],
-            sections=[self._section(section) for section in document.sections if section.kind != _BEFORE],
+            before=[self._section(section) for section in document.sections if section.kind is SectionKind.BEFORE],
+            sections=[
+                self._section(section) for section in document.sections if section.kind is not SectionKind.BEFORE
+            ],
             rounding=rounding,
             legend=self._legend(),
         )
@@ -159,7 +161,7 @@ class _PageView:
 
     def _section(self, section: SectionText) -> SimpleNamespace:
         words = Html(self._words.passage(section.words))
-        return SimpleNamespace(kind=section.kind, heading=self._html(section.heading), words=words)
+        return SimpleNamespace(kind=section.kind.value, heading=self._html(section.heading), words=words)
 
     def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
         return SimpleNamespace(
