@@ -82,8 +82,10 @@ def _picture(
     picture = document.picture(shown)
     if picture is None:
         return None, ()
-    caption = picture.title if shown.drawing else (Text(_piece_and_count(shown.piece, document)),)
-    return drawn(picture, system, text_pt), caption
+    if not shown.drawing:
+        return drawn(picture, system, text_pt), (Text(_piece_and_count(shown.piece, document)),)
+    # The finished thing stands beside the title, which says what it is.
+    return drawn(picture, system, text_pt), picture.title if shown.step else ()
 
 
 def _piece_and_count(name: str, document: Document) -> str:
