@@ -54,7 +54,7 @@ def says(finding: Finding) -> str:
         ([("needs", 90), ("step-1", 40)], "Cut and score the card",
          "the supplies and tools (90 words) and step 1 (40 words)"),
         ([("needs", 90)], "white card", "the supplies and tools (90 words)"),
-        ([("section-0", 90), ("cautions", 80)], "Tips", '"Tips" (90 words) and the cautions (80 words)'),
+        ([("section-0", 90), ("cautions", 80)], "Tips", '“Tips” (90 words) and the cautions (80 words)'),
         ([("pieces", 1)], "card", "the pieces (1 word)"),
         ([("head", 300)], "Practice card", "the title (300 words)"),
         ([], "Practice card", "all of it"),

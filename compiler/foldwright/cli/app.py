@@ -74,7 +74,7 @@ def _build(call: BuildCall) -> int:
 def _kit(call: KitCall) -> int:
     from foldwright.cli.kit import kit
 
-    return kit([Path(path) for path in call.paths], Path(call.out), call)
+    return kit(call)
 
 
 def _convert(call: ConvertCall) -> int:

@@ -1,4 +1,4 @@
-"""The sheet for a class: its own steps numbered anew, and what lies on the table when it begins.
+"""The document for a class: its own steps numbered anew, and what lies on the table when it begins.
 
 Steps done before class are left out with their photographs. A hazard said at one of them and met again is said where
 it is first met in class, and a plan stands at the first step in class that works on its piece. The table holds more
@@ -33,9 +33,9 @@ class PreparedPiece(Struct, frozen=True):
 
 
 class ClassDocument(Struct, frozen=True):
-    """`sheet` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
+    """`document` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
 
-    `numbers` are those its steps have in the whole sheet.
+    `numbers` are those its steps have in the whole document.
     """
 
     document: Document
@@ -43,7 +43,7 @@ class ClassDocument(Struct, frozen=True):
     numbers: tuple[int, ...]
 
     def whole(self, shown: PlacedPicture) -> PlacedPicture:
-        """A picture as the whole sheet has it: with the number that its step has there, if it is a step's own."""
+        """A picture as the whole document has it: with the number that its step has there, if it is a step's own."""
         return replace(shown, step=self.numbers[shown.step - 1]) if shown.step else shown
 
 

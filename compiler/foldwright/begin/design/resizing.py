@@ -284,7 +284,7 @@ class _Resizing:
         row: tuple[PanelFact, ...] = getattr(piece, side)
         found = []
         for number, panel in enumerate(row, 1):
-            new = self._new.get(LengthId(piece.name.value, side, f"panel {number}"))
+            new = self._new.get(LengthId(piece.name.value, side, "panel", number))
             known = panel.length is not None and new is not None
             found.append(replace(panel, length=self._as(new, panel.length)) if known else panel)  # type: ignore[arg-type]
         return tuple(found)
