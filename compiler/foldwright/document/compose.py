@@ -15,6 +15,7 @@ from foldwright.document.model import Document, Head, Readiness, SectionText
 from foldwright.document.notes import rounding_notes
 from foldwright.document.pieces import piece_lines
 from foldwright.document.prose import passage
+from foldwright.document.quote_marks import curled
 from foldwright.document.ranking import ranked_pictures
 from foldwright.document.step_pictures import by_step
 from foldwright.document.steps import photograph, step_texts, totals
@@ -99,18 +100,18 @@ def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
     revised, revised_words = date_words(_text(recipe.revised), words.say("page.date"), words.locale)
     licence = _text(studio.licence)
     return Head(
-        title=recipe.title.value,
+        title=curled(recipe.title.value),
         summary=measures.text(_text(recipe.summary)),
-        credit=_text(recipe.credit),
+        credit=curled(_text(recipe.credit)),
         licence=licence,
         licence_address=licence_address(licence),
         revised=revised,
         revised_words=revised_words,
-        makes=_text(recipe.makes),
-        level=_text(recipe.level),
-        audience=_text(recipe.audience),
-        studio=_text(studio.name),
-        author=_text(studio.author),
+        makes=curled(_text(recipe.makes)),
+        level=curled(_text(recipe.level)),
+        audience=curled(_text(recipe.audience)),
+        studio=curled(_text(studio.name)),
+        author=curled(_text(studio.author)),
         address=_address(_text(studio.address), recipe.slug),
         video=_text(recipe.video),
     )

@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import catalogue
 from foldwright.document.cautions import said_once
 from foldwright.document.model import Document, PlacedPicture, StepText
+from foldwright.document.quote_marks import curled
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.model import SectionKind, When
@@ -114,5 +115,5 @@ def _prepared(document: Document, before: Sequence[StepText]) -> Iterator[Prepar
     for piece in document.pieces:
         done = dict.fromkeys(done.word for step in before for done in step.done if done.piece == piece.name)
         if told := [word for word in done if word]:
-            name = words.say("page.piece.several", piece=piece.name, count=piece.count)
-            yield PreparedPiece(name if piece.count > 1 else piece.name, words.listed(told), piece.optional)
+            name = words.say("page.piece.several", piece=curled(piece.name), count=piece.count)
+            yield PreparedPiece(name if piece.count > 1 else curled(piece.name), words.listed(told), piece.optional)

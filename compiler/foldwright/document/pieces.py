@@ -5,6 +5,7 @@ from __future__ import annotations
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import PanelLine, Picture, PieceLine, Quantity
+from foldwright.document.quote_marks import curled
 from foldwright.document.understood import PieceInWords, tell_understood
 from foldwright.document.words import Both, Runs, plain
 from foldwright.geometry.flat.blank import Blank, Strip
@@ -83,7 +84,7 @@ def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Ca
             {name: typographic(both.imperial) for name, both in printed},
             {name: typographic(both.metric) for name, both in printed},
         ),
-        title=(Text(words.say("page.picture.title", piece=blank.piece)),),
+        title=(Text(words.say("page.picture.title", piece=curled(blank.piece))),),
         words=words.below("page.plan"),
         describes=Both(_described(blank, work, System.IMPERIAL, words), _described(blank, work, System.METRIC, words)),
     )
@@ -94,7 +95,7 @@ def _described(blank: Blank, work: tuple[Runs, ...], system: System, words: Cata
     rows = (("across", blank.across), ("down", blank.down))
     names = [_row(side, strips, words) for side, strips in rows if len(strips) > 1]
     lines = [plain(line, system) for line in work]
-    return " ".join([words.say("page.picture.opening", piece=blank.piece), *names, *lines])
+    return " ".join([words.say("page.picture.opening", piece=curled(blank.piece)), *names, *lines])
 
 
 def _row(side: str, strips: tuple[Strip, ...], words: Catalogue) -> str:

@@ -18,6 +18,7 @@ from foldwright.document.model import (
     TotalsInWords,
 )
 from foldwright.document.prose import passage
+from foldwright.document.quote_marks import curled
 from foldwright.document.wording import span_words
 from foldwright.document.words import Passage, Runs, plain_passage
 from foldwright.document.work_lists import work_lists
@@ -73,7 +74,7 @@ def step_texts(
 
 
 def photograph(photo: Photo | None) -> Photograph | None:
-    return Photograph(photo.path.value, photo.shows.value if photo.shows else "") if photo else None
+    return Photograph(photo.path.value, curled(photo.shows.value) if photo.shows else "") if photo else None
 
 
 def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
