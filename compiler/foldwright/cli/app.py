@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
 from foldwright.begin.options import FORMS
@@ -74,7 +73,7 @@ def _build(call: BuildCall) -> int:
 def _kit(call: KitCall) -> int:
     from foldwright.cli.kit import kit
 
-    return kit([Path(path) for path in call.paths], Path(call.out), call)
+    return kit(call)
 
 
 def _convert(call: ConvertCall) -> int:

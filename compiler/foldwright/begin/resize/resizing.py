@@ -263,7 +263,7 @@ class _Resizing:
 
     def _row(self, piece: Piece, side: str, row: Sequence[PanelFact]) -> tuple[PanelFact, ...]:
         def grown(number: int, panel: PanelFact) -> PanelFact:
-            new = self._new.get(LengthId(piece.name.value, side, f"panel {number}"))
+            new = self._new.get(LengthId(piece.name.value, side, "panel", number))
             return replace(panel, length=Length(new, panel.length.unit)) if panel.length and new else panel
 
         return tuple(grown(number, panel) for number, panel in enumerate(row, 1))

@@ -6,12 +6,15 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 from foldwright.document.catalogue import catalogue
-from foldwright.event.document.guests import diets_line, diets_papers, named_labels, place_cards_of
+from foldwright.event.document.guests import diets_line, diets_paper, named_labels, place_cards_of
 from foldwright.event.document.model import LabelText, PaperTable, PaperWords, Ticks
-from foldwright.event.document.seating import seating_papers
+from foldwright.event.document.seating import seating_paper
+from foldwright.event.document.writing import EventSource
 from foldwright.event.facts.guests import Guest
+from foldwright.event.plan.model import Making, Wishes
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.tables import tables_of
+from foldwright.measure.length import System
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
 
@@ -33,12 +36,12 @@ ODD = recipe("Odd box", "turkish delight: use 1")
 
 def event(recipes: list[Recipe], guests: list[Guest], kits: int = 2) -> Event:
     """Only what the guests' papers look at."""
-    makings = [SimpleNamespace(understood=SimpleNamespace(recipe=one), kits=kits) for one in recipes]
+    makings = [Making(cast(Any, SimpleNamespace(recipe=one)), cast(Any, None), kits) for one in recipes]
     tables = tables_of([kits] * len(recipes), 8, guests)
     rest: Any = cast(Any, ())
     return Event(
-        makings=cast(Any, tuple(makings)),
-        wishes=rest,
+        makings=tuple(makings),
+        wishes=Wishes(System.METRIC),
         sheets=rest,
         shopping=rest,
         costs=rest,
@@ -53,7 +56,8 @@ def event(recipes: list[Recipe], guests: list[Guest], kits: int = 2) -> Event:
 
 def rows_of(planned: Event) -> dict[str, tuple[str, tuple[str, ...]]]:
     """By the guest's name: the heading it stands under, and its row."""
-    (paper,) = diets_papers(planned, WORDS)
+    paper = diets_paper(EventSource(planned, (), WORDS))
+    assert paper is not None
     return {row[0]: (part.heading, row) for part in paper.parts if isinstance(part, PaperTable) for row in part.rows}
 
 
@@ -77,10 +81,10 @@ def test_every_guest_with_a_diet_has_something_to_do_and_nobody_is_cleared() -> 
     assert "without caramel" in rows["A"][1][4]
     assert "Read the packet of caramel and mint" in rows["B"][1][4]
     assert rows["C"][1][3] == "no food is listed"
-    assert rows["D"][1][3] == "not said what is in jelly"
+    assert rows["D"][1][3] == "nobody says what is in jelly"
     assert "Ask the guest about lilies" in rows["E"][1][4]
     assert rows["G"][1][4].startswith("Ask which project it is")
-    assert rows["I"][1][3] == "no food is known of; see the end of this list"
+    assert rows["I"][1][3] == "no known food; see the end of this list"
     said = " ".join(" ".join(row) for _, row in rows.values()).casefold()
     assert not any(word in said for word in ("safe", "suitable", "harmless", "all clear", " ok"))
 
@@ -90,7 +94,8 @@ def test_who_wrote_nothing_is_told_of_too() -> None:
     assert diets_line(event([PLAIN], [Guest("A", recipe=0)]), WORDS) == ""
     assert diets_line(event([SWEET], []), WORDS) == ""
     guests = [Guest("A", diet="nuts", recipe=0), Guest("B", recipe=0)]
-    (paper,) = diets_papers(event([SWEET], guests, kits=5), WORDS)
+    paper = diets_paper(EventSource(event([SWEET], guests, kits=5), (), WORDS))
+    assert paper is not None
     last = paper.parts[-1]
     assert isinstance(last, PaperWords)
     assert last.paragraphs == (
@@ -125,7 +130,8 @@ def test_cards_say_the_table_and_what_is_made_where_that_differs() -> None:
 
 def test_everybody_is_found_at_the_door_however_many_there_are() -> None:
     few = [Guest("Zoë", table="4", recipe=0), Guest("Ångström", table="4", recipe=0), Guest("ada", recipe=0)]
-    (paper,) = seating_papers(event([SWEET], few), WORDS)
+    paper = seating_paper(EventSource(event([SWEET], few), (), WORDS))
+    assert paper is not None
     ticks = [
         (part.heading, [(line.text, line.aside) for line in part.lines])
         for part in paper.parts
@@ -133,9 +139,10 @@ def test_everybody_is_found_at_the_door_however_many_there_are() -> None:
     ]
     assert ticks == [("A", [("ada", "Table 4"), ("Ångström", "Table 4")]), ("Z", [("Zoë", "Table 4")])]
     many = [Guest(f"Guest {number}", table=str(number), recipe=0) for number in range(501)]
-    (paper,) = seating_papers(event([SWEET], many), WORDS)
+    paper = seating_paper(EventSource(event([SWEET], many), (), WORDS))
+    assert paper is not None
     told = "; ".join(text for part in paper.parts if isinstance(part, PaperWords) for text in part.paragraphs).split(
         "; "
     )
     assert sorted(told) == sorted(f"Guest {number}: Table {number}" for number in range(501))
-    assert list(seating_papers(event([SWEET], [Guest("A", recipe=0)]), WORDS)) == []
+    assert seating_paper(EventSource(event([SWEET], [Guest("A", recipe=0)]), (), WORDS)) is None

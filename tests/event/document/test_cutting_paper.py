@@ -13,8 +13,8 @@ import pytest
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.data import event_json
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import CutWork, EventPart, PaperWords, Ticks
+from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.planning import Event
 from foldwright.measure.length import System
 from verifiers.cutting import replay
@@ -25,7 +25,7 @@ LETTERS = System.IMPERIAL, 8
 
 
 def told(event: Event) -> tuple[EventPart, ...]:
-    return cutting_paper(event, LengthWriter(event.wishes.system, catalogue()), catalogue()).parts
+    return cutting_paper(EventSource(event, (), catalogue())).parts
 
 
 @pytest.fixture(scope="module")
@@ -41,7 +41,7 @@ def test_each_supply_begins_with_what_to_take_and_how_many_at_once() -> None:
     )
     (card,) = (part for part in told(event) if isinstance(part, PaperWords) and part.heading == "blue card")
     assert card.paragraphs[0].replace("\u202f", " ") == "Take 42 sheets of 8 1/2 x 11 in: cardstock, 220 g/m²."
-    assert card.paragraphs[1] == "No way of straight cuts needs fewer."
+    assert card.paragraphs[1] == "With straight cuts, no plan needs fewer."
     assert card.paragraphs[2].startswith("Cut up to 3 sheets at a time")
 
 
@@ -58,16 +58,16 @@ def test_edges_are_squared_up_first_and_turned_the_same_way(ragged: Event) -> No
         if isinstance(part, CutWork):
             first, second, third = (cut.text for cut in part.cuts[:3])
             assert re.fullmatch(
-                r"Square up (?:the sheet|all \d+ sheets): (?:216|279\.5) mm side along the fence, "
-                r"the end 3 mm past the blade, no stop\. Cut\.",
+                r"Square up (?:the sheet|all \d+ sheets): lay the (?:216|279\.5) mm side along the fence, "
+                r"with the end 3 mm past the blade and no stop\. Cut\.",
                 first,
             )
             assert re.fullmatch(
-                r"Turn (?:the sheet|all \d+ sheets) a quarter, the fresh edge to the fence, "
-                r"the end 3 mm past the blade\. Cut\.",
+                r"Turn (?:the sheet|all \d+ sheets) a quarter, with the fresh edge along the fence "
+                r"and the end 3 mm past the blade\. Cut\.",
                 second,
             )
-            assert "a quarter again: the fresh edges lie against fence and stop. Stop at" in third
+            assert "a quarter again, so that the fresh edges lie against fence and stop. Set the stop to" in third
 
 
 def test_the_count_at_the_end_is_what_the_cuts_give(ragged: Event) -> None:
@@ -78,17 +78,15 @@ def test_the_count_at_the_end_is_what_the_cuts_give(ragged: Event) -> None:
         came: Counter[str] = Counter()
         for (name, _, _), number in replay(layout, plan["sheets"][layout["sheet"]]).items():
             came[name] += number
-        said = {name: int(number) for number, name in re.findall(r"(\d+) × (\w+)", work.check)}
-        assert said == came
+        said = {name: int(number) for number, name in re.findall(r"(\d+) (\w+)", work.check)}
+        assert said == {name if count == 1 else f"{name}s": count for name, count in came.items()}
 
 
 def test_a_sheet_without_a_long_side_is_laid_as_its_pattern_runs() -> None:
     facts = {**INCHES, "sheet": "12 x 12 in, pattern one way"}
     for part in told(event_of(facts, System.IMPERIAL, 5)):
         if isinstance(part, CutWork):
-            assert re.search(
-                r"(top|left) edge \(the pattern (upright|on its side)\) along the fence", part.cuts[0].text
-            )
+            assert re.search(r"(top|left) edge \(pattern (upright|on its side)\) along the fence", part.cuts[0].text)
 
 
 # --- spools -----------------------------------------------------------------------------------------------------------
@@ -105,7 +103,7 @@ def test_spools_are_told_one_by_one() -> None:
     event = event_of(INCHES, System.IMPERIAL, 70, shelf=SHELF)
     (twine,) = (part for part in told(event) if isinstance(part, Ticks))
     assert [line.text for line in twine.lines] == [
-        "Stick two strips of tape on the edge of a table, 36 in apart, and measure every length against them.",
+        "Stick two strips of tape on the edge of a table, 36 in apart. Measure every length between them.",
         "Spools 1 and 2, 5 yd each, from the shelf: cut 5 of 36 in from each; nothing is left.",
         "Spools 3 to 5, 20 yd each: cut 20 of 36 in from each; nothing is left.",
         "Count: 70 of 36 in.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
-from foldwright.cli.kit_files import safe_csv
+from foldwright.event.setting import safe_csv
 
 
 def test_no_cell_is_taken_for_a_formula() -> None:

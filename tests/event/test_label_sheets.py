@@ -10,10 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from foldwright.cli import kit_files, main
-from foldwright.cli.kit_label_words import no_room
+from foldwright.cli import main
 from foldwright.document.catalogue import catalogue
+from foldwright.event import setting
 from foldwright.event.label_sheets import read_label_sheet
+from foldwright.event.remarks import no_room
 from foldwright.event.render.grids import Across, LabelGrid, LabelSheet, Overhang, grid_of
 from foldwright.measure.length import System
 from foldwright.render.paper.papers import A4, LETTER
@@ -118,7 +119,7 @@ def test_names_that_no_font_has_are_told_and_nothing_is_written(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     lacking = {"नेहा": "न"} | {f"name {number}": "☃" for number in range(11)}
-    monkeypatch.setattr(kit_files, "missing_letters", lambda texts, language, theme: lacking)
+    monkeypatch.setattr(setting, "missing_letters", lambda texts, language, theme: lacking)
     assert main(["kit", "square", "--for", "2", "--names", "names.csv"]) == 1
     said = " ".join(capsys.readouterr().err.split())
     assert 'No font on this computer has these letters of "नेहा": न' in said
