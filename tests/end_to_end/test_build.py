@@ -190,7 +190,7 @@ def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:
         (["--units", "furlongs"], "furlongs"),
         (["--theme", "gothic"], "gothic"),
         (["--pictures-at", "javascript:alert(1)"], "javascript:alert(1)"),
-        (["--jobs", "-1"], "one recipe at a time"),
+        (["--jobs", "-1"], "recipes to work on at once"),
         (["--jobs", "many"], "many"),
     ],
 )

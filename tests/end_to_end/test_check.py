@@ -51,7 +51,7 @@ def test_what_was_worked_out_shows_its_sums(tmp_path: Path) -> None:
         "Floor down: 90 mm inside + 0.5 mm for the folds = 90.5 mm.",
         "Across: 20.5 + 60.5 + 20.5 = 101.5 mm.",
         "Down: 20.5 + 90.5 + 20.5 = 131.5 mm.",
-        "Every fold takes its share of the card, 0.5 mm thick as the recipe says.",
+        "Every fold allows for the card, 0.5 mm thick as the recipe says.",
     ]
 
 
