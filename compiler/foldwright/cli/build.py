@@ -133,10 +133,10 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
     if outcome.faulty and "tutorial.html" in outcome.written:
         teller.words("build.draft", path=str(outcome.folder / "tutorial.html"))
     if outcome.notes:
-        from foldwright.outputs.paper_notes import said
+        from foldwright.outputs.paper_notes import tell_note
 
         for note in outcome.notes:
-            teller.text(INDENT + said(note))
+            teller.text(INDENT + tell_note(note))
 
 
 def _names(written: Sequence[str]) -> str:
