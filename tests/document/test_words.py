@@ -23,7 +23,6 @@ NOT_YET = frozenset(
         "findings-event.toml",
         "findings-recover.toml",
         "hazards.toml",
-        "new.toml",
         "page.toml",
         "piece-files.toml",
         "pieces.toml",

@@ -54,6 +54,7 @@ class Outcome(Struct, frozen=True):
 
     @property
     def wrong(self) -> bool:
+        """Whether it was not written, or anything found is stronger than a thought."""
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
 
 
