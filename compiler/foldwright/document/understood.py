@@ -1,4 +1,4 @@
-"""What was understood of a piece, said back in sentences: its cuts and scores, how its blank adds up, what it fits.
+"""What was understood of a piece, told in sentences: its cuts and scores, how its blank adds up, what it fits.
 
 How a length is set is left to the caller, so that a page says it in both unit systems and `check` as it was written.
 Nothing here is slow to load.
@@ -15,12 +15,12 @@ from msgspec import Struct
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import joined, sentence
 from foldwright.document.words import Both, Runs, SetMeasure
-from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import Blank, Opening
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
-from foldwright.geometry.understood import Echo, echo_fit, echo_rows, echo_work
+from foldwright.geometry.understood import BlankFact, fit_of, rows_of, work_on
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.model import Piece, RelativeSize
@@ -73,7 +73,7 @@ class LengthSetter(Protocol):
     def thickness(self, length: Length) -> Set: ...
 
 
-class SaidBack(Struct, frozen=True):
+class PieceInWords(Struct, frozen=True):
     """`work` is cut, scored and pierced, `rows` show how the blank adds up, `fit` how it goes with others.
 
     `work_kinds` say of each line of the work whether it is a cut, score, slit or hole.
@@ -85,36 +85,35 @@ class SaidBack(Struct, frozen=True):
     fit: tuple[Runs, ...]
 
 
-def say_back(piece: Piece, blank: Blank, flat: Flat, setter: LengthSetter, words: Catalogue) -> SaidBack:
+def tell_understood(piece: Piece, blank: Blank, flat: Flat, setter: LengthSetter, words: Catalogue) -> PieceInWords:
     """Everything that was understood of a piece, a sentence each."""
-    say = _Sayer(setter, words)
-    work = tuple(say.work(blank))
-    return SaidBack(
+    tell = _PieceTeller(setter, words)
+    work = tuple(tell.work(blank))
+    return PieceInWords(
         tuple(line for _, line in work),
         tuple(kind for kind, _ in work),
-        tuple(say.rows(piece, blank, flat)),
-        (*say.fit(blank, flat), *say.chances(blank, flat), *say.held(blank, flat)),
+        tuple(tell.rows(piece, blank, flat)),
+        (*tell.fit(blank, flat), *tell.chances(blank, flat), *tell.held(blank, flat)),
     )
 
 
-def say_sums(blank: Blank, workings: Sequence[Working], words: Catalogue) -> tuple[str, ...]:
+def tell_sums(blank: Blank, workings: Sequence[Working], words: Catalogue) -> tuple[str, ...]:
     """The sum behind every panel that was worked out, its parts in the units they were written in."""
     return tuple(_sum(blank, working, words) for working in workings if working.length.piece == blank.piece)
 
 
 def _sum(blank: Blank, working: Working, words: Catalogue) -> str:
     strips = blank.across if working.length.side == "across" else blank.down
-    number = int(working.length.place.removeprefix("panel "))
+    number = working.length.number
     lengths = [_plain(Length(term.mm, term.length.unit)) for term in working.terms]
     terms = [
-        words.say(f"piece.sum.{term.code.replace(' ', '-')}", length=length)
-        for term, length in zip(working.terms, lengths, strict=True)
+        words.say(f"piece.sum.{term.code}", length=length) for term, length in zip(working.terms, lengths, strict=True)
     ]
     whole = words.say("piece.sum.plus").join(terms)
     units = {length.unit for length in lengths}
     if len(units) == 1:
         whole += words.say("piece.sum.total", length=Length(working.total.mm, units.pop()))
-    if any(term.code == "half floor" for term in working.terms):
+    if any(term.code == "half-floor" for term in working.terms):
         return words.say("piece.sum.walls", sum=whole)
     panel = strips[number - 1].name or words.say("piece.sum.unnamed", number=number)
     return words.say(f"piece.sum.{working.length.side}", panel=panel[:1].upper() + panel[1:], sum=whole)
@@ -125,7 +124,18 @@ def _plain(length: Length) -> Length:
     return Length(length.mm, Unit.MILLIMETRE) if write_exact(length).denominator > _FINEST else length
 
 
-class _Sayer:
+def _centred(opening: Opening) -> str:
+    """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
+    edges = {offset.edge for offset in opening.offsets}
+    if opening.edge:
+        return "" if edges else "centred"
+    across, down = edges.isdisjoint({"left", "right"}), edges.isdisjoint({"top", "bottom"})
+    if across and down:
+        return "centred"
+    return "centred-across" if across else "centred-down" if down else ""
+
+
+class _PieceTeller:
     """The sentences of one piece."""
 
     def __init__(self, setter: LengthSetter, words: Catalogue) -> None:
@@ -136,11 +146,11 @@ class _Sayer:
 
     def work(self, blank: Blank) -> Iterator[tuple[str, Runs]]:
         """Each line with its kind."""
-        for fact in echo_work(blank):
+        for fact in work_on(blank):
             if all(map(self._set.has, (*fact.lengths, *fact.along))):
                 yield _KINDS.get(fact.code, "cut"), self._worked(fact)
 
-    def _worked(self, fact: Echo) -> Runs:
+    def _worked(self, fact: BlankFact) -> Runs:
         match fact.code:
             case "cut":
                 return self._say("work.cut", fact.count, size=self._set.cross(*fact.lengths))
@@ -152,15 +162,15 @@ class _Sayer:
                 return self._flap_cuts(fact)
             case "flaps-trimmed":
                 return self._say("work.flaps-trimmed", length=self._set.single(fact.lengths[0]))
-            case "hole":
-                return self._hole(fact)
+            case "hole" if fact.opening:
+                return self._hole(fact, fact.opening)
             case "marks":
                 one, other = map(self._set.single, fact.lengths)
                 return self._say("work.marks", one=one, other=other)
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 
-    def _flap_cuts(self, fact: Echo) -> Runs:
+    def _flap_cuts(self, fact: BlankFact) -> Runs:
         alike = self._set.alike(fact.lengths)
         return self._say(
             "work.flap-cuts",
@@ -171,39 +181,27 @@ class _Sayer:
             joined=self._words.listed(list(fact.names)),
         )
 
-    def _hole(self, fact: Echo) -> Runs:
-        shape, panel, mirror, rim = fact.names
+    def _hole(self, fact: BlankFact, first: Opening) -> Runs:
+        rim = first.edge
         size = self._set.single(fact.lengths[0]) if len(fact.lengths) == 1 else self._set.cross(*fact.lengths)
-        on: Runs = self._say("hole.on", panel=panel) if panel else ()
+        on: Runs = self._say("hole.on", panel=first.panel) if first.panel else ()
         if fact.count > 1:
             on = self._say("hole.on-every-panel", fact.count)
         if rim:
             on = (*self._say("hole.in-edge", edge=self._words.say(f"piece.edge.{rim}")), *on)
-        centred = self._centred(fact, rim)
+        centred = _centred(first)
         places = [self._say(f"hole.{centred}")] if centred else []
-        for place, length in zip(fact.edges, fact.along, strict=True):
-            edge, _, of = place.partition(" ")
-            name = self._words.say(f"piece.edge.{edge}")
-            places.append(self._say(f"hole.{of}", length=self._set.single(length), edge=name))
-        if mirror:
-            places.append(self._say(f"hole.mirrored-{mirror}"))
-        work = shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
+        for offset in first.offsets:
+            name = self._words.say(f"piece.edge.{offset.edge}")
+            places.append(self._say(f"hole.{offset.of}", length=self._set.single(offset.length), edge=name))
+        places += [self._say(f"hole.mirrored-{side}") for side in fact.edges]
+        work = first.shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
         return self._say(f"work.{work}", size=size, where=(*on, *joined([(), *places], self._comma)))
-
-    def _centred(self, fact: Echo, rim: str) -> str:
-        """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
-        if rim:
-            return "" if fact.edges else "centred"
-        edges = {place.partition(" ")[0] for place in fact.edges}
-        across, down = edges.isdisjoint({"left", "right"}), edges.isdisjoint({"top", "bottom"})
-        if across and down:
-            return "centred"
-        return "centred-across" if across else "centred-down" if down else ""
 
     # --- how the blank adds up ----------------------------------------------------------------------------------
 
     def rows(self, piece: Piece, blank: Blank, flat: Flat) -> Iterator[Runs]:
-        rows = [fact for fact in echo_rows(blank, flat) if all(map(self._set.has, fact.lengths))]
+        rows = [fact for fact in rows_of(blank, flat) if all(map(self._set.has, fact.lengths))]
         if not rows:
             return
         if piece.inside:
@@ -229,7 +227,7 @@ class _Sayer:
     # --- what it fits -------------------------------------------------------------------------------------------
 
     def fit(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
-        for fact in echo_fit(blank, flat):
+        for fact in fit_of(blank, flat):
             if fact.gaps:
                 yield from self._room(fact)
             elif fact.code in ("round", "round-flap") and all(map(self._set.has, fact.lengths)):
@@ -263,14 +261,14 @@ class _Sayer:
                 things = self._words.listed([f"{count} × {name}" for name, count in one.things])
                 yield self._say(key, None, things=things, across=across, down=down, high=high)
 
-    def _borders(self, fact: Echo) -> Iterator[Runs]:
+    def _borders(self, fact: BlankFact) -> Iterator[Runs]:
         if fact.edges == ("across", "down") and self._set.alike(fact.lengths):
             yield self._say("fit.at-all", length=self._set.single(fact.lengths[0]))
             return
         for edge, length in zip(fact.edges, fact.lengths, strict=True):
             yield self._say(f"fit.at-{edge}", length=self._set.single(length))
 
-    def _room(self, fact: Echo) -> Iterator[Runs]:
+    def _room(self, fact: BlankFact) -> Iterator[Runs]:
         """Nothing where nothing is left: that is told among what is the matter."""
         parts = 2 if fact.code == "over" else 1
         if any(gap.between_scores.mm <= 0 for gap in fact.gaps):
