@@ -19,8 +19,6 @@ NOT_YET = frozenset(
     {
         "cards.toml",
         "draft.toml",
-        "event.toml",
-        "findings-event.toml",
         "findings-recover.toml",
         "hazards.toml",
         "new.toml",
