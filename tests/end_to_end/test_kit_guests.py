@@ -127,12 +127,12 @@ def test_who_gets_what_and_what_they_must_not_have(
     ("kits", "text", "status", "said"),
     [
         ("guests", "name,project\nZoë,treat\nBo,\n", 1, "--for guests: the list does not say what Bo makes."),
-        ("guests", "name,project\nZoë,treat\n", 1, "--for guests: nobody in the list makes Gift tag."),
+        ("guests", "name,project\nZoë,treat\n", 1, "--for guests: no guest makes Gift tag."),
         (
             "2,1",
             f"{GUESTS}Mia;;;lantern;\n",
             1,
-            "3 guests chose Treat box, --for says 2. 2 guests chose Gift tag, --for",
+            "3 guests chose Treat box, but --for says 2. 2 guests chose Gift tag, but --for",
         ),
     ],
 )
