@@ -26,7 +26,7 @@ from foldwright.document.model import (
     TotalsInWords,
 )
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
+from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure, plain
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Caption, Face, LineKind, Scene, ShownLength, Stroke, Tone
 from foldwright.measure.length import Length, System, Unit
@@ -390,5 +390,5 @@ def plain_drawing(picture: Picture, system: System) -> str:
     )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {scene.width:.2f} {scene.height:.2f}" role="img">'
-        f"<title>{escape(picture.title)}</title>{lines}{labels}</svg>"
+        f"<title>{escape(plain(picture.title, system))}</title>{lines}{labels}</svg>"
     )
