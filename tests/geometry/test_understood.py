@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
-from foldwright.geometry.understood import PieceFact, piece_fit, piece_rows, piece_work
+from foldwright.geometry.understood import BlankFact, fit_of, rows_of, work_on
 from geometry.laid import inch, laid, the_blank
 from geometry.test_mating import CARD
 from geometry.test_rows import BOX
 
 
-def said(flat: Flat, piece: str, code: str) -> list[PieceFact]:
+def said(flat: Flat, piece: str, code: str) -> list[BlankFact]:
     blank = the_blank(flat, piece)
-    facts = (*piece_work(blank), *piece_rows(blank, flat), *piece_fit(blank, flat))
+    facts = (*work_on(blank), *rows_of(blank, flat), *fit_of(blank, flat))
     return [one for one in facts if one.code == code]
 
 
@@ -78,8 +78,11 @@ def test_a_hole_and_how_many_pieces():
         "    holes: round 3/16 in, centred, middle 3/8 in from the top\n"
     )
     (hole,) = said(flat, "tag", "hole")
-    assert (hole.names, hole.edges, hole.count) == (("round", "", "", ""), ("top middle",), 1)
-    assert hole.along == (LengthId("tag", "hole 1", "middle from top"),)
+    assert hole.opening is not None
+    assert (hole.opening.shape, hole.opening.panel, hole.opening.edge, hole.edges) == ("round", "", "", ())
+    assert [(one.edge, one.of) for one in hole.opening.offsets] == [("top", "middle")]
+    assert hole.count == 1
+    assert hole.along == (LengthId("tag", "hole", "top", 1, "middle"),)
     assert said(flat, "tag", "cut")[0].count == 3
 
 
@@ -90,8 +93,10 @@ def test_holes_alike_are_one_fact():
         "      - round 1/8 in, middle 1/4 in from the left, mirrored\n"
     )
     every, pair = said(flat, "strip", "hole")
-    assert (every.count, every.names) == (3, ("round", "", "", ""))
-    assert (pair.count, pair.names, pair.edges) == (1, ("round", "", "across", ""), ("left middle",))
+    assert every.opening is not None and pair.opening is not None
+    assert (every.count, every.opening.shape, every.edges) == (3, "round", ())
+    assert (pair.count, pair.opening.shape, pair.edges) == (1, "round", ("across",))
+    assert [(one.edge, one.of) for one in pair.opening.offsets] == [("left", "middle")]
 
 
 def test_a_room_inside_is_said_back_as_rows():

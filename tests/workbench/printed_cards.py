@@ -186,7 +186,11 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
         for shown in _pictures(made):
             if shown.step == step.number and shown.piece:
                 picture = made.document.picture(shown)
-                yield "a caption", plain(picture.title, made.system) if shown.drawing and picture else shown.piece
+                yield from (
+                    _told("a caption", picture.title, made)
+                    if shown.drawing and picture
+                    else [("a caption", shown.piece)]
+                )
     if not with_back:
         yield from _after(made, version)
     if document.head.revised_words:

@@ -274,7 +274,7 @@ def _workings(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Wo
     found: list[Working] = []
     for number, (panel, terms) in enumerate(zip(row.panels, row.sums, strict=True), 1):
         if terms and panel.length is not None and all(terms != known.terms for known in found):
-            found.append(Working(LengthId(piece, side, f"panel {number}"), terms, panel.length, estimated))
+            found.append(Working(LengthId(piece, side, "panel", number), terms, panel.length, estimated))
     return found
 
 
