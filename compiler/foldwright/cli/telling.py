@@ -162,6 +162,7 @@ def _columns() -> int:
 
 
 def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
+    """The last line: how many findings of each strength, and in how many recipes."""
     counted = tuple(
         words.say(f"command.counted.{strength.name.lower()}", count=counts[strength])
         for strength in sorted(Strength, reverse=True)

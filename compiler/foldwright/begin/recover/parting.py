@@ -31,6 +31,7 @@ def parts_of(value: Phrase, cross: bool) -> Iterator[Phrase]:
 
 
 def at_arrows(part: Phrase) -> list[Phrase]:
+    """The parts between the arrows, without the empty ones."""
     return [one for one in part.split(_ARROW) if one.text]
 
 
