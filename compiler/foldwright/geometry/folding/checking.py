@@ -294,6 +294,6 @@ def _exact_gap(walls: list[Strip]) -> Fraction | None:
     """For four walls at right angles of which one pair differs: by how much."""
     if len(walls) != 4:
         return None
-    one, two, three, four = (wall.end - wall.start for wall in walls)
+    one, two, three, four = (wall.long for wall in walls)
     wide, high = abs(one - three), abs(two - four)
     return wide or high if not (wide and high) else None

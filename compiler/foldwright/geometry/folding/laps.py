@@ -40,7 +40,7 @@ def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
     strips = blank.across if len(blank.across) > 1 else blank.down
     if len(strips) != 3:
         return
-    one, middle, other = (strip.end - strip.start for strip in strips)
+    one, middle, other = (strip.long for strip in strips)
     if blank.form == "gate" and one + other > middle:
         over = told_length(one + other - middle, unit)
         yield Finding.of("gate-leaves-overlap", Strength.MISFIT, place, piece=blank.piece, over=over)
@@ -53,7 +53,7 @@ def _gaping(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
     """An envelope is shut by two flaps that reach each other; where neither pair does, it stays open."""
     gaps = []
     for row in (blank.across, blank.down):
-        one, body, other = (strip.end - strip.start for strip in row)
+        one, body, other = (strip.long for strip in row)
         gaps.append((body - one - other, body, one + other, row))
     gap, body, flaps, row = min(gaps, key=lambda found: found[0])
     if gap > 0:
@@ -82,7 +82,7 @@ def _glue(blank: Blank, piece: Piece, place: Place, unit: Unit) -> Iterator[Find
         return
     first = strips[0].role == GLUE_FLAP
     flap, target = (strips[0], strips[-1]) if first else (strips[-1], strips[0])
-    wide, room = flap.end - flap.start, target.end - target.start
+    wide, room = flap.long, target.long
     name = strip_name(target, len(strips) - 1 if first else 0)
     if wide > room:
         over = told_length(wide - room, unit)
@@ -112,8 +112,8 @@ def _corner_flaps(blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
     if not blank.flap_cuts or piece.flaps is None or len(blank.flaps_joined) < 2:
         return
     ends, others = (blank.across, blank.down) if blank.flap_side == "down" else (blank.down, blank.across)
-    flap = ends[0].end - ends[0].start - blank.flap_trimmed
-    wall = others[1].end - others[1].start
+    flap = ends[0].long - blank.flap_trimmed
+    wall = others[1].long
     if 2 * flap > wall > flap:
         yield Finding.of(
             "corner-flaps-overlap",
