@@ -164,7 +164,7 @@ def _columns() -> int:
 
 
 def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
-    """How many findings of each strength there are, and in how many recipes."""
+    """The last line: how many findings of each strength, and in how many recipes."""
     counted = tuple(
         words.say(f"command.counted.{strength.name.lower()}", count=counts[strength])
         for strength in sorted(Strength, reverse=True)

@@ -24,7 +24,7 @@ def cores() -> int:
 
 
 def pool_of(workers: int, on_paper: bool) -> ProcessPoolExecutor:
-    """Processes that end with this one; `on_paper` when they will need the typesetter."""
+    """Processes that have begun to load what a build needs; `on_paper` when it prints."""
     from concurrent.futures import ProcessPoolExecutor
 
     return ProcessPoolExecutor(workers, _context(), _begin_work, (on_paper,))
