@@ -182,7 +182,8 @@ def test_short_words_are_taken_where_there_is_little_room_and_told(tmp_path: Pat
 def test_what_cannot_be_printed_is_named_with_its_place(tmp_path: Path, text: str, said: str, place: str) -> None:
     """The names of letters are those of the Unicode Character Database."""
     write(tmp_path, "card", text)
-    done = build(tmp_path, "card", status=1)
+    only = "tutorial,fragment,sheet,card,handout"
+    done = build(tmp_path, "card", "--only", only, "--units", "metric", status=1)
     line = next(number for number, line in enumerate(text.splitlines(), 1) if place in line)
     assert f"won’t fit, line {line}" in done.out
     assert said in in_one_line(done.out)

@@ -73,8 +73,8 @@ def test_recipes_share_sheets_and_packs_and_what_differs_is_told(tmp_path: Path)
     assert {name for what, name, _ in jobs if what == "sheets"} == {None}
     assert [one["supply"] for one in data["shopping"]] == ["blue card", "bead (one)", "bead (two)", "fudge"]
     told = " ".join(done.err.split())
-    assert 'bead: pack is 10 at 4.00 here, but 10 at 5.00 in line 7 of "Square"' in told
-    assert '"bead" is said of several things here: bead (one) and bead (two)' in told
+    assert "bead: pack is 10 at 4.00 here, but 10 at 5.00 in line 7 of “Square”" in told
+    assert "“bead” may be several things here: bead (one) and bead (two)" in told
     assert "glitter" not in told and "fudge" not in told
     with pdfplumber.open(next((tmp_path / "out" / "event-one-two").glob("bag-labels-*.pdf"))) as labels:
         assert "".join(page.extract_text() for page in labels.pages).count("Contains milk") == 12
@@ -99,7 +99,7 @@ def test_prices_in_other_money_are_refused_and_what_fits_no_sheet_is_told_on_eve
     assert not [*tmp_path.glob("out/*")]
     done = foldwright("kit", "box", "--for", "3", "--out", "out", cwd=tmp_path)
     assert done.status == 1
-    told = "lid of card (3 of 310 x 100 mm) comes out of no sheet: it is too large."
+    told = "lid: 3 of 310 x 100 mm do not fit on any sheet of card."
     assert told in " ".join(done.out.split())
     folder = tmp_path / "out" / "event-box"
     for paper in ("costs", "packing", "before-class"):
@@ -256,11 +256,11 @@ def test_recipes_and_the_shelf_are_told_apart_too(tmp_path: Path) -> None:
     one, other = made(tmp_path, "one", "glue: glue, use 5 cl"), made(tmp_path, "two", "glue: glue, use 2 oz")
     done = foldwright("kit", one, other, "--for", "5,5", "--out", "out", cwd=tmp_path)
     assert done.status == 1
-    assert '2 oz here, but 5 cl in line 7 of "Tag"' in " ".join(done.err.split())
+    assert "2 oz here, but 5 cl in line 7 of “Tag”" in " ".join(done.err.split())
     (tmp_path / "stock.yaml").write_text("glue: 8 oz\n", encoding="utf-8")
     done = foldwright("kit", one, "--for", "5", "--stock", "stock.yaml", "--out", "out", cwd=tmp_path)
     assert done.status == 1
-    assert '8 oz here, but 5 cl in line 7 of "Tag"' in " ".join(done.err.split())
+    assert "8 oz here, but 5 cl in line 7 of “Tag”" in " ".join(done.err.split())
     (tmp_path / "stock.yaml").write_text("glue: 8 fl oz\n", encoding="utf-8")
     data = planned(tmp_path, "--for", "5", "--stock", "stock.yaml", recipes=[one])
     # 8 fl oz are 23.6588 cl, 25 cl are needed.

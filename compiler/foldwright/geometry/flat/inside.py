@@ -27,7 +27,7 @@ _GLUE_FLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Le
 class SumTerm(Struct, frozen=True):
     """A part of a sum that is shown: what it is, how long one is, how many times it counts.
 
-    `code` is inside, folds (half a thickness at each, two together), flap layers, half floor, glue flap layer, twice.
+    `code` is inside, folds (half a thickness at each, two together), flap-layers, half-floor, glue-flap-layer.
     """
 
     code: str
@@ -61,7 +61,7 @@ def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place
     `flap_side` names the row whose outer panels the corner flaps stay joined to; empty when none lie inside.
     """
     across, down, deep = inside
-    wall = (SumTerm("inside", deep), SumTerm("half floor", thickness, Fraction(1, 2)))
+    wall = (SumTerm("inside", deep), SumTerm("half-floor", thickness, Fraction(1, 2)))
     height = _total(wall, deep.unit)
     rows = []
     for side, free, other in (("across", across, down), ("down", down, across)):
@@ -69,7 +69,7 @@ def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place
         layers = 0 if flap_side in ("", side) else flap_layers(height.mm, other.mm + thickness.mm)
         floor: tuple[SumTerm, ...] = (SumTerm("inside", free), SumTerm("folds", thickness))
         if layers:
-            floor = (*floor, SumTerm("flap layers", thickness, Fraction(2 * layers)))
+            floor = (*floor, SumTerm("flap-layers", thickness, Fraction(2 * layers)))
         outer = PanelFact("", height, place)
         rows.append(WorkedRow((outer, PanelFact("", _total(floor, free.unit), place), outer), (wall, floor, wall)))
     return rows[0], rows[1]
@@ -82,7 +82,7 @@ def sleeve_rows(inside: Sequence[Length], thickness: Length, glue: Length | None
     """
     wide, high, _ = inside
     top = (SumTerm("inside", wide), SumTerm("folds", thickness))
-    wall = (SumTerm("inside", high), SumTerm("folds", thickness), SumTerm("glue flap layer", thickness))
+    wall = (SumTerm("inside", high), SumTerm("folds", thickness), SumTerm("glue-flap-layer", thickness))
     flap = glue or _GLUE_FLAP[wide.unit.system]
     sums = (top, wall, top, wall, (SumTerm("inside", flap),))
     names = ("top", "left side", "bottom", "right side", "glue flap")

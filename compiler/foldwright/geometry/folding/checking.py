@@ -243,7 +243,7 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
 def _covered(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
     """Openings behind flaps, but for the glue flap of a sleeve, which is told with its sums."""
     for one in covered_openings(folded, blank) if blank.form != "sleeve" else ():
-        number = int(one.opening.sizes[0].side.removeprefix("hole "))
+        number = one.opening.sizes[0].number
         yield Finding.of(
             "flap-over-opening",
             Strength.MISFIT,

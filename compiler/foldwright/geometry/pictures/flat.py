@@ -86,15 +86,14 @@ class _Fence:
         for then the stop is set once and the blank turned; unless the words count both from one end."""
         piece, count = self.blank.piece, len(self.strips) - 1
         alike = count == 2 and _long(self.strips[0]) == _long(self.strips[-1])
-        mirrored = alike and LengthId(piece, self.side, "score 2") not in self.spoken
+        mirrored = alike and LengthId(piece, self.side, "score", 2) not in self.spoken
         for number in range(1, count + 1):
             at = float(self.strips[number - 1].end)
             back = mirrored and number == 2
-            place = f"score {number} back" if back else f"score {number}"
             low, high = (at, self.along) if back else (0.0, at)
             if self.left_handed:
                 low, high = self.along - high, self.along - low
-            length = LengthId(piece, self.side, place)
+            length = LengthId(piece, self.side, "score back" if back else "score", number)
             yield ShownLength(length, (low, self.across), (high, self.across), "bottom", 0)
 
 
@@ -147,7 +146,7 @@ def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:
     notches = [Stroke(LineKind.CUT, notch_outline(notch), emphasis=Stress.STRONG) for notch in blank.notches]
     marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
     faces = (*_sheet(blank, done), *(Face(rim.points, Tone.HOLE) for rim in rims))
-    lengths = [one for one in plan.dimensions if one.length.side.startswith("hole")]
+    lengths = [one for one in plan.dimensions if one.length.side == "hole"]
     scene = scene_of(faces, (*_folds(blank, done), *_outline(blank, done), *rims, *notches, *marks), (), lengths)
     return Scene(scene.width, scene.height, scene.faces, scene.strokes, scene.dimensions, callouts=plan.callouts)
 
