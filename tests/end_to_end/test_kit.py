@@ -91,11 +91,11 @@ def test_prices_in_other_money_are_refused_and_what_fits_no_sheet_is_told_on_eve
         (tmp_path / "box" / "recipe.md").write_text(text.format(price, 100), encoding="utf-8")
         done = foldwright("kit", "box", "--for", "3", "--out", "out", cwd=tmp_path)
         assert done.status == 1
-        assert "and the studio reckons in EUR" in done.err
+        assert "but the studio’s prices are in EUR" in done.err
         assert not [*tmp_path.glob("out/*")]
     (tmp_path / "box" / "recipe.md").write_text(text.format("6.40", 310), encoding="utf-8")
     done = foldwright("kit", "box", "--for", "3", "--fee", "$12", "--out", "out", cwd=tmp_path)
-    assert (done.status, "--fee $12: that is in $, and the prices are in EUR." in done.err) == (2, True)
+    assert (done.status, "--fee $12: this is in $, but the prices are in EUR." in done.err) == (2, True)
     assert not [*tmp_path.glob("out/*")]
     done = foldwright("kit", "box", "--for", "3", "--out", "out", cwd=tmp_path)
     assert done.status == 1
@@ -127,7 +127,7 @@ def test_a_size_is_planned_as_its_recipe_says(tmp_path: Path) -> None:
     assert sand["bought"] == 10
     done = foldwright("kit", BIRDHOUSE, "--for", "10", "--size", "huge", "--out", "none", cwd=tmp_path)
     assert done.status == 2
-    assert "recipes; say" not in done.err
+    assert "Write one number of kits for each" not in done.err
 
 
 def test_the_csv_holds_no_formula_and_adds_up(tmp_path: Path) -> None:
@@ -167,13 +167,13 @@ def test_prices_are_on_the_costs_alone_and_the_day_is_one_page(tmp_path: Path) -
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["--for", "0"], "--for 0: say how many kits as a whole number from 1 to 10000."),
-        (["--for", "1000000"], "--for 1000000: say how many kits"),
+        (["--for", "0"], "--for 0: write how many kits, as a whole number from 1 to 10000."),
+        (["--for", "1000000"], "--for 1000000: write how many kits"),
         (["--for", "10,20"], "there is one recipe"),
-        (["--for", "10", "--helpers", "0"], "--helpers 0: say how many prepare"),
-        (["--for", "10", "--fee", "-3"], "--fee -3: say what each person pays"),
-        (["--for", "10", "--cost", "hall"], "--cost hall: say what it is for and how much"),
-        (["--for", "10", "--labels", "4 x 2"], "--labels 4 x 2: say how large a label is"),
+        (["--for", "10", "--helpers", "0"], "--helpers 0: write how many people prepare"),
+        (["--for", "10", "--fee", "-3"], "--fee -3: write what each person pays"),
+        (["--for", "10", "--cost", "hall"], "--cost hall: write what it is for and how much"),
+        (["--for", "10", "--labels", "4 x 2"], "--labels 4 x 2: write how large a label is"),
     ],
 )
 def test_a_call_that_is_wrong_is_told_and_nothing_is_written(tmp_path: Path, words: list[str], said: str) -> None:
