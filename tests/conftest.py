@@ -4,5 +4,13 @@ from __future__ import annotations
 
 from hypothesis import HealthCheck, settings
 
-settings.register_profile("any machine", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True)
+from workbench.long import tries
+
+settings.register_profile(
+    "any machine",
+    deadline=None,
+    max_examples=tries(50, 200),
+    suppress_health_check=[HealthCheck.too_slow],
+    print_blob=True,
+)
 settings.load_profile("any machine")

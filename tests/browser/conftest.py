@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from workbench.command_line import foldwright
+from workbench.command_line import HANG, foldwright
 from workbench.demo_pages import CHROMIUM_FLAGS, DRAFT, THEMES, TOP
 
 FRAGMENTS_WITH = "harbour"
@@ -55,6 +55,8 @@ def chromium() -> Iterator[Browser]:
     program = shutil.which("chromium")
     assert program, "compiler/start.py test installs Chromium"
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=CHROMIUM_FLAGS)
+        hang_ms = HANG * 1000.0
+        browser = playwright.chromium.launch(executable_path=program, args=CHROMIUM_FLAGS, timeout=hang_ms)
+        browser.on("context", lambda context: context.set_default_timeout(hang_ms))
         yield browser
         browser.close()

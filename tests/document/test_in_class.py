@@ -187,7 +187,7 @@ _STEPS = st.lists(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(steps=_STEPS)
 def test_whatever_the_steps_the_class_has_its_own_and_loses_nothing_it_needs(steps):
     more = "".join(f"  {name}:\n    from: card\n    size: 50 x 50 mm\n" for name in _PIECES[1:])

@@ -108,47 +108,48 @@ def test_one_bad_recipe_does_not_keep_the_others_from_being_built(tmp_path: Path
     assert not (tmp_path / "out/bad").exists()
 
 
-def test_nothing_is_asked_of_any_network(tmp_path: Path) -> None:
-    """Every socket is refused inside the process; the build does not notice."""
-    shutil.copytree(TOP / "recipes/birdhouse", tmp_path / "recipes/birdhouse")
-    (tmp_path / "closed").mkdir()
-    (tmp_path / "closed/sitecustomize.py").write_text(
-        "import sys\n"
-        "def refuse(event, arguments):\n"
+@pytest.fixture(scope="module")
+def watched(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder where everything was built of one recipe, every socket refused and every file read noted in `log`."""
+    home = tmp_path_factory.mktemp("watched")
+    shutil.copytree(TOP / "recipes/birdhouse", home / "recipes/birdhouse")
+    (home / "recipes/studio.yaml").write_text("studio: Harbour Street Paper Studio\n", encoding="utf-8")
+    (home / "recipes/other").mkdir()
+    (home / "watch").mkdir()
+    (home / "watch/sitecustomize.py").write_text(
+        "import os, sys\n"
+        f"log = os.open({str(home / 'log')!r}, os.O_WRONLY | os.O_CREAT | os.O_APPEND)\n"
+        "def watch(event, arguments):\n"
         "    if event.startswith('socket.') and event != 'socket.__new__' or event == 'urllib.Request':\n"
         "        raise PermissionError(event)\n"
-        "sys.addaudithook(refuse)\n",
-        encoding="utf-8",
-    )
-    closed = {"PYTHONPATH": str(tmp_path / "closed")}
-    probe = "import socket; socket.create_connection(('localhost', 9))"
-    refused = subprocess.run(
-        [sys.executable, "-c", probe], env={**os.environ, **closed}, capture_output=True, text=True, check=False
-    )
-    assert "PermissionError: socket." in refused.stderr
-    build(tmp_path, "recipes", **closed)
-
-
-def test_nothing_outside_the_recipe_the_studio_and_the_themes_is_read(tmp_path: Path) -> None:
-    """Every file that is opened below this folder is one of the recipe's own or the studio's."""
-    shutil.copytree(TOP / "recipes/birdhouse", tmp_path / "recipes/birdhouse")
-    (tmp_path / "recipes/studio.yaml").write_text("studio: Harbour Street Paper Studio\n", encoding="utf-8")
-    (tmp_path / "recipes/other").mkdir()
-    (tmp_path / "watched").mkdir()
-    (tmp_path / "watched/sitecustomize.py").write_text(
-        "import os, sys\n"
-        f"log = os.open({str(tmp_path / 'log')!r}, os.O_WRONLY | os.O_CREAT | os.O_APPEND)\n"
-        "def note(event, arguments):\n"
         "    if event == 'open' and isinstance(arguments[0], str) and 'r' in (arguments[1] or ''):\n"
         "        os.write(log, (os.path.abspath(arguments[0]) + '\\n').encode())\n"
-        "sys.addaudithook(note)\n",
+        "sys.addaudithook(watch)\n",
         encoding="utf-8",
     )
-    build(tmp_path, "recipes", PYTHONPATH=str(tmp_path / "watched"))
-    opened = {Path(line) for line in (tmp_path / "log").read_text().splitlines()}
-    here = {path.relative_to(tmp_path).as_posix() for path in opened if path.is_relative_to(tmp_path)}
+    build(home, "recipes", PYTHONPATH=str(home / "watch"))
+    return home
+
+
+def test_nothing_is_asked_of_any_network(watched: Path) -> None:
+    """Every socket is refused inside the process; the build does not notice."""
+    refused = subprocess.run(
+        [sys.executable, "-c", "import socket; socket.create_connection(('localhost', 9))"],
+        env={**os.environ, "PYTHONPATH": str(watched / "watch")},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert "PermissionError: socket." in refused.stderr
+    assert list((watched / "out/birdhouse").glob("*.pdf"))
+
+
+def test_nothing_outside_the_recipe_the_studio_and_the_themes_is_read(watched: Path) -> None:
+    """Every file that is opened below this folder is one of the recipe's own or the studio's."""
+    opened = {Path(line) for line in (watched / "log").read_text().splitlines()}
+    here = {path.relative_to(watched).as_posix() for path in opened if path.is_relative_to(watched)}
     assert "recipes/birdhouse/recipe.md" in here
-    read = {name for name in here if not name.startswith(("watched/", "out/"))}
+    read = {name for name in here if not name.startswith(("watch/", "out/"))}
     assert read <= {f"recipes/birdhouse/{path.name}" for path in (TOP / "recipes/birdhouse").iterdir()} | {
         "recipes/studio.yaml"
     }
@@ -190,7 +191,7 @@ def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:
         (["--units", "furlongs"], "furlongs"),
         (["--theme", "gothic"], "gothic"),
         (["--pictures-at", "javascript:alert(1)"], "javascript:alert(1)"),
-        (["--jobs", "-1"], "one recipe at a time"),
+        (["--jobs", "-1"], "“-1” is not a number of recipes"),
         (["--jobs", "many"], "many"),
     ],
 )
@@ -226,7 +227,7 @@ def test_a_folder_of_somebody_elses_is_left_alone(tmp_path: Path) -> None:
     write(tmp_path, "card")
     (tmp_path / "out/card").mkdir(parents=True)
     (tmp_path / "out/card/notes.txt").write_text("mine")
-    said = build(tmp_path, "card", status=1)
+    said = build(tmp_path, "card", "--only", MANY, status=1)
     assert "out/card" in said
     assert contents(tmp_path / "out") == {"card/notes.txt": b"mine"}
 

@@ -111,7 +111,7 @@ lengths = st.integers(10, 400).map(lambda halves: Length(Fraction(halves, 2), Un
 thicknesses = st.integers(0, 60).map(lambda hundredths: Length(Fraction(hundredths, 100), Unit.MILLIMETRE))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     lengths, lengths, lengths, thicknesses, st.sampled_from(("corners: cut away", "flaps: joined to front and back"))
 )

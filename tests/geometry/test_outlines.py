@@ -252,13 +252,13 @@ def test_openings_in_one_another_or_across_one_another_are_told(inner: str, code
     assert isinstance(found, Refused) and found.code == code
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.binary(max_size=300) | st.text(max_size=200).map(lambda text: path(text.replace('"', "").replace("<", ""))))
 def test_nothing_raises(data: bytes) -> None:
     assert isinstance(read_outline(data), Outline | Refused)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.lists(st.floats(5.0, 45.0), min_size=3, max_size=24))
 def test_a_star_round_a_point_comes_back_as_it_was(arms: list[float]) -> None:
     turns = [2 * pi * at / len(arms) for at in range(len(arms))]

@@ -97,7 +97,7 @@ def test_pictures_for_left_handed_people_have_the_stop_on_the_other_side() -> No
 sizes = st.integers(20, 120)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(sizes, sizes, st.integers(10, 40), st.floats(0.0, 1.0), st.booleans())
 def test_of_two_sides_that_overlap_the_nearer_comes_later(
     wide: int, long: int, deep: int, part: float, left: bool

@@ -8,7 +8,7 @@ from foldwright.geometry.pictures.plan import flat_scene
 from geometry.laid import assert_relations_hold, laid, pieces
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(pieces())
 def test_relations_hold_and_scenes_stay_in_bounds(text: str):
     flat = laid(text)

@@ -50,7 +50,7 @@ def _bare(text: str) -> str:
     return re.sub("[\\s\u200b\u2060]+", "", text)
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=600)
 @given(spaced(SENTENCES))
 def test_a_sentence_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> None:
     plain, other = texts
@@ -59,7 +59,7 @@ def test_a_sentence_means_the_same_however_it_is_spaced(texts: tuple[str, str]) 
     )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(spaced(VALUES))
 def test_a_value_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> None:
     plain, other = texts
@@ -70,7 +70,7 @@ def test_a_value_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> 
     assert read_number(number) == read_number(number.replace(" ", "  "))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(spaced(ASKED))
 def test_what_is_asked_for_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> None:
     plain, other = texts

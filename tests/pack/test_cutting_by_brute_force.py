@@ -118,7 +118,7 @@ def test_no_way_of_cutting_is_cheaper_and_the_bound_never_says_more(
     assert all(stock.copies is None or cutting.sheets(number) <= stock.copies for number, stock in enumerate(stocks))
 
 
-@settings(max_examples=20, deadline=None, derandomize=True)
+@settings(max_examples=20, derandomize=True)
 @given(pieces_of, st.tuples(st.integers(6, 12), st.integers(6, 12), st.integers(1, 2)))
 def test_from_the_shelf_alone_nothing_is_missing_that_could_all_be_had(
     pieces: list[Piece], own: tuple[int, int, int]

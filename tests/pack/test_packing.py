@@ -136,7 +136,7 @@ def test_thousands_of_things_alike_are_counted_not_tried() -> None:
 lengths = st.integers(2, 80).map(lambda number: F(number, 2))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(st.data(), st.tuples(lengths, lengths, lengths))
 def test_pieces_sawn_from_a_block_go_back_into_its_room(data: st.DataObject, block: Size) -> None:
     pieces = [block]
@@ -156,7 +156,7 @@ def test_pieces_sawn_from_a_block_go_back_into_its_room(data: st.DataObject, blo
         assert packing.left == (0, 0, 0)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.tuples(lengths, lengths, lengths), st.integers(1, 12), st.tuples(lengths, lengths, lengths))
 def test_things_alike_against_every_row_and_layer(size: Size, count: int, space: Size) -> None:
     """A plain count of rows and layers, way by way; what it finds must go in, and what goes in must be sound."""

@@ -41,7 +41,7 @@ def test_a_length_that_comes_off_no_spool_is_told() -> None:
     assert bought(plan, 0) == 1
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(st.integers(2, 9), st.integers(1, 6), st.integers(2, 9), st.integers(0, 5))
 def test_two_lengths_take_as_few_spools_as_trying_everything(one: int, ones: int, other: int, others: int) -> None:
     plan = cut_lengths(

@@ -30,7 +30,7 @@ def test_an_end_that_gives_too_few_says_so() -> None:
     assert sum(way.counts[0] * way.spools for way in plan.ways) == 4
 
 
-@settings(max_examples=25, deadline=None, derandomize=True)
+@settings(max_examples=25, derandomize=True)
 @given(
     st.integers(2, 9), st.integers(1, 4), st.integers(2, 9), st.integers(0, 3), st.integers(3, 14), st.integers(0, 2)
 )

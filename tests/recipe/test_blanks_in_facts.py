@@ -71,7 +71,7 @@ def _said(value: object) -> object:
     return " ".join(value.replace("\u2060", " ").split()) if isinstance(value, str) else value
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.randoms(use_true_random=False))
 def test_facts_mean_the_same_however_they_are_spaced(random: Random) -> None:
     spaced = re.sub("[~^]", lambda found: random.choice(BLANKS if found[0] == "~" else BLANKS[:-1]), RECIPE)

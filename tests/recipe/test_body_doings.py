@@ -110,7 +110,7 @@ WORDS = [
 ]
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.lists(st.sampled_from(WORDS), max_size=20).map(" ".join))
 def test_any_words_are_read(said: str) -> None:
     complaints = Complaints()

@@ -41,19 +41,17 @@ def survives(text: str) -> None:
     told(text, read_studio(text, "s")[1], "s")
 
 
-@settings(deadline=None)
 @given(st.text())
 def test_any_text_can_be_read(text: str) -> None:
     survives(text)
 
 
-@settings(deadline=None)
 @given(st.lists(st.one_of(st.sampled_from(ODD), st.text(max_size=4)), max_size=60).map("".join))
 def test_any_heap_of_marks_can_be_read(text: str) -> None:
     survives("---\n" + text)
 
 
-@settings(deadline=None, max_examples=300)
+@settings(max_examples=300)
 @given(
     st.sampled_from(RECIPES),
     st.lists(st.tuples(st.floats(0, 1), st.integers(0, 12), st.sampled_from(ODD)), min_size=1, max_size=6),
@@ -77,7 +75,7 @@ VALUES = [
 LINES = st.tuples(st.integers(0, 6).map(" ".__mul__), st.sampled_from(STARTS), st.sampled_from(VALUES)).map("".join)
 
 
-@settings(deadline=None, max_examples=300)
+@settings(max_examples=300)
 @given(
     st.lists(LINES, max_size=9).map("\n".join)
     | st.lists(st.sampled_from(FLOW), max_size=14).map("".join).map("a: [{}]".format)
@@ -88,7 +86,6 @@ def test_whatever_looks_like_yaml_can_be_read(text: str) -> None:
     survives(f"---\n{text}\n---\n")
 
 
-@settings(deadline=None)
 @given(st.binary())
 def test_any_bytes_are_text_or_say_why_not(data: bytes) -> None:
     text, findings = decode(data, "r")

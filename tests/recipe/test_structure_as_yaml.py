@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.recipe.facts.complaints import Complaints
@@ -133,7 +133,6 @@ def written(tree: Any, indent: int, width: int, under_word: bool) -> list[str]:
     return lines
 
 
-@settings(deadline=None)
 @given(NESTED, st.integers(1, 5), st.booleans())
 def test_whatever_is_nested(tree: dict[str, Any], width: int, under_word: bool) -> None:
     text = "\n".join(written(tree, 0, width, under_word))
@@ -152,7 +151,6 @@ TYPED_NESTED = st.dictionaries(
 ).filter(lambda tree: depth(tree) <= 8)
 
 
-@settings(deadline=None)
 @given(TYPED_NESTED, st.sampled_from((True, False, None)), st.sampled_from("\"'"), st.integers(20, 80))
 def test_whatever_another_program_writes_in_quotes(
     tree: dict[str, Any], flow: bool | None, quote: str, width: int

@@ -46,7 +46,7 @@ def assert_readable(layout: DrawingLayout) -> None:
         assert not overlap(shrunk(one.box), shrunk(other.box)), (one.label.text, other.label.text)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(pieces())
 def test_texts_of_random_pieces_are_apart_and_inside_the_picture(text: str):
     scene, labels = pictured(text)
@@ -54,7 +54,7 @@ def test_texts_of_random_pieces_are_apart_and_inside_the_picture(text: str):
         assert_readable(lay_out(scene, labels, width, points))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(pieces())
 def test_the_piece_lies_inside_the_picture_in_its_true_shape(text: str):
     scene, labels = pictured(text)

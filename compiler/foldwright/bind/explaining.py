@@ -29,6 +29,7 @@ class Explained(Struct, frozen=True):
 
 
 def explain(resolved: Resolved, told: list[Finding], known: Mapping[str, PieceSpans]) -> Explained:
+    """What was understood of a measure and of each length in it, for whoever asks to see."""
     measure = resolved.heard.measure
     doubtful = {dict(finding.facts).get("said") for finding in told}
     understood = tuple(

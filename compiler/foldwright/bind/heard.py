@@ -84,6 +84,7 @@ def _meant(named: tuple[str, ...], in_step: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def direction_after(before: Direction, heard: Heard) -> Direction:
+    """The direction once all that a stretch of words tells of it has been taken in, in order."""
     for telling in heard.tellings:
         before = telling.after(before)
     return before

@@ -66,6 +66,7 @@ def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[Span
 
 
 def is_same_in_other_units(length: Length, span: PieceLength) -> bool:
+    """Whether a length is the span written in the other unit system, give or take `SAME` millimetres."""
     return span.length.unit.system is not length.unit.system and abs(span.mm - length.mm) <= SAME
 
 

@@ -14,6 +14,8 @@ from foldwright.measure.length import Length
 
 
 class SpanKind(Enum):
+    """What a length of a piece is the length of."""
+
     SIZE = "size"
     PANEL = "panel"
     SCORE = "score"
@@ -78,6 +80,7 @@ class PieceSpans(Struct, frozen=True):
 
 
 def other_side(side: str) -> str:
+    """`down` for `across` and the other way round; "" for what is neither."""
     return {"across": "down", "down": "across"}.get(side, "")
 
 

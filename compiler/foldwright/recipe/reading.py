@@ -24,7 +24,7 @@ from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import said_row, said_value, text_of
 from foldwright.recipe.model import Photo, Recipe, Said, Size, Studio
 from foldwright.recipe.pieces.piece import read_pieces
-from foldwright.recipe.project_sizes import NOTHING, Changes, changes_of, read_sizes
+from foldwright.recipe.project_sizes import NOTHING, SizeChanges, changes_of, read_sizes
 from foldwright.recipe.prose.body import read_body
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
@@ -155,7 +155,7 @@ def _read_front(
     )
 
 
-def _title_of(title: Said[str] | None, changes: Changes, size: str) -> Said[str] | None:
+def _title_of(title: Said[str] | None, changes: SizeChanges, size: str) -> Said[str] | None:
     """The recipe's title, with the size behind it unless the size has a title of its own."""
     own = any(line.key and line.key.plain.casefold() == "title" for line in changes.top)
     return title if own else _titled(title, size)

@@ -86,6 +86,7 @@ def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
 
 
 def built_in_themes() -> tuple[str, ...]:
+    """The names of our own themes, in order."""
     return tuple(sorted(folder.name for folder in themes_folder().iterdir() if _is_theme(folder)))
 
 

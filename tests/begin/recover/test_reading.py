@@ -172,7 +172,7 @@ NOTES = st.lists(
 ).map("\n".join)
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(NOTES)
 def test_whatever_is_noted_gets_an_answer_or_a_message_with_a_place(text):
     read = read_sample(text, "notes")

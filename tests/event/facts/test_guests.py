@@ -185,7 +185,7 @@ CELLS = st.text(
 ).map(lambda text: " ".join(text.split())).filter(bool)  # fmt: skip
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.tuples(CELLS, CELLS), min_size=1, max_size=8), st.sampled_from([",", ";", "\t"]), st.booleans())
 def test_what_the_csv_module_writes_comes_back(rows: list[tuple[str, str]], delimiter: str, every_quote: bool) -> None:
     written = io.StringIO()
@@ -198,7 +198,7 @@ def test_what_the_csv_module_writes_comes_back(rows: list[tuple[str, str]], deli
     assert found.guests.guests == guests
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.binary(max_size=60) | st.text('",;\n\ta é=', max_size=60).map(str.encode))
 def test_no_bytes_are_too_odd(data: bytes) -> None:
     """Whatever the file, every finding can be told at a place in its text, and every name fits a card."""

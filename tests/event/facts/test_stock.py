@@ -249,7 +249,7 @@ def mixed(number: Fraction) -> str:
     return " ".join(str(part) for part in (whole, rest) if part)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(COUNTS, SIDES, SIDES, COUNTS, SIDES)
 def test_what_is_written_comes_back(
     sheets: int, across: Fraction, down: Fraction, spools: int, yards: Fraction
@@ -277,7 +277,7 @@ WORDS = ["sheets", "scraps", "of", "4 x 6 in", "20 yd", "plenty", "1 pack", "tri
          "\n", "\n  ", "\t", "£2", "at 3", "#", "½", "card", "{", "x", "0"]  # fmt: skip
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.lists(st.sampled_from([*WORDS, *string.punctuation]), max_size=25).map(" ".join))
 def test_no_text_is_too_odd(text: str) -> None:
     """Whatever is typed, every place lies in the text and every finding can be told."""

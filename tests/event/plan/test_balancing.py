@@ -83,7 +83,7 @@ def test_too_many_sets_for_a_proof_are_said_to_be() -> None:
 LINES = st.lists(st.tuples(st.integers(0, 30), st.integers(0, 127)), min_size=1, max_size=6)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(LINES, st.integers(1, 4))
 def test_no_way_of_sharing_out_is_better_or_as_good_and_more_even(rows: list[tuple[int, int]], stations: int) -> None:
     tasks = [
@@ -103,7 +103,7 @@ def test_no_way_of_sharing_out_is_better_or_as_good_and_more_even(rows: list[tup
     assert (found.cycle, sum(time * time for time in found.times)) == min(ways)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.tuples(st.integers(1, 30), st.integers(0, 31)), min_size=1, max_size=5), st.integers(1, 5))
 def test_no_stations_of_one_or_two_are_better(rows: list[tuple[int, int]], people: int) -> None:
     """Every way of putting the tasks at stations in a row, one or two people at each."""

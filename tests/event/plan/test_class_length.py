@@ -53,7 +53,7 @@ DRAWN = st.lists(
 )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(DRAWN)
 def test_without_sharing_the_usual_length_is_what_the_recipe_takes(
     rows: list[tuple[int, int, int, bool, bool]],

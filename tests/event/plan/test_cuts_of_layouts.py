@@ -70,7 +70,7 @@ def wanted_of(layout: CutLayout) -> Counter[tuple[str, Fraction, Fraction]]:
     return found
 
 
-@settings(max_examples=30, deadline=None, derandomize=True)
+@settings(max_examples=30, derandomize=True)
 @given(pieces_of, st.booleans(), st.sampled_from([Fraction(0), Fraction(1, 3), Fraction(2)]))
 def test_the_cuts_of_any_layout_end_with_its_pieces(
     pieces: list[tuple[int, int, int]], turns: bool, trim: Fraction

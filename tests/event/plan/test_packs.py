@@ -15,7 +15,7 @@ amounts = st.builds(Fraction, st.integers(1, 12), st.integers(1, 4))
 prices = st.one_of(st.none(), st.decimals("0.05", 9, places=2))
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=40, derandomize=True)
 @given(
     st.builds(Fraction, st.integers(1, 30), st.integers(1, 4)),
     st.lists(st.tuples(amounts, prices), min_size=1, max_size=3),

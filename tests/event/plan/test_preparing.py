@@ -88,7 +88,7 @@ def events(draw: st.DrawFn) -> list[Task]:
     return tasks
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(events(), st.integers(1, 4))
 def test_a_preparation_keeps_every_rule_and_beats_no_bound(tasks: list[Task], helpers: int) -> None:
     plan = plan_preparation(tasks, helpers)
@@ -193,7 +193,7 @@ def _count(tasks: list[Task], number: int, one: int) -> int:
     return min(one, next(task.count for task in tasks if task.number == number))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(little(), st.integers(1, 2))
 def test_the_bound_is_below_every_schedule_and_the_plan_is_one_of_them(tasks: list[Task], helpers: int) -> None:
     plan = plan_preparation(tasks, helpers, breaks=NONE)

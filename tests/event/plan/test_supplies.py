@@ -208,7 +208,7 @@ tape: tape, width 6 mm, use 1 m, instead dots
 """Five recipes that agree in some things and differ in others."""
 
 
-@settings(max_examples=3, deadline=None)
+@settings(max_examples=3)
 @given(st.permutations(range(5)), st.lists(st.integers(1, 40), min_size=5, max_size=5), st.integers(3, 5))
 def test_the_order_of_recipes_changes_nothing(order: Sequence[int], kits: Sequence[int], count: int) -> None:
     some = [

@@ -49,7 +49,7 @@ def _drawn(rows: list[tuple[int, int]]) -> list[Task]:
     ]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(tasks_drawn, st.integers(1, 4))
 def test_no_balance_is_quicker(rows: list[tuple[int, int]], stations: int) -> None:
     tasks = _drawn(rows)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.finding import Finding
@@ -33,7 +33,6 @@ def off(number: int) -> str:
     return f"{number / 100:g}"
 
 
-@settings(deadline=None)
 @given(
     top=st.integers(4980, 5020),
     start=st.integers(0, 29),
@@ -81,7 +80,6 @@ lines:
 """
 
 
-@settings(deadline=None)
 @given(one=st.integers(1, 179), other=st.integers(1, 179), last=st.integers(1, 179))
 def test_nothing_is_ever_told_to_be_nothing_apart(one: int, other: int, last: int) -> None:
     for finding in found(CORNER.format(one=one, other=other, last=last)):

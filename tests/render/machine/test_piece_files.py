@@ -73,7 +73,7 @@ def area_cut_out(deep: int, corners: str) -> float:
 # --- SVG ------------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(sizes, sizes, st.integers(5, 25), corners, holes)
 def test_svg_is_true_to_size(wide: int, high: int, deep: int, corners: str, hole: str) -> None:
     blank = tray(wide, high, deep, corners, hole)
@@ -110,7 +110,7 @@ def test_no_line_is_drawn_twice() -> None:
 # --- DXF ------------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(sizes, sizes, st.integers(5, 25), corners, holes)
 def test_dxf_is_sound_and_true_to_size(wide: int, high: int, deep: int, corners: str, hole: str) -> None:
     contours = contours_of(tray(wide, high, deep, corners, hole))

@@ -8,7 +8,7 @@ from random import Random
 
 import pdfplumber
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from foldwright.document.model import Document
@@ -17,6 +17,7 @@ from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.handout import Handout, handout
 from foldwright.render.paper.papers import A4, A6, FOUR_BY_SIX, LETTER, PAPERS, Paper
 from workbench.compiled import DEMOS, demo, small
+from workbench.long import tries
 from workbench.printed_recipes import recipe_of
 
 FRONT, ALL = slice(0, 1), slice(None)
@@ -102,9 +103,7 @@ def test_allergens_stay_whole_where_all_else_is_shortened():
 
 
 @settings(
-    max_examples=3,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow],
+    max_examples=tries(3, 40),
     phases=[Phase.explicit, Phase.generate],
 )
 @given(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from foldwright.document.in_class import class_document
@@ -14,14 +14,13 @@ from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import NoClass, handout
 from foldwright.render.paper.papers import PAPERS, Paper
 from printed.order import reading_order
+from workbench.long import tries
 from workbench.printed_handouts import bare, complaints
 from workbench.printed_recipes import recipe_of
 
 
 @settings(
-    max_examples=3,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow],
+    max_examples=tries(3, 40),
     # A smaller seed makes no smaller recipe.
     phases=[Phase.explicit, Phase.generate],
 )

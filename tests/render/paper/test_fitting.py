@@ -99,7 +99,6 @@ def stacks(tall: list[float], gap: float, room: float) -> float:
 # --- what must be true ------------------------------------------------------------------------------------------------
 
 
-@settings(deadline=None)
 @given(cases())
 def test_what_is_placed_stands_in_the_frame_and_nothing_on_anything(case: Case) -> None:
     found = fit(case.versions, case.frame)
@@ -119,7 +118,6 @@ def test_what_is_placed_stands_in_the_frame_and_nothing_on_anything(case: Case) 
         assert apart > 1 or below > 0.2 * found.size_pt * MM_PER_POINT
 
 
-@settings(deadline=None)
 @given(cases())
 def test_each_item_is_as_high_as_its_words_and_pictures_want(case: Case) -> None:
     found = fit(case.versions, case.frame)
@@ -132,7 +130,6 @@ def test_each_item_is_as_high_as_its_words_and_pictures_want(case: Case) -> None
         assert len(one.arranged.spots) == len(item.pictures)
 
 
-@settings(deadline=None)
 @given(cases())
 def test_it_is_read_down_the_column_and_then_the_next_to_the_right(case: Case) -> None:
     found = fit(case.versions, case.frame)
@@ -149,7 +146,7 @@ def test_it_is_read_down_the_column_and_then_the_next_to_the_right(case: Case) -
     assert len({min(one.top for one in found.items if one.left == left) for left in lefts}) == 1
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(cases())
 def test_the_next_size_fits_in_no_number_of_columns(case: Case) -> None:
     found = fit(case.versions, case.frame)
@@ -163,7 +160,7 @@ def test_the_next_size_fits_in_no_number_of_columns(case: Case) -> None:
         assert not fits_somehow(offer, case.frame, larger)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(cases())
 def test_the_first_version_that_reaches_its_size_is_taken_or_else_the_one_that_reads_largest(case: Case) -> None:
     found = fit(case.versions, case.frame)
@@ -182,7 +179,6 @@ def test_the_first_version_that_reaches_its_size_is_taken_or_else_the_one_that_r
         assert fitting._best_way(first, case.frame, largest[reach[0]], Heights()).hole > fitting._HOLE
 
 
-@settings(deadline=None)
 @given(cases(), st.sampled_from(SIZES))
 def test_a_side_may_be_kept_from_being_set_larger_than_another(case: Case, largest: float) -> None:
     found = fit(case.versions, case.frame, largest)
@@ -190,7 +186,6 @@ def test_a_side_may_be_kept_from_being_set_larger_than_another(case: Case, large
         assert found.size_pt <= largest
 
 
-@settings(deadline=None)
 @given(cases())
 def test_the_same_page_is_fitted_in_the_same_way(case: Case) -> None:
     assert fit(case.versions, case.frame) == fit(case.versions, case.frame)
@@ -199,7 +194,6 @@ def test_the_same_page_is_fitted_in_the_same_way(case: Case) -> None:
 # --- when nothing fits ------------------------------------------------------------------------------------------------
 
 
-@settings(deadline=None)
 @given(cases(most_items=30))
 def test_what_is_too_long_tells_the_longest_blocks_of_its_thinnest_version(case: Case) -> None:
     found = fit(case.versions, case.frame)

@@ -24,6 +24,7 @@ from foldwright.render.paper.prints import Drawing, PrintedPhoto, Unfit, drawn, 
 from foldwright.render.photos import ReadyPhoto, prepare
 from geometry.laid import laid, pieces
 from workbench.compiled import DEMOS, demo
+from workbench.long import tries
 
 SVG = "{http://www.w3.org/2000/svg}"
 POINT_MM = 25.4 / 72  # the point of PDF, 1/72 in (ISO 32000-1, 8.3.2.3)
@@ -109,7 +110,7 @@ def assert_legible(print_: Drawing, width: float) -> None:
         assert one[0] >= other[2] or other[0] >= one[2] or one[1] >= other[3] or other[1] >= one[3]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=tries(25, 100))
 @given(pieces(), st.floats(0, 1))
 def test_random_pieces_are_legible_from_the_least_width_on(text: str, part: float):
     print_ = print_of(text)
@@ -120,7 +121,7 @@ def test_random_pieces_are_legible_from_the_least_width_on(text: str, part: floa
         assert_legible(print_, width)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(20, 60))
 @given(pieces())
 def test_nothing_narrower_than_the_least_width_can_be_had(text: str):
     print_ = print_of(text)

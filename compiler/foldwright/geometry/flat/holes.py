@@ -78,6 +78,7 @@ def _outer(strip: Strip, strips: Sequence[Strip]) -> bool:
 
 
 def note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
+    """Note the one or two lengths of a hole in the ledger; their identities, across first."""
     sides = ("across", "down")[: len(hole.size)]
     ids = tuple(LengthId(piece, "hole", side, number) for side in sides)
     for name, length in zip(ids, hole.size, strict=False):
@@ -142,6 +143,7 @@ def _mirrored(blank: Blank, said: Said[Hole], laid: Sequence[Opening], ledger: L
 
 
 def span_along(position: HolePosition, side: str, low: Fraction, high: Fraction, size: Fraction) -> Along:
+    """Where along one side, between `low` and `high` in millimetres, a hole of a size begins, and what says so."""
     for edge, length, of in position.offsets:
         if edge not in _EDGES_OF[side]:
             continue
@@ -155,6 +157,7 @@ def span_along(position: HolePosition, side: str, low: Fraction, high: Fraction,
 
 
 def note_offset(piece: str, number: int, offset: tuple[str, str, Length, Fraction, Fraction], ledger: Ledger) -> Offset:
+    """Note in the ledger how far a hole is from an edge; the offset with that length's identity."""
     edge, of, length, start, end = offset
     name = LengthId(piece, "hole", edge, number, of or "middle")
     ledger.lengths[name] = length

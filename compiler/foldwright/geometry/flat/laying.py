@@ -17,7 +17,7 @@ from foldwright.geometry.flat.holes import lay_holes
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.notches import with_notches
-from foldwright.geometry.flat.outlines import kept_length, proportion_of, size_of, with_outline
+from foldwright.geometry.flat.outlined import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.flat.rows import Row, lay_row
 from foldwright.geometry.flat.thickness import Thickness

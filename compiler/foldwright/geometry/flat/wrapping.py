@@ -75,6 +75,7 @@ def _taken_up(mm: Fraction, unit: Unit) -> Length:
 
 
 def is_lap(name: str) -> bool:
+    """Whether a panel, by its name, lies under another to be glued there."""
     return name.casefold().endswith(_LAPS)
 
 

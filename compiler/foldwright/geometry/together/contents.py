@@ -54,6 +54,8 @@ class _WantedThings(Struct, frozen=True):
 
 
 class Contents(Struct, frozen=True):
+    """What each thing of a recipe holds, and what does not go in."""
+
     held: tuple[Held, ...] = ()
     findings: tuple[Finding, ...] = ()
 

@@ -51,7 +51,7 @@ def fragment(
     """The fragment; `pictures_at` is put before the name of every picture (`https://harbourstreet.example/pictures/`)."""
     order = in_order(document, systems)
     words = PlainMarkup(order, heading=4)
-    files = _Files(photos, order, pictures_at, draw or draw_plan)
+    files = _PictureFiles(photos, order, pictures_at, draw or draw_plan)
     licence = escape(document.head.licence, quote=False)
     html = filled(
         base_template("fragment.html"),
@@ -75,7 +75,7 @@ def fragment(
     return Fragment("".join(html), files.made)
 
 
-class _Files:
+class _PictureFiles:
     """Makes the picture files as they are asked for, and says how to show each."""
 
     def __init__(

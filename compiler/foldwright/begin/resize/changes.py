@@ -2,42 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from foldwright.begin.design.resizing import Resized
+from foldwright.begin.resize.resizing import Resized
+from foldwright.recipe.facts.writing import WrittenFact, fact_lines, piece_measures, supply_measures
 from foldwright.recipe.model import Recipe
-from foldwright.recipe.writing_facts import write_piece, write_supply_facts
 
 
 def size_entry(name: str, recipe: Recipe, resized: Resized) -> tuple[str, ...]:
     """The entry, its lines pushed in below its name; only the name when nothing differs."""
     lines = [f"{name}:"]
     for old, new in zip(recipe.pieces, resized.pieces, strict=True):
-        lines += _differing(old.name.value, write_piece(old)[1:], write_piece(new)[1:])
+        lines += _differing(old.name.value, piece_measures(old), piece_measures(new))
     for one, other in zip(recipe.supplies, resized.supplies, strict=True):
-        lines += _differing(one.name.value, list(write_supply_facts(one)), list(write_supply_facts(other)))
+        lines += _differing(one.name.value, supply_measures(one), supply_measures(other))
     return tuple(lines)
 
 
-def _differing(name: str, old: Sequence[str], new: Sequence[str]) -> Iterator[str]:
-    """The facts that are not the same, with the lines of a list kept together."""
-    known = set(_facts(old))
-    differ = [fact for fact in _facts(new) if fact not in known]
+def _differing(name: str, old: Iterable[WrittenFact], new: Iterable[WrittenFact]) -> Iterator[str]:
+    known = set(old)
+    differ = [fact for fact in new if fact not in known]
     if differ:
         yield f"  {name}:"
-        for fact in differ:
-            yield from (f"  {line}" for line in fact)
-
-
-def _facts(lines: Sequence[str]) -> list[tuple[str, ...]]:
-    """Each fact with the lines beneath it; all pushed in by two."""
-    facts: list[tuple[str, ...]] = []
-    for line in lines:
-        if line.startswith("    ") and facts:
-            facts[-1] = (*facts[-1], line)
-        else:
-            facts.append((line,))
-    return facts
+        yield from (f"    {line}" for line in fact_lines(differ))
 
 
 def with_size(text: str, entry: Sequence[str]) -> str:

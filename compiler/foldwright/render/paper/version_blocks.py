@@ -16,7 +16,7 @@ HAIR_MM = 0.05
 """By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
 
 
-class WordedBlocks:
+class VersionBlocks:
     """Blocks put together from their parts, once for each wording."""
 
     def __init__(self, content: Content, galley: Galley) -> None:
@@ -25,7 +25,7 @@ class WordedBlocks:
         self._blocks: dict[tuple[str, tuple[str, ...]], Block] = {}
         self._more: dict[str, float] = {}
 
-    def worded(self, name: str, version: Version) -> Block:
+    def block_of(self, name: str, version: Version) -> Block:
         """A block as it stands in a version. What a theme of one's own does not set takes no room."""
         key = name, self._content.block(name).parts(version.wordings)
         if key not in self._blocks:

@@ -54,6 +54,7 @@ def size_of(drawn: Outline) -> tuple[Length, Length]:
 
 
 def kept_length(mm: float, unit: Unit) -> Length:
+    """A place in millimetres as a length, kept to the thousandth."""
     return Length(Fraction(round(mm * _KEPT), _KEPT), unit)
 
 

@@ -15,12 +15,14 @@ from msgspec.structs import replace
 
 from foldwright.begin.design.lying import ways_to_lie
 from foldwright.begin.design.model import Things, ThingsLying
+from foldwright.begin.draft.model import DraftNote
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS, rooms
 from foldwright.geometry.flat.panels import faces_called, looked_at
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
+from foldwright.geometry.together.post import ENVELOPE_ROOM
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
@@ -28,21 +30,9 @@ from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, PanelFact, Pi
 
 _READY_MADE = ("die", "punch", "stamp", "stencil")
 """Tools that make one size of thing only."""
-_ENVELOPE_ROOM = {System.IMPERIAL: Unit.INCH.mm / 8, System.METRIC: Fraction(2)}
 
 type Grow = Callable[[Fraction], Fraction]
 """From an old length to a new one (mm)."""
-
-
-class ResizeNote(Struct, frozen=True):
-    """Something to be said of the new size: a code of the catalogue and the facts of its message."""
-
-    code: str
-    facts: tuple[tuple[str, object], ...] = ()
-
-    @classmethod
-    def of(cls, code: str, **facts: object) -> ResizeNote:
-        return cls(code, tuple(facts.items()))
 
 
 class Resized(Struct, frozen=True):
@@ -50,7 +40,7 @@ class Resized(Struct, frozen=True):
 
     pieces: tuple[Piece, ...]
     supplies: tuple[Supply, ...]
-    notes: tuple[ResizeNote, ...]
+    notes: tuple[DraftNote, ...]
 
 
 def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized:
@@ -63,7 +53,7 @@ def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized
     supplies = tuple(_used(supply, scale, step) for supply in recipe.supplies)
     held = {said.value.casefold() for piece in recipe.pieces for said in piece.holds}
     notes = (
-        ResizeNote.of("held-as-it-is", thing=supply.name.value)
+        DraftNote.of("held-as-it-is", thing=supply.name.value)
         for supply in recipe.supplies
         if supply.name.value.casefold() in held and supply.size
     )
@@ -139,7 +129,7 @@ class _Resizing:
         self._step = step
         self._pieces = {piece.name.value.casefold(): piece for piece in recipe.pieces}
         self._new: dict[LengthId, Fraction] = dict(wanted)
-        self._notes: list[ResizeNote] = []
+        self._notes: list[DraftNote] = []
         self._at_work: set[str] = set()
 
     def result(self, supplies: Sequence[Supply]) -> Resized:
@@ -149,7 +139,7 @@ class _Resizing:
         pieces = tuple(self._rewritten(piece, holders) for piece in self._recipe.pieces)
         for tool in self._recipe.tools:
             if any(word in tool.name.value.casefold().split() for word in _READY_MADE):
-                self._notes.append(ResizeNote.of("tool-has-one-size", tool=tool.name.value))
+                self._notes.append(DraftNote.of("tool-has-one-size", tool=tool.name.value))
         bought = tuple(self._bought(supply, holders) for supply in supplies)
         return Resized(pieces, bought, tuple(self._notes))
 
@@ -213,7 +203,7 @@ class _Resizing:
     def _envelopes(self) -> Mapping[str, tuple[str, Length, Length]]:
         """For every ready-made envelope, by name in small letters: the one of a known name that takes what it took."""
         found: dict[str, tuple[str, Length, Length]] = {}
-        room = _ENVELOPE_ROOM[self._recipe.system]
+        room = ENVELOPE_ROOM[self._recipe.system]
         for gap in self._flat.gaps[::2]:
             name = gap.outer.piece
             if name.casefold() in self._pieces or name.casefold() in found:
@@ -221,23 +211,16 @@ class _Resizing:
             other = next(one for one in self._flat.gaps if one.outer.piece == name and one is not gap)
             needed = sorted(self._new[one.inner] for one in (gap, other))
             old = sorted(self._old(one.outer) for one in (gap, other))
-            changed = any(self._new[one.inner] != self._old(one.inner) for one in (gap, other))
-            fits = next(
-                (
-                    one
-                    for one in envelopes_in(self._recipe.system)
-                    if one[1].mm >= needed[0] + room and one[2].mm >= needed[1] + room
-                ),
-                None,
-            )
-            if not changed:
+            if all(self._new[one.inner] == self._old(one.inner) for one in (gap, other)):
                 continue
-            if fits is None:
+            sold = envelopes_in(self._recipe.system)
+            fit = (one for one in sold if one[1].mm >= needed[0] + room and one[2].mm >= needed[1] + room)
+            if (fits := next(fit, None)) is None:
                 sizes = tuple(Length(one + room, self._step.unit) for one in needed)
-                self._notes.append(ResizeNote.of("no-envelope-takes-it", envelope=name, size=sizes))
+                self._notes.append(DraftNote.of("no-envelope-takes-it", envelope=name, size=sizes))
             elif [fits[1].mm, fits[2].mm] != old:
                 found[name.casefold()] = fits
-                self._notes.append(ResizeNote.of("other-envelope", envelope=name, name=fits[0], size=fits[1:]))
+                self._notes.append(DraftNote.of("other-envelope", envelope=name, name=fits[0], size=fits[1:]))
         return found
 
     def _bought(self, supply: Supply, holders: Mapping[str, tuple[str, Length, Length]]) -> Supply:
@@ -252,42 +235,37 @@ class _Resizing:
     # --- pieces ---------------------------------------------------------------------------------------------------
 
     def _rewritten(self, piece: Piece, holders: Mapping[str, tuple[str, Length, Length]]) -> Piece:
-        name = piece.name.value
-        grow = self._lengthened
-        changed = piece
-        if piece.size:
-            sides = [LengthId(name, side, "size") for side in ("across", "down")]
-            if all(side in self._new for side in sides):
-                lengths = (
-                    self._as(self._new[side], old) for side, old in zip(sides, piece.size.value.lengths, strict=False)
-                )
-                changed = replace(changed, size=Said(Dims(tuple(lengths)), piece.size.place))
-        changed = replace(changed, across=self._row(piece, "across"), down=self._row(piece, "down"))
-        for word in ("inside", "finished"):
-            said: Said[Dims] | None = getattr(piece, word)
-            if said and (word == "inside" or not piece.size):
-                changed = replace(changed, **{word: Said(Dims(tuple(map(grow, said.value.lengths))), said.place)})
         return replace(
-            changed,
+            piece,
+            size=self._size(piece),
+            inside=self._dims(piece.inside),
+            finished=piece.finished if piece.size else self._dims(piece.finished),
+            across=self._row(piece, "across", piece.across),
+            down=self._row(piece, "down", piece.down),
             holes=tuple(Said(self._hole(hole.value), hole.place) for hole in piece.holes),
             lines=tuple(Said(self._line(line.value), line.place) for line in piece.lines),
             slides_in=tuple(Said(_into(said.value, holders), said.place) for said in piece.slides_in),
         )
 
-    def _as(self, mm: Fraction, old: Length) -> Length:
-        return Length(mm, old.unit)
+    def _size(self, piece: Piece) -> Said[Dims] | None:
+        new = [self._new.get(LengthId(piece.name.value, side, "size")) for side in ("across", "down")]
+        if piece.size is None or None in new:
+            return piece.size
+        sides = zip(filter(None, new), piece.size.value.lengths, strict=False)
+        return Said(Dims(tuple(Length(mm, old.unit) for mm, old in sides)), piece.size.place)
+
+    def _dims(self, said: Said[Dims] | None) -> Said[Dims] | None:
+        return Said(Dims(tuple(map(self._lengthened, said.value.lengths))), said.place) if said else None
 
     def _lengthened(self, old: Length) -> Length:
-        return Length(self._grow(old.mm), old.unit)
+        return Length(self._grow(old.mm), old.unit) if old.mm else old
 
-    def _row(self, piece: Piece, side: str) -> tuple[PanelFact, ...]:
-        row: tuple[PanelFact, ...] = getattr(piece, side)
-        found = []
-        for number, panel in enumerate(row, 1):
+    def _row(self, piece: Piece, side: str, row: Sequence[PanelFact]) -> tuple[PanelFact, ...]:
+        def grown(number: int, panel: PanelFact) -> PanelFact:
             new = self._new.get(LengthId(piece.name.value, side, "panel", number))
-            known = panel.length is not None and new is not None
-            found.append(replace(panel, length=self._as(new, panel.length)) if known else panel)  # type: ignore[arg-type]
-        return tuple(found)
+            return replace(panel, length=Length(new, panel.length.unit)) if panel.length and new else panel
+
+        return tuple(grown(number, panel) for number, panel in enumerate(row, 1))
 
     def _hole(self, hole: Hole) -> Hole:
         """A punch makes the hole it makes; how far it is from an edge grows with the piece."""
@@ -295,13 +273,9 @@ class _Resizing:
         return replace(hole, position=replace(hole.position, offsets=offsets))
 
     def _line(self, line: DrawnLine) -> DrawnLine:
-        points = tuple(
-            point if isinstance(point, str) else (self._place(point[0]), self._place(point[1])) for point in line.points
-        )
-        return replace(line, points=points)
-
-    def _place(self, length: Length) -> Length:
-        return self._lengthened(length) if length.mm else length
+        grow = self._lengthened
+        points = (point if isinstance(point, str) else (grow(point[0]), grow(point[1])) for point in line.points)
+        return replace(line, points=tuple(points))
 
 
 def _into(placement: Placement, holders: Mapping[str, tuple[str, Length, Length]]) -> Placement:
