@@ -171,17 +171,3 @@ def test_the_english_plural_is_the_one_of_the_standard() -> None:
     """Beside Babel's data, which is CLDR's (Unicode Technical Standard 35)."""
     for number in range(120):
         assert _plural("en")(number) == Locale.parse("en").plural_form(number)
-
-
-def test_apostrophes_are_printed_ones():
-    """But not in what a recipe begins with, which its author goes on typing."""
-    typed = re.compile(r"\w'\w|s' ")
-    for file in sorted(_FOLDER.rglob("*.toml")):
-        words = "\n".join(_strings(tomllib.loads(file.read_text(encoding="utf-8"))))
-        assert file.stem in {"draft", "new"} or typed.findall(words) == [], file.name
-
-
-def _strings(content: object) -> list[str]:
-    if isinstance(content, dict):
-        return [text for below in content.values() for text in _strings(below)]
-    return [str(content)]
