@@ -111,7 +111,7 @@ def in_order(tasks: Sequence[Task]) -> tuple[Task, ...]:
 def balance_pairs(tasks: Sequence[Task], people: int) -> Balance:
     """One or two people at each station, `people` in all, so that the most for each of them is the least that can be.
 
-    There must be a task, and somebody. ValueError as `in_order`. Several may be as good; the most even is not looked for.
+    There must be a task, and somebody. ValueError as `in_order`. Several may be as good; which is no matter.
     """
     line = _StationLine(in_order(tasks))
     # Cycles are counted in half seconds, so that those of two people are whole numbers too.
