@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import product
+from math import prod
 
 from foldwright.pack.filling import fill
 from foldwright.pack.model import Answer, LaidThing, Packing, Size, Thing
@@ -34,12 +35,8 @@ def pack(things: Sequence[Thing], room: Size) -> Packing:
 
 def most_that_go_in(thing: Thing, count: int, room: Size) -> int:
     """How many of so many alike go in for sure, all lying the same way."""
-    return max((min(count, _fit_count(way, room)) for way in thing.ways), default=0)
-
-
-def _fit_count(way: Size, room: Size) -> int:
-    across, down, high = (int(wide // long) for wide, long in zip(room, way, strict=True))
-    return across * down * high
+    most = (prod(int(wide // long) for wide, long in zip(room, way, strict=True)) for way in thing.ways)
+    return min(count, max(most))
 
 
 def _packing(laid: tuple[LaidThing, ...], room: Size) -> Packing:
@@ -97,14 +94,10 @@ def _least_short(things: Sequence[Thing], room: Size) -> tuple[int, Fraction] | 
 def cannot_go_in(things: Sequence[Thing], room: Size) -> bool:
     """Whether one thing alone does not fit, all together are too much, or they would all have to lie in one row."""
     return (
-        any(not _goes_in(thing, room) for thing in things)
+        any(not thing.ways_into(room) for thing in things)
         or sum((thing.volume for thing in things), Fraction(0)) > room[0] * room[1] * room[2]
         or any(_too_long_in_a_row(things, room, axis) for axis in range(3))
     )
-
-
-def _goes_in(thing: Thing, room: Size) -> bool:
-    return any(all(long <= wide for long, wide in zip(way, room, strict=True)) for way in thing.ways)
 
 
 def _too_long_in_a_row(things: Sequence[Thing], room: Size, axis: int) -> bool:
@@ -112,7 +105,7 @@ def _too_long_in_a_row(things: Sequence[Thing], room: Size, axis: int) -> bool:
     total = Fraction(0)
     others = [other for other in range(3) if other != axis]
     for thing in things:
-        ways = [way for way in thing.ways if all(long <= wide for long, wide in zip(way, room, strict=True))]
+        ways = thing.ways_into(room)
         # Two such things overlap in both other directions wherever they lie, so only along this one can they be apart.
         if not ways or any(2 * way[other] <= room[other] for way in ways for other in others):
             return False

@@ -9,7 +9,7 @@ from math import gcd, lcm
 
 from msgspec import Struct
 
-from foldwright.pack.lengths import Cuts, Roll, RollJob, first_fits
+from foldwright.pack.lengths import Roll, RollJob, first_fits
 from foldwright.pack.spooling import SpoolCuts, solve
 
 
@@ -101,14 +101,10 @@ def _cost(spool: Spool, priced: bool) -> Fraction:
 
 def _sound(job: RollJob, found: SpoolCuts) -> bool:
     """Whether every cut can be made, and gives just what is wanted of all that can be bought."""
-    given = _given(job, found.cuts)
+    given = [sum(number * cut.counts[kind] for cut, number in found.cuts) for kind in range(len(job.wanted))]
     scarce = job.scarce()
     right = all(
         had == want or (kind in scarce and had < want)
         for kind, (had, want) in enumerate(zip(given, job.wanted, strict=True))
     )
     return right and job.possible(found.cuts) and found.bound >= 0
-
-
-def _given(job: RollJob, cuts: Cuts) -> list[int]:
-    return [sum(number * cut.counts[kind] for cut, number in cuts) for kind in range(len(job.wanted))]

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from fractions import Fraction
+from collections.abc import Mapping
 from typing import Annotated
 
 import msgspec
@@ -239,33 +238,21 @@ def cutting_data(event: Event, plan: SheetPlan) -> CuttingData:
 
 
 def _layout(plan: SheetPlan, work: SheetWork) -> LayoutData:
-    layout = work.layout
+    layout, trim = work.layout, plan.sizes[work.layout.stock].trim
     return LayoutData(
         sheet=layout.stock,
         copies=layout.copies,
         stages=layout.whole.stages,
         tree=convert(layout.whole, TreeData, from_attributes=True),
-        places=tuple(_places(plan, layout.whole, plan.sizes[layout.stock].trim)),
+        places=tuple(
+            [
+                LaidPieceData(plan.wanted[kind].piece, left, top, piece.width, piece.height)
+                for kind, piece, left, top in layout.whole.placed(trim, trim)
+            ]
+        ),
         cuts=tuple([_cut(plan, cut) for cut in work.cuts]),
         strips=convert(work.worked.strips, tuple[StripData, ...], from_attributes=True),
     )
-
-
-def _places(plan: SheetPlan, part: Rectangle, trim: Fraction) -> Iterator[LaidPieceData]:
-    """Every piece: its corner from the sheet's top left, its size as it lies."""
-    waiting = [(part, trim, trim)]
-    while waiting:
-        one, left, top = waiting.pop()
-        if one.kind is not None:
-            yield LaidPieceData(plan.wanted[one.kind].piece, left, top, one.width, one.height)
-        inner = []
-        for smaller in one.parts:
-            inner.append((smaller, left, top))
-            if one.row is Arrangement.ACROSS:
-                left += smaller.width
-            else:
-                top += smaller.height
-        waiting += reversed(inner)
 
 
 def _cut(plan: SheetPlan, cut: NumberedCut) -> CutData:

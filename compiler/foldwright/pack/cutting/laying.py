@@ -35,7 +35,7 @@ def _beside(part: Rectangle, row: Arrangement, width: Fraction, height: Fraction
 
 
 def _with_rest(row: Arrangement, parts: list[Rectangle], width: Fraction, height: Fraction) -> Rectangle:
-    taken = sum((part.width if row is Arrangement.ACROSS else part.height for part in parts), Fraction(0))
+    taken = sum((part.along(row) for part in parts), Fraction(0))
     left = (width if row is Arrangement.ACROSS else height) - taken
     if left:
         parts = [*parts, Rectangle(left, height) if row is Arrangement.ACROSS else Rectangle(width, left)]
