@@ -12,11 +12,10 @@ from math import lcm
 
 from msgspec.structs import replace
 
-from foldwright.pack.cutting.laying import layout, without
+from foldwright.pack.cutting.laying import gives, layout, one_kind_a_sheet, without
 from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, StockCost
 from foldwright.pack.cutting.model import Cutting, PieceKind, Stock, Trade, Traded
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
-from foldwright.pack.cutting.plainly import gives, one_kind_a_sheet
 from foldwright.pack.cutting.solving import solve
 from foldwright.pack.cutting.weighing import work_of, worth_of
 
@@ -38,13 +37,8 @@ def cut_sheets(
 
     With a `trade`, more sheets are taken where that saves work worth more.
     """
-    fits = [
-        [all(side <= room for side, room in zip(way, stock.room, strict=True)) for stock in stocks for way in kind.ways]
-        for kind in kinds
-    ]
-    too_large = tuple(
-        number for number, (kind, fit) in enumerate(zip(kinds, fits, strict=True)) if kind.count and not any(fit)
-    )
+    fits = [any(stock.holds(kind) for stock in stocks) for kind in kinds]
+    too_large = tuple(number for number, kind in enumerate(kinds) if kind.count and not fits[number])
     wanted = [0 if number in too_large else kind.count for number, kind in enumerate(kinds)]
     if not any(wanted):
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)

@@ -35,6 +35,11 @@ class Stock(Struct, frozen=True):
     def room(self) -> Sides:
         return self.width - 2 * self.trim, self.height - 2 * self.trim
 
+    def holds(self, kind: PieceKind) -> bool:
+        """Whether a piece goes on it, some way round."""
+        across, down = self.room
+        return any(width <= across and height <= down for width, height in kind.ways)
+
 
 class Arrangement(Enum):
     """How the parts of a rectangle lie: side by side, or one below the other."""
