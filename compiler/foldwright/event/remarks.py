@@ -36,13 +36,7 @@ def event_remarks(event: Event, made: EventFiles, sheet: LabelGrid | None) -> It
 
 
 def _of_papers(made: EventFiles) -> Iterator[str]:
-    named = {
-        "no-handout": made.no_handout,
-        "unfit-handout": made.unfit,
-        "shortened": made.shortened,
-        "longer": made.long,
-    }
-    yield from (_say(key, names=names) for key, names in named.items() if names)
+    yield from (_say(key, names=titles) for key, titles in made.titles.items())
     if made.borrowed:
         yield _say("borrowed", fonts=made.borrowed)
     for label in made.small_labels:

@@ -182,7 +182,7 @@ class _CuttingPaper(SectionWriter):
 
     def _does(self, cut: NumberedCut, before: NumberedCut | None, size: SheetSize) -> str:
         """How it lies, then what the stop is set to."""
-        of, side = self._of(cut), self._side(cut, before, size)
+        of, side = self._part(cut.of, cut.count), self._side(cut, before, size)
         if cut.trim:
             key = "square" if before is None else "square-next"
             return self._say(key, of=of, side=side, trim=self._lengths.plainest(size.trim, self._plan.step))
@@ -208,9 +208,6 @@ class _CuttingPaper(SectionWriter):
     def _whole_of(cut: NumberedCut) -> tuple[Fraction, Fraction]:
         """What one of the parts measures before it is cut."""
         return (cut.fence, cut.height) if cut.fence_is_top else (cut.width, cut.fence)
-
-    def _of(self, cut: NumberedCut) -> str:
-        return self._part(cut.of, cut.count)
 
     def _part(self, part: CutPart, count: int = 1) -> str:
         """Parts by their letter, the rest of them, or the sheets."""

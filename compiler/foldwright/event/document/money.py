@@ -36,20 +36,17 @@ class Money(Struct, frozen=True):
         return self._written(rounded(exact, digits))
 
     def _written(self, sum_of_money: Decimal) -> str:
-        with localcontext() as exact:
-            exact.prec = max(exact.prec, len(sum_of_money.as_tuple().digits) + 2)
-            return self._by_babel(sum_of_money)
-
-    def _by_babel(self, sum_of_money: Decimal) -> str:
         from babel.numbers import format_currency, format_decimal
 
         digits = -int(sum_of_money.as_tuple().exponent)
-        if not self.currency:
-            pattern = "#,##0." + "0" * digits if digits else "#,##0"
-            return str(format_decimal(sum_of_money, format=pattern, locale=self.language))
         usual = digits == self.digits
         own = None if usual else f"¤#,##0.{'0' * digits}"
-        return _SPACE.sub("\u00a0", format_currency(sum_of_money, self.currency, own, self.language, usual))
+        with localcontext() as exact:
+            exact.prec = max(exact.prec, len(sum_of_money.as_tuple().digits) + 2)
+            if not self.currency:
+                pattern = "#,##0." + "0" * digits if digits else "#,##0"
+                return str(format_decimal(sum_of_money, format=pattern, locale=self.language))
+            return _SPACE.sub("\u00a0", format_currency(sum_of_money, self.currency, own, self.language, usual))
 
     def percent(self, share: Fraction) -> str:
         """`32.5%`, rounded down to a tenth, so that no more is promised than there is."""

@@ -9,15 +9,14 @@ from msgspec import convert, field
 
 from foldwright.document.data_format import Count, DataPart, Exact, Ratio
 from foldwright.event.document.identity import Shop, shop_of
-from foldwright.event.facts.agreeing import sheets_used
+from foldwright.event.facts.agreeing import grams_of, sheets_used
 from foldwright.event.plan.money import rounded
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import Bought, ShoppingLine, Why
 from foldwright.event.plan.taken import taken_from_shelf
 from foldwright.event.plan.tools import Needed
 from foldwright.measure.length import Length
-from foldwright.measure.weight import grammage
-from foldwright.recipe.model import Said, Supply, Weight
+from foldwright.recipe.model import Said, Supply
 
 
 class PacksData(DataPart, frozen=True):
@@ -151,7 +150,7 @@ def shopping_data(event: Event, line: ShoppingLine) -> ShoppingData:
         needs=_needs(event, line),
         shop=shop_of(supply),
         kind=supply.kind.value if supply.kind else None,
-        weight_gsm=_grams(supply.weight),
+        weight_gsm=grams_of(supply),
         thickness=_mm(supply.thickness),
         width=_mm(supply.width),
         size=tuple([length.mm for length in supply.size.value.lengths]) if supply.size else None,
@@ -192,10 +191,6 @@ def _needs(event: Event, line: ShoppingLine) -> tuple[ThingNeedData, ...]:
 def _sheets(event: Event, supply: Supply) -> tuple[SheetSizeData, ...]:
     used = [said.value for said in sheets_used(supply, event.wishes.system)]
     return tuple([SheetSizeData(sheet.name, sheet.across.mm, sheet.down.mm) for sheet in used])
-
-
-def _grams(weight: Said[Weight] | None) -> Fraction | None:
-    return grammage(weight.value.number, weight.value.unit, weight.value.grade) if weight else None
 
 
 def _mm(length: Said[Length] | None) -> Fraction | None:

@@ -9,7 +9,7 @@ from hashlib import sha256
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.facts.agreeing import runs_one_way, sheets_used
+from foldwright.event.facts.agreeing import grams_of, runs_one_way, sheets_used
 from foldwright.event.facts.stock import OwnedSheets, ShelfLine
 from foldwright.event.plan.cuts import NumberedCut, WorkedLayout, work_of
 from foldwright.event.plan.model import Making, Wishes
@@ -18,10 +18,8 @@ from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, suppl
 from foldwright.figures.as_printed import as_printed
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
-from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.steps import STEPS
-from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.laying import gives
 from foldwright.pack.cutting.model import CutLayout, Cutting, PieceKind, Stock, Trade
@@ -157,8 +155,8 @@ def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], tr
     rows += [(said.value, True, said.place) for said in line.scraps]
     if line.packs and packed:
         rows.append((OwnedSheets(int(line.packs.value * packed)), False, line.packs.place))
-    if line.amount and line.amount.value.dimension is Dimension.COUNT:
-        rows.append((OwnedSheets(int(line.amount.value.number)), False, line.amount.place))
+    if line.amount and line.counted is not None:
+        rows.append((OwnedSheets(line.counted), False, line.amount.place))
     for sheets, scrap, place in rows:
         if sheets.size is not None:
             across, down = sheets.size.lengths[:2]
@@ -201,8 +199,7 @@ def _plan(
         _cheapest(kinds, stocks, wishes.effort, _trade(sizes, stocks, wishes)), known.get(key), kinds, stocks
     )
     work = tuple(SheetWork(each, work_of(each, stocks[each.stock], step)) for each in cutting.layouts)
-    weight = supply.weight.value if supply.weight else None
-    grams = grammage(weight.number, weight.unit, weight.grade) if weight else None
+    grams = grams_of(supply)
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
     unfit = tuple(
         number for number, size in enumerate(sizes) if size.owned and not any(map(stocks[number].holds, kinds))

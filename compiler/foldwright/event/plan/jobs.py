@@ -105,8 +105,8 @@ def _trimmers(makings: Sequence[Making], shelf: Mapping[str, ShelfLine]) -> int:
     """What the shelf says, else the most that a step shares; 0: nobody says."""
     for name, line in shelf.items():
         words = plain_words(name)
-        if words and words[-1] == _TRIMMER and line.amount and line.amount.value.dimension is Dimension.COUNT:
-            return int(line.amount.value.number)
+        if words and words[-1] == _TRIMMER and line.counted is not None:
+            return line.counted
     shared = (step.share for making in makings for step in making.recipe.steps)
     return max((said.value[0] for said in shared if said and _machine(said.value[1]) == _TRIMMER), default=0)
 

@@ -160,7 +160,7 @@ def with_owned(needed: Sequence[Needed], shelf: Mapping[str, ShelfLine]) -> tupl
     for name, line in shelf.items():
         names.setdefault(line.name.value, set()).add(name)
     lines = {line.name.value: line for line in shelf.values()}
-    left = {own: _owned(line) for own, line in lines.items()}
+    left = {own: line.counted or 0 for own, line in lines.items()}
     have, plenty = [0] * len(needed), [False] * len(needed)
     by_name = sorted(range(len(needed)), key=lambda number: needed[number].name.casefold())
     for own_name in (True, False):
@@ -172,11 +172,6 @@ def with_owned(needed: Sequence[Needed], shelf: Mapping[str, ShelfLine]) -> tupl
                 left[own] -= taken
                 have[number] += taken
     return tuple(replace(one, have=have[number], plenty=plenty[number]) for number, one in enumerate(needed))
-
-
-def _owned(line: ShelfLine) -> int:
-    amount = line.amount.value if line.amount else None
-    return int(amount.number) if amount and amount.dimension is Dimension.COUNT else 0
 
 
 def with_bought(needed: Sequence[Needed], shopping: Sequence[ShoppingLine]) -> tuple[Needed, ...]:
@@ -199,8 +194,8 @@ def _things(line: ShoppingLine) -> int:
         return bought
     spools = sum(said.value.count for said in owned.lengths)
     packs = int(owned.packs.value) if owned.packs else 0
-    bottles = int(owned.amount is not None and owned.amount.value.dimension is not Dimension.COUNT)
-    return bought + spools + packs + (_owned(owned) or bottles)
+    bottles = int(owned.amount is not None and owned.counted is None)
+    return bought + spools + packs + (owned.counted or bottles)
 
 
 def used_in_class(making: Making) -> frozenset[str]:
