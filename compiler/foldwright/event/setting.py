@@ -22,10 +22,15 @@ from foldwright.event.document.writing import EventSource, LengthWriter
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
 from foldwright.event.render.grids import LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
-from foldwright.event.render.labels import labels_pdf, least_sizes
+from foldwright.event.render.labels import (
+    borrowed_fonts,
+    labels_pdf,
+    least_sizes,
+    missing_letters,
+    place_cards_pdf,
+    specimen,
+)
 from foldwright.event.render.papers import PaperPdf, event_page, event_pdf
-from foldwright.event.render.place_cards import place_cards_pdf
-from foldwright.event.render.specimens import borrowed_fonts, missing_letters, specimen
 from foldwright.finding import Wrong
 from foldwright.measure.length import System, Unit
 from foldwright.render.paper.card import Misfit

@@ -9,7 +9,7 @@ from fractions import Fraction
 from msgspec import field
 
 from foldwright.document.data_format import Count, DataPart, Exact, Ratio, copied
-from foldwright.event.document.identity import Shop, shop_of
+from foldwright.event.document.shopping import Shop, shop_of
 from foldwright.event.facts.agreeing import grams_of, sheets_used
 from foldwright.event.plan.money import rounded
 from foldwright.event.plan.planning import Event

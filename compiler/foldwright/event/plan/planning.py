@@ -9,18 +9,25 @@ from msgspec import Struct
 
 from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.bags import supplies_in_bag as supplies_in_bag
 from foldwright.event.plan.beforehand import Beforehand, beforehand_of, pieces_given
 from foldwright.event.plan.class_length import ClassLength, ClassStep, class_length
 from foldwright.event.plan.cutting import Missing, SheetPlan, plan_sheets
 from foldwright.event.plan.jobs import Jobs, jobs_of
+from foldwright.event.plan.jobs import supplies_in_bag as supplies_in_bag
 from foldwright.event.plan.model import Making, Wishes
 from foldwright.event.plan.money import Costs, costs_of
 from foldwright.event.plan.preparing import Preparation, plan_preparation
 from foldwright.event.plan.shopping import ShoppingLine, shop
 from foldwright.event.plan.supplies import same_names, supplies_of
-from foldwright.event.plan.tables import ClassTable, tables_of
-from foldwright.event.plan.tools import Needed, consumables_needed, tools_needed, with_bought, with_owned
+from foldwright.event.plan.tools import (
+    ClassTable,
+    Needed,
+    consumables_needed,
+    tables_of,
+    tools_needed,
+    with_bought,
+    with_owned,
+)
 from foldwright.pack.cutting.model import Cutting
 from foldwright.recipe.model import When
 

@@ -11,11 +11,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.cutting import Missing, SheetPlan, missing_pieces
+from foldwright.event.plan.cutting import Missing, SheetPlan, missing_pieces, recipe_parts, sheet_parts, sheet_worth
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import CostLine
 from foldwright.event.plan.packs import PackOffer, cheapest_packs, is_single, sheet_packs
-from foldwright.event.plan.sheet_worth import recipe_parts, sheet_parts, sheet_worth
 from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, supplies_of
 from foldwright.measure.amounts import Dimension, Quantity, number_of, quantity
 from foldwright.measure.length import System, millimetres
