@@ -25,7 +25,7 @@ from foldwright.event.document.writing import LengthWriter, called, currency_of,
 from foldwright.event.facts.guests import chosen
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.plan.shelf import sheets_unfit
-from foldwright.event.reading import EventNote, ReadEvent, told_of_shelf
+from foldwright.event.reading import EventNote, ReadEvent, say, told_of_shelf
 from foldwright.event.render.grids import LabelGrid, Overhang
 from foldwright.event.setting import EventFiles, Look, PaperHands, Stage, label_grid, set_event, unfit_theme
 from foldwright.event.wishes import KitWish
@@ -113,28 +113,24 @@ def _theme(read: ReadEvent, wish: KitWish) -> str:
 _MOST_NAMED = 10
 
 
-def _say(key: str, **facts: object) -> str:
-    return catalogue().say(f"command.kit.{key}", **facts)
-
-
 def event_remarks(event: Event, made: EventFiles, sheet: LabelGrid | None) -> Iterator[str]:
     """Everything, in the order in which it is told. `sheet` is the sheet of labels where it was said by measure."""
     yield from _of_papers(made)
     yield from _of_supplies(event)
     if event.costs.not_counted:
-        yield _say("not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+        yield say("not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
     if sheet:
         yield _label_sheet(sheet, event.wishes.system)
     yield from _of_guests(event)
 
 
 def _of_papers(made: EventFiles) -> Iterator[str]:
-    yield from (_say(key, names=titles) for key, titles in made.titles.items())
+    yield from (say(key, names=titles) for key, titles in made.titles.items())
     if made.borrowed:
-        yield _say("borrowed", fonts=made.borrowed)
+        yield say("borrowed", fonts=made.borrowed)
     for label in made.small_labels:
         key = "small-label" if label.least else "no-label"
-        yield _say(key, titles=label.titles, asked=label.asked, least=label.least)
+        yield say(key, titles=label.titles, asked=label.asked, least=label.least)
 
 
 def _of_supplies(event: Event) -> Iterator[str]:
@@ -142,10 +138,10 @@ def _of_supplies(event: Event) -> Iterator[str]:
     for plan in event.sheets:
         supply, known = called(plan.supply, plan.colour, words), known_of(plan) or "none-known"
         sheets = words.say("event.cutting.needs", count=plan.bought)
-        yield _say(f"sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound, **traded_words(plan, words))
+        yield say(f"sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound, **traded_words(plan, words))
     for line in event.shopping:
         if line.counted:
-            yield _say("counted", supply=called(line.supply.name.value, line.colour, words))
+            yield say("counted", supply=called(line.supply.name.value, line.colour, words))
     yield from missing_words(event, words)
 
 
@@ -155,9 +151,9 @@ def _of_guests(event: Event) -> Iterator[str]:
     if len(event.makings) > 1 and any(counts):
         for making, count in zip(event.makings, counts, strict=True):
             if count != making.kits:
-                yield _say("chosen-differ", count=count, title=making.title, kits=making.kits)
+                yield say("chosen-differ", count=count, title=making.title, kits=making.kits)
     elif event.guests and len(event.guests) != event.people:
-        yield _say("names-differ", names=len(event.guests), people=event.people)
+        yield say("names-differ", names=len(event.guests), people=event.people)
 
 
 # --- labels and letters -----------------------------------------------------------------------------------------------
@@ -166,11 +162,11 @@ def _of_guests(event: Event) -> Iterator[str]:
 def no_room(over: Overhang, said: str, paper: Paper, system: System) -> Wrong:
     """The sum that does not come out, as people would write it."""
     lengths = LengthWriter(system, catalogue())
-    parts = [_say("sum-labels", count=over.count, each=lengths.length(over.size))]
+    parts = [say("sum-labels", count=over.count, each=lengths.length(over.size))]
     if over.margin:
-        parts.insert(0, _say("sum-margin", margin=lengths.length(over.margin)))
+        parts.insert(0, say("sum-margin", margin=lengths.length(over.margin)))
     if over.gap and over.count > 1:
-        parts.append(_say("sum-gaps", count=over.count - 1, each=lengths.length(over.gap)))
+        parts.append(say("sum-gaps", count=over.count - 1, each=lengths.length(over.gap)))
     return Wrong.of(
         "kit-labels-across" if over.across else "kit-labels-down",
         said=said,
@@ -185,7 +181,7 @@ def _label_sheet(grid: LabelGrid, system: System) -> str:
     """What was understood of a sheet by measure, with what is left at its other edges."""
     lengths = LengthWriter(system, catalogue())
     columns, rows = grid.columns, grid.rows
-    return _say(
+    return say(
         "label-sheet",
         paper=grid.paper.name,
         across=len(columns.starts),
@@ -201,11 +197,11 @@ def _label_sheet(grid: LabelGrid, system: System) -> str:
 def no_letters_remarks(texts: Mapping[str, str]) -> Iterator[str]:
     """Which texts no font on this machine can set, and in what script their letters are."""
     for text, letters in islice(texts.items(), _MOST_NAMED):
-        yield _say("no-letters", text=text, letters=" ".join(letters))
+        yield say("no-letters", text=text, letters=" ".join(letters))
     if len(texts) > _MOST_NAMED:
-        yield _say("no-letters-more", count=len(texts) - _MOST_NAMED)
+        yield say("no-letters-more", count=len(texts) - _MOST_NAMED)
     scripts = dict.fromkeys(_script(letter) for letters in texts.values() for letter in letters)
-    yield _say("nothing-written", scripts=tuple(scripts))
+    yield say("nothing-written", scripts=tuple(scripts))
 
 
 def _script(letter: str) -> str:

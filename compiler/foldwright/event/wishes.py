@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from fractions import Fraction
 from itertools import pairwise
@@ -62,37 +62,40 @@ def read_wish(options: KitOptions, recipes: int) -> KitWish | tuple[Wrong, ...]:
     """What the options come to for so many recipes, or all that is wrong with them."""
     wrong: list[Wrong] = []
 
-    def well[T](reading: T | Wrong, otherwise: T) -> T:
+    def well[T](read: Callable[..., T | Wrong], text: str, otherwise: T, *more: object) -> T:
+        """What an option comes to; `otherwise` where nobody said it, or it is wrong."""
+        reading = read(text, *more) if text else otherwise
         if isinstance(reading, Wrong):
             wrong.append(reading)
             return otherwise
         return reading
 
-    fee, costs, system = well(_fee(options.fee), None), well(_costs(options.cost), ()), _system(options.units)
+    none: tuple[SaidCost, ...] = ()
+    fee, costs = well(_fee, options.fee, None), well(_costs, options.cost, none)
     wish = KitWish(
         options,
-        kits=well(_kits(options.kits, recipes, options.names), ()),
-        spare=well(_share(options.spare or "0", "kit-spare", Fraction(1)), Fraction(0)),
-        samples=well(_whole(options.samples, "kit-samples", MOST_KITS), 0) if options.samples not in ("", "0") else 0,
-        system=well(system, None),
-        paper=well(_paper(options.paper), None),
-        called=well(_line(options.called, "kit-called"), ""),
-        on=well(_day(options.on), None),
-        at=well(_line(options.at, "kit-at"), ""),
-        labels=well(_labels(options.labels), None),
+        kits=well(lambda _: _kits(options.kits, recipes, options.names), "for", ()),
+        spare=well(_share, options.spare, Fraction(0), "kit-spare", Fraction(1)),
+        samples=well(_whole, "" if options.samples == "0" else options.samples, 0, "kit-samples", MOST_KITS),
+        system=well(_system, options.units, None),
+        paper=well(_paper, options.paper, None),
+        called=well(_line, options.called, "", "kit-called"),
+        on=well(_day, options.on, None),
+        at=well(_line, options.at, "", "kit-at"),
+        labels=well(_labels, options.labels, None),
         sums=(*((("fee", options.fee, fee.money),) if fee else ()), *(("cost", one.said, one.money) for one in costs)),
         plan=Wishes(
             system=System.METRIC,
-            helpers=well(_whole(options.helpers or "1", "kit-helpers", MOST_HELPERS), 1),
-            trim=well(_small(options.trim, "kit-trim"), Fraction(0)),
-            spool_end=well(_small(options.ends, "kit-ends"), Fraction(0)),
-            learning=well(_learning(options.learning), None),
+            helpers=well(_whole, options.helpers, 1, "kit-helpers", MOST_HELPERS),
+            trim=well(_small, options.trim, Fraction(0), "kit-trim"),
+            spool_end=well(_small, options.ends, Fraction(0), "kit-ends"),
+            learning=well(_learning, options.learning, None),
             fee=fee.amount if fee else None,
-            margin=well(_share(options.margin, "kit-margin", Fraction(99, 100)), None) if options.margin else None,
-            per_table=well(_whole(options.per_table or "8", "kit-per-table", MOST_AT_A_TABLE), 8),
-            begins=well(_clock(options.begins or "14:00"), 0),
-            effort=well(_whole(options.effort or "1", "kit-effort", MOST_EFFORT), 1),
-            fewest=well(_fewest(options.fewest), ""),
+            margin=well(_share, options.margin, None, "kit-margin", Fraction(99, 100)),
+            per_table=well(_whole, options.per_table, 8, "kit-per-table", MOST_AT_A_TABLE),
+            begins=well(_clock, options.begins, 14 * 3600),
+            effort=well(_whole, options.effort, 1, "kit-effort", MOST_EFFORT),
+            fewest=well(_fewest, options.fewest, ""),
             costs=tuple(one.cost for one in costs),
         ),
     )
@@ -133,18 +136,14 @@ def _share(text: str, message: str, most: Fraction) -> Fraction | Wrong:
     return share if share <= most else Wrong.of(message, said=text)
 
 
-def _learning(text: str) -> Fraction | Wrong | None:
-    if not text:
-        return None
+def _learning(text: str) -> Fraction | Wrong:
     share = _share(text, "kit-learning", Fraction(1))
     if isinstance(share, Wrong) or not Fraction(1, 2) < share <= 1:
         return Wrong.of("kit-learning", said=text)
     return share
 
 
-def _fee(text: str) -> Price | Wrong | None:
-    if not text:
-        return None
+def _fee(text: str) -> Price | Wrong:
     price = read_price(text)
     return Wrong.of("kit-fee", said=text) if isinstance(price, Unreadable) or price.amount <= 0 else price
 
@@ -154,16 +153,12 @@ def _costs(text: str) -> tuple[SaidCost, ...] | Wrong:
     return Wrong.of("kit-cost", said=costs) if isinstance(costs, str) else costs
 
 
-def _system(text: str) -> System | Wrong | None:
-    if not text:
-        return None
+def _system(text: str) -> System | Wrong:
     system = system_named(text)
     return system if isinstance(system, System) else Wrong.of("kit-units", said=text)
 
 
-def _paper(text: str) -> Paper | Wrong | None:
-    if not text:
-        return None
+def _paper(text: str) -> Paper | Wrong:
     paper = paper_named(text)
     large = tuple(one.name for one in PAPERS if not one.small)
     return paper if paper and not paper.small else Wrong.of("kit-paper", said=text, known=large)
@@ -179,9 +174,7 @@ def _clock(text: str) -> int | Wrong:
     return Wrong.of("kit-begins", said=text) if seconds is None else seconds
 
 
-def _day(text: str) -> date | Wrong | None:
-    if not text:
-        return None
+def _day(text: str) -> date | Wrong:
     return day_of(text) or Wrong.of("kit-on", said=text)
 
 
@@ -192,17 +185,13 @@ def _line(text: str, message: str) -> str | Wrong:
 
 
 def _small(text: str, message: str) -> Fraction | Wrong:
-    if not text:
-        return Fraction(0)
     length = read_length(text)
     if not isinstance(length, Length) or length.mm < 0 or length.mm > MOST_TRIM:
         return Wrong.of(message, said=text)
     return length.mm
 
 
-def _labels(text: str) -> LabelSheet | Wrong | None:
-    if not text:
-        return None
+def _labels(text: str) -> LabelSheet | Wrong:
     return read_label_sheet(text) or Wrong.of("kit-labels", said=text, least=LEAST_LABEL, most=MOST_LABEL)
 
 

@@ -98,7 +98,9 @@ class _CuttingPaper(SectionWriter):
         yield PaperTable("", self._columns("piece", "size", "count"), rows, frozenset({2}))
         for number, work in enumerate(plan.work, 1):
             yield self._layout(number, work)
-        kept = Counter(size for work in plan.work for size in self._kept(work))
+        kept = Counter[tuple[Fraction, Fraction]]()
+        for cut in (cut for work in plan.work for cut in work.cuts if cut.left.kept):
+            kept[cut.left.width, cut.left.height] += cut.count
         if kept:
             lines = [
                 self._say("offcut", count=count, size=self._about(*size))
@@ -245,13 +247,6 @@ class _CuttingPaper(SectionWriter):
         if left.part is not None:
             return self._say("left-part", count=count, name=self._part(left.part), size=size)
         return self._say("falls-off-keep" if left.kept else "falls-off", size=size)
-
-    @staticmethod
-    def _kept(work: SheetWork) -> Iterator[tuple[Fraction, Fraction]]:
-        for cut in work.cuts:
-            if cut.left.kept:
-                for _ in range(cut.count):
-                    yield cut.left.width, cut.left.height
 
 
 def _paper(supply: Supply, system: System, words: Catalogue) -> Iterator[str]:

@@ -17,7 +17,7 @@ from msgspec.structs import replace
 
 from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.beforehand import beforehand_of, needs_left, steps_cut
+from foldwright.event.plan.beforehand import beforehand_of, needs_left
 from foldwright.event.plan.jobs import supplies_in_bag
 from foldwright.event.plan.model import Making, shares
 from foldwright.event.plan.shopping import ShoppingLine, Why
@@ -302,7 +302,7 @@ def _is_trimmer(tool: Tool) -> bool:
 def _steps(making: Making) -> tuple[list[Step], list[Step]]:
     """The steps done at the tables, and those done before class or by whoever carries out the cutting plan."""
     recipe = making.recipe
-    cut = steps_cut(recipe, making.understood.flat)
+    cut = beforehand_of(recipe, making.understood.flat).steps
     here = [step for step in recipe.steps if step.when is When.IN_CLASS and step.number not in cut]
     return here, [step for step in recipe.steps if step not in here]
 
