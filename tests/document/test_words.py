@@ -15,11 +15,6 @@ import pytest
 
 from foldwright.document.catalogue import _FOLDER
 
-NOT_YET = frozenset({"event.toml", "findings-event.toml"})
-"""Files that are still to be rewritten. Take each out of here when it is done; the set is to end empty."""
-NOT_YET_WITHIN = ("command.kit.shortened", "command.kit.sheets-none-bought", "command.kit.no-letters")
-"""The same of texts within a file."""
-
 PLAIN = {
     r"\bunless (?:you|you or the studio) say\b": "Default: ...",
     r"\bthoughts?\b": "suggestion",
@@ -68,16 +63,16 @@ def texts(path: str, content: Any) -> Iterator[tuple[str, str]]:
 
 
 def told(file: Path) -> Iterator[tuple[str, str]]:
-    """The texts of a file that are to be plain by now, without what is to be typed: the example of a command."""
+    """The texts of a file, without what is to be typed: the example of a command."""
     for key, text in texts("", tomllib.loads(file.read_text(encoding="utf-8"))):
-        if not key.startswith(NOT_YET_WITHIN) and not key.endswith(".example"):
+        if not key.endswith(".example"):
             yield key, text
 
 
-DONE = sorted(file for file in _FOLDER.joinpath("en").glob("*.toml") if file.name not in NOT_YET)
+FILES = sorted(_FOLDER.joinpath("en").glob("*.toml"))
 
 
-@pytest.mark.parametrize("file", DONE, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_no_text_has_words_that_readers_stumble_over(file: Path) -> None:
     odd = [
         f"{key}: “{found[0]}” in “{text.strip()}”; better: {better}"
@@ -88,7 +83,7 @@ def test_no_text_has_words_that_readers_stumble_over(file: Path) -> None:
     assert odd == []
 
 
-@pytest.mark.parametrize("file", DONE, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_apostrophes_and_quotation_marks_are_curly(file: Path) -> None:
     assert [f"{key}: {text}" for key, text in told(file) if STRAIGHT.search(TYPED.sub("", text))] == []
 
@@ -123,7 +118,7 @@ def test_every_finding_is_whole_sentences() -> None:
     """What is said of a recipe ends as a sentence does, unless its last words are to be typed or a fact."""
     unfinished = [
         key
-        for file in DONE
+        for file in FILES
         if file.stem.startswith("findings-")
         for key, text in told(file)
         if not key.startswith("understood-")
@@ -132,8 +127,3 @@ def test_every_finding_is_whole_sentences() -> None:
         and not re.search(r"such as|like this", text)
     ]
     assert unfinished == []
-
-
-def test_what_is_still_to_be_done_is_there() -> None:
-    names = {file.name for file in _FOLDER.joinpath("en").glob("*.toml")}
-    assert names >= NOT_YET
