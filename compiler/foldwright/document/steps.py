@@ -74,6 +74,7 @@ def step_texts(
 
 
 def photograph(photo: Photo | None) -> Photograph | None:
+    """A photograph and what it shows, with real quotation marks; None where there is none."""
     return Photograph(photo.path.value, curled(photo.shows.value) if photo.shows else "") if photo else None
 
 
@@ -100,6 +101,7 @@ def _wordings(step: Step, full: Passage, measures: Measures) -> tuple[Passage, .
 
 
 def span(seconds: int, words: Catalogue) -> TimeSpan | None:
+    """A time in seconds and in words; None for no time."""
     return TimeSpan(seconds, span_words(words, seconds)) if seconds else None
 
 
@@ -118,6 +120,7 @@ def step_time(time: StepTime, words: Catalogue, within: int = 0) -> StepTimeInWo
 
 
 def totals(sums: Totals, words: Catalogue) -> TotalsInWords:
+    """The times of the whole recipe, in seconds and in words."""
     return TotalsInWords(
         hands_on=TimeSpan(sums.hands_on, span_words(words, sums.hands_on)),
         get_ready=span(sums.get_ready, words),

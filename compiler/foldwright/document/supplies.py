@@ -21,6 +21,7 @@ from foldwright.recipe.words import Text
 
 
 def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
+    """A supply in words."""
     return SupplyLine(
         name=measures.name(supply.name.value),
         kind=supply.kind.value if supply.kind else "",
@@ -37,11 +38,13 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
 
 
 def tool_line(tool: Tool, measures: Measures) -> ToolLine:
+    """A tool in words."""
     name = tool.name.value
     return ToolLine(measures.name(name), substitutes(tool.instead, measures), tool.optional, name)
 
 
 def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:
+    """What may stand in for a supply or a tool, in words."""
     return tuple(Substitute(measures.name(one.value.name), measures.text(one.value.remark)) for one in instead)
 
 

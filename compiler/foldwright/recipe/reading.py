@@ -117,11 +117,9 @@ def _read_front(
         changes, called = changes_of(sections["sizes"], size, _names(sections["pieces"]), _names(sections["supplies"]))
         facts |= gather(Node(None, None, changes.top), RECIPE_WORDS, complaints)
     studio = overruled(studio, studio_of(facts, complaints))
-
     money = studio.money.value if studio.money else ""
     measured = _measured_in(said_value(facts.get("measured in"), complaints), complaints)
-    unit = measured.value if measured else None
-    before = len(complaints.findings)
+    unit, before = measured.value if measured else None, len(complaints.findings)
     supplies = read_supplies(sections["supplies"], complaints, unit, money, changes.supplies)
     pieces = read_pieces(sections["pieces"], supplies, complaints, unit, changes.pieces)
     if measured is None:

@@ -110,6 +110,7 @@ def sheet_prices(supply: Supply) -> dict[tuple[Fraction, ...], Decimal]:
 
 
 def measured(amount: Amount) -> Measured:
+    """An amount to compare with others: its dimension, and how much of it in the one unit of that dimension."""
     if amount.length is not None:
         return amount.dimension, amount.length.mm
     unit = _COMPARED_IN.get(amount.dimension)

@@ -25,6 +25,8 @@ _TRIMMER = "trimmer"
 
 
 class What(Enum):
+    """What a job before class is about."""
+
     SHEETS = "sheets"
     LENGTHS = "lengths"
     STEP = "step"
@@ -90,6 +92,7 @@ def jobs_of(
 
 
 def stacks_of(plan: SheetPlan, work: SheetWork) -> int:
+    """Stacks to cut for a layout: its sheets, so many at once, rounded up."""
     return -(-work.layout.copies // plan.at_once)
 
 

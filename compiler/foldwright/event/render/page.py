@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
-
 from markupsafe import Markup as Html
 
 from foldwright.event.document.model import EventDocument, For
 from foldwright.event.render.views import paper_view
-from foldwright.render.themes import filled, load_page, page_script
+from foldwright.render.themes import filled, load_page, page_script, policy_hash
 
 _WIDE_MM, _HIGH_MM = 190.0, 80.0
 
@@ -34,12 +31,8 @@ def event_page(document: EventDocument, theme: str) -> bytes:
         style=Html(style),
         script=Html(script),
         policy=(
-            f"default-src 'none'; img-src data:; font-src data:; style-src {_hash(style)}; "
-            f"script-src {_hash(script)}; base-uri 'none'; form-action 'none'"
+            f"default-src 'none'; img-src data:; font-src data:; style-src {policy_hash(style)}; "
+            f"script-src {policy_hash(script)}; base-uri 'none'; form-action 'none'"
         ),
     )
     return "".join(parts).encode("utf-8")
-
-
-def _hash(text: str) -> str:
-    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode('utf-8')).digest()).decode('ascii')}'"

@@ -71,7 +71,7 @@ def _boxes(blank: Blank, every_panel: bool) -> Iterator[_Box]:
         return
     for row in blank.down:
         for column in blank.across:
-            yield column.start, row.start, column.end - column.start, row.end - row.start
+            yield column.start, row.start, column.long, row.long
 
 
 def _points(blank: Blank, said: Said[DrawnLine], box: _Box, ledger: Ledger) -> tuple[ExactPoint, ...] | None:

@@ -117,12 +117,12 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
         wide, high = blank.across[0], blank.across[1]
         glued = len(blank.across) > 4
         return (
-            InsideSize("wide", wide.length, wide.end - wide.start - thickness, wide.end - wide.start + thickness),
+            InsideSize("wide", wide.length, wide.long - thickness, wide.long + thickness),
             InsideSize(
                 "high",
                 high.length,
-                high.end - high.start - (2 if glued else 1) * thickness,
-                high.end - high.start + (2 if glued else 1) * thickness,
+                high.long - (2 if glued else 1) * thickness,
+                high.long + (2 if glued else 1) * thickness,
             ),
         )
     if blank.form == "gable-top" and blank.made:
@@ -145,17 +145,15 @@ def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
 
 def _floor_room(blank: Blank, side: str, thickness: Fraction) -> InsideSize:
     row, other = (blank.across, blank.down) if side == "across" else (blank.down, blank.across)
-    floor = row[1].end - row[1].start
+    floor = row[1].long
     flaps = Fraction(0)
     if blank.flap_side not in ("", side):
-        flaps = (
-            2 * thickness * flap_layers(row[0].end - row[0].start - blank.flap_trimmed, other[1].end - other[1].start)
-        )
+        flaps = 2 * thickness * flap_layers(row[0].long - blank.flap_trimmed, other[1].long)
     inside, outside = (Fraction(0), flaps) if blank.flaps_outside else (flaps, Fraction(0))
     return InsideSize(side, row[1].length, floor - thickness - inside, floor + thickness + outside)
 
 
 def _depth(blank: Blank, thickness: Fraction) -> InsideSize:
     walls = (blank.across[0], blank.across[-1], blank.down[0], blank.down[-1])
-    height, lowest = min((wall.end - wall.start, number) for number, wall in enumerate(walls))
+    height, lowest = min((wall.long, number) for number, wall in enumerate(walls))
     return InsideSize("deep", walls[lowest].length, height - thickness / 2, height + thickness / 2)

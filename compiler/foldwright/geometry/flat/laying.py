@@ -328,7 +328,7 @@ def _note_equal_sides(blank: Blank, across: Row, down: Row, ledger: Ledger) -> N
         return
     outer = blank.across[0], blank.across[-1]
     for strip in (blank.down[0], blank.down[-1]):
-        same = next((one for one in outer if one.end - one.start == strip.end - strip.start), None)
+        same = next((one for one in outer if one.long == strip.long), None)
         if same is not None:
             ledger.relations.append(Equal(same.length, strip.length))
 

@@ -122,6 +122,6 @@ def _length_of(band: Blank, ledger: Ledger) -> tuple[LengthId, bool]:
         return round_[0].length, True
     name = LengthId(band.piece, "round", "length")
     unit = ledger.lengths[round_[0].length].unit
-    ledger.lengths[name] = Length(sum((strip.end - strip.start for strip in round_), Fraction(0)), unit)
+    ledger.lengths[name] = Length(sum((strip.long for strip in round_), Fraction(0)), unit)
     ledger.relations.append(Sum(name, tuple(strip.length for strip in round_)))
     return name, True

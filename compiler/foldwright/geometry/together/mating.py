@@ -251,8 +251,8 @@ def folded_extents(blank: Blank) -> tuple[_Extent, _Extent]:
 def _widest(blank: Blank, side: str) -> _Extent:
     strips = blank.across if side == "across" else blank.down
     if blank.boxed:
-        return strips[1].length, strips[1].end - strips[1].start
-    return max(((strip.length, strip.end - strip.start) for strip in strips), key=lambda extent: extent[1])
+        return strips[1].length, strips[1].long
+    return max(((strip.length, strip.long) for strip in strips), key=lambda extent: extent[1])
 
 
 def _best_turn(outer: tuple[_Extent, _Extent], inner: tuple[_Extent, _Extent]) -> _Pairs:
@@ -264,14 +264,14 @@ def _best_turn(outer: tuple[_Extent, _Extent], inner: tuple[_Extent, _Extent]) -
 
 def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
     """Wide and high. The drawer goes in along the side that matches the sleeve's length best."""
-    wide, high = ((strip.length, strip.end - strip.start) for strip in sleeve.across[:2])
+    wide, high = ((strip.length, strip.long) for strip in sleeve.across[:2])
     long = sleeve.height
     across, down = folded_extents(drawer)
     along_down = (abs(long - down[1]), wide[1] < across[1])
     along_across = (abs(long - across[1]), wide[1] < down[1])
     floor, walls = (across, drawer.across) if along_down <= along_across else (down, drawer.down)
     wall = walls[0]
-    return ((wide, floor), (high, (wall.length, wall.end - wall.start)))
+    return ((wide, floor), (high, (wall.length, wall.long)))
 
 
 def _gaps(
