@@ -81,7 +81,7 @@ def test_every_slip_is_told_at_once_with_its_line(tmp_path: Path) -> None:
     assert done.status == 1
     for line in ("line 1", "line 2", "line 3"):
         assert line in done.err
-    assert "you cannot measure down from the left" in done.err
+    assert "You cannot measure down from the left" in done.err
     assert "Traceback" not in done.err
 
 

@@ -47,6 +47,7 @@ class FormAnswers(Struct, frozen=True):
 
     @property
     def system(self) -> System:
+        """The system the size was given in."""
         return self.size[0].unit.system
 
 

@@ -62,6 +62,7 @@ class Designed(Struct, frozen=True):
 
     @property
     def all(self) -> tuple[Proposal, ...]:
+        """The proposals of every form, in the order of the forms."""
         return tuple(proposal for found in self.proposals.values() for proposal in found)
 
 

@@ -30,6 +30,7 @@ class Things(Struct, frozen=True):
 
     @property
     def flat(self) -> bool:
+        """Whether only two sides are said."""
         return len(self.size) == 2
 
 

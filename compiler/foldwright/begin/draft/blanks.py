@@ -46,10 +46,12 @@ class BlankRules(Struct, frozen=True):
 
     @property
     def unit(self) -> Unit:
+        """The unit all numbers come out in."""
         return self.step.unit
 
     @property
     def system(self) -> System:
+        """The system of that unit."""
         return self.unit.system
 
     @property

@@ -33,6 +33,7 @@ class DraftNote(Struct, frozen=True):
 
     @classmethod
     def of(cls, code: str, **facts: object) -> DraftNote:
+        """A note with its facts by name."""
         return cls(code, tuple(facts.items()))
 
 
@@ -55,13 +56,16 @@ class Panels(Struct, frozen=True):
 
     @property
     def size(self) -> tuple[Length, Length]:
+        """The blank across and down."""
         return sum(self.across[1:], start=self.across[0]), sum(self.down[1:], start=self.down[0])
 
     @property
     def scored(self) -> bool:
+        """Whether any side has more than one panel."""
         return len(self.across) > 1 or len(self.down) > 1
 
     def fact(self, word: str) -> str:
+        """One of the other facts; empty when there is none."""
         return dict(self.facts).get(word, "")
 
 

@@ -37,6 +37,7 @@ class SampleSide(Struct, frozen=True):
 
     @property
     def count(self) -> int:
+        """How many panels it has."""
         return len(self.names)
 
 
@@ -60,6 +61,7 @@ class Sample(Struct, frozen=True):
     assumed: tuple[DraftNote, ...]
 
     def fact(self, word: str) -> str:
+        """What was said of the whole; empty when nothing was."""
         return dict(self.facts).get(word, "")
 
     def share_in(self, system: System) -> Fraction:

@@ -54,6 +54,7 @@ class RecoveredPiece(Struct, frozen=True):
     down: tuple[Length, ...]
 
     def row(self, side: str) -> tuple[Length, ...]:
+        """The panels of a side (`across` or `down`)."""
         return self.across if side == "across" else self.down
 
 

@@ -133,6 +133,7 @@ class _Resizing:
         self._at_work: set[str] = set()
 
     def result(self, supplies: Sequence[Supply]) -> Resized:
+        """Every piece settled and written anew, and what is to be said of it."""
         for piece in self._recipe.pieces:
             self._settle(piece.name.value)
         holders = dict(self._envelopes())
