@@ -47,12 +47,8 @@ PLAIN = {
     r"\bthe matter\b": "a problem; wrong",
     r"\bto hear no more\b": "to hide",
     r"\bsay back\b": "show how it was understood",
-<<<<<<< HEAD
     r"(?<!there )\b(?:is|are|be) no "
-    r"(?:length|number|file|point|price|sheet|piece|unit|option|recipe)\b": "is not a ...",
-=======
-    r"(?<!there )\b(?:is|are|be) no (?:length|number|file|point|price|sheet|piece|unit|option|recipe)\b": "is not a …",
->>>>>>> main
+    r"(?:length|number|file|point|price|sheet|piece|unit|option|recipe)\b": "is not a …",
     r"\b(?:it|that|text\}\"?|said\}\"?) is nothing\b": "is zero",
     r"\b(?:less than|above|over|of) nothing\b": "zero",
     r"\bnothing need be done\b": "you do not have to change anything",

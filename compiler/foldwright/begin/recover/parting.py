@@ -31,11 +31,7 @@ def parts_of(value: Phrase, cross: bool) -> Iterator[Phrase]:
 
 
 def at_arrows(part: Phrase) -> list[Phrase]:
-<<<<<<< HEAD
-    """The parts between the arrows, without the empty ones."""
-=======
     """The parts between arrows (`5/8 -> 2 7/8`)."""
->>>>>>> main
     return [one for one in part.split(_ARROW) if one.text]
 
 
