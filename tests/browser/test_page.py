@@ -15,27 +15,21 @@ INCHES = re.compile(r"\d\s*in\b")
 MILLIMETRES = re.compile(r"\d\s*mm\b")
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def context(chromium: Browser) -> Iterator[BrowserContext]:
+    """Somebody's browser who has seen none of the pages."""
     context = chromium.new_context(viewport={"width": 1000, "height": 900})
     yield context
     context.close()
 
 
 @pytest.fixture
-def page(context: BrowserContext) -> Iterator[Page]:
-    page = context.new_page()
-    yield page
-    page.close()
+def page(context: BrowserContext) -> Page:
+    return context.new_page()
 
 
 def open_page(page: Page, built: Path, theme: str, recipe: str) -> None:
-    """The page as somebody sees it for the first time. No reload: a browser may keep what was chosen over one."""
-    address = (built / theme / recipe / "tutorial.html").as_uri()
-    page.goto(address)
-    page.evaluate("() => localStorage.clear()")
-    page.goto("about:blank")
-    page.goto(address)
+    page.goto((built / theme / recipe / "tutorial.html").as_uri())
 
 
 def words(page: Page, where: str = "main") -> str:

@@ -122,8 +122,8 @@ def test_names_that_no_font_has_are_told_and_nothing_is_written(
     monkeypatch.setattr(setting, "missing_letters", lambda texts, language, theme: lacking)
     assert main(["kit", "square", "--for", "2", "--names", "names.csv"]) == 1
     said = " ".join(capsys.readouterr().err.split())
-    assert 'No font on this computer has these letters of "नेहा": न' in said
-    assert "And 2 names or texts more." in said
+    assert "No font on this computer has these letters of “नेहा”: न" in said
+    assert "And 2 more names or texts." in said
     assert "Nothing was written. Install a font with Devanagari and Snowman letters" in said
     assert list((folder / "build").iterdir()) == []
 

@@ -117,6 +117,7 @@ class Report(Struct, frozen=True):
 
     @property
     def wrong(self) -> bool:
+        """Whether anything is stronger than a thought."""
         return any(one.strength > Strength.THOUGHT for one in self.told)
 
 

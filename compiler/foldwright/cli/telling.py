@@ -70,6 +70,7 @@ class Teller:
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
     def say(self, lines: Iterable[StyledLine]) -> None:
+        """Print lines as they are, styled where a terminal shows it."""
         if self.plain:
             lines = [replace(line, text=line.text.translate(_IN_ASCII)) for line in lines]
         if not (self.terminal and "NO_COLOR" not in os.environ):
@@ -96,6 +97,7 @@ class Teller:
         return WRONG_CALL
 
     def text(self, text: str) -> None:
+        """Print a text, wrapped."""
         self.say(StyledLine(line) for line in self.wrapped(seen(text), ""))
 
     def wrapped(self, text: str, indent: str) -> list[str]:

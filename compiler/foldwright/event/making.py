@@ -60,7 +60,7 @@ def make_event(
     """
     theme = _theme(read, wish)
     unfit = hands.ask(unfit_theme, theme)
-    event = _plan(read, wish, before, stage("cutting"))
+    event = plan_read(read, wish, before, stage("cutting"))
     complaints = tuple(told_of_shelf(sheets_unfit(event.sheets), [one.recipe for one in read.recipes], read.stock))
     words = catalogue(language_of(read.recipes[0].recipe.studio, event.wishes.system))
     occasion = occasion_of(wish.called, wish.on, wish.at, words)
@@ -79,7 +79,8 @@ def make_event(
     return MadeEvent(made.files, complaints, tuple(remarks), lacking=bool(lacking))
 
 
-def _plan(read: ReadEvent, wish: KitWish, before: bytes | None, told: Told) -> Event:
+def plan_read(read: ReadEvent, wish: KitWish, before: bytes | None = None, told: Told = silent) -> Event:
+    """The plan alone, with nothing in words and nothing set; arguments as those of `make_event`."""
     currency, digits = currency_of(read.money)
     system = wish.system or read.recipes[0].recipe.system
     wishes = replace(wish.plan, system=system, money=currency, digits=digits)

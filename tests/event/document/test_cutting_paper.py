@@ -104,7 +104,7 @@ def test_spools_are_told_one_by_one() -> None:
     (twine,) = (part for part in told(event) if isinstance(part, Ticks))
     assert [line.text for line in twine.lines] == [
         "Stick two strips of tape on the edge of a table, 36 in apart. Measure every length between them.",
-        "Spools 1 and 2, 5 yd each, from the shelf: cut 5 of 36 in from each; nothing is left.",
+        "Spools 1 and 2, 5 yd each, from stock: cut 5 of 36 in from each; nothing is left.",
         "Spools 3 to 5, 20 yd each: cut 20 of 36 in from each; nothing is left.",
         "Count: 70 of 36 in.",
     ]

@@ -81,7 +81,7 @@ def test_every_guest_with_a_diet_has_something_to_do_and_nobody_is_cleared() -> 
     assert "without caramel" in rows["A"][1][4]
     assert "Read the packet of caramel and mint" in rows["B"][1][4]
     assert rows["C"][1][3] == "no food is listed"
-    assert rows["D"][1][3] == "nobody says what is in jelly"
+    assert rows["D"][1][3] == "the recipe does not say what is in jelly"
     assert "Ask the guest about lilies" in rows["E"][1][4]
     assert rows["G"][1][4].startswith("Ask which project it is")
     assert rows["I"][1][3] == "no known food; see the end of this list"

@@ -82,8 +82,8 @@ def test_what_is_taken_of_the_shelf_is_told(event: Event) -> None:
     Of nineteen, two sheets give eight and the scraps three; eight are left for two sheets more, which are dear.
     """
     asides = {line.partition(",")[0]: line.partition(" | ")[2] for lines in ticks(event).values() for line in lines}
-    assert "take from the shelf: all 3 scraps of 148 x 210 mm and all 2 sheets of A4" in asides["card"]
-    assert asides["twine"].endswith("take from the shelf: the 25 m that are left")
+    assert "take from stock: all 3 scraps of 148 x 210 mm and all 2 sheets of A4" in asides["card"]
+    assert asides["twine"].endswith("take from stock: the 25 m that are left")
     assert asides["bead"].startswith("optional in Box; needed: 50")
 
 
