@@ -39,7 +39,7 @@ def test_a_piece_folds_under_the_arrow_keys_or_stands_folded(page: Page, built: 
     assert sliders.count() == 2
     last = page.evaluate(_SHOWN)
     slider = sliders.first
-    assert slider.get_attribute("aria-label") == "Fold it yourself: Folded: base"
+    assert slider.get_attribute("aria-label") == "Fold it yourself: The folded base."
     assert slider.get_attribute("aria-valuetext") == "folded"
     slider.focus()
     page.keyboard.press("Home")
