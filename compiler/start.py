@@ -118,8 +118,7 @@ def units(_words=()):
 
 
 def schemas(_words=()):
-    made = ("foldwright.schemas import write_schemas", "foldwright.cli.report import write_schema as write_schemas")
-    return max(subprocess.call([PYTHON, "-c", "from " + one + "; write_schemas()"]) for one in made)
+    return subprocess.call([PYTHON, "-c", "from foldwright.schemas import write_schemas; write_schemas()"])
 
 
 def pictures(_words=()):

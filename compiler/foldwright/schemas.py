@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from foldwright.cli.report import CheckData
 from foldwright.document.data_format import schema_text
 from foldwright.document.sheet_data import SheetData
 from foldwright.event.document.kit_data import KitData
@@ -15,6 +16,7 @@ def schemas() -> Mapping[Path, str]:
     here = Path(__file__).parent
     return {
         here / "document" / "sheet.schema.json": schema_text(SheetData, "sheet.json"),
+        here / "cli" / "findings.schema.json": schema_text(CheckData, "foldwright check --format json"),
         here / "event" / "document" / "kit.schema.json": schema_text(KitData, "kit.json"),
     }
 

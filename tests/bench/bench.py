@@ -320,12 +320,13 @@ def whole_event(folder: Path, effort: Effort, kits_made: int) -> bool:
 def growing() -> bool:
     """In proportion it would be 8, and 64 if it grew with the square."""
     from foldwright.measure.prose import find_measures
-    from foldwright.recipe.prose.markdown import read_prose
+    from foldwright.recipe.prose.inline import WordNotes
+    from foldwright.recipe.prose.markdown import read_words
     from foldwright.vocabulary import length_acts
 
     acts = length_acts()
     measures = long_texts.growth_in_time(lambda text: find_measures(text, acts), long_texts.MEASURES)
-    marks = long_texts.growth_in_time(lambda text: read_prose(text, "recipe.md", 0), long_texts.UNENDED)
+    marks = long_texts.growth_in_time(lambda text: read_words(text, 0, WordNotes("")), long_texts.UNENDED)
     most = max(measures, marks)
     told(f"{most:.1f} x", "eight times the text", f"{GROWTH_AT_MOST:.0f} x", most <= GROWTH_AT_MOST)
     return most <= GROWTH_AT_MOST

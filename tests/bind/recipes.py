@@ -41,10 +41,11 @@ def bound(text: str, strict: bool = False) -> Binding:
 
 
 def ids_said(text: str) -> list[tuple[str, str]]:
-    """What each length of the words was tied to, in text order: (number as said, `piece side place`)."""
+    """What each length of the words was tied to, in text order: (number as said, `piece side place number of`)."""
     binding = bound(text)
     found = []
     for explained in binding.explained:
         for length, own in zip(explained.lengths, binding.ids[explained.place], strict=True):
-            found.append((str(length.value), "free" if own.piece == "words" else f"{own.piece} {own.side} {own.place}"))
+            parts = (own.piece, own.side, own.place, str(own.number or ""), own.of)
+            found.append((str(length.value), "free" if own.piece == "words" else " ".join(filter(None, parts))))
     return found

@@ -163,8 +163,8 @@ def test_they_are_in_the_piece_s_unit_and_bound_and_nobody_asks_for_a_unit():
     size, scores = (measure for measure in checked.understood.binding.bare.values())
     assert (size.shape, scores.shape) == (Shape.CROSS, Shape.LIST)
     assert {length.unit for length in (*size.lengths, *scores.lengths)} == {Unit.INCH}
-    names = [str(name.place) for name in checked.understood.binding.ids[scores.place]]
-    assert names == ["score 1", "score 2"]
+    names = [(name.place, name.number) for name in checked.understood.binding.ids[scores.place]]
+    assert names == [("score", 1), ("score", 2)]
 
 
 def test_a_number_that_differs_is_still_asked_about():

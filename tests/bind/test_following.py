@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from foldwright.measure.length import System
 from foldwright.pipeline import Checked, check_in_size, check_recipe
-from foldwright.recipe.writing_facts import write_number
+from foldwright.recipe.facts.writing import write_number
 
 TEXT = """---
 title: Box

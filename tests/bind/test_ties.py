@@ -20,7 +20,7 @@ TRAY, DRAWER = "Treat tray", "Matchbox drawer"
         ("Cut the card to 5 1/4 x 6 in.", "cut base", ["base down size", "base across size"]),
         ("Score at 1 and 5 in.", "score base", ["base across score 1", "base across score 2"]),
         ("Score at 1 3/4 and 3 1/2 in.", "score base", ["base down score 1", "base down score 2"]),
-        ("Score 1 in in from the right edge.", "score base", ["base across score 2 back"]),
+        ("Score 1 in in from the right edge.", "score base", ["base across score back 2"]),
         ("The floor is 4 in long.", "check base", ["base across panel 2"]),
         ("Cut 30 in of twine.", "tie", ["free"]),
         ("Stick it 1/2 in from the edge.", "stick front to base", ["free"]),
@@ -70,16 +70,16 @@ def test_a_hole_is_tied_by_its_size_and_by_its_place():
     """Both are 60 mm: how wide the window is, and how far its middle lies from the top."""
     words = "Cut a round window of 60 mm, its middle 60 mm from the top."
     ids = [own for _, own in ids_said(with_words("Round-window card", words, "cut card"))]
-    assert ids == ["card hole 1 across", "card hole 1 middle from top"]
+    assert ids == ["card hole across 1", "card hole top 1 middle"]
 
 
 def test_from_every_edge_one_figure_stands_for_all_the_scores_it_speaks_of():
     binding = bound(with_words(DRAWER, "Score 18 mm in from all four edges.", "score drawer"))
-    first = LengthId("drawer", "across", "score 1")
+    first = LengthId("drawer", "across", "score", 1)
     others = [
-        LengthId("drawer", "across", "score 2 back"),
-        LengthId("drawer", "down", "score 1"),
-        LengthId("drawer", "down", "score 2 back"),
+        LengthId("drawer", "across", "score back", 2),
+        LengthId("drawer", "down", "score", 1),
+        LengthId("drawer", "down", "score back", 2),
     ]
     assert binding.relations == tuple(Equal(first, other) for other in others)
 

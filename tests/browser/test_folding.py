@@ -39,14 +39,14 @@ def test_a_piece_folds_under_the_arrow_keys_or_stands_folded(page: Page, built: 
     assert sliders.count() == 2
     last = page.evaluate(_SHOWN)
     slider = sliders.first
-    assert slider.get_attribute("aria-label") == "Fold it yourself: Folded: base"
+    assert slider.get_attribute("aria-label") == "Fold it yourself: The folded base."
     assert slider.get_attribute("aria-valuetext") == "folded"
     slider.focus()
     page.keyboard.press("Home")
     assert slider.get_attribute("aria-valuetext") == "flat"
     assert page.evaluate(_SHOWN) == [0, last[1]]
     page.keyboard.press("ArrowRight")
-    assert slider.get_attribute("aria-valuetext") == "part-way folded"
+    assert slider.get_attribute("aria-valuetext") == "half folded"
     assert page.evaluate(_SHOWN) == [1, last[1]]
     box = slider.bounding_box()
     assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= 360 and box["height"] >= 24

@@ -9,7 +9,7 @@ import pytest
 
 from foldwright.cli.app import run
 from foldwright.event.options import KitOptions
-from foldwright.event.wishes import KitWish, kit_wish
+from foldwright.event.wishes import KitWish, read_wish
 from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
 from foldwright.outputs.sources import find_sources
 from workbench.command_line import GOOD
@@ -76,7 +76,7 @@ def test_an_odd_call_is_refused(words: str, recipe: Path, tmp_path: Path, capsys
     ],
 )
 def test_how_many_of_each(said: str, recipes: int, kits: tuple[int, ...]) -> None:
-    wish = kit_wish(KitOptions(kits=said), recipes)
+    wish = read_wish(KitOptions(kits=said), recipes)
     assert isinstance(wish, KitWish)
     assert wish.kits == kits
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections import Counter
 
 import pytest
@@ -45,6 +46,21 @@ def test_strengths_differ_by_sign_and_word_not_only_by_colour(capsys: pytest.Cap
 def test_only_a_thought_says_how_to_hush_it(capsys: pytest.CaptureFixture[str]) -> None:
     assert "hush: panels-do-not-add-up" in output(capsys, told(Strength.THOUGHT))
     assert "hush:" not in output(capsys, told(Strength.FAULT))
+
+
+def test_a_terminal_that_knows_only_ascii_gets_the_marks_it_has(monkeypatch: pytest.MonkeyPatch) -> None:
+    bare = io.BytesIO()
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(bare, encoding="ascii"))
+    Teller().told([told(says="The recipe’s “lid” won’t fit: 3 × 4", remedy="")])
+    lines = bare.getvalue().decode("ascii").splitlines()
+    assert lines[1] == "  ! won't fit, line 27"
+    assert lines[-2] == "    The recipe's \"lid\" won't fit: 3 x 4"
+
+
+@pytest.mark.parametrize("before", range(40, 101, 5))
+def test_what_is_to_be_typed_is_not_broken_over_two_lines(capsys: pytest.CaptureFixture[str], before: int) -> None:
+    out = output(capsys, told(remedy="Such as it is " * (before // 14) + "x" * (before % 14) + "  size: 5 x 4 1/4 in"))
+    assert any(line.endswith("size: 5 x 4 1/4 in") for line in out.splitlines())
 
 
 def test_nothing_typed_can_move_the_cursor_or_turn_the_writing(capsys: pytest.CaptureFixture[str]) -> None:

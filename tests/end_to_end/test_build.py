@@ -191,7 +191,7 @@ def test_an_interrupt_leaves_nothing_half_written(tmp_path: Path) -> None:
         (["--units", "furlongs"], "furlongs"),
         (["--theme", "gothic"], "gothic"),
         (["--pictures-at", "javascript:alert(1)"], "javascript:alert(1)"),
-        (["--jobs", "-1"], "one recipe at a time"),
+        (["--jobs", "-1"], "“-1” is not a number of recipes"),
         (["--jobs", "many"], "many"),
     ],
 )

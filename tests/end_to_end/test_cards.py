@@ -110,11 +110,11 @@ def test_a_card_that_does_not_fit_is_told_and_all_else_is_made(tmp_path: Path) -
     assert not [name for name in made if name.startswith("card") and "4x6" in name]
     said = in_one_line(done.out)
     heading = LONG.splitlines().index("## Cut and score the card") + 1
-    assert f"misfit, line {heading}" in said
+    assert f"won’t fit, line {heading}" in said
     for units in ("imperial", "metric"):
-        assert said.count(f"card-{units}-4x6.pdf is not made: even in 8 pt type") == 1
-    assert "step 1 (" in said and "With --back it fits" in said
-    assert said.endswith("In all: 2 misfits.")
+        assert said.count(f"card-{units}-4x6.pdf: even in 8 pt type") == 1
+    assert "step 1 (" in said and "Add --back: supplies and tools go on the other side" in said
+    assert said.endswith("In all: 2 things that won’t fit.")
 
 
 def test_what_a_card_cannot_hold_is_nothing_against_the_tutorial(tmp_path: Path) -> None:
@@ -145,7 +145,7 @@ def test_a_larger_paper_that_goes_on_no_sheet_is_not_offered(tmp_path: Path) -> 
     write(tmp_path, "card", TOO_LONG)
     words = ("--only", "card", "--larger-paper", "--paper", "4x6", "--up", "4", "--units", "imperial")
     said = in_one_line(build(tmp_path, "card", *words, status=1).out)
-    assert "card-imperial-half-letter-4-up.pdf is not made" in said and "longest: step 1 (" in said
+    assert "I did not make card-imperial-half-letter-4-up.pdf" in said and "Longest: step 1 (" in said
     assert "with --larger-paper" not in said and "no sheet" not in said
 
 
@@ -154,8 +154,8 @@ def test_a_step_of_two_thousand_words_fits_nowhere(tmp_path: Path) -> None:
     words = ("--only", "card", "--larger-paper", "--paper", "a6", "--units", "metric")
     done = build(tmp_path, "card", *words, status=1)
     assert not (tmp_path / "out/card").exists()
-    assert "card-metric-a4.pdf is not made" in in_one_line(done.out)
-    assert "there is no larger paper" in in_one_line(done.out)
+    assert "I did not make card-metric-a4.pdf" in in_one_line(done.out)
+    assert "There is no larger paper" in in_one_line(done.out)
     assert "nothing was written" in done.err
 
 
@@ -170,8 +170,8 @@ def test_short_words_are_taken_where_there_is_little_room_and_told(tmp_path: Pat
 @pytest.mark.parametrize(
     ("text", "said", "place"),
     [
-        (GOOD.replace(WORDS, f"{WORDS} {'Sonntags' * 40}."), "'SonntagsSonntags", "SonntagsSonntags"),
-        (GOOD.replace("Practice card", "P" * 300), "'PPPPPPPP", "title: PPPP"),
+        (GOOD.replace(WORDS, f"{WORDS} {'Sonntags' * 40}."), "“SonntagsSonntags", "SonntagsSonntags"),
+        (GOOD.replace("Practice card", "P" * 300), "“PPPPPPPP", "title: PPPP"),
         (GOOD.replace(WORDS, f"{WORDS} \u05e9\u05dc\u05d5\u05dd"), "4 Hebrew letters", "\u05e9\u05dc\u05d5\u05dd"),
         (GOOD.replace(WORDS, f"{WORDS} \u0e1e\u0e31\u0e1a"), "3 Thai letters", "\u0e1e\u0e31\u0e1a"),
         (GOOD.replace(WORDS, f"{WORDS} \U0001f600"), "(grinning face, U+1F600)", "\U0001f600"),
@@ -185,7 +185,7 @@ def test_what_cannot_be_printed_is_named_with_its_place(tmp_path: Path, text: st
     only = "tutorial,fragment,sheet,card,handout"
     done = build(tmp_path, "card", "--only", only, "--units", "metric", status=1)
     line = next(number for number, line in enumerate(text.splitlines(), 1) if place in line)
-    assert f"misfit, line {line}" in done.out
+    assert f"won’t fit, line {line}" in done.out
     assert said in in_one_line(done.out)
     made = contents(tmp_path / "out/card")
     assert {"tutorial.html", "fragment.html", "sheet.json"} <= set(made)
@@ -196,7 +196,7 @@ def test_letters_that_are_missing_are_told_once_for_all_cards(tmp_path: Path) ->
     write(tmp_path, "card", GOOD.replace(WORDS, f"{WORDS} \u05e9"))
     done = build(tmp_path, "card", "--paper", "letter,a4,a5", status=1)
     assert done.out.count("U+05E9") == 1
-    assert done.out.endswith("In all: 1 misfit.\n")
+    assert done.out.endswith("In all: 1 thing that won’t fit.\n")
     assert not [path for path in (tmp_path / "out").rglob("*.pdf") if not path.name.startswith("template-")]
 
 
@@ -221,8 +221,8 @@ def test_a_photograph_that_cannot_be_printed_is_a_thought(tmp_path: Path, size: 
     (home / "fold.png").write_bytes(picture.getvalue())
     made, said = cards(tmp_path)
     assert made == {"card-imperial-letter.pdf", "card-metric-a4.pdf"}
-    assert f"thought, line {WITH_PHOTO.splitlines().index('photo: fold.png') + 1}" in said
-    assert said.count("the photograph fold.png") == 1
+    assert f"suggestion, line {WITH_PHOTO.splitlines().index('photo: fold.png') + 1}" in said
+    assert said.count("The photograph fold.png") == 1
     hushed = WITH_PHOTO.replace("level: easy", f"level: easy\nhush: {code}")
     write(tmp_path, "card", hushed)
     assert "fold.png" not in cards(tmp_path)[1]
@@ -249,10 +249,10 @@ def test_a_misfit_gives_a_card_that_says_it_is_a_draft_and_a_fault_none(tmp_path
         (["--paper", "foolscap"], "foolscap"),
         (["--paper", "letter,A7"], "A7"),
         (["--paper", ","], "half letter"),
-        (["--up", "3"], '"3"'),
+        (["--up", "3"], "“3”"),
         (["--up", "many"], "--up 2 or --up 4"),
-        (["--up", "-2"], '"-2"'),
-        (["--paper", "letter", "--up", "4"], "4 cards on letter"),
+        (["--up", "-2"], "“-2”"),
+        (["--paper", "letter", "--up", "4"], "4 recipe cards on letter"),
     ],
 )
 def test_a_wrong_call_is_told_and_nothing_is_written(tmp_path: Path, words: list[str], said: str) -> None:
@@ -266,7 +266,7 @@ def test_a_wrong_call_is_told_and_nothing_is_written(tmp_path: Path, words: list
 def test_more_cards_than_any_sheet_holds_are_told_when_the_paper_is_nobodys_choice(tmp_path: Path) -> None:
     write(tmp_path, "card")
     done = build(tmp_path, "card", "--up", "4", status=1)
-    assert "4 cards on letter go on no sheet there is" in done.out
+    assert "4 recipe cards on letter do not fit on any sheet" in done.out
     assert (tmp_path / "out/card/tutorial.html").is_file()
 
 
@@ -307,10 +307,10 @@ def test_a_card_too_long_for_its_front_is_told_to_take_a_back(tmp_path: Path) ->
     shutil.copytree(TOP / "recipes" / "birdhouse", tmp_path / "card")
     made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial", status=1)
     assert made == set()
-    assert "With --back it fits" in said
+    assert "Add --back: supplies and tools go on the other side" in said
     made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial", "--back")
     assert made == {"card-imperial-4x6.pdf"}
-    assert "With --back" not in said
+    assert "Add --back" not in said
 
 
 def test_a_small_paper_is_for_cards_alone(tmp_path: Path) -> None:

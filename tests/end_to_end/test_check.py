@@ -8,14 +8,13 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from foldwright.cli.report import schema_text
 from workbench.command_line import GOOD, MISFIT, TOP, foldwright, write
 
 PIECES = """\
 The pieces, as I understood them:
   card, from white card
     Cut 8 x 5 in.
-    Score from top to bottom at 4 in from the left edge.
+    Score from top to bottom, 4 in from the left edge.
 """
 TRAY = "    inside: 60 x 90 x 20 mm\n    thickness: 0.5 mm\n    fold: tray\n    corners: cut away\n"
 SCHEMA = json.loads((TOP / "compiler/foldwright/cli/findings.schema.json").read_text(encoding="utf-8"))
@@ -46,13 +45,13 @@ def test_what_was_worked_out_shows_its_sums(tmp_path: Path) -> None:
     data = json.loads(foldwright("check", "card", "--format", "json", cwd=tmp_path).out)
     (piece,) = data["recipes"][0]["pieces"]
     assert piece["worked_out"] == [
-        "Worked out from the room inside, 60 x 90 x 20 mm.",
-        "Walls: 20 mm inside + 0.25 mm for half the floor's thickness = 20.25 mm.",
+        "Worked out from the inside: 60 x 90 x 20 mm.",
+        "Walls: 20 mm inside + 0.25 mm for half the floor’s thickness = 20.25 mm.",
         "Floor across: 60 mm inside + 0.5 mm for the folds = 60.5 mm.",
         "Floor down: 90 mm inside + 0.5 mm for the folds = 90.5 mm.",
         "Across: 20.5 + 60.5 + 20.5 = 101.5 mm.",
         "Down: 20.5 + 90.5 + 20.5 = 131.5 mm.",
-        "Every fold takes its share of the card, 0.5 mm thick as the recipe says.",
+        "Every fold allows for the card, 0.5 mm thick as the recipe says.",
     ]
 
 
@@ -78,12 +77,6 @@ def test_everything_is_told_at_once_in_the_order_of_the_text(tmp_path: Path) -> 
     assert {"levvel", "wite card", "3 7/8 back"} <= {
         word for word in ("levvel", "wite card", "3 7/8 back") for one in found if word in one["line_text"]
     }
-
-
-def test_the_schema_that_ships_is_that_of_the_types() -> None:
-    """`python3 compiler/start.py schemas` makes it anew."""
-    jsonschema.Draft202012Validator.check_schema(SCHEMA)
-    assert (TOP / "compiler/foldwright/cli/findings.schema.json").read_text(encoding="utf-8") == schema_text()
 
 
 @pytest.mark.parametrize(

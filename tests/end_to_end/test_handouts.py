@@ -60,7 +60,7 @@ def test_only_the_steps_of_the_class_are_on_it(tmp_path: Path) -> None:
 def test_nothing_in_class_is_a_thought_and_no_handout(tmp_path: Path) -> None:
     write(tmp_path, "card", BEFORE.replace("time: 1 min\n", "time: 1 min\nwhen: before class\n"))
     done = build(tmp_path, "card")
-    assert "nothing to hand out" in done.out and "hush: handout-without-steps" in done.out
+    assert "there is no handout" in done.out and "hush: handout-without-steps" in done.out
     made = contents(tmp_path / "out/card")
     assert "card-metric-a4.pdf" in made and not [name for name in made if name.startswith("handout")]
 
@@ -68,7 +68,9 @@ def test_nothing_in_class_is_a_thought_and_no_handout(tmp_path: Path) -> None:
 def test_on_a_small_card_alone_there_is_no_handout_and_that_is_said(tmp_path: Path) -> None:
     write(tmp_path, "card")
     done = build(tmp_path, "card", "--only", "handout", "--paper", "4x6", status=2)
-    assert "4 x 6 in has not" in in_one_line(done.err) and "letter, half letter, A4 and A5" in in_one_line(done.err)
+    assert "4 x 6 in is too small" in in_one_line(done.err) and "letter, half letter, A4 and A5" in in_one_line(
+        done.err
+    )
     assert not (tmp_path / "out").exists()
 
 
@@ -78,8 +80,8 @@ def test_a_word_wider_than_the_paper_is_named_with_its_place(tmp_path: Path) -> 
     made, said = handouts(tmp_path, "--units", "metric", status=1)
     assert made == {}
     line = next(number for number, line in enumerate(text.splitlines(), 1) if "Sonntags" in line)
-    assert f"misfit, line {line}" in said
-    assert "handout-metric-a4.pdf is not made: 'Sonntags" in said
+    assert f"won’t fit, line {line}" in said
+    assert "I did not make handout-metric-a4.pdf: “Sonntags" in said
 
 
 def test_a_fault_leaves_nothing_to_hand_out(tmp_path: Path) -> None:

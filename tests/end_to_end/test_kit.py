@@ -16,16 +16,26 @@ import pytest
 
 from workbench.command_line import MISFIT, foldwright, write
 from workbench.kit_schema import checked_kit
+from workbench.planned_kit import planned_kit
 
 RECIPES = Path(__file__).parents[2] / "recipes"
 BIRDHOUSE = str(RECIPES / "birdhouse")
 
 
-def planned(tmp_path: Path, *words: str, recipes: Sequence[str] = (BIRDHOUSE,)) -> dict[str, Any]:
+def folder_of(tmp_path: Path, *words: str, recipes: Sequence[str] = (BIRDHOUSE,)) -> Path:
+    """The folder that the command writes."""
     done = foldwright("kit", *recipes, *words, "--out", "out", cwd=tmp_path)
     assert done.status == 0, done.out + done.err
-    folder = next((tmp_path / "out").iterdir())
+    return next((tmp_path / "out").iterdir())
+
+
+def data_of(folder: Path) -> dict[str, Any]:
     return checked_kit((folder / "kit.json").read_text(encoding="utf-8"))
+
+
+def planned(tmp_path: Path, *words: str, recipes: Sequence[str] = (BIRDHOUSE,)) -> dict[str, Any]:
+    """The data of the same call, with nothing set."""
+    return planned_kit(tmp_path, *recipes, *words)
 
 
 def line(data: dict[str, Any], supply: str) -> dict[str, Any]:
@@ -34,7 +44,8 @@ def line(data: dict[str, Any], supply: str) -> dict[str, Any]:
 
 def test_a_hundred_birdhouses(tmp_path: Path) -> None:
     """Reckoned by hand: a letter sheet gives four bases; 20 yd of twine gives twenty lengths of 36 in."""
-    data = planned(tmp_path, "--for", "100", "--helpers", "4")
+    data = data_of(folder_of(tmp_path, "--for", "100", "--helpers", "4"))
+    assert data == planned(tmp_path, "--for", "100", "--helpers", "4")
     charcoal = next(one for one in data["cutting"] if one["supply"] == "charcoal card")
     assert (charcoal["bought"], charcoal["bound"], charcoal["proven"]) == (25, 25, True)
     assert [one["packs"] for one in line(data, "charcoal card")["buy"]] == [2]
@@ -73,8 +84,8 @@ def test_recipes_share_sheets_and_packs_and_what_differs_is_told(tmp_path: Path)
     assert {name for what, name, _ in jobs if what == "sheets"} == {None}
     assert [one["supply"] for one in data["shopping"]] == ["blue card", "bead (one)", "bead (two)", "fudge"]
     told = " ".join(done.err.split())
-    assert 'bead: pack is 10 at 4.00 here, but 10 at 5.00 in line 7 of "Square"' in told
-    assert '"bead" is said of several things here: bead (one) and bead (two)' in told
+    assert "bead: pack is 10 at 4.00 here, but 10 at 5.00 in line 7 of “Square”" in told
+    assert "“bead” may be several things here: bead (one) and bead (two)" in told
     assert "glitter" not in told and "fudge" not in told
     with pdfplumber.open(next((tmp_path / "out" / "event-one-two").glob("bag-labels-*.pdf"))) as labels:
         assert "".join(page.extract_text() for page in labels.pages).count("Contains milk") == 12
@@ -91,15 +102,15 @@ def test_prices_in_other_money_are_refused_and_what_fits_no_sheet_is_told_on_eve
         (tmp_path / "box" / "recipe.md").write_text(text.format(price, 100), encoding="utf-8")
         done = foldwright("kit", "box", "--for", "3", "--out", "out", cwd=tmp_path)
         assert done.status == 1
-        assert "and the studio reckons in EUR" in done.err
+        assert "but the studio’s prices are in EUR" in done.err
         assert not [*tmp_path.glob("out/*")]
     (tmp_path / "box" / "recipe.md").write_text(text.format("6.40", 310), encoding="utf-8")
     done = foldwright("kit", "box", "--for", "3", "--fee", "$12", "--out", "out", cwd=tmp_path)
-    assert (done.status, "--fee $12: that is in $, and the prices are in EUR." in done.err) == (2, True)
+    assert (done.status, "--fee $12: this is in $, but the prices are in EUR." in done.err) == (2, True)
     assert not [*tmp_path.glob("out/*")]
     done = foldwright("kit", "box", "--for", "3", "--out", "out", cwd=tmp_path)
     assert done.status == 1
-    told = "lid of card (3 of 310 x 100 mm) comes out of no sheet: it is too large."
+    told = "lid: 3 of 310 x 100 mm do not fit on any sheet of card."
     assert told in " ".join(done.out.split())
     folder = tmp_path / "out" / "event-box"
     for paper in ("costs", "packing", "before-class"):
@@ -127,12 +138,13 @@ def test_a_size_is_planned_as_its_recipe_says(tmp_path: Path) -> None:
     assert sand["bought"] == 10
     done = foldwright("kit", BIRDHOUSE, "--for", "10", "--size", "huge", "--out", "none", cwd=tmp_path)
     assert done.status == 2
-    assert "recipes; say" not in done.err
+    assert "Write one number of kits for each" not in done.err
 
 
 def test_the_csv_holds_no_formula_and_adds_up(tmp_path: Path) -> None:
-    data = planned(tmp_path, "--for", "30")
-    text = next((tmp_path / "out").rglob("shopping.csv")).read_text(encoding="utf-8-sig")
+    folder = folder_of(tmp_path, "--for", "30")
+    data = data_of(folder)
+    text = (folder / "shopping.csv").read_text(encoding="utf-8-sig")
     rows = list(csv.DictReader(io.StringIO(text)))
     assert sum((Decimal(row["sum"]) for row in rows if row["sum"]), Decimal(0)) == Decimal(data["costs"]["to_buy"])
     assert not any(cell.startswith(("=", "+", "-", "@")) for row in rows for cell in row.values())
@@ -140,8 +152,7 @@ def test_the_csv_holds_no_formula_and_adds_up(tmp_path: Path) -> None:
 
 def test_labels_carry_allergens_and_place_cards_names(tmp_path: Path) -> None:
     (tmp_path / "names.csv").write_bytes("Name;Table\nZoë Ångström;1\nBo;Garden room\n".encode("cp1252"))
-    planned(tmp_path, "--for", "12", "--names", "names.csv", "--units", "metric")
-    folder = next((tmp_path / "out").iterdir())
+    folder = folder_of(tmp_path, "--for", "12", "--names", "names.csv", "--units", "metric")
     with pdfplumber.open(folder / "bag-labels-a4.pdf") as pdf:
         text = "".join(page.extract_text() for page in pdf.pages)
     assert text.count("Contains milk.") == 12
@@ -152,8 +163,7 @@ def test_labels_carry_allergens_and_place_cards_names(tmp_path: Path) -> None:
 
 
 def test_prices_are_on_the_costs_alone_and_the_day_is_one_page(tmp_path: Path) -> None:
-    planned(tmp_path, "--for", "20", "--fee", "12.50")
-    folder = next((tmp_path / "out").iterdir())
+    folder = folder_of(tmp_path, "--for", "20", "--fee", "12.50")
     priced = set()
     for file in folder.glob("*.pdf"):
         with pdfplumber.open(file) as pdf:
@@ -167,13 +177,13 @@ def test_prices_are_on_the_costs_alone_and_the_day_is_one_page(tmp_path: Path) -
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["--for", "0"], "--for 0: say how many kits as a whole number from 1 to 10000."),
-        (["--for", "1000000"], "--for 1000000: say how many kits"),
+        (["--for", "0"], "--for 0: write how many kits, as a whole number from 1 to 10000."),
+        (["--for", "1000000"], "--for 1000000: write how many kits"),
         (["--for", "10,20"], "there is one recipe"),
-        (["--for", "10", "--helpers", "0"], "--helpers 0: say how many prepare"),
-        (["--for", "10", "--fee", "-3"], "--fee -3: say what each person pays"),
-        (["--for", "10", "--cost", "hall"], "--cost hall: say what it is for and how much"),
-        (["--for", "10", "--labels", "4 x 2"], "--labels 4 x 2: say how large a label is"),
+        (["--for", "10", "--helpers", "0"], "--helpers 0: write how many people prepare"),
+        (["--for", "10", "--fee", "-3"], "--fee -3: write what each person pays"),
+        (["--for", "10", "--cost", "hall"], "--cost hall: write what it is for and how much"),
+        (["--for", "10", "--labels", "4 x 2"], "--labels 4 x 2: write how large a label is"),
     ],
 )
 def test_a_call_that_is_wrong_is_told_and_nothing_is_written(tmp_path: Path, words: list[str], said: str) -> None:
@@ -256,11 +266,11 @@ def test_recipes_and_the_shelf_are_told_apart_too(tmp_path: Path) -> None:
     one, other = made(tmp_path, "one", "glue: glue, use 5 cl"), made(tmp_path, "two", "glue: glue, use 2 oz")
     done = foldwright("kit", one, other, "--for", "5,5", "--out", "out", cwd=tmp_path)
     assert done.status == 1
-    assert '2 oz here, but 5 cl in line 7 of "Tag"' in " ".join(done.err.split())
+    assert "2 oz here, but 5 cl in line 7 of “Tag”" in " ".join(done.err.split())
     (tmp_path / "stock.yaml").write_text("glue: 8 oz\n", encoding="utf-8")
     done = foldwright("kit", one, "--for", "5", "--stock", "stock.yaml", "--out", "out", cwd=tmp_path)
     assert done.status == 1
-    assert '8 oz here, but 5 cl in line 7 of "Tag"' in " ".join(done.err.split())
+    assert "8 oz here, but 5 cl in line 7 of “Tag”" in " ".join(done.err.split())
     (tmp_path / "stock.yaml").write_text("glue: 8 fl oz\n", encoding="utf-8")
     data = planned(tmp_path, "--for", "5", "--stock", "stock.yaml", recipes=[one])
     # 8 fl oz are 23.6588 cl, 25 cl are needed.

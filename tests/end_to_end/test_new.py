@@ -4,20 +4,14 @@ from __future__ import annotations
 
 import re
 import shlex
-from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
-from hypothesis import strategies as st
 
-from foldwright.cli.new import IMPERIAL, METRIC, Answers, begin_with
-from foldwright.measure.length import Length
+from foldwright.begin.options import FORMS
 from foldwright.pipeline import check_recipe
 from workbench.command_line import contents, foldwright
-from workbench.long import tries
 
-FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
 SIZES = {
     "box": "80 x 50 x 25 mm",
     "lid": "3 x 2 x 1 in",
@@ -28,14 +22,18 @@ SIZES = {
 }
 
 
-@pytest.mark.parametrize("form", FORMS)
-def test_every_form_passes_check_with_nothing_found(tmp_path: Path, form: str) -> None:
-    done = foldwright("new", "Blue Box", "--form", form, "--size", SIZES[form], "--card", "navy card", cwd=tmp_path)
-    assert done.status == 0, done.err
-    assert "recipes/blue-box" in done.out
-    checked = foldwright("check", "recipes/blue-box", cwd=tmp_path)
-    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
-    assert checked.out.startswith("The pieces, as they were understood:\n")
+def test_every_form_passes_check_with_nothing_found_and_can_be_built(tmp_path: Path) -> None:
+    for form in FORMS:
+        call = ("new", f"Blue {form}", "--form", form, "--size", SIZES[form], "--card", "navy card")
+        done = foldwright(*call, cwd=tmp_path)
+        assert done.status == 0, done.err
+        assert f"recipes/blue-{form}" in done.out
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert (checked.status, checked.out) == (0, f"All is well in {len(FORMS)} recipes.\n")
+    built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
+    assert built.status == 0, built.out + built.err
+    for form in FORMS:
+        assert f"Blue {form}" in (tmp_path / f"out/blue-{form}/tutorial.html").read_text(encoding="utf-8")
 
 
 def test_the_example_of_its_own_help_begins_a_recipe_in_which_nothing_is_found(tmp_path: Path) -> None:
@@ -49,41 +47,12 @@ def test_the_example_of_its_own_help_begins_a_recipe_in_which_nothing_is_found(t
     assert foldwright("check", "recipes/blue-box", cwd=tmp_path).out.endswith("\n\nAll is well.\n")
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture], max_examples=tries(30, 60))
-@given(
-    form=st.sampled_from(FORMS),
-    customs=st.sampled_from([IMPERIAL, METRIC]),
-    eighths=st.lists(st.integers(8, 32), min_size=3, max_size=3),
-    panels=st.sampled_from([4, 6, 8]),
-)
-def test_every_form_in_every_size_a_sheet_gives_is_right(tmp_path, form, customs, eighths, panels) -> None:
-    part = Fraction(1, 8) if customs is IMPERIAL else Fraction(3)
-    lengths = tuple(Length.of(number * part, customs.unit) for number in eighths)
-    assume(form != "booklet" or panels * lengths[0].mm < 420)
-    size = lengths if form in ("box", "lid", "sleeve") else lengths[:2]
-    begun = begin_with(Answers("Thing", form, customs, size, panels, "white card"), tmp_path)
-    assert not begun.checked.wrong, (begun.text, begun.findings)
-    checked = check_recipe(begun.text, "recipe.md", "thing")
-    assert checked.findings == ()
-    assert begun.thoughts == ()
-
-
-@pytest.mark.parametrize("form", FORMS)
-@pytest.mark.parametrize("units", ["inches", "millimetres"])
-def test_every_form_as_it_is_suggested_passes_check(tmp_path: Path, form: str, units: str) -> None:
-    """Every question answered with what is suggested for it, in both systems."""
-    done = foldwright("new", cwd=tmp_path, typed=f"Thing\n{form}\n{units}\n\n\n\n")
-    assert done.status == 0, done.err
-    text = (tmp_path / "recipes/thing/recipe.md").read_text(encoding="utf-8")
-    assert check_recipe(text, "recipe.md", "thing").findings == ()
-
-
 @pytest.mark.parametrize("words", [["new", "Card"], ["recover", "--name", "Card"], ["new", "card!", "--form", "treat"]])
 def test_that_a_folder_is_there_is_said_before_anything_is_asked(tmp_path: Path, words: list[str]) -> None:
     (tmp_path / "recipes/card").mkdir(parents=True)
     done = foldwright(*words, cwd=tmp_path)
     assert done.status == 2
-    assert done.err.startswith("recipes/card is there already")
+    assert done.err.startswith("recipes/card already exists")
     assert done.err.count("\n") == 1
 
 
@@ -91,16 +60,8 @@ def test_who_is_asked_for_a_name_may_give_another(tmp_path: Path) -> None:
     (tmp_path / "recipes/card").mkdir(parents=True)
     done = foldwright("new", "--form", "card", cwd=tmp_path, typed="Card\nOther card\n\n\n\n")
     assert done.status == 0, done.err
-    assert "recipes/card is there already" in done.err
+    assert "recipes/card already exists" in done.err
     assert (tmp_path / "recipes/other-card/recipe.md").exists()
-
-
-@pytest.mark.parametrize("form", FORMS)
-def test_what_it_begins_can_be_built(tmp_path: Path, form: str) -> None:
-    foldwright("new", "Blue Box", "--form", form, cwd=tmp_path)
-    done = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
-    assert done.status == 0, done.out + done.err
-    assert "Blue Box" in (tmp_path / "out/blue-box/tutorial.html").read_text(encoding="utf-8")
 
 
 def test_it_asks_for_what_is_not_said(tmp_path: Path) -> None:

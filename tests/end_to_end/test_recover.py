@@ -45,7 +45,7 @@ def test_the_answer_says_the_pieces_what_was_assumed_and_how_far_each_reading_is
     assert "across: 5/8 | 2 7/8 | 5/8\n" in done.out
     assert "down: 1 3/4 front | 3/4 floor | 1 3/4 back\n" in done.out
     assert "Fractions without a unit are inches." in done.out
-    assert "base down, back: 1 25/32 in was read, 1 3/4 in it is: 1/32 in long" in done.out
+    assert "base down, back: you measured 1 25/32 in, it is 1 3/4 in: 1/32 in too long" in done.out
     drawing = (tmp_path / "recipes/tuesday-box/base-drawing.svg").read_text(encoding="utf-8")
     assert drawing.startswith("<svg")
     words = re.sub(r"<[^>]*>", "", drawing).replace("\u202f", " ")
@@ -81,7 +81,7 @@ def test_every_slip_is_told_at_once_with_its_line(tmp_path: Path) -> None:
     assert done.status == 1
     for line in ("line 1", "line 2", "line 3"):
         assert line in done.err
-    assert "nothing goes down from the left" in done.err
+    assert "You cannot measure down from the left" in done.err
     assert "Traceback" not in done.err
 
 
@@ -91,7 +91,7 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
     before = contents(tmp_path)
     again = foldwright("recover", "sample.txt", cwd=tmp_path)
     assert again.status == 2
-    assert "there already" in again.err
+    assert "already exists" in again.err
     assert contents(tmp_path) == before
 
 

@@ -42,7 +42,7 @@ def test_one_size_alone_is_built_when_it_is_asked_for(tmp_path: Path) -> None:
     assert [path.name for path in (tmp_path / "other").iterdir()] == ["card"]
     unknown = foldwright("build", "card", "--out", "third", "--size", "huge", cwd=tmp_path)
     assert unknown.status == 2
-    assert 'comes in a size called "huge"' in unknown.err
+    assert "has a size called “huge”" in unknown.err
     assert not (tmp_path / "third").exists()
 
 

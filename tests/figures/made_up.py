@@ -14,18 +14,18 @@ type ById = dict[LengthId, Length]
 
 def panel_row(by_id: ById, relations: list[Relation], piece: str, side: str, panels: list[Length]) -> None:
     """A side's size, its panels, and its scores measured from either edge, as geometry hands them on."""
-    names = [LengthId(piece, side, f"panel {number}") for number in range(1, len(panels) + 1)]
+    names = [LengthId(piece, side, "panel", number) for number in range(1, len(panels) + 1)]
     size = LengthId(piece, side, "size")
     by_id[size] = total(panels)
     by_id.update(zip(names, panels, strict=True))
     relations.append(Sum(size, tuple(names)))
     for cut in range(1, len(panels)):
         for place, part, members in (
-            (f"score {cut}", panels[:cut], names[:cut]),
-            (f"score {cut} back", panels[cut:], names[cut:]),
+            ("score", panels[:cut], names[:cut]),
+            ("score back", panels[cut:], names[cut:]),
         ):
-            by_id[LengthId(piece, side, place)] = total(part)
-            relations.append(Sum(LengthId(piece, side, place), tuple(members)))
+            by_id[LengthId(piece, side, place, cut)] = total(part)
+            relations.append(Sum(LengthId(piece, side, place, cut), tuple(members)))
 
 
 def total(lengths: list[Length]) -> Length:
@@ -76,11 +76,11 @@ def _box(random: Random, unit: Unit, piece: str, by_id: ById, relations: list[Re
             panels[-1] = panels[0]
         panel_row(by_id, relations, piece, side, panels)
         if mirrored:
-            relations.append(Equal(LengthId(piece, side, "panel 1"), LengthId(piece, side, f"panel {len(panels)}")))
+            relations.append(Equal(LengthId(piece, side, "panel", 1), LengthId(piece, side, "panel", len(panels))))
         size = LengthId(piece, side, "size")
         if random.random() < 0.2:
             # A wall for a room that was asked for: the card is on top of it.
-            wall = LengthId(piece, side, "panel 1")
+            wall = LengthId(piece, side, "panel", 1)
             relations.append(AtLeast(wall, by_id[wall].mm))
         elif random.random() < 0.4:
             relations.append(Within(size, by_id[size].mm + random.choice((0, 0, 1, 10))))
@@ -88,7 +88,7 @@ def _box(random: Random, unit: Unit, piece: str, by_id: ById, relations: list[Re
 
 def _mat(random: Random, unit: Unit, piece: str, by_id: ById, relations: list[Relation]) -> None:
     border = _written(random, unit, 2, 8)
-    borders = [LengthId(piece, f"border on {piece} card", side) for side in ("across", "down")]
+    borders = [LengthId(piece, "border", side, of=f"{piece} card") for side in ("across", "down")]
     for side, name in zip(("across", "down"), borders, strict=True):
         card = _written(random, unit, 60, 150)
         by_id[LengthId(f"{piece} card", side, "size")] = card
@@ -106,11 +106,11 @@ def _lid(random: Random, unit: Unit, piece: str, by_id: ById, relations: list[Re
         panel_row(by_id, relations, f"{piece} base", side, [wall, floor, wall])
         panel_row(by_id, relations, f"{piece} lid", side, [rim, Length(floor.mm + play.mm, floor.unit), rim])
         relations.extend(
-            Equal(LengthId(f"{piece} {part}", side, "panel 1"), LengthId(f"{piece} {part}", side, "panel 3"))
+            Equal(LengthId(f"{piece} {part}", side, "panel", 1), LengthId(f"{piece} {part}", side, "panel", 3))
             for part in ("base", "lid")
         )
         relations.append(
-            Clearance(LengthId(f"{piece} lid", side, "panel 2"), LengthId(f"{piece} base", side, "panel 2"))
+            Clearance(LengthId(f"{piece} lid", side, "panel", 2), LengthId(f"{piece} base", side, "panel", 2))
         )
 
 

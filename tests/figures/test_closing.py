@@ -32,7 +32,7 @@ def lengths(*relations: Relation, **written: str) -> Lengths:
 
 
 def plain(figures: Figures) -> dict[str, str]:
-    return {one.place: printed.plain for one, printed in figures.printed.items()}
+    return {f"{one.place} {one.number or ''}".strip(): printed.plain for one, printed in figures.printed.items()}
 
 
 def note(figures: Figures, code: str) -> Note:
@@ -94,9 +94,9 @@ def test_panels_keep_their_places_and_the_whole_moves_with_them() -> None:
         "panel 2": "19 mm",
         "panel 3": "44 mm",
         "score 1": "44 mm",
-        "score 1 back": "63 mm",
+        "score back 1": "63 mm",
         "score 2": "63 mm",
-        "score 2 back": "44 mm",
+        "score back 2": "44 mm",
     }
     assert {figures.steps.get(one) for one in figures.printed} == {Fraction(1)}
     assert figures.notes == ()
@@ -110,7 +110,7 @@ def test_panels_that_add_up_at_once_stay_on_whole_millimetres() -> None:
 def test_three_equal_panels_are_on_whole_millimetres_and_so_is_the_blank() -> None:
     # 3 1/8 in = 79.375 mm, which is 0.375 from 79; three are 238.125 mm, and print as 237.
     figures = close(row("3 1/8 in", "3 1/8 in", "3 1/8 in"), METRIC)
-    assert [figures[LengthId("base", "down", f"panel {n}")].plain for n in (1, 2, 3)] == ["79 mm"] * 3
+    assert [figures[LengthId("base", "down", "panel", n)].plain for n in (1, 2, 3)] == ["79 mm"] * 3
     assert figures[LengthId("base", "down", "size")].plain == "237 mm"
     assert figures.notes == ()
 
@@ -118,7 +118,7 @@ def test_three_equal_panels_are_on_whole_millimetres_and_so_is_the_blank() -> No
 def test_metric_panels_in_inches() -> None:
     # The drawer of our drawer box: 20 mm = 0.787 in = 12.6 sixteenths, 60 mm = 2.362 in = 37.8 sixteenths.
     figures = close(row("20 mm", "60 mm", "20 mm"), IMPERIAL)
-    assert [figures[LengthId("base", "down", f"panel {n}")].plain for n in (1, 2, 3)] == [
+    assert [figures[LengthId("base", "down", "panel", n)].plain for n in (1, 2, 3)] == [
         "13/16 in",
         "2 3/8 in",
         "13/16 in",
@@ -130,12 +130,12 @@ def test_a_row_is_on_one_ruler() -> None:
     # A lid of 2 1/64 in = 51.197 mm over 50.8 mm needs halves; what lies beside it in the row takes them as well.
     lid = row("3/4 in", "2 1/64 in", "3/4 in")
     by_id = {**lid.by_id, name("tray"): length("2 in")}
-    related = Lengths(by_id, (*lid.relations, Clearance(LengthId("base", "down", "panel 2"), name("tray"))))
+    related = Lengths(by_id, (*lid.relations, Clearance(LengthId("base", "down", "panel", 2), name("tray"))))
     figures = close(related, METRIC)
     # 19.05 is nearer to 19 than to 19.5 anyhow.
-    assert figures[LengthId("base", "down", "panel 1")].plain == "19 mm"
-    assert figures.steps.get(LengthId("base", "down", "panel 1")) == Fraction(1, 2)
-    assert (figures[LengthId("base", "down", "panel 2")].plain, figures[name("tray")].plain) == ("51 mm", "50.5 mm")
+    assert figures[LengthId("base", "down", "panel", 1)].plain == "19 mm"
+    assert figures.steps.get(LengthId("base", "down", "panel", 1)) == Fraction(1, 2)
+    assert (figures[LengthId("base", "down", "panel", 2)].plain, figures[name("tray")].plain) == ("51 mm", "50.5 mm")
     assert figures[LengthId("base", "down", "size")].plain == "89 mm"
 
 
@@ -367,7 +367,7 @@ def test_a_row_the_trimmer_cannot_read_still_adds_up() -> None:
 
 
 def test_a_trimmer_in_inches_does_not_bind_millimetres_nor_what_only_the_words_say() -> None:
-    said = LengthId("words", "step 1", "1")
+    said = LengthId("words", "step", "1", 1)
     both = Lengths({name("a"): length("3 1/32 in"), said: length("1/32 in")}, ())
     assert plain(close(both, METRIC, reads=length("1/16 in")))["a"] == "77 mm"
     figures = close(both, IMPERIAL, reads=length("1/16 in"))

@@ -64,7 +64,7 @@ def test_a_drawer_keeps_its_floor() -> None:
     assert row(printed, "drawer", "down") == ["13/16 in", "3 1/8 in", "13/16 in"]
     assert printed[LengthId("drawer", "across", "size")].plain == "4 in"
     assert printed[LengthId("drawer", "down", "size")].plain == "4 3/4 in"
-    assert printed[LengthId("drawer", "across", "score 2")].plain == "3 3/16 in"
+    assert printed[LengthId("drawer", "across", "score", 2)].plain == "3 3/16 in"
 
 
 def test_equal_thirds_take_whole_millimetres() -> None:
@@ -155,7 +155,7 @@ def test_what_only_folding_joins_is_one_group() -> None:
     ).understood
     assert understood is not None
     meeting = understood.folding.relations
-    one, other = LengthId("box", "across", "panel 1"), LengthId("box", "down", "panel 1")
+    one, other = LengthId("box", "across", "panel", 1), LengthId("box", "down", "panel", 1)
     assert any({relation.one, relation.other} == {one, other} for relation in meeting)  # type: ignore[union-attr]
 
 

@@ -63,8 +63,8 @@ def size_of(flat: Flat, piece: str) -> tuple[Fraction, Fraction]:
     return mm(flat, piece, "across", "size"), mm(flat, piece, "down", "size")
 
 
-def mm(flat: Flat, piece: str, side: str, place: str) -> Fraction:
-    return flat.lengths.by_id[LengthId(piece, side, place)].mm
+def mm(flat: Flat, piece: str, side: str, place: str, number: int = 0, of: str = "") -> Fraction:
+    return flat.lengths.by_id[LengthId(piece, side, place, number, of)].mm
 
 
 def assert_relations_hold(flat: Flat) -> None:

@@ -42,8 +42,8 @@ def chance(across: str, down: str, made: int, error: str = "0.5") -> Chance:
     """Of a pair with these rooms in mm, `made` of the two by hand."""
     gaps = [
         Gap(
-            LengthId("lid", side, "panel 2"),
-            LengthId("box", side, "panel 2"),
+            LengthId("lid", side, "panel", 2),
+            LengthId("box", side, "panel", 2),
             Length(Fraction(room), Unit.MILLIMETRE),
             None,
             False,

@@ -16,8 +16,8 @@ def test_a_round_hole_measured_to_its_middle():
     flat = laid(FRONT.format(holes="round 1 in, centred, middle 1 1/2 in from the top"))
     opening = the_blank(flat, "front").openings[0]
     assert (opening.left, opening.top) == (inch("1 1/4"), inch(1))
-    assert mm(flat, "front", "hole 1", "across") == inch(1)
-    assert mm(flat, "front", "hole 1", "middle from top") == inch("1 1/2")
+    assert mm(flat, "front", "hole", "across", 1) == inch(1)
+    assert mm(flat, "front", "hole", "top", 1, "middle") == inch("1 1/2")
     assert flat.findings == ()
 
 
@@ -61,7 +61,7 @@ def test_lines_are_equal_to_the_score_they_lie_on():
         "  card:\n    from: card\n    size: 8 x 6 in\n    across: 4 | 4\n"
         "    lines: |\n      cut from 4 across 2 down to 6 across 2 down\n"
     )
-    point, score = LengthId("card", "line 1", "point 1 across"), LengthId("card", "across", "score 1")
+    point, score = LengthId("card", "line", "across", 1, "point 1"), LengthId("card", "across", "score", 1)
     assert Sum(point, (score,)) in flat.lengths.relations
     assert_relations_hold(flat)
 

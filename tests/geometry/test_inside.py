@@ -38,10 +38,10 @@ def test_textbook_trays_without_thickness(across: int, down: int, deep: int, bla
 def test_the_sum_behind_a_tray_without_flaps():
     flat = laid(TRAY.format(card="thick card", corners="corners: cut away"))
     # Floor: the inside and half a thickness at either fold; wall: the depth and half the floor's thickness.
-    assert mm(flat, "tray", "across", "panel 2") == Fraction("60.5")
-    assert mm(flat, "tray", "across", "panel 1") == Fraction("20.25")
+    assert mm(flat, "tray", "across", "panel", 2) == Fraction("60.5")
+    assert mm(flat, "tray", "across", "panel", 1) == Fraction("20.25")
     assert size_of(flat, "tray") == (Fraction("101"), Fraction("131"))
-    shown = {working.length.side + " " + working.length.place: working for working in flat.workings}
+    shown = {f"{one.length.side} {one.length.place} {one.length.number}": one for one in flat.workings}
     assert [(term.code, term.mm) for term in shown["across panel 2"].terms] == [
         ("inside", 60),
         ("folds", Fraction(1, 2)),
@@ -53,23 +53,23 @@ def test_the_sum_behind_a_tray_without_flaps():
 def test_flap_layers_are_counted_where_the_flaps_lie():
     flat = laid(TRAY.format(card="thick card", corners="flaps: joined to front and back"))
     # 20 mm flaps reach not to the middle of a 90 mm end: one layer at each end, across only.
-    assert mm(flat, "tray", "across", "panel 2") == Fraction("61.5")
-    assert mm(flat, "tray", "down", "panel 2") == Fraction("90.5")
+    assert mm(flat, "tray", "across", "panel", 2) == Fraction("61.5")
+    assert mm(flat, "tray", "down", "panel", 2) == Fraction("90.5")
 
 
 def test_who_says_how_thick_the_card_is():
     corners = "corners: cut away"
     studio = laid(TRAY.format(card="unknown card", corners=corners), STUDIO)
-    assert mm(studio, "tray", "across", "panel 2") == Fraction("60.32")
+    assert mm(studio, "tray", "across", "panel", 2) == Fraction("60.32")
     guessed = laid(TRAY.format(card="card", corners=corners))
     # 100 lb cover is 270.4 g/m2 (printed guides: 270); with a bulk of 1.3 cm3/g about 0.35 mm.
-    assert mm(guessed, "tray", "across", "panel 2") == Fraction("60.35")
+    assert mm(guessed, "tray", "across", "panel", 2) == Fraction("60.35")
     assert [(finding.code, finding.strength) for finding in guessed.findings] == [
         ("thickness-estimated", Strength.THOUGHT)
     ]
     unknown = laid(TRAY.format(card="unknown card", corners=corners))
     assert codes(unknown.findings) == ["how-thick"]
-    assert mm(unknown, "tray", "across", "panel 2") == 60
+    assert mm(unknown, "tray", "across", "panel", 2) == 60
 
 
 def test_what_was_worked_out_may_be_rounded_and_what_was_written_may_not():
@@ -100,7 +100,7 @@ def test_a_lid_measured_from_the_outside_of_its_base():
     )
     half = Fraction("0.5")
     # Base outside 3 in and a thickness; 1/16 in more on every side is 1/8 in all; the lid's own folds take a thickness.
-    assert mm(flat, "lid", "across", "panel 2") == inch(3) + half + inch("1/8") + half
+    assert mm(flat, "lid", "across", "panel", 2) == inch(3) + half + inch("1/8") + half
     gap = flat.gaps[0]
     assert gap.with_card is not None
     assert gap.with_card.mm == inch("1/8")

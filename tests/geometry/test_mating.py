@@ -34,12 +34,12 @@ def test_mats_leave_an_even_border_of_what_they_lie_on():
     assert flat.findings == ()
     assert size_of(flat, "outer mat") == (inch(4), inch("5 1/4"))
     assert size_of(flat, "inner mat") == (inch("3 3/4"), inch(5))
-    across, down = (LengthId("outer mat", "border on base", side) for side in ("across", "down"))
+    across, down = (LengthId("outer mat", "border", side, of="base") for side in ("across", "down"))
     assert flat.lengths.by_id[across].mm == inch("1/8")
     relations = flat.lengths.relations
     assert Equal(across, down) in relations
     mat = LengthId("outer mat", "across", "size")
-    assert Sum(LengthId("base", "across", "panel 2"), (across, mat, across), held=True) in relations
+    assert Sum(LengthId("base", "across", "panel", 2), (across, mat, across), held=True) in relations
     assert_relations_hold(flat)
 
 
@@ -49,7 +49,7 @@ def test_a_folded_a2_card_goes_into_its_envelope():
     clearances = [relation for relation in flat.lengths.relations if isinstance(relation, Clearance)]
     assert clearances == [
         Clearance(LengthId("envelope", "across", "size"), LengthId("base", "down", "size")),
-        Clearance(LengthId("envelope", "down", "size"), LengthId("base", "across", "panel 1")),
+        Clearance(LengthId("envelope", "down", "size"), LengthId("base", "across", "panel", 1)),
     ]
     assert [gap.between_scores.value for gap in flat.gaps] == [Fraction(1, 4), Fraction(1, 8)]
 
@@ -60,7 +60,7 @@ def test_a_cover_larger_than_its_page_overhangs_evenly():
         "  cover:\n    from: card\n    size: 70 x 94 mm\n    goes on: outside of strip panels 1 and 4, centred\n"
     )
     assert flat.findings == ()
-    assert mm(flat, "cover", "overhang on strip", "across") == 2
+    assert mm(flat, "cover", "overhang", "across", of="strip") == 2
     assert_relations_hold(flat)
 
 
@@ -172,8 +172,8 @@ def test_a_drawer_goes_into_its_sleeve_in_width_and_height():
     flat = laid(DRAWER, STUDIO)
     assert flat.findings == ()
     assert [relation for relation in flat.lengths.relations if isinstance(relation, Clearance)] == [
-        Clearance(LengthId("sleeve", "across", "panel 1"), LengthId("drawer", "across", "panel 2")),
-        Clearance(LengthId("sleeve", "across", "panel 2"), LengthId("drawer", "across", "panel 1")),
+        Clearance(LengthId("sleeve", "across", "panel", 1), LengthId("drawer", "across", "panel", 2)),
+        Clearance(LengthId("sleeve", "across", "panel", 2), LengthId("drawer", "across", "panel", 1)),
     ]
     assert_relations_hold(flat)
 

@@ -73,9 +73,9 @@ def test_where_a_notch_stands() -> None:
         (10, 55, 20, 5),
         (70, 55, 20, 5),
     ]
-    assert flat.lengths.by_id[LengthId("tag", "hole 1", "edge from left")].mm == 10
-    assert flat.lengths.by_id[LengthId("tag", "hole 1", "across")].mm == 20
-    assert flat.lengths.by_id[LengthId("tag", "hole 1", "down")].mm == 5
+    assert flat.lengths.by_id[LengthId("tag", "hole", "left", 1, "edge")].mm == 10
+    assert flat.lengths.by_id[LengthId("tag", "hole", "across", 1)].mm == 20
+    assert flat.lengths.by_id[LengthId("tag", "hole", "down", 1)].mm == 5
 
 
 def test_half_a_punch_on_the_edge_is_a_notch() -> None:
@@ -135,7 +135,11 @@ def test_a_pocket_lies_with_its_front_alone() -> None:
     """94 x 50 mm on 100 x 80 mm, 3 mm from the bottom: 3 mm left and right, 27 mm above it."""
     card = "  card:\n    from: card\n    size: 200 x 80 mm\n    across: 100 back | 100 front\n    fold: card\n"
     flat = laid(card + POCKET + "    goes on: inside of card back, centred, 3 mm from the bottom\n")
-    borders = {name.place: length.mm for name, length in flat.lengths.by_id.items() if name.side == "border on card"}
+    borders = {
+        name.place: length.mm
+        for name, length in flat.lengths.by_id.items()
+        if (name.side, name.of) == ("border", "card")
+    }
     assert borders == {"across": 3, "bottom": 3, "top": 27}
 
 

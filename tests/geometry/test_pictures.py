@@ -69,7 +69,7 @@ def test_everything_lies_in_its_picture(name: str) -> None:
 
 def test_only_the_lengths_a_step_needs_are_shown() -> None:
     score = next(one for one in told("birdhouse") if one.code == "score-down")
-    assert {length.place for length in score.scene.lengths} == {"score 1", "score 2"}
+    assert {(length.place, length.number) for length in score.scene.lengths} == {("score", 1), ("score", 2)}
     glue = next(one for one in told("birdhouse") if one.code == "glue")
     assert glue.scene.lengths == () and any(face.hatched for face in glue.scene.faces) and glue.scene.arrows
 

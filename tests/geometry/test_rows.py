@@ -26,26 +26,26 @@ def test_panels_and_scores_of_the_favour_box():
     flat = laid(BOX)
     assert flat.findings == ()
     assert size_of(flat, "base") == (inch(5), inch("4 1/4"))
-    assert mm(flat, "base", "down", "score 1") == inch("1 3/4")
-    assert mm(flat, "base", "down", "score 2") == inch("2 1/2")
-    assert mm(flat, "base", "down", "score 1 back") == inch("2 1/2")
-    assert mm(flat, "base", "across", "score 2 back") == inch("3/4")
+    assert mm(flat, "base", "down", "score", 1) == inch("1 3/4")
+    assert mm(flat, "base", "down", "score", 2) == inch("2 1/2")
+    assert mm(flat, "base", "down", "score back", 1) == inch("2 1/2")
+    assert mm(flat, "base", "across", "score back", 2) == inch("3/4")
     assert_relations_hold(flat)
 
 
 def test_lengths_stand_in_order_of_mention():
     names = [name for name in laid(BOX).lengths.by_id if name.piece == "base" and "score" not in name.place]
-    assert [(name.side, name.place) for name in names] == [
-        ("across", "size"),
-        ("down", "size"),
-        ("across", "panel 1"),
-        ("across", "panel 2"),
-        ("across", "panel 3"),
-        ("down", "panel 1"),
-        ("down", "panel 2"),
-        ("down", "panel 3"),
-        ("flap", "trim"),
-        ("flap", "length"),
+    assert [(name.side, name.place, name.number) for name in names] == [
+        ("across", "size", 0),
+        ("down", "size", 0),
+        ("across", "panel", 1),
+        ("across", "panel", 2),
+        ("across", "panel", 3),
+        ("down", "panel", 1),
+        ("down", "panel", 2),
+        ("down", "panel", 3),
+        ("flap", "trim", 0),
+        ("flap", "length", 0),
     ]
 
 
@@ -62,27 +62,27 @@ def test_a_trade_fact_of_one_blank():
     flaps: joined to top and bottom
 """)
     assert codes(flat.findings) == ["flap-as-long-as-end"]
-    assert mm(flat, "box", "across", "panel 2") == inch("2 7/8")
-    assert mm(flat, "box", "down", "panel 2") == inch("5/8")
-    assert mm(flat, "box", "down", "panel 1") == inch("1 1/2")
-    assert mm(flat, "box", "across", "score 1") == inch("5/8")
-    assert mm(flat, "box", "down", "score 2 back") == inch("1 1/2")
+    assert mm(flat, "box", "across", "panel", 2) == inch("2 7/8")
+    assert mm(flat, "box", "down", "panel", 2) == inch("5/8")
+    assert mm(flat, "box", "down", "panel", 1) == inch("1 1/2")
+    assert mm(flat, "box", "across", "score", 1) == inch("5/8")
+    assert mm(flat, "box", "down", "score back", 2) == inch("1 1/2")
 
 
 def test_rest_takes_what_is_left_and_two_rests_share_it():
     flat = laid("  strip:\n    from: card\n    size: 10 x 2 in\n    across: rest | 3 | rest\n")
-    assert mm(flat, "strip", "across", "panel 1") == inch("3 1/2")
-    assert mm(flat, "strip", "across", "panel 3") == inch("3 1/2")
+    assert mm(flat, "strip", "across", "panel", 1) == inch("3 1/2")
+    assert mm(flat, "strip", "across", "panel", 3) == inch("3 1/2")
     assert_relations_hold(flat)
 
 
 def test_six_equal_panels_stay_equal():
     flat = laid("  strip:\n    from: card\n    size: 9 x 2 in\n    across: 6 of 1 1/2\n")
-    first = LengthId("strip", "across", "panel 1")
+    first = LengthId("strip", "across", "panel", 1)
     equals = {
         relation.other for relation in flat.lengths.relations if isinstance(relation, Equal) and relation.one == first
     }
-    assert equals == {LengthId("strip", "across", f"panel {number}") for number in range(2, 7)}
+    assert equals == {LengthId("strip", "across", "panel", number) for number in range(2, 7)}
 
 
 def test_missing_millimetres_are_told_with_the_sum():

@@ -71,7 +71,7 @@ def test_the_longest_parts_are_named_and_the_longest_step_is_shown(
 def test_the_remedy_names_the_next_paper_unless_there_is_none() -> None:
     misfit = Misfit(too_long=TooLong(1, (("step-1", 60),)))
     (small,), (large,) = found(misfit), found(misfit, larger=False)
-    assert "--larger-paper the card goes on A5" in tell(small, {FILE: TEXT}).remedy
+    assert "--larger-paper the recipe card goes on A5" in tell(small, {FILE: TEXT}).remedy
     assert "--larger-paper" not in tell(large, {FILE: TEXT}).remedy
     assert "one word is too many for A4" in says(large)
     (front,) = found(misfit, with_back=True)
@@ -96,7 +96,7 @@ def test_letters_of_one_script_are_told_together_at_the_first() -> None:
     ]
     findings = found(Misfit(unprintable=tuple(Unprintable(*one) for one in letters)))
     told = [(finding.code, at(finding), says(finding)) for finding in findings]
-    nowhere = "not in the fonts for paper, so no card or handout with"
+    nowhere = "not in the fonts for paper, so no recipe card or handout with"
     assert told == [
         ("letter-missing", "Cut and score the card",
          f"2 Hebrew letters are {nowhere} them is made. The first is “\u05d1” (hebrew letter bet, U+05D1)."),
@@ -116,7 +116,7 @@ def test_pictures_that_cannot_be_printed_are_thoughts_where_they_are_named() -> 
         ("print-crowded", Strength.THOUGHT, "card"),
         ("print-coarse", Strength.THOUGHT, "fold.png"),
     ]
-    assert "The plan of card" in says(findings[0])
+    assert "The drawing of the card" in says(findings[0])
 
 
 def test_every_reason_why_a_picture_cannot_be_printed_has_its_words() -> None:

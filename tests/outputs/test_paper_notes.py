@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from foldwright.document.model import Document, Photograph, PlacedPicture
 from foldwright.measure.length import System
-from foldwright.outputs.paper_notes import CardNote, HandoutNote, Lacks, Note, lacks_of, said
+from foldwright.outputs.paper_notes import CardNote, HandoutNote, Lacks, Note, lacks_of, tell_note
 from foldwright.pipeline import check_recipe, compose_document
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.imposing import FlipEdge
@@ -46,7 +46,7 @@ THIN = Version(8, 0, sections=False, full_cautions=False, tips=False, summary=Fa
     ],
 )  # fmt: skip
 def test_a_line_for_each_file(note: Note, words: str) -> None:
-    assert said(note) == f"card-imperial-4x6.pdf: {words}"
+    assert tell_note(note) == f"card-imperial-4x6.pdf: {words}"
 
 
 @pytest.fixture(scope="module")

@@ -14,15 +14,19 @@ from markdown_it.token import Token
 from bench.long_texts import UNENDED, growth_in_calls
 from foldwright.recipe.prose import markdown as prose
 from foldwright.recipe.prose.inline import WordNotes
-from foldwright.recipe.prose.markdown import read_prose, read_words
-from foldwright.recipe.words import Measure
+from foldwright.recipe.prose.markdown import read_words
+from foldwright.recipe.words import Block, Measure
 from recipe.prose_shown import measures, shown
 
 BEFORE = "front matter\n---\n"
 
 
+def blocks_of(markdown: str, offset: int = 0) -> tuple[Block, ...]:
+    return read_words(markdown, offset, WordNotes("recipe.md"))
+
+
 def read(markdown: str) -> str:
-    return shown(read_prose(markdown, "recipe.md", 0))
+    return shown(blocks_of(markdown))
 
 
 @pytest.mark.parametrize(
@@ -84,7 +88,7 @@ def test_marks_become_runs(markdown: str, wanted: str) -> None:
 )  # fmt: skip
 def test_the_place_of_a_measure_covers_the_authors_words(markdown: str) -> None:
     text = BEFORE + markdown
-    found = list(measures(read_prose(markdown, "recipe.md", len(BEFORE))))
+    found = list(measures(blocks_of(markdown, len(BEFORE))))
     assert found
     for measure in found:
         assert measure.place.file == "recipe.md"
@@ -98,10 +102,11 @@ def _plain(said: str) -> str:
 
 def test_findings_point_at_what_they_speak_of() -> None:
     markdown = "See [the shop](javascript:x) and ![the base](base.jpg), 4 x 5 1/4 or so, 1/0 in wide."
-    words = read_words(markdown, "recipe.md", 100)
+    notes = WordNotes("recipe.md")
+    read_words(markdown, 100, notes)
     places = {
         finding.code: markdown[finding.place.start - 100 : finding.place.end - 100]
-        for finding in words.findings
+        for finding in notes.complaints.findings
         if finding.place
     }
     assert places == {
@@ -114,16 +119,19 @@ def test_findings_point_at_what_they_speak_of() -> None:
 
 def test_what_was_passed_over_is_kept_with_its_place() -> None:
     markdown = "Put *2 in each bag*, then \\3 in white."
-    (first, second) = read_words(markdown, "recipe.md", 7).not_measured
+    notes = WordNotes("recipe.md")
+    read_words(markdown, 7, notes)
+    (first, second) = notes.not_measured
     assert (first.said, first.why) == ("2 in", "little-word-in")
     assert (second.said, second.why) == ("3 in", "cancelled")
     assert markdown[second.place.start - 7 : second.place.end - 7] == "3 in"
 
 
 def test_too_deep_is_told_once_and_the_rest_is_read() -> None:
-    words = read_words("> " * 30 + "deep\n\nAfter 3 mm.", "recipe.md", 0)
-    assert [finding.code for finding in words.findings] == ["nested-too-deep"]
-    assert shown(words.blocks).endswith("After {3 mm}.")
+    notes = WordNotes("recipe.md")
+    blocks = read_words("> " * 30 + "deep\n\nAfter 3 mm.", 0, notes)
+    assert [finding.code for finding in notes.complaints.findings] == ["nested-too-deep"]
+    assert shown(blocks).endswith("After {3 mm}.")
 
 
 def test_emphasis_inside_emphasis_stops_nesting_and_loses_no_word() -> None:
@@ -145,7 +153,7 @@ PLAIN = st.lists(st.sampled_from(PLAIN_PARTS), max_size=25).map(" ".join)
 @given(PLAIN)
 def test_plain_paragraphs_read_as_markdown_would_read_them(text: str) -> None:
     slow = prose._TokenReader(text, 5, WordNotes("recipe.md")).read()
-    assert prose.hear_words(text, 5, WordNotes("recipe.md")) == slow
+    assert prose.read_words(text, 5, WordNotes("recipe.md")) == slow
 
 
 MARK_PARTS = (
@@ -171,15 +179,16 @@ def test_any_text_is_read_and_every_place_is_true(text: str) -> None:
 
 def _places_are_true(markdown: str) -> None:
     text = BEFORE + markdown
-    words = read_words(markdown, "recipe.md", len(BEFORE))
-    for measure in measures(words.blocks):
+    notes = WordNotes("recipe.md")
+    blocks = read_words(markdown, len(BEFORE), notes)
+    for measure in measures(blocks):
         # List marks may stand inside a wrapped measure; all of its figures are there, in order.
         said = html.unescape(text[measure.place.start : measure.place.end])
         assert _figures(said) == _figures(measure.said)
         assert _plain(said)[-1] == measure.said[-1]
-    for passed in words.not_measured:
+    for passed in notes.not_measured:
         assert _figures(html.unescape(text[passed.place.start : passed.place.end])) == _figures(passed.said)
-    for finding in words.findings:
+    for finding in notes.complaints.findings:
         assert finding.place is not None
         assert len(BEFORE) <= finding.place.start <= finding.place.end <= len(text)
 
@@ -199,7 +208,7 @@ def test_the_words_are_those_markdown_it_finds(markdown: str) -> None:
     """The places are remembered by a state of our own; what it reads must be what the library reads without it."""
     tokens = (token for token in REFERENCE.parse(markdown) if token.type in {"inline", "fence"})
     wanted = "".join(_library_text(leaf) for token in tokens for leaf in (token.children or [token]))
-    ours = "".join(_texts(read_prose(markdown, "recipe.md", 0)))
+    ours = "".join(_texts(blocks_of(markdown)))
     assert _joined(ours) == _joined(wanted.replace("\\3 in", "3 in").replace("\\4 1/8 in", "4 1/8 in"))
 
 
@@ -229,4 +238,4 @@ def _texts(blocks: object) -> list[str]:
 @pytest.mark.parametrize("piece", UNENDED)
 def test_long_texts_take_work_in_proportion(piece: str) -> None:
     """In calls, which are the same on every machine; `start.py bench` has the time."""
-    assert growth_in_calls(lambda text: read_prose(text, "recipe.md", 0), piece) <= 9
+    assert growth_in_calls(lambda text: blocks_of(text), piece) <= 9

@@ -9,7 +9,6 @@ import pytest
 from foldwright.measure.reading import read_length
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.writing import write_recipe
 from recipe.facts_shown import shown
 
 STUDIO = """# ours
@@ -116,10 +115,3 @@ def test_what_is_no_step_is_told(text: str) -> None:
     studio, findings = read_studio(f"numbers: {text}\n", "s")
     assert [finding.code for finding in findings] == ["numbers-how"]
     assert studio.numbers is None
-
-
-def test_the_step_of_a_recipe_is_written_back() -> None:
-    text = "---\ntitle: x\nnumbers: whole mm\npieces:\n  base: size 5 x 4 in\n---\n\n## Step\n"
-    recipe = read_recipe(text, "r", "slug").recipe
-    assert recipe is not None
-    assert "numbers: whole mm\n" in write_recipe(recipe)

@@ -195,7 +195,7 @@ def test_cautions_stand_before_the_words_of_their_step():
     html = page().split("</style>")[1]
     step = html[html.index('id="step-1"') : html.index('id="step-2"')]
     assert step.index('role="note"') < step.index("Cut the charcoal card")
-    assert "The rules of your school, studio or country and the makers&#39; instructions come first." in html
+    assert "The rules of your school, studio or country and the makers’ instructions come first." in html
 
 
 SCRIPT = """

@@ -26,7 +26,7 @@ from foldwright.document.model import (
     TotalsInWords,
 )
 from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
+from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure, plain
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Caption, Face, LineKind, Scene, ShownLength, Stroke, Tone
 from foldwright.measure.length import Length, System, Unit
@@ -91,20 +91,20 @@ def base_picture() -> Picture:
     printed: dict[LengthId, tuple[Printed, Printed]] = {}
     dimensions: list[ShownLength] = []
 
-    def show(side: str, place: str, a: float, b: float, imperial: str, metric: str, rank: int) -> None:
-        name = LengthId("base", side, place)
+    def show(side: str, number: int, a: float, b: float, imperial: str, metric: str) -> None:
+        name = LengthId("base", side, "panel" if number else "size", number)
         printed[name] = (inch(imperial), mm(metric))
         if side == "across":
-            dimensions.append(ShownLength(name, (a, 0.0), (b, 0.0), "top", rank))
+            dimensions.append(ShownLength(name, (a, 0.0), (b, 0.0), "top", min(number, 1)))
         else:
-            dimensions.append(ShownLength(name, (0.0, a), (0.0, b), "left", rank))
+            dimensions.append(ShownLength(name, (0.0, a), (0.0, b), "left", min(number, 1)))
 
-    show("across", "size", 0, width, "5", "127", 0)
+    show("across", 0, 0, width, "5", "127")
     for number, (imperial, metric) in enumerate((("3/4", "19"), ("3 1/2", "89"), ("3/4", "19")), 1):
-        show("across", f"panel {number}", xs[number - 1], xs[number], imperial, metric, 1)
-    show("down", "size", 0, height, "4 1/4", "107", 0)
+        show("across", number, xs[number - 1], xs[number], imperial, metric)
+    show("down", 0, 0, height, "4 1/4", "107")
     for number, (imperial, metric) in enumerate((("1 3/4", "44"), ("3/4", "19"), ("1 3/4", "44")), 1):
-        show("down", f"panel {number}", ys[number - 1], ys[number], imperial, metric, 1)
+        show("down", number, ys[number - 1], ys[number], imperial, metric)
     captions = (
         Caption("front", (63.5, 22.0), 88.9, 44.45),
         Caption("floor", (63.5, 54.0), 88.9, 19.05),
@@ -390,5 +390,5 @@ def plain_drawing(picture: Picture, system: System) -> str:
     )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {scene.width:.2f} {scene.height:.2f}" role="img">'
-        f"<title>{escape(picture.title)}</title>{lines}{labels}</svg>"
+        f"<title>{escape(plain(picture.title, system))}</title>{lines}{labels}</svg>"
     )

@@ -186,7 +186,11 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
         for shown in _pictures(made):
             if shown.step == step.number and shown.piece:
                 picture = made.document.picture(shown)
-                yield "a caption", picture.title if shown.drawing and picture else shown.piece
+                yield from (
+                    _told("a caption", picture.title, made)
+                    if shown.drawing and picture
+                    else [("a caption", shown.piece)]
+                )
     if not with_back:
         yield from _after(made, version)
     if document.head.revised_words:
@@ -277,7 +281,7 @@ def _alt(shown: PlacedPicture, made: Made) -> str:
         return shown.photo.shows
     picture = made.document.picture(shown)
     assert picture is not None
-    return f"{picture.title}. {picture.describes.of(made.system)}".strip()
+    return f"{plain(picture.title, made.system).rstrip('.')}. {picture.describes.of(made.system)}".strip()
 
 
 # --- how well it is filled -------------------------------------------------------------------------------------------

@@ -89,7 +89,7 @@ def _in_unit(
         )
         for text, bare in _bare_in(blocks)
     }
-    area = WordArea("", _with(measures, blocks), step)
+    area = WordArea("", 0, _with(measures, blocks), step)
     heard = [one for one in hear(area, names, known) if one.measure.place in measures]
     ties = [resolve(one, known, {}, "") for one in heard]
     return {tie.heard.measure.place: tie.heard.measure for tie in ties if _has_it(tie, unit)}

@@ -29,6 +29,7 @@ class Explained(Struct, frozen=True):
 
 
 def explain(resolved: Resolved, told: list[Finding], known: Mapping[str, PieceSpans]) -> Explained:
+    """What was understood of a measure and of each length in it, for whoever asks to see."""
     measure = resolved.heard.measure
     doubtful = {dict(finding.facts).get("said") for finding in told}
     understood = tuple(
@@ -66,22 +67,23 @@ def _of_span(span: PieceLength, spans: PieceSpans) -> Meaning:
 
 def _of_a_feature(span: PieceLength, facts: tuple[tuple[str, object], ...]) -> Meaning:
     """A length of a hole, a border or a flap, or one that has no better name than its own."""
-    side, place = span.side, span.id.place
+    side, place, number, of = span.side, span.id.place, span.id.number, span.id.of
     match span.kind:
         case SpanKind.SIZE:
             return Meaning("understood-size", facts)
         case SpanKind.HOLE:
-            return Meaning(f"understood-hole-{place}", facts)
+            return Meaning(f"understood-hole-{place}", (*facts, ("number", number)))
         case SpanKind.HOLE_PLACE:
-            of, _, edge = place.partition(" from ")
-            return Meaning("understood-place-of-hole", (*facts, ("of", of), ("edge", edge)))
+            return Meaning("understood-place-of-hole", (*facts, ("number", number), ("of", of), ("edge", place)))
         case SpanKind.BORDER:
-            kind, _, under = side.partition(" on ")
-            return Meaning(f"understood-{kind}", (*facts, ("under", under)))
+            return Meaning(f"understood-{side}", (*facts, ("under", of)))
         case _ if (side, place) == ("flap", "trim"):
             return Meaning("understood-flap-trim", facts)
+        case _ if of:
+            return Meaning("understood-line", (*facts, ("number", number), ("point", of), ("place", place)))
         case _:
-            return Meaning("understood-other", (*facts, ("place", place)))
+            code = "understood-numbered" if number else "understood-other"
+            return Meaning(code, (*facts, ("place", place), ("number", number)))
 
 
 def _panel_name(span: PieceLength, spans: PieceSpans) -> str:

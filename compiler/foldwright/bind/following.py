@@ -85,7 +85,7 @@ def _same(
     """
     changed = _changed(before, flat)
     for place, names in written.ids.items():
-        own = [name for name in names if name in written.free and not name.side.endswith("short")]
+        own = [name for name in names if name in written.free and name.side != "step short"]
         name = next((name for name in own if free[name] == written.free[name]), None)
         step = _step_of(name, recipe) if name else None
         if name is None or step is None:
@@ -107,8 +107,7 @@ def _kept(pieces: set[str], before: Flat, flat: Flat) -> set[Length]:
 
 def _step_of(name: LengthId, recipe: Recipe) -> Step | None:
     """The step in whose words (its own, or the short ones) a free length stands."""
-    word, _, number = name.side.removesuffix(" short").partition(" ")
-    return recipe.steps[int(number) - 1] if word == "step" and number.isdecimal() else None
+    return recipe.steps[name.number - 1] if name.side in ("step", "step short") else None
 
 
 def _changed(before: Flat, flat: Flat) -> frozenset[str]:

@@ -16,9 +16,12 @@ from foldwright.recipe.words import Block, Measure
 
 
 class WordArea(Struct, frozen=True):
-    """A stretch of words: `key` names it, `step` is the step it belongs to, `checked` whether slips in it are told."""
+    """A stretch of words: `name` and the `number` of its step or section tell which, `step` is the step it belongs to,
+    `checked` whether slips in it are told.
+    """
 
-    key: str
+    name: str
+    number: int
     blocks: tuple[Block, ...]
     step: Step | None = None
     checked: bool = False
@@ -81,6 +84,7 @@ def _meant(named: tuple[str, ...], in_step: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def direction_after(before: Direction, heard: Heard) -> Direction:
+    """The direction once all that a stretch of words tells of it has been taken in, in order."""
     for telling in heard.tellings:
         before = telling.after(before)
     return before

@@ -66,6 +66,7 @@ def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[Span
 
 
 def is_same_in_other_units(length: Length, span: PieceLength) -> bool:
+    """Whether a length is the span written in the other unit system, give or take `SAME` millimetres."""
     return span.length.unit.system is not length.unit.system and abs(span.mm - length.mm) <= SAME
 
 
@@ -94,8 +95,8 @@ def _solid(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength,
 
 def _hole(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength, ...] | None:
     holes = spans.of(SpanKind.HOLE)
-    for side in dict.fromkeys(span.side for span in holes):
-        for pair in permutations([span for span in holes if span.side == side], len(lengths)):
+    for number in dict.fromkeys(span.number for span in holes):
+        for pair in permutations([span for span in holes if span.number == number], len(lengths)):
             if all(span.mm == length.mm for span, length in zip(pair, lengths, strict=True)):
                 return pair
     return None

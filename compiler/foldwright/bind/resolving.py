@@ -129,8 +129,8 @@ def _hole_slips(resolved: Resolved, pieces: Sequence[PieceSpans]) -> list[Findin
     found: dict[tuple[Fraction, ...], list[tuple[Near, PieceSpans]]] = {}
     for spans in pieces:
         holes = spans.of(SpanKind.HOLE)
-        for hole in dict.fromkeys(span.side for span in holes):
-            sides = [span for span in holes if span.side == hole]
+        for number in dict.fromkeys(span.number for span in holes):
+            sides = [span for span in holes if span.number == number]
             if len(sides) == len(lengths):
                 nears = [(nearest(length, (span,)), span) for length, span in zip(lengths, sides, strict=True)]
                 off = [(near, spans) for near, _ in nears if near and near.apart.mm]

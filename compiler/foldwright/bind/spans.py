@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
-from functools import lru_cache
 
 from msgspec import Struct
 
@@ -15,6 +14,8 @@ from foldwright.measure.length import Length
 
 
 class SpanKind(Enum):
+    """What a length of a piece is the length of."""
+
     SIZE = "size"
     PANEL = "panel"
     SCORE = "score"
@@ -29,8 +30,11 @@ class SpanKind(Enum):
     OTHER = "other"
 
 
+_ON_A_SIDE = {kind.value: kind for kind in (SpanKind.SIZE, SpanKind.PANEL, SpanKind.SCORE, SpanKind.SCORE_BACK)}
+
+
 class PieceLength(Struct, frozen=True):
-    """One length of a piece. `number` counts panels and scores from one (0 for the rest); `side` as in the LengthId."""
+    """One length of a piece. `number` and `side` as in the LengthId."""
 
     id: LengthId
     length: Length
@@ -76,6 +80,7 @@ class PieceSpans(Struct, frozen=True):
 
 
 def other_side(side: str) -> str:
+    """`down` for `across` and the other way round; "" for what is neither."""
     return {"across": "down", "down": "across"}.get(side, "")
 
 
@@ -93,25 +98,13 @@ def _piece_spans(piece: str, blank: Blank | None, spans: list[PieceLength]) -> P
 
 
 def _span(length_id: LengthId, length: Length) -> PieceLength:
-    kind, number = _kind_of(length_id.side, length_id.place)
-    return PieceLength(length_id, length, kind, length_id.side, number, length.mm.as_integer_ratio())
+    kind = _kind_of(length_id)
+    return PieceLength(length_id, length, kind, length_id.side, length_id.number, length.mm.as_integer_ratio())
 
 
-@lru_cache(maxsize=1024)
-def _kind_of(side: str, place: str) -> tuple[SpanKind, int]:
-    """What a LengthId's side and place say: `across`, `score 2 back` is the second score, from the far edge."""
-    if side.startswith("hole"):
-        return (SpanKind.HOLE_PLACE if " from " in place else SpanKind.HOLE), 0
-    if side.startswith(("border", "overhang", "room")):
-        return SpanKind.BORDER, 0
-    words = place.split()
-    if side in ("across", "down") and words == ["size"]:
-        return SpanKind.SIZE, 0
-    if side not in ("across", "down") or len(words) < 2 or not words[1].isdigit():
-        return SpanKind.OTHER, 0
-    number = int(words[1])
-    if words[0] == "panel":
-        return SpanKind.PANEL, number
-    if words[0] == "score":
-        return (SpanKind.SCORE_BACK if words[-1] == "back" else SpanKind.SCORE), number
-    return SpanKind.OTHER, 0
+def _kind_of(name: LengthId) -> SpanKind:
+    if name.side == "hole":
+        return SpanKind.HOLE_PLACE if name.of else SpanKind.HOLE
+    if name.side in ("border", "overhang", "room"):
+        return SpanKind.BORDER
+    return _ON_A_SIDE.get(name.place, SpanKind.OTHER) if name.side in ("across", "down") else SpanKind.OTHER

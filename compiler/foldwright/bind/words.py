@@ -73,7 +73,7 @@ def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
     for area in _areas(recipe):
         found = _bind_area(area, names, known, sold, strict)
         for number, (tie, _) in enumerate(found, 1):
-            ids[tie.heard.measure.place] = _ids(tie, area.key, number, free)
+            ids[tie.heard.measure.place] = _ids(tie, area, number, free)
             relations.update(dict.fromkeys(_relations(tie, known)))
         ties += found
     findings = tuple(finding for _, told in ties for finding in told)
@@ -82,17 +82,16 @@ def bind_words(recipe: Recipe, flat: Flat, strict: bool = False) -> Binding:
 
 def _areas(recipe: Recipe) -> Iterator[WordArea]:
     """Every stretch of words that may hold measures. Only a step's own words must agree with the pieces."""
-    yield WordArea("intro", recipe.intro)
+    yield WordArea("intro", 0, recipe.intro)
     for step in recipe.steps:
-        key = f"step {step.number}"
-        yield WordArea(key, step.words, step, checked=True)
+        yield WordArea("step", step.number, step.words, step, checked=True)
         if step.short:
-            yield WordArea(f"{key} short", step.short.value, step, checked=True)
+            yield WordArea("step short", step.number, step.short.value, step, checked=True)
         for name, said in (("tip", step.tip), ("caution", step.caution)):
             if said:
-                yield WordArea(f"{key} {name}", said.value, step)
+                yield WordArea(f"step {name}", step.number, said.value, step)
     for number, section in enumerate(recipe.sections, 1):
-        yield WordArea(f"section {number}", section.words)
+        yield WordArea("section", number, section.words)
 
 
 def _bind_area(
@@ -156,14 +155,14 @@ def _told_by_scores(heard: Heard, known: dict[str, PieceSpans]) -> Direction:
     return Direction(side_with_scores_at(known[heard.meant[0]], ratios))
 
 
-def _ids(resolved: Resolved, key: str, number: int, free: dict[LengthId, Length]) -> tuple[LengthId, ...]:
+def _ids(resolved: Resolved, area: WordArea, number: int, free: dict[LengthId, Length]) -> tuple[LengthId, ...]:
     """The ids of a measure's lengths; a length that is no piece's gets one of its own and is entered in `free`."""
     ids: list[LengthId] = []
     for place, (length, span) in enumerate(zip(resolved.heard.measure.lengths, resolved.spans, strict=True), 1):
         if span:
             ids.append(span.id)
         else:
-            own = LengthId("words", key, f"{number}.{place}")
+            own = LengthId("words", area.name, f"{number}.{place}", area.number)
             free[own] = length
             ids.append(own)
     return tuple(ids)

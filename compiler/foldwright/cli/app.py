@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
+from foldwright.begin.options import FORMS
 from foldwright.cli.calls import (
-    FORMS,
     BuildCall,
     CheckCall,
     ConvertCall,
@@ -74,7 +73,7 @@ def _build(call: BuildCall) -> int:
 def _kit(call: KitCall) -> int:
     from foldwright.cli.kit import kit
 
-    return kit([Path(path) for path in call.paths], Path(call.out), call)
+    return kit(call)
 
 
 def _convert(call: ConvertCall) -> int:
@@ -86,37 +85,23 @@ def _convert(call: ConvertCall) -> int:
 def _new(call: NewCall) -> int:
     from foldwright.cli.new import new
 
-    into = Path(call.into)
-    return new(
-        call.name, form=call.form, size=call.size, panels=call.panels, units=call.units, card=call.card, into=into
-    )
+    return new(call)
 
 
 def _recover(call: RecoverCall) -> int:
     from foldwright.cli.recover import recover_sample
 
-    return recover_sample(call.sample, name=call.name, read_to=call.read_to, into=Path(call.into))
+    return recover_sample(call)
 
 
 def _design(call: DesignCall) -> int:
-    from foldwright.begin.design.wishing import DesignOptions
-    from foldwright.cli.design import Call, design_blanks
-
     if call.resize or call.scale or call.holds:
-        return _resize(call)
-    asked = DesignOptions(call.things, call.form, call.card, call.numbers, call.sheet, call.clearance, call.units)
-    return design_blanks(
-        asked, Call(take=call.take, name=call.name, html=call.html, into=Path(call.into), everything=call.all)
-    )
+        from foldwright.cli.resize import resize_recipe
 
+        return resize_recipe(call)
+    from foldwright.cli.design import design_blanks
 
-def _resize(call: DesignCall) -> int:
-    from foldwright.cli.resize import Goal, resize
-
-    if not call.resize or bool(call.scale) == bool(call.holds):
-        Teller("stderr").words("design.resize-what")
-        return WRONG_CALL
-    return resize(Path(call.resize), Goal(call.scale, call.holds, call.numbers, call.clearance, call.called))
+    return design_blanks(call)
 
 
 def _guide(call: GuideCall) -> int:

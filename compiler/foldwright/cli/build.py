@@ -54,6 +54,7 @@ class Outcome(Struct, frozen=True):
 
     @property
     def wrong(self) -> bool:
+        """Whether it was not written, or anything found is stronger than a thought."""
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
 
 
@@ -133,10 +134,10 @@ def _tell(outcome: Outcome, complaints: Teller) -> None:
     if outcome.faulty and "tutorial.html" in outcome.written:
         teller.words("build.draft", path=str(outcome.folder / "tutorial.html"))
     if outcome.notes:
-        from foldwright.outputs.paper_notes import said
+        from foldwright.outputs.paper_notes import tell_note
 
         for note in outcome.notes:
-            teller.text(INDENT + said(note))
+            teller.text(INDENT + tell_note(note))
 
 
 def _names(written: Sequence[str]) -> str:

@@ -6,11 +6,9 @@ from typing import Annotated, Literal
 
 from msgspec import Struct, field
 
+from foldwright.begin.options import DesignOptions
 from foldwright.event.options import KitOptions
 from foldwright.outputs.options import BuildOptions
-
-FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
-"""What `foldwright new` can begin."""
 
 
 class CheckCall(Struct, frozen=True, kw_only=True):
@@ -67,16 +65,9 @@ class RecoverCall(Struct, frozen=True, kw_only=True):
     into: Annotated[str, "folder"] = "recipes"
 
 
-class DesignCall(Struct, frozen=True, kw_only=True):
+class DesignCall(DesignOptions, frozen=True, kw_only=True):
     """`foldwright design`."""
 
-    things: Annotated[tuple[str, ...], "thing"] = ()
-    form: Annotated[str, "form"] = ""
-    card: Annotated[str, "card"] = ""
-    numbers: Annotated[str, "length"] = ""
-    sheet: Annotated[str, "sheet"] = ""
-    clearance: Annotated[str, "length"] = ""
-    units: Annotated[str, "unit"] = ""
     take: Annotated[str, "number"] = ""
     name: Annotated[str, "name"] = ""
     into: Annotated[str, "folder"] = "recipes"

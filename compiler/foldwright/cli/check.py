@@ -11,13 +11,11 @@ from msgspec.structs import replace
 from foldwright.cli.calls import CheckCall
 from foldwright.cli.report import Report, as_data
 from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
-from foldwright.finding import Finding, Strength
-from foldwright.outputs.checking import check_texts
+from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.reading import read_texts
-from foldwright.outputs.sizes import sizes_of
+from foldwright.outputs.sizes import in_size
 from foldwright.outputs.sources import Source, find_sources
-from foldwright.outputs.texts import Texts
-from foldwright.pipeline import Checked, Understood, check_in_size, in_text_order
+from foldwright.pipeline import Understood
 
 
 def check(call: CheckCall) -> int:
@@ -30,7 +28,7 @@ def check(call: CheckCall) -> int:
     call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
     reports = [one for source in sources for one in reports_of(source, call)]
     if as_json:
-        sys.stdout.buffer.write(as_data(reports, call.measures))
+        sys.stdout.buffer.write(as_data(reports, call.measures).encode())
         sys.stdout.buffer.flush()
     elif reports:
         _tell(Teller(), reports, call.measures)
@@ -42,51 +40,27 @@ def check(call: CheckCall) -> int:
 def reports_of(source: Source, call: CheckCall) -> Iterator[Report]:
     """What there is to tell of a recipe as it is written, and of each of its sizes what is not the same there."""
     texts = read_texts(source)
-    written = check_texts(texts, source.surroundings, strict=call.strict)
-    understood = written.understood
-    photos = _photo_findings(understood, source) if understood else ()
-    yield _report(source, texts, replace(written, findings=(*written.findings, *photos)), call)
-    if texts.text is None or understood is None:
-        return
-    read = source.surroundings.read
-    known = set(written.findings)
-    thoughts = {(finding.code, finding.place) for finding in written.findings}
-    for one in sizes_of(source, understood.recipe):
-        # Under the name of the recipe as written, so that what is the same is told once.
-        checked = check_in_size(texts.text, source.name, source.slug, one.size, understood, texts.studio, read)
-        new = tuple(
-            finding
-            for finding in checked.findings
-            if finding not in known
-            and not (finding.strength is Strength.THOUGHT and (finding.code, finding.place) in thoughts)
-        )
-        thoughts |= {(finding.code, finding.place) for finding in new}
-        shown = replace(texts, shown={**texts.shown, source.name: one.shown})
-        yield _report(one, shown, replace(checked, findings=new), replace(call, measures=False))
+    for size, checked in check_every_size(texts, source.surroundings, call.strict):
+        # Told of under the name of the recipe as written, so that what is the same is told once, and shown by its size.
+        one = in_size(source, size) if size else source
+        told = told_as_shown(checked.findings, texts.by_name, {**texts.shown, source.name: one.shown})
+        report = Report(one, told)
+        if checked.understood:
+            report = _with_lists(report, checked.understood, texts.text or "", call)
+        yield report
 
 
-def _report(source: Source, texts: Texts, checked: Checked, call: CheckCall) -> Report:
-    report = Report(source, told_as_shown(in_text_order(checked.findings), texts.by_name, texts.shown))
-    understood = checked.understood
-    if understood and call.measures:
+def _with_lists(report: Report, understood: Understood, text: str, call: CheckCall) -> Report:
+    """The same with what was asked for besides the findings."""
+    if call.measures and not report.source.size:
         from foldwright.cli.measures import measures_of, passed_over_of
 
-        text = texts.text or ""
         report = replace(report, measures=measures_of(understood, text), passed_over=passed_over_of(understood, text))
-    if understood and call.pieces:
+    if call.pieces:
         from foldwright.cli.pieces import pieces_of
 
         report = replace(report, pieces=pieces_of(understood))
     return report
-
-
-def _photo_findings(understood: Understood, source: Source) -> tuple[Finding, ...]:
-    recipe = understood.recipe
-    if recipe.photo is None and all(step.photo is None for step in recipe.steps):
-        return ()
-    from foldwright.render.photos import check_photos
-
-    return check_photos(recipe, source.surroundings.read)
 
 
 def _tell(teller: Teller, reports: Sequence[Report], measures: bool) -> None:

@@ -68,4 +68,5 @@ def joined(printed: Iterable[Printed], joiner: str) -> str:
 
 def _complain(teller: Teller, said: str, why: Unreadable) -> None:
     teller.words("wrong.measure-unreadable", text=said)
-    teller.text("  " + catalogue().say(f"{why.code}.says", **dict(why.facts)))
+    for part in ("says", "remedy"):
+        teller.text("  " + catalogue().say(f"{why.code}.{part}", **{"said": said, **dict(why.facts)}))

@@ -2,89 +2,160 @@
 
 from __future__ import annotations
 
-from functools import partial
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from msgspec import Struct
-
 from foldwright.begin.design.designing import Designed, design
-from foldwright.begin.design.drafting import draft_of
-from foldwright.begin.design.model import DesignWish, Proposal
-from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
-from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, write_begun
-from foldwright.cli.saying_designed import say_none, say_table, table_of, titled
-from foldwright.cli.telling import Teller
+from foldwright.begin.design.drafting import draft_of_proposal
+from foldwright.begin.design.model import FORMS, DesignWish, Proposal
+from foldwright.begin.design.telling import ProposalLine, tell_form, tell_proposals, tell_why_not, tell_wish
+from foldwright.begin.design.wishing import read_wish
+from foldwright.begin.options import DesignOptions
+from foldwright.cli.asking import AnswerError, ask, tell_wrong
+from foldwright.cli.beginning import begin_in, studio_beside, write_begun
+from foldwright.cli.calls import DesignCall
+from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
-from foldwright.outputs.reading import read_studio_file
+from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 
-SHOWN, ALL = 3, 12
+_SHOWN, _ALL = 3, 12
 """How many proposals of each form are shown, and with --all."""
+_EXAMPLE, _CARD, _ANY = "3 caramels of 1 1/8 x 3/4 x 1/2 in", "white card, 270 g/m2", "all"
+"""What is suggested to whom is asked."""
 
 
-class Call(Struct, frozen=True):
-    """What is to be done with the proposals: `take` one, as text; a page of pictures at `html`."""
-
-    take: str = ""
-    name: str = ""
-    html: str = ""
-    into: Path = Path("recipes")
-    everything: bool = False
-
-
-def design_blanks(asked: DesignOptions, call: Call) -> int:
+def design_blanks(call: DesignCall) -> int:
     """Propose blanks, and begin a recipe of the one that is taken; the exit status."""
-    complaints = Teller("stderr")
-    studio = read_studio_file(source_for("x", call.into).studio)
-    wish = read_wish(asked, studio)
-    if isinstance(wish, Unclear):
-        complaints.words(f"design.{wish.code}", **wish.facts)
-        return 2
-    designed = design(wish, ALL if call.everything else SHOWN, studio)
+    into = Path(call.into)
+    studio = studio_beside(into)
+    wish = read_wish(call, studio)
+    if isinstance(wish, Wrong):
+        return tell_wrong(wish)
+    designed = design(wish, _ALL if call.all else _SHOWN, studio)
     if not designed.all:
-        say_none(complaints, designed, wish)
-        return 1
+        return _tell_none(designed, wish)
     if call.take:
-        return _take(wish, designed, call, complaints)
-    say_table(Teller(), designed, wish)
-    return _write_page(wish, designed, Path(call.html), complaints) if call.html else 0
-
-
-def _take(wish: DesignWish, designed: Designed, call: Call, complaints: Teller) -> int:
-    proposals = designed.all
-    number = int(call.take) if call.take.isascii() and call.take.isdecimal() and len(call.take) < 4 else 0
-    if not 1 <= number <= len(proposals):
-        complaints.words("design.take-which", said=call.take, most=len(proposals))
-        return 2
-    return begin_recipe(wish, proposals[number - 1], call.name, call.into, complaints)
-
-
-def begin_recipe(wish: DesignWish, proposal: Proposal, name: str, into: Path, complaints: Teller) -> int:
-    """Write the recipe of a proposal with drawings of its blanks; the exit status."""
-    title, summary = titled(wish, proposal)
-    source = source_for(name or title, into)
-    begun = begin([drafted(partial(draft_of, wish, proposal, name or title, summary))], source)
-    if begun.checked.wrong:
-        complaints.words("design.not-well")
-        complaints.findings(begun.findings, {source.name: begun.text})
-        return 1
+        number = _number(call.take, len(designed.all))
+        return (
+            tell_wrong(number) if isinstance(number, Wrong) else _begin(wish, designed.all[number - 1], call.name, into)
+        )
     teller = Teller()
-    say_thoughts(teller, begun)
-    if not write_begun(begun, drawings(begun, wish.system), complaints):
-        return 2
-    teller.words("new.wrote", path=source.shown, folder=str(source.folder))
-    return 0
+    _tell_table(teller, designed, wish)
+    teller.words("design.next")
+    return _write_page(wish, designed, Path(call.html)) if call.html else 0
 
 
-def _write_page(wish: DesignWish, designed: Designed, path: Path, complaints: Teller) -> int:
-    from foldwright.cli.design_page import page_of
+def ask_and_design(title: str, into: Path) -> int:
+    """Ask what goes inside, show what would hold it, begin a recipe of the one that is chosen; the exit status."""
+    studio = studio_beside(into)
 
-    data = page_of(wish, designed, table_of(designed, wish))
+    def wished(things: str, card: str = "", form: str = _ANY) -> DesignWish | Wrong:
+        form = "" if form.casefold() == _ANY else form
+        return read_wish(DesignOptions(things=(things,), form=form, card=card), studio)
+
+    def known(said: str, wish: DesignWish | Wrong) -> str | Wrong:
+        return wish if isinstance(wish, Wrong) else said
+
+    try:
+        things = ask("", "new.ask-things", _EXAMPLE, lambda said: known(said, wished(said)))
+        card = ask("", "design.ask-card", _CARD, lambda said: known(said, wished(things, said)))
+        wish = ask("", "design.ask-form", _ANY, lambda said: wished(things, card, said), forms=FORMS)
+        designed = design(wish, _SHOWN, studio)
+        if not designed.all:
+            return _tell_none(designed, wish)
+        _tell_table(Teller(), designed, wish)
+        number = ask("", "design.ask-which", "1", lambda said: _number(said, len(designed.all)))
+    except AnswerError as stopped:
+        return tell_wrong(stopped.wrong)
+    return _begin(wish, designed.all[number - 1], title, into)
+
+
+def _number(said: str, most: int) -> int | Wrong:
+    number = int(said) if said.isascii() and said.isdecimal() and len(said) < 4 else 0
+    return number if 1 <= number <= most else Wrong.of("design.take-which", said=said, most=most)
+
+
+def _begin(wish: DesignWish, proposal: Proposal, title: str, into: Path) -> int:
+    draft = draft_of_proposal(wish, proposal, catalogue(), title)
+    return write_begun(*begin_in(draft, into), not_well="design.not-well", draw=wish.rules.system)
+
+
+def _write_page(wish: DesignWish, designed: Designed, path: Path) -> int:
+    from foldwright.begin.design.page import design_page
+
+    data = design_page(wish, designed, catalogue())
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)
     except OSError as trouble:
         wrong = cannot_write(path, trouble)
-        complaints.words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        Teller("stderr").words(f"wrong.{wrong.message}", **dict(wrong.facts))
         return 1
     Teller().words("design.wrote-page", path=str(path))
     return 0
+
+
+# --- in the terminal ------------------------------------------------------------------------------------------------
+
+
+def _tell_none(designed: Designed, wish: DesignWish) -> int:
+    complaints = Teller("stderr")
+    complaints.words("design.nothing", **tell_wish(wish))
+    for why in tell_why_not(designed, catalogue()):
+        complaints.text(why)
+    return 1
+
+
+def _tell_table(teller: Teller, designed: Designed, wish: DesignWish) -> None:
+    """The proposals by form, in a table where there is room for one."""
+    words = catalogue()
+    teller.words("design.heading", **tell_wish(wish))
+    rows = tell_proposals(designed, wish, words)
+    heads = [words.say(f"command.design.column.{name}") for name in ("number", "blank", "across", "down")]
+    heads += [sheet.name for sheet in wish.sheets]
+    heads += [words.say(f"command.design.column.{name}") for name in ("points", "proportion")]
+    cells = [_cells(row) for row in rows]
+    widths = [max(len(line[column]) for block in (*cells, [heads]) for line in block) for column in range(len(heads))]
+    narrow = teller.terminal and sum(widths) + 2 * len(widths) > teller.width
+    form = ""
+    for row, block in zip(rows, cells, strict=True):
+        if row.form != form:
+            form = row.form
+            teller.say([StyledLine(""), StyledLine(tell_form(form, words), "bold")])
+            if not narrow:
+                teller.say([StyledLine(INDENT + _aligned(heads, widths), "dim")])
+        if narrow:
+            teller.say(StyledLine(one) for line in _listed(row, wish) for one in teller.wrapped(line, INDENT))
+        else:
+            teller.say(StyledLine(INDENT + _aligned(line, widths)) for line in block)
+        teller.say(StyledLine(one) for one in teller.wrapped(row.lies, INDENT * 4))
+    teller.say([StyledLine("")])
+    for why in tell_why_not(designed, words):
+        teller.text(why)
+    teller.words("design.legend")
+
+
+def _listed(row: ProposalLine, wish: DesignWish) -> Iterator[str]:
+    """The same where there is no room for a table."""
+    words = catalogue()
+    for number, (name, size, across, down) in enumerate(row.blanks):
+        panels = "; ".join(part for part in (across, down) if part)
+        yield f"{'' if number else f'{row.number}. '}{name} {size}: {panels}"
+    sheets = words.listed([f"{count} ({sheet.name})" for count, sheet in zip(row.sheets, wish.sheets, strict=True)])
+    yield words.say("command.design.narrow", sheets=sheets, points=row.points, proportion=row.proportion)
+
+
+def _cells(row: ProposalLine) -> list[list[str]]:
+    """A line for each blank; the numbers of the proposal stand beside the first."""
+    own = [*row.sheets, row.points, row.proportion]
+    return [
+        ["" if number else str(row.number), f"{name} {size}", across, down, *([""] * len(own) if number else own)]
+        for number, (name, size, across, down) in enumerate(row.blanks)
+    ]
+
+
+def _aligned(cells: Sequence[str], widths: Sequence[int]) -> str:
+    """A line of the table: the number of the proposal to the right of its column, all else to the left."""
+    first, *others = zip(cells, widths, strict=True)
+    return "  ".join((first[0].rjust(first[1]), *(cell.ljust(width) for cell, width in others))).rstrip()

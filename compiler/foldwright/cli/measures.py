@@ -39,7 +39,7 @@ def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> 
     if len({length.unit for length in measure.lengths}) == 1:
         printed = [*(write_exact(length).number for length in measure.lengths[:-1]), printed[-1]]
     understood = "".join(number + joiner for number, joiner in zip(printed, joiners, strict=False))
-    exact = tuple(str(length.mm) for length in measure.lengths)
+    exact = tuple(length.mm for length in measure.lengths)
     meant = _meant(explained) if explained else ""
     why = catalogue().say(f"measured.believed.{measure.why}")
     return MeasureEntry(line, column, measure.said, understood, exact, meant, why)

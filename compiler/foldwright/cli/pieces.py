@@ -8,7 +8,7 @@ from foldwright.cli.report import PieceEntry
 from foldwright.cli.telling import INDENT, StyledLine, Teller, seen
 from foldwright.document.as_written import WrittenLengths
 from foldwright.document.catalogue import catalogue
-from foldwright.document.said_back import say_back, say_sums
+from foldwright.document.understood import tell_sums, tell_understood
 from foldwright.document.words import plain
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import System
@@ -31,9 +31,9 @@ def pieces_of(understood: Understood) -> tuple[PieceEntry, ...]:
         blank = blanks.get(piece.name.value)
         if blank is None:
             continue
-        said = say_back(piece, blank, flat, setter, words)
+        said = tell_understood(piece, blank, flat, setter, words)
         lines = [[plain(runs, recipe.system) for runs in part] for part in (said.work, said.rows, said.fit)]
-        rows = (*lines[1][:1], *say_sums(blank, flat.workings, words), *lines[1][1:])
+        rows = (*lines[1][:1], *tell_sums(blank, flat.workings, words), *lines[1][1:])
         found.append(_entry(piece, bool(blank.doubtful), lines[0], rows, lines[2]))
     return tuple(found)
 

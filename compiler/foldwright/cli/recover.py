@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from functools import partial
 from pathlib import Path
 
-from foldwright.begin.draft.model import SHEETS, Draft
-from foldwright.begin.recover.drafting import draft_of
-from foldwright.begin.recover.model import Sample
-from foldwright.begin.recover.reading import read_sample
-from foldwright.begin.recover.recovering import Recovered, recover
-from foldwright.cli.beginning import begin, drafted, drawings, say_thoughts, source_for, there_already, write_begun
-from foldwright.cli.saying_recovered import say_nearest, say_recovered
-from foldwright.cli.telling import Teller
+from foldwright.begin.draft.model import Draft
+from foldwright.begin.draft.writing import write_pieces
+from foldwright.begin.recover.drafting import draft_of_sample
+from foldwright.begin.recover.reading import LONE_PIECE, read_sample
+from foldwright.begin.recover.recovering import Recovery, recover
+from foldwright.begin.recover.telling import ToldList, tell_length, tell_panels, tell_recovered
+from foldwright.cli.asking import AnswerError, ask, tell_wrong
+from foldwright.cli.beginning import begin_in, new_title, write_begun
+from foldwright.cli.calls import RecoverCall
+from foldwright.cli.telling import INDENT, StyledLine, Teller
+from foldwright.document.catalogue import catalogue
+from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
@@ -22,87 +27,107 @@ from foldwright.surroundings import Folder, Refusal
 
 _NOTES = "readings.txt"
 """What readings that were asked for are kept as, beside the recipe."""
+_FROM = re.compile(r"(?P<from>from (?:the )?(?:left|right|top|bottom))(?: edge)?\s*[:,]?\s*(?P<rest>.+)", re.IGNORECASE)
+_MOST_PIECES = 12
+_EXAMPLE = {"across": "5/8 | 2 7/8 | 5/8 in", "down": "1 3/4 | 3/4 | 1 3/4 in"}
+"""What is suggested, and taken at the end of the input."""
 
 
-def recover_sample(path: str, *, name: str, read_to: str, into: Path) -> int:
+def recover_sample(call: RecoverCall) -> int:
     """Recover the blanks behind a file of readings, or behind answers to questions; the exit status."""
-    complaints = Teller("stderr")
-    bound = read_length(read_to) if read_to else None
+    path, into = Path(call.sample), Path(call.into)
+    bound = read_length(call.read_to) if call.read_to else None
     if isinstance(bound, Unreadable):
-        complaints.words("recover.read-to-odd", said=read_to)
+        return tell_wrong(Wrong.of("recover.read-to-odd", said=call.read_to))
+    if not call.sample:
+        return ask_and_recover(call.name, bound, into)
+    data = Folder(path.parent).read(path.name, MOST_FACTS)
+    if isinstance(data, Refusal):
+        return tell_wrong(Wrong.of("recover.no-file", path=call.sample, limit=MOST_FACTS // 1024))
+    text, findings = decode(data, call.sample)
+    if text is None:
+        Teller("stderr").findings(findings, {})
         return 2
-    if not path:
-        return ask_and_recover(name, bound, into)
-    found = _read(Path(path), complaints)
-    return 2 if found is None else recover_text(found, path, name=name, bound=bound, into=into)
+    return _recover(text, call.sample, call.name, bound, into)
 
 
 def ask_and_recover(name: str, bound: Length | None, into: Path) -> int:
-    """Take the readings down from answers to questions; they are kept beside the recipe."""
-    from foldwright.cli.asking_sample import ask_for_sample
-
-    wrong = there_already(name, into) if name else None
-    asked = wrong or ask_for_sample(name, into)
-    if isinstance(asked, str):
-        return recover_text(asked, _NOTES, name=name, bound=bound, into=into, keep=True)
-    Teller("stderr").words(asked.message, **dict(asked.facts))
-    return 2
+    """Take the readings down from answers to questions; they are kept beside the recipe. The exit status."""
+    try:
+        text = _ask_for_sample(name, into)
+    except AnswerError as stopped:
+        return tell_wrong(stopped.wrong)
+    return _recover(text, _NOTES, name, bound, into, keep=True)
 
 
-def _read(path: Path, complaints: Teller) -> str | None:
-    data = Folder(path.parent).read(path.name, MOST_FACTS)
-    if isinstance(data, Refusal):
-        complaints.words("recover.no-file", path=str(path), limit=MOST_FACTS // 1024)
-        return None
-    text, findings = decode(data, str(path))
-    if text is None:
-        complaints.findings(findings, {})
-    return text
-
-
-def recover_text(text: str, file: str, *, name: str, bound: Length | None, into: Path, keep: bool = False) -> int:
+def _recover(text: str, file: str, name: str, bound: Length | None, into: Path, keep: bool = False) -> int:
     """Recover what a text of readings says; with `keep` the text is put beside the recipe."""
     complaints = Teller("stderr")
     read = read_sample(text, file, bound)
-    sources = {file: text}
-    if read.findings:
-        complaints.findings(read.findings, sources)
+    complaints.findings(read.findings, {file: text})
     if read.sample is None:
         return 1
     answer = recover(read.sample)
-    if answer.findings:
-        complaints.findings(answer.findings, sources)
+    complaints.findings(answer.findings, {file: text})
     if answer.recovered is None:
-        say_nearest(answer, complaints)
+        _tell_nearest(answer, complaints)
         return 1
     title = name or read.sample.fact("title") or Path(file).stem.replace("-", " ").replace("_", " ").capitalize()
-    return _write(read.sample, answer.recovered, title, into, {_NOTES: text.encode()} if keep else {}, complaints)
+    draft, assumed = draft_of_sample(read.sample, answer.recovered, title)
+    system = answer.recovered.system
+    Teller().words("recover.answer", system=catalogue().say(f"command.recover.in.{system.value}"))
+    _tell_lists(draft, tell_recovered(answer.recovered, assumed, catalogue()))
+    beside = {_NOTES: text.encode()} if keep else {}
+    return write_begun(*begin_in(draft, into), not_well="recover.not-well", draw=system, beside=beside)
 
 
-def _write(
-    sample: Sample,
-    recovered: Recovered,
-    title: str,
-    into: Path,
-    files: dict[str, bytes],
-    complaints: Teller,
-) -> int:
-    sheets = (sample.fact("sheet"),) if sample.fact("sheet") else SHEETS[recovered.system]
-    drafts = [partial(_draft, sample, recovered, title, sheet) for sheet in sheets]
-    begun = begin([drafted(draft) for draft in drafts], source_for(title, into))
-    _, assumed = draft_of(sample, recovered, title, sheets[0])
+def _tell_lists(draft: Draft, lists: tuple[ToldList, ...]) -> None:
     teller = Teller()
-    say_recovered(teller, recovered, (*sample.assumed, *assumed), begun.text)
-    if begun.checked.wrong:
-        complaints.words("recover.not-well")
-        complaints.findings(begun.findings, {begun.source.name: begun.text})
-        return 1
-    say_thoughts(teller, begun)
-    if not write_begun(begun, {**drawings(begun, recovered.system), **files}, complaints):
-        return 2
-    teller.words("new.wrote", path=begun.source.shown, folder=str(begun.source.folder))
-    return 0
+    teller.say([*(StyledLine(f"{INDENT}{line}") for line in write_pieces(draft)), StyledLine("")])
+    for one in lists:
+        teller.text(one.heading)
+        teller.say(StyledLine(line) for said in one.lines for line in teller.wrapped(said, INDENT))
+        teller.say([StyledLine("")])
 
 
-def _draft(sample: Sample, recovered: Recovered, title: str, sheet: str) -> Draft:
-    return draft_of(sample, recovered, title, sheet)[0]
+def _tell_nearest(answer: Recovery, complaints: Teller) -> None:
+    """What would do if every reading might be off by more."""
+    if answer.nearest is None or answer.read_to is None:
+        return
+    complaints.words("recover.nearest", read_to=tell_length(answer.read_to))
+    for line in tell_panels(answer.nearest, catalogue()):
+        complaints.text(INDENT + line)
+    complaints.words("recover.nearest-how", read_to=tell_length(answer.read_to))
+
+
+# --- questions ------------------------------------------------------------------------------------------------------
+
+
+def _ask_for_sample(title: str, into: Path) -> str:
+    """The answers as the notes a person would write, for a recipe that is to lie in a new folder of `into`."""
+    called = ask(title, "new.ask-name", "", partial(new_title, into=into))
+    lines = [f"title: {called}", f"card: {ask('', 'new.ask-card', 'white card', str)}"]
+    name = ask("", "recover.ask-piece", LONE_PIECE, str)
+    for _ in range(_MOST_PIECES):
+        for side in ("across", "down"):
+            said = ask("", f"recover.ask-{side}", _EXAMPLE[side], partial(_readings, side=side), piece=name)
+            lines.append(_line(name, side, said))
+        fold = ask("", "recover.ask-fold", "", str, piece=name)
+        lines += [f"{name} fold: {fold}"] if fold else []
+        name = ask("", "recover.ask-another", "", str)
+        if not name:
+            break
+    return "\n".join(lines) + "\n"
+
+
+def _readings(said: str, side: str) -> str | Wrong:
+    other = "down" if side == "across" else "across"
+    read = read_sample(f"{_line('it', side, said)}\nit {other}: 4 in\n", "")
+    wrong = any(finding.strength is Strength.FAULT for finding in read.findings)
+    return Wrong.of("recover.answer-unreadable", said=said, example=_EXAMPLE[side]) if wrong else said
+
+
+def _line(piece: str, side: str, said: str) -> str:
+    """`from the left: 5/8, 3 1/2` says how it was measured; anything else goes panel by panel."""
+    match = _FROM.fullmatch(said)
+    return f"{piece} {side}, {match['from']}: {match['rest']}" if match else f"{piece} {side}: {said}"

@@ -1,34 +1,28 @@
 """What `foldwright check` found: told in the terminal, or printed as JSON for other programs.
 
-The types below are that JSON. findings.schema.json beside this module is made of them (`start.py schemas`).
+The types below are that JSON. findings.schema.json beside this module is made of them (`foldwright.schemas`).
 """
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Annotated, Literal
 
-import msgspec
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from foldwright.cli.telling import extent
+from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, encoded
 from foldwright.document.told import Told
 from foldwright.finding import Strength
 from foldwright.outputs.sources import Source
 
-SCHEMA = Path(__file__).with_name("findings.schema.json")
-
 type Text = Annotated[str, Meta(min_length=1)]
 type Sentences = tuple[Text, ...]
-type FromOne = Annotated[int, Meta(ge=1)]
-type FromNothing = Annotated[int, Meta(ge=0)]
 type StrengthName = Literal["fault", "misfit", "thought"]
 
 
-class FindingEntry(Struct, frozen=True, forbid_unknown_fields=True):
+class FindingEntry(DataPart, frozen=True):
     """Something that is the matter with a recipe, or a thought about it."""
 
     file: str
@@ -43,11 +37,11 @@ class FindingEntry(Struct, frozen=True, forbid_unknown_fields=True):
     line_text: Annotated[str, Meta(description="The author's own line.")]
 
 
-class PieceEntry(Struct, frozen=True, forbid_unknown_fields=True):
+class PieceEntry(DataPart, frozen=True):
     """A piece that could be laid flat, as it was understood, in the recipe's own units."""
 
     name: str
-    count: FromOne
+    count: Annotated[int, Meta(ge=1)]
     supply: Annotated[str, Meta(description="What it is cut from; empty when that is not said.")]
     optional: bool
     doubtful: Annotated[bool, Meta(description="Whether its own numbers disagree.")]
@@ -56,31 +50,28 @@ class PieceEntry(Struct, frozen=True, forbid_unknown_fields=True):
     fit: Annotated[Sentences, Meta(description="Its borders, and the room where it goes over or into something.")]
 
 
-class MeasureEntry(Struct, frozen=True, forbid_unknown_fields=True):
+class MeasureEntry(DataPart, frozen=True):
     """A measure found in the words, and how it was understood."""
 
-    line: FromOne
-    column: FromOne
+    line: Ordinal
+    column: Ordinal
     said: Text
     understood: Text
-    exact_mm: Annotated[
-        tuple[Annotated[str, Meta(pattern="^[0-9]+(/[0-9]+)?$")], ...],
-        Meta(min_length=1, description="Exact fractions of a millimetre."),
-    ]
+    exact_mm: Annotated[tuple[Exact, ...], Meta(min_length=1)]
     meant: Annotated[str, Meta(description="Which length of which piece each was taken for.")]
     why: Annotated[str, Meta(min_length=1, description="What made it a measure.")]
 
 
-class PassedOverEntry(Struct, frozen=True, forbid_unknown_fields=True):
+class PassedOverEntry(DataPart, frozen=True):
     """What looked like a measure and was not taken for one, and why."""
 
-    line: FromOne
-    column: FromOne
+    line: Ordinal
+    column: Ordinal
     said: Text
     why: Text
 
 
-class RecipeEntry(Struct, frozen=True, forbid_unknown_fields=True):
+class RecipeEntry(DataPart, frozen=True):
     """A recipe, or one of its sizes."""
 
     recipe: Annotated[str, Meta(description="The recipe's text, by the path of the call.")]
@@ -91,15 +82,15 @@ class RecipeEntry(Struct, frozen=True, forbid_unknown_fields=True):
     passed_over: Annotated[tuple[PassedOverEntry, ...] | UnsetType, Meta(description="Only with --measures.")] = UNSET
 
 
-class Tally(Struct, frozen=True, forbid_unknown_fields=True):
+class Tally(DataPart, frozen=True):
     """How many findings of each strength there are in all."""
 
-    fault: FromNothing
-    misfit: FromNothing
-    thought: FromNothing
+    fault: Count
+    misfit: Count
+    thought: Count
 
 
-class CheckData(Struct, frozen=True, forbid_unknown_fields=True):
+class CheckData(DataPart, frozen=True):
     """What `foldwright check --format json` prints."""
 
     format: Literal["foldwright findings"]
@@ -126,15 +117,16 @@ class Report(Struct, frozen=True):
 
     @property
     def wrong(self) -> bool:
+        """Whether anything is stronger than a thought."""
         return any(one.strength > Strength.THOUGHT for one in self.told)
 
 
-def as_data(reports: Sequence[Report], measures: bool) -> bytes:
+def as_data(reports: Sequence[Report], measures: bool) -> str:
     """The reports as JSON text; `measures` when they were asked for."""
     counts = Counter(_STRENGTHS[told.strength] for one in reports for told in one.told)
     tally = Tally(counts["fault"], counts["misfit"], counts["thought"])
     data = CheckData("foldwright findings", 1, tuple(_entry(one, measures) for one in reports), tally)
-    return msgspec.json.format(msgspec.json.encode(data), indent=2) + b"\n"
+    return encoded(data, indent=2)
 
 
 def _entry(report: Report, measures: bool) -> RecipeEntry:
@@ -167,15 +159,3 @@ def _finding(told: Told) -> FindingEntry:
 def _sayable(path: str) -> str:
     """A path as text that can be written: the system lets bytes stand in it that are no letters."""
     return path.encode("utf-8", "replace").decode("utf-8")
-
-
-def schema_text() -> str:
-    """The JSON Schema (draft 2020-12) of `CheckData`, as it stands in findings.schema.json."""
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **msgspec.json.schema(CheckData)}
-    return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
-
-
-def write_schema() -> Path:
-    """Write findings.schema.json anew; where it is."""
-    SCHEMA.write_text(schema_text(), encoding="utf-8")
-    return SCHEMA

@@ -33,6 +33,8 @@ _SIGNS = {
 """For each strength a sign, the same for terminals that only know ASCII, and a style."""
 _HELD = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|ft|yd|mm|cm|m|pt)\b)")
 """The spaces inside a measure, at which no line should end."""
+_TYPED = re.compile(r"(?<=  )[^ ].{0,48}?(?=  |$)")
+"""What is to be typed stands behind two spaces; a line that ended within it could not be typed as it is."""
 _HOLDING = "\u00a0"
 _UNSEEN = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that turn the direction of writing: in a message they could make the author's words read otherwise."""
@@ -68,6 +70,7 @@ class Teller:
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
     def say(self, lines: Iterable[StyledLine]) -> None:
+        """Print lines as they are, styled where a terminal shows it."""
         if self.plain:
             lines = [replace(line, text=line.text.translate(_IN_ASCII)) for line in lines]
         if not (self.terminal and "NO_COLOR" not in os.environ):
@@ -94,6 +97,7 @@ class Teller:
         return WRONG_CALL
 
     def text(self, text: str) -> None:
+        """Print a text, wrapped."""
         self.say(StyledLine(line) for line in self.wrapped(seen(text), ""))
 
     def wrapped(self, text: str, indent: str) -> list[str]:
@@ -102,7 +106,7 @@ class Teller:
         for line in text.splitlines():
             hanging = indent + line[: len(line) - len(line.lstrip())]
             folded = textwrap.wrap(
-                _HELD.sub(_HOLDING, line.strip()),
+                _TYPED.sub(lambda typed: typed[0].replace(" ", _HOLDING), _HELD.sub(_HOLDING, line.strip())),
                 self.width,
                 initial_indent=hanging,
                 subsequent_indent=hanging,
@@ -160,6 +164,7 @@ def _columns() -> int:
 
 
 def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
+    """The last line: how many findings of each strength, and in how many recipes."""
     counted = tuple(
         words.say(f"command.counted.{strength.name.lower()}", count=counts[strength])
         for strength in sorted(Strength, reverse=True)

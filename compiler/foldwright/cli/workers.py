@@ -19,10 +19,12 @@ _MOST_HANDS = 4
 
 
 def cores() -> int:
+    """How many processors this process may use."""
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def pool_of(workers: int, on_paper: bool) -> ProcessPoolExecutor:
+    """Processes that have begun to load what a build needs; `on_paper` when it prints."""
     from concurrent.futures import ProcessPoolExecutor
 
     return ProcessPoolExecutor(workers, _context(), _begin_work, (on_paper,))

@@ -74,6 +74,7 @@ def _swap(fresh: Path, target: Path, old: Path) -> None:
 
 
 def cannot_write(path: Path, trouble: OSError) -> Wrong:
+    """What to tell when a file cannot be written: which file, and why as far as the system says."""
     reasons = {
         errno.EACCES: "may-not",
         errno.EPERM: "may-not",

@@ -117,7 +117,7 @@ class Catalogue:
         """The texts under a table that need no facts, by the rest of their names. Gathered once."""
         if prefix not in self._below:
             start = prefix + "."
-            entries = self._entries.beside(prefix) if isinstance(self._entries, _Files) else self._entries
+            entries = self._entries.beside(prefix) if isinstance(self._entries, _CatalogueFiles) else self._entries
             self._below[prefix] = {
                 key[len(start) :]: entry.parts[0]
                 for key, entry in entries.items()
@@ -172,24 +172,24 @@ class Catalogue:
 def catalogue(language: str = "en") -> Catalogue:
     """The catalogue of a language, of a region if it has one (`en-US`); each of its files is read when something in it
     is first said."""
-    regional = _FOLDER / f"{language}.toml"
-    changes = Changes.read(regional) if regional.exists() else Changes()
-    return Catalogue(language, _Files(_FOLDER / language.partition("-")[0], changes))
+    file = _FOLDER / f"{language}.toml"
+    regional = RegionalWords.read(file) if file.exists() else RegionalWords()
+    return Catalogue(language, _CatalogueFiles(_FOLDER / language.partition("-")[0], regional))
 
 
 def read_catalogue(folder: Path, language: str) -> Catalogue:
     """All the TOML files of a folder, read now. Raises CatalogueError when they contradict each other."""
-    return Catalogue(language, dict(_Files(folder)))
+    return Catalogue(language, dict(_CatalogueFiles(folder)))
 
 
-class Changes(Struct, frozen=True):
+class RegionalWords(Struct, frozen=True):
     """What a region writes otherwise: words for words, in small letters, and whole texts by their names."""
 
     words: Mapping[str, str] = field(default_factory=dict)
     texts: Mapping[str, Entry] = field(default_factory=dict)
 
     @classmethod
-    def read(cls, file: Path) -> Changes:
+    def read(cls, file: Path) -> RegionalWords:
         tables = _tables(file)
         words: dict[str, str] = tables.pop("words", {})
         return cls(words, dict(entry for table, content in tables.items() for entry in _flattened(table, content)))
@@ -212,11 +212,11 @@ class Changes(Struct, frozen=True):
         return other.capitalize() if word[0].isupper() else other
 
 
-class _Files(Mapping[str, Entry]):
+class _CatalogueFiles(Mapping[str, Entry]):
     """The texts of a folder's TOML files. Which file holds a table is seen from the heads of the tables alone."""
 
-    def __init__(self, folder: Path, changes: Changes | None = None) -> None:
-        self._changes = changes or Changes()
+    def __init__(self, folder: Path, regional: RegionalWords | None = None) -> None:
+        self._regional = regional or RegionalWords()
         self._entries: dict[str, Entry] = {}
         self._holders: dict[str, Path] = {}
         self._unread = set(folder.glob("*.toml"))
@@ -248,7 +248,7 @@ class _Files(Mapping[str, Entry]):
         if file in self._unread:
             self._unread.remove(file)
             for table, content in _tables(file).items():
-                self._entries |= {key: self._changes.of(key, entry) for key, entry in _flattened(table, content)}
+                self._entries |= {key: self._regional.of(key, entry) for key, entry in _flattened(table, content)}
 
 
 def _tables(file: Path) -> dict[str, Any]:

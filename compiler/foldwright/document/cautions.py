@@ -58,6 +58,7 @@ def _says_all_of(caution: CautionText, own: CautionText) -> bool:
 
 
 def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Cautions:
+    """The cautions of a recipe, each said once: of the whole and of each step by its number."""
     found = hazards_of(recipe)
     brought: dict[int, tuple[CautionText, ...]] = {}
     for step in recipe.steps:

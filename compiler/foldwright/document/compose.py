@@ -1,4 +1,4 @@
-"""From a worked-out recipe to a sheet: the whole document as data, in both unit systems, every word written."""
+"""From a worked-out recipe to its document: all there is to say as data, in both unit systems, every word written."""
 
 from __future__ import annotations
 
@@ -13,8 +13,9 @@ from foldwright.document.findings import tell
 from foldwright.document.measures import Measures
 from foldwright.document.model import Document, Head, Readiness, SectionText
 from foldwright.document.notes import rounding_notes
-from foldwright.document.pieces import piece_line
+from foldwright.document.pieces import piece_lines
 from foldwright.document.prose import passage
+from foldwright.document.quote_marks import curled
 from foldwright.document.ranking import ranked_pictures
 from foldwright.document.step_pictures import by_step
 from foldwright.document.steps import photograph, step_texts, totals
@@ -22,7 +23,7 @@ from foldwright.document.supplies import supply_line, tool_line
 from foldwright.document.trials import trials_by_step
 from foldwright.document.typeset import typesetter
 from foldwright.document.wording import date_words
-from foldwright.document.words import Both, plain_passage
+from foldwright.document.words import Both
 from foldwright.figures.model import Figures
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.pictures.story import StepPicture, left_handed
@@ -46,22 +47,15 @@ def compose(
     sources: Mapping[str, str] | None = None,
     language: str = "en",
 ) -> Document:
-    """The sheet of a recipe, with the `pictures` of its steps.
-
-    `sources` holds the text of every file a finding may point into.
-    """
+    """The document of a recipe and the `pictures` of its steps; `sources` are the texts that findings point into."""
     words = catalogue(language)
     measures = Measures(figures, binding, typesetter(language), recipe.supplies)
-    blanks = {blank.piece: blank for blank in flat.blanks}
-    pieces = tuple(piece_line(piece, blanks.get(piece.name.value), flat, measures, words) for piece in recipe.pieces)
-    said = {step.number: passage(step.words, measures) for step in recipe.steps}
-    spoken = {number: plain_passage(words_of_step, System.METRIC) for number, words_of_step in said.items()}
+    pieces = piece_lines(recipe, flat, measures, words)
     cautions = cautions_of(recipe, measures, words)
-    by_name = {piece.name: piece for piece in pieces}
     drawn = by_step(pictures, left_handed(recipe), measures, words)
     finished = next(iter(drawn.get(0, ())), None)
     trials = trials_by_step(recipe, flat, measures, words)
-    steps = step_texts(recipe, said, spoken, times, by_name, drawn, trials, cautions, measures, words)
+    steps = step_texts(recipe, times, pieces, drawn, trials, cautions, measures, words)
     photo = photograph(recipe.photo)
     return Document(
         language=language,
@@ -106,18 +100,18 @@ def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
     revised, revised_words = date_words(_text(recipe.revised), words.say("page.date"), words.locale)
     licence = _text(studio.licence)
     return Head(
-        title=recipe.title.value,
+        title=curled(recipe.title.value),
         summary=measures.text(_text(recipe.summary)),
-        credit=_text(recipe.credit),
+        credit=curled(_text(recipe.credit)),
         licence=licence,
         licence_address=licence_address(licence),
         revised=revised,
         revised_words=revised_words,
-        makes=_text(recipe.makes),
-        level=_text(recipe.level),
-        audience=_text(recipe.audience),
-        studio=_text(studio.name),
-        author=_text(studio.author),
+        makes=curled(_text(recipe.makes)),
+        level=curled(_text(recipe.level)),
+        audience=curled(_text(recipe.audience)),
+        studio=curled(_text(studio.name)),
+        author=curled(_text(studio.author)),
         address=_address(_text(studio.address), recipe.slug),
         video=_text(recipe.video),
     )

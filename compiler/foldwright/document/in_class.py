@@ -1,4 +1,4 @@
-"""The sheet for a class: its own steps numbered anew, and what lies on the table when it begins.
+"""The document for a class: its own steps numbered anew, and what lies on the table when it begins.
 
 Steps done before class are left out with their photographs. A hazard said at one of them and met again is said where
 it is first met in class, and a plan stands at the first step in class that works on its piece. The table holds more
@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import catalogue
 from foldwright.document.cautions import said_once
 from foldwright.document.model import Document, PlacedPicture, StepText
+from foldwright.document.quote_marks import curled
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.model import SectionKind, When
@@ -32,9 +33,9 @@ class PreparedPiece(Struct, frozen=True):
 
 
 class ClassDocument(Struct, frozen=True):
-    """`sheet` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
+    """`document` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
 
-    `numbers` are those its steps have in the whole sheet.
+    `numbers` are those its steps have in the whole document.
     """
 
     document: Document
@@ -42,7 +43,7 @@ class ClassDocument(Struct, frozen=True):
     numbers: tuple[int, ...]
 
     def whole(self, shown: PlacedPicture) -> PlacedPicture:
-        """A picture as the whole sheet has it: with the number that its step has there, if it is a step's own."""
+        """A picture as the whole document has it: with the number that its step has there, if it is a step's own."""
         return replace(shown, step=self.numbers[shown.step - 1]) if shown.step else shown
 
 
@@ -114,5 +115,5 @@ def _prepared(document: Document, before: Sequence[StepText]) -> Iterator[Prepar
     for piece in document.pieces:
         done = dict.fromkeys(done.word for step in before for done in step.done if done.piece == piece.name)
         if told := [word for word in done if word]:
-            name = words.say("page.piece.several", piece=piece.name, count=piece.count)
-            yield PreparedPiece(name if piece.count > 1 else piece.name, words.listed(told), piece.optional)
+            name = words.say("page.piece.several", piece=curled(piece.name), count=piece.count)
+            yield PreparedPiece(name if piece.count > 1 else curled(piece.name), words.listed(told), piece.optional)

@@ -10,6 +10,7 @@ from functools import lru_cache
 from foldwright.bind.words import Binding
 from foldwright.document.amounts_in_words import set_amounts
 from foldwright.document.as_written import least_room
+from foldwright.document.quote_marks import curled, curled_runs
 from foldwright.document.typeset import Typesetter
 from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
 from foldwright.figures.closing import close
@@ -175,7 +176,7 @@ class Measures:
     def text(self, text: str) -> Runs:
         """A line of the author's facts as runs, its measures found and printed in both systems."""
         if text.isascii() and not any(map(str.isdigit, text)):
-            return (Text(text),) if text else ()
+            return (Text(curled(text)),) if text else ()
         found = _found(text)
         runs: list[Run] = []
         at = 0
@@ -185,7 +186,7 @@ class Measures:
             runs.append(self.loose(measure.lengths, measure.joiners, measure.hyphenated, said))
             at = measure.end
         runs += self.words(_without(text, at, len(text), found.cancelled))
-        return tuple(run for run in runs if run != Text(""))
+        return curled_runs(tuple(run for run in runs if run != Text("")))
 
     def name(self, text: str) -> Runs:
         """The name of a tool or supply: what it begins with is a measure (`1 in circle punch`), whatever follows."""

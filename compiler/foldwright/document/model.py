@@ -1,7 +1,8 @@
-"""A sheet: the whole document as plain data, in both unit systems, every word written, nothing laid out.
+"""The document of a recipe: all there is to say as data, in both unit systems, every word written, nothing laid out.
 
-Texts that differ between the systems stand as `Both`, or inside runs as `Measured`. Where a small card may want fewer
-words there are alternatives, the fullest first, and `Sheet.shown` has the pictures in the order they are needed.
+Texts that differ between the systems stand as `Both`, or inside runs as `MeasureInWords`. Where a small card may want
+fewer words there are alternatives, the fullest first, and `Document.shown` has the pictures in the order they are
+needed.
 """
 
 from __future__ import annotations
@@ -234,11 +235,11 @@ class SectionText(Struct, frozen=True):
 
 
 class Readiness(Enum):
-    """Whether a sheet may be handed out."""
+    """Whether a document may be handed out."""
 
     READY = "ready"
     DRAFT = "draft"
-    """Something is wrong with the recipe; the sheet says so at its head."""
+    """Something is wrong with the recipe; it says so at its head."""
 
 
 class Head(Struct, frozen=True):

@@ -1,11 +1,12 @@
-"""Pieces as a sheet says them: size, panels, what was understood of them, the flat plan and its words."""
+"""Pieces as a document says them: size, panels, what was understood of them, the flat plan and its words."""
 
 from __future__ import annotations
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import PanelLine, Picture, PieceLine, Quantity
-from foldwright.document.said_back import SaidBack, say_back
+from foldwright.document.quote_marks import curled
+from foldwright.document.understood import PieceInWords, tell_understood
 from foldwright.document.words import Both, Runs, plain
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.lengths import LengthId
@@ -13,23 +14,29 @@ from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.pieces import Flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.writing import typographic
-from foldwright.recipe.model import Piece
+from foldwright.recipe.model import Piece, Recipe
 from foldwright.recipe.words import Text
 
 type Exact = dict[LengthId, Length]
 
 
-_NOTHING = SaidBack((), (), (), ())
+_NOTHING = PieceInWords((), (), (), ())
 
 
-def piece_line(piece: Piece, blank: Blank | None, flat: Flat, measures: Measures, words: Catalogue) -> PieceLine:
+def piece_lines(recipe: Recipe, flat: Flat, measures: Measures, words: Catalogue) -> tuple[PieceLine, ...]:
+    """Every piece of a recipe, in its order."""
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    return tuple([_line(piece, blanks.get(piece.name.value), flat, measures, words) for piece in recipe.pieces])
+
+
+def _line(piece: Piece, blank: Blank | None, flat: Flat, measures: Measures, words: Catalogue) -> PieceLine:
     """A piece without a blank (nothing could be laid out) keeps its name and count."""
     name, exact = piece.name.value, flat.lengths.by_id
     count = piece.count.value if piece.count else 1
     size = [LengthId(name, side, "size") for side in ("across", "down")]
     sized = blank is not None and all(map(measures.has, size))
     across, down = (_quantity(side, exact, measures) if sized else None for side in size)
-    said = say_back(piece, blank, flat, measures, words) if blank and sized else _NOTHING
+    said = tell_understood(piece, blank, flat, measures, words) if blank and sized else _NOTHING
     return PieceLine(
         name=name,
         count=count,
@@ -77,7 +84,7 @@ def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Ca
             {name: typographic(both.imperial) for name, both in printed},
             {name: typographic(both.metric) for name, both in printed},
         ),
-        title=(Text(words.say("page.picture.title", piece=blank.piece)),),
+        title=(Text(words.say("page.picture.title", piece=curled(blank.piece))),),
         words=words.below("page.plan"),
         describes=Both(_described(blank, work, System.IMPERIAL, words), _described(blank, work, System.METRIC, words)),
     )
@@ -88,7 +95,7 @@ def _described(blank: Blank, work: tuple[Runs, ...], system: System, words: Cata
     rows = (("across", blank.across), ("down", blank.down))
     names = [_row(side, strips, words) for side, strips in rows if len(strips) > 1]
     lines = [plain(line, system) for line in work]
-    return " ".join([words.say("page.picture.opening", piece=blank.piece), *names, *lines])
+    return " ".join([words.say("page.picture.opening", piece=curled(blank.piece)), *names, *lines])
 
 
 def _row(side: str, strips: tuple[Strip, ...], words: Catalogue) -> str:

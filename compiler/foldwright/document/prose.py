@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from foldwright.document.measures import Measures
+from foldwright.document.quote_marks import curled_runs
 from foldwright.document.words import Passage, Runs
 from foldwright.recipe.words import Block, Inline, Measure, Text, changed, changed_runs
 
 
 def passage(blocks: tuple[Block, ...], measures: Measures) -> Passage:
     """The author's blocks with what is printed for their measures in both systems."""
-    return changed(blocks, lambda children: runs(children, measures))
+    return changed(blocks, lambda children: curled_runs(runs(children, measures)))
 
 
 def runs(inlines: tuple[Inline, ...], measures: Measures) -> Runs:

@@ -16,7 +16,7 @@ def language_of(studio: Studio, system: System) -> str:
 
     Inches are for American readers, but not where all papers are cut in millimetres.
     """
-    if studio.spelling:
+    if studio.spelling and studio.spelling.value in _BY_NAME:
         return _BY_NAME[studio.spelling.value]
     at_hand = [size for size in (paper_meant(paper.value) for paper in studio.papers) if size]
     inches = not at_hand or any(across.unit.system is System.IMPERIAL for across, _ in at_hand)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Picture
+from foldwright.document.quote_marks import curled
 from foldwright.document.wording import sentence
 from foldwright.document.words import Both, Runs
 from foldwright.geometry.lengths import LengthId
@@ -85,5 +86,5 @@ def _described(
         name = f"{name}-whole"
     lengths = tuple(dict.fromkeys(labels[length] for length in told))
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
-    facts = {"piece": one.piece, "onto": one.onto, "lengths": lengths}
+    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths}
     return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))

@@ -1,8 +1,8 @@
-"""Steps as a sheet says them: words, times, cautions, and whose flat plan belongs beside them."""
+"""Steps as a document says them: words, times, cautions, and whose flat plan belongs beside them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.cautions import Cautions
@@ -18,9 +18,11 @@ from foldwright.document.model import (
     TotalsInWords,
 )
 from foldwright.document.prose import passage
+from foldwright.document.quote_marks import curled
 from foldwright.document.wording import span_words
-from foldwright.document.words import Passage, Runs
+from foldwright.document.words import Passage, Runs, plain_passage
 from foldwright.document.work_lists import work_lists
+from foldwright.measure.length import System
 from foldwright.plan.times import StepTime, Times, Totals
 from foldwright.recipe.model import Photo, Recipe, Step, When
 from foldwright.recipe.needs import needs_of
@@ -32,20 +34,17 @@ _LONG = 600
 
 def step_texts(
     recipe: Recipe,
-    said: Mapping[int, Passage],
-    spoken: Mapping[int, str],
     times: Times,
-    pieces: Mapping[str, PieceLine],
+    lines: Sequence[PieceLine],
     pictures: Mapping[int, tuple[Picture, ...]],
     trials: Mapping[int, tuple[Runs, ...]],
     cautions: Cautions,
     measures: Measures,
     words: Catalogue,
 ) -> tuple[StepText, ...]:
-    """`said` are the author's words of every step, by its number, `spoken` the same as plain text.
-
-    A step without any gets the list of its work.
-    """
+    """Every step; one without words of its author's gets the list of its work."""
+    pieces = {piece.name: piece for piece in lines}
+    said = {step.number: passage(step.words, measures) for step in recipe.steps}
     listed = work_lists(recipe.steps, pieces, words)
     headings = {step.number: measures.text(step.heading.value) for step in recipe.steps}
     return tuple(
@@ -68,14 +67,15 @@ def step_texts(
             meanwhile=headings.get(time.meanwhile, ()),
             hazards=cautions.brought.get(step.number, ()),
             done=tuple(_done(step, words)),
-            needs=needs_of(step, spoken[step.number], recipe),
+            needs=needs_of(step, plain_passage(said[step.number], System.METRIC), recipe),
         )
         for step, time in zip(recipe.steps, times.steps, strict=True)
     )
 
 
 def photograph(photo: Photo | None) -> Photograph | None:
-    return Photograph(photo.path.value, photo.shows.value if photo.shows else "") if photo else None
+    """A photograph and what it shows, with real quotation marks; None where there is none."""
+    return Photograph(photo.path.value, curled(photo.shows.value) if photo.shows else "") if photo else None
 
 
 def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
@@ -101,6 +101,7 @@ def _wordings(step: Step, full: Passage, measures: Measures) -> tuple[Passage, .
 
 
 def span(seconds: int, words: Catalogue) -> TimeSpan | None:
+    """A time in seconds and in words; None for no time."""
     return TimeSpan(seconds, span_words(words, seconds)) if seconds else None
 
 
@@ -119,6 +120,7 @@ def step_time(time: StepTime, words: Catalogue, within: int = 0) -> StepTimeInWo
 
 
 def totals(sums: Totals, words: Catalogue) -> TotalsInWords:
+    """The times of the whole recipe, in seconds and in words."""
     return TotalsInWords(
         hands_on=TimeSpan(sums.hands_on, span_words(words, sums.hands_on)),
         get_ready=span(sums.get_ready, words),

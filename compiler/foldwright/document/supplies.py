@@ -8,6 +8,7 @@ from functools import lru_cache
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Substitute, SupplyLine, ToolLine
+from foldwright.document.quote_marks import curled
 from foldwright.document.wording import joined, number_words, sentence
 from foldwright.document.words import Both, MeasureInWords, Runs, SetMeasure
 from foldwright.measure.amounts import Dimension
@@ -20,6 +21,7 @@ from foldwright.recipe.words import Text
 
 
 def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
+    """A supply in words."""
     return SupplyLine(
         name=measures.name(supply.name.value),
         kind=supply.kind.value if supply.kind else "",
@@ -28,7 +30,7 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
         packs=tuple(amount_runs(pack.value.amount, measures, Rounding.DOWN) for pack in supply.packs),
         instead=substitutes(supply.instead, measures),
         colours=_choice(supply.colours, words),
-        contains=words.listed([said.value for said in supply.contains]),
+        contains=words.listed([curled(said.value) for said in supply.contains]),
         optional=supply.optional,
         note=measures.text(supply.note.value) if supply.note else (),
         said=supply.name.value,
@@ -36,11 +38,13 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
 
 
 def tool_line(tool: Tool, measures: Measures) -> ToolLine:
+    """A tool in words."""
     name = tool.name.value
     return ToolLine(measures.name(name), substitutes(tool.instead, measures), tool.optional, name)
 
 
 def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:
+    """What may stand in for a supply or a tool, in words."""
     return tuple(Substitute(measures.name(one.value.name), measures.text(one.value.remark)) for one in instead)
 
 
@@ -115,7 +119,7 @@ def _weight_as_written(weight: Weight, words: Catalogue) -> SetMeasure:
 
 
 def _choice(colours: tuple[Said[str], ...], words: Catalogue) -> str:
-    names = [said.value for said in colours]
+    names = [curled(said.value) for said in colours]
     if len(names) < 2:
         return "".join(names)
     return words.say("list.comma").join(names[:-1]) + words.say("list.or") + names[-1]

@@ -1,4 +1,4 @@
-"""A finding told. It stands apart from the sheet so that whoever only tells findings need not load a sheet's model."""
+"""A finding told. It stands apart from the document so that whoever only tells findings need not load its model."""
 
 from __future__ import annotations
 

@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from foldwright.document.catalogue import Catalogue
+from foldwright.document.quote_marks import curled
 from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
 from foldwright.recipe.facts.days import day_of
 from foldwright.recipe.words import Text
@@ -30,7 +31,7 @@ def sentence(
             case tuple():
                 runs += fact
             case _:
-                _add(runs, str(fact))
+                _add(runs, curled(str(fact)))
     return tuple(runs)
 
 

@@ -1,4 +1,4 @@
-"""What an event is asked for: the options as they were typed, and what they come to."""
+"""What an event is asked for: what the options come to, each read once."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from foldwright.event.costs import SaidCost, read_costs
 from foldwright.event.facts.clock import read_clock
 from foldwright.event.label_sheets import read_label_sheet
 from foldwright.event.options import KitOptions
+from foldwright.event.plan.model import Wishes
 from foldwright.event.render.grids import LEAST_LABEL, MOST_LABEL, LabelSheet
 from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, system_named
@@ -36,175 +37,169 @@ _PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?) ?%?")
 
 
 class KitWish(Struct, frozen=True):
-    """What they come to. `system` and `paper` are None where nobody said."""
+    """What the options come to. `system` and `paper` are None where nobody said.
 
+    `plan` still lacks the unit system and the money, which the recipes say. `sums` are the sums of money as typed, each
+    after its option, with its sign or word for money if it has one.
+    """
+
+    options: KitOptions
     kits: tuple[int, ...]
-    helpers: int
     spare: Fraction
     samples: int
-    fee: Price | None
-    margin: Fraction | None
-    costs: tuple[SaidCost, ...]
     system: System | None
     paper: Paper | None
-    per_table: int
-    begins: int
     called: str
     on: date | None
     at: str
-    learning: Fraction | None
-    trim: Fraction
-    spool_end: Fraction
-    effort: int
-    fewest: str
     labels: LabelSheet | None
-    name_line: bool
+    sums: tuple[tuple[str, str, str], ...]
+    plan: Wishes
 
 
-class _WrongError(Exception):
-    def __init__(self, message: str, **facts: object) -> None:
-        super().__init__(message)
-        self.wrong = Wrong.of(message, **facts)
-
-
-def kit_wish(asked: KitOptions, recipes: int) -> KitWish | tuple[Wrong, ...]:
-    """What the options come to, or all that is wrong with them."""
+def read_wish(options: KitOptions, recipes: int) -> KitWish | tuple[Wrong, ...]:
+    """What the options come to for so many recipes, or all that is wrong with them."""
     wrong: list[Wrong] = []
 
-    def read[T](reading: T | _WrongError, otherwise: T) -> T:
-        if isinstance(reading, _WrongError):
-            wrong.append(reading.wrong)
+    def well[T](reading: T | Wrong, otherwise: T) -> T:
+        if isinstance(reading, Wrong):
+            wrong.append(reading)
             return otherwise
         return reading
 
+    fee, costs, system = well(_fee(options.fee), None), well(_costs(options.cost), ()), _system(options.units)
     wish = KitWish(
-        kits=read(_kits(asked.kits, recipes, asked.names), ()),
-        helpers=read(_whole(asked.helpers or "1", "kit-helpers", MOST_HELPERS), 1),
-        spare=read(_share(asked.spare or "0", "kit-spare", Fraction(1)), Fraction(0)),
-        samples=read(_whole(asked.samples, "kit-samples", MOST_KITS), 0) if asked.samples not in ("", "0") else 0,
-        fee=read(_fee(asked.fee), None),
-        margin=read(_share(asked.margin, "kit-margin", Fraction(99, 100)), None) if asked.margin else None,
-        costs=read(_costs(asked.cost), ()),
-        system=read(_system(asked.units), None),
-        paper=read(_paper(asked.paper), None),
-        per_table=read(_whole(asked.per_table or "8", "kit-per-table", MOST_AT_A_TABLE), 8),
-        begins=read(_clock(asked.begins or "14:00"), 0),
-        called=read(_line(asked.called, "kit-called"), ""),
-        on=read(_day(asked.on), None),
-        at=read(_line(asked.at, "kit-at"), ""),
-        learning=read(_learning(asked.learning), None),
-        trim=read(_small(asked.trim, "kit-trim"), Fraction(0)),
-        spool_end=read(_small(asked.ends, "kit-ends"), Fraction(0)),
-        effort=read(_whole(asked.effort or "1", "kit-effort", MOST_EFFORT), 1),
-        fewest=read(_fewest(asked.fewest), ""),
-        labels=read(_labels(asked.labels), None),
-        name_line=asked.name_line,
+        options,
+        kits=well(_kits(options.kits, recipes, options.names), ()),
+        spare=well(_share(options.spare or "0", "kit-spare", Fraction(1)), Fraction(0)),
+        samples=well(_whole(options.samples, "kit-samples", MOST_KITS), 0) if options.samples not in ("", "0") else 0,
+        system=well(system, None),
+        paper=well(_paper(options.paper), None),
+        called=well(_line(options.called, "kit-called"), ""),
+        on=well(_day(options.on), None),
+        at=well(_line(options.at, "kit-at"), ""),
+        labels=well(_labels(options.labels), None),
+        sums=(*((("fee", options.fee, fee.money),) if fee else ()), *(("cost", one.said, one.money) for one in costs)),
+        plan=Wishes(
+            system=System.METRIC,
+            helpers=well(_whole(options.helpers or "1", "kit-helpers", MOST_HELPERS), 1),
+            trim=well(_small(options.trim, "kit-trim"), Fraction(0)),
+            spool_end=well(_small(options.ends, "kit-ends"), Fraction(0)),
+            learning=well(_learning(options.learning), None),
+            fee=fee.amount if fee else None,
+            margin=well(_share(options.margin, "kit-margin", Fraction(99, 100)), None) if options.margin else None,
+            per_table=well(_whole(options.per_table or "8", "kit-per-table", MOST_AT_A_TABLE), 8),
+            begins=well(_clock(options.begins or "14:00"), 0),
+            effort=well(_whole(options.effort or "1", "kit-effort", MOST_EFFORT), 1),
+            fewest=well(_fewest(options.fewest), ""),
+            costs=tuple(one.cost for one in costs),
+        ),
     )
     return tuple(wrong) if wrong else wish
 
 
-def _kits(text: str, recipes: int, names: str) -> tuple[int, ...] | _WrongError:
+def _kits(text: str, recipes: int, names: str) -> tuple[int, ...] | Wrong:
     """`100`, or one number for each recipe: `60,40`; none for `guests`, whose list says it.
 
     `1,000` is two numbers where two are wanted, and else one.
     """
     if text.strip().casefold() == GUESTS:
-        return () if names else _WrongError("kit-for-guests")
+        return () if names else Wrong.of("kit-for-guests")
     parts = [part.strip() for part in re.split(r",|\s+", text) if part.strip()]
     if len(parts) != recipes:
         parts = [part.strip() for part in re.split(r",(?![0-9]{3}(?![0-9]))|\s+", text) if part.strip()]
     if len(parts) != recipes:
-        return _WrongError("kit-for-each", said=text or '""', count=recipes)
+        return Wrong.of("kit-for-each", said=text or '""', count=recipes)
     numbers = [_whole(part, "kit-for", MOST_KITS) for part in parts]
-    bad = next((number for number in numbers if isinstance(number, _WrongError)), None)
-    return bad or tuple(number for number in numbers if not isinstance(number, _WrongError))
+    bad = next((number for number in numbers if isinstance(number, Wrong)), None)
+    return bad or tuple(number for number in numbers if not isinstance(number, Wrong))
 
 
-def _whole(text: str, message: str, most: int) -> int | _WrongError:
+def _whole(text: str, message: str, most: int) -> int | Wrong:
     plain = text.strip().replace(",", "")
     if plain.isascii() and plain.isdecimal() and len(plain) < 10 and 1 <= int(plain) <= most:
         return int(plain)
-    return _WrongError(message, said=text, most=most)
+    return Wrong.of(message, said=text, most=most)
 
 
-def _share(text: str, message: str, most: Fraction) -> Fraction | _WrongError:
+def _share(text: str, message: str, most: Fraction) -> Fraction | Wrong:
     """`5%`, `5` or `0.05`, which are the same."""
     match = _PERCENT.fullmatch(text.strip())
     if match is None:
-        return _WrongError(message, said=text)
+        return Wrong.of(message, said=text)
     number = Fraction(match[1].replace(",", "."))
     share = number if number < 1 and "%" not in text else number / 100
-    return share if share <= most else _WrongError(message, said=text)
+    return share if share <= most else Wrong.of(message, said=text)
 
 
-def _learning(text: str) -> Fraction | _WrongError | None:
+def _learning(text: str) -> Fraction | Wrong | None:
     if not text:
         return None
     share = _share(text, "kit-learning", Fraction(1))
-    if isinstance(share, _WrongError) or not Fraction(1, 2) < share <= 1:
-        return _WrongError("kit-learning", said=text)
+    if isinstance(share, Wrong) or not Fraction(1, 2) < share <= 1:
+        return Wrong.of("kit-learning", said=text)
     return share
 
 
-def _fee(text: str) -> Price | _WrongError | None:
+def _fee(text: str) -> Price | Wrong | None:
     if not text:
         return None
     price = read_price(text)
-    return _WrongError("kit-fee", said=text) if isinstance(price, Unreadable) or price.amount <= 0 else price
+    return Wrong.of("kit-fee", said=text) if isinstance(price, Unreadable) or price.amount <= 0 else price
 
 
-def _costs(text: str) -> tuple[SaidCost, ...] | _WrongError:
+def _costs(text: str) -> tuple[SaidCost, ...] | Wrong:
     costs = read_costs(text)
-    return _WrongError("kit-cost", said=costs) if isinstance(costs, str) else costs
+    return Wrong.of("kit-cost", said=costs) if isinstance(costs, str) else costs
 
 
-def _system(text: str) -> System | _WrongError | None:
+def _system(text: str) -> System | Wrong | None:
     if not text:
         return None
     system = system_named(text)
-    return system if isinstance(system, System) else _WrongError("kit-units", said=text)
+    return system if isinstance(system, System) else Wrong.of("kit-units", said=text)
 
 
-def _paper(text: str) -> Paper | _WrongError | None:
+def _paper(text: str) -> Paper | Wrong | None:
     if not text:
         return None
     paper = paper_named(text)
     large = tuple(one.name for one in PAPERS if not one.small)
-    return paper if paper and not paper.small else _WrongError("kit-paper", said=text, known=large)
+    return paper if paper and not paper.small else Wrong.of("kit-paper", said=text, known=large)
 
 
-def _fewest(text: str) -> str | _WrongError:
+def _fewest(text: str) -> str | Wrong:
     said = text.strip().casefold()
-    return said if said in ("", "sheets", "cuts") else _WrongError("kit-fewest", said=text)
+    return said if said in ("", "sheets", "cuts") else Wrong.of("kit-fewest", said=text)
 
 
-def _clock(text: str) -> int | _WrongError:
+def _clock(text: str) -> int | Wrong:
     seconds = read_clock(text)
-    return _WrongError("kit-begins", said=text) if seconds is None else seconds
+    return Wrong.of("kit-begins", said=text) if seconds is None else seconds
 
 
-def _day(text: str) -> date | _WrongError | None:
+def _day(text: str) -> date | Wrong | None:
     if not text:
         return None
-    return day_of(text) or _WrongError("kit-on", said=text)
+    return day_of(text) or Wrong.of("kit-on", said=text)
 
 
-def _line(text: str, message: str) -> str | _WrongError:
+def _line(text: str, message: str) -> str | Wrong:
     """A name or a place, which stands on every paper in one line."""
     line = " ".join(text.split())
-    return line if len(line) <= MOST_LETTERS else _WrongError(message, said=line, most=MOST_LETTERS)
+    return line if len(line) <= MOST_LETTERS else Wrong.of(message, said=line, most=MOST_LETTERS)
 
 
-def _small(text: str, message: str) -> Fraction | _WrongError:
+def _small(text: str, message: str) -> Fraction | Wrong:
     if not text:
         return Fraction(0)
     length = read_length(text)
     if not isinstance(length, Length) or length.mm < 0 or length.mm > MOST_TRIM:
-        return _WrongError(message, said=text)
+        return Wrong.of(message, said=text)
     return length.mm
 
 
-def _labels(text: str) -> LabelSheet | _WrongError | None:
+def _labels(text: str) -> LabelSheet | Wrong | None:
     if not text:
         return None
-    return read_label_sheet(text) or _WrongError("kit-labels", said=text, least=LEAST_LABEL, most=MOST_LABEL)
+    return read_label_sheet(text) or Wrong.of("kit-labels", said=text, least=LEAST_LABEL, most=MOST_LABEL)

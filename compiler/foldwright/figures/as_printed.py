@@ -92,7 +92,7 @@ class _PrintedAxis:
 def _coordinates(blank: Blank, side: str, figures: Figures, exact: Exact) -> Iterator[tuple[LengthId, Length]]:
     """The coordinates of the piece's own lines."""
     for name, length in exact.items() if blank.drawn else ():
-        own = name.piece == blank.piece and name.side.startswith("line ") and name.place.endswith(side)
+        own = name.piece == blank.piece and name.side == "line" and name.place == side
         if own and name in figures.printed:
             yield name, length
 

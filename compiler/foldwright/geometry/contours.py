@@ -17,6 +17,8 @@ _SHORTEST = 1e-6
 
 
 class Circle(Struct, frozen=True):
+    """A round hole, in millimetres from the top left corner of the blank."""
+
     centre: Point
     radius: float
 

@@ -12,15 +12,21 @@ from foldwright.measure.length import Length
 class LengthId(Struct, frozen=True, order=True):
     """Which length this is, never how long: the piece, the side or feature, the place on it.
 
-    `LengthId("base", "across", "size")`, `LengthId("base", "down", "panel 2")`, `LengthId("base", "across", "score 1")`
-    (from the left or top edge), `LengthId("base", "across", "score 1 back")` (from the right or bottom edge),
-    `LengthId("front", "hole 1", "across")`, `LengthId("mat", "border on base", "across")`,
-    `LengthId("lid", "room on base", "across each side")`.
+    `number` is that of a panel, score, hole, line or step, from 1 (0: there is one). `of` is what else it takes to
+    tell: the piece under a border, the point of a hole its place is measured to.
+
+    `LengthId("base", "across", "size")`, `LengthId("base", "down", "panel", 2)`;
+    `LengthId("base", "across", "score", 1)` (from the left or top edge), `LengthId("base", "across", "score back", 1)`
+    (from the right or bottom edge); `LengthId("front", "hole", "across", 1)`,
+    `LengthId("front", "hole", "left", 1, "middle")`; `LengthId("mat", "border", "across", of="base")`,
+    `LengthId("lid", "room", "across each side", of="base")`.
     """
 
     piece: str
     side: str
     place: str
+    number: int = 0
+    of: str = ""
 
 
 class Sum(Struct, frozen=True):

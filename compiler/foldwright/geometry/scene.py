@@ -16,6 +16,8 @@ type Point = tuple[float, float]
 
 
 class LineKind(Enum):
+    """What a line of a drawing stands for; a theme says how each is drawn."""
+
     CUT = "cut"
     """A cut edge: the outline, a slit, a hole."""
     SCORE = "score"
@@ -34,6 +36,8 @@ class LineKind(Enum):
 
 
 class Stress(Enum):
+    """How much something in a drawing is to be seen."""
+
     STRONG = "strong"
     PLAIN = "plain"
     FAINT = "faint"

@@ -28,7 +28,7 @@ def _too_near(piece: Piece, blank: Blank, card: Thickness | None) -> Iterator[Fi
         return
     for strips, place in ((blank.across, piece.across_place), (blank.down, piece.down_place)):
         for number, strip in enumerate(strips if len(strips) > 1 else (), 1):
-            wide = strip.end - strip.start
+            wide = strip.long
             if 0 < wide < card.length.mm:
                 strength = Strength.THOUGHT if card.estimated else Strength.MISFIT
                 yield Finding.of(

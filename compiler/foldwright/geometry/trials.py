@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.lengths import LengthId
@@ -33,17 +33,13 @@ def trial_of(blank: Blank) -> Trial | None:
         return Trial(_MADE.get(blank.form, "shut"), tuple(length for length, _ in blank.made))
     if blank.form in TRAYS and blank.boxed:
         ends, walls = blank.across[0], blank.down[0]
-        other = walls.length if _long(ends) != _long(walls) else None
+        other = walls.length if ends.long != walls.long else None
         return Trial("box", (blank.across[1].length, blank.down[1].length, ends.length), other)
     row, beside = (blank.across, down) if len(blank.across) > 1 else (blank.down, across)
     walls_of = [strip for strip in row if strip.role != GLUE_FLAP]
     if blank.form in SLEEVES and len(walls_of) == 4:
         return Trial("sleeve", (walls_of[0].length, walls_of[1].length, beside))
     if blank.form in _SHUT and len(row) > 1:
-        widest = max(row, key=_long)
+        widest = max(row, key=lambda strip: strip.long)
         return Trial("shut", (widest.length, down) if row is blank.across else (across, widest.length))
     return None
-
-
-def _long(strip: Strip) -> float:
-    return float(strip.end - strip.start)

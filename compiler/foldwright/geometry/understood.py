@@ -1,4 +1,4 @@
-"""What was understood of a piece, said back as facts: its cuts and scores, flaps, holes, sums, borders and gaps.
+"""What was understood of a piece, as facts: its cuts and scores, flaps, holes, sums, borders and gaps.
 
 "Four cuts, 3/4 in long, from the left and right edges, in line with the scores at 1 3/4 and 2 1/2 in" is one fact.
 Every length is named by identity, so that whoever words the fact can do so in either unit system.
@@ -17,10 +17,8 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
 
-_BORDER, _OVERHANG = "border on ", "overhang on "
 
-
-class Echo(Struct, frozen=True):
+class BlankFact(Struct, frozen=True):
     """One fact. What the fields hold depends on `code`:
 
     - `cut`: `lengths` the size across and down, `count` how many;
@@ -30,9 +28,8 @@ class Echo(Struct, frozen=True):
       `names` are the panels the flaps stay joined to;
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
     - `corners-away`: `count` corners;
-    - `hole`: `count` holes alike, `names` their shape, the panel it was measured on, the side it is mirrored along and
-      the edge a notch is in (each of the three may be empty), `lengths` the size, `edges` where its place is measured
-      from (`left middle`, `top edge`: to which point of the hole), `along` how far;
+    - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
+      its place is measured from; `edges` the side it is mirrored along, if it is;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
     - `as-drawn`: `count` folds of a form that is worked out; `to-outline`: it is cut to a free outline;
@@ -49,14 +46,15 @@ class Echo(Struct, frozen=True):
     along: tuple[LengthId, ...] = ()
     names: tuple[str, ...] = ()
     gaps: tuple[Gap, ...] = ()
+    opening: Opening | None = None
 
 
-def echo_work(blank: Blank) -> tuple[Echo, ...]:
+def work_on(blank: Blank) -> tuple[BlankFact, ...]:
     """The cuts, scores and holes of a piece, in the order they would be worked."""
     return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_drawn(blank))
 
 
-def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """How the blank adds up, where its author gave the room inside and not the blank."""
     if all(working.length.piece != blank.piece for working in flat.workings):
         return ()
@@ -64,94 +62,90 @@ def echo_rows(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
     return tuple(_row(blank.piece, side, strips) for side, strips in rows if len(strips) > 1)
 
 
-def echo_fit(blank: Blank, flat: Flat) -> tuple[Echo, ...]:
+def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
     return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps), *_rounds(blank.piece, flat))
 
 
-def _cuts_and_scores(blank: Blank) -> Iterator[Echo]:
+def _cuts_and_scores(blank: Blank) -> Iterator[BlankFact]:
     across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
     if blank.round:
-        yield Echo("circle", (across,), blank.count)
+        yield BlankFact("circle", (across,), blank.count)
     else:
-        yield Echo("cut", (across, down), blank.count)
+        yield BlankFact("cut", (across, down), blank.count)
     for side, edge, strips in (("down", "top", blank.down), ("across", "left", blank.across)):
         if len(strips) > 1:
-            yield Echo("scores", _scores(blank, side), len(strips) - 1, (edge,))
+            yield BlankFact("scores", _scores(blank, side), len(strips) - 1, (edge,))
 
 
 def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
     strips = blank.across if side == "across" else blank.down
-    return tuple(LengthId(blank.piece, side, f"score {number}") for number in range(1, len(strips)))
+    return tuple(LengthId(blank.piece, side, "score", number) for number in range(1, len(strips)))
 
 
-def _flaps(blank: Blank) -> Iterator[Echo]:
+def _flaps(blank: Blank) -> Iterator[BlankFact]:
     if corners := corners_cut_away(blank):
-        yield Echo("corners-away", (), len(corners))
+        yield BlankFact("corners-away", (), len(corners))
     if not blank.flap_cuts:
         return
     joined_down = blank.flap_side == "down"
     ends = blank.across if joined_down else blank.down
     edges = ("left", "right") if joined_down else ("top", "bottom")
     lengths = (ends[0].length, ends[-1].length)
-    yield Echo("flap-cuts", lengths, len(blank.flap_cuts), edges, _scores(blank, blank.flap_side), blank.flaps_joined)
+    yield BlankFact(
+        "flap-cuts", lengths, len(blank.flap_cuts), edges, _scores(blank, blank.flap_side), blank.flaps_joined
+    )
     if blank.flap_trim:
-        yield Echo("flaps-trimmed", (blank.flap_trim,), len(blank.flap_cuts))
+        yield BlankFact("flaps-trimmed", (blank.flap_trim,), len(blank.flap_cuts))
 
 
-def _holes(blank: Blank) -> Iterator[Echo]:
+def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=_sizes):
         alike = list(group)
-        first = alike[0]
-        mirror = next((opening.mirror for opening in alike if opening.mirror), "")
-        edges = tuple(f"{offset.edge} {offset.of}" for offset in first.offsets)
-        along = tuple(offset.length for offset in first.offsets)
-        count = sum(1 for opening in alike if not opening.mirror)
-        yield Echo("hole", sizes, count, edges, along, (first.shape, first.panel, mirror, first.edge))
+        mirrored = tuple(dict.fromkeys(opening.mirror for opening in alike if opening.mirror))
+        along = tuple(offset.length for offset in alike[0].offsets)
+        yield BlankFact("hole", sizes, sum(not one.mirror for one in alike), mirrored, along, opening=alike[0])
 
 
 def _sizes(opening: Opening) -> tuple[LengthId, ...]:
     return opening.sizes
 
 
-def _drawn(blank: Blank) -> Iterator[Echo]:
+def _drawn(blank: Blank) -> Iterator[BlankFact]:
     own = sum(line.number > 0 for line in blank.drawn)
     if own < len(blank.drawn) and blank.form == "envelope":
-        yield Echo("marks", tuple(LengthId(blank.piece, "fold", f"mark {number}") for number in (1, 2)))
+        yield BlankFact("marks", tuple(LengthId(blank.piece, "fold", "mark", number) for number in (1, 2)))
     elif own < len(blank.drawn):
-        yield Echo("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
+        yield BlankFact("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
     elif blank.outline:
-        yield Echo("to-outline", ())
+        yield BlankFact("to-outline", ())
     if own:
-        yield Echo("drawn", (), own)
+        yield BlankFact("drawn", (), own)
 
 
-def _row(piece: str, side: str, strips: Sequence[Strip]) -> Echo:
+def _row(piece: str, side: str, strips: Sequence[Strip]) -> BlankFact:
     lengths = (*(strip.length for strip in strips), LengthId(piece, side, "size"))
-    return Echo("row", lengths, len(strips), (side,))
+    return BlankFact("row", lengths, len(strips), (side,))
 
 
-def _borders(piece: str, flat: Flat) -> Iterator[Echo]:
+def _borders(piece: str, flat: Flat) -> Iterator[BlankFact]:
     found: dict[tuple[str, str], list[LengthId]] = {}
     for name in flat.lengths.by_id:
-        if name.piece != piece:
-            continue
-        for code, opening in (("border", _BORDER), ("overhang", _OVERHANG)):
-            if name.side.startswith(opening):
-                found.setdefault((code, name.side.removeprefix(opening)), []).append(name)
+        if name.piece == piece and name.side in ("border", "overhang"):
+            found.setdefault((name.side, name.of), []).append(name)
     for (code, under), names in found.items():
-        yield Echo(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
+        yield BlankFact(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
 
 
-def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[Echo]:
+def _gaps(piece: str, gaps: Sequence[Gap]) -> Iterator[BlankFact]:
     for pair in zip(gaps[::2], gaps[1::2], strict=True):
         outer, inner = pair[0].outer.piece, pair[0].inner.piece
         if piece == (outer if pair[0].how == "over" else inner):
-            yield Echo(pair[0].how, (), 1, names=(outer, inner), gaps=pair)
+            yield BlankFact(pair[0].how, (), 1, names=(outer, inner), gaps=pair)
 
 
-def _rounds(piece: str, flat: Flat) -> Iterator[Echo]:
+def _rounds(piece: str, flat: Flat) -> Iterator[BlankFact]:
     for wrap in flat.wraps:
         if wrap.band == piece:
-            yield Echo("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))
+            yield BlankFact("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))

@@ -3,6 +3,6 @@
     wish = wishes.wish_of(options.BuildOptions(only="tutorial"))
     made = compiling.compile_recipe(texts.texts_of("blue-box", text, studio_text), wish, surroundings)
 
-`wish` is a `Wrong` when an option is; `made` has files by name, findings and notes. Above that, `sources`,
-`reading` and `sizes` find recipes in folders and read them.
+`wish` is a `Wrong` when an option is; `made` has files by name, findings and notes. Above that stand the modules that
+find recipes in folders and read them: `sources`, `reading` and `sizes`.
 """

@@ -65,6 +65,7 @@ class OutputSource(Struct, frozen=True):
 
     @property
     def recipe(self) -> Recipe:
+        """The recipe as it was understood."""
         return self.understood.recipe
 
 

@@ -107,7 +107,7 @@ def _brief(document: Document, version: Version, needed: Version) -> Iterator[st
 # --- in words ---------------------------------------------------------------------------------------------------------
 
 
-def said(note: Note) -> str:
+def tell_note(note: Note) -> str:
     """A line for one file: `card-imperial-4x6.pdf: 8.5 pt, two columns, without the picture of base`."""
     words = catalogue()
     if isinstance(note, TemplateNote):

@@ -15,10 +15,9 @@ from foldwright.recipe.reading import read_recipe
 AS_WRITTEN = "as written"
 
 
-def sizes_of(source: Source, recipe: Recipe) -> tuple[Source, ...]:
-    """A source for every size but the one the recipe is written in."""
-    names = [size.name.value for size in recipe.sizes if not size.as_written]
-    return tuple(replace(source, size=name, slug=f"{source.slug}-{slug_of(name)}") for name in names)
+def in_size(source: Source, size: str) -> Source:
+    """The source of one size of a recipe, by the size's name."""
+    return replace(source, size=size, slug=f"{source.slug}-{slug_of(size)}")
 
 
 def in_sizes(
@@ -76,8 +75,8 @@ def _chosen(source: Source, recipe: Recipe | None, asked: Sequence[str]) -> list
     sizes = recipe.sizes if recipe else ()
     names = {AS_WRITTEN, *(size.name.value.casefold() for size in sizes if size.as_written)}
     written = [source] if not asked or not names.isdisjoint(asked) else []
-    others = sizes_of(source, recipe) if recipe else ()
-    return [*written, *(one for one in others if not asked or one.size.casefold() in asked)]
+    others = (size.name.value for size in sizes if not size.as_written)
+    return [*written, *(in_size(source, name) for name in others if not asked or name.casefold() in asked)]
 
 
 def _asked(wanted: str, names: Sequence[str]) -> list[str]:

@@ -39,6 +39,8 @@ class LaidThing(Struct, frozen=True):
 
 
 class Answer(Enum):
+    """Whether things go into a room."""
+
     GOES_IN = "goes in"
     DOES_NOT = "does not go in"
     UNKNOWN = "not known"

@@ -40,6 +40,6 @@ def _code(one: Amount, other: Amount) -> str:
 
 
 def _said(amount: Amount) -> str:
-    from foldwright.recipe.writing_facts import write_amount
+    from foldwright.recipe.facts.writing import write_amount
 
     return write_amount(amount)

@@ -37,6 +37,7 @@ class Brought(Struct, frozen=True):
 
 
 def hazards_of(recipe: Recipe) -> Brought:
+    """The hazards a recipe brings by itself: those told once, and those told at a step. Codes of `HAZARDS`."""
     own = (*(piece.name.value for piece in recipe.pieces), *(supply.name.value for supply in recipe.supplies))
     met = {step.number: tuple(_of_step(step, recipe, own)) for step in recipe.steps}
     by_step = {number: _graver(code for code in codes if not HAZARDS[code].made) for number, codes in met.items()}

@@ -131,6 +131,8 @@ class Instead(Struct, frozen=True):
 
 
 class Supply(Struct, frozen=True):
+    """A thing the recipe uses up, as its author wrote it."""
+
     name: Said[str]
     kind: Said[str] | None = None
     weight: Said[Weight] | None = None
@@ -154,6 +156,8 @@ class Supply(Struct, frozen=True):
 
 
 class Tool(Struct, frozen=True):
+    """A tool, and what else will do."""
+
     name: Said[str]
     instead: tuple[Said[Instead], ...] = ()
     optional: bool = False
@@ -254,6 +258,8 @@ class Fold(Struct, frozen=True):
 
 
 class Piece(Struct, frozen=True):
+    """A piece that is cut, as its author wrote it; `geometry` lays it flat."""
+
     name: Said[str]
     supply: Said[str] | None = None
     """`from:`."""
@@ -295,6 +301,8 @@ class Piece(Struct, frozen=True):
 
 
 class When(Enum):
+    """Whether a step is done in class or beforehand."""
+
     IN_CLASS = "in class"
     BEFORE_CLASS = "before class"
 
@@ -307,11 +315,15 @@ class Doing(Struct, frozen=True):
 
 
 class Wait(Struct, frozen=True):
+    """How long nothing can be done, and what is done meanwhile."""
+
     seconds: int
     meanwhile: str = ""
 
 
 class Photo(Struct, frozen=True):
+    """A photograph beside the recipe, and what it shows."""
+
     path: Said[str]
     shows: Said[str] | None = None
 
@@ -342,6 +354,8 @@ class Step(Struct, frozen=True):
 
 
 class SectionKind(Enum):
+    """What a section below the steps is for."""
+
     TIPS = "tips"
     NOTES = "notes"
     VARIATIONS = "variations"
@@ -350,6 +364,8 @@ class SectionKind(Enum):
 
 
 class Section(Struct, frozen=True):
+    """A section below the steps: its heading and its words."""
+
     kind: SectionKind
     heading: Said[str]
     words: tuple[Block, ...]

@@ -53,8 +53,13 @@ def _sheets(step: Step, recipe: Recipe) -> Iterator[str]:
 def supplies_named(step: Step, text: str, supplies: Iterable[Supply]) -> list[Supply]:
     """Those whose whole name stands in the step's words, its `do:` or its `with:`."""
     used = {said.value for said in step.uses}
-    spoken = f"{step.do.value if step.do else ''} {text}".casefold()
-    return [one for one in supplies if one.name.value in used or one.name.value.casefold() in spoken]
+    spoken = _folded(f"{step.do.value if step.do else ''} {text}")
+    return [one for one in supplies if one.name.value in used or _folded(one.name.value) in spoken]
+
+
+def _folded(text: str) -> str:
+    """Small letters, and straight apostrophes for printed ones."""
+    return text.casefold().replace("’", "'")
 
 
 def supply_kind(supply: Supply) -> SupplyKind | None:

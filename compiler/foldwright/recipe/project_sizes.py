@@ -23,7 +23,7 @@ _AS_WRITTEN = frozenset({"as written", "as above", "as it is written", "the reci
 _ALL_WORDS = Known((*PIECE_WORDS.words, *SUPPLY_WORDS.words), {**PIECE_WORDS.others, **SUPPLY_WORDS.others})
 
 
-class Changes(Struct, frozen=True):
+class SizeChanges(Struct, frozen=True):
     """What one size changes: the lines of pieces and of supplies, by name in small letters, and facts of the whole."""
 
     pieces: Mapping[str, Node] = field(default_factory=dict)
@@ -31,7 +31,7 @@ class Changes(Struct, frozen=True):
     top: tuple[Node, ...] = ()
 
 
-NOTHING = Changes()
+NOTHING = SizeChanges()
 
 
 def read_sizes(section: Node | None, names: Sequence[str], complaints: Complaints) -> tuple[Size, ...]:
@@ -107,7 +107,7 @@ def _one_line(fact: Fact) -> str:
 
 def changes_of(
     section: Node | None, size: str, pieces: Sequence[str], supplies: Sequence[str]
-) -> tuple[Changes, Phrase | None]:
+) -> tuple[SizeChanges, Phrase | None]:
     """What the size of that name changes, and the name as it is written; nothing for the recipe as written."""
     if section is None:
         return NOTHING, None
@@ -128,7 +128,7 @@ def changes_of(
     # Of two entries of one name the first counts, as everywhere.
     by_name = {entry.key.plain.casefold(): entry for entry in reversed(entries) if entry.key}
     return (
-        Changes(
+        SizeChanges(
             {word: entry for word, entry in by_name.items() if word in known},
             {word: entry for word, entry in by_name.items() if word in sold},
             tuple(entry for word, entry in by_name.items() if word in TOP_WORDS and word not in known | sold),

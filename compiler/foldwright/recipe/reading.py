@@ -24,7 +24,7 @@ from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import said_row, said_value, text_of
 from foldwright.recipe.model import Photo, Recipe, Said, Size, Studio
 from foldwright.recipe.pieces.piece import read_pieces
-from foldwright.recipe.project_sizes import NOTHING, Changes, changes_of, read_sizes
+from foldwright.recipe.project_sizes import NOTHING, SizeChanges, changes_of, read_sizes
 from foldwright.recipe.prose.body import read_body
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
@@ -117,11 +117,9 @@ def _read_front(
         changes, called = changes_of(sections["sizes"], size, _names(sections["pieces"]), _names(sections["supplies"]))
         facts |= gather(Node(None, None, changes.top), RECIPE_WORDS, complaints)
     studio = overruled(studio, studio_of(facts, complaints))
-
     money = studio.money.value if studio.money else ""
     measured = _measured_in(said_value(facts.get("measured in"), complaints), complaints)
-    unit = measured.value if measured else None
-    before = len(complaints.findings)
+    unit, before = measured.value if measured else None, len(complaints.findings)
     supplies = read_supplies(sections["supplies"], complaints, unit, money, changes.supplies)
     pieces = read_pieces(sections["pieces"], supplies, complaints, unit, changes.pieces)
     if measured is None:
@@ -155,7 +153,7 @@ def _read_front(
     )
 
 
-def _title_of(title: Said[str] | None, changes: Changes, size: str) -> Said[str] | None:
+def _title_of(title: Said[str] | None, changes: SizeChanges, size: str) -> Said[str] | None:
     """The recipe's title, with the size behind it unless the size has a title of its own."""
     own = any(line.key and line.key.plain.casefold() == "title" for line in changes.top)
     return title if own else _titled(title, size)

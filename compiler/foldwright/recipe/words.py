@@ -49,10 +49,14 @@ class Measure(Struct, frozen=True):
 
 
 class Emphasis[M](Struct, frozen=True):
+    """Words that stand out a little, as in italics."""
+
     children: tuple[InlineOf[M], ...]
 
 
 class Strong[M](Struct, frozen=True):
+    """Words that stand out, as in bold type."""
+
     children: tuple[InlineOf[M], ...]
 
 
@@ -78,6 +82,8 @@ type Inline = InlineOf[Measure]
 
 
 class Paragraph[M](Struct, frozen=True):
+    """One paragraph."""
+
     children: tuple[InlineOf[M], ...]
 
 
@@ -89,6 +95,8 @@ class Items[M](Struct, frozen=True):
 
 
 class Quote[M](Struct, frozen=True):
+    """Blocks that are quoted."""
+
     children: tuple[BlockOf[M], ...]
 
 
@@ -104,6 +112,8 @@ class Subheading[M](Struct, frozen=True):
 
 
 class Preformatted(Struct, frozen=True):
+    """Lines that stand as they were typed."""
+
     text: str
 
 

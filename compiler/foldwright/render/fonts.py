@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 
+from foldwright.measure.writing import NARROW_SPACE
 from foldwright.render.kept import kept
 
 if TYPE_CHECKING:
@@ -27,7 +28,6 @@ _CHARACTERS = (
 )
 """Latin with its accents, typographer's marks, and the figures of measures; anything else falls back to the system."""
 _FEATURES = ("kern", "mark", "mkmk", "ccmp", "locl", "liga", "frac", "numr", "dnom", "lnum", "onum", "pnum", "tnum")
-NARROW_SPACE_CODE = 0x202F
 _VERSION = "2"
 """Goes into the names of kept copies: raise it when the way of making them changes."""
 
@@ -131,11 +131,11 @@ def _add_narrow_space(font: Any) -> None:
     from fontTools.ttLib.tables._g_l_y_f import Glyph
 
     name = "uni202F"
-    if NARROW_SPACE_CODE in font.getBestCmap():
+    if ord(NARROW_SPACE) in font.getBestCmap():
         return
     font.setGlyphOrder([*font.getGlyphOrder(), name])
     font["glyf"].glyphs[name] = Glyph()
     font["hmtx"].metrics[name] = (font["head"].unitsPerEm // 5, 0)
     for table in font["cmap"].tables:
         if table.isUnicode():
-            table.cmap[NARROW_SPACE_CODE] = name
+            table.cmap[ord(NARROW_SPACE)] = name

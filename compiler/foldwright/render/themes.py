@@ -58,7 +58,7 @@ class Theme(Struct, frozen=True):
         """
         return (
             "default-src 'none'; img-src data:; font-src data:; "
-            f"style-src {self.style_hash}; script-src {self.script_hash} {_hash(data)}; "
+            f"style-src {self.style_hash}; script-src {self.script_hash} {policy_hash(data)}; "
             "base-uri 'none'; form-action 'none'"
         )
 
@@ -86,6 +86,7 @@ def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
 
 
 def built_in_themes() -> tuple[str, ...]:
+    """The names of our own themes, in order."""
     return tuple(sorted(folder.name for folder in themes_folder().iterdir() if _is_theme(folder)))
 
 
@@ -143,7 +144,8 @@ def _theme(name: str, _known_by: bytes) -> Theme:
     # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
     style = "".join([*map(face_rule, fonts), styles[0], STYLES, *styles[1:]]).strip()
     script = _read(folders[-1], "page.js").strip()
-    return Theme(Path(name).name, _template(folders, name, "tutorial.html"), style, script, _hash(style), _hash(script))
+    hashes = policy_hash(style), policy_hash(script)
+    return Theme(Path(name).name, _template(folders, name, "tutorial.html"), style, script, *hashes)
 
 
 @lru_cache(maxsize=_KEPT)
@@ -219,5 +221,6 @@ def _template(folders: list[Path], name: str, file: str) -> Template:
         raise ThemeError("unreadable-theme", theme=name, why=str(error)) from error
 
 
-def _hash(text: str) -> str:
+def policy_hash(text: str) -> str:
+    """The text of a style or a script as a Content-Security-Policy names it."""
     return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode('utf-8')).digest()).decode('ascii')}'"

@@ -9,12 +9,12 @@ import pytest
 
 from begin.design.wishes import metric, things, wish
 from foldwright.begin.design import designing
-from foldwright.begin.design.blanks import room_in, tray_round
-from foldwright.begin.design.designing import design, passes
-from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of
+from foldwright.begin.design.designing import design, passes, room_in
+from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
 from foldwright.begin.design.lying import ways_to_lie
 from foldwright.begin.design.model import DesignWish, Things
-from foldwright.begin.draft.model import ASKED_OF_THE_AUTHOR
+from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
+from foldwright.begin.draft.blanks import tray_round
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Unit
@@ -53,7 +53,7 @@ def test_nothing_proposed_fails_its_own_check(part):
     for _ in range(tries(5, 20)):
         asked = random_wish(random)
         for proposal in design(asked, 1).all:
-            text = write_draft(draft_of(asked, proposal, "Blue box", "Holds things."), catalogue())
+            text = write_draft(draft_of_proposal(asked, proposal, catalogue()), catalogue())
             findings = check_recipe(text, "blue-box/recipe.md", "blue-box").findings
             assert [one for one in findings if one.code not in {*TOLD_IN_THE_TABLE, *ASKED_OF_THE_AUTHOR}] == []
             assert not any(one.strength > 1 for one in findings)
@@ -96,12 +96,12 @@ def test_the_room_asked_for_is_left_on_every_side():
     for seed in range(tries(60, 200)):
         asked = random_wish(Random(seed))
         for lying in ways_to_lie(asked.things)[:3]:
-            tray = tray_round(asked, lying.box)
-            across, down, high = room_in(asked, tray, lying)
-            assert across >= asked.clearance.mm
-            assert down >= asked.clearance.mm
+            tray = tray_round(asked.rules, lying.box)
+            across, down, high = room_in(asked.rules, tray, lying)
+            assert across >= asked.rules.clearance.mm
+            assert down >= asked.rules.clearance.mm
             assert high >= 0
-            assert all(not length.mm % asked.step.mm for length in tray.lengths)
+            assert all(not length.mm % asked.rules.step.mm for length in (*tray.across, *tray.down))
 
 
 # --- limits that calculus gives -------------------------------------------------------------------------------------
@@ -216,8 +216,12 @@ def test_what_is_flat_gets_an_envelope_it_goes_into():
 def test_what_no_sheet_holds_is_said_with_the_blank_it_would_take():
     designed = design(wish(things(1, "7", "7", "7"), forms=["tray"]), 3)
     assert designed.all == ()
-    code, facts = designed.why_not["tray"]
-    assert code == "larger-than-these-sheets"
+    reason = designed.why_not["tray"]
+    facts = dict(reason.facts)
+    assert reason.message == "design.larger-than-these-sheets"
     assert facts["larger"] == "24 x 36 in"
     assert min(length.mm for length in facts["size"]) > 21 * INCH  # type: ignore[attr-defined]
-    assert design(wish(things(1, "9", "9", "9"), forms=["tray"]), 3).why_not["tray"][0] == "larger-than-any-sheet"
+    assert (
+        design(wish(things(1, "9", "9", "9"), forms=["tray"]), 3).why_not["tray"].message
+        == "design.larger-than-any-sheet"
+    )

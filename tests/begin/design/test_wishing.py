@@ -9,8 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.begin.design.model import FORMS, DesignWish
-from foldwright.begin.design.wishing import DesignOptions, Unclear, read_wish
+from foldwright.begin.design.wishing import read_wish
+from foldwright.begin.options import DesignOptions
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 from foldwright.measure.length import System, Unit
 
 SENTENCE = (
@@ -19,7 +21,7 @@ SENTENCE = (
 
 
 def wished(*things: str, **options: str) -> DesignWish:
-    wish = read_wish(DesignOptions(things, **options))
+    wish = read_wish(DesignOptions(things=things, **options))
     assert isinstance(wish, DesignWish), wish
     return wish
 
@@ -30,8 +32,8 @@ def test_a_sentence_says_all_of_it():
     (treat,) = wish.things
     assert (treat.name, treat.count) == ("treat", 3)
     assert [length.value for length in treat.size] == [Fraction(9, 8), Fraction(3, 4), Fraction(1, 2)]
-    assert (wish.card, wish.card_facts) == ("plain card", "270 g/m2")
-    assert wish.step.value == Fraction(1, 8)
+    assert (wish.card.name, wish.card.facts) == ("plain card", "270 g/m2")
+    assert wish.rules.step.value == Fraction(1, 8)
     assert [sheet.name for sheet in wish.sheets] == ["8 1/2 x 11 in", "A4"]
 
 
@@ -54,16 +56,16 @@ def test_things_in_the_words_people_use(said, name, count, sides):
 
 
 def test_units_follow_the_things_unless_said():
-    assert wished("60 x 40 x 25 mm").system is System.METRIC
-    assert wished("60 x 40 x 25 mm", units="inches").step.unit is Unit.INCH
-    assert wished("60 x 40 x 25 mm", numbers="1/16 in").system is System.IMPERIAL
+    assert wished("60 x 40 x 25 mm").rules.system is System.METRIC
+    assert wished("60 x 40 x 25 mm", units="inches").rules.unit is Unit.INCH
+    assert wished("60 x 40 x 25 mm", numbers="1/16 in").rules.system is System.IMPERIAL
 
 
 def test_forms_that_make_sense_unless_said():
     assert wished("1 x 2 x 3 in").forms == FORMS
     assert wished("4 x 6 in").forms == ("envelope", "card")
     assert wished("A2 envelope").forms == ("card",)
-    assert wished("1 x 2 x 3 in", forms="tray with a lid, drawer").forms == ("lid", "drawer")
+    assert wished("1 x 2 x 3 in", form="tray with a lid, drawer").forms == ("lid", "drawer")
 
 
 WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out easy numbers to , . : | # ½".split()
@@ -76,9 +78,9 @@ WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out 
     st.sampled_from(["", "A4", "8 1/2 x 11", "or", "x"]),
 )
 def test_whatever_is_typed_gets_a_wish_or_a_message(things, card, sheet):
-    wish = read_wish(DesignOptions((things,), card=card, sheet=sheet))
-    if isinstance(wish, Unclear):
-        assert catalogue().say(f"command.design.{wish.code}", **wish.facts)
+    wish = read_wish(DesignOptions(things=(things,), card=card, sheet=sheet))
+    if isinstance(wish, Wrong):
+        assert catalogue().say(f"command.{wish.message}", **dict(wish.facts))
     else:
-        assert wish.thickness > 0
+        assert wish.rules.thickness > 0
         assert wish.things

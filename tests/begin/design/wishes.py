@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from foldwright.begin.design.model import FORMS, DesignWish, Things
+from foldwright.begin.draft.blanks import BlankRules
+from foldwright.begin.draft.card import DraftCard
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.facts.amounts import read_sheet
 from foldwright.recipe.model import NamedSheet
@@ -33,17 +35,9 @@ def wish(
     thickness: Fraction = THICK,
     unit: Unit = Unit.INCH,
 ) -> DesignWish:
-    return DesignWish(
-        held,
-        tuple(forms),
-        unit.system,
-        Length(Fraction(step) * unit.mm, unit),
-        Length(Fraction(clearance) * unit.mm, unit),
-        "white card",
-        f"thickness {float(thickness)} mm",
-        thickness,
-        tuple(sheet(name) for name in sheets),
-    )
+    rules = BlankRules(Length(Fraction(step) * unit.mm, unit), Length(Fraction(clearance) * unit.mm, unit), thickness)
+    card = DraftCard("white card", f"thickness {float(thickness)} mm", thickness)
+    return DesignWish(held, tuple(forms), rules, card, tuple(sheet(name) for name in sheets))
 
 
 def metric(*held: Things, **options: object) -> DesignWish:

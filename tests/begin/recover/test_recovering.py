@@ -125,6 +125,6 @@ def test_a_doubt_says_where_one_more_measurement_settles_it():
     doubt = answer.recovered.doubt
     assert doubt is not None
     # Half-way between an eighth and a sixteenth: two points lie between them.
-    assert (doubt.side, doubt.start, doubt.end) == ("across", 0, 1)
+    assert (doubt.side.side, doubt.start, doubt.end) == ("across", 0, 1)
     assert {doubt.this.value, doubt.other.value} == {Fraction(25, 8), Fraction(49, 16)}
     assert doubt.more == 2

@@ -9,16 +9,16 @@ import json
 import pytest
 
 from event.plan.events import making_of, recipe_text
-from foldwright.cli.kit_files import safe_csv
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.data import event_json
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import PaperWords, Ticks
 from foldwright.event.document.shopping import csv_rows, shopping_paper
+from foldwright.event.document.writing import EventSource
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.model import Wishes
 from foldwright.event.plan.planning import Event, plan_event
+from foldwright.event.setting import safe_csv
 from foldwright.measure.length import System
 
 SUPPLIES = """\
@@ -57,7 +57,7 @@ def event() -> Event:
 
 def ticks(event: Event) -> dict[str, list[str]]:
     words = catalogue()
-    parts = shopping_paper(event, LengthWriter(event.wishes.system, words), words).parts
+    parts = shopping_paper(EventSource(event, (), words)).parts
     return {
         part.heading: [f"{line.text} | {line.aside}" for line in part.lines]
         for part in parts
@@ -82,24 +82,24 @@ def test_what_is_taken_of_the_shelf_is_told(event: Event) -> None:
     Of nineteen, two sheets give eight and the scraps three; eight are left for two sheets more, which are dear.
     """
     asides = {line.partition(",")[0]: line.partition(" | ")[2] for lines in ticks(event).values() for line in lines}
-    assert "taken from the shelf: all 3 scraps of 148 x 210 mm and all 2 sheets of A4" in asides["card"]
-    assert asides["twine"].endswith("taken from the shelf: the 25 m that are left")
-    assert asides["bead"].startswith("optional in Box; needed 50")
+    assert "take from stock: all 3 scraps of 148 x 210 mm and all 2 sheets of A4" in asides["card"]
+    assert asides["twine"].endswith("take from stock: the 25 m that are left")
+    assert asides["bead"].startswith("optional in Box; needed: 50")
 
 
 def test_the_room_has_tools_and_what_sticks_for_its_tables(event: Event) -> None:
     """Twelve people at two tables of six and seven at two: three pairs at each of those, two at each of these."""
     found = ticks(event)
-    assert found["On the tables, to stick and colour with"] == [
-        "tape: 4 rolls | one a table; 1 with those on this list; 3 more, or let tables share",
-        "ink pad: 4 | one a table; 1 with those on this list; 3 more, or let tables share",
+    assert found["On the tables: glue, tape and colours"] == [
+        "tape: 4 rolls | one for each table; 1 with those on this list; get 3 more, or let tables share",
+        "ink pad: 4 | one for each table; 1 with those on this list; get 3 more, or let tables share",
     ]
-    assert found["Tools, to have, borrow or buy"] == [
+    assert found["Tools to have, borrow or buy"] == [
         "paper trimmer: 1 | one before class",
-        "scissors: 10 | one for two people; have 2, borrow or buy 8",
-        "heat gun: 2 | in the room for all tables; have 1, borrow or buy 1",
+        "scissors: 10 | one for two people; you have 2; borrow or buy 8",
+        "heat gun: 2 | in the room, for all tables; you have 1; borrow or buy 1",
     ]
-    assert "See that it is there" not in found
+    assert "Check you have" not in found
 
 
 def test_the_cutting_plan_calls_things_as_they_are_bought() -> None:
@@ -113,16 +113,14 @@ def test_the_cutting_plan_calls_things_as_they_are_bought() -> None:
     ]
     makings = [making_of(text, 4, slug) for text, slug in zip(texts, ("tray", "box"), strict=True)]
     words = catalogue()
-    parts = cutting_paper(
-        plan_event(makings, Wishes(System.METRIC), {}, {}), LengthWriter(System.METRIC, words), words
-    ).parts
+    parts = cutting_paper(EventSource(plan_event(makings, Wishes(System.METRIC), {}, {}), (), words)).parts
     told = " ".join(part.heading for part in parts if isinstance(part, PaperWords | Ticks))
     assert all(name in told for name in ("card (Tray)", "card (Box)", "cord (Tray)", "cord (Box)"))
 
 
 def test_the_csv_has_the_same_facts_in_columns(event: Event) -> None:
     words = catalogue()
-    data = safe_csv(csv_rows(event, LengthWriter(event.wishes.system, words), words))
+    data = safe_csv(csv_rows(EventSource(event, (), words)))
     # Every record ends with CR LF and has as many fields as the heading (RFC 4180, section 2, rules 1 and 4).
     assert data.endswith(b"\r\n") and data.count(b"\n") == data.count(b"\r\n")
     rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"), newline="")))

@@ -13,11 +13,20 @@ from foldwright.document.in_class import ClassDocument, class_document
 from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.event.document.beforehand import at_the_event
-from foldwright.event.document.compose import compose_event, occasion_of
 from foldwright.event.document.day import day_paper
-from foldwright.event.document.model import NO_OCCASION, EventPaper, EventSheet, Occasion, PaperTable, PaperWords, Ticks
+from foldwright.event.document.model import (
+    NO_OCCASION,
+    EventDocument,
+    EventPaper,
+    Occasion,
+    PaperTable,
+    PaperWords,
+    Ticks,
+)
+from foldwright.event.document.papers import compose_event, occasion_of
 from foldwright.event.document.printing import Printout, printing_paper
 from foldwright.event.document.tables import tables_paper
+from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.render.papers import event_pdf
@@ -115,7 +124,7 @@ def words_of(document: Document, heading: str) -> str:
     return plain_passage(steps[heading].words, System.METRIC)
 
 
-def paper(said: EventSheet, slug: str) -> EventPaper:
+def paper(said: EventDocument, slug: str) -> EventPaper:
     return next(one for one in said.papers if one.slug == slug)
 
 
@@ -145,7 +154,7 @@ def test_a_step_that_only_cuts_is_not_in_class_and_takes_no_time():
 def test_of_a_step_that_goes_on_the_rest_is_left_and_says_so():
     _, (document,) = at(text(), 6)
     assert "Already cut to size: tag, 40 x 60 mm." in words_of(document, "Make the tag")
-    assert "Already cut: ribbon, 300 mm; leave the cutting out." in words_of(document, "Tie")
+    assert "Already cut: ribbon, 300 mm; skip the cutting." in words_of(document, "Tie")
     assert "Already" not in words_of(document, "Fold")
 
 
@@ -216,7 +225,7 @@ def test_the_handout_is_in_the_bag_and_nowhere_else():
 
 def test_each_table_has_its_own_tools_and_no_bag_things():
     event, sheets = event_of((text(), text({"Fold": STEPS["Fold"]})), 6)
-    one, other = (part for part in tables_paper(event, sheets, WORDS).parts if isinstance(part, Ticks))
+    one, other = (part for part in tables_paper(EventSource(event, sheets, WORDS)).parts if isinstance(part, Ticks))
     assert one.heading.startswith("Table 1: ") and other.heading.startswith("Table 2: ")
     first, second = ([line.text for line in part.lines] for part in (one, other))
     assert "paper trimmer with scoring blade: 1" in first
@@ -230,13 +239,13 @@ def test_what_a_step_shares_is_for_all_tables():
     for one, name in ((recipe, "heat guns"), (listed, "heat gun")):
         event, sheets = at(one, 40)
         assert len(event.tables) == 5
-        told = [line for line in ticks(tables_paper(event, sheets, WORDS)) if line.startswith("heat gun")]
+        told = [line for line in ticks(tables_paper(EventSource(event, sheets, WORDS))) if line.startswith("heat gun")]
         assert told == [f"{name}: 2"]
 
 
 def test_recipes_run_side_by_side_in_the_order_of_the_clock():
     event, sheets = event_of((text(), text({"Fold": STEPS["Fold"]})), 6)
-    table = next(part for part in day_paper(event, sheets, WORDS).parts if isinstance(part, PaperTable))
+    table = next(part for part in day_paper(EventSource(event, sheets, WORDS)).parts if isinstance(part, PaperTable))
     times = [row[0] for row in table.rows]
     assert times == sorted(set(times)) == ["13:45", "14:00", "14:10", "14:12", "14:14", "14:16", "14:18"]
     assert [len(row) for row in table.rows] == [3] * 7
@@ -249,7 +258,7 @@ def test_every_step_of_every_recipe_stands_once_in_the_run(recipes: int, alike: 
     some = {f"Fold it {number}": ("fold wrap", "Fold.") for number in range(3)}
     texts = tuple(text(some if alike or not number else {"Fold": STEPS["Fold"]}) for number in range(recipes))
     event, sheets = event_of(texts, 3)
-    table = next(part for part in day_paper(event, sheets, WORDS).parts if isinstance(part, PaperTable))
+    table = next(part for part in day_paper(EventSource(event, sheets, WORDS)).parts if isinstance(part, PaperTable))
     told = " ".join(cell for row in table.rows for cell in row)
     assert told.count("Fold it 0") == (recipes if alike else 1)
     assert told.count("Finished") == recipes
@@ -271,7 +280,7 @@ def test_the_day_is_one_page_and_leaves_the_steps_out_before_it_is_two():
 
 def test_what_to_print_adds_up_and_names_the_templates():
     """Sheets of paper, by hand: 3 x 2 and 1 x 7."""
-    printouts = [Printout("the-day-a4.pdf", "the-day", 3, 2), Printout("handout-lantern-a4.pdf", "handout", 7, 1)]
+    printouts = [Printout("the-day-a4.pdf", 3, 2, "helpers"), Printout("handout-lantern-a4.pdf", 7, 1, "bags")]
     outlined = replace(at(text(), 6)[0].makings[0].understood.recipe.pieces[0], outline=Said("wrap.svg", None))
     making = at(text(), 6)[0].makings[0]
     recipe = replace(making.understood.recipe, pieces=(outlined,))
@@ -279,13 +288,13 @@ def test_what_to_print_adds_up_and_names_the_templates():
     made = printing_paper(printouts, "A4", WORDS, (shaped,))
     assert made.summary.startswith("13 sheets of paper")
     assert rows(made)["handout-lantern-a4.pdf"][:2] == ("1", "7")
-    assert "Lantern: wrap is cut along a template." in said_in(made)
+    assert "Lantern: there is a template for wrap." in said_in(made)
     assert "template" not in said_in(printing_paper(printouts, "A4", WORDS, (making,)))
 
 
 def test_who_is_early_or_late_is_told_what_to_do():
     event, sheets = at(text(more="\n## Variations\n\nTie it with twine instead.\n"), 6)
-    said = said_in(day_paper(event, sheets, WORDS))
+    said = said_in(day_paper(EventSource(event, sheets, WORDS)))
     assert "Tie it with twine instead." in said
     assert "strong tape" in said and "take it home" in said
 

@@ -11,10 +11,10 @@ import pytest
 from foldwright.document.catalogue import catalogue
 from foldwright.event.costs import read_costs
 from foldwright.event.document.costs import costs_paper
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.missing import missing_words
 from foldwright.event.document.model import EventPaper, PaperTable, PaperWords
 from foldwright.event.document.preparing import preparing_paper
+from foldwright.event.document.writing import EventSource
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.money import OtherCost
@@ -50,7 +50,7 @@ def line(event: Event, supply: str) -> ShoppingLine:
 
 
 def paper(event: Event) -> EventPaper:
-    return costs_paper(event, LengthWriter(System.METRIC, catalogue()), catalogue())
+    return costs_paper(EventSource(event, (), catalogue()))
 
 
 def rows(event: Event) -> list[tuple[str, ...]]:
@@ -101,7 +101,7 @@ def test_a_scrap_is_worth_its_share_of_a_sheet() -> None:
     told = line(event, "card")
     assert (told.needed, told.had, told.used_of_had) == (2, 1, 1)
     assert (told.cost.used_up, told.cost.to_buy, told.left_over) == (40, 200, 9)
-    assert "A scrap counts as the share of a whole sheet that its area is." in notes(event)
+    assert "A scrap costs its part of a whole sheet, by area." in notes(event)
 
 
 def test_a_begun_spool_counts_as_its_length() -> None:
@@ -146,8 +146,8 @@ def test_the_fee_is_of_all_that_is_paid() -> None:
     )
     assert ("bags", "for each of 10 kits", "€0.10", "€1.00") in rows(event)
     assert ("In all", "€86.00", "€8.60") in rows(event)
-    assert "the fee is €12.29 a head" in notes(event)
-    assert "14% of it stays" in notes(event)
+    assert "charge €12.29 per person" in notes(event)
+    assert "you keep 14% of it" in notes(event)
 
 
 def test_lines_that_do_not_add_up_are_told() -> None:
@@ -169,17 +169,17 @@ def test_what_comes_out_of_no_sheet_is_said_in_the_same_words_and_stops_the_fee(
     (missing,) = event.missing
     assert (missing.supply, missing.piece, missing.count) == ("card", "part", 7)
     said = missing_words(event, catalogue())
-    assert said == ("part of card (7 of 400 x 190 mm) comes out of no sheet: it is too large.",)
-    for told in (paper(event), preparing_paper(event, catalogue())):
+    assert said == ("part: 7 of 400 x 190 mm do not fit on any sheet of card.",)
+    for told in (paper(event), preparing_paper(EventSource(event, (), catalogue()))):
         assert isinstance(told.parts[0], PaperWords)
         assert told.parts[0].paragraphs[:1] == said
-    assert "No fee and no margin are reckoned" in notes(event)
+    assert "no fee and no margin can be worked out" in notes(event)
 
 
 def test_what_comes_off_no_spool_is_missing_too() -> None:
     event = planned(making(["ribbon: ribbon, use 7 m, pack 5 m at 2.00"]))
     assert [(one.piece, one.count, one.width) for one in event.missing] == [("", 10, 7000)]
-    assert missing_words(event, catalogue()) == ("ribbon: 10 lengths of 7000 mm come off no spool.",)
+    assert missing_words(event, catalogue()) == ("ribbon: 10 lengths of 7000 mm are longer than any spool.",)
 
 
 def test_what_nobody_sells_is_not_missing_but_not_counted() -> None:

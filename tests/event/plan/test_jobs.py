@@ -14,6 +14,7 @@ from foldwright.event.document.by_helper import by_helper
 from foldwright.event.document.data import event_json
 from foldwright.event.document.model import PaperTable, PaperWords, Ticks
 from foldwright.event.document.preparing import preparing_paper
+from foldwright.event.document.writing import EventSource
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.balancing import Balance
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL
@@ -194,7 +195,7 @@ def test_trimmers_are_those_of_the_shelf_or_of_a_step(share: str, shelf: str, tr
 def test_papers_say_who_does_what() -> None:
     event = planned(20, 30, 2)
     assert event.preparation is not None
-    paper = preparing_paper(event, catalogue())
+    paper = preparing_paper(EventSource(event, (), catalogue()))
     lists = [part for part in paper.parts if isinstance(part, Ticks)]
     assert [part.heading.split(",")[0] for part in lists] == ["Helper 1", "Helper 2"]
     lines = [line.text for part in lists for line in part.lines]
@@ -202,12 +203,12 @@ def test_papers_say_who_does_what() -> None:
     assert any("Stamp (Plain tag, step 1), kits" in line for line in lines)
     assert any("Pack the bags (Seed box), bags" in line for line in lines)
     told = _words(event)
-    assert "does not count again: Cut all (Seed box, step 1)." in told
-    assert "may go quicker: Trim and glue the band (Seed box, step 3)." in told
-    assert "Begin by 1" in told
+    assert "take no extra time: Cut all (Seed box, step 1)." in told
+    assert "may go faster: Trim and glue the band (Seed box, step 3)." in told
+    assert "Start by 1" in told
     (more,) = (part for part in paper.parts if isinstance(part, PaperTable))
     assert [row[0] for row in more.rows] == ["1", "2", "3", "4"]
-    (cutters,) = by_helper(event, catalogue())
+    (cutters,) = by_helper(EventSource(event, (), catalogue()))
     assert isinstance(cutters, PaperTable)
     stacks = sum(int(row[4]) for row in cutters.rows)
     assert stacks == sum(job.task.count for job in event.jobs.jobs if job.task.set_up)
@@ -220,11 +221,11 @@ def test_stations_are_named_with_their_helpers_and_much_work_begins_the_day_befo
     assert plan is not None
     balance = Balance(((1, 2), (3,)), (200, 90), (2, 1))
     told = _words(replace(event, preparation=replace(plan, way=Sharing.STATIONS, balance=balance)))
-    assert "station 1 (helpers 1 and 2) 1 and 2; station 2 (helper 3) 3." in told
-    assert "Nobody has more than 2\u202fmin of work, and no other stations in a row have less." in told
-    assert "Begin the day before, to be ready at 14:00." in told
+    assert "station 1 (helpers 1 and 2): 1 and 2; station 2 (helper 3): 3." in told
+    assert "Nobody has more than 2\u202fmin of work, and no other line has less." in told
+    assert "Start the day before, to be ready at 14:00." in told
 
 
 def _words(event: Event) -> str:
-    parts = preparing_paper(event, catalogue()).parts
+    parts = preparing_paper(EventSource(event, (), catalogue())).parts
     return " ".join(text for part in parts if isinstance(part, PaperWords) for text in part.paragraphs)

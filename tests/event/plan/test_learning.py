@@ -11,15 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldwright.event.plan.learning import (
-    average_model_mean,
-    average_model_nth,
-    average_model_total,
-    seconds_for,
-    seconds_up_to,
-    unit_model_nth,
-    unit_model_total,
-)
+from foldwright.event.plan.learning import seconds_for, seconds_up_to
 
 UNIT_TABLE = """
 1 1 1 1 1 1 1 1 1 1 1
@@ -37,6 +29,25 @@ UNIT_TABLE = """
 FOUR_FIFTHS = Fraction(4, 5)
 
 
+FINE = 10**12
+"""So many seconds for the first one, that whole seconds show twelve digits."""
+
+
+def total(number: int, rate: Fraction) -> Decimal:
+    """What the first so many take in all by Wright's model, the first taking 1."""
+    return Decimal(seconds_for(FINE, number, rate)) / FINE
+
+
+def power(number: int, rate: Fraction) -> Decimal:
+    """number^b: the mean of the first so many by Wright's model, and the last of them alone by the unit model."""
+    return total(number, rate) / number
+
+
+def unit_total(number: int, rate: Fraction) -> Decimal:
+    """The first so many by the unit model (Crawford)."""
+    return sum((power(nth, rate) for nth in range(1, number + 1)), Decimal(0))
+
+
 def printed(value: Decimal, as_printed: str) -> bool:
     """Within half of the last digit: .5625 may be printed as .562."""
     figure = Decimal(as_printed)
@@ -46,18 +57,18 @@ def printed(value: Decimal, as_printed: str) -> bool:
 @pytest.mark.parametrize("row", UNIT_TABLE.strip().splitlines(), ids=lambda row: row.split()[0])
 def test_every_figure_of_the_unit_table(row: str) -> None:
     number, *figures = row.split()
-    for percent, nth, total in zip((70, 75, 80, 85, 90), figures[::2], figures[1::2], strict=True):
-        assert printed(unit_model_nth(1, int(number), Fraction(percent, 100)), nth)
-        assert printed(unit_model_total(1, int(number), Fraction(percent, 100)), total)
+    for percent, nth, whole in zip((70, 75, 80, 85, 90), figures[::2], figures[1::2], strict=True):
+        assert printed(power(int(number), Fraction(percent, 100)), nth)
+        assert printed(unit_total(int(number), Fraction(percent, 100)), whole)
 
 
 def test_the_unit_model_in_worked_examples() -> None:
     """300 h at 80 %; 15 min at 70 %; Krajewski, Operations Management, supplement I (1000 h)."""
-    assert printed(unit_model_nth(300, 5, FOUR_FIFTHS), "178.7")
-    assert printed(unit_model_total(15, 3, Fraction(7, 10)), "34.02")
-    assert printed(unit_model_nth(1000, 38, FOUR_FIFTHS), "310")
-    assert printed(unit_model_total(1, 3, FOUR_FIFTHS) / 3, ".83403")
-    assert printed(unit_model_total(1, 10, FOUR_FIFTHS) / 10, ".63154")
+    assert printed(300 * power(5, FOUR_FIFTHS), "178.7")
+    assert printed(15 * unit_total(3, Fraction(7, 10)), "34.02")
+    assert printed(1000 * power(38, FOUR_FIFTHS), "310")
+    assert printed(unit_total(3, FOUR_FIFTHS) / 3, ".83403")
+    assert printed(unit_total(10, FOUR_FIFTHS) / 10, ".63154")
 
 
 def test_an_example_worked_from_the_table_of_three_digits() -> None:
@@ -66,19 +77,19 @@ def test_an_example_worked_from_the_table_of_three_digits() -> None:
     So are 300 h by 3.738 for the first five.
     """
     half_a_digit = 400 * Decimal("0.0005")
-    assert abs(unit_model_nth(400, 20, FOUR_FIFTHS) - Decimal("152.4")) <= half_a_digit
-    assert abs(unit_model_total(400, 20, FOUR_FIFTHS) - 4194) <= half_a_digit
-    assert printed(unit_model_total(400, 20, FOUR_FIFTHS) / 20, "209.7")
-    assert abs(unit_model_total(300, 5, FOUR_FIFTHS) - Decimal("1121.4")) <= 300 * Decimal("0.0005")
+    assert abs(400 * power(20, FOUR_FIFTHS) - Decimal("152.4")) <= half_a_digit
+    assert abs(400 * unit_total(20, FOUR_FIFTHS) - 4194) <= half_a_digit
+    assert printed(400 * unit_total(20, FOUR_FIFTHS) / 20, "209.7")
+    assert abs(300 * unit_total(5, FOUR_FIFTHS) - Decimal("1121.4")) <= 300 * Decimal("0.0005")
 
 
 def test_the_average_model_in_a_worked_table() -> None:
     """100 h at 80 %, the BMC handbook, p. 324: what each doubling adds (245.76, where the book has a misprint)."""
-    totals = [average_model_total(100, number, FOUR_FIFTHS) for number in (1, 2, 4, 8, 16)]
-    added = [(after - before).quantize(Decimal("1e-20")) for before, after in pairwise(totals)]
+    totals = [100 * total(number, FOUR_FIFTHS) for number in (1, 2, 4, 8, 16)]
+    assert totals == [100, 160, 256, Decimal("409.6"), Decimal("655.36")]
+    added = [after - before for before, after in pairwise(totals)]
     assert added == [60, 96, Decimal("153.6"), Decimal("245.76")]
-    assert [average_model_mean(50, number, FOUR_FIFTHS) for number in (1, 2, 4)] == [50, 40, 32]
-    assert average_model_nth(100, 2, FOUR_FIFTHS) == 60
+    assert [50 * power(number, FOUR_FIFTHS) for number in (1, 2, 4)] == [50, 40, 32]
 
 
 def test_whole_seconds_are_exact_where_the_curve_is() -> None:

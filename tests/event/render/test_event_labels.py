@@ -32,8 +32,8 @@ SHORT = LabelText("Tag", ("tag",), "", "")
 GRAVE = LabelText(
     "Lantern favour",
     ("wall, toffee and tea light",),
-    "Contains milk and hazelnuts. Holds magnets: keep from children. If one is swallowed, get emergency help at once. "
-    "Not for children under three: small parts and long cords.",
+    "Contains milk and hazelnuts. Holds magnets: keep away from children. If someone swallows one, get "
+    "emergency help at once. Not for children under three: small parts and long cords.",
     "Harbour Street Paper Studio",
 )
 

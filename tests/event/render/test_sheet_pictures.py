@@ -9,8 +9,8 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import cutting_paper
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import CutWork, SheetPicture
+from foldwright.event.document.writing import EventSource
 from foldwright.event.render.pictures import sheet_picture
 from foldwright.measure.length import System
 from foldwright.pack.cutting.model import Arrangement
@@ -25,7 +25,7 @@ def pictures(request: pytest.FixtureRequest) -> list[SheetPicture]:
     made = (
         event_of(INCHES, System.IMPERIAL, 23) if request.param == "inches" else event_of(METRIC, System.METRIC, 23, 3)
     )
-    paper = cutting_paper(made, LengthWriter(made.wishes.system, catalogue()), catalogue())
+    paper = cutting_paper(EventSource(made, (), catalogue()))
     return [part.picture for part in paper.parts if isinstance(part, CutWork)]
 
 
@@ -93,7 +93,7 @@ def test_no_badge_covers_another_and_all_are_in_the_picture(pictures: list[Sheet
 def test_a_name_too_long_for_its_piece_stands_in_a_key() -> None:
     facts = {**INCHES, "label": "1/2 x 1/2 in"}
     made = event_of(facts, System.IMPERIAL, 3)
-    paper = cutting_paper(made, LengthWriter(System.IMPERIAL, catalogue()), catalogue())
+    paper = cutting_paper(EventSource(made, (), catalogue()))
     pictures = [part.picture for part in paper.parts if isinstance(part, CutWork)]
     picture = next(one for one in pictures if 2 in one.whole.pieces())
     long = "a label with a name that is much longer than the label itself"

@@ -141,7 +141,7 @@ def test_the_curved_flaps_of_a_pillow_are_as_high_as_it_is_thick(wide: int, long
 def test_the_marks_of_an_envelope_are_its_sides_over_root_two() -> None:
     recipe = recipe_of("  box:\n    from: card\n    fold: envelope\n    finished: 100 x 140 mm\n")
     flat = lay_flat(recipe)
-    marks = [float(flat.lengths.by_id[LengthId("box", "fold", f"mark {number}")].mm) for number in (1, 2)]
+    marks = [float(flat.lengths.by_id[LengthId("box", "fold", "mark", number)].mm) for number in (1, 2)]
     assert marks == pytest.approx([100 / sqrt(2), 140 / sqrt(2)], rel=1e-9)
 
 
@@ -215,12 +215,14 @@ def test_the_walls_of_a_carton_have_names_and_a_label_lies_on_its_front() -> Non
         "  stamp:\n    from: card\n    size: 20 x 20 mm\n    goes on: outside of carton left, centred\n"
     )
     assert flat.findings == ()
-    borders = {name: length.mm for name, length in flat.lengths.by_id.items() if name.side == "border on carton"}
+    borders = {
+        name: length.mm for name, length in flat.lengths.by_id.items() if (name.side, name.of) == ("border", "carton")
+    }
     assert borders == {
-        LengthId("label", "border on carton", "across"): 10,
-        LengthId("label", "border on carton", "down"): 10,
-        LengthId("stamp", "border on carton", "across"): 20,
-        LengthId("stamp", "border on carton", "down"): 35,
+        LengthId("label", "border", "across", of="carton"): 10,
+        LengthId("label", "border", "down", of="carton"): 10,
+        LengthId("stamp", "border", "across", of="carton"): 20,
+        LengthId("stamp", "border", "down", of="carton"): 35,
     }
     _, folded, _ = made("fold: gable-top\nfinished: 80 x 60 x 90 mm")
     panels = folded.net.panels

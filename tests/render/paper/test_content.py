@@ -23,8 +23,8 @@ def test_times_are_parted_only_at_their_commas():
         assert line.count(", ") >= 1
         assert all(" " not in time for time in line.split(", ")), line
     assert isinstance(full.content, list) and isinstance(brief.content, list)
-    assert "to\u00a0get\u00a0ready" in full.content[0]
-    assert "ready" not in brief.content[0]
+    assert "plus\u00a02\u202fmin\u00a0to\u00a0set\u00a0up" in full.content[0]
+    assert "set\u00a0up" not in brief.content[0]
 
 
 def test_whom_it_is_for_is_said_as_such():

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from foldwright.document.model import Picture
-from foldwright.document.words import Both, Text
+from foldwright.document.words import Both, Text, plain
 from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Scene, Stroke
 from foldwright.measure.length import System
@@ -163,7 +163,7 @@ def test_the_title_says_what_it_shows_and_the_face_is_ours_alone():
     assert isinstance(print_, Drawing)
     svg = print_.svg_at(60)
     assert Read(svg).title == print_.alt
-    assert picture.title in print_.alt and picture.describes.metric in print_.alt
+    assert plain(picture.title, System.METRIC) in print_.alt and picture.describes.metric in print_.alt
     assert "<desc>" not in svg and "Source Sans" not in svg
 
 

@@ -4,22 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import product
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.design.blanks import card_for, easier, envelope_round, lid_over, room_in, sleeve_round, tray_round
-from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of
+from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
 from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import DesignWish, Panels, Proposal, ThingsLying
-from foldwright.begin.draft.model import ASKED_OF_THE_AUTHOR
+from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying
+from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
+from foldwright.begin.draft.blanks import (
+    STEPS,
+    BlankRules,
+    card_of,
+    envelope_round,
+    flaps_on_floor,
+    lid_over,
+    sleeve_round,
+    tray_round,
+)
+from foldwright.begin.draft.model import Panels
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
+from foldwright.geometry.together.post import ENVELOPE_ROOM
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
 from foldwright.measure.plainness import points_of
+from foldwright.pack.model import Size
 from foldwright.pipeline import check_recipe
 from foldwright.plan.sets import sets_on_sheet
 from foldwright.recipe.facts.amounts import read_sheet
@@ -27,8 +40,6 @@ from foldwright.recipe.model import NamedSheet, Studio
 
 THICKEST = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.METRIC: Length.of(6, Unit.MILLIMETRE)}
 """What goes into an envelope or onto a card is no thicker: thicker is no letter (Domestic Mail Manual 101.1, 2010)."""
-_CARD_ROOM = {System.IMPERIAL: Unit.INCH.mm / 8, System.METRIC: Fraction(2)}
-"""What a card is smaller than its envelope by at least (as `geometry.post` has it)."""
 _CARD_LOOSE = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(8)}
 """A card that is smaller by more than this slides about in its envelope (common practice, no source)."""
 _LARGER_SHEETS = {
@@ -43,14 +54,15 @@ _UNKNOWN = Fraction(100)
 class Designed(Struct, frozen=True):
     """Proposals by form, the best first, each of them checked as any recipe is.
 
-    `why_not` has a code for each form of the wish of which there is none, with the facts of its message.
+    `why_not` says why there is none, for each form of the wish of which there is none.
     """
 
     proposals: Mapping[str, tuple[Proposal, ...]]
-    why_not: Mapping[str, tuple[str, Mapping[str, object]]]
+    why_not: Mapping[str, Wrong]
 
     @property
     def all(self) -> tuple[Proposal, ...]:
+        """The proposals of every form, in the order of the forms."""
         return tuple(proposal for found in self.proposals.values() for proposal in found)
 
 
@@ -59,7 +71,7 @@ def design(wish: DesignWish, most: int, studio: Studio | None = None) -> Designe
     things = tuple(one for one in wish.things if not one.envelope)
     lying = ways_to_lie(things)
     proposals: dict[str, tuple[Proposal, ...]] = {}
-    why_not: dict[str, tuple[str, Mapping[str, object]]] = {}
+    why_not: dict[str, Wrong] = {}
     for form in wish.forms:
         reason = _no_use(form, wish, lying)
         if reason:
@@ -86,7 +98,7 @@ def _well(wish: DesignWish, candidates: Iterable[Proposal], most: int, studio: S
 
 def passes(wish: DesignWish, proposal: Proposal, studio: Studio | None = None) -> bool:
     """Whether a recipe of the proposal has nothing the matter with it but what the table of proposals says itself."""
-    text = write_draft(draft_of(wish, proposal, "A proposal", ""), catalogue())
+    text = write_draft(draft_of_proposal(wish, proposal, catalogue()), catalogue())
     found = check_recipe(text, "proposal", "proposal", studio).findings
     return all(one.code in TOLD_IN_THE_TABLE or one.code in ASKED_OF_THE_AUTHOR for one in found)
 
@@ -94,50 +106,58 @@ def passes(wish: DesignWish, proposal: Proposal, studio: Studio | None = None) -
 # --- the forms ------------------------------------------------------------------------------------------------------
 
 
-def _trays(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
-    yield from _best_of_each(wish, ways, lambda tray: (tray,), "tray")
+def _with_lid(rules: BlankRules, tray: Panels) -> tuple[Panels, ...]:
+    base = replace(tray, name="base")
+    return base, lid_over(rules, base)
 
 
-def _with_lids(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
-    def with_lid(tray: Panels) -> tuple[Panels, ...]:
-        base = replace(tray, name="base")
-        return base, lid_over(wish, base)
-
-    yield from _best_of_each(wish, ways, with_lid, "lid")
+def _with_sleeve(rules: BlankRules, tray: Panels) -> tuple[Panels, ...]:
+    drawer = replace(tray, name="drawer", facts=(*tray.facts, ("slides in", "sleeve")))
+    return drawer, sleeve_round(rules, drawer)
 
 
-def _drawers(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
-    def with_sleeve(tray: Panels) -> tuple[Panels, ...]:
-        drawer = replace(tray, name="drawer", facts=(*tray.facts, ("slides in", "sleeve")))
-        return drawer, sleeve_round(wish, drawer)
-
-    yield from _best_of_each(wish, ways, with_sleeve, "drawer")
-
-
-def _best_of_each(
-    wish: DesignWish, ways: tuple[ThingsLying, ...], blanks_of: Callable[[Panels], tuple[Panels, ...]], form: str
+def _boxes(
+    form: str,
+    blanks_of: Callable[[BlankRules, Panels], tuple[Panels, ...]],
+    wish: DesignWish,
+    ways: tuple[ThingsLying, ...],
 ) -> Iterator[Proposal]:
     """For each way the things lie, the best of the trays that are rounded up more or less."""
     for lying in ways:
         variants = []
-        for tray in _trays_round(wish, lying):
-            inside = (tray.across[1], tray.down[1], tray.across[0])
-            variants.append(_proposal(wish, form, lying, blanks_of(tray), inside, room_in(wish, tray, lying)))
+        for tray in _trays_round(wish.rules, lying.box):
+            inside, room = (tray.across[1], tray.down[1], tray.across[0]), room_in(wish.rules, tray, lying)
+            variants.append(_proposal(wish, form, lying, blanks_of(wish.rules, tray), inside, room))
         yield min(variants, key=lambda one: (one.merit, sum(one.room)))
 
 
 @lru_cache(maxsize=256)
-def _trays_round(wish: DesignWish, lying: ThingsLying) -> tuple[Panels, ...]:
-    """The trays round some things, rounded up more or less; many come out the same. Three forms begin with them."""
-    return tuple(dict.fromkeys(tray_round(wish, lying.box, times) for times in product(easier(wish), repeat=3)))
+def _trays_round(rules: BlankRules, box: Size) -> tuple[Panels, ...]:
+    """The trays round a box, rounded up more or less; many come out the same. Three forms begin with them."""
+    return tuple(dict.fromkeys(tray_round(rules, box, times) for times in product(_easier(rules), repeat=3)))
+
+
+def _easier(rules: BlankRules) -> tuple[int, ...]:
+    """How many steps numbers are rounded up to, in turn: bigger blanks, but easier numbers."""
+    return (1, 5, 10) if rules.step == STEPS[System.METRIC] else (1, 2, 4)
+
+
+def room_in(rules: BlankRules, tray: Panels, lying: ThingsLying) -> tuple[Fraction, ...]:
+    """What is left round the things, across, down and high (mm)."""
+    across, down = (
+        row[1].mm - rules.thickness * (1 + 2 * layers)
+        for row, layers in zip((tray.across, tray.down), flaps_on_floor(tray), strict=True)
+    )
+    free = across, down, tray.across[0].mm - rules.thickness / 2
+    return tuple(one - taken for one, taken in zip(free, lying.box, strict=True))
 
 
 def _envelopes(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     for lying in ways:
-        if lying.box[2] > THICKEST[wish.system].mm:
+        if lying.box[2] > THICKEST[wish.rules.system].mm:
             continue
-        for times in easier(wish):
-            blank = envelope_round(wish, lying.box, times)
+        for times in _easier(wish.rules):
+            blank = envelope_round(wish.rules, lying.box, times)
             body = blank.across[1], blank.down[1]
             room = tuple(side.mm - taken for side, taken in zip(body, lying.box[:2], strict=True))
             yield _proposal(wish, "envelope", lying, (blank,), body, room)
@@ -146,42 +166,39 @@ def _envelopes(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Prop
 def _cards(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     """Cards for the envelope that was named, or for every one that is sold in whose card the things go on."""
     named = [one for one in wish.things if one.envelope]
-    envelopes = [(one.envelope, one.size[0], one.size[1]) for one in named]
-    envelopes = envelopes or [(_called(name), across, down) for name, across, down in envelopes_in(wish.system)]
-    flat = [lying for lying in ways if lying.box[2] <= THICKEST[wish.system].mm]
+    known = [(f"{name} envelope", one, other) for name, one, other in envelopes_in(wish.rules.system)]
+    envelopes = [(one.envelope, one.size[0], one.size[1]) for one in named] or known
+    flat = [lying for lying in ways if lying.box[2] <= THICKEST[wish.rules.system].mm]
     least = min((lying.box for lying in flat), default=None)
     for name, one_side, other_side in envelopes:
         short, long = sorted((one_side.mm, other_side.mm))
-        for front in _fronts(wish, short, long):
+        for front in _fronts(wish.rules, short, long):
             # The long side of the thing lies along the long side of the card.
             if least and (front[0].mm < least[1] or front[1].mm < least[0]):
                 continue
-            card = card_for(name, front)
+            card = card_of(front)
+            card = replace(card, facts=(*card.facts, ("slides in", name)))
             room = (short - front[0].mm, long - front[1].mm)
             yield replace(_proposal(wish, "card", flat[0] if flat else None, (card,), front, room), envelope=name)
 
 
-def _fronts(wish: DesignWish, short: Fraction, long: Fraction) -> Iterator[tuple[Length, Length]]:
-    step, least = wish.step.mm, max(_CARD_ROOM[wish.system], wish.clearance.mm)
+def _fronts(rules: BlankRules, short: Fraction, long: Fraction) -> Iterator[tuple[Length, Length]]:
+    step, least = rules.step.mm, max(ENVELOPE_ROOM[rules.system], rules.clearance.mm)
     sides = []
     for side in (short, long):
         largest = (side - least) // step * step
-        smallest = side - max(_CARD_LOOSE[wish.system], least + step)
+        smallest = side - max(_CARD_LOOSE[rules.system], least + step)
         sides.append([largest - number * step for number in range(8) if largest - number * step >= smallest])
     for across in sides[0]:
         for down in sides[1]:
             if across > 0:
-                yield Length(across, wish.unit), Length(down, wish.unit)
-
-
-def _called(name: str) -> str:
-    return f"{name} envelope"
+                yield Length(across, rules.unit), Length(down, rules.unit)
 
 
 _FORMS: Mapping[str, Callable[[DesignWish, tuple[ThingsLying, ...]], Iterator[Proposal]]] = {
-    "tray": _trays,
-    "lid": _with_lids,
-    "drawer": _drawers,
+    "tray": partial(_boxes, "tray", lambda _, tray: (tray,)),
+    "lid": partial(_boxes, "lid", _with_lid),
+    "drawer": partial(_boxes, "drawer", _with_sleeve),
     "envelope": _envelopes,
     "card": _cards,
 }
@@ -198,50 +215,50 @@ def _proposal(
     inside: tuple[Length, ...],
     room: tuple[Fraction, ...],
 ) -> Proposal:
-    sizes = [(blank.size[0].mm, blank.size[1].mm) for blank in blanks]
-    sheets = tuple(sets_on_sheet(sizes, (sheet.across.mm, sheet.down.mm)) for sheet in wish.sheets)
-    lengths = {length for blank in blanks for length in blank.lengths}
-    points = sum((points_of(length.mm, wish.system) or _UNKNOWN for length in lengths), Fraction(0))
+    sheets = tuple(sets_on_sheet(_sizes(blanks), (sheet.across.mm, sheet.down.mm)) for sheet in wish.sheets)
+    lengths = {length for blank in blanks for length in (*blank.across, *blank.down)}
+    points = sum((points_of(length.mm, wish.rules.system) or _UNKNOWN for length in lengths), Fraction(0))
     sides = [length.mm for length in inside]
     return Proposal(form, lying, blanks, sheets, points, max(sides) / min(sides), inside, room)
+
+
+def _sizes(blanks: Sequence[Panels]) -> list[tuple[Fraction, Fraction]]:
+    return [(blank.size[0].mm, blank.size[1].mm) for blank in blanks]
 
 
 # --- why there is none ----------------------------------------------------------------------------------------------
 
 
-def _no_use(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> tuple[str, Mapping[str, object]] | None:
+def _no_use(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Wrong | None:
     named = [one for one in wish.things if one.envelope]
     if named and not ways:
-        return None if form == "card" else ("envelope-holds-cards", {"name": named[0].envelope})
+        return None if form == "card" else Wrong.of("design.envelope-holds-cards", name=named[0].envelope)
     if form in ("envelope", "card"):
         thinnest = min(lying.box[2] for lying in ways)
-        if thinnest > THICKEST[wish.system].mm:
-            thick = Length(thinnest, wish.unit)
-            return "too-thick-for-an-envelope", {"thick": thick, "most": THICKEST[wish.system]}
+        if thinnest > THICKEST[wish.rules.system].mm:
+            thick = Length(thinnest, wish.rules.unit)
+            return Wrong.of("design.too-thick-for-an-envelope", thick=thick, most=THICKEST[wish.rules.system])
     return None
 
 
-def _too_large(wish: DesignWish, made: Sequence[Proposal]) -> tuple[str, Mapping[str, object]]:
+def _too_large(wish: DesignWish, made: Sequence[Proposal]) -> Wrong:
     """The blank that would come nearest to the sheets there are."""
     sizes = [max((blank.size for blank in one.blanks), key=lambda size: size[0].mm * size[1].mm) for one in made]
     if not sizes:
-        return "no-envelope-so-large", {}
+        return Wrong.of("design.no-envelope-so-large")
     size = min(sizes, key=lambda one: (max(one).mm, min(one).mm))
-    facts = {"size": size, "sheets": tuple(sheet.name for sheet in wish.sheets)}
-    larger = _sheet_for(wish, made)
-    return ("larger-than-these-sheets", {**facts, "larger": larger}) if larger else ("larger-than-any-sheet", facts)
+    sheets = tuple(sheet.name for sheet in wish.sheets)
+    if larger := _sheet_for(wish, made):
+        return Wrong.of("design.larger-than-these-sheets", size=size, sheets=sheets, larger=larger)
+    return Wrong.of("design.larger-than-any-sheet", size=size)
 
 
 def _sheet_for(wish: DesignWish, made: Sequence[Proposal]) -> str:
     """The smallest sheet sold out of which some proposal's blanks come, in as many sheets as they take."""
-    for name in _LARGER_SHEETS[wish.system]:
+    for name in _LARGER_SHEETS[wish.rules.system]:
         sheet = read_sheet(name)
         assert isinstance(sheet, NamedSheet)
         sides = sheet.across.mm, sheet.down.mm
-        if any(sets_on_sheet([(one.mm, other.mm) for one, other in _sizes(proposal)], sides) for proposal in made):
+        if any(sets_on_sheet(_sizes(proposal.blanks), sides) for proposal in made):
             return name
     return ""
-
-
-def _sizes(proposal: Proposal) -> Iterator[tuple[Length, Length]]:
-    return (blank.size for blank in proposal.blanks)

@@ -6,8 +6,10 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.geometry.together.hands import ERROR
-from foldwright.measure.length import Length, System, Unit
+from foldwright.begin.draft.blanks import BlankRules
+from foldwright.begin.draft.card import DraftCard
+from foldwright.begin.draft.model import Panels
+from foldwright.measure.length import Length
 from foldwright.pack.model import Size
 from foldwright.recipe.model import NamedSheet
 
@@ -28,41 +30,21 @@ class Things(Struct, frozen=True):
 
     @property
     def flat(self) -> bool:
+        """Whether only two sides are said."""
         return len(self.size) == 2
 
 
 class DesignWish(Struct, frozen=True):
-    """What is to be designed. Lengths are in the unit all numbers are to come out in.
+    """What is to be designed: what goes inside, in which forms, by which rules, of which card and sheets.
 
-    `step` is what every number is a multiple of, `clearance` the room to spare in each direction, in all. `card` and
-    `card_facts` are the supply it is cut from (without its sheets), `thickness` how thick that is (mm).
+    Things may be in either system; what is proposed is in that of the rules.
     """
 
     things: tuple[Things, ...]
     forms: tuple[str, ...]
-    system: System
-    step: Length
-    clearance: Length
-    card: str
-    card_facts: str
-    thickness: Fraction
+    rules: BlankRules
+    card: DraftCard
     sheets: tuple[NamedSheet, ...]
-    hand_error: Fraction | None = None
-    """How far a cut or a score of the studio's may be off (mm)."""
-
-    @property
-    def hand(self) -> Fraction:
-        """What a joint made by hand takes besides the card (mm): twice the error, so that nine in ten go together."""
-        return 2 * (ERROR[self.system] if self.hand_error is None else self.hand_error)
-
-    @property
-    def unit(self) -> Unit:
-        return self.step.unit
-
-    def up(self, mm: Fraction, times: int = 1) -> Length:
-        """The least multiple of the step (or so many times the step) that is no less."""
-        step = self.step.mm * times
-        return Length(-(-mm // step) * step, self.unit)
 
 
 class ThingsLying(Struct, frozen=True):
@@ -74,27 +56,6 @@ class ThingsLying(Struct, frozen=True):
 
     box: Size
     rows: tuple[tuple[tuple[int, int, int], Size], ...]
-
-
-class Panels(Struct, frozen=True):
-    """A blank: its rows of panels, good side up, and the names of the panels (empty where they need none)."""
-
-    name: str
-    form: str
-    across: tuple[Length, ...]
-    down: tuple[Length, ...]
-    across_names: tuple[str, ...] = ()
-    down_names: tuple[str, ...] = ()
-    facts: tuple[tuple[str, str], ...] = ()
-    trim: str = ""
-
-    @property
-    def size(self) -> tuple[Length, Length]:
-        return sum(self.across[1:], start=self.across[0]), sum(self.down[1:], start=self.down[0])
-
-    @property
-    def lengths(self) -> frozenset[Length]:
-        return frozenset((*self.across, *self.down))
 
 
 class Proposal(Struct, frozen=True):

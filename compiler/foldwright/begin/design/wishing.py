@@ -6,29 +6,24 @@ A tray for three treats of 1 1/8 x 3/4 x 1/2 in, card of 270 g/m2, easy numbers 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from fractions import Fraction
+from collections.abc import Sequence
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.design.model import FORMS, DesignWish, Things
-from foldwright.begin.draft.model import SHEETS
-from foldwright.finding import Strength
-from foldwright.geometry.flat.thickness import thickness_of
-from foldwright.measure.length import Length, System, Unit
+from foldwright.begin.draft.blanks import CLEARANCES, STEPS, BlankRules
+from foldwright.begin.draft.card import plain_name, read_card
+from foldwright.begin.draft.model import SHEETS, UNITS, WEIGHTS
+from foldwright.begin.options import DesignOptions
+from foldwright.finding import Wrong
+from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import WORD_NUMBER, tidy
 from foldwright.measure.paper import named_sheet, paper_meant
 from foldwright.measure.reading import read_length, read_lengths_cross, read_number
 from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.facts.writing import write_cross
 from foldwright.recipe.model import NamedSheet, Studio
-from foldwright.recipe.reading import read_recipe
-from foldwright.recipe.writing_facts import write_cross
 
-CARDS = {System.IMPERIAL: "white card, 100 lb cover", System.METRIC: "white card, 270 g/m2"}
-STEPS = {System.IMPERIAL: Length.of(Fraction(1, 8), Unit.INCH), System.METRIC: Length.of(1, Unit.MILLIMETRE)}
-"""Numbers that are easy to set a trimmer to (common practice, no source)."""
-CLEARANCES = {System.IMPERIAL: Length.of(Fraction(1, 16), Unit.INCH), System.METRIC: Length.of(1, Unit.MILLIMETRE)}
 MOST_THINGS = 200
 """Of one kind in one box."""
 MOST_KINDS = 6
@@ -65,86 +60,49 @@ _ROOM = re.compile(
 )
 _COMMA = re.compile(r",(?![0-9])\s*|(?<![0-9]),\s*")
 _OR = re.compile(r"\s+or\s+|\s*,(?![0-9])\s*", re.IGNORECASE)
+_ARTICLE = re.compile(r"^(?:an?|the)\s+", re.IGNORECASE)
 _PLURAL = re.compile(r"(?<=[a-z])s$")
-_IN_NAMES = {ord(mark): " " for mark in ":,|#"}
 
 
-_SMALLEST = """---
-title: x
-supplies:
-  {name}: cardstock, {facts}
-pieces:
-  x:
-    from: {name}
-    size: 1 x 1 in
----
-## x
-"""
-"""The smallest recipe of a card."""
-
-
-class DesignOptions(Struct, frozen=True):
-    """What a call says, as text; empty where it says nothing."""
-
-    things: tuple[str, ...] = ()
-    forms: str = ""
-    card: str = ""
-    numbers: str = ""
-    sheet: str = ""
-    clearance: str = ""
-    units: str = ""
-
-
-class Unclear(Struct, frozen=True):
-    """What cannot be understood of a wish: the name of a message and its facts."""
-
-    code: str
-    facts: Mapping[str, object]
-
-
-def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish | Unclear:
+def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish | Wrong:
     """The wish. A sentence among its things may say card, numbers and sheets too; options of the call come first."""
     asked = _from_sentences(asked)
-    things = [_things(text) for text in asked.things]
-    for one in things:
-        if isinstance(one, Unclear):
-            return one
-    known = _distinct([one for one in things if isinstance(one, Things)])
-    if not known:
-        return Unclear("nothing-to-hold", {})
-    if len(known) > MOST_KINDS:
-        return Unclear("too-many-kinds", {"count": len(known), "most": MOST_KINDS})
-    system = _system(asked, known)
-    if system is None:
-        return Unclear("wish-units-unknown", {"units": asked.units})
-    step = _length(asked.numbers, STEPS[system])
-    clearance = _length(asked.clearance, CLEARANCES[system])
-    if step is None or clearance is None:
-        return Unclear("wish-length", {"said": asked.numbers if step is None else asked.clearance})
-    forms = _forms(asked.forms or ", ".join(_fitting_forms(known)))
-    if isinstance(forms, Unclear):
-        return forms
+    things = read_things(asked.things)
+    if isinstance(things, Wrong):
+        return things
+    unit = _unit(asked, things)
+    if isinstance(unit, Wrong):
+        return unit
+    system = unit.system
+    step = read_length_of(asked.numbers, STEPS[system])
+    clearance = read_length_of(asked.clearance, CLEARANCES[system])
+    forms = _forms(asked.form) if asked.form else _fitting_forms(things)
     sheets = _sheets(asked.sheet or SHEETS[system][0])
-    if isinstance(sheets, Unclear):
+    card = read_card(asked.card or f"white card, {WEIGHTS[system]}", studio)
+    if isinstance(step, Wrong):
+        return step
+    if isinstance(clearance, Wrong):
+        return clearance
+    if isinstance(forms, Wrong):
+        return forms
+    if isinstance(sheets, Wrong):
         return sheets
-    card = _card(asked.card or CARDS[system], studio)
-    if isinstance(card, Unclear):
+    if isinstance(card, Wrong):
         return card
-    name, facts, thickness = card
     error = studio.hand_error.value.mm if studio and studio.hand_error else None
-    return DesignWish(tuple(known), forms, system, step, clearance, name, facts, thickness, sheets, error)
+    rules = BlankRules(step, clearance, card.thickness, error)
+    return DesignWish(things, forms, rules, card, sheets)
 
 
 def _from_sentences(asked: DesignOptions) -> DesignOptions:
     """`A tray for three treats of ..., card of ..., out of ...`: its parts, where the call has no option for them."""
     things: list[str] = []
-    found = {"forms": asked.forms, "card": asked.card, "numbers": asked.numbers, "sheet": asked.sheet}
-    found["clearance"] = asked.clearance
+    found = {word: getattr(asked, word) for word in ("form", "card", "numbers", "sheet", "clearance")}
     for text in asked.things:
         for part in filter(None, (one.strip(" .") for one in _COMMA.split(text))):
             rest = part
             if match := _FOR.match(part):
-                found["forms"] = found["forms"] or match["form"]
+                found["form"] = found["form"] or match["form"]
                 rest = part[match.end() :]
             for word, pattern, group in (
                 ("card", _CARD_OF, ""),
@@ -159,18 +117,32 @@ def _from_sentences(asked: DesignOptions) -> DesignOptions:
                     break
             else:
                 things.append(rest)
-    return DesignOptions(tuple(things), units=asked.units, **found)
+    return DesignOptions(things=tuple(things), units=asked.units, **found)
 
 
 # --- things ---------------------------------------------------------------------------------------------------------
 
 
-def _things(text: str) -> Things | Unclear:
+def read_things(texts: Sequence[str]) -> tuple[Things, ...] | Wrong:
+    """`3 caramels of 1 1/8 x 3/4 x 1/2 in` in each text, or the name of an envelope."""
+    found: list[Things] = []
+    for text in texts:
+        read = _things(text)
+        if isinstance(read, Wrong):
+            return read
+        found.append(read)
+    if not found:
+        return Wrong.of("design.nothing-to-hold")
+    if len(found) > MOST_KINDS:
+        return Wrong.of("design.too-many-kinds", count=len(found), most=MOST_KINDS)
+    return tuple(_distinct(found))
+
+
+def _things(text: str) -> Things | Wrong:
     said = " ".join(tidy(text).split())
-    if "envelope" in said.lower() and (
-        envelope := named_sheet(re.sub(r"^(?:an?|the)\s+", "", said, flags=re.IGNORECASE))
-    ):
-        return Things("envelope", 1, envelope, re.sub(r"^(?:an?|the)\s+", "", said, flags=re.IGNORECASE))
+    called = _ARTICLE.sub("", said)
+    if "envelope" in said.lower() and (envelope := named_sheet(called)):
+        return Things(called, 1, envelope, called)
     plain_size = read_lengths_cross(said)
     alone = not isinstance(plain_size, Unreadable) and len(plain_size) > 1
     match = None if alone else _OF.fullmatch(said) or _COUNT_ONLY.fullmatch(said)
@@ -178,13 +150,13 @@ def _things(text: str) -> Things | Unclear:
     size = read_lengths_cross(size_said)
     name = "" if name in ("x", "times") else name
     if isinstance(size, Unreadable) or not 2 <= len(size) <= 3:
-        return Unclear("thing-unreadable", {"said": text})
+        return Wrong.of("design.thing-unreadable", said=text)
     count = _count(count_said or "1")
     if count is None:
-        return Unclear("how-many-things", {"said": text, "most": MOST_THINGS})
-    plain = " ".join((name or "treat").translate(_IN_NAMES).split())
+        return Wrong.of("design.how-many-things", said=text, most=MOST_THINGS)
+    plain = plain_name(name or "treat")
     if "envelope" in plain.lower() and len(size) == 2:
-        return Unclear("envelope-without-name", {"said": text})
+        return Wrong.of("design.envelope-without-name", said=text)
     if count == 1:
         return Things(plain, count, size)
     # What nobody named is a treat; several are treats.
@@ -212,32 +184,30 @@ def _distinct(things: Sequence[Things]) -> list[Things]:
 # --- all the rest ---------------------------------------------------------------------------------------------------
 
 
-def _system(asked: DesignOptions, things: Sequence[Things]) -> System | None:
+def _unit(asked: DesignOptions, things: Sequence[Things]) -> Unit | Wrong:
+    """The unit that all numbers come out in: the one that is named, else that of the step, else of the things."""
     if asked.units:
-        words = {"in": System.IMPERIAL, "inches": System.IMPERIAL, "mm": System.METRIC, "millimetres": System.METRIC}
-        words |= {system.value: system for system in System}
-        return words.get(asked.units.casefold())
+        return UNITS.get(asked.units.casefold()) or Wrong.of("design.wish-units-unknown", units=asked.units)
     step = read_length(asked.numbers) if asked.numbers else None
-    return step.unit.system if isinstance(step, Length) else things[0].size[0].unit.system
+    return step.unit if isinstance(step, Length) else things[0].size[0].unit
 
 
-def _length(said: str, usual: Length) -> Length | None:
-    if not said:
-        return usual
-    length = read_length(said, usual.unit)
-    return None if isinstance(length, Unreadable) else Length(length.mm, usual.unit)
+def read_length_of(said: str, usual: Length) -> Length | Wrong:
+    """A step or a clearance, in the unit of the usual one, which it is when nothing is said."""
+    length = read_length(said, usual.unit) if said else usual
+    return (
+        Wrong.of("design.wish-length", said=said) if isinstance(length, Unreadable) else Length(length.mm, usual.unit)
+    )
 
 
-def _forms(said: str) -> tuple[str, ...] | Unclear:
-    if not said:
-        return FORMS
+def _forms(said: str) -> tuple[str, ...] | Wrong:
     found = []
     for part in filter(None, (one.strip().casefold() for one in re.split(r",|\s+or\s+|\s+and\s+(?!a lid)", said))):
-        form = _FORM_WORDS.get(re.sub(r"^an?\s+", "", part))
+        form = _FORM_WORDS.get(_ARTICLE.sub("", part))
         if form is None:
-            return Unclear("wish-form-unknown", {"form": part, "known": FORMS})
+            return Wrong.of("design.wish-form-unknown", form=part, known=FORMS)
         found.append(form)
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys(found)) or Wrong.of("design.wish-form-unknown", form=said, known=FORMS)
 
 
 def _fitting_forms(things: Sequence[Things]) -> tuple[str, ...]:
@@ -247,34 +217,12 @@ def _fitting_forms(things: Sequence[Things]) -> tuple[str, ...]:
     return ("envelope", "card") if all(one.flat for one in things) else FORMS
 
 
-def _sheets(said: str) -> tuple[NamedSheet, ...] | Unclear:
+def _sheets(said: str) -> tuple[NamedSheet, ...] | Wrong:
     sheets = []
     for part in filter(None, _OR.split(said.strip())):
         size = paper_meant(part)
         if size is None:
-            return Unclear("wish-sheet-unknown", {"sheet": part})
+            return Wrong.of("design.wish-sheet-unknown", sheet=part)
         name = part if named_sheet(part) else write_cross(size)
         sheets.append(NamedSheet(name, *size))
-    return tuple(sheets) if sheets else Unclear("wish-sheet-unknown", {"sheet": said})
-
-
-def _card(said: str, studio: Studio | None) -> tuple[str, str, Fraction] | Unclear:
-    """The card's name, its facts as a recipe has them, and its thickness: read as in any recipe."""
-    parts = [part.strip() for part in re.split(r"[,:](?![0-9])\s*", said) if part.strip()]
-    name, facts = (parts[0], parts[1:]) if not parts[0][0].isdigit() else ("white card", parts)
-    shown = ", ".join(facts)
-    text = _SMALLEST.format(name=name, facts=shown)
-    read = read_recipe(text, "card", "card", studio)
-    recipe = read.recipe
-    if any(one.strength > Strength.THOUGHT for one in read.findings) or recipe is None or len(recipe.supplies) != 1:
-        return Unclear("card-unreadable", {"card": said})
-    thickness = thickness_of(recipe.pieces[0], {name.casefold(): recipe.supplies[0]}, recipe.studio)
-    if thickness is None:
-        return Unclear("card-how-thick", {"card": said})
-    return name, shown, thickness.length.mm
-
-
-def words_of(things: Sequence[Things]) -> Iterator[str]:
-    """`3 treats of 1 1/8 x 3/4 x 1/2 in`, for each kind."""
-    for one in things:
-        yield one.envelope or f"{one.count} {one.called or one.name} of {write_cross(one.size)}"
+    return tuple(sheets) if sheets else Wrong.of("design.wish-sheet-unknown", sheet=said)

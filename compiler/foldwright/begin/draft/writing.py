@@ -2,46 +2,100 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import textwrap
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
-from foldwright.begin.draft.model import Draft, DraftPiece
+from foldwright.begin.draft.model import Draft, Panels
 from foldwright.document.catalogue import Catalogue
-from foldwright.measure.length import System
+from foldwright.measure.length import Length, System, Unit
+from foldwright.recipe.facts.writing import write_cross, write_length, write_panels, write_row
 
-_FOLDED_AND_TAPED = frozenset({"tray", "lid", "sleeve", "envelope"})
+_TAPED = frozenset({"tray", "lid", "sleeve", "envelope"})
 """Forms that hold together only when something sticks them."""
 _FOLDED = frozenset({"card", "accordion", "gate", "tri-fold"})
-_UNITS = {System.IMPERIAL: "inches", System.METRIC: "millimetres"}
+_FIRST = ("from", "count", "size", "across", "down", "flaps", "corners")
+"""The facts a piece begins with, as the reference lists them; `holds` comes last."""
+_TAPE_WIDTH = {System.IMPERIAL: "1/4 in", System.METRIC: "6 mm"}
+_WHOLE_TAPE = {System.IMPERIAL: Length.of(1, Unit.INCH), System.METRIC: Length.of(10, Unit.MILLIMETRE)}
+"""Tape is told in whole inches or centimetres, and a little more than is needed."""
+
+_STEPS = {
+    "cut": ("cut {piece}", 1),
+    "cut-and-score": ("cut and score {piece}", 3),
+    "flaps": ("slit {piece}", 2),
+    "corners": ("slit {piece}", 2),
+    "make-tray": ("fold {piece}, tape {piece}", 4),
+    "make-corner": ("fold {piece}, tape {piece}", 4),
+    "make-sleeve": ("fold {piece}, tape {piece}", 3),
+    "make-envelope": ("fold {piece}, tape {piece}", 3),
+    "fold-card": ("fold {piece}", 1),
+    "fold-accordion": ("fold {piece}", 2),
+    "fold-gate": ("fold {piece}", 1),
+    "fold-tri-fold": ("fold {piece}", 1),
+    "fold-any": ("fold {piece}", 2),
+    "punch": ("punch {piece}", 1),
+    "stick-on": ("stick {piece} to {other}", 1),
+    "slide-in": ("slide {piece} into {other}", 1),
+    "fill": ("fill {piece}", 1),
+    "tie": ("tie {piece}", 1),
+    "put-on": ("check {piece}", 1),
+}
+"""What is done in each step, as a recipe says it, and for how many minutes (common practice, no source)."""
+_WIDE = 118
 
 
-def write_draft(draft: Draft, words: Catalogue) -> str:
-    """The whole text of the recipe."""
-    steps = "\n\n".join(_steps(draft, words))
-    intro = words.say("draft.intro", card=draft.card)
-    return f"---\n{_facts(draft, words)}---\n\n{intro}\n\n{steps}\n\n{words.say('draft.tips')}\n"
+def write_draft(draft: Draft, words: Catalogue, sheet: str = "", hush: Sequence[str] = ()) -> str:
+    """The whole text of the recipe, on `sheet` (the draft's first when nobody says), with suggestions hushed."""
+    facts = "\n".join(_facts(draft, words, sheet or draft.sheets[0], hush))
+    intro = draft.intro or words.say("draft.intro.any", card=draft.card)
+    tips = f"## {words.say('draft.tips-heading')}", words.say("draft.tips")
+    return "\n\n".join((f"---\n{facts}\n---", intro, *_steps(draft, words), *tips)) + "\n"
 
 
 # --- facts ----------------------------------------------------------------------------------------------------------
 
 
-def _facts(draft: Draft, words: Catalogue) -> str:
+def _facts(draft: Draft, words: Catalogue, sheet: str, hush: Sequence[str]) -> Iterator[str]:
     top = (
         ("title", draft.title),
         ("summary", draft.summary),
-        ("makes", draft.makes or _makes(draft, words)),
-        ("measured in", _UNITS[draft.system]),
-        ("hush", ", ".join(draft.hush)),
+        ("makes", _makes(draft, words)),
+        ("measured in", "inches" if draft.system is System.IMPERIAL else "millimetres"),
+        ("level", draft.level),
+        ("hush", ", ".join(hush)),
     )
-    lines = [f"{word}: {value}" for word, value in top if value]
-    lines += ["", "supplies:", f"  {draft.card}: {draft.card_facts}"]
-    if draft.tape:
-        lines.append("  " + words.say("draft.tape", width=draft.tape_width, use=draft.tape))
-    lines += [f"  {one.name}: {one.facts}" for one in draft.supplies]
-    lines += ["", "tools:", *(f"  - {tool}" for tool in _tools(draft, words))]
-    lines += ["", "pieces:"]
+    yield from (f"{word}: {value}" for word, value in top if value)
+    yield from ("", "supplies:")
+    yield f"  {draft.card}: " + ", ".join(fact for fact in ("cardstock", draft.card_facts, f"sheet {sheet}") if fact)
+    if tape := _tape(draft):
+        yield "  " + words.say("draft.tape", width=_TAPE_WIDTH[draft.system], use=write_length(tape))
+    yield from (f"  {one.name}: {one.facts}" for one in draft.supplies)
+    yield from ("", "tools:", *(f"  - {words.say(f'draft.tool.{tool}')}" for tool in _tools(draft)))
+    yield from ("", *write_pieces(draft))
+
+
+def write_pieces(draft: Draft) -> Iterator[str]:
+    """The lines under `pieces:`, with that line before them."""
+    yield "pieces:"
     for part in draft.parts:
-        lines += [f"  {part.name}:", *(f"    {word}: {value}" for word, value in part.facts)]
-    return "\n".join(lines) + "\n"
+        yield f"  {part.name}:"
+        yield from (f"    {word}: {value}" for word, value in _facts_of(part, draft))
+
+
+def _facts_of(part: Panels, draft: Draft) -> Iterator[tuple[str, str]]:
+    facts = {"from": draft.card, "size": write_cross(part.size)}
+    for side, row, names in (("across", part.across, part.across_names), ("down", part.down, part.down_names)):
+        if len(row) > 1:
+            facts[side] = write_panels(row, names)
+    if part.joined:
+        trim = f", trimmed {write_length(part.trim)}" if part.trim else ""
+        facts["flaps"] = f"joined to {write_row(part.joined)}{trim}"
+    facts |= dict(part.facts)
+    inside = [one.name for one in draft.supplies if one.step == "fill" and one.piece == part.name]
+    if inside:
+        facts["holds"] = ", ".join(inside)
+    yield from sorted(facts.items(), key=lambda fact: _FIRST.index(fact[0]) if fact[0] in _FIRST else len(_FIRST))
 
 
 def _makes(draft: Draft, words: Catalogue) -> str:
@@ -50,54 +104,81 @@ def _makes(draft: Draft, words: Catalogue) -> str:
     return words.say(key if words.has(key) else "draft.made.other")
 
 
-def _tools(draft: Draft, words: Catalogue) -> Iterator[str]:
+def _tape(draft: Draft) -> Length | None:
+    needed = sum((mm for part in draft.parts for mm in _strips(part)), Fraction(0))
+    whole = _WHOLE_TAPE[draft.system]
+    return Length(-(-needed // whole.mm) * whole.mm, whole.unit) if needed else None
+
+
+def _strips(part: Panels) -> Iterator[Fraction]:
+    """How long (mm) its strips of tape are: four at the corners of a box, one along a sleeve, two on an envelope."""
+    if part.form in ("tray", "lid"):
+        yield from (min(part.across[0], part.down[0]).mm,) * 4
+    elif part.form == "sleeve":
+        # Along the side that is not scored.
+        yield part.size[1 if len(part.across) > 1 else 0].mm
+    elif part.form == "envelope":
+        yield from (part.down[-1].mm,) * 2
+
+
+def _tools(draft: Draft) -> Iterator[str]:
     scored = any(part.scored for part in draft.parts)
-    yield words.say("draft.tool.scoring-trimmer" if scored else "draft.tool.trimmer")
-    if any(part.scored for part in draft.parts):
-        yield words.say("draft.tool.bone-folder")
-    if any(_has_corners(part) for part in draft.parts):
-        yield words.say("draft.tool.scissors")
+    yield "scoring-trimmer" if scored else "trimmer"
+    if scored:
+        yield "bone-folder"
+    if any(part.joined or part.fact("flaps") or part.fact("corners") for part in draft.parts):
+        yield "scissors"
+    if any(_punched(part) for part in draft.parts):
+        yield "punch"
 
 
-def _has_corners(part: DraftPiece) -> bool:
-    return bool(part.fact("flaps") or part.fact("corners"))
+def _punched(part: Panels) -> bool:
+    return part.fact("holes").startswith("round")
 
 
 # --- steps ----------------------------------------------------------------------------------------------------------
 
 
 def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
-    for part in draft.parts:
-        yield from _steps_of(part, words)
-    for part in draft.parts:
-        under = next((one.name for one in draft.parts if one is not part and one.name in part.fact("goes on")), "")
-        if under:
-            yield _step("stick-on", words, piece=part.name, other=under)
-    for inner, outer in draft.into:
-        yield _step("slide-in", words, piece=inner, other=outer)
-    for holder in dict.fromkeys(one.into for one in draft.supplies if one.into):
-        things = ", ".join(one.name for one in draft.supplies if one.into == holder)
-        yield _step("fill", words, piece=holder, thing=things)
-    for lid, base in draft.over:
-        yield _step("put-on", words, piece=lid, other=base)
+    """The heading, the facts and the words of every step, in turn."""
+    for name, slots in _named_steps(draft):
+        do, minutes = _STEPS[name]
+        uses = f"with: {slots['thing']}\n" if "thing" in slots else ""
+        yield f"## {words.say(f'draft.heading.{name}', **slots)}"
+        yield f"```step\ndo: {do.format(**slots)}\ntime: {minutes} min\n{uses}```"
+        if words.has(f"draft.text.{name}"):
+            text = textwrap.fill(words.say(f"draft.text.{name}", **slots), _WIDE, break_on_hyphens=False)
+            trim = words.say("draft.trim", trim=slots["trim"]) if slots.get("trim") else ""
+            yield f"{text}\n{trim}".rstrip()
 
 
-def _steps_of(part: DraftPiece, words: Catalogue) -> Iterator[str]:
-    yield _step("cut-and-score" if part.scored else "cut", words, piece=part.name)
-    if part.fact("flaps"):
-        trim = " " + words.say("draft.trim", trim=part.trim) if part.trim else ""
-        yield _step("flaps", words, piece=part.name, trim=trim)
+def _named_steps(draft: Draft) -> Iterator[tuple[str, dict[str, str]]]:
+    """The steps by name, each with what it is about."""
+    for part in draft.parts:
+        for name in _steps_of(part):
+            trim = {"trim": write_length(part.trim)} if part.trim and name == "flaps" else {}
+            yield name, {"piece": part.name, **trim}
+    for word, name in (("goes on", "stick-on"), ("slides in", "slide-in")):
+        yield from ((name, {"piece": one, "other": other}) for one, other in draft.pairs(word))
+    for way, piece in dict.fromkeys((one.step, one.piece) for one in draft.supplies):
+        things = ", ".join(one.name for one in draft.supplies if (one.step, one.piece) == (way, piece))
+        yield way, {"piece": piece, "thing": things}
+    yield from (("put-on", {"piece": lid, "other": base}) for lid, base in draft.pairs("fits over"))
+
+
+def _steps_of(part: Panels) -> Iterator[str]:
+    flaps = bool(part.joined or part.fact("flaps"))
+    yield "cut-and-score" if part.scored else "cut"
+    if flaps:
+        yield "flaps"
     elif part.fact("corners"):
-        yield _step("corners", words, piece=part.name)
-    if part.form in _FOLDED_AND_TAPED:
+        yield "corners"
+    if part.form in _TAPED:
         form = "tray" if part.form == "lid" else part.form
-        own = "corner" if form == "tray" and not part.fact("flaps") else form
-        yield _step(f"make-{own}", words, piece=part.name)
+        yield "make-corner" if form == "tray" and not flaps else f"make-{form}"
     elif part.form in _FOLDED:
-        yield _step(f"fold-{part.form}", words, piece=part.name)
+        yield f"fold-{part.form}"
     elif part.scored and part.fact("fold"):
-        yield _step("fold-any", words, piece=part.name)
-
-
-def _step(name: str, words: Catalogue, **slots: str) -> str:
-    return words.say(f"draft.step.{name}", **slots).strip()
+        yield "fold-any"
+    if _punched(part):
+        yield "punch"

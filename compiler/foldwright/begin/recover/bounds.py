@@ -29,9 +29,11 @@ class Bounds(Struct, frozen=True):
     most: tuple[tuple[Fraction | None, ...], ...]
 
     def high(self, start: int, end: int) -> Fraction | None:
+        """The farthest line `end` can lie beyond line `start` (mm)."""
         return self.most[start][end]
 
     def low(self, start: int, end: int) -> Fraction | None:
+        """The nearest line `end` can lie beyond line `start` (mm)."""
         back = self.most[end][start]
         return None if back is None else -back
 

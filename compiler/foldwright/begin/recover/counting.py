@@ -9,7 +9,8 @@ from itertools import pairwise
 
 from msgspec import Struct
 
-from foldwright.begin.recover.model import Assumed, RulerReading, SampleSide
+from foldwright.begin.draft.model import DraftNote
+from foldwright.begin.recover.model import RulerReading, SampleSide
 from foldwright.begin.recover.rows import RowItem
 from foldwright.finding import Place
 from foldwright.recipe.facts.complaints import Complaints, nearest
@@ -47,12 +48,12 @@ class _Counts(Struct, frozen=True):
 
 def lay_side(
     piece: str, side: str, runs: Sequence[MeasuredRun], complaints: Complaints
-) -> tuple[SampleSide, list[Assumed]] | None:
+) -> tuple[SampleSide, list[DraftNote]] | None:
     """The side its runs speak of; None (and a finding) when they do not speak of the same one."""
     for run in runs:
         if run.way in (RunManner.FROM_START, RunManner.FROM_END) and not _rises(run, complaints):
             return None
-    assumed: list[Assumed] = []
+    assumed: list[DraftNote] = []
     counts = list(_counts(piece, side, runs, assumed))
     if len({one.count for one in counts}) > 1:
         first = counts[0]
@@ -90,7 +91,7 @@ def _rises(run: MeasuredRun, complaints: Complaints) -> bool:
 # --- how many panels ------------------------------------------------------------------------------------------------
 
 
-def _counts(piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[Assumed]) -> Iterator[_Counts]:
+def _counts(piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[DraftNote]) -> Iterator[_Counts]:
     singly = [run for run in runs if run.way is RunManner.SINGLY]
     running = [run for run in runs if run.way in (RunManner.FROM_START, RunManner.FROM_END)]
     whole = _whole(runs)
@@ -100,7 +101,7 @@ def _counts(piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[As
     for run in running:
         last = run.items[-1].length.mm
         if whole is None and not meeting:
-            assumed.append(Assumed.of("last-is-the-edge", piece=piece, side=side, last=run.items[-1].length))
+            assumed.append(DraftNote.of("last-is-the-edge", piece=piece, side=side, last=run.items[-1].length))
         to_edge = not meeting if whole is None else last > whole - _NARROWEST
         yield _Counts(len(run.items) + (0 if to_edge else 1), run.place)
 

@@ -1,109 +1,94 @@
-"""A recovered sample as a draft: its pieces as a recipe writes them, and what had to be taken for granted."""
+"""A recovered sample as a draft: its pieces as a recipe has them, and what had to be taken for granted."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from fractions import Fraction
 
-from foldwright.begin.draft.model import Draft, DraftPiece
-from foldwright.begin.recover.forms import form_of, glue_flap_in
-from foldwright.begin.recover.model import Assumed, Sample
+from foldwright.begin.draft.model import SHEETS, WEIGHTS, Draft, DraftNote, Panels
+from foldwright.begin.recover.model import Sample
 from foldwright.begin.recover.recovering import Recovered, RecoveredPiece
-from foldwright.measure.length import Length, System
-from foldwright.recipe.writing_facts import write_cross, write_panels, write_row
+from foldwright.measure.length import Length
 
-_GLUED = frozenset({"tray", "lid", "sleeve", "envelope"})
-_BOXES = frozenset({"tray", "lid"})
-_CARD = {System.IMPERIAL: "100 lb cover", System.METRIC: "270 g/m2"}
-"""The card of a sample nobody has weighed."""
-_FIRST = ("from", "count", "size", "across", "down", "flaps", "corners")
-"""The facts a piece begins with, as the reference lists them."""
-_TAPE = {System.IMPERIAL: ("1/4 in", "12 in"), System.METRIC: ("6 mm", "300 mm")}
+_FEWEST = 4
+"""Of three equal panels nobody can say whether they fold to and fro or one over the other."""
+_MEETING = Fraction(9, 10)
+"""Together a gate's leaves are about as wide as its middle: they meet, or leave a little of it to be seen."""
 
 
-def draft_of(sample: Sample, recovered: Recovered, title: str, sheet: str) -> tuple[Draft, tuple[Assumed, ...]]:
-    """The draft on one sheet, and everything that was assumed on the way to it."""
-    assumed: list[Assumed] = []
+def draft_of_sample(sample: Sample, recovered: Recovered, title: str) -> tuple[Draft, tuple[DraftNote, ...]]:
+    """The draft, and everything that was taken for granted on the way to it."""
+    assumed = list(sample.assumed)
     # `card: blue card, 270 g/m2` says more than its name.
     card, _, more = (part.strip() for part in (sample.fact("card") or "white card").partition(","))
-    weight = sample.fact("weight")
-    if not weight and not more and not sample.fact("thickness"):
-        weight = _CARD[recovered.system]
-        assumed.append(Assumed.of("card-weighs", card=card, weight=weight))
-    facts = ["cardstock", more, f"weight {weight}" if weight else "", _thickness(sample), f"sheet {sheet}"]
-    parts = tuple(_part(known, card, assumed) for known in recovered.pieces)
-    stuck = any(part.form in _GLUED for part in parts)
-    width, use = _TAPE[recovered.system]
+    facts = [more, *(f"{word} {said}" for word in ("weight", "thickness") if (said := sample.fact(word)))]
+    if not any(facts):
+        facts = [f"weight {WEIGHTS[recovered.system]}"]
+        assumed.append(DraftNote.of("card-weighs", card=card, weight=WEIGHTS[recovered.system]))
     draft = Draft(
         title=title,
         summary=sample.fact("summary"),
         system=recovered.system,
         card=card,
-        card_facts=", ".join(fact for fact in facts if fact),
-        parts=parts,
-        tape=use if stuck else "",
-        tape_width=width if stuck else "",
-        over=tuple(_pairs(parts, "fits over")),
-        into=tuple(_pairs(parts, "slides in")),
+        card_facts=", ".join(filter(None, facts)),
+        sheets=(sample.fact("sheet"),) if sample.fact("sheet") else SHEETS[recovered.system],
+        parts=tuple(_part(known, assumed) for known in recovered.pieces),
     )
     return draft, tuple(assumed)
 
 
-def _pairs(parts: Sequence[DraftPiece], word: str) -> Iterator[tuple[str, str]]:
-    """The parts that go over, or into, another part of the sample."""
-    names = {part.name.casefold(): part.name for part in parts}
-    for part in parts:
-        other = names.get(part.fact(word).casefold())
-        if other:
-            yield part.name, other
-
-
-def _thickness(sample: Sample) -> str:
-    thickness = sample.fact("thickness")
-    return f"thickness {thickness}" if thickness else ""
-
-
-def _part(known: RecoveredPiece, card: str, assumed: list[Assumed]) -> DraftPiece:
+def _part(known: RecoveredPiece, assumed: list[DraftNote]) -> Panels:
     said = dict(known.piece.facts)
     name = known.piece.name
-    fold = said.get("fold", "")
-    form = fold.partition(",")[0].strip().casefold() if fold else form_of(known.across, known.down)
-    if form and not fold:
-        assumed.append(Assumed.of("folds-to", piece=name, form=form))
-    facts = {"from": card, "size": _size(known), **dict(_rows(known, form)), **said}
-    if form:
-        facts.setdefault("fold", form)
+    form = said.get("fold", "").partition(",")[0].strip().casefold()
+    if not form and (form := form_of(known.across, known.down)):
+        assumed.append(DraftNote.of("folds-to", piece=name, form=form))
+        said["fold"] = form
+    across, down = (side.names for side in known.piece.sides)
+    joined: tuple[str, ...] = ()
     boxed = len(known.across) == 3 and len(known.down) == 3
-    if form in _BOXES and boxed and not said.keys() & {"flaps", "corners"}:
-        names = _called(known.piece.sides[1].names, ("top", "bottom"))
-        facts["flaps"] = f"joined to {write_row(names)}"
-        assumed.append(Assumed.of("flaps-joined-to", piece=name, panels=names))
-    ordered = sorted(facts.items(), key=lambda fact: _FIRST.index(fact[0]) if fact[0] in _FIRST else len(_FIRST))
-    return DraftPiece(name, form, tuple(ordered))
+    if form in ("tray", "lid") and boxed and not said.keys() & {"flaps", "corners"}:
+        # The outer panels by their own names where both have one, else by what they answer to.
+        own = down[0], down[-1]
+        joined = own if all(own) and own[0] != own[1] else ("top", "bottom")
+        assumed.append(DraftNote.of("flaps-joined-to", piece=name, panels=joined))
+    if form == "sleeve":
+        across, down = _with_glue_flap(known.across, across), _with_glue_flap(known.down, down)
+    return Panels(name, form, known.across, known.down, across, down, joined, None, tuple(said.items()))
 
 
-def _called(names: Sequence[str], roles: tuple[str, str]) -> tuple[str, ...]:
-    """The outer panels of a side: by their own names where both have one, else by what they answer to."""
-    own = (names[0], names[-1])
-    return own if all(own) and own[0] != own[1] else roles
-
-
-def _size(known: RecoveredPiece) -> str:
-    return write_cross([_sum(known.across), _sum(known.down)])
-
-
-def _sum(row: Sequence[Length]) -> Length:
-    return sum(row[1:], start=row[0])
-
-
-def _rows(known: RecoveredPiece, form: str) -> Iterator[tuple[str, str]]:
-    for side, names in zip(("across", "down"), (side.names for side in known.piece.sides), strict=True):
-        row = known.row(side)
-        if len(row) > 1:
-            yield side, write_panels(row, _with_glue_flap(row, names, form))
-
-
-def _with_glue_flap(row: Sequence[Length], names: Sequence[str], form: str) -> Sequence[str]:
-    flap = glue_flap_in(row) if form == "sleeve" else None
+def _with_glue_flap(row: Sequence[Length], names: tuple[str, ...]) -> tuple[str, ...]:
+    flap = _glue_flap_in(row)
     if flap is None or any("glue" in name for name in names):
         return names
-    return [name or ("glue flap" if number == flap else "") for number, name in enumerate(names)]
+    return tuple(name or ("glue flap" if number == flap else "") for number, name in enumerate(names))
+
+
+# --- what it folds to -----------------------------------------------------------------------------------------------
+
+
+def form_of(across: Sequence[Length], down: Sequence[Length]) -> str:
+    """What a blank most likely folds to when nobody says: empty when that is not plain from its panels."""
+    if len(across) == 3 and len(down) == 3:
+        return "tray"
+    if len(across) > 1 and len(down) > 1:
+        return ""
+    row = across if len(across) > 1 else down
+    if _glue_flap_in(row) is not None:
+        return "sleeve"
+    if len(row) == 2:
+        return "card"
+    if len(row) == 3 and row[0] == row[2] and _MEETING * row[1].mm <= row[0].mm * 2 <= row[1].mm:
+        return "gate"
+    if len(row) == 3 and max(row).mm < 2 * min(row).mm:
+        return "tri-fold"
+    return "accordion" if len(row) >= _FEWEST and len(set(row)) == 1 else ""
+
+
+def _glue_flap_in(row: Sequence[Length]) -> int | None:
+    """Which panel of a row that goes once round is the glue flap, counted from nought; None when it has none."""
+    if len(row) == 5:
+        for flap, walls in ((4, row[:4]), (0, row[1:])):
+            if walls[0] == walls[2] and walls[1] == walls[3] and row[flap].mm < min(walls[0], walls[1]).mm * 2:
+                return flap
+    return None

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
+from foldwright.begin.draft.model import DraftNote
 from foldwright.finding import Place
 from foldwright.measure.length import Length, System
 
@@ -25,14 +26,6 @@ class RulerReading(Struct, frozen=True):
     place: Place
     said: str
 
-    @property
-    def low(self) -> Fraction:
-        return self.length.mm - self.bound.mm
-
-    @property
-    def high(self) -> Fraction:
-        return self.length.mm + self.bound.mm
-
 
 class SampleSide(Struct, frozen=True):
     """One side of a blank: its readings, and the names of its panels (empty where nobody gave one)."""
@@ -44,6 +37,7 @@ class SampleSide(Struct, frozen=True):
 
     @property
     def count(self) -> int:
+        """How many panels it has."""
         return len(self.names)
 
 
@@ -59,32 +53,19 @@ class SamplePiece(Struct, frozen=True):
 class Sample(Struct, frozen=True):
     """All that was read. `facts` are those of the whole: `title`, `card`, `weight`, `thickness`, `sheet`, `summary`.
 
-    `assumed` are codes of what was taken for granted while reading, with the facts of their messages.
+    `assumed` is what was taken for granted while reading.
     """
 
     pieces: tuple[SamplePiece, ...]
     facts: tuple[tuple[str, str], ...]
-    assumed: tuple[Assumed, ...]
+    assumed: tuple[DraftNote, ...]
 
     def fact(self, word: str) -> str:
+        """What was said of the whole; empty when nothing was."""
         return dict(self.facts).get(word, "")
-
-    @property
-    def readings(self) -> tuple[RulerReading, ...]:
-        return tuple(reading for piece in self.pieces for side in piece.sides for reading in side.readings)
 
     def share_in(self, system: System) -> Fraction:
         """How many of the readings were taken in the units of a system, as a part of them all."""
-        units = [reading.length.unit.system for reading in self.readings]
-        return Fraction(units.count(system), max(len(units), 1))
-
-
-class Assumed(Struct, frozen=True):
-    """Something nobody said that was taken for granted: a code of the catalogue and the facts of its message."""
-
-    code: str
-    facts: tuple[tuple[str, object], ...] = ()
-
-    @classmethod
-    def of(cls, code: str, **facts: object) -> Assumed:
-        return cls(code, tuple(facts.items()))
+        sides = (side for piece in self.pieces for side in piece.sides)
+        systems = [reading.length.unit.system for side in sides for reading in side.readings]
+        return Fraction(systems.count(system), max(len(systems), 1))

@@ -31,6 +31,7 @@ def parts_of(value: Phrase, cross: bool) -> Iterator[Phrase]:
 
 
 def at_arrows(part: Phrase) -> list[Phrase]:
+    """The parts between arrows (`5/8 -> 2 7/8`)."""
     return [one for one in part.split(_ARROW) if one.text]
 
 

@@ -14,8 +14,9 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.begin.draft.model import UNITS, DraftNote
 from foldwright.begin.recover.counting import MeasuredRun, RunManner, lay_side
-from foldwright.begin.recover.model import SIDES, Assumed, Sample, SamplePiece, SampleSide
+from foldwright.begin.recover.model import SIDES, Sample, SamplePiece, SampleSide
 from foldwright.begin.recover.rows import READ_TO, MeasuredRow, NumberCustoms, lone_length, only_fractions, read_row
 from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
@@ -28,11 +29,6 @@ from foldwright.recipe.pieces.piece import PIECE_WORDS
 SAMPLE_WORDS = ("title", "summary", "measured in", "read to", "card", "weight", "thickness", "sheet")
 """What may be said of the sample as a whole."""
 _OTHERS = {"name": "title", "called": "title", "units": "measured in", "read within": "read to", "made of": "card"}
-_SYSTEMS = {
-    **dict.fromkeys(("inches", "inch", "in", "imperial"), Unit.INCH),
-    **dict.fromkeys(("millimetres", "millimeters", "millimetre", "mm", "metric"), Unit.MILLIMETRE),
-    **dict.fromkeys(("centimetres", "centimeters", "cm"), Unit.CENTIMETRE),
-}
 _MEASURED = frozenset({*SIDES, "size", "whole"})
 LONE_PIECE = "base"
 """What a piece is called that nobody gave a name."""
@@ -90,10 +86,10 @@ def read_sample(text: str, file: str, read_to: Length | None = None) -> SampleRe
     facts: dict[str, Phrase] = {}
     lines = list(_lines(nodes, facts, complaints))
     customs = _customs(facts, read_to, complaints)
-    assumed: list[Assumed] = []
+    assumed: list[DraftNote] = []
     if customs.unit is None and only_fractions([line.value for line in lines if line.word in _MEASURED]):
         customs = replace(customs, unit=Unit.INCH)
-        assumed.append(Assumed.of("fractions-are-inches"))
+        assumed.append(DraftNote.of("fractions-are-inches"))
     sample = _sample(lines, facts, customs, assumed, complaints)
     if sample is None and not complaints.findings:
         complaints.fault("no-readings", nodes[0].whole if nodes else Phrase("", file, 0))
@@ -156,7 +152,7 @@ def _line(node: Node, piece: str, complaints: Complaints) -> _NoteLine | None:
 
 def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Complaints) -> NumberCustoms:
     said = facts.get("measured in")
-    unit = _SYSTEMS.get(said.plain.casefold()) if said else None
+    unit = UNITS.get(said.plain.casefold()) if said else None
     if said and unit is None:
         complaints.fault("measured-in-what", said)
     bounds = dict(READ_TO)
@@ -178,7 +174,7 @@ def _sample(
     lines: Sequence[_NoteLine],
     facts: dict[str, Phrase],
     customs: NumberCustoms,
-    assumed: list[Assumed],
+    assumed: list[DraftNote],
     complaints: Complaints,
 ) -> Sample | None:
     lines = [_about_panel(line, lines) for line in lines]
@@ -200,7 +196,7 @@ def _about_panel(line: _NoteLine, lines: Sequence[_NoteLine]) -> _NoteLine:
 
 
 def _piece(
-    name: str, lines: Sequence[_NoteLine], customs: NumberCustoms, assumed: list[Assumed], complaints: Complaints
+    name: str, lines: Sequence[_NoteLine], customs: NumberCustoms, assumed: list[DraftNote], complaints: Complaints
 ) -> SamplePiece | None:
     runs: dict[str, list[MeasuredRun]] = {side: [] for side in SIDES}
     facts: list[tuple[str, str]] = []
@@ -225,7 +221,9 @@ def _piece(
     return SamplePiece(name, (sides[0], sides[1]), tuple(facts), lines[0].key.place) if len(sides) == 2 else None
 
 
-def _runs(line: _NoteLine, customs: NumberCustoms, assumed: list[Assumed], complaints: Complaints) -> list[MeasuredRun]:
+def _runs(
+    line: _NoteLine, customs: NumberCustoms, assumed: list[DraftNote], complaints: Complaints
+) -> list[MeasuredRun]:
     row = read_row(line.value, customs, complaints)
     if row is None:
         return []
@@ -257,7 +255,7 @@ def _run(line: _NoteLine, row: MeasuredRow, complaints: Complaints) -> MeasuredR
 
 
 def _sizes(
-    line: _NoteLine, customs: NumberCustoms, assumed: list[Assumed], complaints: Complaints
+    line: _NoteLine, customs: NumberCustoms, assumed: list[DraftNote], complaints: Complaints
 ) -> list[tuple[str, MeasuredRun]]:
     """`base size: 5 x 4 1/4 in`: both wholes at once."""
     row = read_row(line.value, customs, complaints, cross=True)
@@ -273,6 +271,6 @@ def _sizes(
     ]
 
 
-def _note_guess(row: MeasuredRow, assumed: list[Assumed]) -> None:
+def _note_guess(row: MeasuredRow, assumed: list[DraftNote]) -> None:
     if row.guessed:
-        assumed.append(Assumed.of("fractions-are-inches"))
+        assumed.append(DraftNote.of("fractions-are-inches"))

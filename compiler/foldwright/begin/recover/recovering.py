@@ -9,11 +9,12 @@ from math import ceil
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.begin.draft.model import UNIT
 from foldwright.begin.recover.bounds import Bounds, Conflict, bounds_of, conflict_in, unmeasured
 from foldwright.begin.recover.model import RulerReading, Sample, SamplePiece, SampleSide
 from foldwright.begin.recover.search import CLOSE, PanelChoice, PlainestBlank, plainest
 from foldwright.finding import Finding, Strength
-from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.length import Length, System
 from foldwright.measure.plainness import MARKS
 
 OTHER_SYSTEM = Fraction(5)
@@ -24,7 +25,7 @@ class Off(Struct, frozen=True):
     """A reading beside what the answer says there; `by` is signed (above nothing: the answer is longer)."""
 
     piece: str
-    side: str
+    side: SampleSide
     reading: RulerReading
     answer: Length
     by: Length
@@ -38,7 +39,7 @@ class Doubt(Struct, frozen=True):
 
     more: Fraction
     piece: str
-    side: str
+    side: SampleSide
     start: int
     end: int
     this: Length
@@ -53,13 +54,14 @@ class RecoveredPiece(Struct, frozen=True):
     down: tuple[Length, ...]
 
     def row(self, side: str) -> tuple[Length, ...]:
+        """The panels of a side (`across` or `down`)."""
         return self.across if side == "across" else self.down
 
 
 class Recovered(Struct, frozen=True):
     """The answer. `against` is what the plainest blanks in the other unit system cost more (None: there are none).
 
-    `left_out` are readings that cannot belong to the others; `proven` is whether every blank was looked at.
+    `proven` is whether every blank was looked at.
     """
 
     system: System
@@ -68,7 +70,6 @@ class Recovered(Struct, frozen=True):
     against: Fraction | None
     offs: tuple[Off, ...]
     doubt: Doubt | None
-    left_out: tuple[Off, ...] = ()
     proven: bool = True
 
 
@@ -88,7 +89,6 @@ def recover(sample: Sample) -> Recovery:
     """The plainest blanks that explain a sample's readings, or why there are none."""
     findings: list[Finding] = []
     pieces: list[SamplePiece] = []
-    left_out: list[tuple[str, str, RulerReading]] = []
     widest = Fraction(1)
     for piece in sample.pieces:
         sides = []
@@ -96,8 +96,8 @@ def recover(sample: Sample) -> Recovery:
             conflict = conflict_in(side.count, side.readings)
             findings += _unmeasured(piece, side) if conflict is None else _told(conflict, piece, side)
             if conflict is not None and conflict.slips:
-                left_out += [(piece.name, side.side, reading) for reading in conflict.slips]
-                side = _without(side, conflict.slips)
+                kept = (reading for reading in side.readings if reading not in conflict.slips)
+                side = replace(side, readings=tuple(kept))
             elif conflict is not None:
                 widest = max(widest, conflict.times)
             sides.append(side)
@@ -105,18 +105,14 @@ def recover(sample: Sample) -> Recovery:
     sample = replace(sample, pieces=tuple(pieces))
     wrong = any(finding.strength is Strength.FAULT for finding in findings)
     if not wrong and widest == 1:
-        found = _recovered(sample, left_out)
+        found = _recovered(sample)
         if found is not None:
             return Recovery(found, tuple(findings))
         findings.append(Finding.of("no-plain-blank", Strength.FAULT, sample.pieces[0].place))
     if any(finding.code == "not-measured" for finding in findings):
         return Recovery(None, tuple(findings))
-    nearest, read_to = _widened(sample, left_out, widest)
+    nearest, read_to = _widened(sample, widest)
     return Recovery(None, tuple(findings), nearest, read_to)
-
-
-def _without(side: SampleSide, slips: Sequence[RulerReading]) -> SampleSide:
-    return replace(side, readings=tuple(reading for reading in side.readings if reading not in slips))
 
 
 def _unmeasured(piece: SamplePiece, side: SampleSide) -> Iterator[Finding]:
@@ -148,16 +144,14 @@ def _shown(mm: Fraction | None, like: RulerReading) -> Length:
     return Length(round((mm or Fraction(0)) / mark) * mark, like.length.unit)
 
 
-def _widened(
-    sample: Sample, left_out: Sequence[tuple[str, str, RulerReading]], times: Fraction
-) -> tuple[Recovered | None, Length | None]:
+def _widened(sample: Sample, times: Fraction) -> tuple[Recovered | None, Length | None]:
     """The answer if every reading might be off by more: the least whole mark of a ruler at which there is one."""
-    first = sample.readings[0]
+    first = sample.pieces[0].sides[0].readings[0]
     mark = MARKS[first.length.unit.system][-1].mm
     for _ in range(8):
         wide = ceil(times * first.bound.mm / mark) * mark
         factor = wide / first.bound.mm
-        found = _recovered(_with_bounds(sample, factor), left_out)
+        found = _recovered(_with_bounds(sample, factor))
         if found is not None:
             return found, Length(wide, first.length.unit)
         times = factor * 2
@@ -183,7 +177,7 @@ class _InSystem(Struct, frozen=True):
     points: Fraction
 
 
-def _recovered(sample: Sample, left_out: Sequence[tuple[str, str, RulerReading]]) -> Recovered | None:
+def _recovered(sample: Sample) -> Recovered | None:
     bounds: list[tuple[Bounds, Bounds]] = []
     for piece in sample.pieces:
         across, down = (bounds_of(side.count, side.readings) for side in piece.sides)
@@ -197,10 +191,9 @@ def _recovered(sample: Sample, left_out: Sequence[tuple[str, str, RulerReading]]
     other = others[0] if others else None
     pieces = _known(sample, best)
     offs = tuple(_offs(pieces))
-    apart = tuple(_off(name, side, reading, _named(pieces, name)) for name, side, reading in left_out)
     proven = all(found.proven for found, _ in best.found)
     against = other.points - best.points if other else None
-    return Recovered(best.system, pieces, best.points, against, offs, _doubt(sample, best, other), apart, proven)
+    return Recovered(best.system, pieces, best.points, against, offs, _doubt(sample, best, other), proven)
 
 
 def _in_system(sample: Sample, bounds: Sequence[tuple[Bounds, Bounds]], system: System) -> _InSystem | None:
@@ -216,28 +209,21 @@ def _in_system(sample: Sample, bounds: Sequence[tuple[Bounds, Bounds]], system: 
 
 
 def _known(sample: Sample, answer: _InSystem) -> tuple[RecoveredPiece, ...]:
-    unit = Unit.INCH if answer.system is System.IMPERIAL else Unit.MILLIMETRE
+    unit = UNIT[answer.system]
     return tuple(
         RecoveredPiece(piece, *(tuple(Length(mm, unit) for mm in row) for row in blank.panels))
         for piece, (_, blank) in zip(sample.pieces, answer.found, strict=True)
     )
 
 
-def _named(pieces: Sequence[RecoveredPiece], name: str) -> RecoveredPiece:
-    return next(known for known in pieces if known.piece.name == name)
-
-
 def _offs(pieces: Sequence[RecoveredPiece]) -> Iterator[Off]:
     for known in pieces:
         for side in known.piece.sides:
             for reading in side.readings:
-                yield _off(known.piece.name, side.side, reading, known)
-
-
-def _off(piece: str, side: str, reading: RulerReading, known: RecoveredPiece) -> Off:
-    row = known.row(side)[reading.start : reading.end]
-    answer = sum(row[1:], start=row[0])
-    return Off(piece, side, reading, answer, Length(answer.mm - reading.length.mm, reading.length.unit))
+                first, *rest = known.row(side.side)[reading.start : reading.end]
+                answer = sum(rest, start=first)
+                by = Length(answer.mm - reading.length.mm, reading.length.unit)
+                yield Off(known.piece.name, side, reading, answer, by)
 
 
 # --- how sure -------------------------------------------------------------------------------------------------------
@@ -264,8 +250,6 @@ def _farthest_apart(
     sample: Sample, best: _InSystem, blanks: Mapping[int, PanelChoice], system: System, more: Fraction
 ) -> Doubt | None:
     """Between which two lines the answers differ most; a single panel where that tells as much."""
-    unit = Unit.INCH if best.system is System.IMPERIAL else Unit.MILLIMETRE
-    other_unit = Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
     found: tuple[tuple[Fraction, int], Doubt] | None = None
     for number, blank in blanks.items():
         for side, (this, other) in enumerate(zip(best.found[number][1].panels, blank.panels, strict=True)):
@@ -275,6 +259,6 @@ def _farthest_apart(
                     merit = abs(one - two), start - end
                     if one != two and (found is None or merit > found[0]):
                         piece = sample.pieces[number]
-                        lengths = Length(one, unit), Length(two, other_unit)
-                        found = merit, Doubt(more, piece.name, piece.sides[side].side, start, end, *lengths)
+                        lengths = Length(one, UNIT[best.system]), Length(two, UNIT[system])
+                        found = merit, Doubt(more, piece.name, piece.sides[side], start, end, *lengths)
     return found[1] if found else None

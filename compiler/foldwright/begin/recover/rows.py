@@ -79,6 +79,7 @@ class MeasuredRow(Struct, frozen=True):
 
     @property
     def place(self) -> Place:
+        """Where its first number stands."""
         return self.items[0].said.place
 
 

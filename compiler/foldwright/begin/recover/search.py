@@ -74,6 +74,7 @@ class _PanelSearch:
         self._most_nodes = _MOST_PANELS_TRIED // max(len(self._order), 1)
 
     def run(self) -> PlainestBlank:
+        """Search it all, or as many half-made blanks as may be tried."""
         self._go_on(0)
         blanks = [self._as_blank(points, panels) for points, panels in self._best]
         proven = self._nodes <= self._most_nodes

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.jobs import JobWords
 from foldwright.event.document.model import EventPart, PaperTable
+from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.jobs import What
-from foldwright.event.plan.planning import Event
 from foldwright.event.plan.timeline import runs
 
 
-def by_helper(event: Event, words: Catalogue) -> Iterator[EventPart]:
+def by_helper(source: EventSource) -> Iterator[EventPart]:
     """A table, by helper in the order of their work; nothing where no sheet is cut."""
-    jobs = JobWords(event, words)
+    event, words, jobs = source.event, source.words, JobWords(source)
     if event.preparation is None:
         return
     timeline = event.preparation.timeline

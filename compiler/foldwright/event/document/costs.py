@@ -5,43 +5,36 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.missing import not_whole
-from foldwright.event.document.model import EventPaper, EventPart, For, PaperTable, PaperWords
+from foldwright.event.document.model import EventPart, PaperTable, PaperText, PaperWords
 from foldwright.event.document.money import Money
 from foldwright.event.document.shopping import packs_words
+from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.money import margin_at, price_a_head, rounded
-from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import Bought, ShoppingLine
 
 
-def costs_paper(event: Event, lengths: LengthWriter, words: Catalogue) -> EventPaper:
+def costs_paper(source: EventSource) -> PaperText:
     """What is used up and what is bought, by supply, a kit and in all; other costs; the fee or the margin of it all."""
-    told = _CostsPaper(event, lengths, words)
+    event, words, told = source.event, source.words, _CostsPaper(source)
     parts: list[EventPart] = [*not_whole(event, words), told.supplies(), told.kits()]
     if any(line.bought for line in event.shopping):
         parts.append(told.packs())
     if event.costs.other:
         parts += [told.other(), told.whole()]
     parts.append(PaperWords("", tuple(told.notes())))
-    title, summary = words.say("event.costs.title"), words.say("event.costs.summary")
-    return EventPaper("costs", title, summary, tuple(parts), whose=For.STUDIO)
+    return PaperText(words.say("event.costs.summary"), tuple(parts))
 
 
-class _CostsPaper:
+class _CostsPaper(SectionWriter):
     """The parts of the paper."""
 
-    def __init__(self, event: Event, lengths: LengthWriter, words: Catalogue) -> None:
-        self._event, self._lengths, self._words = event, lengths, words
-        self._money = Money(event.wishes.money, event.wishes.digits, words.locale)
+    section = "costs"
 
-    def _say(self, key: str, **facts: object) -> str:
-        return self._words.say(f"event.costs.{key}", **facts)
-
-    def _columns(self, *names: str) -> tuple[str, ...]:
-        return tuple(self._say(f"column-{name}") for name in names)
+    def __init__(self, source: EventSource) -> None:
+        super().__init__(source)
+        self._money = Money(source.event.wishes.money, source.event.wishes.digits, source.words.locale)
 
     def _name(self, line: ShoppingLine) -> str:
         name = called(line.supply.name.value, line.colour, self._words)
@@ -66,7 +59,7 @@ class _CostsPaper:
             return PaperTable("", self._columns("supply", "used", "buy"), rows, frozenset({1, 2}))
         many = tuple(
             (
-                making.understood.recipe.title.value,
+                making.title,
                 str(one.kits),
                 said(one.used_up_each),
                 said(one.to_buy_each),

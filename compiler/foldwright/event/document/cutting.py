@@ -10,9 +10,11 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.document.supplies import weight_phrases
 from foldwright.event.document.by_helper import by_helper
 from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import LengthWriter
-from foldwright.event.document.model import CutWork, EventPaper, EventPart, PaperTable, PaperWords, SheetPicture, Tick
+from foldwright.event.document.model import CutWork, EventPart, PaperTable, PaperText, PaperWords, SheetPicture, Tick
+from foldwright.event.document.plurals import named
 from foldwright.event.document.spools import spool_parts, spools_to_cut
+from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.facts.agreeing import runs_one_way
 from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetSize, SheetWork
 from foldwright.event.plan.planning import Event
@@ -22,33 +24,25 @@ from foldwright.measure.steps import nearest
 from foldwright.recipe.model import Supply
 
 
-def cutting_paper(event: Event, lengths: LengthWriter, words: Catalogue) -> EventPaper:
+def cutting_paper(source: EventSource) -> PaperText:
     """All supplies that come in sheets, one after the other; then what is cut from spools."""
-    units = "imperial" if lengths.system is System.IMPERIAL else "metric"
+    event, words = source.event, source.words
+    units = "imperial" if event.wishes.system is System.IMPERIAL else "metric"
     parts: list[EventPart] = [PaperWords("", (words.say("event.safety"), words.say(f"event.units-{units}")))]
     if any(plan.work for plan in event.sheets):
         told = [words.say(f"event.cutting.reading-{what}") for what in ("picture", "stop", "turn", "count")]
         parts.append(PaperWords(words.say("event.cutting.reading"), tuple(told)))
     for plan in event.sheets:
-        parts += _CuttingPaper(event, plan, lengths, words).parts()
-    parts += spool_parts(event, lengths, words)
-    parts += by_helper(event, words)
-    return EventPaper("cutting-plan", words.say("event.cutting.title"), _summary(event, words), tuple(parts))
+        parts += _CuttingPaper(source, plan).parts()
+    parts += spool_parts(source)
+    parts += by_helper(source)
+    return PaperText(_summary(event, words), tuple(parts))
 
 
 def _summary(event: Event, words: Catalogue) -> str:
     total = sum(work.layout.copies for plan in event.sheets for work in plan.work)
     sheets, spools = words.say("event.cutting.needs", count=total), spools_to_cut(event)
     return words.say("event.cutting.summary-spools" if spools else "event.cutting.summary", sheets=sheets, count=spools)
-
-
-def piece_names(event: Event, plan: SheetPlan) -> tuple[str, ...]:
-    """What the pieces of a plan are called: with their recipe, where there are several."""
-    many = len({one.recipe for one in plan.wanted}) > 1
-    return tuple(
-        f"{one.piece} ({event.makings[one.recipe].understood.recipe.title.value})" if many else one.piece
-        for one in plan.wanted
-    )
 
 
 def known_of(plan: SheetPlan) -> str:
@@ -71,19 +65,25 @@ def traded_words(plan: SheetPlan, words: Catalogue) -> dict[str, str]:
     }
 
 
-class _CuttingPaper:
+class _CuttingPaper(SectionWriter):
     """One supply's plan in words."""
 
-    def __init__(self, event: Event, plan: SheetPlan, lengths: LengthWriter, words: Catalogue) -> None:
-        self._event, self._plan, self._lengths, self._words = event, plan, lengths, words
-        beds = (making.understood.recipe.studio.trimmer.bed for making in event.makings)
+    section = "cutting"
+
+    def __init__(self, source: EventSource, plan: SheetPlan) -> None:
+        super().__init__(source)
+        self._plan, event = plan, source.event
+        beds = (making.recipe.studio.trimmer.bed for making in event.makings)
         self._bed = next((said.value for said in beds if said), None)
-        self._names = piece_names(event, plan)
+        self._many = len({one.recipe for one in plan.wanted}) > 1
         bought = {(line.supply.name.value, line.colour): line.supply for line in event.shopping}
         self._supply = bought[plan.supply, plan.colour]
 
-    def _say(self, key: str, **facts: object) -> str:
-        return self._words.say(f"event.cutting.{key}", **facts)
+    def _name(self, piece: int, count: int = 1) -> str:
+        """What so many of a piece are called: with their recipe, where pieces of several are cut."""
+        one = self._plan.wanted[piece]
+        name = named(one.piece, count)
+        return self._say("piece-of", name=name, recipe=self._recipe(one.recipe)) if self._many else name
 
     def parts(self) -> Iterator[EventPart]:
         plan = self._plan
@@ -92,11 +92,10 @@ class _CuttingPaper:
             told.append(self._say("at-once", count=plan.at_once))
         yield PaperWords(called(plan.supply, plan.colour, self._words), tuple(told))
         rows = tuple(
-            (name, self._lengths.size(one.width, one.height), str(one.count))
-            for name, one in zip(self._names, plan.wanted, strict=True)
+            (self._name(number), self._lengths.size(one.width, one.height), str(one.count))
+            for number, one in enumerate(plan.wanted)
         )
-        columns = (self._say("column-piece"), self._say("column-size"), self._say("column-count"))
-        yield PaperTable("", columns, rows, frozenset({2}))
+        yield PaperTable("", self._columns("piece", "size", "count"), rows, frozenset({2}))
         for number, work in enumerate(plan.work, 1):
             yield self._layout(number, work)
         kept = Counter(size for work in plan.work for size in self._kept(work))
@@ -126,9 +125,9 @@ class _CuttingPaper:
     def _missing(self) -> Iterator[str]:
         for number in self._plan.cutting.too_large:
             one = self._plan.wanted[number]
-            yield self._say("too-large", piece=self._names[number], size=self._lengths.size(one.width, one.height))
+            yield self._say("too-large", piece=self._name(number), size=self._lengths.size(one.width, one.height))
         for number, count in self._plan.cutting.short:
-            yield self._say("short", piece=self._names[number], count=count)
+            yield self._say("short", piece=self._name(number, count), count=count)
 
     def _size(self, size: SheetSize) -> str:
         """A sheet by its name or as it is sold; one measured in the other units, in those of the folder too."""
@@ -157,7 +156,7 @@ class _CuttingPaper:
             size.trim,
             work.layout.whole,
             work.worked,
-            self._names,
+            tuple(map(self._name, range(len(self._plan.wanted)))),
             self._say("keep"),
             self._say("waste"),
             (self._lengths.length(sides[0]), self._lengths.length(sides[1])),
@@ -169,7 +168,10 @@ class _CuttingPaper:
 
     def _counted(self, held: Counter[int] | dict[int, int]) -> str:
         return self._words.listed(
-            [self._say("count-piece", count=count, name=self._names[kind]) for kind, count in sorted(held.items())]
+            [
+                self._say("count-piece", count=count, name=self._name(kind, count))
+                for kind, count in sorted(held.items())
+            ]
         )
 
     def _cuts(self, work: SheetWork, size: SheetSize) -> Iterator[Tick]:
@@ -198,8 +200,7 @@ class _CuttingPaper:
             return self._say("side", length=self._lengths.length(nearest(cut.fence, self._plan.step)))
         if before is not None:
             return self._say("side-square")
-        pattern = self._supply.pattern.value.casefold().split() if self._supply.pattern else []
-        if "one" not in pattern:
+        if not runs_one_way(self._supply):
             return self._say("side-any")
         return self._say("side-upright" if cut.fence_is_top else "side-level")
 
@@ -223,7 +224,7 @@ class _CuttingPaper:
         told = []
         each, size = cut.each * cut.count, self._about(cut.width, cut.height)
         if cut.piece is not None:
-            told.append(self._say("gives-piece", count=each, name=self._names[cut.piece]))
+            told.append(self._say("gives-piece", count=each, name=self._name(cut.piece, each)))
         elif cut.part is not None:
             told.append(self._say("gives", count=each, name=cut.part.letter, size=size))
         told.append(self._leaves(cut.left, cut.count))
@@ -241,7 +242,9 @@ class _CuttingPaper:
         if left.sliver:
             return self._say("sliver")
         if left.piece is not None:
-            return self._say("left-piece", count=count, name=self._names[left.piece])
+            return self._say("left-piece", count=count, name=self._name(left.piece))
+        if left.part is not None and left.part.rest:
+            return self._say("left-rest", count=count, size=size)
         if left.part is not None:
             return self._say("left-part", count=count, name=self._part(left.part), size=size)
         return self._say("falls-off-keep" if left.kept else "falls-off", size=size)

@@ -10,8 +10,9 @@ from foldwright.document.wording import span_words
 from foldwright.document.words import plain, plain_passage
 from foldwright.event.document.guests import diets_line
 from foldwright.event.document.kits import allergens_of
-from foldwright.event.document.model import EventPaper, EventPart, PaperTable, PaperWords, Tick, Ticks
+from foldwright.event.document.model import EventPart, PaperTable, PaperText, PaperWords, Tick, Ticks
 from foldwright.event.document.tables import seating, supplies_on_table
+from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.class_length import ClassLength
 from foldwright.event.plan.planning import Event
 from foldwright.recipe.model import SectionKind
@@ -25,21 +26,21 @@ _LONG_VARIATION = 200
 _DAY = 24 * 3600
 
 
-def day_paper(event: Event, sheets: Sequence[Document], words: Catalogue) -> EventPaper:
-    """One page to hold in the hand; `sheets` are those at the event. Its shorter form leaves the single steps out."""
+def day_paper(source: EventSource) -> PaperText:
+    """One page to hold in the hand. Its shorter form leaves the single steps out."""
+    event, documents, words = source.event, source.documents, source.words
     told = words.say("event.day.tables", count=len(event.tables), size=max(one.people for one in event.tables))
     begins = clock(event.wishes.begins)
     summary = words.say("event.day.summary", people=event.people, tables=told, begins=begins)
-    run = _RunOfDay(event, sheets, words)
-    parts = (run.table(), *run.lengths(), *_rest(event, sheets, words, short=False))
+    run = _RunOfDay(source)
+    parts = (run.table(), *run.lengths(), *_rest(event, documents, words, short=False))
     left_out = PaperWords("", (words.say("event.day.shorter"),))
-    shorter = (*run.in_short(), left_out, *_rest(event, sheets, words, short=True))
-    title = words.say("event.day.title")
-    return EventPaper("the-day", title, summary, parts, one_page=True, shorter=shorter)
+    shorter = (*run.in_short(), left_out, *_rest(event, documents, words, short=True))
+    return PaperText(summary, parts, shorter)
 
 
-def _rest(event: Event, sheets: Sequence[Document], words: Catalogue, short: bool) -> Iterator[EventPart]:
-    yield from _early_and_late(event, sheets, words, short)
+def _rest(event: Event, documents: Sequence[Document], words: Catalogue, short: bool) -> Iterator[EventPart]:
+    yield from _early_and_late(event, documents, words, short)
     yield Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words, short))))
 
 
@@ -49,44 +50,44 @@ def clock(seconds: int) -> str:
     return f"{hours:02}:{minutes:02}"
 
 
-class _RunOfDay:
+class _RunOfDay(SectionWriter):
     """The run of the day: one for all recipes."""
 
-    def __init__(self, event: Event, sheets: Sequence[Document], words: Catalogue) -> None:
-        self._event, self._sheets, self._words = event, sheets, words
-        self._first = event.wishes.begins + _WELCOME
+    section = "day"
 
-    def _say(self, key: str, **facts: object) -> str:
-        return self._words.say(f"event.day.{key}", **facts)
+    def __init__(self, source: EventSource) -> None:
+        super().__init__(source)
+        self._documents, self._first = source.documents, source.event.wishes.begins + _WELCOME
 
     def table(self) -> EventPart:
         heading = self._say("schedule")
         classes = [length for length in self._event.classes if length]
         if not classes:
             return PaperWords(heading, (self._say("no-class"),))
-        if len(self._sheets) == 1:
+        if len(self._documents) == 1:
             return self._alone(heading, classes[0])
-        return self._beside(heading) if len(self._sheets) <= _SIDE_BY_SIDE else self._mixed(heading)
+        return self._beside(heading) if len(self._documents) <= _SIDE_BY_SIDE else self._mixed(heading)
 
     def in_short(self) -> Iterator[EventPart]:
         """A line for each recipe: where it is made, when it begins, when it is done."""
         opening = tuple(self._say("at-time", time=clock(at), what=what) for at, what in self._opening())
         yield PaperWords(self._say("schedule"), opening)
         rows = []
-        for number, (length, document) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+        for number, (length, document) in enumerate(zip(self._event.classes, self._documents, strict=True)):
             if length is not None:
                 times = (self._first, self._first + length.usual, self._first + length.slow)
                 rows.append((document.head.title, seating(self._event, number, self._words), *map(clock, times)))
-        columns = ("project", "tables", "time", "done", "slow-done")
-        yield PaperTable("", tuple(self._say(f"column-{name}") for name in columns), tuple(rows))
+        yield PaperTable("", self._columns("project", "tables", "time", "done", "slow-done"), tuple(rows))
 
     def _opening(self) -> tuple[tuple[int, str], ...]:
         begins = self._event.wishes.begins
         return (begins - _ARRIVE, self._say("arrive")), (begins, self._say("welcome"))
 
     def _steps(self, number: int, length: ClassLength) -> Iterator[tuple[int, int, str]]:
-        """When steps begin, usually and for slow hands; numbered as the handout does. Then the end."""
-        headings = {step.number: plain(step.heading, self._event.wishes.system) for step in self._sheets[number].steps}
+        """When steps begin, usually and for slower makers; numbered as the handout does. Then the end."""
+        headings = {
+            step.number: plain(step.heading, self._event.wishes.system) for step in self._documents[number].steps
+        }
         for count, step in enumerate(length.steps, 1):
             what = self._say("step", number=count, heading=headings[step.number])
             what += self._say("turns", count=step.turns)
@@ -96,25 +97,25 @@ class _RunOfDay:
     def _alone(self, heading: str, length: ClassLength) -> PaperTable:
         rows = [(clock(at), "", what) for at, what in self._opening()]
         rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length)]
-        return PaperTable(heading, tuple(self._say(f"column-{name}") for name in ("time", "slow", "what")), tuple(rows))
+        return PaperTable(heading, self._columns("time", "slow", "what"), tuple(rows))
 
     def _beside(self, heading: str) -> PaperTable:
         """A column for each recipe, a row for each time at which anything begins."""
-        count = len(self._sheets)
+        count = len(self._documents)
         cells: dict[str, list[str]] = {}
         for at, what in self._opening():
             cells[clock(at)] = [what, *[self._say("likewise")] * (count - 1)]
         for at, number, what in self._events():
             row = cells.setdefault(clock(at), [""] * count)
             row[number] = f"{row[number]}; {what}" if row[number] else what
-        columns = (self._say("column-time"), *(document.head.title for document in self._sheets))
+        columns = (self._say("column-time"), *(document.head.title for document in self._documents))
         return PaperTable(heading, columns, tuple((at, *row) for at, row in cells.items()))
 
     def _mixed(self, heading: str) -> PaperTable:
         """A row for each step of each recipe, in the order of the clock."""
         rows = [(clock(at), self._say("everybody"), what) for at, what in self._opening()]
-        rows += [(clock(at), self._sheets[number].head.title, what) for at, number, what in self._events()]
-        return PaperTable(heading, tuple(self._say(f"column-{name}") for name in ("time", "who", "what")), tuple(rows))
+        rows += [(clock(at), self._documents[number].head.title, what) for at, number, what in self._events()]
+        return PaperTable(heading, self._columns("time", "who", "what"), tuple(rows))
 
     def _events(self) -> list[tuple[int, int, str]]:
         """What begins when in which recipe, by time: in minutes, as the clock shows it."""
@@ -130,7 +131,7 @@ class _RunOfDay:
     def lengths(self) -> Iterator[PaperWords]:
         """How long each takes and where it is made, a sentence each."""
         told = []
-        for number, (length, document) in enumerate(zip(self._event.classes, self._sheets, strict=True)):
+        for number, (length, document) in enumerate(zip(self._event.classes, self._documents, strict=True)):
             where = seating(self._event, number, self._words)
             if length is None:
                 told.append(self._say("no-class-of", recipe=document.head.title))
@@ -140,12 +141,12 @@ class _RunOfDay:
         yield PaperWords("", (*told, self._say("length-means")))
 
 
-def _early_and_late(event: Event, sheets: Sequence[Document], words: Catalogue, short: bool) -> Iterator[PaperWords]:
+def _early_and_late(event: Event, documents: Sequence[Document], words: Catalogue, short: bool) -> Iterator[PaperWords]:
     """What to do for those who are done before the others, and for those who come late or are not done."""
     if not any(event.classes):
         return
     early = [words.say("event.day.early")]
-    for document in () if short else sheets:
+    for document in () if short else documents:
         for section in document.sections:
             if section.kind is SectionKind.VARIATIONS:
                 told = " ".join(plain_passage(section.words, event.wishes.system).split())
@@ -154,11 +155,11 @@ def _early_and_late(event: Event, sheets: Sequence[Document], words: Catalogue, 
     late = [words.say("event.day.late"), words.say("event.day.not-done")]
     on_tables = [
         (document.head.title, things)
-        for number, document in enumerate(sheets)
+        for number, document in enumerate(documents)
         if event.classes[number] and (things := supplies_on_table(event, number))
     ]
     every = tuple(dict.fromkeys(thing for _, things in on_tables for thing in things))
-    alike = len(on_tables) == len(sheets) and len({things for _, things in on_tables}) == 1
+    alike = len(on_tables) == len(documents) and len({things for _, things in on_tables}) == 1
     if every and (short or alike):
         late.append(words.say("event.day.take-home-all", things=every))
     else:
@@ -173,7 +174,7 @@ def _teacher(event: Event, words: Catalogue, short: bool) -> Iterator[str]:
     if short and spare:
         yield words.say("event.day.teach-spare", count=sum(making.spare for making in spare))
     for making in () if short else spare:
-        recipe = making.understood.recipe.title.value
+        recipe = making.title
         yield words.say("event.day.teach-spare-count", count=making.spare, recipe=recipe)
     if any(event.classes):
         yield words.say("event.day.teach-handouts", count=len(event.makings))

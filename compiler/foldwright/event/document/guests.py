@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.event.document.model import CardText, EventPaper, EventPart, LabelText, PaperTable, PaperWords
+from foldwright.event.document.model import CardText, EventPart, LabelText, PaperTable, PaperText, PaperWords
+from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.diets import DietCheck, check_diets, perhaps_eaten
 from foldwright.event.plan.planning import Event
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
@@ -37,7 +38,7 @@ def place_cards_of(event: Event, words: Catalogue) -> tuple[CardText, ...]:
 def _made(event: Event, recipe: int | None) -> str:
     if recipe is None or len(event.makings) == 1:
         return ""
-    return event.makings[recipe].understood.recipe.title.value
+    return event.makings[recipe].title
 
 
 def named_labels(
@@ -63,7 +64,7 @@ def named_labels(
 
 
 def _checks(event: Event) -> tuple[DietCheck, ...]:
-    return check_diets(event.guests, [making.understood.recipe for making in event.makings])
+    return check_diets(event.guests, [making.recipe for making in event.makings])
 
 
 def diets_line(event: Event, words: Catalogue) -> str:
@@ -72,38 +73,36 @@ def diets_line(event: Event, words: Catalogue) -> str:
         return ""
     if checks := _checks(event):
         return words.say("event.guests.some", count=len(checks), title=words.say("event.guests.title"))
-    supplies = [supply for making in event.makings for supply in making.understood.recipe.supplies]
+    supplies = [supply for making in event.makings for supply in making.recipe.supplies]
     eaten = any(allergens_named(supply) or contents_unsaid(supply) for supply in supplies)
     return words.say("event.guests.nobody") if eaten else ""
 
 
-_COLUMNS = ("guest", "table", "said", "kit", "do")
-
-
-def diets_papers(event: Event, words: Catalogue) -> Iterator[EventPaper]:
+def diets_paper(source: EventSource) -> PaperText | None:
     """The paper of allergies and diets, where anybody has one. Nobody is told to be safe on it."""
-    checks = _checks(event)
+    words, checks, told = source.words, _checks(source.event), _Diets(source)
     if not checks:
-        return
-    told = _Diets(event, words)
+        return None
     parts: list[EventPart] = [PaperWords("", (words.say("event.guests.rule"), words.say("event.guests.private")))]
     for group in ("change", "ask", "read"):
         rows = tuple(told.row(one) for one in checks if told.group(one) == group)
         if rows:
-            columns = tuple(words.say(f"event.guests.column-{name}") for name in _COLUMNS)
-            parts.append(PaperTable(words.say(f"event.guests.{group}"), columns, rows, ticked=True))
+            parts.append(PaperTable(words.say(f"event.guests.{group}"), told.columns(), rows, ticked=True))
     parts.append(PaperWords(words.say("event.guests.besides"), tuple(told.besides(len(checks)))))
-    title, summary = words.say("event.guests.title"), words.say("event.guests.summary", count=len(checks))
-    yield EventPaper("allergies-and-diets", title, summary, tuple(parts))
+    return PaperText(words.say("event.guests.summary", count=len(checks)), tuple(parts))
 
 
-class _Diets:
+class _Diets(SectionWriter):
     """What is to be said of each guest with a diet."""
 
-    def __init__(self, event: Event, words: Catalogue) -> None:
-        self._event = event
-        self._words = words
-        self._seats = seats_of(event)
+    section = "guests"
+
+    def __init__(self, source: EventSource) -> None:
+        super().__init__(source)
+        self._seats = seats_of(source.event)
+
+    def columns(self) -> tuple[str, ...]:
+        return self._columns("guest", "table", "said", "kit", "do")
 
     def group(self, one: DietCheck) -> str:
         """`change`: something comes out of the bag. `ask`: something is not known. `read`: nothing named meets it."""
@@ -119,39 +118,38 @@ class _Diets:
 
     def _said(self, one: DietCheck) -> str:
         avoided = self._avoided((*one.said.allergens, *one.said.others))
-        return self._words.say("event.guests.read-as", said=one.written, avoided=avoided) if avoided else one.written
+        return self._say("read-as", said=one.written, avoided=avoided) if avoided else one.written
 
     def _avoided(self, names: Sequence[str]) -> str:
         return self._words.listed([self._words.say(f"event.avoid.{name}") for name in names])
 
     def _kit(self, one: DietCheck) -> str:
-        words = self._words
         found = []
         for met in one.met:
             key = "contains" if met.what else "by-name"
-            said = words.say(f"event.guests.{key}", supply=met.supply, what=met.what)
+            said = self._say(f"{key}", supply=met.supply, what=met.what)
             if len(self._event.makings) > 1:
-                said = words.say("event.guests.of", title=_made(self._event, met.recipe), said=said)
+                said = self._say("of", title=_made(self._event, met.recipe), said=said)
             found.append(said)
         if one.unsaid:
-            found.append(words.say("event.guests.unsaid", supplies=one.unsaid))
+            found.append(self._say("unsaid", supplies=one.unsaid))
         if not found:
-            perhaps = any(perhaps_eaten(self._event.makings[recipe].understood.recipe) for recipe in one.recipes)
+            perhaps = any(perhaps_eaten(self._event.makings[recipe].recipe) for recipe in one.recipes)
             key = "none-named" if one.food else "no-food-known" if perhaps else "no-food"
-            found.append(words.say(f"event.guests.{key}"))
+            found.append(self._say(f"{key}"))
         return "; ".join(found)
 
     def _to_do(self, one: DietCheck) -> Iterator[str]:
         words, said = self._words, one.said
         if len(one.recipes) > 1:
-            yield words.say("event.guests.do-which")
+            yield self._say("do-which")
         if one.met:
-            yield words.say("event.guests.do-without", supplies=tuple(dict.fromkeys(met.supply for met in one.met)))
+            yield self._say("do-without", supplies=tuple(dict.fromkeys(met.supply for met in one.met)))
         if said.left:
-            yield words.say("event.guests.do-ask-words", things=said.left)
+            yield self._say("do-ask-words", things=said.left)
         if said.ask:
             diets = tuple(words.say(f"event.avoid.{each.name}") for each in said.avoided if each.ask)
-            yield words.say("event.guests.do-ask", diets=diets)
+            yield self._say("do-ask", diets=diets)
         if one.food:
             others = self._avoided(said.others)
             key = "do-read-for" if others else "do-read"
@@ -159,14 +157,14 @@ class _Diets:
                 f"event.guests.{key}", supplies=tuple(dict.fromkeys((*one.food, *one.unsaid))), things=others
             )
         elif not one.met:
-            yield words.say("event.guests.do-no-food")
+            yield self._say("do-no-food")
 
     def besides(self, heeded: int) -> Iterator[str]:
         """Those of whom nothing is written, and things of which it is not known whether they are eaten."""
         if silent := len(self._event.guests) - heeded:
-            yield self._words.say("event.guests.silent", count=silent)
+            yield self._say("silent", count=silent)
         if (nameless := self._event.people - len(self._event.guests)) > 0:
-            yield self._words.say("event.guests.nameless", count=nameless)
-        perhaps = [one for making in self._event.makings for one in perhaps_eaten(making.understood.recipe)]
+            yield self._say("nameless", count=nameless)
+        perhaps = [one for making in self._event.makings for one in perhaps_eaten(making.recipe)]
         if perhaps:
-            yield self._words.say("event.guests.perhaps", supplies=tuple(dict.fromkeys(perhaps)))
+            yield self._say("perhaps", supplies=tuple(dict.fromkeys(perhaps)))

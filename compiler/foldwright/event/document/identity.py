@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from msgspec import Struct
-
 from foldwright.document.supplies import is_a_sheet_name, weight_phrases
 from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.measure.length import Length
+from foldwright.measure.writing import write_readable
 from foldwright.recipe.model import NamedSheet, Supply
 from foldwright.vocabulary.names import plain_words
 
@@ -15,41 +14,27 @@ FACTS = ("kind", "weight", "thickness", "width", "size", "sheet", "pattern", "gr
 """In the order in which a shop assistant asks."""
 
 
-class Identity(Struct, frozen=True):
-    """Each fact in words by itself; empty where no recipe says it."""
-
-    kind: str = ""
-    weight: str = ""
-    thickness: str = ""
-    width: str = ""
-    size: str = ""
-    sheet: str = ""
-    pattern: str = ""
-    grain: str = ""
-
-
-def identity_of(supply: Supply, lengths: LengthWriter) -> Identity:
-    """What its recipes say of it."""
+def identity_of(supply: Supply, lengths: LengthWriter) -> dict[str, str]:
+    """What its recipes say of it, each of the FACTS in words by itself; empty where no recipe says it."""
     words, system = lengths.words, lengths.system
     kind = supply.kind.value if supply.kind else ""
     sheets = [_sheet(said.value, lengths) for said in sheets_used(supply, system)]
-    return Identity(
-        kind="" if set(plain_words(kind)) <= set(plain_words(supply.name.value)) else kind,
-        weight=weight_phrases(supply.weight.value, words).of(system).plain if supply.weight else "",
-        thickness=_sold((supply.thickness.value,), lengths) if supply.thickness else "",
-        width=_sold((supply.width.value,), lengths) if supply.width else "",
-        size=_sold(supply.size.value.lengths, lengths) if supply.size else "",
-        sheet=words.say("list.or").join(sheets),
-        pattern=supply.pattern.value if supply.pattern and supply.pattern.value != "any way" else "",
-        grain=supply.grain.value if supply.grain and supply.grain.value != "none" else "",
-    )
+    return {
+        "kind": "" if set(plain_words(kind)) <= set(plain_words(supply.name.value)) else kind,
+        "weight": weight_phrases(supply.weight.value, words).of(system).plain if supply.weight else "",
+        "thickness": _sold((supply.thickness.value,), lengths) if supply.thickness else "",
+        "width": _sold((supply.width.value,), lengths) if supply.width else "",
+        "size": _sold(supply.size.value.lengths, lengths) if supply.size else "",
+        "sheet": words.say("list.or").join(sheets),
+        "pattern": supply.pattern.value if supply.pattern and supply.pattern.value != "any way" else "",
+        "grain": supply.grain.value if supply.grain and supply.grain.value != "none" else "",
+    }
 
 
 def identified(supply: Supply, lengths: LengthWriter) -> str:
     """`cardstock, 270 g/m², A4 sheets, pattern one way`; empty where nothing is said."""
-    one = identity_of(supply, lengths)
-    told = ((word, getattr(one, word)) for word in FACTS)
-    parts = (lengths.words.say(f"event.identity.{word}", fact=fact) for word, fact in told if fact)
+    facts = identity_of(supply, lengths)
+    parts = (lengths.words.say(f"event.identity.{word}", fact=fact) for word, fact in facts.items() if fact)
     return lengths.words.say("list.comma").join(parts)
 
 
@@ -64,10 +49,9 @@ def _sold(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
 
 def _cross(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
     """`1 x 5/8 x 1/2 in`: the unit once, where it is that of all."""
-    told = [lengths.written(one) for one in sides]
-    if len({one.unit for one in sides}) == 1:
-        told = [one.removesuffix(sides[-1].unit.symbol).strip() for one in told[:-1]] + told[-1:]
-    return lengths.words.say("event.cross").join(told)
+    alike = len({one.unit for one in sides}) == 1
+    told = [write_readable(one).number if alike else lengths.written(one) for one in sides[:-1]]
+    return lengths.words.say("event.cross").join([*told, lengths.written(sides[-1])])
 
 
 def _sheet(sheet: NamedSheet, lengths: LengthWriter) -> str:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldwright.document.catalogue import Catalogue
+from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.jobs import PlannedJob, What, sheets_in
-from foldwright.event.plan.planning import Event
 from foldwright.event.plan.timeline import TaskSpan
 
 
@@ -19,15 +19,14 @@ MOST_RANGES = 3
 """Of numbers on one line."""
 
 
-class JobWords:
+class JobWords(SectionWriter):
     """The jobs of an event, by their numbers."""
 
-    def __init__(self, event: Event, words: Catalogue) -> None:
-        self._event, self._words = event, words
-        self._jobs = {job.number: job for job in event.jobs.jobs}
+    section = "job"
 
-    def _say(self, key: str, **facts: object) -> str:
-        return self._words.say(f"event.job.{key}", **facts)
+    def __init__(self, source: EventSource) -> None:
+        super().__init__(source)
+        self._jobs = {job.number: job for job in source.event.jobs.jobs}
 
     def name(self, number: int) -> str:
         """`Cut slate card, layout 1`; whose it is where there are several recipes."""
@@ -42,15 +41,12 @@ class JobWords:
 
     def step(self, recipe: int, step: int) -> str:
         """A step of a recipe, whose it is where there are several."""
-        heading = self._event.makings[recipe].understood.recipe.steps[step - 1].heading.value
+        heading = self._event.makings[recipe].recipe.steps[step - 1].heading.value
         return self._say("step-of" if self._many else "step", step=step, heading=heading, recipe=self._recipe(recipe))
 
     @property
     def _many(self) -> bool:
         return len(self._event.makings) > 1
-
-    def _recipe(self, recipe: int) -> str:
-        return self._event.makings[recipe].understood.recipe.title.value
 
     def part(self, run: Sequence[TaskSpan]) -> str:
         """`sheets 9 to 16`, `kits 1 to 10 and 21 to 40`; only how many where there are too many runs of numbers."""

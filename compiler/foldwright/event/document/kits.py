@@ -13,10 +13,11 @@ from foldwright.document.wording import number_words
 from foldwright.event.document.guests import diets_line
 from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.missing import not_whole
-from foldwright.event.document.model import EventPaper, EventPart, LabelText, Occasion, PaperTable, PaperWords
+from foldwright.event.document.model import EventPart, LabelText, Occasion, PaperTable, PaperText, PaperWords
+from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.bags import Bags, bags_of
 from foldwright.event.plan.model import Making
-from foldwright.event.plan.planning import Event, supplies_in_bag
+from foldwright.event.plan.planning import supplies_in_bag
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
 from foldwright.recipe.model import Supply, When
 from foldwright.vocabulary import HAZARDS
@@ -36,11 +37,12 @@ class _Packed(Struct, frozen=True):
     size: str = ""
 
 
-def kits_paper(event: Event, sheets: Sequence[Document], lengths: LengthWriter, words: Catalogue) -> EventPaper:
-    """For each recipe what goes into a bag, and how many of each are counted out. `sheets` are those at the event."""
+def kits_paper(source: EventSource) -> PaperText:
+    """For each recipe what goes into a bag, and how many of each are counted out."""
+    event, words = source.event, source.words
     parts: list[EventPart] = [*not_whole(event, words)]
-    for making, sheet in zip(event.makings, sheets, strict=True):
-        recipe = making.understood.recipe.title.value
+    for making, document in zip(event.makings, source.documents, strict=True):
+        recipe = making.title
         bags = _bags(making)
         if len(bags) > 1:
             parts.append(_kinds(bags, recipe, words))
@@ -48,16 +50,15 @@ def kits_paper(event: Event, sheets: Sequence[Document], lengths: LengthWriter, 
         more = making.spare + making.samples
         heading = words.say("event.kits.counts", kits=making.all_kits, recipe=recipe)
         heading += words.say("event.kits.counts-more", people=making.kits, more=more) if more else ""
-        rows = tuple(_rows(making, sheet, bags, lengths, words))
+        rows = tuple(_rows(making, document, bags, source.lengths, words))
         parts.append(PaperTable(heading, columns, rows, frozenset({1, 2, 3}), ticked=True))
     if diets := diets_line(event, words):
         parts.insert(0, PaperWords("", (diets,)))
-    title, summary = words.say("event.kits.title"), words.say("event.kits.summary")
-    return EventPaper("packing", title, summary, tuple(parts))
+    return PaperText(words.say("event.kits.summary"), tuple(parts))
 
 
 def _bags(making: Making) -> tuple[Bags, ...]:
-    recipe = making.understood.recipe
+    recipe = making.recipe
     pieces = (piece.supply.value for piece in recipe.pieces if piece.supply)
     return bags_of(making, frozenset((*supplies_in_bag(recipe), *pieces)))
 
@@ -115,8 +116,8 @@ def _contents(making: Making, document: Document, lengths: LengthWriter, words: 
         done = dict.fromkeys(one.word for one in before if one.piece == piece.name and one.word)
         size = piece.size.of(lengths.system).plain if piece.size else ""
         yield _Packed(piece.name, piece.count, piece.supply, words.listed(list(done)), size)
-    supplies = {supply.name.value: supply for supply in making.understood.recipe.supplies}
-    for called in supplies_in_bag(making.understood.recipe):
+    supplies = {supply.name.value: supply for supply in making.recipe.supplies}
+    for called in supplies_in_bag(making.recipe):
         yield _supply(supplies[called], lengths, words)
 
 
@@ -130,12 +131,11 @@ def _supply(supply: Supply, lengths: LengthWriter, words: Catalogue) -> _Packed:
     return _Packed(words.say("event.kits.amount", amount=amount, name=name), 1, name)
 
 
-def labels_of(
-    making: Making, document: Document, lengths: LengthWriter, words: Catalogue, occasion: Occasion
-) -> Iterator[tuple[LabelText, int]]:
+def labels_of(source: EventSource, recipe: int, occasion: Occasion) -> Iterator[tuple[LabelText, int]]:
     """The label of each kind of bag and how many: what it is, what is in it, all that whoever gets it must know."""
+    making, document, words = source.event.makings[recipe], source.documents[recipe], source.words
     warning = " ".join(_warnings(making, document, words))
-    contents = tuple(_contents(making, document, lengths, words))
+    contents = tuple(_contents(making, document, source.lengths, words))
     foot = words.say("event.between").join(
         part for part in (document.head.studio, occasion.called, occasion.date) if part
     )
@@ -155,7 +155,7 @@ def _warnings(making: Making, document: Document, words: Catalogue) -> Iterator[
     if allergens := allergens_of(making):
         yield words.say("event.kits.contains", allergens=allergens)
     told = [caution.code for caution in document.cautions if caution.code in HAZARDS and HAZARDS[caution.code].labelled]
-    unsaid = [supply.name.value for supply in making.understood.recipe.supplies if contents_unsaid(supply)]
+    unsaid = [supply.name.value for supply in making.recipe.supplies if contents_unsaid(supply)]
     for code in told:
         if code not in ("allergen", *_OF_THE_YOUNG):
             yield words.say(f"hazard.{code}.label", holders=words.listed(unsaid))
@@ -165,5 +165,5 @@ def _warnings(making: Making, document: Document, words: Catalogue) -> Iterator[
 
 def allergens_of(making: Making) -> tuple[str, ...]:
     """What the supplies are said to contain, in the author's words."""
-    supplies = making.understood.recipe.supplies
+    supplies = making.recipe.supplies
     return tuple(dict.fromkeys(one for supply in supplies for one in allergens_named(supply)))

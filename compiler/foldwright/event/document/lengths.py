@@ -46,7 +46,7 @@ class LengthWriter(Struct, frozen=True):
 
     def bare(self, mm: Fraction) -> str:
         """The same without its unit."""
-        return self.length(mm).removesuffix(self.unit.symbol).strip()
+        return write_readable(Length(mm, self.unit)).number
 
     def size(self, width: Fraction, height: Fraction) -> str:
         """`5 x 4 1/4 in`."""

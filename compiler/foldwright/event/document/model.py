@@ -103,8 +103,16 @@ class For(Enum):
     HELPERS = "helpers"
 
 
+class PaperText(Struct, frozen=True):
+    """What a paper says. `shorter` is said instead of `parts` where they do not go on the one page it must stay on."""
+
+    summary: str
+    parts: tuple[EventPart, ...]
+    shorter: tuple[EventPart, ...] = ()
+
+
 class EventPaper(Struct, frozen=True):
-    """One paper of the folder; `slug` names its file."""
+    """One paper of the folder; `slug` names its file, `whom` says who gets its `copies`."""
 
     slug: str
     title: str
@@ -113,7 +121,8 @@ class EventPaper(Struct, frozen=True):
     whose: For = For.HELPERS
     one_page: bool = False
     shorter: tuple[EventPart, ...] = ()
-    """What to say instead of `parts` where they do not go on the one page."""
+    copies: int = 1
+    whom: str = ""
 
 
 class LabelText(Struct, frozen=True):
@@ -150,7 +159,7 @@ class Occasion(Struct, frozen=True):
 NO_OCCASION = Occasion()
 
 
-class EventSheet(Struct, frozen=True):
+class EventDocument(Struct, frozen=True):
     """All of it, and the words of the furniture round it."""
 
     language: str

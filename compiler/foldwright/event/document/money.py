@@ -57,3 +57,13 @@ class Money(Struct, frozen=True):
 
         tenths = Decimal(int(share * 1000 // 1)) / 1000
         return str(format_percent(tenths, format="#,##0.#%", locale=self.language))
+
+
+def currency_of(money: str) -> tuple[str, int]:
+    """The code of the money as ISO 4217 has it, and the digits of its minor unit; empty for what is no code."""
+    from babel import Locale
+    from babel.numbers import get_currency_precision
+
+    code = money.strip().upper()
+    known = code in Locale("en").currencies
+    return (code, get_currency_precision(code)) if known else ("", 2)

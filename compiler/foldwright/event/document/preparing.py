@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.day import clock
 from foldwright.event.document.jobs import JobWords
 from foldwright.event.document.missing import not_whole
-from foldwright.event.document.model import EventPaper, EventPart, Lanes, LaneSpan, PaperTable, PaperWords, Tick, Ticks
+from foldwright.event.document.model import EventPart, Lanes, LaneSpan, PaperTable, PaperText, PaperWords, Tick, Ticks
+from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL, What
-from foldwright.event.plan.planning import Event
 from foldwright.event.plan.preparing import Preparation, Sharing
 from foldwright.event.plan.timeline import TaskSpan, runs
 
@@ -23,26 +22,24 @@ _WORTH_SAYING = 120
 """Seconds with nothing to do; less is used up between two jobs."""
 
 
-def preparing_paper(event: Event, words: Catalogue) -> EventPaper:
+def preparing_paper(source: EventSource) -> PaperText:
     """One plan for all recipes: the whole, then each helper's list, the timeline, and what more helpers would save."""
+    event, words = source.event, source.words
     parts: list[EventPart] = [PaperWords("", (words.say("event.preparing.nothing"),))]
     if event.preparation is not None:
-        parts = list(_PreparationPaper(event, event.preparation, words).parts())
+        parts = list(_PreparationPaper(source, event.preparation).parts())
     helpers = words.say("event.preparing.helpers", count=event.wishes.helpers)
     kits = sum(making.all_kits for making in event.makings)
     summary = words.say("event.preparing.summary", kits=kits, helpers=helpers)
-    told = (*not_whole(event, words), *parts)
-    return EventPaper("before-class", words.say("event.preparing.title"), summary, told)
+    return PaperText(summary, (*not_whole(event, words), *parts))
 
 
-class _PreparationPaper:
-    def __init__(self, event: Event, preparation: Preparation, words: Catalogue) -> None:
-        self._event, self._plan, self._words = event, preparation, words
-        self._helpers = event.wishes.helpers
-        self._jobs = JobWords(event, words)
+class _PreparationPaper(SectionWriter):
+    section = "preparing"
 
-    def _say(self, key: str, **facts: object) -> str:
-        return self._words.say(f"event.preparing.{key}", **facts)
+    def __init__(self, source: EventSource, preparation: Preparation) -> None:
+        super().__init__(source)
+        self._plan, self._helpers, self._jobs = preparation, source.event.wishes.helpers, JobWords(source)
 
     def _span(self, seconds: int) -> str:
         """To the minute, upwards: nobody plans helpers by the second."""
@@ -141,7 +138,7 @@ class _PreparationPaper:
             saves = "" if before is None else self._span((before - minutes) * 60) if before > minutes else "–"
             rows.append((str(one.helpers), self._span(one.seconds), saves))
             before = minutes
-        columns = (self._say("column-helpers"), self._say("column-finish"), self._say("column-saves"))
+        columns = self._columns("helpers", "finish", "saves")
         return PaperTable(self._say("more"), columns, tuple(rows), frozenset({0, 1, 2}))
 
     def _reckoned(self) -> Iterator[str]:

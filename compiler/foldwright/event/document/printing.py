@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from enum import Enum
 
 from msgspec import Struct
 
@@ -13,13 +14,25 @@ from foldwright.event.plan.model import Making
 SLUG = "what-to-print"
 
 
+class PrintedOn(Enum):
+    """What a file is printed on; `kind` names its words, and `file` the file where there is one of the kind."""
+
+    PAPER = "paper", ""
+    LABELS = "labels", "bag-labels"
+    CARDS = "place-cards", "place-cards"
+
+    def __init__(self, kind: str, file: str) -> None:
+        self.kind, self.file = kind, file
+
+
 class Printout(Struct, frozen=True):
-    """A file to print: `kind` says whose it is and what it goes on; `pages` are those of one copy."""
+    """A file to print; `pages` are those of one copy, `whom` says who gets it."""
 
     file: str
-    kind: str
     copies: int
     pages: int
+    whom: str
+    on: PrintedOn = PrintedOn.PAPER
 
 
 def printing_paper(
@@ -32,8 +45,8 @@ def printing_paper(
             one.file,
             str(one.pages),
             str(one.copies),
-            words.say(f"event.print.on-{one.kind if one.kind in ('labels', 'place-cards') else 'paper'}", paper=paper),
-            words.say(f"event.print.whom-{one.kind}"),
+            words.say(f"event.print.on-{one.on.kind}", paper=paper),
+            one.whom,
         )
         for one in printouts
     )
@@ -49,7 +62,7 @@ def printing_paper(
 def _templates(makings: Sequence[Making], words: Catalogue) -> Iterator[str]:
     """The templates are no files of the event: which recipes need theirs, and how to make it."""
     for making in makings:
-        recipe = making.understood.recipe
+        recipe = making.recipe
         pieces = tuple(piece.name.value for piece in recipe.pieces if piece.outline)
         if pieces:
             yield words.say("event.print.template", pieces=pieces, recipe=recipe.title.value)

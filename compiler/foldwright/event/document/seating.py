@@ -8,7 +8,8 @@ from itertools import batched
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.guests import seats_of, table_called
-from foldwright.event.document.model import EventPaper, EventPart, PaperWords, Tick, Ticks
+from foldwright.event.document.model import EventPart, PaperText, PaperWords, Tick, Ticks
+from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.planning import Event
 
 _TOGETHER = 20
@@ -17,16 +18,15 @@ _MOST_TICKED = 500
 """Guests of whom each has a line of their own, and tables theirs; of more only what is needed to find one's table."""
 
 
-def seating_papers(event: Event, words: Catalogue) -> Iterator[EventPaper]:
+def seating_paper(source: EventSource) -> PaperText | None:
     """Where there are seats to be found."""
-    seats = seats_of(event)
+    event, words, seats = source.event, source.words, seats_of(source.event)
     if not any(seats):
-        return
+        return None
     parts = tuple(_by_name(event, seats, words))
     if len(event.guests) <= _MOST_TICKED:
         parts += (PaperWords(words.say("event.seating.by-table"), tuple(_tables(event, words))),)
-    title, summary = words.say("event.seating.title"), words.say("event.seating.summary", count=len(event.guests))
-    yield EventPaper("seating", title, summary, parts)
+    return PaperText(words.say("event.seating.summary", count=len(event.guests)), parts)
 
 
 def _by_name(event: Event, seats: tuple[str, ...], words: Catalogue) -> Iterator[EventPart]:
@@ -58,7 +58,7 @@ def _where(event: Event, number: int, seats: tuple[str, ...], words: Catalogue) 
     """The table, and the project where there are several."""
     recipe = event.guests[number].recipe
     several = len(event.makings) > 1
-    made = event.makings[recipe].understood.recipe.title.value if several and recipe is not None else ""
+    made = event.makings[recipe].title if several and recipe is not None else ""
     unknown = words.say("event.seating.unknown") if several and recipe is None else ""
     return ", ".join(filter(None, (table_called(seats[number], words), made, unknown)))
 
@@ -68,7 +68,7 @@ def _tables(event: Event, words: Catalogue) -> Iterator[str]:
         names = [event.guests[number].name for number in table.guests]
         if more := table.people - len(names):
             names.append(words.say("event.seating.more", count=more))
-        title = event.makings[table.recipe].understood.recipe.title.value
+        title = event.makings[table.recipe].title
         yield words.say(
             "event.seating.table", table=table_called(table.name, words), title=title, names=words.listed(names)
         )

@@ -10,9 +10,10 @@ from foldwright.document.wording import number_words
 from foldwright.event.document.identity import FACTS, identified, identity_of
 from foldwright.event.document.jobs import called
 from foldwright.event.document.lengths import LengthWriter
-from foldwright.event.document.model import EventPaper, EventPart, Tick, Ticks
+from foldwright.event.document.model import EventPart, PaperText, Tick, Ticks
 from foldwright.event.document.room import room_asides, room_parts
 from foldwright.event.document.shop import SHOPS, shop_of
+from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.sheet_prices import is_single
 from foldwright.event.plan.shopping import Bought, ShoppingLine, Why
@@ -22,9 +23,9 @@ from foldwright.measure.amounts import Dimension
 from foldwright.measure.portions import Rounding
 
 
-def shopping_paper(event: Event, lengths: LengthWriter, words: Catalogue) -> EventPaper:
+def shopping_paper(source: EventSource) -> PaperText:
     """What to buy to tick, by kind of shop; then what to look for; then what there is nothing to buy of."""
-    told = _ShoppingPaper(event, lengths, words)
+    event, words, told = source.event, source.words, _ShoppingPaper(source)
     buys = [line for line in event.shopping if line.buys or line.why is Why.NO_PACK]
     shared = {(one.name, one.colour) for one in event.consumables}
     small = [line for line in event.shopping if line.why in (Why.LITTLE, Why.UNSAID)]
@@ -39,18 +40,13 @@ def shopping_paper(event: Event, lengths: LengthWriter, words: Catalogue) -> Eve
     if rest:
         parts.append(Ticks(words.say("event.shopping.nothing"), tuple(map(told.tick, rest))))
     parts += room_parts(event, words)
-    title, summary = words.say("event.shopping.title"), words.say("event.shopping.summary")
-    return EventPaper("shopping-list", title, summary, tuple(parts))
+    return PaperText(words.say("event.shopping.summary"), tuple(parts))
 
 
-class _ShoppingPaper:
+class _ShoppingPaper(SectionWriter):
     """Lines of the list."""
 
-    def __init__(self, event: Event, lengths: LengthWriter, words: Catalogue) -> None:
-        self._event, self._lengths, self._words = event, lengths, words
-
-    def _say(self, key: str, **facts: object) -> str:
-        return self._words.say(f"event.shopping.{key}", **facts)
+    section = "shopping"
 
     def tick(self, line: ShoppingLine) -> Tick:
         packs = self._words.listed([packs_words(one, self._lengths, self._words) for one in line.bought])
@@ -116,7 +112,7 @@ class _ShoppingPaper:
         makings = self._event.makings
 
         def titles(needs: list[SupplyNeed]) -> tuple[str, ...]:
-            return tuple(dict.fromkeys(told_title(makings[need.recipe].understood.recipe) for need in needs))
+            return tuple(dict.fromkeys(told_title(makings[need.recipe].recipe) for need in needs))
 
         if line.supply.optional:
             yield self._say("aside-optional")
@@ -163,16 +159,17 @@ def _readable(number: Fraction) -> Fraction:
 CSV_COLUMNS = ("supply", "shop", "needed", "shelf", "packs", "pack", "price", "sum", "left", "note", *FACTS, "recipes")
 
 
-def csv_rows(event: Event, lengths: LengthWriter, words: Catalogue) -> list[tuple[str, ...]]:
+def csv_rows(source: EventSource) -> list[tuple[str, ...]]:
     """The list as rows for a spreadsheet, a head first: a row for every kind of pack."""
-    told = _ShoppingPaper(event, lengths, words)
+    event, words, lengths = source.event, source.words, source.lengths
+    told = _ShoppingPaper(source)
     rows = [tuple(words.say(f"event.shopping.column-{name}") for name in CSV_COLUMNS)]
     for line in event.shopping:
         note = "; ".join(told._asides(line))
         identity = identity_of(line.supply, lengths)
-        titles = [told_title(event.makings[number].understood.recipe) for number in line.recipes]
+        titles = [told_title(event.makings[number].recipe) for number in line.recipes]
         # A spreadsheet is searched with ordinary spaces.
-        facts = (*(" ".join(getattr(identity, word).split()) for word in FACTS), "; ".join(titles))
+        facts = (*(" ".join(identity[word].split()) for word in FACTS), "; ".join(titles))
         for one in line.bought or (None,):
             price = one.pack.price if one else None
             holds = pack_words(one, lengths, words) if one else ""
@@ -200,7 +197,7 @@ def _room_rows(event: Event, words: Catalogue) -> Iterator[tuple[str, ...]]:
         heading = words.say("event.room.tables" if one in event.consumables else "event.room.tools")
         have = "" if one.plenty else str(one.have)
         note = "; ".join(room_asides(one, event, words))
-        titles = "; ".join(told_title(event.makings[number].understood.recipe) for number in one.recipes)
+        titles = "; ".join(told_title(event.makings[number].recipe) for number in one.recipes)
         name = called(one.name, one.colour, words)
         row = (name, heading, str(one.count), have, str(one.lacking), "", "", "", "", note)
         yield (*row, *("" for _ in FACTS), titles)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from foldwright.document.catalogue import Catalogue
-from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.jobs import called
 from foldwright.event.document.model import EventPart, PaperWords, Tick, Ticks
+from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.planning import Event, supplies_in_bag
 from foldwright.event.plan.shopping import LengthWanted, ShoppingLine
 from foldwright.event.plan.spools import SpoolWork, spool_work
@@ -19,12 +19,12 @@ _TABLE = Fraction(1500)
 """As long as a table that one person can reach along (common practice, no source)."""
 
 
-def spool_parts(event: Event, lengths: LengthWriter, words: Catalogue) -> Iterator[EventPart]:
+def spool_parts(source: EventSource) -> Iterator[EventPart]:
     """A part for each supply that goes into the bags cut to length; then what is taken off its roll in class."""
+    event, words = source.event, source.words
     for line in _to_cut(event):
-        told = _SpoolsPaper(event, line, lengths, words)
-        title = words.say("event.shopping.colour", supply=line.supply.name.value, colour=line.colour)
-        name = title if line.colour else line.supply.name.value
+        told = _SpoolsPaper(source, line)
+        name = called(line.supply.name.value, line.colour, words)
         yield Ticks(words.say("event.spools.title", supply=name), tuple(told.lines()))
     used = [line.supply.name.value for line in event.shopping if line.spools and not _in_bags(event, line)]
     for name in dict.fromkeys(used):
@@ -41,20 +41,17 @@ def _to_cut(event: Event) -> list[ShoppingLine]:
 
 
 def _in_bags(event: Event, line: ShoppingLine) -> bool:
-    return any(
-        need.supply.name.value in supplies_in_bag(event.makings[need.recipe].understood.recipe) for need in line.needs
-    )
+    return any(need.supply.name.value in supplies_in_bag(event.makings[need.recipe].recipe) for need in line.needs)
 
 
-class _SpoolsPaper:
+class _SpoolsPaper(SectionWriter):
     """One supply."""
 
-    def __init__(self, event: Event, line: ShoppingLine, lengths: LengthWriter, words: Catalogue) -> None:
-        self._event, self._line, self._lengths, self._words = event, line, lengths, words
-        self._many = len(event.makings) > 1
+    section = "spools"
 
-    def _say(self, key: str, **facts: object) -> str:
-        return self._words.say(f"event.spools.{key}", **facts)
+    def __init__(self, source: EventSource, line: ShoppingLine) -> None:
+        super().__init__(source)
+        self._line, self._many = line, len(source.event.makings) > 1
 
     def lines(self) -> Iterator[Tick]:
         works = list(spool_work(self._line))
@@ -112,6 +109,6 @@ class _SpoolsPaper:
         told = []
         for (length, recipes), count in counts.items():
             facts = {"count": count, "length": self._lengths.length(length)}
-            titles = self._words.listed([self._event.makings[one].understood.recipe.title.value for one in recipes])
+            titles = self._words.listed(list(map(self._recipe, recipes)))
             told.append(self._say("length-for", recipe=titles, **facts) if recipes else self._say("length", **facts))
         return self._words.listed(told)

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.document.model import Document
-from foldwright.event.document.model import EventPaper, EventPart, PaperWords, Tick, Ticks
+from foldwright.event.document.model import EventPart, PaperText, PaperWords, Tick, Ticks
+from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.tables import ClassTable
 
 
-def tables_paper(event: Event, sheets: Sequence[Document], words: Catalogue) -> EventPaper:
+def tables_paper(source: EventSource) -> PaperText:
     """The same tools, and what sticks or colours, as the shopping list counts."""
+    event, words = source.event, source.words
     parts: list[EventPart] = []
-    for number, document in enumerate(sheets):
+    for number, document in enumerate(source.documents):
         if event.classes[number] is None:
             parts.append(PaperWords(document.head.title, (words.say("event.tables.no-class"),)))
             continue
@@ -22,8 +23,7 @@ def tables_paper(event: Event, sheets: Sequence[Document], words: Catalogue) -> 
     if shared := tuple(_shared(event, words)):
         parts.append(Ticks(words.say("event.tables.shared"), tuple(map(Tick, shared))))
     parts.append(PaperWords("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))
-    title, summary = words.say("event.tables.title"), words.say("event.tables.summary", count=_count(event))
-    return EventPaper("tables", title, summary, tuple(parts))
+    return PaperText(words.say("event.tables.summary", count=_count(event)), tuple(parts))
 
 
 def _count(event: Event) -> int:
@@ -75,21 +75,15 @@ def _lines(event: Event, at: int, words: Catalogue) -> Iterator[str]:
     """What the people at one table share: tools, and what sticks or colours."""
     for one in (*event.tools, *event.consumables):
         if one.at_table[at]:
-            own = _own(event, event.tables[at].recipe, one.name)
+            own = one.own_names.get(event.tables[at].recipe, one.name)
             name = words.say("event.kits.in-colour", name=own, colour=one.colour) if one.colour else own
             yield words.say("event.tables.tool", count=one.at_table[at], name=name)
 
 
 def supplies_on_table(event: Event, recipe: int) -> tuple[str, ...]:
     """What is used of and comes in no bag."""
-    return tuple(dict.fromkeys(_own(event, recipe, one.name) for one in event.consumables if recipe in one.recipes))
-
-
-def _own(event: Event, recipe: int, name: str) -> str:
-    """What a recipe itself calls a thing: in the shop two of one name go by their recipes too."""
-    supplies = event.makings[recipe].understood.recipe.supplies
-    own = (supply.name.value for supply in supplies if name.casefold().startswith(f"{supply.name.value} (".casefold()))
-    return max(own, key=len, default=name)
+    here = (one for one in event.consumables if recipe in one.recipes)
+    return tuple(dict.fromkeys(one.own_names.get(recipe, one.name) for one in here))
 
 
 def _shared(event: Event, words: Catalogue) -> Iterator[str]:

@@ -53,6 +53,11 @@ def _text(said: Said[str] | None) -> Hashable:
     return said.value.casefold() if said else None
 
 
+def runs_one_way(supply: Supply) -> bool:
+    """Whether its pattern has a top, so that no piece may be turned on it."""
+    return supply.pattern is not None and "one" in supply.pattern.value.casefold().split()
+
+
 def _size(supply: Supply) -> Hashable:
     return tuple(sorted(length.mm for length in supply.size.value.lengths)) if supply.size else None
 
@@ -105,6 +110,7 @@ def sheet_prices(supply: Supply) -> dict[tuple[Fraction, ...], Decimal]:
 
 
 def measured(amount: Amount) -> Measured:
+    """An amount to compare with others: its dimension, and how much of it in the one unit of that dimension."""
     if amount.length is not None:
         return amount.dimension, amount.length.mm
     unit = _COMPARED_IN.get(amount.dimension)

@@ -31,7 +31,6 @@ _OTHER_PROGRAMS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF", b"{\\rtf")
 _DELIMITERS = ("\t", ";", ",")
 _NAMED_DELIMITER = re.compile(r'"?sep=(?P<mark>[,;\t])"?,*\n?', re.IGNORECASE)
 """The first line with which Excel names the delimiter; it is no guest."""
-_QUOTED = re.compile(r'"(?:[^"]|"")*"')
 _BLANKS = re.compile(r"[ \t\n\u2028\u2029]+")
 _UNSEEN = re.compile("[\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]")
 """Marks without width that turn the writing round or hide in copied text."""
@@ -158,14 +157,13 @@ def _read_row(lines: Sequence[str], delimiter: str) -> tuple[list[str], int]:
 
 def _delimiter(lines: Sequence[str]) -> str:
     """The one that parts headings from each other; else the one that stands in most lines."""
-    said = [line for line in lines[:LINES_LOOKED_AT] if line.strip()]
+    said = [line[:_LONGEST_LINE] for line in lines[:LINES_LOOKED_AT] if line.strip()]
     for line in said[:LINES_ABOVE]:
         for delimiter in _DELIMITERS:
-            cells = map(_cleaned, line.replace('"', "").split(delimiter))
-            if len(set(filter(None, map(heading_of, cells)))) > 1:
+            if len(set(filter(None, map(heading_of, map(_cleaned, _read_row([line], delimiter)[0]))))) > 1:
                 return delimiter
-    bare = [_QUOTED.sub("", line) for line in said]
-    return max(_DELIMITERS, key=lambda mark: (sum(mark in line for line in bare), "".join(bare).count(mark)))
+    counts = {mark: [len(_read_row([line], mark)[0]) for line in said] for mark in _DELIMITERS}
+    return max(_DELIMITERS, key=lambda mark: (sum(count > 1 for count in counts[mark]), sum(counts[mark])))
 
 
 def _cleaned(cell: str) -> str:

@@ -72,6 +72,7 @@ def _fit(words: tuple[str, ...], name: tuple[str, ...], size: tuple[str, ...]) -
 
 
 def is_size(said: str, offered: tuple[Offered, ...]) -> bool:
+    """Whether what a list says is a size: one by common words, or one that is offered."""
     return bool(size_word(said)) or any(_same_size(said, one.size) for one in offered if one.size)
 
 

@@ -9,8 +9,8 @@ from msgspec import Struct
 from foldwright.event.facts.stock import ShelfLine
 from foldwright.finding import Finding, LineTable, Place, Strength
 from foldwright.measure.amounts import Dimension
+from foldwright.recipe.facts.writing import write_amount
 from foldwright.recipe.model import Amount, Recipe, Said, Supply
-from foldwright.recipe.writing_facts import write_amount
 
 APART = frozenset({"counted-apart", "measured-apart", "ounces-apart", "sheets-apart", "elsewhere-apart"})
 """The findings with which no shopping list can be reckoned."""

@@ -23,7 +23,7 @@ def bags_of(making: Making, packed: frozenset[str]) -> tuple[Bags, ...]:
 
     `packed` are the supplies that go into bags, or of which pieces do; one kind where none has several colours.
     """
-    names = _colours(making.understood.recipe, packed)
+    names = _colours(making.recipe, packed)
     if not names:
         return (Bags(making.all_kits, {}),)
     found = Counter(zip(*(_by_bag(colours, making.all_kits) for colours in names.values()), strict=True))

@@ -1,4 +1,4 @@
-"""Sharing the steps out among stations in a row: the least cycle for so many people, the fewest for a cycle.
+"""Sharing the steps out among stations in a row: the least cycle for so many people.
 
 A station may be allowed two people side by side, who take turns: then no single long step holds up all the others.
 The exact answer is a dynamic program over the sets of steps that can be done at some moment (with each step all that
@@ -83,11 +83,6 @@ class Balance(Struct, frozen=True):
         """The most at any station, for each of its people."""
         return max(Fraction(time, people) for time, people in zip(self.times, self.people, strict=True))
 
-    @property
-    def efficiency(self) -> Fraction:
-        """The part of the people's time that is worked in, when each is given the cycle."""
-        return sum(self.times) / (self.cycle * sum(self.people)) if self.cycle else Fraction(1)
-
 
 def in_order(tasks: Sequence[Task]) -> tuple[Task, ...]:
     """As given as far as possible, each after all that must be done before. A number twice, or a ring: ValueError."""
@@ -132,21 +127,6 @@ def balance(tasks: Sequence[Task], stations: int) -> Balance:
     if len(sets) > MOST_SETS_EVENED:
         return line.balance(_fewest(line, sets, most), stations, proven=True)
     return line.balance(_most_even(line, stations, most), stations, proven=True)
-
-
-def fewest_stations(tasks: Sequence[Task], cycle: int) -> Balance | None:
-    """The fewest stations none of which takes longer than the cycle, balanced; None if one task alone does."""
-    line = StationLine(in_order(tasks))
-    if max(line.seconds, default=0) > cycle:
-        return None
-    if not line.seconds:
-        return balance(tasks, 1)
-    sets = line.sets()
-    if sets is not None:
-        return balance(tasks, len(_fewest(line, sets, cycle)))
-    filled = min((_fill(line, cycle, rule) for rule in rules_of(line)), key=len)
-    proven = len(filled) == max(1, -(-sum(line.seconds) // cycle) if cycle else 1)
-    return line.balance(filled, len(filled), proven=proven)
 
 
 # --- sets of tasks as bits ---------------------------------------------------------------------------------------

@@ -75,12 +75,6 @@ def needs_left(step: Step, text: str, recipe: Recipe, done: Beforehand) -> tuple
     return tuple(name for name in left if name not in cut_from or name in still)
 
 
-def pieces_cut(recipe: Recipe, flat: Flat) -> frozenset[str]:
-    """The pieces that straight cuts make out of sheets, whole: those with a free outline, holes or lines are not."""
-    by_name = {piece.name.value: piece for piece in recipe.pieces}
-    return frozenset(name for name in _laid(recipe, flat) if not _to_shape(by_name[name]))
-
-
 def steps_cut(recipe: Recipe, flat: Flat, pieces: Collection[str] | None = None) -> frozenset[int]:
     """Numbers of the steps of which nothing is left when the cutting plan was carried out.
 

@@ -37,23 +37,21 @@ class ClassTime(Struct, frozen=True):
     start: int
     seconds: int
     slow_start: int
-    slow_seconds: int
 
 
 class ClassLength(Struct, frozen=True):
-    """`usual` and `slow` are the whole, the last wait with it. `optional` steps are not counted; their starts are 0."""
+    """The steps that are counted; `usual` and `slow` are the whole in seconds, the last wait with it."""
 
     steps: tuple[ClassTime, ...]
     usual: int
     slow: int
-    optional: tuple[ClassTime, ...] = ()
 
 
 def class_length(steps: Sequence[ClassStep], people: int) -> ClassLength:
-    """The steps one after the other, everyone at the same one; ValueError without people.
+    """The steps one after the other but for optional ones, everyone at the same one; ValueError without people.
 
     Where n tools are shared, the hands-on time is multiplied by people / n, rounded up: they take turns. Getting
-    ready is done once, and by slower hands too in its own time; a half second is rounded up.
+    ready is done once, and by slower makers too in its own time; a half second is rounded up.
     """
     if people < 1:
         raise ValueError(f"{people} people")
@@ -64,7 +62,6 @@ def class_length(steps: Sequence[ClassStep], people: int) -> ClassLength:
         tuple(_timed(*timed, people) for timed in zip(counted, usual, slow, strict=True)),
         length,
         slow_length,
-        tuple(_timed(step, 0, 0, people) for step in steps if step.optional),
     )
 
 
@@ -84,7 +81,6 @@ def _timed(step: ClassStep, start: int, slow_start: int, people: int) -> ClassTi
         start=start,
         seconds=_seconds(step, people, Fraction(1)),
         slow_start=slow_start,
-        slow_seconds=_seconds(step, people, SLOWEST),
     )
 
 

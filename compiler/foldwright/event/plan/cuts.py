@@ -29,6 +29,7 @@ SLIVER = Fraction(1)
 
 
 def worth_keeping(width: Fraction, height: Fraction) -> bool:
+    """Whether a rest of so many millimetres each way is put by."""
     return min(width, height) >= KEPT
 
 

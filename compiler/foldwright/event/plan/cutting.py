@@ -9,7 +9,7 @@ from hashlib import sha256
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.facts.agreeing import sheets_used
+from foldwright.event.facts.agreeing import runs_one_way, sheets_used
 from foldwright.event.facts.stock import OwnedSheets, ShelfLine
 from foldwright.event.plan.cuts import NumberedCut, WorkedLayout, work_of
 from foldwright.event.plan.model import Making
@@ -180,7 +180,7 @@ def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], tr
 
 
 def _pieces(making: Making, need: SupplyNeed) -> Iterator[tuple[WantedPieces, Piece, Blank]]:
-    pieces = {piece.name.value: piece for piece in making.understood.recipe.pieces}
+    pieces = {piece.name.value: piece for piece in making.recipe.pieces}
     flat = making.understood.flat
     for blank in flat.blanks:
         piece = pieces[blank.piece]
@@ -236,7 +236,7 @@ def _holds_any(stock: Stock, kinds: Sequence[PieceKind]) -> bool:
 
 def finest_mark(makings: Sequence[Making], system: System) -> Fraction:
     """What the stop can be set to: the marks of the studio's trimmer if they are of the system, else a ruler's."""
-    said = (making.understood.recipe.studio.trimmer.reads for making in makings)
+    said = (making.recipe.studio.trimmer.reads for making in makings)
     return next((one.value.mm for one in said if one and one.value.unit.system is system), STEPS[system][-1])
 
 
@@ -318,7 +318,7 @@ def _ways(
 ) -> tuple[tuple[Fraction, Fraction], ...]:
     """How a piece may lie: a pattern that runs one way comes before the grain; else as it likes."""
     upright, turned = (wanted.width, wanted.height), (wanted.height, wanted.width)
-    if supply.pattern and "one" in supply.pattern.value.casefold().split():
+    if runs_one_way(supply):
         return (upright,)
     along = grain_of_piece(blank, piece)
     if along and grained:

@@ -25,6 +25,8 @@ _TRIMMER = "trimmer"
 
 
 class What(Enum):
+    """What a job before class is about."""
+
     SHEETS = "sheets"
     LENGTHS = "lengths"
     STEP = "step"
@@ -90,6 +92,7 @@ def jobs_of(
 
 
 def stacks_of(plan: SheetPlan, work: SheetWork) -> int:
+    """Stacks to cut for a layout: its sheets, so many at once, rounded up."""
     return -(-work.layout.copies // plan.at_once)
 
 
@@ -104,7 +107,7 @@ def _trimmers(makings: Sequence[Making], shelf: Mapping[str, ShelfLine]) -> int:
         words = plain_words(name)
         if words and words[-1] == _TRIMMER and line.amount and line.amount.value.dimension is Dimension.COUNT:
             return int(line.amount.value.number)
-    shared = (step.share for making in makings for step in making.understood.recipe.steps)
+    shared = (step.share for making in makings for step in making.recipe.steps)
     return max((said.value[0] for said in shared if said and _machine(said.value[1]) == _TRIMMER), default=0)
 
 
@@ -158,7 +161,7 @@ class _JobLister:
     def _each(self, plan: SheetPlan, kind: int) -> int:
         """How many of a piece one kit has."""
         one = plan.wanted[kind]
-        pieces = self._makings[one.recipe].understood.recipe.pieces
+        pieces = self._makings[one.recipe].recipe.pieces
         return next((piece.count.value for piece in pieces if piece.name.value == one.piece and piece.count), 1)
 
     def _given(self, plan: SheetPlan, held: Mapping[int, int], given: Mapping[int, int], task: int) -> None:
@@ -173,7 +176,7 @@ class _JobLister:
     def lengths(self, recipe: int, in_bag: Sequence[str]) -> None:
         """What comes off spools for the bags, one length for each kit."""
         making = self._makings[recipe]
-        for supply in making.understood.recipe.supplies:
+        for supply in making.recipe.supplies:
             use = supply.use.value if supply.use else None
             if use is None or use.dimension is not Dimension.LENGTH or supply.name.value not in in_bag:
                 continue
@@ -246,7 +249,7 @@ class _JobLister:
         before = [number for (whose, _), number in (*self._steps.items(), *self._lengths.items()) if whose == recipe]
         task = Task(
             self._next,
-            OPEN_BAG + PUT_IN * _things(making.understood.recipe, in_bag),
+            OPEN_BAG + PUT_IN * _things(making.recipe, in_bag),
             after=(*before, labels.number),
             count=kits,
             needs=self._cut_for(recipe, set()),

@@ -1,8 +1,7 @@
-"""How much quicker the n-th one goes: the two published models of the learning curve, times in any unit.
+"""How much quicker more of the same go: the learning curve of the cumulative average model.
 
-Both have b = ln(rate) / ln(2), so that at rate 8/10 something falls by a fifth each time the number doubles. By the
-cumulative average model (T. P. Wright, Journal of the Aeronautical Sciences 3, 1936) it is the mean of the first n; by
-the unit model (Crawford) it is the n-th one alone. The plan uses Wright's.
+The mean of the first n is the first times n^b, b = ln(rate) / ln(2): at rate 8/10 it falls by a fifth each time the
+number doubles (T. P. Wright, Journal of the Aeronautical Sciences 3, 1936).
 """
 
 from __future__ import annotations
@@ -16,35 +15,6 @@ from math import isqrt
 _EXACT = Context(prec=40, rounding=ROUND_HALF_EVEN)
 _PARTS = 10**30
 """Cut off at the thirtieth place of forty: a figure that is whole (n a power of two) comes out so or just below."""
-
-
-def average_model_mean(first: int, number: int, rate: Fraction) -> Decimal:
-    """Wright: the mean of the first `number` is first x number^b."""
-    return _EXACT.multiply(Decimal(first), _power(number, rate))
-
-
-def average_model_total(first: int, number: int, rate: Fraction) -> Decimal:
-    """Wright: the first `number` together take first x number^(b + 1). Nought for none."""
-    return _EXACT.multiply(Decimal(first), _EXACT.multiply(Decimal(number), _power(number, rate)))
-
-
-def average_model_nth(first: int, number: int, rate: Fraction) -> Decimal:
-    """Wright: what the `number`-th adds to the total."""
-    before = average_model_total(first, number - 1, rate)
-    return _EXACT.subtract(average_model_total(first, number, rate), before)
-
-
-def unit_model_nth(first: int, number: int, rate: Fraction) -> Decimal:
-    """Crawford: the `number`-th takes first x number^b."""
-    return average_model_mean(first, number, rate)
-
-
-def unit_model_total(first: int, number: int, rate: Fraction) -> Decimal:
-    """Crawford: the first `number` together."""
-    total = Decimal(0)
-    for nth in range(1, number + 1):
-        total = _EXACT.add(total, unit_model_nth(first, nth, rate))
-    return total
 
 
 def seconds_for(first: int, number: int, rate: Fraction | None) -> int:

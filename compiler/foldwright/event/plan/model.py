@@ -37,6 +37,14 @@ class Making(Struct, frozen=True):
     samples: int = 0
 
     @property
+    def recipe(self) -> Recipe:
+        return self.understood.recipe
+
+    @property
+    def title(self) -> str:
+        return self.recipe.title.value
+
+    @property
     def all_kits(self) -> int:
         return self.kits + self.spare + self.samples
 

@@ -78,10 +78,10 @@ def plan_event(
     made = sum(making.all_kits for making in makings)
     tables = tables_of([making.kits for making in makings], wishes.per_table, guests)
     beforehand = tuple(
-        beforehand_of(making.understood.recipe, making.understood.flat, pieces_given(number, sheets))
+        beforehand_of(making.recipe, making.understood.flat, pieces_given(number, sheets))
         for number, making in enumerate(makings)
     )
-    in_bags = [supplies_in_bag(making.understood.recipe) for making in makings]
+    in_bags = [supplies_in_bag(making.recipe) for making in makings]
     jobs = jobs_of(makings, sheets, in_bags, [one.steps for one in beforehand], shelf)
     return Event(
         tuple(makings),
@@ -102,7 +102,7 @@ def plan_event(
 
 def _class(making: Making, beforehand: Collection[int]) -> ClassLength | None:
     """Without the steps of which nothing is left."""
-    recipe, times = making.understood.recipe, making.understood.times
+    recipe, times = making.recipe, making.understood.times
     steps = [
         ClassStep(
             number=step.number,

@@ -23,11 +23,15 @@ _AS_SOON = Fraction(1, 20)
 
 
 class Sharing(Enum):
+    """Whether all work on the same job or each at a station of their own."""
+
     TOGETHER = "together"
     STATIONS = "stations"
 
 
 class Finish(Struct, frozen=True):
+    """When the preparation is done, in seconds, with so many helpers in that way."""
+
     helpers: int
     way: Sharing
     seconds: int

@@ -17,8 +17,8 @@ from foldwright.event.plan.supplies import SameAs, Shared, Words, key_of
 from foldwright.event.plan.tools import is_meant
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.amounts import Dimension
+from foldwright.recipe.facts.writing import write_amount
 from foldwright.recipe.model import Amount, Said
-from foldwright.recipe.writing_facts import write_amount
 
 _MOST_UNMET = 5
 """So many lines that meet nothing are told one by one, the others in one: the shelf is the whole studio's."""

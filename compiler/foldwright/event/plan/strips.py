@@ -37,6 +37,7 @@ def plain(part: Rectangle) -> Rectangle:
 
 
 def extent(part: Rectangle, row: Arrangement) -> Fraction:
+    """How far a part reaches, in millimetres, the way its row runs."""
     return part.width if row is Arrangement.ACROSS else part.height
 
 

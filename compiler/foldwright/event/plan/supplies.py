@@ -78,9 +78,9 @@ def supplies_of(makings: Sequence[Making], same: SameAs | None = None) -> tuple[
 def needs_by_name(makings: Sequence[Making], same: SameAs) -> dict[tuple[Words, str], list[SupplyNeed]]:
     """What the recipes take, by the name and the colour of a supply."""
     found: dict[tuple[Words, str], list[SupplyNeed]] = {}
-    names = SupplyNames([making.understood.recipe for making in makings], same)
+    names = SupplyNames([making.recipe for making in makings], same)
     for number, making in enumerate(makings):
-        for supply in making.understood.recipe.supplies:
+        for supply in making.recipe.supplies:
             colours = colours_of(supply)
             for colour, kits in zip(colours, shares(making.all_kits, len(colours)), strict=True):
                 name, colour = names.called(supply.name.value, colour)
@@ -153,7 +153,7 @@ def _shared(needs: Sequence[SupplyNeed], makings: Sequence[Making]) -> Iterator[
     for need in needs:
         groups.setdefault(tuple(fact(need) for fact in differing.values()), []).append(need)
     for group in groups.values():
-        group.sort(key=lambda need: _order(makings[need.recipe].understood.recipe))
+        group.sort(key=lambda need: _order(makings[need.recipe].recipe))
     names = _names(spelled, list(groups.values()), makings)
     for name, group in zip(names, groups.values(), strict=True):
         supply = _together(name, colour, group)
@@ -165,7 +165,7 @@ def _names(spelled: str, groups: Sequence[Sequence[SupplyNeed]], makings: Sequen
     """What each of several things of one name is called: by its recipes, whose files tell those of one title apart."""
     if len(groups) == 1:
         return [spelled]
-    recipes = [[makings[need.recipe].understood.recipe for need in group] for group in groups]
+    recipes = [[makings[need.recipe].recipe for need in group] for group in groups]
     titles = [", ".join(dict.fromkeys(map(told_title, group))) for group in recipes]
     if len(set(titles)) < len(titles):
         titles = [", ".join(dict.fromkeys(recipe.slug for recipe in group)) for group in recipes]
@@ -197,7 +197,7 @@ _PIECES = "pieces"
 
 def _way(need: SupplyNeed, makings: Sequence[Making]) -> Hashable:
     """How it is used up: pieces are cut from it, or an amount is taken; nothing where neither is known."""
-    recipe, name = makings[need.recipe].understood.recipe, need.supply.name.value.casefold()
+    recipe, name = makings[need.recipe].recipe, need.supply.name.value.casefold()
     if any(piece.supply and piece.supply.value.casefold() == name for piece in recipe.pieces):
         return _PIECES if need.supply.sheets or need.supply.use is None else need.supply.use.value.dimension.value
     return need.supply.use.value.dimension.value if need.supply.use else None

@@ -63,6 +63,8 @@ class Needed(Struct, frozen=True):
     optional: bool = False
     have: int = 0
     plenty: bool = False
+    own_names: Mapping[int, str] = {}
+    """What each recipe itself calls a supply: in the shop two of one name go by their recipes too."""
 
     @property
     def in_class(self) -> int:
@@ -85,7 +87,7 @@ def tools_needed(makings: Sequence[Making], tables: Sequence[ClassTable], helper
     """
     found = []
     for number, making in enumerate(makings):
-        recipe = making.understood.recipe
+        recipe = making.recipe
         here = used_in_class(making)
         for tool in recipe.tools:
             one = Needed(tool.name.value, (number,), (0,) * len(tables), optional=tool.optional)
@@ -133,20 +135,21 @@ def consumables_needed(
         at_table = tuple(
             _on(table, people) if table.recipe in recipes and not shared_by[table.recipe] else 0 for table in tables
         )
-        roll = kind.name in OFF_A_ROLL
-        in_room = max(shared_by.values())
-        found.append(Needed(one.supply.name.value, recipes, at_table, in_room, colour=one.colour, roll=roll))
+        own = {need.recipe: need.supply.name.value for need in needs}
+        roll, in_room = kind.name in OFF_A_ROLL, max(shared_by.values())
+        name, colour = one.supply.name.value, one.colour
+        found.append(Needed(name, recipes, at_table, in_room, colour=colour, roll=roll, own_names=own))
     return tuple(found)
 
 
 def _shared_supply(making: Making, need: SupplyNeed) -> int:
     """How many of a supply all the tables share, where a step says so."""
-    said = _said_shared(making.understood.recipe, When.IN_CLASS)
+    said = _said_shared(making.recipe, When.IN_CLASS)
     return max((count for count, name in said if _is_supply(name, need.supply.name.value)), default=0)
 
 
 def _lies_on_table(making: Making, need: SupplyNeed) -> bool:
-    recipe, name = making.understood.recipe, need.supply.name.value
+    recipe, name = making.recipe, need.supply.name.value
     elsewhere = {*supplies_in_bag(recipe), *(piece.supply.value for piece in recipe.pieces if piece.supply)}
     return name in used_in_class(making) and name not in elsewhere
 
@@ -205,7 +208,7 @@ def used_in_class(making: Making) -> frozenset[str]:
 
     Left off is only what a step before class, or the cutting plan, is known to need and no step in class can.
     """
-    recipe = making.understood.recipe
+    recipe = making.recipe
     here, before = _steps(making)
     listed = {supply.name.value for supply in recipe.supplies} | {tool.name.value for tool in recipe.tools}
     if not here:
@@ -235,14 +238,14 @@ def _is_trimmer(tool: Tool) -> bool:
 
 def _steps(making: Making) -> tuple[list[Step], list[Step]]:
     """The steps done at the tables, and those done before class or by whoever carries out the cutting plan."""
-    recipe = making.understood.recipe
+    recipe = making.recipe
     cut = steps_cut(recipe, making.understood.flat)
     here = [step for step in recipe.steps if step.when is When.IN_CLASS and step.number not in cut]
     return here, [step for step in recipe.steps if step not in here]
 
 
 def _used_before(making: Making) -> frozenset[str]:
-    recipe = making.understood.recipe
+    recipe = making.recipe
     return frozenset(name for step in _steps(making)[1] for name in _needs(step, recipe))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.document.model import EventPaper, EventSheet
+from foldwright.event.document.model import EventDocument, EventPaper
 from foldwright.event.render.views import paper_view
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
@@ -24,28 +24,28 @@ class PaperPdf(Struct, frozen=True):
     shortened: bool
 
 
-def event_pdf(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> PaperPdf:
+def event_pdf(document: EventDocument, paper: EventPaper, on: Paper, theme: str) -> PaperPdf:
     """What must be one page is set smaller, then told in fewer words, before it becomes two."""
     wordings = [paper, *([replace(paper, parts=paper.shorter)] if paper.shorter else [])] if paper.one_page else []
     for wording in wordings:
-        if (made := _on_one_page(sheet, wording, on, theme)) is not None:
+        if (made := _on_one_page(document, wording, on, theme)) is not None:
             return PaperPdf(made.pdf(), 1, wording is not paper)
-    made = _laid(sheet, paper, on, theme, _SIZES[0])
+    made = _laid(document, paper, on, theme, _SIZES[0])
     return PaperPdf(made.pdf(), len(made.boxes), False)
 
 
-def _on_one_page(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) -> Typeset | None:
+def _on_one_page(document: EventDocument, paper: EventPaper, on: Paper, theme: str) -> Typeset | None:
     """In the largest letters that let it stay on a page; None where not even the smallest do."""
-    fits = _laid(sheet, paper, on, theme, _SIZES[0])
+    fits = _laid(document, paper, on, theme, _SIZES[0])
     if len(fits.boxes) == 1:
         return fits
-    fits = _laid(sheet, paper, on, theme, _SIZES[-1])
+    fits = _laid(document, paper, on, theme, _SIZES[-1])
     if len(fits.boxes) > 1:
         return None
     large, small = 0, len(_SIZES) - 1
     while small - large > 1:
         middle = (large + small) // 2
-        made = _laid(sheet, paper, on, theme, _SIZES[middle])
+        made = _laid(document, paper, on, theme, _SIZES[middle])
         if len(made.boxes) == 1:
             fits, small = made, middle
         else:
@@ -53,7 +53,7 @@ def _on_one_page(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str) ->
     return fits
 
 
-def _laid(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str, size: float) -> Typeset:
+def _laid(document: EventDocument, paper: EventPaper, on: Paper, theme: str, size: float) -> Typeset:
     style = load_paper_theme(theme, "event-paper")
     assets: dict[str, Asset] = {}
 
@@ -65,12 +65,12 @@ def _laid(sheet: EventSheet, paper: EventPaper, on: Paper, theme: str, size: flo
     margin = float(on.margin_mm)
     wide, high = float(on.width_mm) - 2 * margin, float(on.height_mm) - 2 * margin
     view = paper_view(paper, show, wide, min(high * 0.3, 75.0))
-    html = style.filled(paper=view, sheet=sheet, language=sheet.language)
+    html = style.filled(paper=view, document=document, language=document.language)
     page = (
         f"@page{{size:{float(on.width_mm):.4f}mm {float(on.height_mm):.4f}mm;"
         f"margin:{margin}mm {margin}mm {margin + 4}mm;"
-        f"{_foot(sheet.occasion.line)}"
-        f'@bottom-right{{content:counter(page) "{sheet.furniture["page-of"]}" counter(pages);'
+        f"{_foot(document.occasion.line)}"
+        f'@bottom-right{{content:counter(page) "{document.furniture["page-of"]}" counter(pages);'
         f"{_FOOT_STYLE}}}"
         f"}}body{{font-size:{size}pt}}"
     )

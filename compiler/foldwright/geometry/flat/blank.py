@@ -24,6 +24,11 @@ class Strip(Struct, frozen=True):
     doubtful: bool = False
     role: str = ""
 
+    @property
+    def long(self) -> Fraction:
+        """How long it is along its side, in millimetres."""
+        return self.end - self.start
+
 
 class Cut(Struct, frozen=True):
     """A straight cut (or score) from point to point."""

@@ -71,7 +71,7 @@ def _boxes(blank: Blank, every_panel: bool) -> Iterator[_Box]:
         return
     for row in blank.down:
         for column in blank.across:
-            yield column.start, row.start, column.end - column.start, row.end - row.start
+            yield column.start, row.start, column.long, row.long
 
 
 def _points(blank: Blank, said: Said[DrawnLine], box: _Box, ledger: Ledger) -> tuple[ExactPoint, ...] | None:
@@ -125,7 +125,7 @@ def _known_places(blank: Blank, ledger: Ledger) -> dict[tuple[str, Fraction], Le
     known: dict[tuple[str, Fraction], LengthId] = {}
     for side, strips in (("across", blank.across), ("down", blank.down)):
         for number, strip in enumerate(strips[:-1], 1):
-            known[side, strip.end] = LengthId(blank.piece, side, f"score {number}")
+            known[side, strip.end] = LengthId(blank.piece, side, "score", number)
         size = LengthId(blank.piece, side, "size")
         if size in ledger.lengths:
             known[side, ledger.lengths[size].mm] = size
@@ -141,7 +141,7 @@ def _note_coordinates(
         for side, length in zip(("across", "down"), point, strict=True):
             if length.mm <= 0:
                 continue
-            name = LengthId(piece, f"{'panel ' if line.every_panel else ''}line {number}", f"point {at} {side}")
+            name = LengthId(piece, "panel line" if line.every_panel else "line", side, number, f"point {at}")
             ledger.lengths[name] = Length(length.mm, length.unit)
             same = known.setdefault((side, length.mm), name)
             if same != name and not line.every_panel:

@@ -161,7 +161,7 @@ def _note_flaps(blank: Blank, side: str, piece: Piece, ledger: Ledger) -> Length
     else:
         ledger.note(flap, depth, end.length)
         ledger.relations.append(Equal(flap, end.length))
-    _think_of_relief(blank, piece, ledger.lengths[flap], Length(walls[1].end - walls[1].start, depth.unit), ledger)
+    _think_of_relief(blank, piece, ledger.lengths[flap], Length(walls[1].long, depth.unit), ledger)
     return trim_id
 
 

@@ -57,7 +57,7 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
     if blank.made:
         across, down = blank.made[0][1], blank.made[1][1]
     else:
-        across, down = (max(strip.end - strip.start for strip in row) for row in (blank.across, blank.down))
+        across, down = (max(strip.long for strip in row) for row in (blank.across, blank.down))
     return _flat(across, down, thick * len(blank.across) * len(blank.down) if blank.form else thick)
 
 

@@ -86,6 +86,7 @@ def _fits_plainly(piece: Piece, across: Length, down: Length) -> bool:
 
 
 def tell_swapped(piece: Piece, across: Length, down: Length, ledger: Ledger) -> None:
+    """Tell that the panels of one side come to the size of the other. The piece has a size."""
     assert piece.size is not None
     sums = [(known_sum(row), row) for row in (piece.across, piece.down)]
     side = "across" if sums[0][0] else "down"

@@ -78,8 +78,9 @@ def _outer(strip: Strip, strips: Sequence[Strip]) -> bool:
 
 
 def note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
+    """Note the one or two lengths of a hole in the ledger; their identities, across first."""
     sides = ("across", "down")[: len(hole.size)]
-    ids = tuple(LengthId(piece, f"hole {number}", side) for side in sides)
+    ids = tuple(LengthId(piece, "hole", side, number) for side in sides)
     for name, length in zip(ids, hole.size, strict=False):
         ledger.lengths[name] = length
     return ids
@@ -142,6 +143,7 @@ def _mirrored(blank: Blank, said: Said[Hole], laid: Sequence[Opening], ledger: L
 
 
 def span_along(position: HolePosition, side: str, low: Fraction, high: Fraction, size: Fraction) -> Along:
+    """Where along one side, between `low` and `high` in millimetres, a hole of a size begins, and what says so."""
     for edge, length, of in position.offsets:
         if edge not in _EDGES_OF[side]:
             continue
@@ -155,8 +157,9 @@ def span_along(position: HolePosition, side: str, low: Fraction, high: Fraction,
 
 
 def note_offset(piece: str, number: int, offset: tuple[str, str, Length, Fraction, Fraction], ledger: Ledger) -> Offset:
+    """Note in the ledger how far a hole is from an edge; the offset with that length's identity."""
     edge, of, length, start, end = offset
-    name = LengthId(piece, f"hole {number}", f"{of or 'middle'} from {edge}")
+    name = LengthId(piece, "hole", edge, number, of or "middle")
     ledger.lengths[name] = length
     return Offset(edge, of or "middle", name, start, end)
 
@@ -193,5 +196,5 @@ def _score_under(blank: Blank, opening: Opening) -> LengthId | None:
     for side, strips, low, size in sides:
         for number, strip in enumerate(strips[:-1], 1):
             if low < strip.end < low + size:
-                return LengthId(blank.piece, side, f"score {number}")
+                return LengthId(blank.piece, side, "score", number)
     return None

@@ -27,7 +27,7 @@ _GLUE_FLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Le
 class SumTerm(Struct, frozen=True):
     """A part of a sum that is shown: what it is, how long one is, how many times it counts.
 
-    `code` is inside, folds (half a thickness at each, two together), flap layers, half floor, glue flap layer, twice.
+    `code` is inside, folds (half a thickness at each, two together), flap-layers, half-floor, glue-flap-layer.
     """
 
     code: str
@@ -61,7 +61,7 @@ def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place
     `flap_side` names the row whose outer panels the corner flaps stay joined to; empty when none lie inside.
     """
     across, down, deep = inside
-    wall = (SumTerm("inside", deep), SumTerm("half floor", thickness, Fraction(1, 2)))
+    wall = (SumTerm("inside", deep), SumTerm("half-floor", thickness, Fraction(1, 2)))
     height = _total(wall, deep.unit)
     rows = []
     for side, free, other in (("across", across, down), ("down", down, across)):
@@ -69,7 +69,7 @@ def tray_rows(inside: Sequence[Length], thickness: Length, flap_side: str, place
         layers = 0 if flap_side in ("", side) else flap_layers(height.mm, other.mm + thickness.mm)
         floor: tuple[SumTerm, ...] = (SumTerm("inside", free), SumTerm("folds", thickness))
         if layers:
-            floor = (*floor, SumTerm("flap layers", thickness, Fraction(2 * layers)))
+            floor = (*floor, SumTerm("flap-layers", thickness, Fraction(2 * layers)))
         outer = PanelFact("", height, place)
         rows.append(WorkedRow((outer, PanelFact("", _total(floor, free.unit), place), outer), (wall, floor, wall)))
     return rows[0], rows[1]
@@ -82,7 +82,7 @@ def sleeve_rows(inside: Sequence[Length], thickness: Length, glue: Length | None
     """
     wide, high, _ = inside
     top = (SumTerm("inside", wide), SumTerm("folds", thickness))
-    wall = (SumTerm("inside", high), SumTerm("folds", thickness), SumTerm("glue flap layer", thickness))
+    wall = (SumTerm("inside", high), SumTerm("folds", thickness), SumTerm("glue-flap-layer", thickness))
     flap = glue or _GLUE_FLAP[wide.unit.system]
     sums = (top, wall, top, wall, (SumTerm("inside", flap),))
     names = ("top", "left side", "bottom", "right side", "glue flap")
@@ -117,12 +117,12 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
         wide, high = blank.across[0], blank.across[1]
         glued = len(blank.across) > 4
         return (
-            InsideSize("wide", wide.length, wide.end - wide.start - thickness, wide.end - wide.start + thickness),
+            InsideSize("wide", wide.length, wide.long - thickness, wide.long + thickness),
             InsideSize(
                 "high",
                 high.length,
-                high.end - high.start - (2 if glued else 1) * thickness,
-                high.end - high.start + (2 if glued else 1) * thickness,
+                high.long - (2 if glued else 1) * thickness,
+                high.long + (2 if glued else 1) * thickness,
             ),
         )
     if blank.form == "gable-top" and blank.made:
@@ -145,17 +145,15 @@ def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
 
 def _floor_room(blank: Blank, side: str, thickness: Fraction) -> InsideSize:
     row, other = (blank.across, blank.down) if side == "across" else (blank.down, blank.across)
-    floor = row[1].end - row[1].start
+    floor = row[1].long
     flaps = Fraction(0)
     if blank.flap_side not in ("", side):
-        flaps = (
-            2 * thickness * flap_layers(row[0].end - row[0].start - blank.flap_trimmed, other[1].end - other[1].start)
-        )
+        flaps = 2 * thickness * flap_layers(row[0].long - blank.flap_trimmed, other[1].long)
     inside, outside = (Fraction(0), flaps) if blank.flaps_outside else (flaps, Fraction(0))
     return InsideSize(side, row[1].length, floor - thickness - inside, floor + thickness + outside)
 
 
 def _depth(blank: Blank, thickness: Fraction) -> InsideSize:
     walls = (blank.across[0], blank.across[-1], blank.down[0], blank.down[-1])
-    height, lowest = min((wall.end - wall.start, number) for number, wall in enumerate(walls))
+    height, lowest = min((wall.long, number) for number, wall in enumerate(walls))
     return InsideSize("deep", walls[lowest].length, height - thickness / 2, height + thickness / 2)

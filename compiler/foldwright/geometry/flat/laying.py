@@ -17,7 +17,7 @@ from foldwright.geometry.flat.holes import lay_holes
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.notches import with_notches
-from foldwright.geometry.flat.outlines import kept_length, proportion_of, size_of, with_outline
+from foldwright.geometry.flat.outlined import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.flat.rows import Row, lay_row
 from foldwright.geometry.flat.thickness import Thickness
@@ -274,7 +274,7 @@ def _workings(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Wo
     found: list[Working] = []
     for number, (panel, terms) in enumerate(zip(row.panels, row.sums, strict=True), 1):
         if terms and panel.length is not None and all(terms != known.terms for known in found):
-            found.append(Working(LengthId(piece, side, f"panel {number}"), terms, panel.length, estimated))
+            found.append(Working(LengthId(piece, side, "panel", number), terms, panel.length, estimated))
     return found
 
 
@@ -328,7 +328,7 @@ def _note_equal_sides(blank: Blank, across: Row, down: Row, ledger: Ledger) -> N
         return
     outer = blank.across[0], blank.across[-1]
     for strip in (blank.down[0], blank.down[-1]):
-        same = next((one for one in outer if one.end - one.start == strip.end - strip.start), None)
+        same = next((one for one in outer if one.long == strip.long), None)
         if same is not None:
             ledger.relations.append(Equal(same.length, strip.length))
 

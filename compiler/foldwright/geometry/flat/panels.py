@@ -33,6 +33,7 @@ def fits_form(blank: Blank) -> bool:
 
 
 def whole_face(blank: Blank) -> BlankFace:
+    """A blank without folds as one face: all of it."""
     zero = Fraction(0)
     return BlankFace(
         zero,

@@ -124,7 +124,7 @@ def _strips(
             panel.name,
             edges[number - 1],
             edges[number],
-            LengthId(piece, side, f"panel {number}"),
+            LengthId(piece, side, "panel", number),
             doubtful,
             role_of(panel.name, side, number, count),
         )
@@ -161,8 +161,8 @@ def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, 
     end = strips[-1].end
     scores = set[LengthId]()
     for number, (strip, following) in enumerate(pairwise(strips), 1):
-        score = LengthId(piece, side, f"score {number}")
-        back = LengthId(piece, side, f"score {number} back")
+        score = LengthId(piece, side, "score", number)
+        back = LengthId(piece, side, "score back", number)
         lengths[score] = Length(strip.end, unit)
         lengths[back] = Length(end - following.start, unit)
         relations += (Sum(score, ids[:number]), Sum(back, ids[number:]))

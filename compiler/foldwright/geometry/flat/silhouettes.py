@@ -31,7 +31,7 @@ def _outer(strips: Sequence[Strip]) -> tuple[Strip, ...]:
     """Both ends of a row of three; of a row of two its flap: the one called so, else the narrower."""
     if len(strips) == 2:
         called = [strip for strip in strips if strip.name.casefold().endswith(_FLAP)]
-        return (called[0] if len(called) == 1 else min(strips, key=lambda strip: strip.end - strip.start),)
+        return (called[0] if len(called) == 1 else min(strips, key=lambda strip: strip.long),)
     return (strips[0], strips[-1]) if len(strips) > 2 else ()
 
 

@@ -174,7 +174,7 @@ def _corners(side: Fraction, one: Fraction, other: Fraction) -> tuple[ExactPoint
 
 def _note_marks(piece: Piece, one: Fraction, other: Fraction, unit: Unit, ledger: Ledger) -> None:
     for number, mark in enumerate((one, other), 1):
-        name = LengthId(piece.name.value, "fold", f"mark {number}")
+        name = LengthId(piece.name.value, "fold", "mark", number)
         ledger.lengths[name] = Length(mark, unit)
         ledger.worked_out.add(name)
 

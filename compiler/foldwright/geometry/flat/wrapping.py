@@ -75,6 +75,7 @@ def _taken_up(mm: Fraction, unit: Unit) -> Length:
 
 
 def is_lap(name: str) -> bool:
+    """Whether a panel, by its name, lies under another to be glued there."""
     return name.casefold().endswith(_LAPS)
 
 
@@ -121,6 +122,6 @@ def _length_of(band: Blank, ledger: Ledger) -> tuple[LengthId, bool]:
         return round_[0].length, True
     name = LengthId(band.piece, "round", "length")
     unit = ledger.lengths[round_[0].length].unit
-    ledger.lengths[name] = Length(sum((strip.end - strip.start for strip in round_), Fraction(0)), unit)
+    ledger.lengths[name] = Length(sum((strip.long for strip in round_), Fraction(0)), unit)
     ledger.relations.append(Sum(name, tuple(strip.length for strip in round_)))
     return name, True

@@ -80,11 +80,11 @@ class _Axis:
         self._spans = {(strip.start, strip.end): strip.length for strip in strips}
         self._places: dict[Fraction, LengthId] = {}
         size = LengthId(blank.piece, side, "size")
-        self._rows = {LengthId(blank.piece, side, f"score {number}") for number in range(1, len(strips))}
+        self._rows = {LengthId(blank.piece, side, "score", number) for number in range(1, len(strips))}
         if len(strips) > 1:
             self._rows.add(size)
         for name, length in lengths.items():
-            point = name.side.startswith("line ") and name.place.endswith(side)
+            point = name.side == "line" and name.place == side
             if name in self._rows or name == size or (name.piece == blank.piece and point):
                 self._places.setdefault(length.mm, name)
         self._unit = lengths[size].unit if size in lengths else Unit.MILLIMETRE
@@ -114,7 +114,7 @@ class _Axis:
         return known
 
     def _new_edge(self, span: _Span) -> LengthId:
-        name = LengthId(self._piece, self._side, f"edge {len(self.lengths) + 1}")
+        name = LengthId(self._piece, self._side, "edge", len(self.lengths) + 1)
         self._spans[span] = name
         self.lengths[name] = Length(span[1] - span[0], self._unit)
         return name

@@ -16,6 +16,7 @@ from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.covering import covered_openings
 from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
+from foldwright.geometry.folding.laps import check_laps, strip_name, told_length
 from foldwright.geometry.folding.meeting import area_of, closing_gap, meeting_edges, near_misses
 from foldwright.geometry.folding.net import MEETS, Net
 from foldwright.geometry.lengths import LengthId
@@ -29,8 +30,6 @@ _HALF_TURN = 179.0
 """Degrees: what is folded flat on itself may as well be folded flat the other way."""
 _MOST_TRIED = 40
 """With more folds than these nobody's eye, and no quick trial, tells which of them is turned."""
-_KEPT_PARTS = 10_000
-"""A gap that was measured on the folded shape is told to a ten-thousandth of a millimetre."""
 
 
 def check_folding(
@@ -47,9 +46,7 @@ def check_folding(
     if not net.dangling:
         # What a fold that stops midway leaves cannot be folded as it was meant: it has been told.
         yield from _wrong_shape(fold(net), blank, piece, place, card, unit)
-    yield from _overlaps(blank, place, unit)
-    yield from _glue(blank, piece, place, unit)
-    yield from _corner_flaps(blank, piece, unit)
+    yield from check_laps(blank, piece, place, unit)
 
 
 def _wrong_shape(
@@ -77,11 +74,6 @@ def _gables_meet(blank: Blank) -> bool:
 
 def _name(net: Net, panel: int) -> str:
     return net.panels[panel].name or str(panel + 1)
-
-
-def _length(mm: float | Fraction, unit: Unit) -> Length:
-    exact = mm if isinstance(mm, Fraction) else Fraction(round(mm * _KEPT_PARTS), _KEPT_PARTS)
-    return Length(exact, unit)
 
 
 # --- what was asked for -----------------------------------------------------------------------------------------------
@@ -146,7 +138,7 @@ def _finished(folded: Folded, piece: Piece, card: Thickness | None, unit: Unit) 
     # Between scores, inside or outside: the card makes that much of a difference on either side.
     tolerance = _RULER_MM + 2 * float(card.length.mm if card else 0)
     if any(abs(one - other) > tolerance for one, other in zip(said, made, strict=True)):
-        across, down, high = (_length(size, unit) for size in sizes)
+        across, down, high = (told_length(size, unit) for size in sizes)
         facts = {"across": across, "down": down, **({"high": high} if high.mm else {})}
         code = "finished-differs" if high.mm else "finished-differs-flat"
         yield Finding.of(code, Strength.MISFIT, piece.finished.place, piece=folded.net.piece, **facts)
@@ -194,7 +186,7 @@ def _torn(folded: Folded, piece: Piece, place: Place, unit: Unit) -> Iterator[Fi
         piece=net.piece,
         one=_name(net, crease.one),
         other=_name(net, crease.other),
-        gap=_length(worst.apart, unit),
+        gap=told_length(worst.apart, unit),
     )
 
 
@@ -215,9 +207,9 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
                 Strength.MISFIT,
                 place,
                 piece=blank.piece,
-                one=_strip_name(first, walls[0]),
-                other=_strip_name(last, walls[-1]),
-                gap=_length(gap if exact is None else exact, unit),
+                one=strip_name(first, walls[0]),
+                other=strip_name(last, walls[-1]),
+                gap=told_length(gap if exact is None else exact, unit),
             )
         return
     if blank.form in TRAYS:
@@ -236,14 +228,14 @@ def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Fi
             piece=blank.piece,
             one=_name(folded.net, miss.one),
             other=_name(folded.net, miss.other),
-            gap=_length(miss.apart, unit),
+            gap=told_length(miss.apart, unit),
         )
 
 
 def _covered(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
     """Openings behind flaps, but for the glue flap of a sleeve, which is told with its sums."""
     for one in covered_openings(folded, blank) if blank.form != "sleeve" else ():
-        number = int(one.opening.sizes[0].side.removeprefix("hole "))
+        number = one.opening.sizes[0].number
         yield Finding.of(
             "flap-over-opening",
             Strength.MISFIT,
@@ -251,7 +243,7 @@ def _covered(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator
             piece=blank.piece,
             shape=one.opening.shape,
             panel=_name(folded.net, one.panel),
-            over=_length(one.over, unit),
+            over=told_length(one.over, unit),
         )
 
 
@@ -281,7 +273,7 @@ def _stands_out(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Itera
         sources = (one.source for one in net.creases if farthest in (one.one, one.other))
         line = next((one.number for one in sources if one.side == "line"), 1)
         where = piece.lines[line - 1].place
-        yield Finding.of("pop-up-stands-out", Strength.MISFIT, where, piece=net.piece, over=_length(over, unit))
+        yield Finding.of("pop-up-stands-out", Strength.MISFIT, where, piece=net.piece, over=told_length(over, unit))
 
 
 def _beyond(shut: Folded, panel: int, pages: Sequence[int]) -> float:
@@ -302,102 +294,6 @@ def _exact_gap(walls: list[Strip]) -> Fraction | None:
     """For four walls at right angles of which one pair differs: by how much."""
     if len(walls) != 4:
         return None
-    one, two, three, four = (wall.end - wall.start for wall in walls)
+    one, two, three, four = (wall.long for wall in walls)
     wide, high = abs(one - three), abs(two - four)
     return wide or high if not (wide and high) else None
-
-
-def _strip_name(strip: Strip, number: int) -> str:
-    return strip.name or strip.role or str(number + 1)
-
-
-def _overlaps(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
-    """Leaves that are folded onto one panel and lie on each other there; flaps that do not cover it."""
-    if blank.form == "envelope" and blank.boxed:
-        yield from _gaping(blank, place, unit)
-    strips = blank.across if len(blank.across) > 1 else blank.down
-    if len(strips) != 3:
-        return
-    one, middle, other = (strip.end - strip.start for strip in strips)
-    if blank.form == "gate" and one + other > middle:
-        over = _length(one + other - middle, unit)
-        yield Finding.of("gate-leaves-overlap", Strength.MISFIT, place, piece=blank.piece, over=over)
-    if blank.form == "tri-fold" and min(one, other) >= middle:
-        inner = _strip_name(strips[0] if one <= other else strips[2], 0 if one <= other else 2)
-        yield Finding.of("leaf-too-wide-to-fold-in", Strength.THOUGHT, place, piece=blank.piece, panel=inner)
-
-
-def _gaping(blank: Blank, place: Place, unit: Unit) -> Iterator[Finding]:
-    """An envelope is shut by two flaps that reach each other; where neither pair does, it stays open."""
-    gaps = []
-    for row in (blank.across, blank.down):
-        one, body, other = (strip.end - strip.start for strip in row)
-        gaps.append((body - one - other, body, one + other, row))
-    gap, body, flaps, row = min(gaps, key=lambda found: found[0])
-    if gap > 0:
-        yield Finding.of(
-            "envelope-stays-open",
-            Strength.MISFIT,
-            place,
-            piece=blank.piece,
-            one=_strip_name(row[0], 0),
-            other=_strip_name(row[2], 2),
-            flaps=_length(flaps, unit),
-            body=_length(body, unit),
-            gap=_length(gap, unit),
-        )
-
-
-# --- glue -------------------------------------------------------------------------------------------------------------
-
-
-def _glue(blank: Blank, piece: Piece, place: Place, unit: Unit) -> Iterator[Finding]:
-    """A sleeve's glue flap on the panel it is stuck to: the first, or the last where the flap comes first."""
-    if blank.form != "sleeve":
-        return
-    side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
-    if len(strips) < 4 or GLUE_FLAP not in (strips[0].role, strips[-1].role):
-        return
-    first = strips[0].role == GLUE_FLAP
-    flap, target = (strips[0], strips[-1]) if first else (strips[-1], strips[0])
-    wide, room = flap.end - flap.start, target.end - target.start
-    name = _strip_name(target, len(strips) - 1 if first else 0)
-    if wide > room:
-        over = _length(wide - room, unit)
-        yield Finding.of(
-            "glue-flap-too-wide", Strength.MISFIT, piece.across_place or place, piece=blank.piece, panel=name, over=over
-        )
-    # The flap is laid back over the edge where the two meet.
-    start, end = (target.end - wide, target.end) if first else (target.start, target.start + wide)
-    for number, opening in enumerate(blank.openings):
-        low = opening.left if side == "across" else opening.top
-        high = low + (opening.width if side == "across" else opening.height)
-        if low < end and high > start and target.start <= low and high <= target.end:
-            where = piece.holes[min(number, len(piece.holes) - 1)].place
-            yield Finding.of(
-                "glue-flap-over-opening",
-                Strength.MISFIT,
-                where,
-                piece=blank.piece,
-                panel=name,
-                shape=opening.shape,
-                clear=_length(wide, unit),
-            )
-
-
-def _corner_flaps(blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
-    """Two flaps on one end that lie on each other: how much, and what to trim off each so that they only meet."""
-    if not blank.flap_cuts or piece.flaps is None or len(blank.flaps_joined) < 2:
-        return
-    ends, others = (blank.across, blank.down) if blank.flap_side == "down" else (blank.down, blank.across)
-    flap = ends[0].end - ends[0].start - blank.flap_trimmed
-    wall = others[1].end - others[1].start
-    if 2 * flap > wall > flap:
-        yield Finding.of(
-            "corner-flaps-overlap",
-            Strength.THOUGHT,
-            piece.flaps.place,
-            piece=blank.piece,
-            over=_length(2 * flap - wall, unit),
-            trim=_length(flap + blank.flap_trimmed - wall / 2, unit),
-        )

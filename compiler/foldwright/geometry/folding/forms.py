@@ -81,7 +81,7 @@ def _round_about(blank: Blank) -> dict[LineSource, float] | None:
     A glue flap lies on the panel it is stuck to, so its score turns by the corner that is closed there.
     """
     side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
-    walls = [float(strip.end - strip.start) for strip in strips if strip.role != GLUE_FLAP]
+    walls = [float(strip.long) for strip in strips if strip.role != GLUE_FLAP]
     if len(walls) < 3 or misplaced_glue_flaps(strips):
         return None
     corners = _corners(walls)

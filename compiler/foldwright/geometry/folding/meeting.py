@@ -137,6 +137,7 @@ def _is_tab(net: Net, panel: int, creases: Sequence[Crease]) -> bool:
 
 
 def area_of(points: Sequence[Point]) -> float:
+    """The area inside a closed line that does not cross itself, in the square of its unit."""
     pairs = zip(points, (*points[1:], points[0]), strict=True)
     return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
 

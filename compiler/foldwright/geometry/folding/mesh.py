@@ -37,6 +37,7 @@ class Mesh(Struct, frozen=True):
 
 
 def mesh_of(net: Net) -> Mesh:
+    """The net as corners, edges and faces that share them."""
     return _MeshBuilder(net).mesh()
 
 

@@ -34,22 +34,27 @@ FLAT = Pose((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0))
 
 
 def minus(one: Spot, other: Spot) -> Spot:
+    """The way from the other spot to the one."""
     return one[0] - other[0], one[1] - other[1], one[2] - other[2]
 
 
 def plus(one: Spot, other: Spot) -> Spot:
+    """A spot moved by another."""
     return one[0] + other[0], one[1] + other[1], one[2] + other[2]
 
 
 def times(spot: Spot, by: float) -> Spot:
+    """A spot so many times as far from the origin."""
     return spot[0] * by, spot[1] * by, spot[2] * by
 
 
 def dot(one: Spot, other: Spot) -> float:
+    """The scalar product."""
     return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
 
 
 def cross(one: Spot, other: Spot) -> Spot:
+    """The vector product: upright on both, right-handed."""
     return (
         one[1] * other[2] - one[2] * other[1],
         one[2] * other[0] - one[0] * other[2],
@@ -58,14 +63,17 @@ def cross(one: Spot, other: Spot) -> Spot:
 
 
 def length(spot: Spot) -> float:
+    """How far from the origin."""
     return sqrt(dot(spot, spot))
 
 
 def distance(one: Spot, other: Spot) -> float:
+    """How far apart."""
     return length(minus(one, other))
 
 
 def unit(spot: Spot) -> Spot:
+    """The same way, of length 1. Raises ZeroDivisionError for the origin."""
     return times(spot, 1.0 / length(spot))
 
 
@@ -106,6 +114,7 @@ def hinged(pose: Pose, start: Point, end: Point, degrees: float) -> Pose:
 
 
 def centre(spots: Sequence[Spot]) -> Spot:
+    """The middle of spots, all of like weight. Raises ZeroDivisionError where there are none."""
     count = len(spots)
     return (
         sum(spot[0] for spot in spots) / count,

@@ -1,7 +1,7 @@
 """An outline from an SVG file: the closed line a piece is cut along. Nothing in the file is run, fetched or shown.
 
 Places are floats here, in the file's own units as long as may be; a piece's are thousandths of a millimetre
-(`flat/outlines`), so that a file drawn in whole numbers gives whole numbers.
+(`flat/outlined`), so that a file drawn in whole numbers gives whole numbers.
 """
 
 from __future__ import annotations
@@ -72,6 +72,7 @@ class _AbsurdError(Exception):
 
 
 def too_large() -> Refused:
+    """The refusal of a file that has too many bytes, points or openings."""
     return Refused.of("outline-too-large", most=MOST_BYTES // 1024, points=MOST_POINTS, openings=MOST_OPENINGS)
 
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.lines import Line, lines_of, notch_outline, opening_outline, outline_of, waste_of
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.composing import scene_of
-from foldwright.geometry.pictures.plan import flat_scene
+from foldwright.geometry.pictures.plan import box_between, flat_scene
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone
 
 _FENCE = 0.05
@@ -66,9 +66,9 @@ class _Fence:
                 yield Face(tuple(map(self.put, opening_outline(opening))), Tone.HOLE)
         thick, along = self.thick, self.along
         edge = (Stroke(LineKind.CUT, ((-3 * thick, 0.0), (along + 3 * thick, 0.0))),)
-        yield Face(_box(-3 * thick, -thick, along + 3 * thick, 0.0), Tone.TOOL, edges=edge)
+        yield Face(box_between(-3 * thick, -thick, along + 3 * thick, 0.0), Tone.TOOL, edges=edge)
         left, right = (along, along + thick) if self.left_handed else (-thick, 0.0)
-        yield Face(_box(left, 0.0, right, 2.2 * thick), Tone.TOOL)
+        yield Face(box_between(left, 0.0, right, 2.2 * thick), Tone.TOOL)
 
     def strokes(self, done: frozenset[str]) -> Iterator[Stroke]:
         """A score runs from edge to edge, also where the paper is cut free along it later."""
@@ -85,25 +85,16 @@ class _Fence:
         """What the stop is set to for every score, below the blank. Two that are as far from either end are shown so,
         for then the stop is set once and the blank turned; unless the words count both from one end."""
         piece, count = self.blank.piece, len(self.strips) - 1
-        alike = count == 2 and _long(self.strips[0]) == _long(self.strips[-1])
-        mirrored = alike and LengthId(piece, self.side, "score 2") not in self.spoken
+        alike = count == 2 and self.strips[0].long == self.strips[-1].long
+        mirrored = alike and LengthId(piece, self.side, "score", 2) not in self.spoken
         for number in range(1, count + 1):
             at = float(self.strips[number - 1].end)
             back = mirrored and number == 2
-            place = f"score {number} back" if back else f"score {number}"
             low, high = (at, self.along) if back else (0.0, at)
             if self.left_handed:
                 low, high = self.along - high, self.along - low
-            length = LengthId(piece, self.side, place)
+            length = LengthId(piece, self.side, "score back" if back else "score", number)
             yield ShownLength(length, (low, self.across), (high, self.across), "bottom", 0)
-
-
-def _long(strip: Strip) -> float:
-    return float(strip.end - strip.start)
-
-
-def _box(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
-    return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
 # --- with scissors, knife and punch -----------------------------------------------------------------------------------
@@ -147,7 +138,7 @@ def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:
     notches = [Stroke(LineKind.CUT, notch_outline(notch), emphasis=Stress.STRONG) for notch in blank.notches]
     marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
     faces = (*_sheet(blank, done), *(Face(rim.points, Tone.HOLE) for rim in rims))
-    lengths = [one for one in plan.dimensions if one.length.side.startswith("hole")]
+    lengths = [one for one in plan.dimensions if one.length.side == "hole"]
     scene = scene_of(faces, (*_folds(blank, done), *_outline(blank, done), *rims, *notches, *marks), (), lengths)
     return Scene(scene.width, scene.height, scene.faces, scene.strokes, scene.dimensions, callouts=plan.callouts)
 

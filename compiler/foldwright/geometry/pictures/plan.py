@@ -50,7 +50,7 @@ def glue_areas(blank: Blank) -> Iterator[tuple[Point, ...]]:
             if strip.role == GLUE_FLAP:
                 start, end = float(strip.start), float(strip.end)
                 wide, high = float(blank.width), float(blank.height)
-                yield _box(start, 0.0, end, high) if across else _box(0.0, start, wide, end)
+                yield box_between(start, 0.0, end, high) if across else box_between(0.0, start, wide, end)
     for drawn in blank.drawn:
         if drawn.kind == "glue area":
             yield _floats(drawn)
@@ -80,9 +80,9 @@ class _Plan:
         for corner_box in corners_cut_away(blank):
             yield Face(_floating(corner_box), Tone.WASTE)
         if "across" in blank.doubtful and self.xs[-1] != self.width:
-            yield Face(_box(min(self.xs[-1], self.width), 0.0, self.right, self.bottom), Tone.DOUBT)
+            yield Face(box_between(min(self.xs[-1], self.width), 0.0, self.right, self.bottom), Tone.DOUBT)
         if "down" in blank.doubtful and self.ys[-1] != self.height:
-            yield Face(_box(0.0, min(self.ys[-1], self.height), self.right, self.bottom), Tone.DOUBT)
+            yield Face(box_between(0.0, min(self.ys[-1], self.height), self.right, self.bottom), Tone.DOUBT)
         for ring in blank.inner:
             yield Face(_points(ring), Tone.HOLE)
         for opening in blank.openings:
@@ -123,7 +123,7 @@ class _Plan:
         blank = self.blank
         if blank.outline:
             # The rectangle it is cut from shows what the lengths beside it measure.
-            yield Stroke(LineKind.WASTE, _box(0.0, 0.0, self.width, self.height), True)
+            yield Stroke(LineKind.WASTE, box_between(0.0, 0.0, self.width, self.height), True)
             for ring in (silhouette(blank), *blank.inner):
                 yield Stroke(LineKind.CUT, _points(ring), True)
             return
@@ -243,18 +243,19 @@ def _edges(strips: Sequence[Strip]) -> tuple[float, ...]:
     return (0.0, *(float(strip.end) for strip in strips))
 
 
-def _box(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+def box_between(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+    """The corners of a rectangle, clockwise from its top left."""
     return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
 def _floating(box: Box) -> tuple[Point, ...]:
     left, right, top, bottom = map(float, box)
-    return _box(left, top, right, bottom)
+    return box_between(left, top, right, bottom)
 
 
 def _opening_box(opening: Opening) -> tuple[Point, ...]:
     left, top = float(opening.left), float(opening.top)
-    return _box(left, top, left + float(opening.width), top + float(opening.height))
+    return box_between(left, top, left + float(opening.width), top + float(opening.height))
 
 
 def _corner(opening: Opening) -> float:

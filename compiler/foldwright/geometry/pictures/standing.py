@@ -42,10 +42,12 @@ def stood(sheets: Sequence[Leaf], standing: Standing) -> tuple[Leaf, ...]:
 
 
 def turn_of(standing: Standing) -> Callable[[Spot], Spot]:
+    """What turns a spot of a thing as it was folded into one of the thing as it stands."""
     return _TURNS[standing]
 
 
 def moved(sheets: Sequence[Leaf], by: Spot) -> tuple[Leaf, ...]:
+    """The sheets, all moved the same way."""
     return tuple(mapped(sheet, lambda spot: plus(spot, by), lambda way: way) for sheet in sheets)
 
 

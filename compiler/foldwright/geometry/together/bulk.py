@@ -51,7 +51,7 @@ def bulk_of(
     own = cards.get(blank.piece)
     if own is None or blank.form in TRAYS | SLEEVES or blank.made:
         return None
-    across, down = (max(strip.end - strip.start for strip in row) for row in (blank.across, blank.down))
+    across, down = (max(strip.long for strip in row) for row in (blank.across, blank.down))
     leaves = max(len(blank.across), len(blank.down))
     levels = [_LayerTop(across, down, own.length.mm * leaves)]
     estimated = own.estimated

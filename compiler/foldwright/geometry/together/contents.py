@@ -54,6 +54,8 @@ class _WantedThings(Struct, frozen=True):
 
 
 class Contents(Struct, frozen=True):
+    """What each thing of a recipe holds, and what does not go in."""
+
     held: tuple[Held, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -219,7 +221,7 @@ def _pocket(blank: Blank, card: Thickness | None, wanted: Sequence[_WantedThings
     for layers in range(1, every + 1) if len(thin) == 1 else dict.fromkeys((1, len(thin), every)):
         stack = _stack(thin, layers)
         taken = stack + (card.length.mm if card else Fraction(0))
-        wide, high = (row[1].end - row[1].start - taken for row in (blank.across, blank.down))
+        wide, high = (row[1].long - taken for row in (blank.across, blank.down))
         if min(wide, high) <= 0:
             break
         room = (wide, high, stack)

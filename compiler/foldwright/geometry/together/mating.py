@@ -143,11 +143,11 @@ def _centred(
         return None
     unit = ledger.lengths[above].unit
     if room < 0:
-        name = LengthId(mat, f"overhang on {under}", side)
+        name = LengthId(mat, "overhang", side, of=under)
         ledger.note(name, Length(-room / 2, unit), below, above)
         ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
-    name = LengthId(mat, f"border on {under}", side)
+    name = LengthId(mat, "border", side, of=under)
     if ledger.note(name, Length(room / 2, unit), below, above).mm != room / 2:
         return None
     ledger.relations.append(Sum(below, (name, above, name), held=True))
@@ -169,8 +169,8 @@ def _lined_up(
     unit = ledger.lengths[above].unit
     offset = said.mm if said else _ZERO
     rest = room - offset
-    border = LengthId(mat, f"border on {under}", at)
-    beyond = LengthId(mat, f"border on {under}", opposite)
+    border = LengthId(mat, "border", at, of=under)
+    beyond = LengthId(mat, "border", opposite, of=under)
     if said is not None and offset > 0:
         ledger.lengths.setdefault(border, said)
     parts = ((border,) if offset > 0 else ()) + (above,)
@@ -180,7 +180,7 @@ def _lined_up(
     elif rest == 0:
         ledger.relations.append(Sum(below, parts, held=True))
     elif not offset:
-        overhang = LengthId(mat, f"overhang on {under}", opposite)
+        overhang = LengthId(mat, "overhang", opposite, of=under)
         ledger.note(overhang, Length(-rest, unit), below, above)
         ledger.relations.append(Sum(above, (below, overhang), held=True))
 
@@ -251,8 +251,8 @@ def folded_extents(blank: Blank) -> tuple[_Extent, _Extent]:
 def _widest(blank: Blank, side: str) -> _Extent:
     strips = blank.across if side == "across" else blank.down
     if blank.boxed:
-        return strips[1].length, strips[1].end - strips[1].start
-    return max(((strip.length, strip.end - strip.start) for strip in strips), key=lambda extent: extent[1])
+        return strips[1].length, strips[1].long
+    return max(((strip.length, strip.long) for strip in strips), key=lambda extent: extent[1])
 
 
 def _best_turn(outer: tuple[_Extent, _Extent], inner: tuple[_Extent, _Extent]) -> _Pairs:
@@ -264,14 +264,14 @@ def _best_turn(outer: tuple[_Extent, _Extent], inner: tuple[_Extent, _Extent]) -
 
 def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
     """Wide and high. The drawer goes in along the side that matches the sleeve's length best."""
-    wide, high = ((strip.length, strip.end - strip.start) for strip in sleeve.across[:2])
+    wide, high = ((strip.length, strip.long) for strip in sleeve.across[:2])
     long = sleeve.height
     across, down = folded_extents(drawer)
     along_down = (abs(long - down[1]), wide[1] < across[1])
     along_across = (abs(long - across[1]), wide[1] < down[1])
     floor, walls = (across, drawer.across) if along_down <= along_across else (down, drawer.down)
     wall = walls[0]
-    return ((wide, floor), (high, (wall.length, wall.end - wall.start)))
+    return ((wide, floor), (high, (wall.length, wall.long)))
 
 
 def _gaps(
@@ -346,7 +346,7 @@ def _note_room(pair: tuple[str, str], side: str, outer: LengthId, inner: LengthI
     """The room in all and on each side, so that words that speak of it say what the list beside them says."""
     between = ledger.lengths[outer] - ledger.lengths[inner]
     for parts, place in ((1, side), (2, f"{side} each side")):
-        name = LengthId(pair[0], f"room on {pair[1]}", place)
+        name = LengthId(pair[0], "room", place, of=pair[1])
         ledger.note(name, Length(between.mm / parts, between.unit), outer, inner)
         ledger.relations.append(Rest(name, outer, inner, parts))
 

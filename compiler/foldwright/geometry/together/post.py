@@ -21,7 +21,7 @@ from foldwright.measure.paper import envelopes_in
 from foldwright.recipe.model import Piece, Recipe
 
 _INCH = Unit.INCH.mm
-_ROOM = {System.IMPERIAL: _INCH / 8, System.METRIC: Fraction(2)}
+ENVELOPE_ROOM = {System.IMPERIAL: _INCH / 8, System.METRIC: Fraction(2)}
 """What a card must have to spare at least in an envelope that is suggested."""
 _LOOSE = {System.IMPERIAL: _INCH / 2, System.METRIC: Fraction(12)}
 """With more than this to spare a card slips about in its envelope (common practice, no source)."""
@@ -67,7 +67,7 @@ def _another_size(card: Blank, envelope: Blank, system: System, place: Place) ->
     lost = max(own[0] - short, own[1] - long) > _LOOSE[system]
     if goes_in and not lost:
         return
-    room = _ROOM[system]
+    room = ENVELOPE_ROOM[system]
     for name, across, down in envelopes_in(system):
         spare = across.mm - short, down.mm - long
         if min(spare) >= room and (not goes_in or max(spare) <= _LOOSE[system]):

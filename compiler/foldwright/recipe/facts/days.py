@@ -36,4 +36,5 @@ def day_of(text: str) -> date | None:
 
 
 def looks_like_a_day(text: str) -> bool:
+    """Whether numbers stand in a text as in a day, be it one that no calendar has."""
     return _LIKE_A_DAY.fullmatch(text) is not None

@@ -94,11 +94,3 @@ def _add_parts(said: str, text: str) -> int | Unreadable:
 def _sensible(seconds: Fraction, text: str) -> int | Unreadable:
     """Whole seconds, no more than a recipe can mean."""
     return Unreadable("duration-absurd", (("text", text),)) if seconds > LONGEST else round(seconds)
-
-
-def write_duration(seconds: int) -> str:
-    """A duration as an author would write it, exact: `1 h 30 min`, `90 s` is `1 min 30 s`; nought is `0 min`."""
-    hours, rest = divmod(seconds, HOUR)
-    minutes, rest = divmod(rest, MINUTE)
-    parts = [f"{number} {unit}" for number, unit in ((hours, "h"), (minutes, "min"), (rest, "s")) if number]
-    return " ".join(parts) or "0 min"

@@ -21,6 +21,7 @@ _COLON = re.compile(r"\s*:\s+")
 
 
 def read_tools(section: Node | None, complaints: Complaints) -> tuple[Tool, ...]:
+    """The tools of the section, each once. What cannot be read goes to `complaints`."""
     if section is None:
         return ()
     return first_of_each(tool for line in _tool_lines(section, complaints) for tool in _read_line(line, complaints))

@@ -84,6 +84,7 @@ def read_with[T](
 def length_of(
     value: Phrase | None, word: str, complaints: Complaints, default: Unit | None = None
 ) -> Said[Length] | None:
+    """The length a fact gives, in `default` where it names no unit. None, and a complaint, where it is none."""
     return read_with(value, word, lambda text: length_in(text, default), complaints)
 
 
@@ -141,11 +142,13 @@ def row_of(value: Phrase | None) -> tuple[Phrase, ...]:
 
 
 def without_bullet(part: Phrase) -> Phrase:
+    """The part without the `-` or `*` it begins with, if any."""
     bullet = _BULLET.match(part.text)
     return part.part(bullet.end()) if bullet else part
 
 
 def said_row(value: Phrase | None) -> tuple[Said[str], ...]:
+    """The parts of a value listed with commas or line by line, each with its place."""
     return tuple(Said(part.plain, part.place) for part in row_of(value))
 
 

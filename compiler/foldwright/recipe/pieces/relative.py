@@ -28,6 +28,7 @@ _THAN = re.compile(r"\bthan\b", re.IGNORECASE)
 
 
 def is_relative(text: str) -> bool:
+    """Whether a size is given by what another piece measures, such as `1/4 in smaller than base`."""
     return bool(_THAN.search(text))
 
 

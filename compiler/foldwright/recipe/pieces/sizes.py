@@ -76,6 +76,7 @@ def _blanked(match: re.Match[str]) -> str:
 def read_inside(
     value: Phrase | None, usual: Unit | None, complaints: Complaints
 ) -> tuple[Said[Dims] | None, Said[RelativeSize] | None]:
+    """`inside:` as lengths or as relative to another piece. Both None, and a complaint, where it is neither."""
     if value is None:
         return None, None
     if is_relative(value.text):
@@ -100,6 +101,7 @@ def _unit_shown(text: str) -> Unit | None:
 
 
 def or_usual(units: tuple[Unit | None, ...], usual: Unit | None) -> tuple[Unit | None, ...]:
+    """The units, with the usual one wherever none is said."""
     return tuple(unit or usual for unit in units)
 
 

@@ -16,7 +16,7 @@ from foldwright.recipe.model import Said, Section, SectionKind, Step, Wait
 from foldwright.recipe.prose.chapters import Chapter, read_chapters
 from foldwright.recipe.prose.doings import DoingNames
 from foldwright.recipe.prose.inline import Lines, WordNotes, is_marked, plain_text, read_inline
-from foldwright.recipe.prose.markdown import LINE_END, hear_words
+from foldwright.recipe.prose.markdown import LINE_END, read_words
 from foldwright.recipe.prose.sections import section_kind
 from foldwright.recipe.prose.step_facts import KNOWN, StepFacts, read_step_facts
 from foldwright.recipe.words import Block, Inline, NotMeasured, Paragraph, Strong, Text
@@ -39,28 +39,28 @@ def read_body(
     text: str, file: str, body_offset: int, piece_names: Sequence[str], supply_names: Sequence[str] = ()
 ) -> ReadBody:
     """Read the words, `text`, which begin at `body_offset` in the file; the names are those of the facts."""
-    heard = WordNotes(file)
-    intro, *chapters = read_chapters(text, file, body_offset, tuple(KNOWN.spellings), heard.complaints)
+    notes = WordNotes(file)
+    intro, *chapters = read_chapters(text, file, body_offset, tuple(KNOWN.spellings), notes.complaints)
     if intro.facts.text.strip():
-        heard.complaints.fault("step-block-without-heading", _first_line(intro.facts))
-    intro_words = hear_words(intro.words.text, intro.words.start, heard)
+        notes.complaints.fault("step-block-without-heading", _first_line(intro.facts))
+    intro_words = read_words(intro.words.text, intro.words.start, notes)
     names = DoingNames(piece_names, supply_names)
     steps: list[tuple[Step, Phrase | None]] = []
     sections: list[Section] = []
-    for chapter in _no_more_than_allowed(chapters, heard.complaints):
+    for chapter in _no_more_than_allowed(chapters, notes.complaints):
         kind = section_kind(chapter.title.text)
         if kind is None:
-            steps.append(_step(len(steps) + 1, chapter, names, heard))
+            steps.append(_step(len(steps) + 1, chapter, names, notes))
         else:
-            sections.append(_section(kind, chapter, heard))
+            sections.append(_section(kind, chapter, notes))
     if not steps:
-        heard.complaints.fault("no-steps", Place(file, body_offset, body_offset))
+        notes.complaints.fault("no-steps", Place(file, body_offset, body_offset))
     return ReadBody(
         intro_words,
-        _with_meanwhile(steps, heard.complaints),
+        _with_meanwhile(steps, notes.complaints),
         tuple(sections),
-        tuple(heard.complaints.findings),
-        tuple(heard.not_measured),
+        tuple(notes.complaints.findings),
+        tuple(notes.not_measured),
     )
 
 
@@ -70,19 +70,19 @@ def _no_more_than_allowed(chapters: list[Chapter], complaints: Complaints) -> li
     return chapters[:MOST_STEPS]
 
 
-def _section(kind: SectionKind, chapter: Chapter, heard: WordNotes) -> Section:
+def _section(kind: SectionKind, chapter: Chapter, notes: WordNotes) -> Section:
     if chapter.facts.text.strip():
-        heard.complaints.fault("step-block-in-section", _first_line(chapter.facts), heading=chapter.title.plain)
-    return Section(kind, _heading(chapter.title), hear_words(chapter.words.text, chapter.words.start, heard))
+        notes.complaints.fault("step-block-in-section", _first_line(chapter.facts), heading=chapter.title.plain)
+    return Section(kind, _heading(chapter.title), read_words(chapter.words.text, chapter.words.start, notes))
 
 
-def _step(number: int, chapter: Chapter, names: DoingNames, heard: WordNotes) -> tuple[Step, Phrase | None]:
+def _step(number: int, chapter: Chapter, names: DoingNames, notes: WordNotes) -> tuple[Step, Phrase | None]:
     """One step, and the words of its `meanwhile`, which can be looked up only when all steps are read."""
     heading = _heading(chapter.title)
     if not heading.value:
-        heard.complaints.thought("heading-empty", heading.place, number=number)
-    facts = read_step_facts(chapter.facts, names, heard)
-    words = hear_words(chapter.words.text, chapter.words.start, heard)
+        notes.complaints.thought("heading-empty", heading.place, number=number)
+    facts = read_step_facts(chapter.facts, names, notes)
+    words = read_words(chapter.words.text, chapter.words.start, notes)
     words, tip, caution = _with_own_tips(words, facts, chapter.words.place)
     step = Step(
         number=number,

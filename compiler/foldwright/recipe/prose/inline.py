@@ -137,19 +137,19 @@ type _Build = Callable[[tuple[Inline, ...]], Inline]
 type _Piece = _CharacterRun | _InlineMark | Code | _Stop
 
 
-def read_inline(content: str, lines: Lines, heard: WordNotes, env: dict[str, object]) -> tuple[Inline, ...]:
+def read_inline(content: str, lines: Lines, notes: WordNotes, env: dict[str, object]) -> tuple[Inline, ...]:
     """The runs of one paragraph. `content` is its Markdown, `lines` says where that stands in the file."""
     if not content:
         return ()
     marked = is_marked(content)
-    pieces = list(_pieces(content, lines, heard, env)) if marked else _plain_pieces(content)
+    pieces = list(_pieces(content, lines, notes, env)) if marked else _plain_pieces(content)
     if any(isinstance(piece, _Stop) for piece in pieces):
         pieces = _without_stops_in_measures(pieces)
     flat = _flat(pieces)
     found = find_measures(flat, length_acts())
     if found is NOTHING and not marked:
         return (Text("".join(piece.text for piece in pieces if isinstance(piece, _CharacterRun)).replace("\n", " ")),)
-    return _Weaver(pieces, flat, found, lines, heard).weave()
+    return _Weaver(pieces, flat, found, lines, notes).weave()
 
 
 def is_marked(content: str) -> bool:
@@ -220,7 +220,7 @@ def _line_end(start: int, end: int) -> _CharacterRun:
     return _CharacterRun("\n", start, end - start)
 
 
-def _pieces(content: str, lines: Lines, heard: WordNotes, env: dict[str, object]) -> Iterable[_Piece]:
+def _pieces(content: str, lines: Lines, notes: WordNotes, env: dict[str, object]) -> Iterable[_Piece]:
     """The pieces of a paragraph with Markdown in it, in order."""
     markdown = MARKDOWN if content.count("[") <= _MOST_BRACKETS else _WITHOUT_LINKS
     state = _PlacedState(content, markdown, env, [])
@@ -234,16 +234,16 @@ def _pieces(content: str, lines: Lines, heard: WordNotes, env: dict[str, object]
         if token.nesting > 0:
             depth += 1
             in_address = token.markup == "autolink"
-            yield _InlineMark(_builder(token, content, at, lines, heard) if depth <= DEEPEST else None, opens=True)
+            yield _InlineMark(_builder(token, content, at, lines, notes) if depth <= DEEPEST else None, opens=True)
         elif token.nesting < 0:
             depth -= 1
             in_address = False
             yield _InlineMark(None, opens=False)
         else:
-            yield _leaf(token, content, at, in_address, lines, heard)
+            yield _leaf(token, content, at, in_address, lines, notes)
 
 
-def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, heard: WordNotes) -> _Piece:
+def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, notes: WordNotes) -> _Piece:
     match token.type:
         case "code_inline":
             return Code(token.content)
@@ -253,7 +253,7 @@ def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, h
         case "hardbreak":
             return _Stop(at)
         case "image":
-            heard.thought("picture-in-words", lines.of(at), lines.of(at + 2), shows=token.content)
+            notes.thought("picture-in-words", lines.of(at), lines.of(at + 2), shows=token.content)
             return _CharacterRun(token.content.replace("\n", " "), at, 0, closed=True)
         case "text_special":
             return _CharacterRun(token.content, at, len(token.markup))
@@ -261,7 +261,7 @@ def _leaf(token: Token, content: str, at: int, in_address: bool, lines: Lines, h
             return _CharacterRun(token.content, at, len(token.content), closed=in_address)
 
 
-def _builder(token: Token, content: str, at: int, lines: Lines, heard: WordNotes) -> _Build | None:
+def _builder(token: Token, content: str, at: int, lines: Lines, notes: WordNotes) -> _Build | None:
     """What an opening mark makes of the runs up to its end; None when they stand for themselves."""
     if token.type == "em_open":
         return Emphasis
@@ -271,19 +271,19 @@ def _builder(token: Token, content: str, at: int, lines: Lines, heard: WordNotes
     if _SAFE_ADDRESS.match(address):
         return lambda children: Link(address, children)
     end = content.find("]", at)
-    heard.thought("link-dropped", lines.of(at), lines.of(end if end > at else at + 1), address=address)
+    notes.thought("link-dropped", lines.of(at), lines.of(end if end > at else at + 1), address=address)
     return None
 
 
 class _Weaver:
     """Puts the measures found in the sentence back among the pieces it was made of."""
 
-    def __init__(self, pieces: list[_Piece], flat: str, found: ProseMeasures, lines: Lines, heard: WordNotes) -> None:
+    def __init__(self, pieces: list[_Piece], flat: str, found: ProseMeasures, lines: Lines, notes: WordNotes) -> None:
         self._pieces = pieces
         self._flat = flat
         self._found = found
         self._lines = lines
-        self._heard = heard
+        self._notes = notes
         self._starts = list(accumulate(map(_width, pieces[:-1]), initial=0))
         self._shown = "".join(piece.text if isinstance(piece, _CharacterRun) else BOUNDARY for piece in pieces)
         every: list[FoundMeasure | BareNumbers] = [*found.measures, *found.bare]
@@ -338,7 +338,7 @@ class _Weaver:
         self._out.append(Text("".join(parts).replace("\n", " ")))
 
     def _place(self, start: int, end: int) -> Place:
-        return Place(self._heard.file, self._in_file(start, after=False), self._in_file(end - 1, after=True))
+        return Place(self._notes.file, self._in_file(start, after=False), self._in_file(end - 1, after=True))
 
     def _in_file(self, at: int, after: bool) -> int:
         """Where a character of the sentence stands in the file, or where it ends."""
@@ -361,13 +361,13 @@ class _Weaver:
         for passed in self._found.passed_over:
             said = _RUN_OF_BLANKS.sub(" ", self._flat[passed.start : passed.end])
             place = self._place(passed.start, passed.end)
-            self._heard.not_measured.append(NotMeasured(said, place, passed.why))
+            self._notes.not_measured.append(NotMeasured(said, place, passed.why))
             if passed.complaint and passed.complaint.code != "zero-length":
                 facts = {"text": said, **dict(passed.complaint.facts)}
-                self._heard.complaints.thought(passed.complaint.code, place, said=said, **facts)
+                self._notes.complaints.thought(passed.complaint.code, place, said=said, **facts)
             elif passed.why == "no-unit-of-its-own":
-                self._heard.complaints.thought("unit-said-once", place, said=said)
+                self._notes.complaints.thought("unit-said-once", place, said=said)
             elif passed.why == "in-or-inches":
-                self._heard.complaints.thought("in-or-inches", place, said=said)
+                self._notes.complaints.thought("in-or-inches", place, said=said)
             elif passed.why == "no-unit" and not _WHOLE_NUMBERS.fullmatch(said):
-                self._heard.complaints.thought("unit-forgotten", place, said=said)
+                self._notes.complaints.thought("unit-forgotten", place, said=said)

@@ -9,16 +9,14 @@ import re
 from collections.abc import Callable
 
 from markdown_it.token import Token
-from msgspec import Struct
 
-from foldwright.finding import Finding, Place
+from foldwright.finding import Place
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.prose.inline import DEEPEST, MARKDOWN, Lines, WordNotes, read_inline
 from foldwright.recipe.words import (
     Block,
     Inline,
     Items,
-    NotMeasured,
     Paragraph,
     Preformatted,
     Quote,
@@ -37,31 +35,11 @@ _BLANK_LINES = re.compile(r"\n(?:[ \t]*\n)+")
 _HEADING_MARK = re.compile(r"#{1,6}[ \t]+")
 
 
-class ReadWords(Struct, frozen=True):
-    """What some Markdown says, what there is to say about it, and what in it was not taken for a measure."""
-
-    blocks: tuple[Block, ...]
-    findings: tuple[Finding, ...] = ()
-    not_measured: tuple[NotMeasured, ...] = ()
-
-
-def read_prose(markdown: str, file: str, offset: int) -> tuple[Block, ...]:
-    """The blocks of some Markdown that begins at `offset` in the file; `read_words` tells of findings too."""
-    return read_words(markdown, file, offset).blocks
-
-
-def read_words(markdown: str, file: str, offset: int) -> ReadWords:
-    """Read Markdown that begins at `offset` in the file's text."""
-    heard = WordNotes(file)
-    blocks = hear_words(markdown, offset, heard)
-    return ReadWords(blocks, tuple(heard.complaints.findings), tuple(heard.not_measured))
-
-
-def hear_words(markdown: str, offset: int, heard: WordNotes) -> tuple[Block, ...]:
-    """The blocks of some Markdown; what there is to say about it goes to `heard`."""
+def read_words(markdown: str, offset: int, notes: WordNotes) -> tuple[Block, ...]:
+    """The blocks of some Markdown; what there is to say about it goes to `notes`."""
     if _has_blocks(markdown):
-        return _TokenReader(markdown, offset, heard).read()
-    return _plain_paragraphs(markdown, offset, heard)
+        return _TokenReader(markdown, offset, notes).read()
+    return _plain_paragraphs(markdown, offset, notes)
 
 
 def _has_blocks(markdown: str) -> bool:
@@ -71,7 +49,7 @@ def _has_blocks(markdown: str) -> bool:
     return _BLOCK_MARK_FIRST.match(markdown) is not None or _BLOCK_MARK_LATER.search(markdown) is not None
 
 
-def _plain_paragraphs(text: str, offset: int, heard: WordNotes) -> tuple[Block, ...]:
+def _plain_paragraphs(text: str, offset: int, notes: WordNotes) -> tuple[Block, ...]:
     """What Markdown-it would make of paragraphs with blank lines between them, in a fraction of its time."""
     paragraphs: list[Block] = []
     start = 0
@@ -80,23 +58,23 @@ def _plain_paragraphs(text: str, offset: int, heard: WordNotes) -> tuple[Block, 
         content = whole.strip()
         if content:
             place = offset + start + len(whole) - len(whole.lstrip())
-            paragraphs.append(Paragraph(read_inline(content, Lines((0,), (place,)), heard, {})))
+            paragraphs.append(Paragraph(read_inline(content, Lines((0,), (place,)), notes, {})))
         start = following
     return tuple(paragraphs)
 
 
-def hear_line(phrase: Phrase, heard: WordNotes) -> tuple[Block, ...]:
+def read_line(phrase: Phrase, notes: WordNotes) -> tuple[Block, ...]:
     """The value of a line (`tip: ...`) as one paragraph, whatever its first characters look like."""
-    return (Paragraph(read_inline(phrase.text, Lines((0,), (phrase.start,)), heard, {})),)
+    return (Paragraph(read_inline(phrase.text, Lines((0,), (phrase.start,)), notes, {})),)
 
 
 class _TokenReader:
     """Walks Markdown-it's flat list of block tokens once."""
 
-    def __init__(self, markdown: str, offset: int, heard: WordNotes) -> None:
+    def __init__(self, markdown: str, offset: int, notes: WordNotes) -> None:
         self._markdown = markdown
         self._offset = offset
-        self._heard = heard
+        self._notes = notes
         self._env: dict[str, object] = {}
         self._line_starts = [0, *(found.end() for found in LINE_END.finditer(markdown))]
         self._tokens = MARKDOWN.parse(markdown, self._env)
@@ -143,8 +121,8 @@ class _TokenReader:
             self._depth -= 1
             return block
         start, end = self._lines_of(token)
-        place = Place(self._heard.file, start, end)
-        self._heard.complaints.fault("nested-too-deep", place, most=DEEPEST)
+        place = Place(self._notes.file, start, end)
+        self._notes.complaints.fault("nested-too-deep", place, most=DEEPEST)
         closing = token.type.replace("_open", "_close")
         while not (self._tokens[self._at].type == closing and self._tokens[self._at].level == token.level):
             self._at += 1
@@ -167,7 +145,7 @@ class _TokenReader:
         """The runs of the inline token that comes next; its closing token is passed too."""
         token = self._tokens[self._at]
         self._at += 2
-        return read_inline(token.content, self._places(token), self._heard, self._env)
+        return read_inline(token.content, self._places(token), self._notes, self._env)
 
     def _places(self, token: Token) -> Lines:
         """Where each line of an inline token stands: Markdown-it has only taken marks and blanks off its ends."""

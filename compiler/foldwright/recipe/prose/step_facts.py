@@ -16,7 +16,7 @@ from foldwright.recipe.facts.values import choice_of, row_of, said_value, text_o
 from foldwright.recipe.model import Doing, Photo, Said, Wait, When
 from foldwright.recipe.prose.doings import DoingNames, read_doings
 from foldwright.recipe.prose.inline import WordNotes
-from foldwright.recipe.prose.markdown import hear_line
+from foldwright.recipe.prose.markdown import read_line
 from foldwright.recipe.words import Block
 
 KNOWN = Known(
@@ -84,11 +84,11 @@ class StepFacts(Struct, frozen=True):
 NO_FACTS = StepFacts()
 
 
-def read_step_facts(lines: Phrase, names: DoingNames, heard: WordNotes) -> StepFacts:
+def read_step_facts(lines: Phrase, names: DoingNames, notes: WordNotes) -> StepFacts:
     """Read the lines of a step block, or the plain ones beneath a heading."""
     if not lines.text.strip():
         return NO_FACTS
-    complaints = heard.complaints
+    complaints = notes.complaints
     facts = gather(Node(None, None, _entries(lines, complaints)), KNOWN, complaints)
     do = text_of(facts.get("do"), complaints)
     doings = read_doings(facts["do"].value, names, complaints) if do else ()
@@ -106,9 +106,9 @@ def read_step_facts(lines: Phrase, names: DoingNames, heard: WordNotes) -> StepF
         within=_duration(facts.get("within"), complaints),
         photo=_photo(facts, complaints),
         video=text_of(facts.get("video"), complaints),
-        tip=_prose(facts.get("tip"), heard),
-        caution=_prose(facts.get("caution"), heard),
-        short=_prose(facts.get("short"), heard),
+        tip=_prose(facts.get("tip"), notes),
+        caution=_prose(facts.get("caution"), notes),
+        short=_prose(facts.get("short"), notes),
         share=_share(facts.get("share"), complaints),
         uses=_uses(facts.get("with"), names, complaints),
         optional=yes_of(facts.get("optional"), complaints),
@@ -164,10 +164,10 @@ def _photo(facts: dict[str, Fact], complaints: Complaints) -> Photo | None:
     return Photo(path, shows)
 
 
-def _prose(fact: Fact | None, heard: WordNotes) -> Said[tuple[Block, ...]] | None:
-    if text_of(fact, heard.complaints) is None or fact is None:
+def _prose(fact: Fact | None, notes: WordNotes) -> Said[tuple[Block, ...]] | None:
+    if text_of(fact, notes.complaints) is None or fact is None:
         return None
-    return Said(hear_line(fact.value, heard), fact.value.place)
+    return Said(read_line(fact.value, notes), fact.value.place)
 
 
 def _share(fact: Fact | None, complaints: Complaints) -> Said[tuple[int, str]] | None:

@@ -63,6 +63,8 @@ class Leaving(Struct):
 
 
 class Inscribed(Struct):
+    """Texts that found their place in a drawing, and those that are written beside it."""
+
     placed: list[Inscription]
     leaving: list[Leaving]
 
@@ -104,6 +106,7 @@ def _scaled_line(stroke: Stroke, scale: float) -> Box:
 
 
 def overlap(one: Box, other: Box) -> bool:
+    """Whether two boxes (left, top, right, bottom) have room in common; touching is none."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 

@@ -20,8 +20,8 @@ from foldwright.render.paper.pictures import Captioned, placed_picture, prints_o
 from foldwright.render.paper.prints import Unfit
 from foldwright.render.paper.sides import CardSide, back_of, fit_sides, front_of, loose_places, too_high
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
+from foldwright.render.paper.version_blocks import CONFIRMATIONS, VersionBlocks
 from foldwright.render.paper.view import block_view, page_html
-from foldwright.render.paper.worded import CONFIRMATIONS, WordedBlocks
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 
@@ -84,16 +84,16 @@ class Proof:
         sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
         if back:
             sides.append([back_of(self._content, version) for version in versions])
-        words = WordedBlocks(self._content, self._galley)
+        blocks = VersionBlocks(self._content, self._galley)
         for _ in range(CONFIRMATIONS):
-            fitted = fit_sides(sides, words.worded, paper)
+            fitted = fit_sides(sides, blocks.block_of, paper)
             if isinstance(fitted, TooLong):
                 break
             laid = self._laid(fitted, paper, imposition)
             if not (higher := too_high(heights_of(laid.boxes), fitted)):
                 return self._card(laid, fitted)
             # A line broke elsewhere than reckoned: reckon with what was seen.
-            words.raise_by(higher)
+            blocks.raise_by(higher)
         return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
 
     def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:

@@ -30,7 +30,7 @@ from foldwright.render.paper.fitting import Frame, TooLong
 from foldwright.render.paper.flowing import Flow, FlowingThing, flow
 from foldwright.render.paper.measured import Block, Heights
 from foldwright.render.paper.pictures import Captioned
-from foldwright.render.paper.sides import SidePage, Worded
+from foldwright.render.paper.sides import BlockOf, SidePage
 from foldwright.render.paper.table import TableBox, lay_table
 from foldwright.render.units import MM_PER_POINT
 
@@ -146,42 +146,42 @@ class Fitter:
         self._room = room
         self._heights = Heights()
 
-    def fit(self, worded: Worded) -> HandoutLeaf | TooLong:
+    def fit(self, block_of: BlockOf) -> HandoutLeaf | TooLong:
         """On one page if there is any way, else on several with all there is to say; too long is only a word."""
         manner = self._manner
         for version, least in tries(self._content.document, manner, len(self._pictures)):
             page = page_of(self._content, version, self._pictures)
             tightest = _TIGHTEST if least > manner.sizes[-1] else 0.0
             for size in (size for size in manner.sizes if size >= least):
-                leaf = self._leaf(page, worded, size, tightest)
+                leaf = self._leaf(page, block_of, size, tightest)
                 if leaf and leaf.flow.pages == 1:
-                    return self._loosened(leaf, worded)
+                    return self._loosened(leaf, block_of)
         page = page_of(self._content, Version(manner.several, len(self._pictures)), self._pictures)
-        leaf = self._of_fewest_pages(page, worded, manner.several)
+        leaf = self._of_fewest_pages(page, block_of, manner.several)
         if leaf is None:
-            return self._too_wide(page, worded)
+            return self._too_wide(page, block_of)
         if leaf.flow.pages > _SHEET:
-            smaller = self._of_fewest_pages(page, worded, manner.sizes[-1])
+            smaller = self._of_fewest_pages(page, block_of, manner.sizes[-1])
             leaf = smaller if smaller and smaller.flow.pages == _SHEET else leaf
-        return self._loosened(leaf, worded)
+        return self._loosened(leaf, block_of)
 
-    def _of_fewest_pages(self, page: SidePage, worded: Worded, size: float) -> HandoutLeaf | None:
+    def _of_fewest_pages(self, page: SidePage, block_of: BlockOf, size: float) -> HandoutLeaf | None:
         """Tightly set only where that saves a page. None when a word is too wide."""
-        leaves = [leaf for tight in (_TIGHTEST, 0.0) if (leaf := self._leaf(page, worded, size, tight))]
+        leaves = [leaf for tight in (_TIGHTEST, 0.0) if (leaf := self._leaf(page, block_of, size, tight))]
         return min(leaves, key=lambda leaf: leaf.flow.pages, default=None)
 
-    def _loosened(self, leaf: HandoutLeaf, worded: Worded) -> HandoutLeaf:
+    def _loosened(self, leaf: HandoutLeaf, block_of: BlockOf) -> HandoutLeaf:
         """As loose as it stays on as many pages, none of them left blank for the most part if another way is better."""
         tightest = leaf.setting.looseness
         ways = [leaf]
         for number in range(1, _WAYS + 1):
-            tried = self._leaf(leaf.page, worded, leaf.size_pt, tightest + (1 - tightest) * number / _WAYS)
+            tried = self._leaf(leaf.page, block_of, leaf.size_pt, tightest + (1 - tightest) * number / _WAYS)
             if tried and tried.flow.pages == leaf.flow.pages:
                 ways.append(tried)
         blank = _BLANK * self._room.frame.height
         return min(ways, key=lambda way: (int(way.flow.blank / blank), -way.setting.looseness))
 
-    def _leaf(self, page: SidePage, worded: Worded, size: float, looseness: float) -> HandoutLeaf | None:
+    def _leaf(self, page: SidePage, block_of: BlockOf, size: float, looseness: float) -> HandoutLeaf | None:
         """None when a word is too wide."""
         frame = self._room.frame
         setting = Setting(size * MM_PER_POINT, looseness, frame.height, _MEASURE)
@@ -189,9 +189,9 @@ class Fitter:
         arranged: dict[str, Arranged] = {}
         table: TableBox | None = None
         for name in (page.head, *page.names):
-            block, pictures = worded(name, page.version), tuple(page.pictures.get(name, {}).values())
+            block, pictures = block_of(name, page.version), tuple(page.pictures.get(name, {}).values())
             if name == "table":
-                groups = {group: worded(group, page.version) for group in self._content.table()}
+                groups = {group: block_of(group, page.version) for group in self._content.table()}
                 table = lay_table(block, groups, frame.width, setting, self._heights, not page.version.listed)
                 one = Arranged(table.width, table.height, table.height) if table else None
             else:
@@ -199,11 +199,11 @@ class Fitter:
             if one is None:
                 return None
             arranged[name] = one
-        foot = self._foot(worded(page.foot, page.version))
+        foot = self._foot(block_of(page.foot, page.version))
         alone = {
             name: one
             for name in page.names
-            if (one := self._alone(name, worded(name, page.version), page, columns, setting))
+            if (one := self._alone(name, block_of(name, page.version), page, columns, setting))
         }
         things = [
             replace(columns.thing(name, one), alone=alone[name].height if name in alone else None)
@@ -246,8 +246,8 @@ class Fitter:
         em = self._manner.small_pt * MM_PER_POINT
         return self._heights.of(block, self._room.frame.width / em, TIGHT_LEADING) * em
 
-    def _too_wide(self, page: SidePage, worded: Worded) -> TooLong:
-        blocks = [worded(name, page.version) for name in (page.head, *page.names, *self._content.table())]
+    def _too_wide(self, page: SidePage, block_of: BlockOf) -> TooLong:
+        blocks = [block_of(name, page.version) for name in (page.head, *page.names, *self._content.table())]
         widest = max(blocks, key=lambda block: block.longest)
         return TooLong(0, (), widest.name, widest.longest_word)
 

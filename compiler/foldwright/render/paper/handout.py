@@ -34,8 +34,8 @@ from foldwright.render.paper.galley import ENDLESS, Galley, heights_of, pull_gal
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
+from foldwright.render.paper.version_blocks import CONFIRMATIONS, HAIR_MM, VersionBlocks, risen
 from foldwright.render.paper.view import block_view, page_html
-from foldwright.render.paper.worded import CONFIRMATIONS, HAIR_MM, WordedBlocks, risen
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT, MM_PER_PX
@@ -115,9 +115,9 @@ class _Press:
         galley = self._galley()
         if galley.unprintable:
             return Misfit(unprintable=galley.unprintable)
-        words = WordedBlocks(self._content, galley)
+        blocks = VersionBlocks(self._content, galley)
         fitter = Fitter(self._content, self._manner, self._pictures, self._room)
-        leaf = fitter.fit(words.worded)
+        leaf = fitter.fit(blocks.block_of)
         for _ in range(CONFIRMATIONS):
             if isinstance(leaf, TooLong) or leaf.flow.broken:
                 break
@@ -125,8 +125,8 @@ class _Press:
             if not (higher := _too_high(laid, leaf)):
                 return self._made(laid, leaf, leaf.flow.spare)
             # A line broke elsewhere than reckoned: reckon with what was seen.
-            words.raise_by(higher)
-            leaf = fitter.fit(words.worded)
+            blocks.raise_by(higher)
+            leaf = fitter.fit(blocks.block_of)
         # What is broken, or cannot be reckoned, the typesetter parts where it likes.
         return Misfit(too_long=leaf) if isinstance(leaf, TooLong) else self._broken(leaf)
 

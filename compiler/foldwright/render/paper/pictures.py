@@ -9,6 +9,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document.model import Document, PlacedPicture
+from foldwright.document.quote_marks import curled
 from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
 from foldwright.recipe.words import Text
@@ -81,13 +82,16 @@ def _picture(
     picture = document.picture(shown)
     if picture is None:
         return None, ()
-    caption = picture.title if shown.drawing else (Text(_piece_and_count(shown.piece, document)),)
-    return drawn(picture, system, text_pt), caption
+    if not shown.drawing:
+        return drawn(picture, system, text_pt), (Text(_piece_and_count(shown.piece, document)),)
+    # The finished thing stands beside the title, which says what it is.
+    return drawn(picture, system, text_pt), picture.title if shown.step else ()
 
 
 def _piece_and_count(name: str, document: Document) -> str:
     count = next(piece.count for piece in document.pieces if piece.name == name)
-    return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
+    said = curled(name)
+    return f"{said}\u00a0×\u00a0{count}" if count > 1 else said
 
 
 def placed_picture(

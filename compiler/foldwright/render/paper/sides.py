@@ -14,7 +14,7 @@ from foldwright.render.paper.fitting import SIZES, Fitted, Frame, PageOffer, Pla
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned
-from foldwright.render.paper.worded import risen
+from foldwright.render.paper.version_blocks import risen
 from foldwright.render.units import MM_PER_POINT
 
 _GUTTERS = {True: 4.0, False: 7.0}
@@ -23,7 +23,7 @@ _GUTTERS = {True: 4.0, False: 7.0}
 _PLANS_TOGETHER = 2
 """How many plans that belong to no step stand side by side in a block of their own."""
 
-type Worded = Callable[[str, Version], Block]
+type BlockOf = Callable[[str, Version], Block]
 """A block by its name, as its words stand in a version."""
 
 
@@ -40,14 +40,14 @@ class SidePage(Struct, frozen=True):
     def all_names(self) -> tuple[str, ...]:
         return tuple(name for name in (self.head, *self.names, self.foot) if name)
 
-    def offer(self, worded: Worded) -> PageOffer:
+    def offer(self, block_of: BlockOf) -> PageOffer:
         """What the fitter needs to know of it."""
 
         def item(name: str) -> Item:
-            return Item(worded(name, self.version), tuple(self.pictures.get(name, {}).values()))
+            return Item(block_of(name, self.version), tuple(self.pictures.get(name, {}).values()))
 
         head = item(self.head) if self.head else None
-        foot = worded(self.foot, self.version) if self.foot else None
+        foot = block_of(self.foot, self.version) if self.foot else None
         return PageOffer(head, tuple(map(item, self.names)), foot, self.version.enough)
 
 
@@ -94,14 +94,14 @@ def back_of(content: Content, version: Version) -> SidePage:
     return SidePage(replace(version, listed=True), (*content.needs(), *closing))
 
 
-def fit_sides(sides: Sequence[Sequence[SidePage]], worded: Worded, paper: Paper) -> list[CardSide] | TooLong:
+def fit_sides(sides: Sequence[Sequence[SidePage]], block_of: BlockOf, paper: Paper) -> list[CardSide] | TooLong:
     """Every side fitted, each offered in its versions; a back is set no larger than its front, or in comfort."""
     margin = float(paper.margin_mm)
     frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, _GUTTERS[paper.small])
     fitted: list[CardSide] = []
     for pages in sides:
         largest = max(fitted[0].found.size_pt, paper.comfortable_pt) if fitted else SIZES[0]
-        found = fit([page.offer(worded) for page in pages], frame, largest)
+        found = fit([page.offer(block_of) for page in pages], frame, largest)
         if isinstance(found, TooLong):
             return found
         fitted.append(CardSide(pages[found.version], found))

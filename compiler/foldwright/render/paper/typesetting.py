@@ -101,6 +101,7 @@ def load_typesetter() -> None:
 
 @cache
 def font_configuration() -> FontConfiguration:
+    """The faces the typesetter knows, one set for the whole process."""
     from weasyprint.text.fonts import FontConfiguration
 
     # What it has to say is about style sheets of ours, which tests read; a page's own reader gets findings instead.

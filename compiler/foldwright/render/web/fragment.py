@@ -13,6 +13,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct, field
 
 from foldwright.document.model import Document, Photograph, Picture, Readiness
+from foldwright.document.quote_marks import curled
 from foldwright.measure.length import System
 from foldwright.render.markup import PlainMarkup, link
 from foldwright.render.photos import ReadyPhoto
@@ -50,7 +51,7 @@ def fragment(
     """The fragment; `pictures_at` is put before the name of every picture (`https://harbourstreet.example/pictures/`)."""
     order = in_order(document, systems)
     words = PlainMarkup(order, heading=4)
-    files = _Files(photos, order, pictures_at, draw or draw_plan)
+    files = _PictureFiles(photos, order, pictures_at, draw or draw_plan)
     licence = escape(document.head.licence, quote=False)
     html = filled(
         base_template("fragment.html"),
@@ -66,6 +67,7 @@ def fragment(
         steps=[(step, [*files.photo(step.photo), *files.drawings(step.pictures)]) for step in document.steps],
         rounding=[note for system in order for note in document.rounding.of(system)],
         licence=Html(link(document.head.licence_address, licence) if document.head.licence_address else licence),
+        curled=curled,
         runs=lambda runs: Html(words.runs(runs)),
         passage=lambda passage: Html(words.passage(passage)),
         phrases=lambda phrases: Html(words.phrases(phrases)),
@@ -73,7 +75,7 @@ def fragment(
     return Fragment("".join(html), files.made)
 
 
-class _Files:
+class _PictureFiles:
     """Makes the picture files as they are asked for, and says how to show each."""
 
     def __init__(

@@ -27,6 +27,7 @@ from foldwright.document.model import (
     Substitute,
     SupplyLine,
 )
+from foldwright.document.quote_marks import curled
 from foldwright.document.told import Told
 from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
@@ -165,7 +166,7 @@ class _PageView:
     def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
         return SimpleNamespace(
             number=number,
-            name=piece.name,
+            name=curled(piece.name),
             count=piece.count,
             supply=piece.supply,
             size=Html(self._words.phrases(piece.size)) if piece.size else "",

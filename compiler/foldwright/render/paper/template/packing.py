@@ -15,6 +15,8 @@ class Want(Struct, frozen=True):
 
 
 class TemplatePlace(Struct, frozen=True):
+    """Where a piece lies: its page, and millimetres from the left and top of the room there."""
+
     page: int
     left: float
     top: float

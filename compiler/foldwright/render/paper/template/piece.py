@@ -139,6 +139,7 @@ def shape_svg(shape: PieceLines, window: Window, title: str) -> str:
 
 
 def picture_size(window: Window) -> tuple[float, float]:
+    """Width and height in millimetres of the drawing of a window, its margin round it."""
     return window.width + 2 * MARGIN, window.height + 2 * MARGIN
 
 

@@ -29,6 +29,8 @@ class Tiling(Struct, frozen=True):
 
 
 class Tile(Struct, frozen=True):
+    """One page of a piece that is larger than the paper: its name on the plan, and what it shows."""
+
     name: str
     row: int
     column: int

@@ -1,0 +1,114 @@
+"""Proposals in words and figures: a row for each, and why there is none of a form."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from msgspec import Struct
+
+from foldwright.begin.design.designing import Designed
+from foldwright.begin.design.drafting import words_of
+from foldwright.begin.design.lying import SHEET_OF_PAPER
+from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying
+from foldwright.begin.draft.model import Panels
+from foldwright.document.catalogue import Catalogue
+from foldwright.measure.length import Length
+from foldwright.measure.steps import STEPS
+from foldwright.measure.writing import plain_cross, write_exact
+from foldwright.recipe.facts.writing import write_cross, write_length, write_panels, write_row
+
+
+class ProposalLine(Struct, frozen=True):
+    """One proposal in words: its number, its blanks, what comes out of each sheet, its points and proportion.
+
+    `blanks` have a name, a size, and panels across and down. `lies` is how the things lie in it and what is left.
+    """
+
+    number: int
+    form: str
+    blanks: tuple[tuple[str, str, str, str], ...]
+    sheets: tuple[str, ...]
+    points: str
+    proportion: str
+    lies: str
+
+
+def tell_proposals(designed: Designed, wish: DesignWish, words: Catalogue) -> tuple[ProposalLine, ...]:
+    """A row for each proposal, numbered through."""
+    return tuple(_row(number, proposal, wish, words) for number, proposal in enumerate(designed.all, 1))
+
+
+def tell_form(form: str, words: Catalogue) -> str:
+    """A form as a heading: `Tray with lid`."""
+    called = words.say(f"command.design.form-called.{form}")
+    return called[:1].upper() + called[1:]
+
+
+def tell_wish(wish: DesignWish) -> dict[str, object]:
+    """The wish as the facts of a sentence."""
+    return {
+        "things": tuple(words_of(wish.things)),
+        "card": f"{wish.card.name} ({wish.card.facts})",
+        "step": write_length(wish.rules.step),
+        "clearance": write_length(wish.rules.clearance),
+    }
+
+
+def tell_why_not(designed: Designed, words: Catalogue) -> Iterator[str]:
+    """A sentence for each reason why there is none of some forms."""
+    for message in dict.fromkeys(why.message for why in designed.why_not.values()):
+        alike = {form: why for form, why in designed.why_not.items() if why.message == message}
+        forms = [words.say(f"command.design.form-called.{form}") for form in alike]
+        facts = dict(next(iter(alike.values())).facts)
+        if "size" in facts:
+            facts["size"] = write_cross(facts["size"])  # type: ignore[arg-type]
+        yield words.say(f"command.{message}", forms=write_row(forms, words.say("command.design.or")), **facts)
+
+
+def _row(number: int, proposal: Proposal, wish: DesignWish, words: Catalogue) -> ProposalLine:
+    room = _room(proposal.room, wish, words)
+    if proposal.lying and proposal.form != "card":
+        lies = words.say("command.design.lies", lies=_lying(proposal.lying, wish, words), room=room)
+    else:
+        lies = words.say("command.design.goes-into", envelope=proposal.envelope, room=room)
+    return ProposalLine(
+        number=number,
+        form=proposal.form,
+        blanks=tuple(_blank(blank) for blank in proposal.blanks),
+        sheets=tuple(_out_of(count, words) for count in proposal.a_sheet),
+        points=f"{float(proposal.points):g}",
+        proportion=f"{float(proposal.proportion):.1f}",
+        lies=lies,
+    )
+
+
+def _blank(blank: Panels) -> tuple[str, str, str, str]:
+    across, down = (write_panels(row) if len(row) > 1 else "" for row in (blank.across, blank.down))
+    return blank.name, write_cross(blank.size), across, down
+
+
+def _out_of(count: Fraction, words: Catalogue) -> str:
+    """`4`, or `1 in 2` where a set takes two sheets."""
+    if not count:
+        return words.say("command.design.none-out")
+    return words.say("command.design.sheets-a-set", number=count.denominator) if count < 1 else str(count.numerator)
+
+
+def _lying(lying: ThingsLying, wish: DesignWish, words: Catalogue) -> str:
+    parts = []
+    for things, (grid, way) in zip(wish.things, lying.rows, strict=True):
+        unit = things.size[0].unit
+        size = plain_cross([write_exact(Length(side, unit)) for side in way if side != SHEET_OF_PAPER])
+        key = "one" if things.count == 1 else "flat" if grid[2] == 1 else "layers"
+        wide, deep, high = grid
+        facts = {"name": things.called or things.name, "wide": wide, "deep": deep, "high": high, "size": size}
+        parts.append(words.say(f"command.design.lie-{key}", **facts))
+    return words.listed(parts)
+
+
+def _room(room: Sequence[Fraction], wish: DesignWish, words: Catalogue) -> str:
+    """What is left, on the marks of a fine ruler and never more than there is."""
+    step = STEPS[wish.rules.system][-1]
+    lengths = [Length(max(left, Fraction(0)) // step * step, wish.rules.unit) for left in room]
+    return words.listed([write_exact(length).plain for length in lengths])

@@ -1,0 +1,113 @@
+"""All papers of an event in one table, and from a planned event to all of them in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from datetime import date
+
+from msgspec import Struct
+
+from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.model import Document
+from foldwright.event.document.costs import costs_paper
+from foldwright.event.document.cutting import cutting_paper
+from foldwright.event.document.day import day_paper
+from foldwright.event.document.guests import diets_paper, named_labels
+from foldwright.event.document.kits import kits_paper, labels_of
+from foldwright.event.document.model import EventDocument, EventPaper, For, LabelText, Occasion, PaperText
+from foldwright.event.document.preparing import preparing_paper
+from foldwright.event.document.seating import seating_paper
+from foldwright.event.document.shopping import shopping_paper
+from foldwright.event.document.tables import tables_paper
+from foldwright.event.document.writing import EventSource
+from foldwright.event.plan.planning import Event
+from foldwright.measure.length import System
+
+
+class PaperRow(Struct, frozen=True):
+    """A paper: what its file is called, where its words are below `event` (`title`, `whom`), what makes its text.
+
+    `compose` gives None where there is nothing to say. It is printed for each helper and each teacher that is said.
+    """
+
+    slug: str
+    section: str
+    compose: Callable[[EventSource], PaperText | None]
+    each_helper: bool = False
+    teacher: bool = False
+    whose: For = For.HELPERS
+    one_page: bool = False
+
+    def copies(self, helpers: int) -> int:
+        """How often it is printed; one at least."""
+        return max(1, self.each_helper * helpers + self.teacher)
+
+
+PAPERS = (
+    PaperRow("shopping-list", "shopping", shopping_paper),
+    PaperRow("cutting-plan", "cutting", cutting_paper, each_helper=True),
+    PaperRow("before-class", "preparing", preparing_paper, each_helper=True),
+    PaperRow("packing", "kits", kits_paper),
+    PaperRow("tables", "tables", tables_paper),
+    PaperRow("allergies-and-diets", "guests", diets_paper),
+    PaperRow("seating", "seating", seating_paper),
+    PaperRow("the-day", "day", day_paper, each_helper=True, teacher=True, one_page=True),
+    PaperRow("costs", "costs", costs_paper, whose=For.STUDIO),
+)
+"""In the order in which they stand on the page and in the list of what to print."""
+
+
+def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occasion:
+    """The event's name, day and place, the day written out in the language of the words."""
+    written = ""
+    if on is not None:
+        from babel.dates import format_date
+
+        written = format_date(on, words.say("event.date"), locale=words.locale)
+    line = words.say("event.between").join(part for part in (called, written, at) if part)
+    return Occasion(called, on.isoformat() if on else "", written, at, line)
+
+
+def compose_event(event: Event, documents: Sequence[Document], occasion: Occasion) -> EventDocument:
+    """All papers and labels in words. `documents` are those of the recipes at the event, in order."""
+    words = catalogue(documents[0].language)
+    source = EventSource(event, documents, words)
+    titles = [words.say("event.title", kits=making.kits, recipe=making.title) for making in event.makings]
+    papers = [_paper(row, text, source) for row in PAPERS if (text := row.compose(source)) is not None]
+    return EventDocument(
+        words.language,
+        words.listed(titles),
+        " ".join(_summary(event, words)),
+        tuple(papers),
+        tuple(_labels(source, occasion)),
+        dict(words.below("event")),
+        occasion,
+    )
+
+
+def _paper(row: PaperRow, text: PaperText, source: EventSource) -> EventPaper:
+    words = source.words
+    return EventPaper(
+        row.slug,
+        words.say(f"event.{row.section}.title"),
+        text.summary,
+        text.parts,
+        row.whose,
+        row.one_page,
+        text.shorter,
+        row.copies(source.event.wishes.helpers),
+        words.say(f"event.{row.section}.whom"),
+    )
+
+
+def _summary(event: Event, words: Catalogue) -> Iterator[str]:
+    yield words.say("event.made-for", people=event.people)
+    for making in event.makings:
+        if making.spare:
+            yield words.say("event.spare", count=making.spare, kits=making.all_kits, recipe=making.title)
+    yield words.say("event.units-imperial" if event.wishes.system is System.IMPERIAL else "event.units-metric")
+
+
+def _labels(source: EventSource, occasion: Occasion) -> Iterator[tuple[LabelText, int]]:
+    for number in range(len(source.documents)):
+        yield from named_labels(source.event, number, labels_of(source, number, occasion), source.words)

@@ -1,0 +1,34 @@
+"""The examples of each command's help work: each is run where what it names is there."""
+
+from __future__ import annotations
+
+import io
+import re
+import shlex
+import sys
+from pathlib import Path
+
+import pytest
+
+from foldwright.cli.app import COMMANDS, run
+from foldwright.cli.options import say
+from workbench.command_line import GOOD, write
+
+EXAMPLES = [line for name in COMMANDS for line in say(f"{name}.example").splitlines()]
+
+
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_an_example_works(
+    example: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Recipes of the names it calls hold a card; the readings are those the help of `recover` shows.
+
+    Whoever is asked something takes what is proposed.
+    """
+    for recipe in {"birdhouse", "twine-tag", *re.findall(r"recipes/([a-z-]+)", example)}:
+        write(tmp_path / "recipes", recipe, GOOD)
+    readings = re.findall(r"^  +(\S.*)$", say("recover.help"), re.MULTILINE)
+    (tmp_path / "sample.txt").write_text("\n".join(readings) + "\n", encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n" * 9))
+    assert run(shlex.split(example)[1:]) == 0, "".join(capsys.readouterr())
