@@ -11,8 +11,7 @@ from foldwright.document.catalogue import catalogue
 from foldwright.event.facts.guests import Guest, chosen, read_guests
 from foldwright.event.facts.projects import Offered
 from foldwright.event.facts.stock import Shelf, ShelfLine, read_stock
-from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
-from foldwright.event.plan.differences import supplies_apart
+from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart, supplies_apart
 from foldwright.event.plan.model import Making, WorkedRecipe
 from foldwright.event.plan.planning import kits_needed
 from foldwright.event.plan.shelf import met_by

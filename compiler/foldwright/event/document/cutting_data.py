@@ -31,7 +31,7 @@ from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import ShoppingLine
-from foldwright.event.plan.spools import spool_work
+from foldwright.event.plan.taken import spool_work
 from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, Rectangle
 
 

@@ -28,12 +28,11 @@ from foldwright.event.document.kit_data import (
     StationData,
 )
 from foldwright.event.document.model import NO_OCCASION, Occasion
-from foldwright.event.document.room_data import room_data
-from foldwright.event.document.shopping_data import shopping_data
+from foldwright.event.document.shopping_data import room_data, shopping_data
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.class_length import ClassLength
+from foldwright.event.plan.cutting import Missing
 from foldwright.event.plan.jobs import PlannedJob
-from foldwright.event.plan.missing import Missing
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import margin_at, price_a_head, rounded
 from foldwright.event.plan.planning import Event

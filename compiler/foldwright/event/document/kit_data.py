@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from msgspec import Meta, field
 
 from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, Ratio, Seconds
-from foldwright.event.document.shop import Shop
+from foldwright.event.document.identity import Shop
 from foldwright.event.plan.jobs import What
 from foldwright.event.plan.preparing import Sharing
 from foldwright.event.plan.shopping import Why

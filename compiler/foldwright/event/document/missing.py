@@ -6,7 +6,7 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.jobs import called
 from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import PaperWords
-from foldwright.event.plan.missing import Missing
+from foldwright.event.plan.cutting import Missing
 from foldwright.event.plan.planning import Event
 
 

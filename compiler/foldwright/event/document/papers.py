@@ -12,11 +12,10 @@ from foldwright.document.model import Document
 from foldwright.event.document.costs import costs_paper
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.day import day_paper
-from foldwright.event.document.guests import diets_paper, named_labels
+from foldwright.event.document.guests import diets_paper, named_labels, seating_paper
 from foldwright.event.document.kits import kits_paper, labels_of
 from foldwright.event.document.model import EventDocument, EventPaper, For, LabelText, Occasion, PaperText
 from foldwright.event.document.preparing import preparing_paper
-from foldwright.event.document.seating import seating_paper
 from foldwright.event.document.shopping import shopping_paper
 from foldwright.event.document.tables import tables_paper
 from foldwright.event.document.writing import EventSource

@@ -1,17 +1,27 @@
-"""What is bought, as data: what identifies each thing, for which recipes it is, and what is taken from the shelf."""
+"""What is bought and what has to be in the room, as data."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
 
-from foldwright.event.document.kit_data import PacksData, SheetSizeData, ShoppingData, TakenData, ThingNeedData
-from foldwright.event.document.shop import shop_of
+from foldwright.event.document.identity import shop_of
+from foldwright.event.document.kit_data import (
+    PacksData,
+    RoomData,
+    RoomThingData,
+    SheetSizeData,
+    ShoppingData,
+    TableData,
+    TakenData,
+    ThingNeedData,
+)
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.event.plan.money import rounded
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import Bought, ShoppingLine
 from foldwright.event.plan.taken import taken_from_shelf
+from foldwright.event.plan.tools import Needed
 from foldwright.measure.length import Length
 from foldwright.measure.weight import grammage
 from foldwright.recipe.model import Said, Supply, Weight
@@ -89,3 +99,28 @@ def _grams(weight: Said[Weight] | None) -> Fraction | None:
 
 def _mm(length: Said[Length] | None) -> Fraction | None:
     return length.value.mm if length else None
+
+
+def room_data(event: Event) -> RoomData:
+    """How many of everything there must be; what is there, what is lacking."""
+    return RoomData(
+        tables=tuple([TableData(table.name, event.slug(table.recipe), table.people) for table in event.tables]),
+        tools=tuple([_needed(event, one) for one in event.tools]),
+        consumables=tuple([_needed(event, one) for one in event.consumables]),
+    )
+
+
+def _needed(event: Event, one: Needed) -> RoomThingData:
+    return RoomThingData(
+        name=one.name,
+        colour=one.colour or None,
+        recipes=tuple(map(event.slug, one.recipes)),
+        count=one.count,
+        at_table=one.at_table,
+        in_room=one.in_room,
+        before_class=one.before,
+        optional=one.optional,
+        have=one.have,
+        plenty=one.plenty,
+        lacking=one.lacking,
+    )

@@ -10,7 +10,7 @@ from foldwright.event.document.model import EventPart, PaperWords, Tick, Ticks
 from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.planning import Event, supplies_in_bag
 from foldwright.event.plan.shopping import LengthWanted, ShoppingLine
-from foldwright.event.plan.spools import SpoolWork, spool_work
+from foldwright.event.plan.taken import SpoolWork, spool_work
 from foldwright.measure.portions import Rounding
 
 _RULER = Fraction(300)

@@ -9,12 +9,11 @@ from msgspec import Struct
 
 from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import ShelfLine
+from foldwright.event.plan.bags import supplies_in_bag as supplies_in_bag
 from foldwright.event.plan.beforehand import Beforehand, beforehand_of, pieces_given
 from foldwright.event.plan.class_length import ClassLength, ClassStep, class_length
-from foldwright.event.plan.cutting import How, SheetPlan, plan_sheets
-from foldwright.event.plan.in_bag import supplies_in_bag as supplies_in_bag
+from foldwright.event.plan.cutting import How, Missing, SheetPlan, plan_sheets
 from foldwright.event.plan.jobs import Jobs, jobs_of
-from foldwright.event.plan.missing import Missing
 from foldwright.event.plan.model import Making, Wishes
 from foldwright.event.plan.money import Costs, costs_of
 from foldwright.event.plan.preparing import Preparation, plan_preparation

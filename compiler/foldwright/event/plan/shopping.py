@@ -11,8 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.cutting import SheetPlan
-from foldwright.event.plan.missing import Missing, missing_pieces
+from foldwright.event.plan.cutting import Missing, SheetPlan, missing_pieces
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import CostLine
 from foldwright.event.plan.packs import PackOffer, cheapest_packs
