@@ -9,11 +9,9 @@ from fractions import Fraction
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.supplies import weight_phrases
 from foldwright.document.wording import since_words, span_words
-from foldwright.event.document.jobs import JobWords, called
 from foldwright.event.document.model import CutWork, EventPart, PaperTable, PaperText, PaperWords, SheetPicture, Tick
-from foldwright.event.document.plurals import named
 from foldwright.event.document.spools import spool_parts, spools_to_cut
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.writing import EventSource, JobWords, SectionWriter, called, named
 from foldwright.event.facts.agreeing import runs_one_way
 from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetSize, SheetWork

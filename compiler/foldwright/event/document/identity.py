@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from foldwright.document.supplies import is_a_sheet_name, weight_phrases
-from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.writing import LengthWriter
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.measure.length import Length
 from foldwright.measure.writing import write_readable

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from foldwright.event.document.jobs import called
 from foldwright.event.document.model import EventPart, PaperWords, Tick, Ticks
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.writing import EventSource, SectionWriter, called
 from foldwright.event.plan.planning import Event, supplies_in_bag
 from foldwright.event.plan.shopping import LengthWanted, ShoppingLine
 from foldwright.event.plan.taken import SpoolWork, spool_work

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.event.document.jobs import called
 from foldwright.event.document.model import EventPart, PaperText, PaperWords, Tick, Ticks
-from foldwright.event.document.writing import EventSource
+from foldwright.event.document.writing import EventSource, called
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.tables import ClassTable
 from foldwright.event.plan.tools import Needed
