@@ -11,7 +11,7 @@ from foldwright.measure.paper import paper_meant
 from foldwright.recipe.facts.amounts import read_thickness
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.front import split
-from foldwright.recipe.facts.known import Fact, Known, gather
+from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.numbers import numbers_of
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
@@ -20,55 +20,13 @@ from foldwright.recipe.facts.values import choice_of, length_of, read_with, row_
 from foldwright.recipe.model import Said, Studio, Trimmer
 
 STUDIO_WORDS = Known(
-    words=(
-        "studio",
-        "author",
-        "licence",
-        "money",
-        "papers",
-        "theme",
-        "trimmer",
-        "card thickness",
-        "hand",
-        "hand error",
-        "address",
-        "numbers",
-        "spelling",
-    ),
-    others={
-        "license": "licence",
-        "currency": "money",
-        "paper": "papers",
-        "thickness of card": "card thickness",
-        "our card": "card thickness",
-        "website": "address",
-        "web address": "address",
-        "authors": "author",
-        "name": "studio",
-        "round to": "numbers",
-        "rounding": "numbers",
-    },
+    spellings_in("""studio: name; author: authors; licence: license; money: currency; papers: paper; theme; trimmer;
+    card thickness: thickness of card, our card; hand; hand error; address: website, web address;
+    numbers: round to, rounding; spelling""")
 )
-_TRIMMER_WORDS = Known(
-    words=("bed", "reads"), others={"length": "bed", "marks": "reads", "scale": "reads"}, first="bed"
-)
-_HANDS = {
-    "right": "right",
-    "right hand": "right",
-    "right-handed": "right",
-    "left": "left",
-    "left hand": "left",
-    "left-handed": "left",
-}
-_SPELLINGS = {
-    "american": "American",
-    "american english": "American",
-    "us": "American",
-    "usa": "American",
-    "british": "British",
-    "british english": "British",
-    "uk": "British",
-}
+_TRIMMER_WORDS = Known(spellings_in("bed: length; reads: marks, scale"), first="bed")
+_HANDS = spellings_in("right: right hand, right-handed; left: left hand, left-handed")
+_SPELLINGS = spellings_in("American: american english, us, usa; British: british english, uk")
 _NOTHING_SAID = Studio()
 _PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
 """What is offered when a paper is not known."""

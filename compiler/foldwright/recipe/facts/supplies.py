@@ -18,7 +18,7 @@ from foldwright.recipe.facts.amounts import (
 )
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.entries import first_of_each, named_entries
-from foldwright.recipe.facts.known import Known, gather
+from foldwright.recipe.facts.known import Known, gather, spellings_in
 from foldwright.recipe.facts.moneys import is_money, write_price
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node
@@ -54,64 +54,17 @@ def _bare(part: str) -> str:
 
 
 SUPPLY_WORDS = Known(
-    words=(
-        "kind",
-        "weight",
-        "thickness",
-        "sheet",
-        "grain",
-        "pattern",
-        "size",
-        "width",
-        "use",
-        "pack",
-        "instead",
-        "colour",
-        "contains",
-        "optional",
-        "this way up",
-        "note",
+    spellings_in(
+        """kind; weight; thickness: thick, calliper, caliper; sheet: sheets; grain; pattern; size; width: wide;
+        use: uses; pack: packs; instead: or instead; colour: color, colours, colors; contains; optional; this way up;
+        note: notes"""
     ),
-    others={
-        "sheets": "sheet",
-        "color": "colour",
-        "colours": "colour",
-        "colors": "colour",
-        "uses": "use",
-        "packs": "pack",
-        "thick": "thickness",
-        "calliper": "thickness",
-        "caliper": "thickness",
-        "wide": "width",
-        "notes": "note",
-        "or instead": "instead",
-    },
     first="kind",
     bare=_bare,
     rows=frozenset({"colour", "contains", "sheet"}),
 )
-_GRAINS = {
-    "long": "long",
-    "long grain": "long",
-    "short": "short",
-    "short grain": "short",
-    "none": "none",
-    "any": "none",
-    "either": "none",
-    "any way": "none",
-}
-_PATTERNS = {
-    "one way": "one way",
-    "one-way": "one way",
-    "this way up": "one way",
-    "any way": "any way",
-    "either way": "any way",
-    "none": "any way",
-    "no": "any way",
-    "two way": "two ways",
-    "two ways": "two ways",
-    "two-way": "two ways",
-}
+_GRAINS = spellings_in("long: long grain; short: short grain; none: any, either, any way")
+_PATTERNS = spellings_in("one way: one-way, this way up; any way: either way, none, no; two ways: two way, two-way")
 _NONE: Mapping[str, Node] = {}
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
 _OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
