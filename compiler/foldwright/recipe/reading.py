@@ -18,8 +18,7 @@ from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
-from foldwright.recipe.facts.supplies import read_supplies
-from foldwright.recipe.facts.tools import read_tools
+from foldwright.recipe.facts.supplies import read_supplies, read_tools
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import said_row, said_value, text_of
 from foldwright.recipe.model import Photo, Recipe, Said, Size, Studio

@@ -13,11 +13,10 @@ from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.limits import MOST_STEPS
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.model import Said, Section, SectionKind, Step, Wait
-from foldwright.recipe.prose.chapters import Chapter, read_chapters
+from foldwright.recipe.prose.chapters import Chapter, read_chapters, section_kind
 from foldwright.recipe.prose.doings import DoingNames
 from foldwright.recipe.prose.inline import Lines, WordNotes, is_marked, plain_text, read_inline
 from foldwright.recipe.prose.markdown import LINE_END, read_words
-from foldwright.recipe.prose.sections import section_kind
 from foldwright.recipe.prose.step_facts import KNOWN, read_step
 from foldwright.recipe.words import Block, Inline, NotMeasured, Paragraph, Strong, Text
 from foldwright.vocabulary.names import plain_words
