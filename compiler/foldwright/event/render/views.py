@@ -9,7 +9,7 @@ from markupsafe import Markup as Html
 
 from foldwright.event.document.model import CutWork, EventPaper, EventPart, Lanes, PaperTable, PaperWords, Tick, Ticks
 from foldwright.event.render.pictures import lanes_picture, sheet_picture
-from foldwright.render.line import set_line
+from foldwright.render.markup import set_line
 
 _SHEET = 0.36
 """How much of the width the picture of a sheet may take."""
