@@ -32,7 +32,7 @@ def test_an_answer_with_one_is_asked_for_again(tmp_path: Path) -> None:
 def test_who_gives_a_sample_no_name_is_told_so(tmp_path: Path) -> None:
     done = foldwright("recover", cwd=tmp_path)
     assert done.status == 2
-    assert "needs a name" in done.err
+    assert "give it a name" in done.err
     assert contents(tmp_path) == {}
 
 

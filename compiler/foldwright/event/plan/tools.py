@@ -25,7 +25,7 @@ from foldwright.event.plan.supplies import Shared, SupplyNeed, key_of
 from foldwright.measure.amounts import Dimension
 from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
-from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import act_of, tool_of
 from foldwright.vocabulary.names import plain_words
 from foldwright.vocabulary.supplies import OFF_A_ROLL

@@ -25,7 +25,7 @@ from foldwright.event.document.model import (
     Ticks,
 )
 from foldwright.event.render.pictures import lanes_picture, sheet_picture
-from foldwright.render.line import set_line
+from foldwright.render.markup import set_line
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
 from foldwright.render.themes import filled, load_page, load_paper_theme, page_script, policy_hash
