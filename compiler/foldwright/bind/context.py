@@ -6,6 +6,7 @@ from enum import Enum
 from itertools import takewhile
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.bind.named import PieceNames
 from foldwright.bind.sentences import MARK, Sentence
@@ -116,10 +117,9 @@ def context_of(sentence: Sentence, at: int, measure: Measure, names: PieceNames)
     context = Context(use, name, False, reach)
     if soft:
         return context
-    of_hole = (
-        use is Use.HOLE and reach.scope is Scope.NONE and measure.shape is not Shape.RANGE and _by_a_hole(words, at)
-    )
-    return Context(use, name, _is_firm(words, at, measure.shape, context, names), reach, of_hole)
+    whole = reach.scope is Scope.NONE and measure.shape is not Shape.RANGE
+    firm = _is_firm(words, at, measure.shape, context, names)
+    return replace(context, firm=firm, of_hole=use is Use.HOLE and whole and _by_a_hole(words, at))
 
 
 def _by_a_hole(words: tuple[str, ...], at: int) -> bool:
@@ -152,12 +152,8 @@ def _is_soft(words: tuple[str, ...], at: int) -> bool:
     after = words[at + 1 : at + 4]
     if MARK in before:
         before = before[len(before) - before[::-1].index(MARK) :]
-    return (
-        "first" in after[:1]
-        or not _SOFT_NEAR.isdisjoint(before)
-        or not _SOFT_NEAR.isdisjoint(after)
-        or not _SOFT_SENTENCE.isdisjoint(words)
-    )
+    near = not _SOFT_NEAR.isdisjoint((*before, *after))
+    return near or "first" in after[:1] or not _SOFT_SENTENCE.isdisjoint(words)
 
 
 def _use(words: tuple[str, ...], at: int, verb_at: int, act: str) -> Use:

@@ -30,39 +30,30 @@ class Explained(Struct, frozen=True):
 
 def explain(resolved: Resolved, told: list[Finding], known: Mapping[str, PieceSpans]) -> Explained:
     """What was understood of a measure and of each length in it, for whoever asks to see."""
-    measure = resolved.heard.measure
+    measure, sheet = resolved.heard.measure, resolved.sheet
+    unbound = Meaning("understood-bought", (("supply", sheet),)) if sheet else Meaning("understood-free")
     doubtful = {dict(finding.facts).get("said") for finding in told}
     understood = tuple(
         Meaning("understood-doubtful", (("length", length),))
         if length in doubtful
         else _of_span(span, known[span.id.piece])
         if span
-        else _unbound(resolved)
+        else unbound
         for length, span in zip(measure.lengths, resolved.spans, strict=True)
     )
     return Explained(measure.place, measure.said, measure.lengths, understood)
 
 
-def _unbound(resolved: Resolved) -> Meaning:
-    if resolved.sheet:
-        return Meaning("understood-bought", (("supply", resolved.sheet),))
-    return Meaning("understood-free")
-
-
 def _of_span(span: PieceLength, spans: PieceSpans) -> Meaning:
     facts: tuple[tuple[str, object], ...] = (("piece", span.id.piece), ("side", span.side))
-    if span.kind is SpanKind.PANEL:
-        name = _panel_name(span, spans)
-        if name:
-            return Meaning("understood-named-panel", (*facts, ("panel", name)))
-    if span.kind in (SpanKind.PANEL, SpanKind.SCORE, SpanKind.SCORE_BACK):
-        code = {
-            SpanKind.PANEL: "understood-panel",
-            SpanKind.SCORE: f"understood-score-{span.side}",
-            SpanKind.SCORE_BACK: f"understood-score-back-{span.side}",
-        }[span.kind]
-        return Meaning(code, (*facts, ("number", span.number), ("count", 1)))
-    return _of_a_feature(span, facts)
+    if span.kind is SpanKind.PANEL and (name := _panel_name(span, spans)):
+        return Meaning("understood-named-panel", (*facts, ("panel", name)))
+    code = {
+        SpanKind.PANEL: "understood-panel",
+        SpanKind.SCORE: f"understood-score-{span.side}",
+        SpanKind.SCORE_BACK: f"understood-score-back-{span.side}",
+    }.get(span.kind)
+    return Meaning(code, (*facts, ("number", span.number), ("count", 1))) if code else _of_a_feature(span, facts)
 
 
 def _of_a_feature(span: PieceLength, facts: tuple[tuple[str, object], ...]) -> Meaning:

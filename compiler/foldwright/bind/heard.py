@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from msgspec import Struct
 
 from foldwright.bind.context import Context, context_of
-from foldwright.bind.direction import Direction, Telling, tellings
+from foldwright.bind.direction import Telling, tellings
 from foldwright.bind.named import PieceNames, is_of_another_thing, pieces_meant
 from foldwright.bind.sentences import sentences
 from foldwright.bind.spans import PieceSpans
@@ -81,10 +81,3 @@ def _meant(named: tuple[str, ...], in_step: tuple[str, ...]) -> tuple[str, ...]:
     if len(named) > 1 and (both := tuple(piece for piece in named if piece in in_step)):
         return both
     return named or tuple(dict.fromkeys(in_step))
-
-
-def direction_after(before: Direction, heard: Heard) -> Direction:
-    """The direction once all that a stretch of words tells of it has been taken in, in order."""
-    for telling in heard.tellings:
-        before = telling.after(before)
-    return before

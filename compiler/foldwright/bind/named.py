@@ -47,11 +47,9 @@ class PieceNames(Struct, frozen=True):
         found: list[Mention] = []
         taken = 0
         for at, word in enumerate(plain):
-            if at >= taken and word in self.first_words:
-                mention = self._at(plain, at)
-                if mention is not None:
-                    found.append(mention)
-                    taken = mention.end
+            if at >= taken and word in self.first_words and (mention := self._at(plain, at)):
+                found.append(mention)
+                taken = mention.end
         return found
 
     def _at(self, plain: tuple[str, ...], at: int) -> Mention | None:
@@ -122,8 +120,7 @@ def pieces_meant(words: tuple[str, ...], at: int, mentions: list[Mention]) -> tu
     start, end = _stretch(words, at, groups)
     inside = [group for group in groups if start <= group[0] < end]
     before = [group for group in groups if group[0] < start]
-    chosen = inside or before[-1:] or groups[:1]
-    named = [mention for _, _, group in chosen for mention in group]
+    named = [mention for _, _, group in inside or before[-1:] or groups[:1] for mention in group]
     own = [mention for mention in named if not mention.by_supply] or named
     return tuple(dict.fromkeys(piece for mention in own for piece in mention.pieces))
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import reduce
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -17,12 +18,12 @@ from foldwright.bind.bare import bare_measures, with_measures
 from foldwright.bind.context import Scope, Use
 from foldwright.bind.direction import Direction, side_along, side_with_scores_at
 from foldwright.bind.explaining import Explained, explain
-from foldwright.bind.heard import Heard, WordArea, direction_after, hear
+from foldwright.bind.heard import Heard, WordArea, hear
 from foldwright.bind.matching import SCORED
 from foldwright.bind.named import PieceNames, piece_names
 from foldwright.bind.resolving import Resolved, StepProgress, position, resolve, slips, unmatched
 from foldwright.bind.sentences import hold_a_measure
-from foldwright.bind.spans import PieceLength, PieceSpans, SpanKind, spans_by_piece
+from foldwright.bind.spans import PieceSpans, SpanKind, spans_by_piece
 from foldwright.finding import Finding, Place
 from foldwright.geometry.lengths import Equal, LengthId, Relation
 from foldwright.measure.length import Length
@@ -109,13 +110,15 @@ def _bind_area(
     ties: list[tuple[Resolved, Direction]] = []
     turned = any(one.tellings for one in heard)
     for one in heard:
-        direction = direction_after(progress.direction, one)
+        direction = reduce(lambda before, telling: telling.after(before), one.tellings, progress.direction)
         if direction.along == "mark":
             direction = _named_edge(ties[-1][0] if ties else None)
         tie = resolve(one, known, sold, _side(one, direction, known))
         ties.append((tie, direction))
         progress.direction = _told_by_scores(one, known) if turned and not direction.along else direction
-    taken = {span.id.piece for tie, _ in ties if tie.complete for span in tie.spans if span and _is_whole(span)}
+    # Who names a border has not said the size of the mat yet.
+    whole = (span for tie, _ in ties if tie.complete for span in tie.spans if span)
+    taken = {span.id.piece for span in whole if span.kind is not SpanKind.BORDER}
     found: list[Tie] = []
     for tie, progress.direction in ties:
         told = slips(tie, known, taken, progress) if area.checked else []
@@ -125,11 +128,6 @@ def _bind_area(
         progress.made |= {position(known[span.id.piece], span) for span in scored}
         found.append((tie, told))
     return found
-
-
-def _is_whole(span: PieceLength) -> bool:
-    """Whether it tells how large a piece is: who names a border has not said the size of the mat yet."""
-    return span.kind is not SpanKind.BORDER
 
 
 def _named_edge(edge: Resolved | None) -> Direction:
@@ -170,15 +168,11 @@ def _ids(resolved: Resolved, area: WordArea, number: int, free: dict[LengthId, L
 
 def _relations(resolved: Resolved, known: dict[str, PieceSpans]) -> list[Relation]:
     """`from each end`: the one figure printed stands for every score that is as far in."""
-    heard = resolved.heard
-    span = resolved.spans[0]
-    if (
-        heard.context.reach.scope not in (Scope.BOTH, Scope.EVERY)
-        or span is None
-        or heard.measure.shape is not Shape.SINGLE
-    ):
+    scope, span = resolved.heard.context.reach.scope, resolved.spans[0]
+    single = resolved.heard.measure.shape is Shape.SINGLE
+    if span is None or not single or scope not in (Scope.BOTH, Scope.EVERY):
         return []
-    sides = ("across", "down") if heard.context.reach.scope is Scope.EVERY else (span.side,)
+    sides = ("across", "down") if scope is Scope.EVERY else (span.side,)
     return [
         Equal(span.id, other.id)
         for side in sides

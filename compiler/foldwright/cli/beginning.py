@@ -73,8 +73,7 @@ def write_begun(
             with (source.folder / name).open("xb") as file:
                 file.write(data)
     except OSError as trouble:
-        wrong = cannot_write(source.folder, trouble)
-        complaints.words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        complaints.wrong(cannot_write(source.folder, trouble))
         return 1
     teller.words("new.wrote", path=source.shown, folder=str(source.folder))
     return 0

@@ -123,10 +123,9 @@ def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
 
 def _tell(outcome: Outcome, complaints: Teller) -> None:
     teller = Teller()
-    if outcome.told:
-        teller.told(outcome.told)
+    teller.told(outcome.told)
     if outcome.trouble is not None:
-        complaints.words(f"wrong.{outcome.trouble.message}", **dict(outcome.trouble.facts))
+        complaints.wrong(outcome.trouble)
     if not outcome.written:
         complaints.words("build.nothing", recipe=outcome.source.shown)
         return

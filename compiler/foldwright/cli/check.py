@@ -23,7 +23,7 @@ def check(call: CheckCall) -> int:
     sources, wrong = find_sources(map(Path, call.paths))
     complaints = Teller("stderr")
     for one in wrong:
-        complaints.words(f"wrong.{one.message}", **dict(one.facts))
+        complaints.wrong(one)
     as_json = call.format == "json"
     call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
     reports = [one for source in sources for one in reports_of(source, call)]
@@ -52,26 +52,25 @@ def reports_of(source: Source, call: CheckCall) -> Iterator[Report]:
 
 def _with_lists(report: Report, understood: Understood, text: str, call: CheckCall) -> Report:
     """The same with what was asked for besides the findings."""
-    if call.measures and not report.source.size:
-        from foldwright.cli.measures import measures_of, passed_over_of
+    if call.measures or call.pieces:
+        from foldwright.cli.listing import measures_of, passed_over_of, pieces_of
 
-        report = replace(report, measures=measures_of(understood, text), passed_over=passed_over_of(understood, text))
-    if call.pieces:
-        from foldwright.cli.pieces import pieces_of
-
-        report = replace(report, pieces=pieces_of(understood))
+        if call.measures and not report.source.size:
+            measures, passed_over = measures_of(understood, text), passed_over_of(understood, text)
+            report = replace(report, measures=measures, passed_over=passed_over)
+        report = replace(report, pieces=pieces_of(understood) if call.pieces else ())
     return report
 
 
 def _tell(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
     for one in reports:
         if measures and not one.source.size:
-            from foldwright.cli.measures import tell_measures
+            from foldwright.cli.listing import tell_measures
 
             tell_measures(teller, one.source.shown, one.measures, one.passed_over)
         teller.told(one.told)
         if one.pieces:
-            from foldwright.cli.pieces import tell_pieces
+            from foldwright.cli.listing import tell_pieces
 
             tell_pieces(teller, one.pieces, one.source.shown if len(reports) > 1 else "")
     strengths = [told.strength for one in reports for told in one.told]

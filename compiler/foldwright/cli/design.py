@@ -36,10 +36,9 @@ def design_blanks(call: DesignCall) -> int:
     if not designed.all:
         return _tell_none(designed, wish)
     if call.take:
-        number = _number(call.take, len(designed.all))
-        return (
-            tell_wrong(number) if isinstance(number, Wrong) else _begin(wish, designed.all[number - 1], call.name, into)
-        )
+        if isinstance(number := _number(call.take, len(designed.all)), Wrong):
+            return tell_wrong(number)
+        return _begin(wish, designed.all[number - 1], call.name, into)
     teller = Teller()
     _tell_table(teller, designed, wish)
     teller.words("design.next")
@@ -89,8 +88,7 @@ def _write_page(wish: DesignWish, designed: Designed, path: Path) -> int:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)
     except OSError as trouble:
-        wrong = cannot_write(path, trouble)
-        Teller("stderr").words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        Teller("stderr").wrong(cannot_write(path, trouble))
         return 1
     Teller().words("design.wrote-page", path=str(path))
     return 0
@@ -123,8 +121,7 @@ def _tell_table(teller: Teller, designed: Designed, wish: DesignWish) -> None:
         if row.form != form:
             form = row.form
             teller.say([StyledLine(""), StyledLine(tell_form(form, words), "bold")])
-            if not narrow:
-                teller.say([StyledLine(INDENT + _aligned(heads, widths), "dim")])
+            teller.say([StyledLine(INDENT + _aligned(heads, widths), "dim")] if not narrow else [])
         if narrow:
             teller.say(StyledLine(one) for line in _listed(row, wish) for one in teller.wrapped(line, INDENT))
         else:

@@ -64,28 +64,22 @@ def _close(lengths: Lengths, system: System, marks: Marks) -> Figures:
         closed = close_group(problem.part(members), rules)
         for index, value in zip(members, closed.values, strict=True):
             values[index] = value
-            steps[index] = _step(value, closed.step, problem.fixed[index] and value == problem.exact[index])
+            as_written = problem.fixed[index] and value == problem.exact[index]
+            # What equals a length that stands as written may lie on no mark itself.
+            steps[index] = 0 if as_written or value % closed.step else closed.step
         notes += notes_on_group(table, members, closed)
     if rules.kept:
         notes += notes_on_kept_step(table, values)
     return _figures(table, values, steps, tuple(notes))
 
 
-def _step(value: int, step: int, as_written: bool) -> int:
-    """What equals a length that stands as written may lie on no mark itself."""
-    return 0 if as_written or value % step else step
-
-
 def _open_groups(table: FigureTable, values: Sequence[int]) -> list[list[int]]:
     """The groups for which the nearest values on the coarsest step will not do."""
     problem, rules = table.problem, table.rules
     troubled = {row.terms[0][0] for row in problem.rows if not row.at(rules.steps[0]).holds(values)}
-    for index, (value, exact) in enumerate(zip(values, problem.exact, strict=True)):
-        if not -rules.reach <= value - exact <= rules.reach:
-            troubled.add(index)
-    if not troubled:
-        return []
-    return [members for members in table.groups() if not troubled.isdisjoint(members)]
+    moved = enumerate(zip(values, problem.exact, strict=True))
+    troubled |= {index for index, (value, exact) in moved if abs(value - exact) > rules.reach}
+    return [members for members in table.groups() if not troubled.isdisjoint(members)] if troubled else []
 
 
 def _figures(table: FigureTable, values: Sequence[int], steps: Sequence[int], notes: tuple[Note, ...]) -> Figures:

@@ -10,6 +10,9 @@ from foldwright.figures.table import FigureTable, Stated, WrittenSum, named_in
 from foldwright.geometry.lengths import AtLeast, Clearance, Equal, Sum, Within
 from foldwright.measure.writing import write_exact
 
+_ASKED_FOR_BY: dict[type, str] = {Clearance: "fit", Sum: "border", Within: "sheet", AtLeast: "room", Equal: "equals"}
+"""What asks for more than a ruler shows, in a word; else `parts` do."""
+
 
 def notes_on_contradictions(table: FigureTable) -> list[Note]:
     """What should hold and does not in the recipe's own numbers."""
@@ -33,10 +36,10 @@ def notes_on_group(table: FigureTable, members: Sequence[int], closed: ClosedGro
     elif far:
         notes.append(Note.of("moved-further", far, most=most, step=step))
     if closed.step in rules.finer:
+        asking = None if closed.because is None else table.stated[closed.because]
         rounded = tuple(table.names[index] for index in members if not table.problem.fixed[index])
-        why = _why(table.stated[closed.because]) if closed.because is not None else "parts"
-        about = named_in(table.stated[closed.because]) if closed.because is not None else rounded
-        notes.append(Note.of(f"finer-for-{why}", about, step=step))
+        about = named_in(asking) if asking is not None else rounded
+        notes.append(Note.of(f"finer-for-{_ASKED_FOR_BY.get(type(asking), 'parts')}", about, step=step))
     if not closed.proven:
         notes.append(Note.of("closing-not-proven", group))
     return notes
@@ -47,23 +50,6 @@ def _on_dropped(table: FigureTable, relation: Stated) -> Note:
         return _on_relation("cannot-close", relation)
     written = table.lengths.by_id[relation.total]
     return Note.of("total-gives", (relation.total,), written=write_exact(written))
-
-
-def _why(relation: Stated) -> str:
-    """What asks for more than a ruler shows, in a word."""
-    match relation:
-        case Clearance():
-            return "fit"
-        case Sum():
-            return "border"
-        case Within():
-            return "sheet"
-        case AtLeast():
-            return "room"
-        case Equal():
-            return "equals"
-        case _:
-            return "parts"
 
 
 def notes_on_kept_step(table: FigureTable, values: Sequence[int]) -> list[Note]:

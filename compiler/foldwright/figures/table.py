@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import lcm
 
@@ -112,10 +112,6 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> FigureTable:
 # --- what stands as written -------------------------------------------------------------------------------------------
 
 
-def _could_be_written(denominator: int) -> bool:
-    return denominator <= _PLAIN_FRACTION or 1000 % denominator == 0
-
-
 def _stand_as_written(
     lengths: Lengths, system: System, exact: Mapping[LengthId, int], rules: Rules
 ) -> frozenset[LengthId]:
@@ -125,7 +121,7 @@ def _stand_as_written(
         for name, length in lengths.by_id.items()
         if length.unit.system is system
         and name not in lengths.worked_out
-        and _could_be_written(length.value.denominator)
+        and (length.value.denominator <= _PLAIN_FRACTION or 1000 % length.value.denominator == 0)
         and not (rules.kept and exact[name] % rules.steps[0])
     }
     # In a sum of lengths from both systems, what lies on no mark was added up or left over, not written.
@@ -168,7 +164,7 @@ def _terms(
     for total in sums:
         of(total)
     for name, rest in rests.items():
-        terms[name] = added([*terms[rest.outer], *_times(terms[rest.inner], -1)])
+        terms[name] = _less(terms[rest.outer], terms[rest.inner])
     return terms
 
 
@@ -218,18 +214,19 @@ def _row(
         case WrittenSum(total):
             return Constraint(terms[total], exact[total], exact[total], source)
         case Sum(total, parts):
-            members = [*_times(terms[total], -1), *(term for part in parts for term in terms[part])]
-            return Constraint(added(members), 0, 0, source)
+            together = [term for part in parts for term in terms[part]]
+            return Constraint(_less(together, terms[total]), 0, 0, source)
         case Equal(one, other):
-            return Constraint(added([*terms[one], *_times(terms[other], -1)]), 0, 0, source)
+            return Constraint(_less(terms[one], terms[other]), 0, 0, source)
         case Clearance(outer, inner):
             gap = exact[outer] - exact[inner]
-            return Constraint(added([*terms[outer], *_times(terms[inner], -1)]), 1, None, source, gap)
+            return Constraint(_less(terms[outer], terms[inner]), 1, None, source, gap)
         case Within(length, limit):
             return Constraint(terms[length], 0, in_ticks(limit, ticks), source)
         case AtLeast(length, least):
             return Constraint(terms[length], -in_ticks(-least, ticks), None, source)
 
 
-def _times(terms: Terms, count: int) -> Iterator[tuple[int, int]]:
-    return ((index, count * times) for index, times in terms)
+def _less(terms: Iterable[tuple[int, int]], others: Terms) -> Terms:
+    """The terms of a difference."""
+    return added([*terms, *((index, -times) for index, times in others)])

@@ -169,21 +169,17 @@ def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> It
             yield Finding.of(code, Strength.THOUGHT, place, **facts, sheet=one.sheet.name, other=giving[0].sheet.name)
     most, least = (pick(giving, key=lambda one: one.number) for pick in (max, min))
     if least.number * 2 <= most.number:
-        yield Finding.of(
-            "sheet-yields-half",
-            Strength.THOUGHT,
-            place,
-            **facts,
-            sheet=least.sheet.name,
-            count=least.number,
-            other=most.sheet.name,
-            more=most.number,
-        )
-    tight = [one for one in giving if one.best and one.best.uses_all]
+        facts_of_both = {
+            "sheet": least.sheet.name,
+            "count": least.number,
+            "other": most.sheet.name,
+            "more": most.number,
+        }
+        yield Finding.of("sheet-yields-half", Strength.THOUGHT, place, **facts, **facts_of_both)
+    tight = next((one for one in giving if one.best and one.best.uses_all), None)
     if tight and not blank.doubtful:
-        yield Finding.of(
-            "no-trim-to-spare", Strength.THOUGHT, place, **facts, sheet=tight[0].sheet.name, count=tight[0].number
-        )
+        own = {"sheet": tight.sheet.name, "count": tight.number}
+        yield Finding.of("no-trim-to-spare", Strength.THOUGHT, place, **facts, **own)
 
 
 def _across_the_fold(yields: list[Yield], blank: Blank, piece: Piece, supply: Supply, flat: Flat) -> Iterator[Finding]:
@@ -214,9 +210,8 @@ def _askew(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, obj
     for one in yields:
         slant = slant_that_fits(blank, float(one.sheet.across.mm), float(one.sheet.down.mm))
         if slant is not None:
-            return Finding.of(
-                "piece-fits-askew", Strength.THOUGHT, place, **facts, sheet=one.sheet.name, angle=round(slant)
-            )
+            own = {"sheet": one.sheet.name, "angle": round(slant)}
+            return Finding.of("piece-fits-askew", Strength.THOUGHT, place, **facts, **own)
     return None
 
 
@@ -226,16 +221,8 @@ def _no_sheet(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, 
     nearest = turnable or min(yields, key=lambda one: _overhang(blank, one.sheet))
     sheet = nearest.sheet
     code = f"piece-only-against-{nearest.rule}" if turnable else "piece-larger-than-sheet"
-    return Finding.of(
-        code,
-        Strength.MISFIT,
-        place,
-        **facts,
-        sheet=sheet.name,
-        sheet_across=sheet.across,
-        sheet_down=sheet.down,
-        count=len(yields),
-    )
+    own = {"sheet": sheet.name, "sheet_across": sheet.across, "sheet_down": sheet.down, "count": len(yields)}
+    return Finding.of(code, Strength.MISFIT, place, **facts, **own)
 
 
 def _overhang(blank: Blank, sheet: NamedSheet) -> Fraction:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from foldwright.finding import Finding, Strength
@@ -30,7 +29,8 @@ def check_trimmer(recipe: Recipe, flat: Flat) -> tuple[Finding, ...]:
         supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
         if blank is None or blank.doubtful or blank.round or piece.outline is not None:
             continue
-        too_long = [side for side in _passes(blank, supply) if _long(blank, side) > bed.value.mm]
+        long = {"across": blank.width, "down": blank.height}
+        too_long = [side for side in _passes(blank, supply) if long[side] > bed.value.mm]
         if too_long:
             length = flat.lengths.by_id[LengthId(blank.piece, too_long[0], "size")]
             facts = {"piece": blank.piece, "length": length, "bed": bed.value}
@@ -51,7 +51,3 @@ def _passes(blank: Blank, supply: Supply | None) -> Iterator[str]:
     for side, scored in (("across", blank.down), ("down", blank.across)):
         if not whole or len(scored) > 1:
             yield side
-
-
-def _long(blank: Blank, side: str) -> Fraction:
-    return blank.width if side == "across" else blank.height
