@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from foldwright.bind.heard import WordArea, hear
+from foldwright.bind.context import WordArea, hear
 from foldwright.bind.named import PieceNames, piece_names
 from foldwright.bind.resolving import Resolved, resolve
 from foldwright.bind.spans import PieceSpans, spans_by_piece

@@ -7,9 +7,8 @@ from fractions import Fraction
 
 from msgspec import Struct, field
 
-from foldwright.bind.context import Scope, Use
+from foldwright.bind.context import Heard, Scope, Use
 from foldwright.bind.direction import Direction, side_along
-from foldwright.bind.heard import Heard
 from foldwright.bind.matching import (
     NEAR,
     SCORED,

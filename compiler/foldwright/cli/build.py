@@ -20,8 +20,7 @@ from foldwright.document.told import Told
 from foldwright.finding import Strength, Wrong
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.model import BuildWish
-from foldwright.outputs.reading import read_texts
-from foldwright.outputs.sizes import in_sizes
+from foldwright.outputs.reading import in_sizes, read_texts
 from foldwright.outputs.sources import Source, find_sources, twice
 from foldwright.outputs.table import OUTPUTS
 from foldwright.outputs.wishes import wish_of

@@ -12,8 +12,7 @@ from foldwright.cli.calls import CheckCall
 from foldwright.cli.report import Report, as_data
 from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
 from foldwright.outputs.checking import check_every_size
-from foldwright.outputs.reading import read_texts
-from foldwright.outputs.sizes import in_size
+from foldwright.outputs.reading import in_size, read_texts
 from foldwright.outputs.sources import Source, find_sources
 from foldwright.pipeline import Understood
 

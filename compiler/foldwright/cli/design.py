@@ -11,8 +11,7 @@ from foldwright.begin.design.model import FORMS, DesignWish, Proposal
 from foldwright.begin.design.telling import ProposalLine, tell_form, tell_proposals, tell_why_not, tell_wish
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions
-from foldwright.cli.asking import AnswerError, ask, tell_wrong
-from foldwright.cli.beginning import begin_in, studio_beside, write_begun
+from foldwright.cli.beginning import AnswerError, ask, begin_in, studio_beside, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write

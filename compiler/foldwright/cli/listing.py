@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from foldwright.bind.explaining import Explained
+from foldwright.bind.words import Explained
 from foldwright.cli.report import MeasureEntry, PassedOverEntry, PieceEntry
 from foldwright.cli.telling import INDENT, StyledLine, Teller, cells, seen
 from foldwright.document.as_written import WrittenLengths

@@ -8,7 +8,7 @@ from pathlib import Path
 from foldwright.begin.draft.model import DraftNote
 from foldwright.begin.options import SizeOptions
 from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
-from foldwright.cli.asking import tell_wrong
+from foldwright.cli.beginning import tell_wrong
 from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write

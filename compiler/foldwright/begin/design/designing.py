@@ -11,8 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
-from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying
+from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying, ways_to_lie
 from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.blanks import (
     STEPS,

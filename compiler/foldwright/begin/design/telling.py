@@ -9,8 +9,7 @@ from msgspec import Struct
 
 from foldwright.begin.design.designing import Designed
 from foldwright.begin.design.drafting import words_of
-from foldwright.begin.design.lying import SHEET_OF_PAPER
-from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying
+from foldwright.begin.design.model import SHEET_OF_PAPER, DesignWish, Proposal, ThingsLying
 from foldwright.begin.draft.model import Panels
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length

@@ -13,8 +13,7 @@ from fractions import Fraction
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import Things, ThingsLying
+from foldwright.begin.design.model import Things, ThingsLying, ways_to_lie
 from foldwright.begin.draft.model import DraftNote
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS, rooms
