@@ -10,8 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.bind.direction import Telling, tellings
-from foldwright.bind.named import PieceNames, is_of_another_thing, pieces_meant
-from foldwright.bind.sentences import MARK, Sentence, sentences
+from foldwright.bind.named import MARK, PieceNames, Sentence, is_of_another_thing, pieces_meant, sentences
 from foldwright.bind.spans import PieceSpans
 from foldwright.recipe.model import Step
 from foldwright.recipe.words import Block, Measure, Shape
@@ -103,6 +102,7 @@ _EDGE_PHRASE = (
 _ALL = frozenset("all four every each both".split())
 _CUT_OUT = ("out", "off", "away", "in", "from", "hole", "window", "opening")
 _SMALL = frozenset("to at into down up measuring measure measures of is are , ( exactly and it's by each be".split())
+_RUN_ENDS = frozenset({*", ; : ( ) and for from to in on with of out then".split(), MARK})
 _LISTING = frozenset({MARK, "and", ",", "then", "again", "&", "or"})
 _CUTS = frozenset({"cut", "slice", "die cut"})
 _SCORES = frozenset({"score", "fold", "crease", "perforate"})
@@ -113,8 +113,7 @@ def context_of(sentence: Sentence, at: int, measure: Measure, names: PieceNames)
     words = sentence.words
     verb_at = _verb_before(words, at, names)
     verb = words[verb_at] if verb_at >= 0 else ""
-    act = act_of(verb) if verb else None
-    name = act.name if act else ""
+    name = act.name if verb and (act := act_of(verb)) else ""
     reach = _reach(words, at, names)
     use = _use(words, at, verb_at, name)
     soft = verb in _SOFT_VERBS or _is_soft(words, at) or any("or" in joiner.split() for joiner in measure.joiners)
@@ -137,18 +136,14 @@ def _by_a_hole(words: tuple[str, ...], at: int) -> bool:
 
 def _verb_before(words: tuple[str, ...], at: int, names: PieceNames) -> int:
     """The nearest act before the measure that stands as a verb (`the score`, `four cuts` do not), or -1."""
-    for index in range(at - 1, -1, -1):
-        word = words[index]
-        if (word in _SOFT_VERBS or act_of(word) is not None) and not _is_noun(words, index, names):
-            return index
-    return -1
+    acts = (index for index in reversed(range(at)) if words[index] in _SOFT_VERBS or act_of(words[index]) is not None)
+    return next((index for index in acts if not _is_noun(words, index, names)), -1)
 
 
 def _is_noun(words: tuple[str, ...], index: int, names: PieceNames) -> bool:
     before = words[index - 1] if index else ","
-    if before in _NOT_A_VERB_AFTER:
-        return True
-    return singular(words[index]) in names.nouns and before not in _CLAUSE_OPENERS
+    ours = singular(words[index]) in names.nouns and before not in _CLAUSE_OPENERS
+    return ours or before in _NOT_A_VERB_AFTER
 
 
 def _is_soft(words: tuple[str, ...], at: int) -> bool:
@@ -201,10 +196,7 @@ def _is_firm(words: tuple[str, ...], at: int, shape: Shape, context: Context, na
 
 def _joint(words: tuple[str, ...], at: int) -> str:
     """The word that leads to a measure, looking back over a list of measures: `at` in `at 62, 84 and 146 mm`."""
-    index = at - 1
-    while index >= 0 and words[index] in _LISTING:
-        index -= 1
-    return words[index] if index >= 0 else ""
+    return next((word for word in reversed(words[:at]) if word not in _LISTING), "")
 
 
 def _followed_by(words: tuple[str, ...], at: int, any_of: tuple[str, ...]) -> bool:
@@ -228,11 +220,7 @@ def _noun_is_ours(words: tuple[str, ...], at: int, names: PieceNames) -> bool:
 
 def _run_after(words: tuple[str, ...], at: int) -> tuple[str, ...]:
     """What follows a measure up to the next mark or joining word: `charcoal card` in `4 x 6 in charcoal card for`."""
-    end = at + 1
-    stops = (",", ";", ":", "(", ")", "and", "for", "from", "to", "in", "on", "with", "of", "out", "then", MARK)
-    while end < len(words) and words[end] not in stops:
-        end += 1
-    return words[at + 1 : end]
+    return tuple(takewhile(lambda word: word not in _RUN_ENDS, words[at + 1 :]))
 
 
 def _reach(words: tuple[str, ...], at: int, names: PieceNames) -> Reach:
@@ -344,8 +332,8 @@ def _in_step(step: Step | None, act: str) -> tuple[str, ...]:
     """The pieces of the step's `do:`, those of the sentence's own act if it has any."""
     if step is None:
         return ()
-    same = [piece for doing in step.doings if doing.act == act for piece in doing.subjects]
-    return tuple(same) or tuple(piece for doing in step.doings for piece in doing.subjects)
+    same = [doing for doing in step.doings if doing.act == act and doing.subjects]
+    return tuple(piece for doing in same or step.doings for piece in doing.subjects)
 
 
 def _meant(named: tuple[str, ...], in_step: tuple[str, ...]) -> tuple[str, ...]:

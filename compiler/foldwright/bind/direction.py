@@ -7,7 +7,7 @@ import re
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.bind.sentences import MARK
+from foldwright.bind.named import MARK
 from foldwright.bind.spans import PieceSpans, SpanKind, other_side
 
 _TELLING = frozenset({"fence", "turn", "turning", "rotate", "rotating", "way", "parallel", "quarter"})
@@ -65,7 +65,7 @@ def tellings(words: tuple[str, ...]) -> list[Telling]:
         found += [Telling(0, _OPPOSITE[match["way"]]) for match in pattern.finditer(text)]
     for match in _TURN.finditer(text):
         how = match["how"].split()
-        quarter = "quarter" in how or "sideways" in how
+        quarter = not {"quarter", "sideways"}.isdisjoint(how)
         if quarter or _NO_QUARTER.isdisjoint(how):
             found.append(Telling(_word_at(text, match.start()), turn=True, plainly=not quarter))
     return sorted(found, key=lambda telling: telling.at)

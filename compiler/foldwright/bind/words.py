@@ -18,9 +18,8 @@ from foldwright.bind.bare import bare_measures, with_measures
 from foldwright.bind.context import Heard, Scope, Use, WordArea, hear
 from foldwright.bind.direction import Direction, side_along, side_with_scores_at
 from foldwright.bind.matching import SCORED
-from foldwright.bind.named import PieceNames, piece_names
+from foldwright.bind.named import PieceNames, hold_a_measure, piece_names
 from foldwright.bind.resolving import Resolved, StepProgress, position, resolve, slips, unmatched
-from foldwright.bind.sentences import hold_a_measure
 from foldwright.bind.spans import PieceLength, PieceSpans, SpanKind, spans_by_piece
 from foldwright.finding import Finding, Place
 from foldwright.geometry.lengths import Equal, LengthId, Relation

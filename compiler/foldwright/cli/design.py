@@ -8,7 +8,14 @@ from pathlib import Path
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.model import FORMS, DesignWish, Proposal
-from foldwright.begin.design.telling import ProposalLine, tell_form, tell_proposals, tell_why_not, tell_wish
+from foldwright.begin.design.telling import (
+    ProposalLine,
+    design_page,
+    tell_form,
+    tell_proposals,
+    tell_why_not,
+    tell_wish,
+)
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions
 from foldwright.cli.beginning import AnswerError, ask, begin_in, studio_beside, tell_wrong, write_begun
@@ -80,8 +87,6 @@ def _begin(wish: DesignWish, proposal: Proposal, title: str, into: Path) -> int:
 
 
 def _write_page(wish: DesignWish, designed: Designed, path: Path) -> int:
-    from foldwright.begin.design.page import design_page
-
     data = design_page(wish, designed, catalogue())
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -155,14 +155,9 @@ def notes_on_kept_step(table: FigureTable, values: Sequence[int]) -> list[Note]:
     """Every length somebody wrote in the page's own system that is not printed as written, for a step that is kept."""
     kept = table.rules.kept
     code = "trimmer-cannot-read" if kept == "trimmer" else "numbers-rounded"
+    reads = table.length(table.rules.steps[0])
     return [
-        Note.of(
-            code,
-            (name,),
-            written=write_exact(length),
-            printed=write_exact(table.length(value)),
-            reads=table.length(table.rules.steps[0]),
-        )
+        Note.of(code, (name,), written=write_exact(length), printed=write_exact(table.length(value)), reads=reads)
         for name, exact, value in zip(table.names, table.problem.exact, values, strict=True)
         if value != exact
         and (length := table.lengths.by_id[name]).unit.system is table.system

@@ -110,13 +110,9 @@ def _parts(too_long: TooLong, recipe: Recipe) -> tuple[str, ...]:
 
 def _named(block: str, recipe: Recipe) -> str:
     kind, number = _taken_apart(block)
-    words = catalogue()
-    if kind == "step":
-        short = recipe.steps[number - 1].short is not None
-        return words.say("card-part.step-short" if short else "card-part.step", number=number)
-    if kind == "section":
-        return words.say("card-part.section", heading=recipe.sections[number].heading.value)
-    return words.say(f"card-part.{kind}")
+    short = kind == "step" and recipe.steps[number - 1].short is not None
+    heading = recipe.sections[number].heading.value if kind == "section" else ""
+    return catalogue().say(f"card-part.{'step-short' if short else kind}", number=number, heading=heading)
 
 
 def _longest_place(too_long: TooLong, recipe: Recipe) -> Place:
@@ -152,10 +148,8 @@ def _shortened(word: str) -> str:
 
 def _found(words: str, texts: Mapping[str, str]) -> Place | None:
     """Where these words stand first."""
-    for file, text in texts.items():
-        if words and (at := text.find(words)) >= 0:
-            return Place(file, at, at + len(words))
-    return None
+    found = ((file, text.find(words)) for file, text in texts.items() if words)
+    return next((Place(file, at, at + len(words)) for file, at in found if at >= 0), None)
 
 
 # --- letters nobody has -----------------------------------------------------------------------------------------------
@@ -169,16 +163,9 @@ def letters_missing(unprintable: Sequence[Unprintable], recipe: Recipe, texts: M
     for kind, letters in kinds.items():
         places = {letter: _found(letter, texts) or _place(one.block, recipe) for letter, one in letters.items()}
         first = min(places, key=lambda letter: places[letter])
-        yield Finding.of(
-            "letter-missing",
-            Strength.MISFIT,
-            places[first],
-            letter=first,
-            name=unicodedata.name(first, "").lower() or catalogue().say("card-letter.unnamed"),
-            point=f"U+{ord(first):04X}",
-            kind=kind,
-            count=len(letters),
-        )
+        name = unicodedata.name(first, "").lower() or catalogue().say("card-letter.unnamed")
+        facts = {"letter": first, "name": name, "point": f"U+{ord(first):04X}", "kind": kind, "count": len(letters)}
+        yield Finding.of("letter-missing", Strength.MISFIT, places[first], **facts)
 
 
 def _kind(letter: str) -> str:

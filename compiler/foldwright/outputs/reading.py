@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
+from itertools import chain
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -70,12 +71,11 @@ def in_sizes(
     recipes = [(source, _recipe(source)) for source in sources]
     if "=" in wanted:
         return _in_sizes_of_each(recipes, wanted, otherwise)
-    found: list[Source] = []
-    known: dict[str, str] = {AS_WRITTEN: AS_WRITTEN}
-    asked = _asked(wanted or otherwise, [size.name.value for _, recipe in recipes if recipe for size in recipe.sizes])
-    for source, recipe in recipes:
-        found += _chosen(source, recipe, asked)
+    known = _known(None)
+    for _, recipe in recipes:
         known |= _known(recipe)
+    asked = _asked(wanted or otherwise, known)
+    found = (one for source, recipe in recipes for one in _chosen(source, recipe, asked))
     wrong = (Wrong.of("size-unknown", size=name, known=tuple(known.values())) for name in asked if name not in known)
     return tuple(found), tuple(wrong)
 
@@ -98,8 +98,8 @@ def _in_sizes_of_each(
         else:
             asked.setdefault(slug, []).append(size)
     rest = [otherwise] if otherwise else []
-    found = (_chosen(source, recipe, asked.get(source.slug.casefold(), rest)) for source, recipe in recipes)
-    return tuple(one for some in found for one in some), tuple(wrong)
+    chosen = (_chosen(source, recipe, asked.get(source.slug.casefold(), rest)) for source, recipe in recipes)
+    return tuple(chain.from_iterable(chosen)), tuple(wrong)
 
 
 def _known(recipe: Recipe | None) -> dict[str, str]:
@@ -117,12 +117,10 @@ def _chosen(source: Source, recipe: Recipe | None, asked: Sequence[str]) -> list
     return [*written, *(in_size(source, name) for name in others if not asked or name.casefold() in asked)]
 
 
-def _asked(wanted: str, names: Sequence[str]) -> list[str]:
+def _asked(wanted: str, known: Container[str]) -> list[str]:
     """The sizes named, in small letters; a name that holds a comma itself (`1,5 cm`) is one name."""
     whole = wanted.strip().casefold()
-    if whole in {name.casefold() for name in names}:
-        return [whole]
-    return [name.strip().casefold() for name in wanted.split(",") if name.strip()]
+    return [whole] if whole in known else [name for part in whole.split(",") if (name := part.strip())]
 
 
 def _recipe(source: Source) -> Recipe | None:

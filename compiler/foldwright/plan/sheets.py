@@ -1,4 +1,4 @@
-"""Which sheets the pieces come out of, and how many of each a sheet gives with plain straight cuts."""
+"""Which sheets the pieces come out of, how many of each with plain straight cuts, and whether the trimmer suffices."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from foldwright.geometry.scene import Point
 from foldwright.geometry.scores import is_heavy
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
+from foldwright.vocabulary import tool_of
 
 if TYPE_CHECKING:
     from foldwright.geometry.pieces import Flat
@@ -131,10 +132,13 @@ def _rule(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> tupl
 def grain_of_sheet(supply: Supply, sheet: NamedSheet) -> str:
     """The side of the sheet its grain runs along; `grain long` is along the longer one."""
     word = supply.grain.value.casefold() if supply.grain else ""
-    if sheet.across.mm == sheet.down.mm:
-        return ""
-    longer, shorter = ("across", "down") if sheet.across.mm > sheet.down.mm else ("down", "across")
-    return longer if "long" in word else shorter if "short" in word else ""
+    return _side_called(word, sheet.across.mm, sheet.down.mm)
+
+
+def _side_called(word: str, across: Fraction, down: Fraction) -> str:
+    """The side that a word calls the long or the short one."""
+    longer, shorter = ("across", "down") if across > down else ("down", "across")
+    return "" if across == down else longer if "long" in word else shorter if "short" in word else ""
 
 
 def grain_of_piece(blank: Blank, piece: Piece) -> str:
@@ -144,10 +148,7 @@ def grain_of_piece(blank: Blank, piece: Piece) -> str:
         return _along_the_fold(blank)
     if "across" in word or "down" in word:
         return "across" if "across" in word else "down"
-    if blank.width == blank.height:
-        return ""
-    longer, shorter = ("across", "down") if blank.width > blank.height else ("down", "across")
-    return longer if "long" in word else shorter if "short" in word else ""
+    return _side_called(word, blank.width, blank.height)
 
 
 def _along_the_fold(blank: Blank) -> str:
@@ -211,7 +212,7 @@ def _askew(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, obj
     if blank.doubtful or any(one.rule for one in yields):
         return None
     for one in yields:
-        slant = slant_that_fits(blank, float(one.sheet.across.mm), float(one.sheet.down.mm))
+        slant = _slant_that_fits(blank, float(one.sheet.across.mm), float(one.sheet.down.mm))
         if slant is not None:
             own = {"sheet": one.sheet.name, "angle": round(slant)}
             return Finding.of("piece-fits-askew", Strength.THOUGHT, place, **facts, **own)
@@ -260,7 +261,7 @@ _SIMPLER = 0.02
 """Millimetres a curved outline is simplified by, far below what anybody cuts."""
 
 
-def slant_that_fits(blank: Blank, across: float, down: float) -> float | None:
+def _slant_that_fits(blank: Blank, across: float, down: float) -> float | None:
     """The least angle in degrees, under a quarter turn, at which the blank lies within the sheet; None when none.
 
     What matters of a piece is its convex hull. Turned by an angle it is as wide as two of its corners say, and between
@@ -311,3 +312,43 @@ def _fits(corners: Sequence[Point], angle: float, across: float, down: float) ->
     xs, ys = [x for x, _ in turned], [y for _, y in turned]
     hair = _HAIR * max(across, down)
     return max(xs) - min(xs) <= across + hair and max(ys) - min(ys) <= down + hair
+
+
+# --- one pass of the trimmer ------------------------------------------------------------------------------------------
+
+
+def check_trimmer(recipe: Recipe, flat: Flat) -> tuple[Finding, ...]:
+    """A thought for every piece with a straight cut, or a score, longer than the trimmer's bed."""
+    bed = recipe.studio.trimmer.bed
+    if bed is None or not _trims(recipe):
+        return ()
+    supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    found = []
+    for piece in recipe.pieces:
+        blank = blanks.get(piece.name.value)
+        supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
+        if blank is None or blank.doubtful or blank.round or piece.outline is not None:
+            continue
+        long = {"across": blank.width, "down": blank.height}
+        too_long = [side for side in _passes(blank, supply) if long[side] > bed.value.mm]
+        if too_long:
+            length = flat.lengths.by_id[LengthId(blank.piece, too_long[0], "size")]
+            facts = {"piece": blank.piece, "length": length, "bed": bed.value}
+            found.append(Finding.of("longer-than-the-bed", Strength.THOUGHT, place_of_size(piece), **facts))
+    return tuple(found)
+
+
+def _trims(recipe: Recipe) -> bool:
+    """Whether a trimmer is among the tools; a recipe that lists none may use the studio's."""
+    kinds = [tool_of(tool.name.value) for tool in recipe.tools]
+    return not kinds or any(kind is not None and kind.name == "paper trimmer" for kind in kinds)
+
+
+def _passes(blank: Blank, supply: Supply | None) -> Iterator[str]:
+    """The sides along which the piece is cut or scored. A whole sheet is scored, and not cut."""
+    sizes = {frozenset((sheet.value.across.mm, sheet.value.down.mm)) for sheet in (supply.sheets if supply else ())}
+    whole = frozenset((blank.width, blank.height)) in sizes
+    for side, scored in (("across", blank.down), ("down", blank.across)):
+        if not whole or len(scored) > 1:
+            yield side

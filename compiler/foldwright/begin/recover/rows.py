@@ -111,7 +111,7 @@ def read_row(value: Phrase, customs: NumberCustoms, complaints: Complaints, cros
             read_to = match["rest"]
         elif one.text:
             lists.append(one)
-    between = [one for part in lists for one in _at_arrows(part)]
+    between = [one for part in lists for one in part.split(_ARROW) if one.text]
     listed = [number for one in between for number in _numbers(one, complaints)]
     bare = [number for number in listed if number is not None]
     whole = [number for part in wholes if (number := _bare(part, complaints))]
@@ -174,11 +174,12 @@ def _measured(
         beside = (
             [*numbers[number:listed], *reversed(numbers[:number])] if number < listed else [one, *reversed(numbers)]
         )
-        unit = _unit_in((*beside, *numbers)) or customs.unit
+        unit = next((near.unit for near in (*beside, *numbers) if near.unit), customs.unit)
         if unit is None and fractions:
             unit, guessed = Unit.INCH, True
         length = read_length(one.length, unit)
-        bound = _bound(one.bound or read_to, unit, customs)
+        said = one.bound or read_to
+        bound = read_length(said, unit) if said else customs.bounds[unit.system if unit else System.IMPERIAL]
         for wrong in (length, bound):
             if isinstance(wrong, Unreadable):
                 code = "reading-without-unit" if wrong.code == "no-unit" else "reading-unreadable"
@@ -191,17 +192,6 @@ def _measured(
             return None
         items.append(RowItem(length, bound, one.name, one.phrase))
     return MeasuredRow(tuple(items[:listed]), tuple(items[listed:]), guessed)
-
-
-def _unit_in(numbers: Sequence[_BareNumber]) -> Unit | None:
-    """The first unit that is named."""
-    return next((one.unit for one in numbers if one.unit), None)
-
-
-def _bound(said: str, unit: Unit | None, customs: NumberCustoms) -> Length | Unreadable:
-    if said:
-        return read_length(said, unit)
-    return customs.bounds[unit.system if unit else System.IMPERIAL]
 
 
 def only_fractions(values: Sequence[Phrase]) -> bool:
@@ -225,11 +215,6 @@ def _parts_of(value: Phrase, cross: bool) -> Iterator[Phrase]:
     """The parts of a line at everything but dashes and arrows. `whole` and `read to` may stand behind any of them."""
     for one in value.split(_END):
         yield from one.split(_CROSS if cross else _BETWEEN)
-
-
-def _at_arrows(part: Phrase) -> list[Phrase]:
-    """The parts between arrows (`5/8 -> 2 7/8`)."""
-    return [one for one in part.split(_ARROW) if one.text]
 
 
 def _at_dashes(part: Phrase) -> list[Phrase] | None:
