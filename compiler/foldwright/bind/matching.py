@@ -52,11 +52,9 @@ def exact(
     length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind], side: str = ""
 ) -> PieceLength | None:
     """The first length of these pieces that is exactly as long, on the side the words speak of if there is one."""
-    for spans in pieces:
-        found = (side and spans.equal_to(length.mm, kinds, side)) or spans.equal_to(length.mm, kinds)
-        if found:
-            return found
-    return None
+    sides = (side, "") if side else ("",)
+    found = (spans.equal_to(length.mm, kinds, one) for spans in pieces for one in sides)
+    return next(filter(None, found), None)
 
 
 def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind]) -> PieceLength | None:
@@ -92,11 +90,10 @@ def _solid(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength,
 
 def _hole(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength, ...] | None:
     holes = spans.of(SpanKind.HOLE)
-    for number in dict.fromkeys(span.number for span in holes):
-        for pair in permutations([span for span in holes if span.number == number], len(lengths)):
-            if all(span.mm == length.mm for span, length in zip(pair, lengths, strict=True)):
-                return pair
-    return None
+    own = ([span for span in holes if span.number == number] for number in dict.fromkeys(one.number for one in holes))
+    pairs = (pair for sides in own for pair in permutations(sides, len(lengths)))
+    sought = [length.mm for length in lengths]
+    return next((pair for pair in pairs if [span.mm for span in pair] == sought), None)
 
 
 def nearest(length: Length, candidates: Iterable[PieceLength]) -> Near | None:

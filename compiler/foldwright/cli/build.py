@@ -31,8 +31,6 @@ if TYPE_CHECKING:
 _PICTURES = (".png", ".jpg")
 _FEW, _FEW_ON_PAPER = 4, 1
 """Up to this many recipes one process is quicker than starting others: for pages alone, and with cards or handouts."""
-
-
 _SELDOM = 50_000
 """After how many new objects to look for garbage: a recipe makes some thousands and leaves next to none behind."""
 

@@ -164,11 +164,8 @@ class Teller:
 
 def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
     """The last line: how many findings of each strength, and in how many recipes."""
-    counted = tuple(
-        words.say(f"command.counted.{strength.name.lower()}", count=counts[strength])
-        for strength in sorted(Strength, reverse=True)
-        if counts[strength]
-    )
+    found = (strength for strength in sorted(Strength, reverse=True) if counts[strength])
+    counted = tuple(words.say(f"command.counted.{one.name.lower()}", count=counts[one]) for one in found)
     where = words.say("command.counted.recipe", count=recipes) if recipes != 1 else ""
     if not counted:
         return words.say("command.total.well-all", recipes=where) if where else words.say("command.total.well")

@@ -79,7 +79,7 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> FigureTable:
     steps, finer = (tuple(in_ticks(step, ticks) for step in some) for some in (marks.steps, marks.finer))
     rules = Rules(steps, finer, in_ticks(marks.reach, ticks), marks.kept)
     written = _stand_as_written(lengths, system, exact, rules)
-    holding = [_holds(relation, exact, ticks) for relation in lengths.relations]
+    holding = _holding(lengths.relations, exact, ticks)
     sums = _sums(lengths.relations, holding)
     rests = {
         one.length: one
@@ -136,6 +136,18 @@ def _stand_as_written(
 # --- sums -------------------------------------------------------------------------------------------------------------
 
 
+def _holding(relations: Sequence[Relation], exact: Mapping[LengthId, int], ticks: int) -> list[bool]:
+    """Whether each relation holds in the recipe's own numbers."""
+    themselves: dict[LengthId, Terms] = {name: ((index, 1),) for index, name in enumerate(exact)}
+    values = list(exact.values())
+    return [
+        exact[one.length] * one.parts == exact[one.outer] - exact[one.inner]
+        if isinstance(one, Rest)
+        else _row(one, 0, themselves, exact, ticks).holds(values)
+        for one in relations
+    ]
+
+
 def _sums(relations: Sequence[Relation], holding: Sequence[bool]) -> dict[LengthId, Sum]:
     """For each length that is printed as a sum, the first that says so."""
     sums: dict[LengthId, Sum] = {}
@@ -184,23 +196,6 @@ def named_in(relation: Stated) -> tuple[LengthId, ...]:
             return (length,)
         case Rest(length, outer, inner):
             return (length, outer, inner)
-
-
-def _holds(relation: Relation, exact: Mapping[LengthId, int], ticks: int) -> bool:
-    """Whether a relation holds in the recipe's own numbers."""
-    match relation:
-        case Sum(total, parts):
-            return exact[total] == sum(exact[part] for part in parts)
-        case Equal(one, other):
-            return exact[one] == exact[other]
-        case Clearance(outer, inner):
-            return exact[outer] > exact[inner]
-        case Within(length, limit):
-            return exact[length] <= in_ticks(limit, ticks)
-        case AtLeast(length, least):
-            return exact[length] >= -in_ticks(-least, ticks)
-        case Rest(length, outer, inner, parts):
-            return exact[length] * parts == exact[outer] - exact[inner]
 
 
 def _row(

@@ -42,8 +42,7 @@ def misfit_findings(
         facts["larger"] = larger.name
     if too_long.too_wide:
         code = "card-word-too-wide" if larger else "card-word-too-wide-for-any"
-        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, recipe)
-        yield Finding.of(code, Strength.MISFIT, place, word=_shortened(too_long.wide_word), **facts)
+        yield _too_wide(code, too_long, recipe, texts, facts)
     else:
         code = "card-too-long-for-front" if fits_with_back else "card-too-long" if larger else "card-too-long-for-any"
         place, longest = _longest_place(too_long, recipe), _parts(too_long, recipe)
@@ -56,10 +55,18 @@ def handout_findings(
     """Why a handout was not made: only letters and words can be in its way, since it may have any number of pages."""
     own = _in_class(recipe)
     yield from letters_missing(misfit.unprintable, own, texts)
-    if too_long := misfit.too_long:
-        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, own)
-        word = _shortened(too_long.wide_word)
-        yield Finding.of("handout-word-too-wide", Strength.MISFIT, place, file=file, paper=paper.name, word=word)
+    if misfit.too_long:
+        yield _too_wide("handout-word-too-wide", misfit.too_long, own, texts, {"file": file, "paper": paper.name})
+
+
+def _too_wide(
+    code: str, too_long: TooLong, recipe: Recipe, texts: Mapping[str, str], facts: Mapping[str, object]
+) -> Finding:
+    """A word that is wider than its column; of a very long one only the beginning is shown."""
+    said = too_long.wide_word
+    word = said if len(said) <= _MOST_OF_A_WORD else said[: _MOST_OF_A_WORD - 1] + "…"
+    place = _found(said, texts) or _place(too_long.too_wide, recipe)
+    return Finding.of(code, Strength.MISFIT, place, word=word, **facts)
 
 
 def nothing_in_class(recipe: Recipe) -> Finding:
@@ -140,10 +147,6 @@ def _taken_apart(block: str) -> tuple[str, int]:
     """`step-3` is ("step", 3); blocks that are not numbered have 0."""
     kind, _, number = block.partition("-")
     return kind, int(number or 0)
-
-
-def _shortened(word: str) -> str:
-    return word if len(word) <= _MOST_OF_A_WORD else word[: _MOST_OF_A_WORD - 1] + "…"
 
 
 def _found(words: str, texts: Mapping[str, str]) -> Place | None:

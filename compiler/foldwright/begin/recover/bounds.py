@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import product
 from math import lcm
 
 from msgspec import Struct
@@ -62,15 +63,10 @@ def bounds_of(count: int, readings: Sequence[RulerReading], times: Fraction = Fr
         farthest, known = int(far * parts), most[start][end]
         if known is None or farthest < known:
             most[start][end] = farthest
-    for by in range(count + 1):
-        for one in range(count + 1):
-            first = most[one][by]
-            if first is None:
-                continue
-            for other in range(count + 1):
-                second, known = most[by][other], most[one][other]
-                if second is not None and (known is None or first + second < known):
-                    most[one][other] = first + second
+    for by, one, other in product(range(count + 1), repeat=3):
+        first, second, known = most[one][by], most[by][other], most[one][other]
+        if first is not None and second is not None and (known is None or first + second < known):
+            most[one][other] = first + second
     if any((round_trip := most[line][line]) is not None and round_trip < 0 for line in range(count + 1)):
         return None
     return Bounds(tuple(tuple(None if far is None else Fraction(far, parts) for far in row) for row in most))

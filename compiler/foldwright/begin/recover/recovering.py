@@ -161,7 +161,7 @@ def _with_bounds(sample: Sample, times: Fraction) -> Sample:
     def wider(side: SampleSide) -> SampleSide:
         return replace(side, readings=tuple(replace(one, bound=one.bound * times) for one in side.readings))
 
-    pieces = (replace(piece, sides=(wider(piece.sides[0]), wider(piece.sides[1]))) for piece in sample.pieces)
+    pieces = (replace(piece, sides=tuple(map(wider, piece.sides))) for piece in sample.pieces)
     return replace(sample, pieces=tuple(pieces))
 
 
