@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 
 from workbench.browser_checks import complaints, told, violations
 
@@ -23,25 +24,28 @@ def event(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return out / "event-birdhouse-twine-tag" / "event.html"
 
 
+@pytest.fixture(scope="module")
+def page(chromium: Browser) -> Iterator[Page]:
+    page = chromium.new_page()
+    yield page
+    page.close()
+
+
 def test_it_is_valid(event: Path) -> None:
     found = complaints(event)
     assert not found, told(found)
 
 
 @pytest.mark.parametrize("width", [390, 820])
-def test_it_is_accessible_and_goes_into_its_width(chromium: Browser, event: Path, width: int) -> None:
-    context = chromium.new_context(viewport={"width": width, "height": 1180})
-    page = context.new_page()
+def test_it_is_accessible_and_goes_into_its_width(page: Page, event: Path, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 1180})
     page.goto(event.as_uri())
     found = violations(page, TAGS)
     assert not found, "\n".join(found)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
-    context.close()
 
 
-def test_ticks_outlast_a_reload_and_can_be_cleared(chromium: Browser, event: Path) -> None:
-    context = chromium.new_context()
-    page = context.new_page()
+def test_ticks_outlast_a_reload_and_can_be_cleared(page: Page, event: Path) -> None:
     page.goto(event.as_uri())
     boxes = page.locator("input[data-tick]")
     names = [box.get_attribute("data-tick") for box in boxes.all()]
@@ -54,7 +58,6 @@ def test_ticks_outlast_a_reload_and_can_be_cleared(chromium: Browser, event: Pat
     page.locator("#untick").click()
     page.reload()
     assert not any(box.is_checked() for box in boxes.all())
-    context.close()
 
 
 def test_no_price_is_on_it(event: Path) -> None:

@@ -15,7 +15,7 @@ _SHOWN = """() => [...document.querySelectorAll('.stages')].map(
 """Of every piece, which of its stages is to be seen."""
 
 
-@pytest.fixture(params=[True, False], ids=["with script", "without"])
+@pytest.fixture(scope="module", params=[True, False], ids=["with script", "without"])
 def page(chromium: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
     context = chromium.new_context(
         viewport={"width": 360, "height": 800}, java_script_enabled=request.param, reduced_motion="reduce"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 
 from workbench.browser_checks import complaints, told, violations
 
@@ -34,6 +35,13 @@ def proposals(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return page
 
 
+@pytest.fixture(scope="module")
+def page(chromium: Browser) -> Iterator[Page]:
+    page = chromium.new_page()
+    yield page
+    page.close()
+
+
 def test_it_is_valid(proposals: Path) -> None:
     found = complaints(proposals)
     assert not found, told(found)
@@ -41,12 +49,11 @@ def test_it_is_valid(proposals: Path) -> None:
 
 @pytest.mark.parametrize("width", [390, 1280])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_it_is_accessible_and_nothing_overlaps(chromium: Browser, proposals: Path, width: int, scheme: str) -> None:
-    context = chromium.new_context(viewport={"width": width, "height": 900}, color_scheme=scheme)  # type: ignore[arg-type]
-    page = context.new_page()
+def test_it_is_accessible_and_nothing_overlaps(page: Page, proposals: Path, width: int, scheme: str) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
     page.goto(proposals.as_uri())
     found = violations(page, TAGS)
     assert not found, "\n".join(found)
     assert page.evaluate(OVERLAPS) == []
     assert page.locator(".drawing").count() > 12
-    context.close()

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import shlex
+import shutil
 from pathlib import Path
 
 import jsonschema
 import pytest
 
+from foldwright.document.catalogue import catalogue
 from workbench.command_line import GOOD, MISFIT, TOP, foldwright, write
 
 PIECES = """\
@@ -196,6 +199,16 @@ def test_help_has_an_example(tmp_path: Path, command: str) -> None:
     assert done.status == 0
     assert f"For example:  foldwright {command} " in done.out
     assert done.out.index("For example:") < done.out.index(f"Usage:  foldwright {command} ")
+
+
+@pytest.mark.parametrize("command", ["check", "convert", "new", "design"])
+def test_the_example_of_help_works(tmp_path: Path, command: str) -> None:
+    """Those of build and kit take longer: that they are calls at all is tried with the options."""
+    if command == "check":
+        shutil.copytree(TOP / "recipes", tmp_path / "recipes")
+    call = shlex.split(catalogue().say(f"command.{command}.example").splitlines()[0])
+    assert call[:2] == ["foldwright", command]
+    assert foldwright(*call[1:], cwd=tmp_path).status == 0
 
 
 def test_links_that_lead_out_of_the_folder_are_refused(tmp_path: Path) -> None:
