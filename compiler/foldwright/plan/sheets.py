@@ -10,8 +10,8 @@ from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.thickness import is_heavy
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scores import is_heavy
 from foldwright.measure.length import Length, Unit
 from foldwright.plan.askew import slant_that_fits
 from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
