@@ -109,24 +109,15 @@ def changes_of(
     section: Node | None, size: str, pieces: Sequence[str], supplies: Sequence[str]
 ) -> tuple[SizeChanges, Phrase | None]:
     """What the size of that name changes, and the name as it is written; nothing for the recipe as written."""
-    if section is None:
-        return NOTHING, None
-    found = next(
-        (
-            (name, node)
-            for name, node in named_entries(section, Complaints())
-            if name.plain.casefold() == size.casefold()
-        ),
-        None,
-    )
+    entries = named_entries(section, Complaints()) if section else ()
+    found = next((entry for entry in entries if entry[0].plain.casefold() == size.casefold()), None)
     if found is None:
         return NOTHING, None
     name, node = found
-    entries = [entry for entry in node.entries if entry.key is not None]
     known = {piece.casefold() for piece in pieces}
     sold = {supply.casefold() for supply in supplies} - known
     # Of two entries of one name the first counts, as everywhere.
-    by_name = {entry.key.plain.casefold(): entry for entry in reversed(entries) if entry.key}
+    by_name = {entry.key.plain.casefold(): entry for entry in reversed(node.entries) if entry.key}
     return (
         SizeChanges(
             {word: entry for word, entry in by_name.items() if word in known},

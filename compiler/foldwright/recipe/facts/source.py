@@ -6,7 +6,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.recipe.facts.limits import MOST_BYTES
 
 _BYTE_ORDER_MARK = "\ufeff"
-_OTHER_ENCODINGS = ((b"\xff\xfe", "UTF-16"), (b"\xfe\xff", "UTF-16"))
+_MARKS_OF_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 _KIBIBYTE = 1024
 
 
@@ -17,9 +17,8 @@ def decode(data: bytes, file: str) -> tuple[str | None, tuple[Finding, ...]]:
     """
     if len(data) > MOST_BYTES:
         return None, (_fault("file-too-large", file, limit=MOST_BYTES // _KIBIBYTE**2),)
-    for mark, name in _OTHER_ENCODINGS:
-        if data.startswith(mark):
-            return None, (_fault("file-other-encoding", file, encoding=name),)
+    if data.startswith(_MARKS_OF_UTF_16):
+        return None, (_fault("file-other-encoding", file, encoding="UTF-16"),)
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as slip:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 
 from foldwright.measure.length import Unit
 from foldwright.measure.unreadable import Unreadable
@@ -105,14 +105,14 @@ def _read_supply(
         kind=text_of(facts.get("kind"), complaints),
         weight=_weight(value("weight"), complaints),
         thickness=read_with(_bare_measure(value("thickness")), "thickness", read_thickness, complaints),
-        sheets=_sheets(value("sheet"), unit, money, complaints),
+        sheets=_priced(value("sheet"), "sheet", lambda text: read_sold_sheet(text, unit), money, complaints),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         pattern=choice_of(facts.get("pattern"), _PATTERNS, complaints),
         size=dims_of(value("size"), "size", complaints, (1, 2, 3), unit),
         width=length_of(_bare_measure(value("width")), "width", complaints, unit),
         use=None if little else read_with(use, "use", read_amount, complaints),
         little=little,
-        packs=_packs(value("pack"), money, complaints),
+        packs=_priced(value("pack"), "pack", read_pack, money, complaints),
         instead=read_instead(value("instead")),
         colours=said_row(value("colour")),
         optional=yes_of(facts.get("optional"), complaints),
@@ -140,24 +140,11 @@ def _bare_measure(value: Phrase | None) -> Phrase | None:
     return value.part(0, match.end(1)) if value and match else value
 
 
-def _sheets(
-    value: Phrase | None, unit: Unit | None, money: str, complaints: Complaints
-) -> tuple[Said[NamedSheet], ...]:
-    def read(text: str) -> NamedSheet | Unreadable:
-        return read_sold_sheet(text, unit)
-
-    return _priced(alternatives(value), "sheet", read, money, complaints)
-
-
-def _packs(value: Phrase | None, money: str, complaints: Complaints) -> tuple[Said[Pack], ...]:
-    return _priced(alternatives(value), "pack", read_pack, money, complaints)
-
-
 def _priced[T: (NamedSheet, Pack)](
-    parts: Sequence[Phrase], word: str, reader: Callable[[str], T | Unreadable], money: str, complaints: Complaints
+    value: Phrase | None, word: str, reader: Callable[[str], T | Unreadable], money: str, complaints: Complaints
 ) -> tuple[Said[T], ...]:
     """What can be read of it; a price in other money than the studio's is told."""
-    found = tuple(said for part in parts if (said := read_with(part, word, reader, complaints)))
+    found = tuple(said for part in _alternatives(value) if (said := read_with(part, word, reader, complaints)))
     for said in found:
         if money and said.value.money and not is_money(said.value.money, money):
             facts = {"said": write_price(said.value), "sign": said.value.money, "money": money}
@@ -165,7 +152,7 @@ def _priced[T: (NamedSheet, Pack)](
     return found
 
 
-def alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
+def _alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
     """What stands between commas, line ends and the word `or`."""
     return tuple(part for part in value.split(_OR) if part.text) if value else ()
 
@@ -180,9 +167,6 @@ def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
         if name.text:
             found.append(Said(Instead(name.plain, " ".join(words.split())), part.place))
     return tuple(found)
-
-
-# --- tools ----------------------------------------------------------------------------------------------------------
 
 
 def read_tools(section: Node | None, complaints: Complaints) -> tuple[Tool, ...]:

@@ -9,8 +9,8 @@ from foldwright.recipe.facts.durations import read_duration
 from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
-from foldwright.recipe.facts.values import choice_of, read_with, row_of, said_value, text_of, whole_of, yes_of
-from foldwright.recipe.model import Photo, Said, Step, Wait, When
+from foldwright.recipe.facts.values import choice_of, photo_of, read_with, row_of, said_value, text_of, whole_of, yes_of
+from foldwright.recipe.model import Said, Step, Wait, When
 from foldwright.recipe.prose.doings import DoingNames, read_doings
 from foldwright.recipe.prose.inline import WordNotes
 from foldwright.recipe.prose.markdown import read_line
@@ -63,7 +63,7 @@ def read_step(
         when=_when(facts.get("when"), complaints),
         wait=wait,
         within=_duration(facts.get("within"), complaints),
-        photo=_photo(facts, complaints),
+        photo=photo_of(facts, complaints),
         video=text_of(facts.get("video"), complaints),
         tip=_prose(facts.get("tip"), notes),
         caution=_prose(facts.get("caution"), notes),
@@ -103,16 +103,6 @@ def _wait(fact: Fact | None, complaints: Complaints) -> tuple[Said[Wait] | None,
 def _when(fact: Fact | None, complaints: Complaints) -> When:
     said = choice_of(fact, _WHEN, complaints)
     return When(said.value) if said and said.value in _WHEN.values() else When.IN_CLASS
-
-
-def _photo(facts: dict[str, Fact], complaints: Complaints) -> Photo | None:
-    path = text_of(facts.get("photo"), complaints)
-    shows = text_of(facts.get("photo shows"), complaints)
-    if path is None:
-        if shows and "photo" not in facts:
-            complaints.thought("photo-shows-without-photo", shows.place)
-        return None
-    return Photo(path, shows)
 
 
 def _prose(fact: Fact | None, notes: WordNotes) -> Said[tuple[Block, ...]] | None:
