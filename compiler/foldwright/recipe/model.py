@@ -320,19 +320,11 @@ class Section(Struct, frozen=True):
     words: tuple[Block, ...]
 
 
-class Change(Struct, frozen=True):
-    """What a size says of one piece or supply, or (with an empty name) of the whole: words and values as written."""
-
-    name: Said[str]
-    facts: tuple[tuple[str, str], ...]
-
-
 class Size(Struct, frozen=True):
-    """One size of a project, and all that differs in it. One that is `as_written` only has a name."""
+    """One size of a project; one that is `as_written` is the recipe without any change."""
 
     name: Said[str]
     as_written: bool = False
-    changes: tuple[Change, ...] = ()
 
 
 class Recipe(Struct, frozen=True):

@@ -15,10 +15,9 @@ from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.facts.flow import QUOTED, flow_from
 from foldwright.recipe.facts.indents import even_lines
 from foldwright.recipe.facts.limits import MOST_FACTS
-from foldwright.recipe.facts.lines import FactLine, ValueKind
+from foldwright.recipe.facts.lines import QUOTED, FactLine, ValueKind, flow_from
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.signs import told_of_signs
 from foldwright.recipe.facts.unprintable import told_of_unprintable

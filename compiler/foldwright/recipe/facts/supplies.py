@@ -59,7 +59,6 @@ SUPPLY_WORDS = Known(
 )
 _GRAINS = spellings_in("long: long grain; short: short grain; none: any, either, any way")
 _PATTERNS = spellings_in("one way: one-way, this way up; any way: either way, none, no; two ways: two way, two-way")
-_NONE: Mapping[str, Node] = {}
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
 _OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*\n\s*")
@@ -72,9 +71,9 @@ _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?
 def read_supplies(
     section: Node | None,
     complaints: Complaints,
-    unit: Unit | None = None,
-    money: str = "",
-    changes: Mapping[str, Node] = _NONE,
+    unit: Unit | None,
+    money: str,
+    changes: Mapping[str, Node],
 ) -> tuple[Supply, ...]:
     """The supplies; `unit` is that of bare numbers, `money` what the studio reckons in, empty when it has not said.
 

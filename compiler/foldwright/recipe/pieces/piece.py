@@ -72,9 +72,6 @@ _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
-_NONE: Mapping[str, Node] = {}
-
-
 class _Measured(Struct, frozen=True):
     """A piece with its measures: all that must be known of every piece before places on it can be read.
 
@@ -92,8 +89,8 @@ def read_pieces(
     section: Node | None,
     supplies: Sequence[Supply],
     complaints: Complaints,
-    unit: Unit | None = None,
-    changes: Mapping[str, Node] = _NONE,
+    unit: Unit | None,
+    changes: Mapping[str, Node],
 ) -> tuple[Piece, ...]:
     """The pieces; `unit` is that of bare numbers, `changes` are what a size says of them, by name in small letters."""
     if section is None:
