@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
-from foldwright.recipe.facts.misspelling import name_meant
+from foldwright.recipe.facts.complaints import name_meant
 from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.undone import undone_work
@@ -236,11 +236,9 @@ def _missing_tools(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
     names += [supply.name.value for supply in recipe.supplies]
     have = {tool.name for name in names for tool in tools_in(name)}
     unknown = [word for name in names if not tool_of(name) for word in plain_words(name)]
-    told: set[str] = set()
     for act, step in needs:
         serves = have.intersection(act.tools) or any(word.startswith(act.name[:4]) for word in unknown)
-        if not serves and act.name not in told:
-            told.add(act.name)
+        if not serves:
             yield _thought("tool-missing", _told_at(step), act=act.name, tools=act.tools[:3])
             have.update(act.tools)
     yield from _tools_in_words(recipe, spoken, have)

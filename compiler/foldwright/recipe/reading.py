@@ -11,9 +11,9 @@ from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
-from foldwright.recipe.facts.front import Parts, split
 from foldwright.recipe.facts.known import Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.source import Parts, split
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.facts.supplies import read_supplies, read_tools

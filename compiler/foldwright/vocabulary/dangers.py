@@ -22,20 +22,15 @@ from foldwright.vocabulary.tools import TOOLS
 type Run = tuple[str, ...]
 
 _TOKEN = re.compile(r"[^\W_]+(?:['’][^\W_]+)?|[.,;:!?()]")
+_HARMLESS = "hot air balloon, spray of, spray bottle, water spray, glitter card, glitter paper, pin wheel"
+"""What is called like something that hurts, and does not."""
 _OTHER_NAMES: dict[str, tuple[str, ...]] = {
     "molten glue": ("hot-glue",),
     "melted glue": ("hot-glue",),
     "hot wax": ("heat",),
     "wire end": ("sharp-ends",),
     "pointed end": ("sharp-ends",),
-    # what is called like something that hurts, and does not
-    "hot air balloon": (),
-    "spray of": (),
-    "spray bottle": (),
-    "water spray": (),
-    "glitter card": (),
-    "glitter paper": (),
-    "pin wheel": (),
+    **dict.fromkeys(_HARMLESS.split(", "), ()),
 }
 _PICTURED = frozenset(
     """card cardstock paper shape shaped stamp sticker template die stencil print picture motif pattern outline design

@@ -16,9 +16,9 @@ from foldwright.measure.steps import EXACT
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_thickness
 from foldwright.recipe.facts.complaints import Complaints, nearest
-from foldwright.recipe.facts.front import split
 from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.source import split
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import choice_of, length_of, read_with, row_of, said_value, text_of
