@@ -15,8 +15,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.facts.stock import ShelfLine
+from foldwright.event.plan.bags import supplies_in_bag
 from foldwright.event.plan.beforehand import beforehand_of, needs_left, steps_cut
-from foldwright.event.plan.in_bag import supplies_in_bag
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.shopping import ShoppingLine, Why
 from foldwright.event.plan.supplies import Shared, SupplyNeed, key_of

@@ -15,7 +15,7 @@ from msgspec import Struct
 from foldwright.event.document.model import LabelText
 from foldwright.event.render.grids import EDGE, LEAST_LABEL, MOST_LABEL, LabelGrid
 from foldwright.event.render.specimens import specimen
-from foldwright.render.line import plain_line
+from foldwright.render.markup import plain_line
 from foldwright.render.paper.placing import (
     BoxFrame,
     PlacedBlock,
