@@ -9,7 +9,7 @@ from html import escape
 
 from foldwright.event.document.model import Lanes, SheetPicture
 from foldwright.pack.cutting.model import Arrangement
-from foldwright.render.drawing.letter_widths import width_of
+from foldwright.render.drawing.label import width_of
 
 _INK, _SOFT, _OFFCUT, _PAPER = "#1c2b33", "#51626a", "#e9e7e0", "#ffffff"
 _TINTS = ("#dbe9ee", "#f4e3cf", "#dfead6", "#ecdfea", "#f3ecc8", "#d9e0f0", "#f2dcd8", "#d8ebe6")
