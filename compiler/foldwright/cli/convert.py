@@ -10,10 +10,9 @@ from foldwright.document.catalogue import catalogue
 from foldwright.figures.conversion import Converted
 from foldwright.figures.conversion import convert as converted
 from foldwright.measure.conversion import read_measures
-from foldwright.measure.length import system_named
+from foldwright.measure.length import Shape, system_named
 from foldwright.measure.printed import Printed
 from foldwright.measure.reading import read_length
-from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
 
 _JOINERS = {Shape.LIST: " + ", Shape.RANGE: " to "}

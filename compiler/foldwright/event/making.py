@@ -21,16 +21,16 @@ from foldwright.event.document.money import currency_of
 from foldwright.event.document.papers import occasion_of
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.plan.shelf import sheets_unfit
-from foldwright.event.reading import EventNote, EventRecipe, ReadEvent, told_of_shelf
+from foldwright.event.reading import EventNote, ReadEvent, told_of_shelf
 from foldwright.event.remarks import event_remarks, no_letters_remarks, no_room
-from foldwright.event.render.grids import LabelGrid, Overhang
+from foldwright.event.render.grids import Overhang
 from foldwright.event.setting import Look, PaperHands, Stage, label_grid, set_event, unfit_theme
 from foldwright.event.wishes import KitWish
 from foldwright.finding import Wrong
 from foldwright.pipeline import compose_document
-from foldwright.render.paper.papers import Paper, default_paper
+from foldwright.render.paper.papers import default_paper
 from foldwright.render.paper.placing import Told
-from foldwright.render.photos import ReadyPhoto, prepare_photos
+from foldwright.render.photos import prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, built_in_themes
 
 
@@ -67,11 +67,14 @@ def make_event(
     documents = _documents(event, read, occasion, words)
     paper = wish.paper or default_paper(event.wishes.system, documents[0].papers)
     labels = label_grid(wish.labels, event.wishes.system, paper)
-    if wrong := unfit() or _off_the_sheet(labels, wish, paper, event):
+    if wrong := unfit():
         return MadeEvent({}, complaints, wrong=(wrong,))
-    assert isinstance(labels, LabelGrid)
+    if isinstance(labels, Overhang):
+        over = no_room(labels, wish.options.labels, paper, event.wishes.system)
+        return MadeEvent({}, complaints, wrong=(over,))
     look = Look(paper, labels, theme, wish.options.name_line)
-    made = set_event(event, documents, _photos(read.recipes), look, occasion, hands, stage)
+    photos = [prepare_photos(one.recipe, one.given.surroundings.read)[0] for one in read.recipes]
+    made = set_event(event, documents, photos, look, occasion, hands, stage)
     if made.no_letters:
         return MadeEvent({}, (*complaints, *no_letters_remarks(made.no_letters)))
     remarks = event_remarks(event, made, labels if wish.labels and wish.labels.die_cut else None)
@@ -97,16 +100,7 @@ def _documents(event: Event, read: ReadEvent, occasion: Occasion, words: Catalog
     return documents
 
 
-def _photos(recipes: tuple[EventRecipe, ...]) -> list[Mapping[str, ReadyPhoto]]:
-    return [prepare_photos(one.recipe, one.given.surroundings.read)[0] for one in recipes]
-
-
 def _theme(read: ReadEvent, wish: KitWish) -> str:
     """The look that was asked for, else the studio's own if it is one of ours."""
     said = read.recipes[0].recipe.studio.theme
     return wish.options.theme or (said.value if said and said.value in built_in_themes() else DEFAULT_THEME)
-
-
-def _off_the_sheet(labels: LabelGrid | Overhang, wish: KitWish, paper: Paper, event: Event) -> Wrong | None:
-    """The sum of a sheet of labels that goes over the edge of the paper."""
-    return no_room(labels, wish.options.labels, paper, event.wishes.system) if isinstance(labels, Overhang) else None

@@ -11,8 +11,7 @@ from foldwright.document.catalogue import catalogue
 from foldwright.event.facts.guests import Guest, chosen, read_guests
 from foldwright.event.facts.projects import Offered
 from foldwright.event.facts.stock import Shelf, ShelfLine, read_stock
-from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
-from foldwright.event.plan.differences import supplies_apart
+from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart, supplies_apart
 from foldwright.event.plan.model import Making, WorkedRecipe
 from foldwright.event.plan.planning import kits_needed
 from foldwright.event.plan.shelf import met_by
@@ -125,7 +124,7 @@ def read_recipes(recipes: Iterable[GivenRecipe]) -> tuple[tuple[EventRecipe, ...
             broken = True
         else:
             ready.append(EventRecipe(given, found.understood, found.findings))
-    return ((), (*told, _not_planned())) if broken else (tuple(ready), tuple(told))
+    return ((), (*told, _say("not-planned"))) if broken else (tuple(ready), tuple(told))
 
 
 def read_event(
@@ -137,7 +136,7 @@ def read_event(
         return EventReading(None, wrong=(money,))
     reader = _EventReader(recipes, money, wish)
     event = reader.event(stock, guests)
-    return EventReading(event, tuple(reader.told if event else [*reader.told, _not_planned()]))
+    return EventReading(event, tuple(reader.told if event else [*reader.told, _say("not-planned")]))
 
 
 class _EventReader:
@@ -175,7 +174,7 @@ class _EventReader:
         if stock is None:
             return Shelf((), "")
         if stock.data is None:
-            self.told.append(_no_file(stock))
+            self.told.append(_say("no-file", path=stock.name))
             return None
         text, findings = decode(stock.data, stock.name)
         self._stock = {stock.name: text or ""}
@@ -188,12 +187,12 @@ class _EventReader:
         if guests is None:
             return (), False
         if guests.data is None:
-            self.told.append(_no_file(guests))
+            self.told.append(_say("no-file", path=guests.name))
             return None, False
         read = read_guests(guests.data, guests.name, offered)
         self._tell(read.findings, {guests.name: read.text})
         slips = any(one.strength > Strength.THOUGHT for one in read.findings)
-        return read.guests.guests if read.guests else None, slips
+        return read.guests, slips
 
     def _kits(self, guests: Sequence[Guest], offered: Sequence[Offered]) -> tuple[int, ...] | None:
         """How many kits of each recipe: as asked, or as many as guests make it; None if they do not say."""
@@ -285,11 +284,3 @@ def _offer(given: GivenRecipe, recipe: Recipe, written: str) -> Offered:
 
 def _say(key: str, **facts: object) -> str:
     return catalogue().say(f"command.kit.{key}", **facts)
-
-
-def _not_planned() -> str:
-    return _say("not-planned")
-
-
-def _no_file(file: ListFile) -> str:
-    return _say("no-file", path=file.name)

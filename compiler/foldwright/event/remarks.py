@@ -8,9 +8,7 @@ from itertools import islice
 
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import known_of, traded_words
-from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import LengthWriter
-from foldwright.event.document.missing import missing_words
+from foldwright.event.document.writing import LengthWriter, called, missing_words
 from foldwright.event.facts.guests import chosen
 from foldwright.event.plan.planning import Event
 from foldwright.event.render.grids import LabelGrid, Overhang

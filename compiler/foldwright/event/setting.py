@@ -15,18 +15,15 @@ from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document
 from foldwright.event.document.data import event_json
 from foldwright.event.document.guests import place_cards_of
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import EventDocument, EventPaper, Occasion
-from foldwright.event.document.papers import compose_event
-from foldwright.event.document.printing import PrintedOn, Printout, printing_paper
+from foldwright.event.document.papers import PrintedOn, Printout, compose_event, printing_paper
 from foldwright.event.document.shopping import csv_rows
-from foldwright.event.document.writing import EventSource
+from foldwright.event.document.writing import EventSource, LengthWriter
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
 from foldwright.event.render.grids import LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
 from foldwright.event.render.labels import labels_pdf, least_sizes
-from foldwright.event.render.page import event_page
-from foldwright.event.render.papers import PaperPdf, event_pdf
+from foldwright.event.render.papers import PaperPdf, event_page, event_pdf
 from foldwright.event.render.place_cards import place_cards_pdf
 from foldwright.event.render.specimens import borrowed_fonts, missing_letters, specimen
 from foldwright.finding import Wrong

@@ -8,14 +8,14 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.event.costs import SaidCost, read_costs
-from foldwright.event.facts.clock import read_clock
 from foldwright.event.label_sheets import read_label_sheet
 from foldwright.event.options import KitOptions
 from foldwright.event.plan.model import Wishes
+from foldwright.event.plan.money import OtherCost
 from foldwright.event.render.grids import LEAST_LABEL, MOST_LABEL, LabelSheet
 from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, system_named
+from foldwright.measure.numbers import squeezed
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_price
@@ -203,3 +203,66 @@ def _labels(text: str) -> LabelSheet | Wrong | None:
     if not text:
         return None
     return read_label_sheet(text) or Wrong.of("kit-labels", said=text, least=LEAST_LABEL, most=MOST_LABEL)
+
+
+_BETWEEN = re.compile(r"[;\n]|,(?![0-9])")
+"""Digits on both sides make a decimal comma."""
+_COST = re.compile(
+    r"(?P<name>.*?[^\W\d_].*?)(?:\s*[:=]\s*|\s+)(?:at\s+)?"
+    r"(?P<before>[£$€¥]|[A-Z]{3}\s)?\s*(?P<number>[0-9][0-9.,]*)(?:\s*(?P<after>[£$€¥]|[^\W\d_]+))??"
+    r"(?P<each>\s+(?:each(?:\s+kit)?|(?:a|per)\s+kit|apiece))?"
+)
+_LONGEST = 200
+"""Characters of one cost: a name and a number need no more."""
+
+
+class SaidCost(Struct, frozen=True):
+    """A cost, and the sign or word for money it was typed with, if any."""
+
+    cost: OtherCost
+    said: str
+    money: str
+
+
+def read_costs(text: str) -> tuple[SaidCost, ...] | str:
+    """`hall 80, teacher 120, bags 0.10 each`: all of them, or the first that cannot be read, as it was typed."""
+    found = []
+    for part in (part.strip() for part in _BETWEEN.split(text) if part.strip()):
+        match = _COST.fullmatch(part) if len(part) <= _LONGEST else None
+        price = read_price(match["number"]) if match else None
+        if match is None or price is None or isinstance(price, Unreadable) or price.amount <= 0:
+            return part
+        money = (match["before"] or match["after"] or "").strip()
+        found.append(SaidCost(OtherCost(match["name"].strip(), price.amount, match["each"] is not None), part, money))
+    return tuple(found)
+
+
+_CLOCK = re.compile(
+    r"(?:at )?(?P<hour>[0-9]{1,2})(?:(?: ?[:.h] ?|(?<=[0-9]{2}))(?P<minute>[0-5][0-9]))?(?P<h> ?h(?:rs?|ours?)?)?"
+    r"(?: o'?clock)?(?:,? ?(?P<half>[ap])\.? ?m\.?| in the (?P<part>morning|afternoon|evening)| at (?P<night>night))?"
+)
+_NAMED = {"noon": 12, "midday": 12, "12 noon": 12, "midnight": 0, "12 midnight": 0}
+_MORNING = frozenset({"a", "morning"})
+_NOON, _DAY = 12, 24
+
+
+def read_clock(text: str) -> int | None:
+    """Seconds since midnight of a time as people write it: `14:00`, `14.00`, `2pm`, `2:30 p.m.`, `noon`.
+
+    None when it is no time of day, or may be one of two (`2`).
+    """
+    said = squeezed(text).lower().removeprefix("at ")
+    if said in _NAMED:
+        return _NAMED[said] * 3600
+    match = _CLOCK.fullmatch(said)
+    if match is None:
+        return None
+    hour, minute = int(match["hour"]), int(match["minute"] or 0)
+    if half := match["half"] or match["part"] or match["night"]:
+        if not 1 <= hour <= _NOON:
+            return None
+        # Twelve o'clock is the first hour of its half (common practice, no source).
+        hour = hour % _NOON + (0 if half in _MORNING else _NOON)
+    elif hour >= _DAY or not (match["minute"] or match["h"] or hour > _NOON):
+        return None
+    return hour * 3600 + minute * 60

@@ -33,7 +33,7 @@ _MEASURED = frozenset({*SIDES, "size", "whole"})
 LONE_PIECE = "base"
 """What a piece is called that nobody gave a name."""
 
-_FACTS = {word: word for word in PIECE_WORDS.words} | dict(PIECE_WORDS.others)
+_FACTS = dict(PIECE_WORDS.spellings)
 for _word in ("across", "down", "size", "inside", "whole"):
     _FACTS.pop(_word, None)
 _FACT_WORDS = "|".join(sorted(map(re.escape, _FACTS), key=len, reverse=True))

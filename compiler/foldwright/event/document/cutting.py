@@ -8,16 +8,16 @@ from fractions import Fraction
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.supplies import weight_phrases
-from foldwright.event.document.by_helper import by_helper
-from foldwright.event.document.jobs import called
+from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.model import CutWork, EventPart, PaperTable, PaperText, PaperWords, SheetPicture, Tick
-from foldwright.event.document.plurals import named
 from foldwright.event.document.spools import spool_parts, spools_to_cut
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.writing import EventSource, JobWords, SectionWriter, called, named
 from foldwright.event.facts.agreeing import runs_one_way
 from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetSize, SheetWork
+from foldwright.event.plan.jobs import What
 from foldwright.event.plan.planning import Event
+from foldwright.event.plan.timeline import runs
 from foldwright.measure.length import System
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.steps import nearest
@@ -266,3 +266,28 @@ def _paper(supply: Supply, system: System, words: Catalogue) -> Iterator[str]:
     for name, said in (("grain", supply.grain), ("pattern", supply.pattern)):
         if said:
             yield words.say(f"page.supply.{name}", way=said.value)
+
+
+def by_helper(source: EventSource) -> Iterator[EventPart]:
+    """A table, by helper in the order of their work; nothing where no sheet is cut."""
+    event, words, jobs = source.event, source.words, JobWords(source)
+    if event.preparation is None:
+        return
+    timeline = event.preparation.timeline
+    rows = tuple(
+        (
+            str(helper),
+            since_words(words, run[0].start),
+            jobs.name(run[0].task),
+            jobs.part(run),
+            str(sum(span.count for span in run)),
+            span_words(words, -(-(run[-1].end - run[0].start) // 60) * 60),
+        )
+        for helper in range(1, event.wishes.helpers + 1)
+        for run in runs(timeline, helper)
+        if run[0].task and jobs.job(run[0].task).what is What.SHEETS
+    )
+    if rows:
+        names = ("helper", "from", "what", "sheets", "stacks", "takes")
+        columns = tuple(words.say(f"event.by-helper.column-{name}") for name in names)
+        yield PaperTable(words.say("event.by-helper.heading"), columns, rows, frozenset({0, 1, 4}), ticked=True)

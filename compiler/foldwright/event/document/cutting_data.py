@@ -2,37 +2,206 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from fractions import Fraction
+from collections.abc import Mapping
+from typing import Annotated
 
 import msgspec
-from msgspec import Struct
+from msgspec import Meta, Struct, convert, field
 
-from foldwright.document.data_format import decoded
-from foldwright.event.document.kit_data import (
-    CutData,
-    CuttingData,
-    GivenData,
-    LaidPieceData,
-    LayoutData,
-    LeavesData,
-    PartData,
-    ShortData,
-    SpoolLengthsData,
-    SpoolsData,
-    SpoolWorkData,
-    StockData,
-    StripData,
-    TradedData,
-    TreeData,
-    WantedData,
-)
+from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, Ratio, decoded
 from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import ShoppingLine
-from foldwright.event.plan.spools import spool_work
+from foldwright.event.plan.taken import spool_work
 from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, Rectangle
+
+type Index = Annotated[int, Meta(ge=0, description="Counts from 0.")]
+
+
+class WantedData(DataPart, frozen=True):
+    """Pieces of one kind."""
+
+    recipe: str
+    piece: str
+    count: Count
+    across: Exact
+    down: Exact
+
+
+class StockData(DataPart, frozen=True):
+    """Sheets of one size, owned or sold. `there_are` is null for as many as are bought; `trim` goes off all round."""
+
+    across: Exact
+    down: Exact
+    trim: Exact
+    owned: bool
+    scrap: bool
+    there_are: Count | None
+    used: Count
+
+
+class TreeData(DataPart, frozen=True, omit_defaults=True):
+    """A rectangle of a layout: a piece (by its index), a row of parts, or an offcut (neither of them)."""
+
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+    kind: Index | None = field(name="piece", default=None)
+    row: Arrangement | None = None
+    parts: tuple[TreeData, ...] = ()
+
+
+class LaidPieceData(DataPart, frozen=True):
+    """A piece as it lies, its corner from the top left of the sheet."""
+
+    piece: str
+    left: Exact
+    top: Exact
+    across: Exact
+    down: Exact
+
+
+class PartData(DataPart, frozen=True):
+    """Something to cut: the sheet, or the strip that has a letter. `squared` of its edges were cut true, and `rest`
+    counts the rows that are already off.
+    """
+
+    letter: str | None
+    squared: Count
+    rest: Count
+
+
+class GivenData(DataPart, frozen=True):
+    """What a cut gives of each part: so many of a piece, or of a part to go on with."""
+
+    each: Count
+    part: PartData | None
+    piece: str | None
+    across: Exact
+    down: Exact
+
+
+class LeavesData(DataPart, frozen=True):
+    """What is left of a part after its cuts: a piece, a part to go on with, or what falls off (to keep or not)."""
+
+    part: PartData | None
+    piece: str | None
+    falls_off: bool
+    keep: bool
+    across: Exact
+    down: Exact
+
+
+class CutData(DataPart, frozen=True):
+    """One setting of the stop; or (`trim`, without a stop) an edge squared up, `leaves` sticking out past the blade.
+
+    `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it
+    came off the trimmer (blade edge to fence, fence edge to stop); `on_scale` whether the scale shows the number.
+    """
+
+    number: Ordinal
+    of: PartData
+    count: Count
+    side: Arrangement
+    stop: Exact | None
+    on_scale: bool
+    fence: Exact
+    turn: bool
+    times: Count
+    trim: bool
+    gives: GivenData
+    leaves: LeavesData | None
+
+
+class StripData(DataPart, frozen=True):
+    """Where a part that has a letter lies on the sheet."""
+
+    name: str
+    left: Exact
+    top: Exact
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+
+
+class LayoutData(DataPart, frozen=True):
+    """So many sheets (an index of `sheets`) cut alike: as rectangles, as places, and as cuts in the order of work."""
+
+    sheet: Index
+    copies: Count
+    stages: Count
+    tree: TreeData
+    places: tuple[LaidPieceData, ...]
+    cuts: tuple[CutData, ...]
+    strips: tuple[StripData, ...]
+
+
+class TradedData(DataPart, frozen=True):
+    """So many sheets more than the fewest, for so many layouts less."""
+
+    sheets: Count
+    layouts: Count
+
+
+class ShortData(DataPart, frozen=True):
+    """How many of a piece the sheets there are do not give."""
+
+    piece: str
+    count: Count
+
+
+class CuttingData(DataPart, frozen=True):
+    """How the pieces of one supply come out of sheets. `bound` is the fewest sheets to buy however they are cut, and
+    `proven` says that no cheaper way can exist; `step` is the finest mark of the trimmer's scale, `key` what an
+    earlier plan of the same pieces and sheets is found by.
+    """
+
+    supply: str
+    colour: str | None
+    recipes: tuple[str, ...]
+    pieces: tuple[WantedData, ...]
+    sheets: tuple[StockData, ...]
+    bought: Count
+    bound: Count | None
+    proven: bool
+    too_large: tuple[str, ...]
+    traded: TradedData | None
+    short: tuple[ShortData, ...]
+    at_once: Annotated[Count, Meta(description="How many sheets the trimmer takes at a time.")]
+    step: Exact
+    key: str
+    cost: Ratio
+    cost_bound: Ratio
+    layouts: tuple[LayoutData, ...]
+
+
+class SpoolLengthsData(DataPart, frozen=True):
+    """So many of one length, for the kits of some recipes."""
+
+    recipes: tuple[str, ...]
+    length: Exact
+    count: Count
+
+
+class SpoolWorkData(DataPart, frozen=True):
+    """Spools that are cut alike, numbered from `first`; `lengths` are those of one, `left` what remains of it."""
+
+    first: Ordinal
+    spools: Count
+    length: Exact
+    owned: bool
+    lengths: tuple[SpoolLengthsData, ...]
+    left: Exact
+
+
+class SpoolsData(DataPart, frozen=True):
+    """Which lengths of a supply come off which spool."""
+
+    supply: str
+    colour: str | None
+    work: tuple[SpoolWorkData, ...]
+
+
+# --- from a plan ------------------------------------------------------------------------------------------------------
 
 
 def cutting_data(event: Event, plan: SheetPlan) -> CuttingData:
@@ -57,7 +226,7 @@ def cutting_data(event: Event, plan: SheetPlan) -> CuttingData:
         bound=plan.bound,
         proven=cutting.proven,
         too_large=tuple([plan.wanted[number].piece for number in cutting.too_large]),
-        traded=TradedData(cutting.traded.sheets, cutting.traded.layouts) if cutting.traded else None,
+        traded=convert(cutting.traded, TradedData | None, from_attributes=True),
         short=tuple([ShortData(plan.wanted[number].piece, count) for number, count in cutting.short]),
         at_once=plan.at_once,
         step=plan.step,
@@ -69,37 +238,21 @@ def cutting_data(event: Event, plan: SheetPlan) -> CuttingData:
 
 
 def _layout(plan: SheetPlan, work: SheetWork) -> LayoutData:
-    layout = work.layout
+    layout, trim = work.layout, plan.sizes[work.layout.stock].trim
     return LayoutData(
         sheet=layout.stock,
         copies=layout.copies,
         stages=layout.whole.stages,
-        tree=_tree(layout.whole),
-        places=tuple(_places(plan, layout.whole, plan.sizes[layout.stock].trim)),
+        tree=convert(layout.whole, TreeData, from_attributes=True),
+        places=tuple(
+            [
+                LaidPieceData(plan.wanted[kind].piece, left, top, piece.width, piece.height)
+                for kind, piece, left, top in layout.whole.placed(trim, trim)
+            ]
+        ),
         cuts=tuple([_cut(plan, cut) for cut in work.cuts]),
-        strips=tuple([StripData(one.name, one.left, one.top, one.width, one.height) for one in work.worked.strips]),
+        strips=convert(work.worked.strips, tuple[StripData, ...], from_attributes=True),
     )
-
-
-def _tree(part: Rectangle) -> TreeData:
-    return TreeData(part.width, part.height, part.kind, part.row, tuple(map(_tree, part.parts)))
-
-
-def _places(plan: SheetPlan, part: Rectangle, trim: Fraction) -> Iterator[LaidPieceData]:
-    """Every piece: its corner from the sheet's top left, its size as it lies."""
-    waiting = [(part, trim, trim)]
-    while waiting:
-        one, left, top = waiting.pop()
-        if one.kind is not None:
-            yield LaidPieceData(plan.wanted[one.kind].piece, left, top, one.width, one.height)
-        inner = []
-        for smaller in one.parts:
-            inner.append((smaller, left, top))
-            if one.row is Arrangement.ACROSS:
-                left += smaller.width
-            else:
-                top += smaller.height
-        waiting += reversed(inner)
 
 
 def _cut(plan: SheetPlan, cut: NumberedCut) -> CutData:
@@ -151,12 +304,10 @@ def cuttings_in(text: str) -> Mapping[str, Cutting]:
 
 
 def _cutting(plan: CuttingData) -> Cutting:
-    layouts = tuple([CutLayout(one.sheet, _rectangle(one.tree), one.copies) for one in plan.layouts])
+    layouts = tuple(
+        [CutLayout(one.sheet, convert(one.tree, Rectangle, from_attributes=True), one.copies) for one in plan.layouts]
+    )
     return Cutting(layouts, plan.cost, plan.cost_bound, plan.proven)
-
-
-def _rectangle(tree: TreeData) -> Rectangle:
-    return Rectangle(tree.across, tree.down, tree.piece, tree.row, tuple(map(_rectangle, tree.parts)))
 
 
 # --- spools -----------------------------------------------------------------------------------------------------------

@@ -1,14 +1,41 @@
-"""What identifies a thing that is bought, in words: what it is, how heavy, how large, in the units of the folder."""
+"""What identifies a thing that is bought, in the units of the folder; and the kind of shop for it."""
 
 from __future__ import annotations
 
+from typing import Literal
+
 from foldwright.document.supplies import is_a_sheet_name, weight_phrases
-from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.writing import LengthWriter
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.measure.length import Length
 from foldwright.measure.writing import write_readable
 from foldwright.recipe.model import NamedSheet, Supply
+from foldwright.vocabulary import kind_of
 from foldwright.vocabulary.names import plain_words
+
+type Shop = Literal["paper", "stationer", "haberdasher", "grocer", "craft", "other"]
+SHOPS: tuple[Shop, ...] = ("paper", "stationer", "haberdasher", "grocer", "craft", "other")
+_HABERDASHERY = frozenset({"twine", "ribbon", "elastic", "wire", "bow", "button"})
+_STATIONERY = frozenset(
+    {"ink", "paint", "embossing powder", "varnish", "spray paint", "glitter", "envelope", "sticker", "tag"}
+)
+
+
+def shop_of(supply: Supply) -> Shop:
+    """The kind of shop a supply is bought in."""
+    kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
+    if supply.sheets or (kind and kind.sheet):
+        return "paper"
+    if kind is None or kind.name == "other":
+        return "other"
+    if kind.food:
+        return "grocer"
+    if kind.name in _HABERDASHERY:
+        return "haberdasher"
+    if kind.adhesive or kind.name in _STATIONERY:
+        return "stationer"
+    return "craft"
+
 
 FACTS = ("kind", "weight", "thickness", "width", "size", "sheet", "pattern", "grain")
 """In the order in which a shop assistant asks."""

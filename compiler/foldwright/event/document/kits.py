@@ -11,10 +11,8 @@ from foldwright.document.in_class import class_document
 from foldwright.document.model import Document
 from foldwright.document.wording import number_words
 from foldwright.event.document.guests import diets_line
-from foldwright.event.document.lengths import LengthWriter
-from foldwright.event.document.missing import not_whole
 from foldwright.event.document.model import EventPart, LabelText, Occasion, PaperTable, PaperText, PaperWords
-from foldwright.event.document.writing import EventSource
+from foldwright.event.document.writing import EventSource, LengthWriter, not_whole
 from foldwright.event.plan.bags import Bags, bags_of
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.planning import supplies_in_bag

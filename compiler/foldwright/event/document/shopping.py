@@ -7,15 +7,12 @@ from fractions import Fraction
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import number_words
-from foldwright.event.document.identity import FACTS, identified, identity_of
-from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import LengthWriter
+from foldwright.event.document.identity import FACTS, SHOPS, identified, identity_of, shop_of
 from foldwright.event.document.model import EventPart, PaperText, Tick, Ticks
-from foldwright.event.document.room import room_asides, room_parts
-from foldwright.event.document.shop import SHOPS, shop_of
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.tables import room_asides, room_parts
+from foldwright.event.document.writing import EventSource, LengthWriter, SectionWriter, called
+from foldwright.event.plan.packs import is_single
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.sheet_prices import is_single
 from foldwright.event.plan.shopping import Bought, ShoppingLine, Why
 from foldwright.event.plan.supplies import SupplyNeed, told_title
 from foldwright.event.plan.taken import taken_from_shelf

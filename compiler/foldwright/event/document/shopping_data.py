@@ -1,20 +1,131 @@
-"""What is bought, as data: what identifies each thing, for which recipes it is, and what is taken from the shelf."""
+"""What is bought and what has to be in the room, as data."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
 
-from foldwright.event.document.kit_data import PacksData, SheetSizeData, ShoppingData, TakenData, ThingNeedData
-from foldwright.event.document.shop import shop_of
+from msgspec import convert, field
+
+from foldwright.document.data_format import Count, DataPart, Exact, Ratio
+from foldwright.event.document.identity import Shop, shop_of
 from foldwright.event.facts.agreeing import sheets_used
 from foldwright.event.plan.money import rounded
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.shopping import Bought, ShoppingLine
+from foldwright.event.plan.shopping import Bought, ShoppingLine, Why
 from foldwright.event.plan.taken import taken_from_shelf
+from foldwright.event.plan.tools import Needed
 from foldwright.measure.length import Length
 from foldwright.measure.weight import grammage
 from foldwright.recipe.model import Said, Supply, Weight
+
+
+class PacksData(DataPart, frozen=True):
+    """So many packs of so much each; a unit is `mm` for lengths, null for what is counted."""
+
+    packs: Count
+    of: Ratio
+    unit: str | None
+    sheet: str | None
+    price: Decimal | None
+    sum: Decimal | None
+
+
+class ThingNeedData(DataPart, frozen=True):
+    """Which recipe needs a thing, by the name it has there."""
+
+    recipe: str
+    supply: str
+    kits: Count
+    optional: bool
+
+
+class SheetSizeData(DataPart, frozen=True):
+    """A size of sheet that is used."""
+
+    name: str
+    across: Exact
+    down: Exact
+
+
+class TakenData(DataPart, frozen=True):
+    """So many, of so many alike, that are taken from the shelf, with the sides of a sheet or a length alone."""
+
+    count: Count = field(name="taken")
+    there_are: Count
+    sides: tuple[Exact, ...]
+    scrap: bool
+
+
+class ShoppingData(DataPart, frozen=True):
+    """One supply in one colour: what is needed, what is there, what is bought and left over, and what identifies it.
+
+    Amounts are in `unit` (`mm` for lengths, null: counted); weights in grams a square metre, sizes in millimetres.
+    """
+
+    supply: str
+    colour: str | None
+    why: Why
+    optional: bool
+    unit: str | None
+    needed: Ratio
+    on_shelf: Ratio
+    used_of_shelf: Ratio
+    buy: tuple[PacksData, ...]
+    left_over: Ratio
+    used_up: Decimal | None
+    to_buy: Decimal | None
+    stand_in: str | None
+    short: bool
+    counted: bool
+    recipes: tuple[str, ...]
+    needs: tuple[ThingNeedData, ...]
+    shop: Shop
+    kind: str | None
+    weight_gsm: Ratio | None
+    thickness: Exact | None
+    width: Exact | None
+    size: tuple[Exact, ...] | None
+    sheets: tuple[SheetSizeData, ...]
+    pattern: str | None
+    grain: str | None
+    contains: tuple[str, ...]
+    from_shelf: tuple[TakenData, ...]
+
+
+class TableData(DataPart, frozen=True):
+    """A table: what is made at it, and how many sit there."""
+
+    name: str
+    recipe: str
+    people: Count
+
+
+class RoomThingData(DataPart, frozen=True):
+    """A thing that is shared: how many on each table, in the room, before class and in all, and how many lack."""
+
+    name: str
+    colour: str | None
+    recipes: tuple[str, ...]
+    count: Count
+    at_table: tuple[Count, ...]
+    in_room: Count
+    before_class: Count
+    optional: bool
+    have: Count
+    plenty: bool
+    lacking: Count
+
+
+class RoomData(DataPart, frozen=True):
+    """Tools, and what sticks or colours, that must be in the room; `at_table` goes by the order of `tables`."""
+
+    tables: tuple[TableData, ...]
+    tools: tuple[RoomThingData, ...]
+    consumables: tuple[RoomThingData, ...]
+
+
+# --- from a plan ------------------------------------------------------------------------------------------------------
 
 
 def shopping_data(event: Event, line: ShoppingLine) -> ShoppingData:
@@ -48,7 +159,7 @@ def shopping_data(event: Event, line: ShoppingLine) -> ShoppingData:
         pattern=supply.pattern.value if supply.pattern else None,
         grain=supply.grain.value if supply.grain else None,
         contains=tuple([said.value for said in supply.contains]),
-        from_shelf=tuple([TakenData(one.count, one.there_are, one.sides, one.scrap) for one in taken_from_shelf(line)]),
+        from_shelf=convert(list(taken_from_shelf(line)), tuple[TakenData, ...], from_attributes=True),
     )
 
 
@@ -89,3 +200,28 @@ def _grams(weight: Said[Weight] | None) -> Fraction | None:
 
 def _mm(length: Said[Length] | None) -> Fraction | None:
     return length.value.mm if length else None
+
+
+def room_data(event: Event) -> RoomData:
+    """How many of everything there must be; what is there, what is lacking."""
+    return RoomData(
+        tables=tuple([TableData(table.name, event.slug(table.recipe), table.people) for table in event.tables]),
+        tools=tuple([_needed(event, one) for one in event.tools]),
+        consumables=tuple([_needed(event, one) for one in event.consumables]),
+    )
+
+
+def _needed(event: Event, one: Needed) -> RoomThingData:
+    return RoomThingData(
+        name=one.name,
+        colour=one.colour or None,
+        recipes=tuple(map(event.slug, one.recipes)),
+        count=one.count,
+        at_table=one.at_table,
+        in_room=one.in_room,
+        before_class=one.before,
+        optional=one.optional,
+        have=one.have,
+        plenty=one.plenty,
+        lacking=one.lacking,
+    )

@@ -1,4 +1,4 @@
-"""The kinds of bags of a recipe: the same in each, but for the colours of what comes in several."""
+"""What goes into each bag of a recipe: the same in all, but for the colours of what comes in several."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 
 from foldwright.event.plan.model import Making, shares
+from foldwright.measure.amounts import Dimension
 from foldwright.recipe.model import Recipe
+from foldwright.vocabulary import kind_of
 
 
 class Bags(Struct, frozen=True):
@@ -42,3 +44,18 @@ def _colours(recipe: Recipe, packed: frozenset[str]) -> dict[str, list[str]]:
         for supply in recipe.supplies
         if len(supply.colours) > 1 and supply.name.value in packed
     }
+
+
+def supplies_in_bag(recipe: Recipe) -> tuple[str, ...]:
+    """What goes into each bag, counted or cut to length; not what sticks and comes off a roll or out of a bottle."""
+    found = []
+    for supply in recipe.supplies:
+        kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
+        shared = (
+            kind is not None
+            and kind.adhesive
+            and (supply.use is None or supply.use.value.dimension is not Dimension.COUNT)
+        )
+        if supply.use is not None and not shared and not supply.sheets:
+            found.append(supply.name.value)
+    return tuple(found)

@@ -9,12 +9,11 @@ from msgspec import Struct
 
 from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import ShelfLine
+from foldwright.event.plan.bags import supplies_in_bag as supplies_in_bag
 from foldwright.event.plan.beforehand import Beforehand, beforehand_of, pieces_given
 from foldwright.event.plan.class_length import ClassLength, ClassStep, class_length
-from foldwright.event.plan.cutting import How, SheetPlan, plan_sheets
-from foldwright.event.plan.in_bag import supplies_in_bag as supplies_in_bag
+from foldwright.event.plan.cutting import Missing, SheetPlan, plan_sheets
 from foldwright.event.plan.jobs import Jobs, jobs_of
-from foldwright.event.plan.missing import Missing
 from foldwright.event.plan.model import Making, Wishes
 from foldwright.event.plan.money import Costs, costs_of
 from foldwright.event.plan.preparing import Preparation, plan_preparation
@@ -72,8 +71,7 @@ def plan_event(
     `known` are the cuttings of an earlier run, which stay where nothing better is proven. `told` hears of how many
     supplies the cutting is planned, and how many there are.
     """
-    how = How(wishes.effort, wishes.fewest, wishes.digits)
-    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, how, known, told)
+    sheets = plan_sheets(makings, wishes, shelf, known, told)
     shopping = shop(makings, sheets, shelf, wishes.spool_end)
     made = sum(making.all_kits for making in makings)
     tables = tables_of([making.kits for making in makings], wishes.per_table, guests)

@@ -9,9 +9,8 @@ from fractions import Fraction
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.plan.balancing import Balance, Task, in_order
+from foldwright.event.plan.balancing import Balance, Task, balance_pairs, in_order
 from foldwright.event.plan.learning import seconds_for
-from foldwright.event.plan.pairing import balance_pairs, share_of
 from foldwright.event.plan.timeline import USUAL_BREAKS, Breaks, TakeUpRule, Timeline, machines_of, work_through
 
 MOST_BATCHES = 25
@@ -101,7 +100,6 @@ class _BestSharing(Struct, frozen=True):
 def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Breaks) -> _BestSharing:
     """The better of the two ways with so many helpers."""
     balanced = balance_pairs([_whole(task) for task in order], helpers)
-    whose = share_of(balanced)
     sizes = batch_sizes(max(task.count for task in order), helpers)
     together = [
         work_through(order, helpers, size, rule, rate=rate, breaks=breaks)
@@ -109,7 +107,8 @@ def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Br
         for rule in (TakeUpRule.MOST_TO_COME, TakeUpRule.STAY, TakeUpRule.SCARCE)
     ]
     stations = [
-        work_through(order, helpers, size, TakeUpRule.PASS_ON, whose=whose, rate=rate, breaks=breaks) for size in sizes
+        work_through(order, helpers, size, TakeUpRule.PASS_ON, whose=balanced.share, rate=rate, breaks=breaks)
+        for size in sizes
     ]
     shared, passed = _plainest(together), _plainest(stations)
     way, timeline = (Sharing.STATIONS, passed) if passed.finish < shared.finish else (Sharing.TOGETHER, shared)

@@ -11,12 +11,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.cutting import SheetPlan
-from foldwright.event.plan.missing import Missing, missing_pieces
+from foldwright.event.plan.cutting import Missing, SheetPlan, missing_pieces
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import CostLine
-from foldwright.event.plan.packs import PackOffer, cheapest_packs
-from foldwright.event.plan.sheet_prices import is_single, sheet_packs
+from foldwright.event.plan.packs import PackOffer, cheapest_packs, is_single, sheet_packs
 from foldwright.event.plan.sheet_worth import recipe_parts, sheet_parts, sheet_worth
 from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, supplies_of
 from foldwright.measure.amounts import Dimension, Quantity, number_of, quantity
@@ -69,13 +67,13 @@ class ShoppingLine(Struct, frozen=True):
     colour: str
     recipes: tuple[int, ...]
     why: Why
-    needed: Fraction
-    unit: str
-    had: Fraction
-    used_of_had: Fraction
-    bought: tuple[Bought, ...]
-    left_over: Fraction
     cost: CostLine
+    needed: Fraction = Fraction(0)
+    unit: str = ""
+    had: Fraction = Fraction(0)
+    used_of_had: Fraction = Fraction(0)
+    bought: tuple[Bought, ...] = ()
+    left_over: Fraction = Fraction(0)
     spools: SpoolPlan | None = None
     sheets: SheetPlan | None = None
     stand_in: str = ""
@@ -147,24 +145,10 @@ class _Buyer:
         return self._amounts(counted)
 
     def _plain(self, why: Why) -> ShoppingLine:
-        nothing = Fraction(0)
-        price = nothing if why is Why.PLENTY else None
+        price = Fraction(0) if why is Why.PLENTY else None
         cost = CostLine(self._supply.name.value, price, price)
-        return ShoppingLine(
-            self._supply,
-            self._colour,
-            self._users,
-            why,
-            nothing,
-            "",
-            nothing,
-            nothing,
-            (),
-            nothing,
-            cost,
-            needs=self._needs,
-            owned=self._owned,
-        )
+        line = ShoppingLine(self._supply, self._colour, self._users, why, cost)
+        return replace(line, needs=self._needs, owned=self._owned)
 
     # --- sheets ------------------------------------------------------------------------------------------------------
 
@@ -299,13 +283,13 @@ class _Buyer:
             self._colour,
             self._users,
             Why.NO_PACK if made.unsold else Why.COUNTED,
+            cost,
             needed,
             unit,
             had,
             used_of_had,
             made.bought,
             made.left_over,
-            cost,
             spools,
             sheets,
             self._stand_in() if made.bought or made.unsold else "",
@@ -317,11 +301,8 @@ class _Buyer:
 
     def _stand_in(self) -> str:
         """What may be used instead and is on the shelf."""
-        for said in self._supply.instead:
-            line = self._shelf.get(said.value.name.casefold())
-            if line is not None:
-                return said.value.name
-        return ""
+        names = (said.value.name for said in self._supply.instead)
+        return next((name for name in names if name.casefold() in self._shelf), "")
 
 
 class _Counted(Struct, frozen=True):

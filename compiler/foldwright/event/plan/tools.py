@@ -15,8 +15,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.facts.stock import ShelfLine
+from foldwright.event.plan.bags import supplies_in_bag
 from foldwright.event.plan.beforehand import beforehand_of, needs_left, steps_cut
-from foldwright.event.plan.in_bag import supplies_in_bag
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.shopping import ShoppingLine, Why
 from foldwright.event.plan.supplies import Shared, SupplyNeed, key_of
@@ -24,7 +24,7 @@ from foldwright.event.plan.tables import ClassTable
 from foldwright.measure.amounts import Dimension
 from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
-from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import act_of, tool_of
 from foldwright.vocabulary.names import plain_words
 from foldwright.vocabulary.supplies import OFF_A_ROLL

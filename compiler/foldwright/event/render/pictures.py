@@ -8,6 +8,7 @@ from fractions import Fraction
 from html import escape
 
 from foldwright.event.document.model import Lanes, SheetPicture
+from foldwright.event.plan.cuts import letters
 from foldwright.pack.cutting.model import Arrangement
 from foldwright.render.drawing.label import width_of
 
@@ -113,15 +114,9 @@ class _SheetDrawing:
     # --- pieces -------------------------------------------------------------------------------------------------------
 
     def _laid(self) -> Iterator[tuple[int, _Spot]]:
-        waiting = [(self._picture.whole, self._picture.trim, self._picture.trim)]
-        while waiting:
-            part, left, top = waiting.pop()
-            if part.kind is not None:
-                yield part.kind, self._spot(left, top, part.width, part.height)
-            for one in part.parts:
-                waiting.append((one, left, top))
-                left += one.width if part.row is Arrangement.ACROSS else 0
-                top += one.height if part.row is Arrangement.DOWN else 0
+        corner = self._picture.trim
+        for kind, piece, left, top in reversed(list(self._picture.whole.placed(corner, corner))):
+            yield kind, self._spot(left, top, piece.width, piece.height)
 
     def _in_key(self) -> dict[int, tuple[str, list[str]]]:
         """The pieces too small for their names, by a letter each, with the lines of the key."""
@@ -129,7 +124,7 @@ class _SheetDrawing:
         small = sorted(unfit | self._short)
         room = float(self._picture.width) * self._scale + self._left - 6.0
         return {
-            kind: (_small_letter(number), _wrapped(self._picture.names[kind], max(room, 30.0)))
+            kind: (letters(number).lower(), _wrapped(self._picture.names[kind], max(room, 30.0)))
             for number, kind in enumerate(small)
         }
 
@@ -262,12 +257,6 @@ def _inside(one: _Spot, other: _Spot) -> bool:
 
 def _overlap(one: _Spot, other: _Spot) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
-def _small_letter(number: int) -> str:
-    """a to z, then aa, ab ..."""
-    more, letter = divmod(number, 26)
-    return (_small_letter(more - 1) if more else "") + chr(ord("a") + letter)
 
 
 def _wrapped(text: str, room: float) -> list[str]:

@@ -24,6 +24,6 @@ def _settings(part: Rectangle) -> set[tuple[Arrangement, Fraction]]:
     found: set[tuple[Arrangement, Fraction]] = set()
     for one in part.parts:
         if part.row is not None and not one.is_offcut:
-            found.add((part.row, one.width if part.row is Arrangement.ACROSS else one.height))
+            found.add((part.row, one.along(part.row)))
         found |= _settings(one)
     return found
