@@ -159,7 +159,8 @@ def help_of[Call: Struct](command: Command[Call], facts: Mapping[str, object]) -
 
 
 def _usage_of(works_on: Option) -> str:
-    return works_on.takes + ("..." if works_on.many else "")
+    takes = works_on.takes + ("..." if works_on.many else "")
+    return takes if works_on.required else f"[{takes}]"
 
 
 def _example_of(name: str) -> str:
