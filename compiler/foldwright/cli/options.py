@@ -149,8 +149,8 @@ def help_of[Call: Struct](command: Command[Call], facts: Mapping[str, object]) -
     works_on, options = _parted(command)
     gets, _, more = say(f"{command.name}.help").partition("\n\n")
     example = "\n".join(say("example", example=line) for line in say(f"{command.name}.example").splitlines())
-    several = "..." if works_on.many else ""
-    usage = say("usage", call=f"foldwright {command.name} [OPTIONS] {works_on.takes}{several}")
+    takes = works_on.takes + ("..." if works_on.many else "")
+    usage = say("usage", call=f"foldwright {command.name} [OPTIONS] {takes if works_on.required else f'[{takes}]'}")
     texts = [wrapped(gets), example, usage, *([wrapped(more)] if more else [])]
     heads = {f"  {option.name} {option.takes}".rstrip(): f"{command.name}.{option.name[2:]}" for option in options}
     return "\n\n".join(texts) + "\n\n" + _in_columns({**heads, "  --help": "help-option"}, facts)
