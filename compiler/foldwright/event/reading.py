@@ -19,7 +19,7 @@ from foldwright.event.plan.supplies import SameAs, SupplyNames, allergens_united
 from foldwright.event.wishes import KitWish
 from foldwright.finding import Finding, LineTable, Strength, Wrong
 from foldwright.outputs.checking import check_texts
-from foldwright.outputs.sizes import AS_WRITTEN
+from foldwright.outputs.reading import AS_WRITTEN
 from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Understood, unhushed
 from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart

@@ -95,7 +95,7 @@ def _cross(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
 
 
 def _sheet(sheet: NamedSheet, lengths: LengthWriter) -> str:
-    return sheet.name if is_a_sheet_name(sheet.name) else lengths.size(sheet.across.mm, sheet.down.mm)
+    return sheet.name if is_a_sheet_name(sheet.name) else _sold((sheet.across, sheet.down), lengths)
 
 
 def shopping_paper(source: EventSource) -> PaperText:
