@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import batched
 
@@ -20,6 +19,7 @@ from foldwright.event.document.model import (
     Ticks,
 )
 from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.facts.guest_headings import unaccented
 from foldwright.event.plan.diets import DietCheck, check_diets, perhaps_eaten
 from foldwright.event.plan.planning import Event
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
@@ -201,7 +201,7 @@ def seating_paper(source: EventSource) -> PaperText | None:
 
 def _by_name(event: Event, seats: tuple[str, ...], words: Catalogue) -> Iterator[EventPart]:
     """Under each first letter the names as the cards have them, without regard to accents."""
-    plain = [_plain(guest.name) for guest in event.guests]
+    plain = [unaccented(guest.name).lstrip("\"'(‘“").strip() for guest in event.guests]
     by_letter: dict[str, list[int]] = {}
     for number in sorted(range(len(plain)), key=plain.__getitem__):
         by_letter.setdefault(plain[number][:1].upper(), []).append(number)
@@ -217,11 +217,6 @@ def _by_name(event: Event, seats: tuple[str, ...], words: Catalogue) -> Iterator
             ]
             between = words.say("event.seating.between")
             yield PaperWords(letter, tuple(between.join(some) for some in batched(told, _TOGETHER)))
-
-
-def _plain(name: str) -> str:
-    apart = unicodedata.normalize("NFKD", name.casefold())
-    return "".join(one for one in apart if not unicodedata.combining(one)).lstrip("\"'(‘“").strip()
 
 
 def _where(event: Event, number: int, seats: tuple[str, ...], words: Catalogue) -> str:

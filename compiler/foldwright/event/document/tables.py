@@ -23,12 +23,9 @@ def tables_paper(source: EventSource) -> PaperText:
     if shared := tuple(_shared(event, words)):
         parts.append(Ticks(words.say("event.tables.shared"), tuple(map(Tick, shared))))
     parts.append(PaperWords("", (words.say("event.tables.rule"), words.say("event.tables.in-the-bag"))))
-    return PaperText(words.say("event.tables.summary", count=_count(event)), tuple(parts))
-
-
-def _count(event: Event) -> int:
-    """A table at which several recipes are made is one all the same."""
-    return len({table.name for table in event.tables})
+    # A table at which several recipes are made is one all the same.
+    count = len({table.name for table in event.tables})
+    return PaperText(words.say("event.tables.summary", count=count), tuple(parts))
 
 
 def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Iterator[Ticks]:

@@ -50,10 +50,6 @@ def grams_of(supply: Supply) -> Fraction | None:
     return grammage(said.number, said.unit, said.grade) if said else None
 
 
-def _thickness(supply: Supply) -> Hashable:
-    return round(supply.thickness.value.mm * _CALLIPER) if supply.thickness else None
-
-
 def _text(said: Said[str] | None) -> Hashable:
     return said.value.casefold() if said else None
 
@@ -63,18 +59,14 @@ def runs_one_way(supply: Supply) -> bool:
     return supply.pattern is not None and "one" in supply.pattern.value.casefold().split()
 
 
-def _size(supply: Supply) -> Hashable:
-    return tuple(sorted(length.mm for length in supply.size.value.lengths)) if supply.size else None
-
-
 FACTS: Mapping[str, Callable[[Supply], Hashable]] = MappingProxyType(
     {
         "kind": _kind,
         "weight": _weight,
-        "thickness": _thickness,
+        "thickness": lambda supply: round(supply.thickness.value.mm * _CALLIPER) if supply.thickness else None,
         "grain": lambda supply: _text(supply.grain),
         "pattern": lambda supply: _text(supply.pattern),
-        "size": _size,
+        "size": lambda supply: tuple(sorted(one.mm for one in supply.size.value.lengths)) if supply.size else None,
         "width": lambda supply: supply.width.value.mm if supply.width else None,
     }
 )

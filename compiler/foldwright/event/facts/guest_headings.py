@@ -14,9 +14,14 @@ from pathlib import Path
 _BETWEEN_WORDS = re.compile(r"[\s_./#*:()?-]+")
 
 
-def _plain(text: str) -> str:
+def unaccented(text: str) -> str:
+    """In small letters, and without the marks on them."""
     apart = unicodedata.normalize("NFKD", text.casefold())
-    return " ".join(_BETWEEN_WORDS.split("".join(one for one in apart if not unicodedata.combining(one)))).strip()
+    return "".join(one for one in apart if not unicodedata.combining(one))
+
+
+def _plain(text: str) -> str:
+    return " ".join(_BETWEEN_WORDS.split(unaccented(text))).strip()
 
 
 _MEANS = {

@@ -247,10 +247,6 @@ def _packs_of(part: StockPart, complaints: Complaints) -> Fraction | None:
     return _number_of(part, complaints)
 
 
-def _trim_of(part: StockPart, complaints: Complaints) -> Length | None:
-    return _read(length_in(part.rest.text), part.rest, complaints)
-
-
 def _same_of(part: StockPart, complaints: Complaints) -> str | None:
     if not part.rest.text:
         complaints.fault("nothing-said", part.said, word="same as")
@@ -290,7 +286,7 @@ _READERS: Mapping[str, Callable[[StockPart, Complaints], object]] = MappingProxy
         "lengths": _lengths_of,
         "packs": _packs_of,
         "amount": _amount_of,
-        "trim": _trim_of,
+        "trim": lambda part, complaints: _read(length_in(part.rest.text), part.rest, complaints),
         "plenty": lambda _part, _complaints: True,
         "same as": _same_of,
     }

@@ -215,7 +215,8 @@ def _together(name: str, colour: str, needs: Sequence[SupplyNeed]) -> Supply:
     def said(word: str) -> Any:
         return next((value for supply in supplies if (value := getattr(supply, word))), getattr(first, word))
 
-    everywhere = [said for said in first.instead if all(_may_stand_in(said.value.name, one) for one in supplies)]
+    stand_ins = [{said.value.name.casefold() for said in supply.instead} for supply in supplies]
+    everywhere = [said for said in first.instead if all(said.value.name.casefold() in one for one in stand_ins)]
     contains = {one.casefold(): Said(one, supply.name.place) for supply in supplies for one in allergens_named(supply)}
     return replace(
         first,
@@ -230,10 +231,6 @@ def _together(name: str, colour: str, needs: Sequence[SupplyNeed]) -> Supply:
         contains=tuple(contains[key] for key in sorted(contains)) or said("contains"),
         upright=any(supply.upright for supply in supplies),
     )
-
-
-def _may_stand_in(name: str, supply: Supply) -> bool:
-    return any(said.value.name.casefold() == name.casefold() for said in supply.instead)
 
 
 # --- what it contains ------------------------------------------------------------------------------------------------

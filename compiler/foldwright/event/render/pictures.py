@@ -198,7 +198,8 @@ class _SheetDrawing:
         wide = max(_MARK, width_of(mark) * 2.2 / 2 + 0.5)
         for x, y in places:
             spot = x - wide, y - _MARK, x + wide, y + _MARK
-            if _inside(spot, (0.0, 0.0, self.wide, self.high)) and self._taken.free(spot):
+            on_picture = min(spot[:2]) >= 0 and spot[2] <= self.wide and spot[3] <= self.high
+            if on_picture and self._taken.free(spot):
                 self._taken.take(spot)
                 self._placed.add(mark)
                 yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
@@ -250,10 +251,6 @@ def _from_corner(spot: _Spot) -> list[tuple[float, float]]:
     x, y = (min(start + _MARK + 0.35, start + long / 2) for start, long in ((left, wide), (top, high)))
     along = range(int((max(wide, high) - _MARK) / _PACE) + 1)
     return [(x + _PACE * n, y) if wide > high else (x, y + _PACE * n) for n in along]
-
-
-def _inside(one: _Spot, other: _Spot) -> bool:
-    return one[0] >= other[0] and one[1] >= other[1] and one[2] <= other[2] and one[3] <= other[3]
 
 
 def _wrapped(text: str, room: float) -> list[str]:
