@@ -86,10 +86,6 @@ def _recover(call: calls.RecoverCall) -> int:
 
 
 def _design(call: calls.DesignCall) -> int:
-    if call.resize or call.scale or call.holds:
-        from foldwright.cli.resize import resize_recipe
-
-        return resize_recipe(call)
     from foldwright.cli.design import design_blanks
 
     return design_blanks(call)

@@ -11,7 +11,7 @@ from operator import mul
 from typing import Any
 
 from foldwright.figures.problem import Problem
-from foldwright.figures.search import Box, box_within, least_level, levels_of, narrow
+from foldwright.figures.search import Box, tightest_box
 from foldwright.quiet_highs import quiet_highs
 
 _LARGEST_STEP = 10**6
@@ -28,23 +28,8 @@ def best_by_program(problem: Problem, step: int, reach: int) -> list[int] | None
     if step > _LARGEST_STEP:
         raise UnprovenError
     problem = problem.at(step)
-    widest = box_within(problem, step, reach) if problem.on_grid(step) else None
-    if widest is None or not narrow(problem.rows, widest, step):
-        return None
-
-    def any_within(level: int) -> list[int] | None:
-        box = box_within(problem, step, level)
-        if box is None or not narrow(problem.rows, box, step):
-            return None
-        return _FiguresProgram(problem, step, box).least_sum()
-
-    found = least_level(problem, levels_of(problem, widest, step), any_within)
-    if found is None:
-        return None
-    tight = box_within(problem, step, problem.deviation(found))
-    if tight is None or not narrow(problem.rows, tight, step):
-        raise UnprovenError
-    return _FiguresProgram(problem, step, tight).first_in_order()
+    tight = tightest_box(problem, step, reach, lambda box: _FiguresProgram(problem, step, box).least_sum())
+    return None if tight is None else _FiguresProgram(problem, step, tight).first_in_order()
 
 
 class _FiguresProgram:

@@ -39,27 +39,49 @@ def best_closing(problem: Problem, step: int, reach: int, budget: Budget) -> lis
     Raises BudgetSpentError when the budget does not suffice.
     """
     problem = problem.at(step)
-    widest = box_within(problem, step, reach) if problem.on_grid(step) else None
-    if widest is None or not narrow(problem.rows, widest, step):
-        return None
 
-    def any_within(level: int) -> list[int] | None:
-        box = box_within(problem, step, level)
-        values = None if box is None else _any(problem, step, box, budget)
+    def any_in(box: Box) -> list[int] | None:
+        values = _any(problem, step, box, budget)
         budget.found = values or budget.found
         return values
 
-    found = least_level(problem, levels_of(problem, widest, step), any_within)
-    if found is None:
+    tight = tightest_box(problem, step, reach, any_in)
+    if tight is None:
         return None
-    tight = box_within(problem, step, problem.deviation(found))
-    total = None if tight is None else _least_sum(problem, step, tight, budget)
-    if tight is None or total is None:
-        raise AssertionError("a box that holds a closing is not empty")
+    total = _least_sum(problem, step, tight, budget)
+    assert total is not None, "a box that holds a closing is not empty"
     return _first_in_order(problem, step, tight, total, budget)
 
 
-def box_within(problem: Problem, step: int, reach: int) -> Box | None:
+def tightest_box(problem: Problem, step: int, reach: int, any_in: Callable[[Box], list[int] | None]) -> Box | None:
+    """The box of the least reach in which there is a closing; None when there is none within `reach`.
+
+    `problem` is as it stands at the step; `any_in` finds a closing in a box that is narrowed, if there is one.
+
+    A wider reach allows whatever a narrower one allows, so the reaches can be halved; they are first climbed in
+    growing strides, since the least is nearly always among the lowest.
+    """
+    widest = _narrowed(problem, step, reach) if problem.on_grid(step) else None
+    levels = [] if widest is None else _levels_of(problem, widest, step)
+    found, low, stride = None, 0, 1
+    high = len(levels)
+    while low < high:
+        middle = min(low + stride - 1, high - 1) if found is None else (low + high) // 2
+        box = _narrowed(problem, step, levels[middle])
+        values = None if box is None else any_in(box)
+        if values is None:
+            low, stride = middle + 1, stride * 2
+        else:
+            found, high = values, min(middle, bisect_left(levels, problem.deviation(values)))
+    return None if found is None else _narrowed(problem, step, problem.deviation(found))
+
+
+def _narrowed(problem: Problem, step: int, reach: int) -> Box | None:
+    box = _box_within(problem, step, reach)
+    return None if box is None or not _narrow(problem.rows, box, step) else box
+
+
+def _box_within(problem: Problem, step: int, reach: int) -> Box | None:
     """Every length's values within `reach`, on the step and above nothing; None when a length has no value left.
 
     A length no row speaks of has but its nearest.
@@ -85,7 +107,7 @@ def box_within(problem: Problem, step: int, reach: int) -> Box | None:
     return low, high
 
 
-def narrow(rows: tuple[Constraint, ...], box: Box, step: int) -> bool:
+def _narrow(rows: tuple[Constraint, ...], box: Box, step: int) -> bool:
     """Shrinks the box in place to what the rows leave possible, until nothing changes; False when nothing is left."""
     changed = True
     while changed:
@@ -148,7 +170,7 @@ def _extremes(row: Constraint, box: Box) -> tuple[int, int]:
     return smallest, largest
 
 
-def levels_of(problem: Problem, box: Box, step: int) -> list[int]:
+def _levels_of(problem: Problem, box: Box, step: int) -> list[int]:
     """Every largest deviation a closing inside the box can have, ascending."""
     distances: set[int] = set()
     floor = 0
@@ -159,27 +181,9 @@ def levels_of(problem: Problem, box: Box, step: int) -> list[int]:
     return sorted(distance for distance in distances if distance >= floor)
 
 
-def least_level(problem: Problem, levels: list[int], any_within: Callable[[int], list[int] | None]) -> list[int] | None:
-    """A closing with the least largest deviation, of those `any_within` finds.
-
-    A wider reach allows whatever a narrower one allows, so the levels can be halved; they are first climbed in
-    growing strides, since the least is nearly always among the lowest.
-    """
-    found, low, stride = None, 0, 1
-    high = len(levels)
-    while low < high:
-        middle = min(low + stride - 1, high - 1) if found is None else (low + high) // 2
-        values = any_within(levels[middle])
-        if values is None:
-            low, stride = middle + 1, stride * 2
-        else:
-            found, high = values, min(middle, bisect_left(levels, problem.deviation(values)))
-    return found
-
-
 def _any(problem: Problem, step: int, box: Box, budget: Budget) -> list[int] | None:
     """A closing inside the box, the first met when every length tries its nearest values first."""
-    if not narrow(problem.rows, box, step):
+    if not _narrow(problem.rows, box, step):
         return None
     index = _open(box)
     if index is None:
@@ -194,7 +198,7 @@ def _any(problem: Problem, step: int, box: Box, budget: Budget) -> list[int] | N
 
 def _least_sum(problem: Problem, step: int, box: Box, budget: Budget, least: int | None = None) -> int | None:
     """The least sum of deviations inside the box if it is below `least`, else `least`."""
-    if not narrow(problem.rows, box, step):
+    if not _narrow(problem.rows, box, step):
         return least
     if least is not None and _sum_at_least(problem, box, step) >= least:
         return least
@@ -209,7 +213,7 @@ def _least_sum(problem: Problem, step: int, box: Box, budget: Budget, least: int
 
 def _first_in_order(problem: Problem, step: int, box: Box, total: int, budget: Budget) -> list[int] | None:
     """The smallest figures in order of mention inside the box whose deviations come to no more than `total`."""
-    if not narrow(problem.rows, box, step) or _sum_at_least(problem, box, step) > total:
+    if not _narrow(problem.rows, box, step) or _sum_at_least(problem, box, step) > total:
         return None
     index = _open(box)
     if index is None:

@@ -51,14 +51,16 @@ _OF = re.compile(
 _COUNT_ONLY = re.compile(
     rf"(?P<count>[0-9]+|{WORD_NUMBER})\s+(?P<name>[^\W\d][^\d]*?)[:,]?\s+(?P<size>[0-9½¼¾⅛⅜⅝⅞].*)", re.IGNORECASE
 )
-_CARD_OF = re.compile(
-    r"(?:out of |from |in )?(?P<name>[\w ]*\bcard(?:stock)?|paper)\s+of\s+(?P<facts>\S.*)", re.IGNORECASE
-)
-_NUMBERS_TO = re.compile(r"(?:easy |round |plain )?numbers?\s+(?:to|in steps of)\s+(?P<step>\S.*)", re.IGNORECASE)
-_OUT_OF = re.compile(r"(?:cut )?(?:out of|from)\s+(?P<sheets>\S.*)", re.IGNORECASE)
-_ROOM = re.compile(
-    r"(?:with\s+)?(?:a\s+)?(?:clearance|room)\s+(?:of|to spare(?: of)?)\s+(?P<clearance>\S.*)", re.IGNORECASE
-)
+_PARTS = {
+    word: re.compile(rf"{pattern}\s+(?P<said>\S.*)", re.IGNORECASE)
+    for word, pattern in (
+        ("card", r"(?:out of |from |in )?(?P<name>[\w ]*\bcard(?:stock)?|paper)\s+of"),
+        ("numbers", r"(?:easy |round |plain )?numbers?\s+(?:to|in steps of)"),
+        ("clearance", r"(?:with\s+)?(?:a\s+)?(?:clearance|room)\s+(?:of|to spare(?: of)?)"),
+        ("sheet", r"(?:cut )?(?:out of|from)"),
+    )
+}
+"""What a sentence says besides its things, by the word of the option."""
 _COMMA = re.compile(r",(?![0-9])\s*|(?<![0-9]),\s*")
 _OR = re.compile(r"\s+or\s+|\s*,(?![0-9])\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"^(?:an?|the)\s+", re.IGNORECASE)
@@ -98,15 +100,10 @@ def _from_sentences(asked: DesignOptions) -> DesignOptions:
             if match := _FOR.match(part):
                 found["form"] = found["form"] or match["form"]
                 rest = part[match.end() :]
-            for word, pattern, group in (
-                ("card", _CARD_OF, ""),
-                ("numbers", _NUMBERS_TO, "step"),
-                ("clearance", _ROOM, "clearance"),
-                ("sheet", _OUT_OF, "sheets"),
-            ):
+            for word, pattern in _PARTS.items():
                 if match := pattern.fullmatch(rest):
                     name = match["name"].strip() if word == "card" else ""
-                    said = f"{'plain card' if name == 'card' else name}, {match['facts']}" if name else match[group]
+                    said = f"{'plain card' if name == 'card' else name}, {match['said']}" if name else match["said"]
                     found[word] = found[word] or said
                     break
             else:
