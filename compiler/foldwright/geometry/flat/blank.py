@@ -10,6 +10,9 @@ from foldwright.geometry.lengths import LengthId
 
 type ExactPoint = tuple[Fraction, Fraction]
 
+GLUE_FLAP = "glue flap"
+"""The role of a panel that is glued under another."""
+
 
 class Strip(Struct, frozen=True):
     """One panel of a row or column: from `start` to `end` along its side; `name` may be empty.
