@@ -3,7 +3,7 @@
 
     python3 compiler/start.py build    compile the recipes in recipes/ to build/
     python3 compiler/start.py test     style, types and the whole suite; with --long every case that is usually left
-                                       out, which takes an hour (what else is typed goes to pytest)
+                                       out, which takes far longer (what else is typed goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
     python3 compiler/start.py units    make the table of units anew from measure/units.txt
@@ -14,13 +14,13 @@ The first run makes .venv with a Python 3.12 or newer and installs the exact ver
 Later runs see that nothing has changed and begin at once.
 """
 
+import concurrent.futures
 import glob
 import hashlib
 import os
 import shutil
 import subprocess
 import sys
-from concurrent.futures import ThreadPoolExecutor
 
 TOP = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 PINNED = os.path.join(TOP, "compiler", "pinned.txt")
@@ -76,7 +76,7 @@ def begin_checks():
         ("types", ["mypy", "--no-error-summary"]),
         ("order of the rooms", ["lint-imports", "--no-logo"]),
     ]
-    hands = ThreadPoolExecutor(len(checks))
+    hands = concurrent.futures.ThreadPoolExecutor(len(checks))
     return [(name, hands.submit(check, program, options)) for name, (program, *options) in checks]
 
 

@@ -12,7 +12,7 @@ from enum import Enum
 
 from msgspec import Struct, field
 
-from foldwright.document.told import Told
+from foldwright.document.findings import Told
 from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
@@ -26,9 +26,6 @@ class Quantity(Struct, frozen=True):
 
     exact: Length
     printed: Both[SetMeasure]
-
-
-# --- pictures -----------------------------------------------------------------------------------------------------
 
 
 class Picture(Struct, frozen=True):
@@ -64,9 +61,6 @@ class PlacedPicture(Struct, frozen=True):
     drawing: str = ""
 
 
-# --- supplies and tools ---------------------------------------------------------------------------------------------
-
-
 class Substitute(Struct, frozen=True):
     """What may stand in, and what to mind then."""
 
@@ -100,9 +94,6 @@ class ToolLine(Struct, frozen=True):
     said: str = ""
 
 
-# --- pieces ---------------------------------------------------------------------------------------------------------
-
-
 class PanelLine(Struct, frozen=True):
     """A panel of a row: its name (may be empty) and its length."""
 
@@ -133,9 +124,6 @@ class PieceLine(Struct, frozen=True):
     note: Runs = ()
     work_kinds: tuple[str, ...] = ()
     """Of each line of `work`: cut, score, slit or hole."""
-
-
-# --- steps ----------------------------------------------------------------------------------------------------------
 
 
 class CautionText(Struct, frozen=True):
@@ -231,9 +219,6 @@ class SectionText(Struct, frozen=True):
     words: Passage
 
 
-# --- the whole ------------------------------------------------------------------------------------------------------
-
-
 class Readiness(Enum):
     """Whether a document may be handed out."""
 
@@ -305,6 +290,11 @@ class Document(Struct, frozen=True):
     standing: Readiness = Readiness.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
+
+    @property
+    def cautioned(self) -> bool:
+        """Whether it warns of anything."""
+        return bool(self.cautions or any(step.cautions for step in self.steps))
 
     def picture(self, shown: PlacedPicture) -> Picture | None:
         """The drawn picture that is shown; None for a photograph."""

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from abc import ABC, abstractmethod
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import cache
 
 from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.wording import number_words
 from foldwright.document.words import Figure, SetMeasure
-from foldwright.measure.length import System
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
+from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.unit_table import UNITS
-from foldwright.measure.writing import TIMES
+from foldwright.measure.writing import TIMES, write_at, write_exact
 
 _CROSS = re.compile(r"\s*(?:[x×X]|by)\s*")
 _DASH = re.compile(r"\s*[-–—]\s*")
@@ -51,7 +54,7 @@ class Typesetter:
         """`3/4, 1 1/2 and 2 in`."""
         say = self._words.say
         joiners = (say("list.comma"),) * (len(lengths) - 2) + (say("list.and"),)
-        return self.phrase(tuple(lengths), joiners[-(len(lengths) - 1) :] if len(lengths) > 1 else ())
+        return self.phrase(tuple(lengths), joiners if len(lengths) > 1 else ())
 
     def phrase(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool = False) -> SetMeasure:
         """Lengths and the words between them (one fewer). Lengths of one unit carry it once, behind the last.
@@ -59,7 +62,8 @@ class Typesetter:
         `hyphenated` measures stand before a noun: `5 1/2-inch`.
         """
         # What is printed, without the exact value behind it: fractions are slow to hash.
-        key = (tuple([_as_printed(printed) for printed in lengths]), joiners, hyphenated)
+        shown = [(one.unit.symbol, one.whole, one.numerator, one.denominator, one.decimals) for one in lengths]
+        key = (tuple(shown), joiners, hyphenated)
         known = self._set.get(key)
         if known is None:
             if len(self._set) >= _REMEMBERED:
@@ -80,7 +84,7 @@ class Typesetter:
             spoken.append(self.spoken(printed, with_unit, before_noun=hyphenated and last))
             if not last:
                 joiner = joiners[number]
-                parts.append(set_joiner(joiner))
+                parts.append(_set_joiner(joiner))
                 plain.append(joiner)
                 spoken.append(self._spoken_joiner(joiner))
         return SetMeasure(tuple(parts), "".join(plain), "".join(spoken))
@@ -95,8 +99,7 @@ class Typesetter:
         set_number = Figure(said, unit=written)
         if fraction:
             set_number = Figure(str(whole or ""), str(rest.numerator), str(rest.denominator), written)
-        part = self._fraction(rest.numerator, rest.denominator) if fraction else said
-        spoken = self._words.say("spoken.mixed", whole=whole, fraction=part) if fraction and whole else part
+        spoken = self._spoken_mixed(whole, rest.numerator, rest.denominator) if fraction else said
         form = "one" if number == 1 else "part" if fraction and not whole else "many"
         return SetMeasure(
             (set_number,), f"{said} {written}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken)
@@ -104,7 +107,9 @@ class Typesetter:
 
     def spoken(self, printed: Printed, with_unit: bool = True, before_noun: bool = False) -> str:
         """`4 and 1 eighth inches`, `3 quarters of an inch`, `105 millimetres`."""
-        number = self._spoken_number(printed)
+        number = printed.number
+        if printed.numerator:
+            number = self._spoken_mixed(printed.whole, printed.numerator, printed.denominator)
         if not with_unit:
             return number
         unit = f"spoken.unit.{printed.unit.symbol}"
@@ -113,17 +118,13 @@ class Typesetter:
         alone = before_noun or (printed.whole == 1 and not printed.numerator and not printed.decimals)
         return self._words.say(f"{unit}.{'one' if alone else 'many'}", number=number)
 
-    def _spoken_number(self, printed: Printed) -> str:
-        if not printed.numerator:
-            return printed.number
-        fraction = self._fraction(printed.numerator, printed.denominator)
-        return self._words.say("spoken.mixed", whole=printed.whole, fraction=fraction) if printed.whole else fraction
-
-    def _fraction(self, numerator: int, denominator: int) -> str:
+    def _spoken_mixed(self, whole: int, numerator: int, denominator: int) -> str:
         names = f"spoken.parts.{denominator}"
         if self._words.has(names):
-            return self._words.say(names, count=numerator)
-        return self._words.say("spoken.over", numerator=numerator, denominator=denominator)
+            fraction = self._words.say(names, count=numerator)
+        else:
+            fraction = self._words.say("spoken.over", numerator=numerator, denominator=denominator)
+        return self._words.say("spoken.mixed", whole=whole, fraction=fraction) if whole else fraction
 
     def _spoken_joiner(self, joiner: str) -> str:
         if _CROSS.fullmatch(joiner):
@@ -131,8 +132,72 @@ class Typesetter:
         return self._words.say("spoken.to") if _DASH.fullmatch(joiner) else joiner
 
 
-def _as_printed(printed: Printed) -> tuple[str, int, int, int, str]:
-    return printed.unit.symbol, printed.whole, printed.numerator, printed.denominator, printed.decimals
+class LengthSetter[S](ABC):
+    """Sets lengths, those of the pieces by identity, others as they are. An `S` is ready to stand in a sentence."""
+
+    def __init__(self, setter: Typesetter) -> None:
+        self._setter = setter
+
+    @abstractmethod
+    def has(self, name: LengthId) -> bool: ...
+
+    @abstractmethod
+    def _figures(self, names: Sequence[LengthId]) -> Sequence[tuple[Printed, ...]]:
+        """The lengths as they are printed, once for each unit system they are told in."""
+
+    @abstractmethod
+    def _told(self, phrases: Iterable[SetMeasure]) -> S:
+        """One measure, from its phrase in each of these systems."""
+
+    @abstractmethod
+    def alone(self, *lengths: Length) -> S:
+        """Lengths that are no piece's: one, or several with `x` between them."""
+
+    @abstractmethod
+    def thickness(self, length: Length) -> S:
+        """How thick a card is."""
+
+    def alike(self, names: Sequence[LengthId]) -> bool:
+        """Whether they all read the same, in every system."""
+        return all(len({one.plain for one in printed}) == 1 for printed in self._figures(names))
+
+    def single(self, name: LengthId) -> S:
+        return self.cross(name)
+
+    def cross(self, *names: LengthId) -> S:
+        """`5 x 4 1/4 in`."""
+        return self._told(map(self._setter.cross, self._figures(names)))
+
+    def listed(self, names: Sequence[LengthId]) -> S:
+        """`3/4, 1 1/2 and 2 in`."""
+        return self._told(map(self._setter.listed, self._figures(names)))
+
+    def added(self, names: Sequence[LengthId]) -> S:
+        """`20 + 60 + 20 = 100 mm`: the last is what the others add up to."""
+        joiners = (*(" + ",) * (len(names) - 2), " = ")
+        return self._told(self._setter.phrase(printed, joiners) for printed in self._figures(names))
+
+    def room(self, outer: LengthId, inner: LengthId, parts: int) -> S:
+        """One of so many equal parts of what is left between two lengths as they are printed."""
+        both = self._figures((outer, inner))
+        rooms = [write_exact(Length((wide.mm - narrow.mm) / parts, wide.unit)) for wide, narrow in both]
+        return self._told(map(self._setter.single, rooms))
+
+    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> S | None:
+        """The same with `taken` (mm) off it, never rounded up; None when nothing is left in one of the systems."""
+        rooms = [least_room(wide, narrow, parts, taken) for wide, narrow in self._figures((outer, inner))]
+        left = [room for room in rooms if room]
+        return self._told(map(self._setter.single, left)) if len(left) == len(rooms) else None
+
+
+def least_room(outer: Printed, inner: Printed, parts: int, taken: Fraction) -> Printed | None:
+    """What is left between two printed lengths when `taken` is off it, in so many parts; None when nothing is.
+
+    On the finest step of the unit system and never rounded up.
+    """
+    step = BETWEEN_LINES[outer.unit.system][-1]
+    left = (outer.mm - inner.mm - taken) / parts // step * step
+    return write_at(left, outer.unit, step) if left > 0 else None
 
 
 def figure(printed: Printed, with_unit: bool = True) -> Figure:
@@ -144,7 +209,7 @@ def figure(printed: Printed, with_unit: bool = True) -> Figure:
     return Figure(whole, str(printed.numerator), str(printed.denominator), unit)
 
 
-def set_joiner(joiner: str) -> str:
+def _set_joiner(joiner: str) -> str:
     """What stands between two figures: a real multiplication sign or dash for a typed one, other words as they are."""
     if _CROSS.fullmatch(joiner):
         return f" {TIMES} "

@@ -9,56 +9,11 @@ from fractions import Fraction
 from msgspec import Struct, field
 
 from foldwright.finding import Place
+from foldwright.finding import Said as Said
 from foldwright.measure.amounts import Dimension, Quantity, quantity
 from foldwright.measure.length import Length, System
+from foldwright.recipe.studio import Studio as Studio
 from foldwright.recipe.words import Block, NotMeasured
-
-
-class Said[T](Struct, frozen=True):
-    """A value and where the author said it."""
-
-    value: T
-    place: Place
-
-
-# --- the studio -------------------------------------------------------------------------------------------------
-
-
-class Trimmer(Struct, frozen=True):
-    """`bed` is the longest cut; `reads` the finest mark on its scale (None: whatever is asked)."""
-
-    bed: Said[Length] | None = None
-    reads: Said[Length] | None = None
-
-
-class NumberSteps(Struct, frozen=True):
-    """How fine the numbers of a page are to be: the step of each unit system that was said, and the words for it."""
-
-    steps: dict[System, Length]
-    said: str
-
-
-class Studio(Struct, frozen=True):
-    """What is the same for all recipes; a recipe may overrule any of it."""
-
-    name: Said[str] | None = None
-    author: Said[str] | None = None
-    licence: Said[str] | None = None
-    money: Said[str] | None = None
-    papers: tuple[Said[str], ...] = ()
-    theme: Said[str] | None = None
-    trimmer: Trimmer = Trimmer()
-    card_thickness: Said[Length] | None = None
-    hand: Said[str] | None = None
-    hand_error: Said[Length] | None = None
-    """How far a cut or a score made by hand may be off."""
-    address: Said[str] | None = None
-    numbers: Said[NumberSteps] | None = None
-    spelling: Said[str] | None = None
-    """Whose English the program writes: American or British. None when nobody asked for either."""
-
-
-# --- supplies and tools -----------------------------------------------------------------------------------------
 
 
 class Amount(Struct, frozen=True):
@@ -161,9 +116,6 @@ class Tool(Struct, frozen=True):
     name: Said[str]
     instead: tuple[Said[Instead], ...] = ()
     optional: bool = False
-
-
-# --- pieces -----------------------------------------------------------------------------------------------------
 
 
 class PanelFact(Struct, frozen=True):
@@ -297,9 +249,6 @@ class Piece(Struct, frozen=True):
     note: Said[str] | None = None
 
 
-# --- steps ------------------------------------------------------------------------------------------------------
-
-
 class When(Enum):
     """Whether a step is done in class or beforehand."""
 
@@ -371,22 +320,11 @@ class Section(Struct, frozen=True):
     words: tuple[Block, ...]
 
 
-class Change(Struct, frozen=True):
-    """What a size says of one piece or supply, or (with an empty name) of the whole: words and values as written."""
-
-    name: Said[str]
-    facts: tuple[tuple[str, str], ...]
-
-
 class Size(Struct, frozen=True):
-    """One size of a project, and all that differs in it. One that is `as_written` only has a name."""
+    """One size of a project; one that is `as_written` is the recipe without any change."""
 
     name: Said[str]
     as_written: bool = False
-    changes: tuple[Change, ...] = ()
-
-
-# --- the whole --------------------------------------------------------------------------------------------------
 
 
 class Recipe(Struct, frozen=True):

@@ -21,7 +21,7 @@ from foldwright.geometry.together.mating import folded_extents
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in, named_sheet
 from foldwright.recipe.model import Piece, Recipe, Supply
-from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import kind_of
 
 _NAMED = re.compile(r"(?P<name>(?:no\.? ?|#)\d+|[a-z][a-z0-9/]*)[ -](?:sized? )?envelopes?\b", re.IGNORECASE)

@@ -10,11 +10,10 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.prose.sections import section_kind
+from foldwright.recipe.model import SectionKind
 
 
 class Chapter(Struct, frozen=True):
@@ -30,6 +29,22 @@ _HEADING = re.compile(r" {0,3}(?P<marks>##?)(?:[ \t]+|(?<=##)(?=[^\W\d_])|$)(?P<
 _FENCE = re.compile(r" {0,3}(?P<marks>`{3,}|~{3,})[ \t]*(?P<info>[^`]*?)[ \t]*$")
 _FACT = re.compile(r" {0,3}(?P<word>[A-Za-z](?:[A-Za-z ]{0,20}[A-Za-z])?)[ \t]*:(?!//)")
 _MORE_OF_A_FACT = re.compile(r"(?: {2,}|\t)\S|[ \t]*#")
+_KINDS = {
+    "tip": SectionKind.TIPS,
+    "note": SectionKind.NOTES,
+    "variation": SectionKind.VARIATIONS,
+    "for the teacher": SectionKind.TEACHER,
+    "for teacher": SectionKind.TEACHER,
+    "before you start": SectionKind.BEFORE,
+    "before you begin": SectionKind.BEFORE,
+}
+_ENDS = re.compile(r"^[\s*_]+|[\s*_:.!]+$")
+
+
+def section_kind(heading: str) -> SectionKind | None:
+    """Which section a heading begins; None when it is a step. Capitals, a plural and a colon do not matter."""
+    plain = " ".join(_ENDS.sub("", heading).casefold().split())
+    return _KINDS.get(plain) or _KINDS.get(plain.removesuffix("s"))
 
 
 class _BodyLine(Struct, frozen=True):
@@ -73,27 +88,15 @@ def read_chapters(text: str, file: str, offset: int, known: Sequence[str], compl
 
 
 def _lines(text: str) -> list[_BodyLine]:
-    if "\r" in text:
-        return [
-            _BodyLine(found[0].rstrip("\r\n"), found.start(), found.end()) for found in _LINE.finditer(text) if found[0]
-        ]
-    lines: list[_BodyLine] = []
-    start = 0
-    for line in text.split("\n"):
-        end = start + len(line) + 1
-        lines.append(_BodyLine(line, start, end))
-        start = end
-    lines[-1] = replace(lines[-1], end=len(text))
-    return lines
+    lines = (found for found in _LINE.finditer(text) if found[0])
+    return [_BodyLine(found[0].rstrip("\r\n"), found.start(), found.end()) for found in lines]
 
 
 def _fences(lines: list[_BodyLine]) -> list[_CodeFence]:
-    found = ((number, _FENCE.match(line.text)) for number, line in enumerate(lines) if _may_fence(line.text))
+    found = (
+        (number, _FENCE.match(line.text)) for number, line in enumerate(lines) if "`" in line.text or "~" in line.text
+    )
     return [_CodeFence(number, fence["marks"], fence["info"]) for number, fence in found if fence]
-
-
-def _may_fence(text: str) -> bool:
-    return "```" in text or "~~~" in text
 
 
 def _closed(fences: list[_CodeFence], lines: list[_BodyLine]) -> dict[int, int]:

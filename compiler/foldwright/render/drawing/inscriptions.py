@@ -1,12 +1,16 @@
-"""Names and hole sizes that stand on the piece itself: where they fit, how they are set, and which must leave it."""
+"""Names and hole sizes that stand on the piece itself: where they fit, how they are set, and which must leave it.
+
+Then whether texts and lines of a picture keep clear of one another, and lines broken so that they do.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import combinations
 
 from msgspec import Struct
 
-from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Scene, Stroke, Tone
+from foldwright.geometry.scene import Callout, Caption, LineKind, Point, Scene, Stroke, Tone
 from foldwright.render.drawing.label import LINE_HEIGHT, SMALL_PARTS, FractionCut, Label, label_of
 
 type Box = tuple[float, float, float, float]
@@ -78,10 +82,10 @@ def inscribe(
     manner: LetterManner = SHRINKING,
 ) -> Inscribed:
     """Place hole sizes first, then names clear of holes and of those; names have a panel each and cannot meet."""
-    taken = [_scaled(face, scale) for face in scene.faces if face.tone is Tone.HOLE]
+    taken = [_scaled(face.outline, scale) for face in scene.faces if face.tone is Tone.HOLE]
     found = Inscribed([], [])
     if callouts:
-        scores = [_scaled_line(stroke, scale) for stroke in scene.strokes if _is_line(stroke)]
+        scores = [_scaled(stroke.points, scale) for stroke in scene.strokes if _is_line(stroke)]
         for callout, label in callouts:
             _place_callout(callout, label, scene, scale, size, taken, scores, found)
     for caption in scene.captions:
@@ -93,24 +97,15 @@ def _is_line(stroke: Stroke) -> bool:
     return not stroke.closed and stroke.kind is not LineKind.CENTRE
 
 
-def _scaled(face: Face, scale: float) -> Box:
-    xs = [x for x, _ in face.outline]
-    ys = [y for _, y in face.outline]
-    return min(xs) * scale, min(ys) * scale, max(xs) * scale, max(ys) * scale
-
-
-def _scaled_line(stroke: Stroke, scale: float) -> Box:
-    xs = [x for x, _ in stroke.points]
-    ys = [y for _, y in stroke.points]
+def _scaled(points: Sequence[Point], scale: float) -> Box:
+    xs = [x for x, _ in points]
+    ys = [y for _, y in points]
     return min(xs) * scale, min(ys) * scale, max(xs) * scale, max(ys) * scale
 
 
 def overlap(one: Box, other: Box) -> bool:
     """Whether two boxes (left, top, right, bottom) have room in common; touching is none."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
-# --- hole sizes ------------------------------------------------------------------------------------------------------
 
 
 def _place_callout(
@@ -140,7 +135,7 @@ def _place_callout(
         inside = (dx, dy) == (0.0, 0.0)
         if inside and (width > 1.8 * half_w or height > 1.6 * half_h):
             continue
-        others = taken if not inside else [box for box in taken if not _within(box, x, y)]
+        others = [box for box in taken if not (box[0] <= x <= box[2] and box[1] <= y <= box[3])] if inside else taken
         if _free(text.box, scene, scale, 0.25 * size, others, scores):
             taken.append(text.box)
             found.placed.append(text)
@@ -154,12 +149,8 @@ def _place_callout(
         taken.append((x, y - gap, wide, y + gap))
 
 
-def _within(box: Box, x: float, y: float) -> bool:
-    return box[0] <= x <= box[2] and box[1] <= y <= box[3]
-
-
 def _free(box: Box, scene: Scene, scale: float, pad: float, taken: Sequence[Box], scores: Sequence[Box]) -> bool:
-    wide = (box[0] - pad, box[1] - pad, box[2] + pad, box[3] + pad)
+    wide = _roomy(box, pad)
     if wide[0] < 0 or wide[1] < 0 or wide[2] > scene.width * scale or wide[3] > scene.height * scale:
         return False
     return not any(overlap(wide, other) for other in taken) and not any(_touches(wide, line) for line in scores)
@@ -168,9 +159,6 @@ def _free(box: Box, scene: Scene, scale: float, pad: float, taken: Sequence[Box]
 def _touches(box: Box, line: Box) -> bool:
     """A score or cut is a box without width; it must not run through the text."""
     return box[0] <= line[2] and line[0] <= box[2] and box[1] <= line[3] and line[1] <= box[3]
-
-
-# --- names -----------------------------------------------------------------------------------------------------------
 
 
 def _place_caption(
@@ -240,7 +228,7 @@ def _lines_across(panel: Box, scene: Scene, scale: float) -> list[Box]:
     """The scores and cuts inside a panel, which cross it where both rows have panels."""
     x, y, room_w, room_h = panel
     inner = x - 0.49 * room_w, y - 0.49 * room_h, x + 0.49 * room_w, y + 0.49 * room_h
-    lines = [_scaled_line(stroke, scale) for stroke in scene.strokes if _is_line(stroke) and len(stroke.points) == 2]
+    lines = [_scaled(stroke.points, scale) for stroke in scene.strokes if _is_line(stroke) and len(stroke.points) == 2]
     return [line for line in lines if overlap(line, inner)]
 
 
@@ -290,3 +278,63 @@ def _in_two(text: str, cut: FractionCut) -> tuple[Label, ...]:
     spaces = [at for at, letter in enumerate(text) if letter == " "]
     at = min(spaces, key=lambda at: abs(at - len(text) / 2))
     return label_of(text[:at], cut), label_of(text[at + 1 :], cut)
+
+
+_HAIR = 1e-9
+_CLEAR = 0.2
+"""Millimetres between a text and the ends of a line broken at it."""
+
+
+def apart(boxes: Sequence[Box], width: float, height: float) -> bool:
+    """Whether every text lies inside the picture and none on another."""
+    wide, high = width + _HAIR, height + _HAIR
+    inside = all(box[0] >= -_HAIR and box[1] >= -_HAIR and box[2] <= wide and box[3] <= high for box in boxes)
+    return inside and not any(overlap(_roomy(one, -_HAIR), other) for one, other in combinations(boxes, 2))
+
+
+def untouched(boxes: Sequence[Box], lines: Sequence[Box]) -> bool:
+    """Whether no line, from its first point to its second, runs through a text."""
+    return not any(_runs_through(line, box) for line in lines for box in boxes)
+
+
+def _runs_through(line: Box, box: Box) -> bool:
+    """Whether a line from its first point to its second enters a box: what is left of it between each pair of edges."""
+    start, end = 0.0, 1.0
+    for at, to, low, high in ((line[0], line[2], box[0], box[2]), (line[1], line[3], box[1], box[3])):
+        low, high = low + _HAIR, high - _HAIR
+        if max(at, to) <= low or min(at, to) >= high:
+            return False
+        if abs(to - at) > _HAIR:
+            one, other = (low - at) / (to - at), (high - at) / (to - at)
+            start, end = max(start, min(one, other)), min(end, max(one, other))
+    return start < end
+
+
+def broken_at(lines: Sequence[Box], boxes: Sequence[Box]) -> list[Box]:
+    """Extension lines, which run level or upright, are broken where they would run through a text."""
+    whole: list[Box] = []
+    for line in dict.fromkeys(lines):
+        x1, y1, x2, y2 = line
+        if x1 == x2:
+            low, high = (y1, y2) if y1 < y2 else (y2, y1)
+            gaps = [(y0 - _CLEAR, y3 + _CLEAR) for x0, y0, x3, y3 in boxes if x0 < x1 < x3 and y0 < high and y3 > low]
+        else:
+            low, high = (x1, x2) if x1 < x2 else (x2, x1)
+            gaps = [(x0 - _CLEAR, x3 + _CLEAR) for x0, y0, x3, y3 in boxes if y0 < y1 < y3 and x0 < high and x3 > low]
+        if not gaps:
+            whole.append(line)
+            continue
+        for start, end in _remaining(low, high, sorted(gaps)):
+            whole.append((x1, start, x1, end) if x1 == x2 else (start, y1, end, y1))
+    return whole
+
+
+def _remaining(low: float, high: float, gaps: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    parts: list[tuple[float, float]] = []
+    for start, end in gaps:
+        if start > low:
+            parts.append((low, min(start, high)))
+        low = max(low, end)
+    if low < high:
+        parts.append((low, high))
+    return [part for part in parts if part[1] - part[0] > 0.1]

@@ -7,7 +7,7 @@ its words, its tip), and a slot holds a part for each wording, or one that is th
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from itertools import groupby
 from types import SimpleNamespace
@@ -16,17 +16,8 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.model import (
-    CautionText,
-    Document,
-    Readiness,
-    SectionText,
-    StepText,
-    Substitute,
-    SupplyLine,
-    ToolLine,
-)
-from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
+from foldwright.document import model
+from foldwright.document.words import Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.model import SectionKind
@@ -41,7 +32,6 @@ _FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
 _SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
 _FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
-_SCHEMES = ("https://", "http://")
 
 
 class Version(Struct, frozen=True):
@@ -108,7 +98,7 @@ class Matter(Struct, frozen=True):
             yield slot, [part for part in parts if part.always or part.name in wordings]
 
 
-def versions_for(document: Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
+def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
     """The versions to try on a paper in turn, when `pictures` could be shown: the thinner, the smaller they may be."""
     ease = paper.comfortable_pt
     shown = pictures if paper.most_pictures is None else min(pictures, paper.most_pictures)
@@ -125,15 +115,12 @@ def versions_for(document: Document, paper: Paper, pictures: int) -> tuple[Versi
         tried.append(one)
     fewer = [replace(one, pictures=count, enough=max(_SMALLEST, ease - 1.5)) for count in range(shown - 1, 0, -1)]
     # The last picture is worth more than a list of tools.
-    last = (
-        [replace(one, pictures=1, tools=False, enough=_SMALLEST)]
-        if shown and document.supplies and document.tools
-        else []
-    )
+    worth = shown and document.supplies and document.tools
+    last = [replace(one, pictures=1, tools=False, enough=_SMALLEST)] if worth else []
     return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
 
 
-def sections_to_show(document: Document, before: bool) -> tuple[SectionText, ...]:
+def sections_to_show(document: model.Document, before: bool) -> tuple[model.SectionText, ...]:
     """Sections to be read before the steps, or after them. What is for the teacher goes into nobody else's hands."""
     kept = (section for section in document.sections if section.kind is not SectionKind.TEACHER)
     return tuple(section for section in kept if (section.kind is SectionKind.BEFORE) is before)
@@ -156,9 +143,11 @@ class PaperMarkup(Markup):
 
 
 class Content:
-    """The blocks of one sheet in one unit system."""
+    """The blocks of one sheet in one unit system; of the `bare` ones a template knows all that stands in them."""
 
-    def __init__(self, document: Document, system: System) -> None:
+    bare: frozenset[str] = frozenset()
+
+    def __init__(self, document: model.Document, system: System) -> None:
         self.document = document
         self.system = system
         self._words = PaperMarkup((system,), heading=3)
@@ -190,11 +179,9 @@ class Content:
         """A block by its name: `head`, `needs`, `cautions`, `pieces` (`pieces-1`), `step-3`, `section-0` or `foot`."""
         if name not in self._blocks:
             kind, _, number = name.partition("-")
-            make: Callable[[int], Matter] = getattr(self, f"_{kind}")
-            self._blocks[name] = make(int(number or 0))
+            made = Matter(kind, {}, {}) if kind in self.bare else getattr(self, f"_{kind}")(int(number or 0))
+            self._blocks[name] = made
         return self._blocks[name]
-
-    # --- head and foot --------------------------------------------------------------------------------------------
 
     def _head(self, _number: int) -> Matter:
         head = self.document.head
@@ -204,7 +191,7 @@ class Content:
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
             "facts": [text for text in (head.makes, self.document.totals.line, head.level, audience) if text],
-            "draft": self._label["draft"] if self.document.standing is Readiness.DRAFT else "",
+            "draft": self._label["draft"] if self.document.standing is model.Readiness.DRAFT else "",
         }
         summary = (BlockPart("summary", self._html(head.summary)),) if head.summary else ()
         studio = (BlockPart("summary", head.studio),) if head.studio else ()
@@ -216,26 +203,18 @@ class Content:
             head.occasion,
             head.author,
             _together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
-            _plain_address(head.address),
+            # As it is read and typed: `harbourstreet.example/birdhouse`.
+            head.address.removeprefix("https://").removeprefix("http://").rstrip("/"),
             head.licence,
             _together(label[f"in-{self.system.value}"]),
         ]
-        rules = label["local-rules"] if self._cautioned() else ""
+        rules = label["local-rules"] if self.document.cautioned else ""
         return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
-
-    def _cautioned(self) -> bool:
-        return bool(self.document.cautions or any(step.cautions for step in self.document.steps))
-
-    # --- what is needed -------------------------------------------------------------------------------------------
 
     def _needs(self, _number: int) -> Matter:
         line = self._all_needs(line=True)
-        needs = (
-            BlockPart("list", self._all_needs(line=False)),
-            BlockPart("line", line),
-            BlockPart("supplies", line[:1]),
-        )
-        return Matter("needs", {}, {"needs": needs})
+        full = BlockPart("list", self._all_needs(line=False))
+        return Matter("needs", {}, {"needs": (full, BlockPart("line", line), BlockPart("supplies", line[:1]))})
 
     def _all_needs(self, line: bool) -> list[SimpleNamespace]:
         """Supplies, then tools, where there are any, each with its heading."""
@@ -249,7 +228,7 @@ class Content:
             if things
         ]
 
-    def _supply(self, supply: SupplyLine, line: bool) -> SimpleNamespace:
+    def _supply(self, supply: model.SupplyLine, line: bool) -> SimpleNamespace:
         label = self._label
         amount = [self._runs(supply.amount)] if supply.amount else []
         contains = [f"{label['contains']} {escape(supply.contains)}"] if supply.contains else []
@@ -263,22 +242,20 @@ class Content:
             notes=Html(label["comma"].join(notes)),
         )
 
-    def _tool(self, tool: ToolLine, line: bool) -> SimpleNamespace:
+    def _tool(self, tool: model.ToolLine, line: bool) -> SimpleNamespace:
         notes = ([self._label["optional"]] if tool.optional else []) + ([] if line else self._instead(tool.instead))
         return SimpleNamespace(name=self._html(tool.name), amount="", notes=Html(self._label["comma"].join(notes)))
 
-    def _instead(self, instead: Sequence[Substitute]) -> list[str]:
+    def _instead(self, instead: Sequence[model.Substitute]) -> list[str]:
         return [
             f"{self._label['instead']} {self._runs(one.name)}" + (f" ({self._runs(one.remark)})" if one.remark else "")
             for one in instead
         ]
 
-    # --- cautions, pieces, steps, sections ------------------------------------------------------------------------
-
     def _cautions(self, _number: int) -> Matter:
         return Matter("cautions", {}, {"cautions": self._caution_parts(self.document.cautions)})
 
-    def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[BlockPart, ...]:
+    def _caution_parts(self, cautions: Sequence[model.CautionText]) -> tuple[BlockPart, ...]:
         if not cautions:
             return ()
         full = [self._caution_text((caution,), brief=False) for caution in cautions]
@@ -291,7 +268,7 @@ class Content:
         ]
         return BlockPart("full", full), BlockPart("brief", brief)
 
-    def _caution_text(self, cautions: Sequence[CautionText], brief: bool) -> SimpleNamespace:
+    def _caution_text(self, cautions: Sequence[model.CautionText], brief: bool) -> SimpleNamespace:
         """A paragraph, which has the signal word of each."""
         first, *more = cautions
         words = self._caution(first, brief)
@@ -299,7 +276,7 @@ class Content:
             words += f' <strong class="signal">{escape(one.signal_word)}</strong> {self._caution(one, brief)}'
         return SimpleNamespace(signal=first.signal.name.lower(), word=first.signal_word, words=Html(words))
 
-    def _caution(self, caution: CautionText, brief: bool) -> str:
+    def _caution(self, caution: model.CautionText, brief: bool) -> str:
         if caution.own:
             return self._words.passage(caution.own).removeprefix("<p>").removesuffix("</p>")
         said = (caution.brief,) if brief else (caution.hazard, caution.consequence, caution.avoid)
@@ -313,31 +290,25 @@ class Content:
         step = next(step for step in self.document.steps if step.number == number)
         bookmark = f"{number} {plain(step.heading, self.system)}"
         fixed = {"number": number, "heading": self._html(step.heading), "bookmark": bookmark}
-        words = [Html(self._words.passage(wording)) for wording in step.wordings]
-        several = len(words) > 1
+        full, *short = [Html(self._words.passage(wording)) for wording in step.wordings]
         slots = {
             "meta": (BlockPart("words", list(self._meta(step))), BlockPart("short", list(self._brief_meta(step)))),
             "cautions": self._caution_parts(step.cautions),
-            "words": (
-                BlockPart("words", words[0], always=not several),
-                *([BlockPart("short", words[-1])] if several else []),
-            ),
+            "words": (BlockPart("words", full, always=not short), *(BlockPart("short", one) for one in short)),
             "tip": (BlockPart("tip", self._asides(step)),) if step.tip or step.trials else (),
         }
         return Matter("step", fixed, slots)
 
-    def _asides(self, step: StepText) -> Html:
+    def _asides(self, step: model.StepText) -> Html:
         """What to measure, then the tip."""
-        trials = [Html(f"<p>{self._runs(line)}</p>") for line in step.trials]
-        return Html("").join([*trials, *([self._tip(step.tip)] if step.tip else [])])
+        trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
+        if not step.tip:
+            return Html(trials)
+        # A tip begins with the word for one, in its first paragraph where it has one.
+        label, tip = f'<p><strong class="signal">{self._label["tip"]}</strong>', self._words.passage(step.tip)
+        return Html(trials + (f"{label} {tip.removeprefix('<p>')}" if tip.startswith("<p>") else f"{label}</p>{tip}"))
 
-    def _tip(self, tip: Passage) -> Html:
-        """A tip begins with the word for one, in its first paragraph where it has one."""
-        label = f'<p><strong class="signal">{self._label["tip"]}</strong>'
-        said = self._words.passage(tip)
-        return Html(f"{label} {said.removeprefix('<p>')}" if said.startswith("<p>") else f"{label}</p>{said}")
-
-    def _meta(self, step: StepText) -> Iterator[str]:
+    def _meta(self, step: model.StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
         if step.time.line:
             yield self._times(step.time.line)
@@ -348,7 +319,7 @@ class Content:
         if step.meanwhile:
             yield Html(f"{self._label['meanwhile']} {self._runs(step.meanwhile)}")
 
-    def _brief_meta(self, step: StepText) -> Iterator[str]:
+    def _brief_meta(self, step: model.StepText) -> Iterator[str]:
         """The same where there is little room: what is done beforehand anyway is left out."""
         if step.time.in_hand:
             yield self._times(step.time.in_hand)
@@ -375,16 +346,9 @@ class Content:
         return self._words.runs(runs)
 
     def _html(self, runs: Runs) -> Html:
-        return Html(self._words.runs(runs))
+        return Html(self._runs(runs))
 
 
 def _together(text: str) -> str:
     """A few words that no line end is to part."""
     return text.replace(" ", _NO_BREAK)
-
-
-def _plain_address(address: str) -> str:
-    """An address as it is read and typed: `harbourstreet.example/birdhouse`."""
-    for scheme in _SCHEMES:
-        address = address.removeprefix(scheme)
-    return address.rstrip("/")

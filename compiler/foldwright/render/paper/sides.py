@@ -11,10 +11,10 @@ from foldwright.document.model import PlacedPicture
 from foldwright.render.paper.arranging import Item
 from foldwright.render.paper.content import Content, Version
 from foldwright.render.paper.fitting import SIZES, Fitted, Frame, PageOffer, Placed, TooLong, fit
+from foldwright.render.paper.galley import risen
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned
-from foldwright.render.paper.version_blocks import risen
 from foldwright.render.units import MM_PER_POINT
 
 _GUTTERS = {True: 4.0, False: 7.0}
@@ -96,8 +96,7 @@ def back_of(content: Content, version: Version) -> SidePage:
 
 def fit_sides(sides: Sequence[Sequence[SidePage]], block_of: BlockOf, paper: Paper) -> list[CardSide] | TooLong:
     """Every side fitted, each offered in its versions; a back is set no larger than its front, or in comfort."""
-    margin = float(paper.margin_mm)
-    frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, _GUTTERS[paper.small])
+    frame = Frame.of(paper, _GUTTERS[paper.small])
     fitted: list[CardSide] = []
     for pages in sides:
         largest = max(fitted[0].found.size_pt, paper.comfortable_pt) if fitted else SIZES[0]

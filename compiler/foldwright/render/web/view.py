@@ -12,23 +12,11 @@ from html import escape
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
-from msgspec import Struct
+from msgspec import Struct, structs
 
-from foldwright.document.model import (
-    CautionText,
-    Document,
-    Head,
-    Photograph,
-    Picture,
-    PieceLine,
-    Readiness,
-    SectionText,
-    StepText,
-    Substitute,
-    SupplyLine,
-)
+from foldwright.document import model
+from foldwright.document.findings import Told
 from foldwright.document.quote_marks import curled
-from foldwright.document.told import Told
 from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
@@ -52,18 +40,18 @@ class Image(Struct, frozen=True):
     shows: str
 
 
-type Draw = Callable[[Picture, System], str]
+type Draw = Callable[[model.Picture, System], str]
 """A picture in one system as SVG text."""
-type Show = Callable[[Photograph], Image | None]
+type Show = Callable[[model.Photograph], Image | None]
 
 
-def view_of(document: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
+def view_of(document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
     return _PageView(document, systems, draw, show).page()
 
 
 class _PageView:
-    def __init__(self, document: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+    def __init__(self, document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
         self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
@@ -75,18 +63,17 @@ class _PageView:
 
     def page(self) -> SimpleNamespace:
         document = self._sheet
-        rounding = self._rounding()
         return SimpleNamespace(
             version=VERSION,
             language=document.language,
             slug=document.slug,
-            head=_head(document.head),
+            head=SimpleNamespace(**structs.asdict(document.head)),
             summary=Html(self._words.runs(document.head.summary)),
             description=plain(document.head.summary, self._systems[0]),
             label=_labels(tuple(document.labels.items())),
             switch=len(self._systems) > 1,
             first=self._systems[0].value,
-            draft=document.standing is Readiness.DRAFT,
+            draft=document.standing is model.Readiness.DRAFT,
             findings=[_finding(finding) for finding in document.findings if finding.strength > Strength.THOUGHT],
             time=document.totals.line,
             intro=Html(self._words.passage(document.intro)),
@@ -102,13 +89,13 @@ class _PageView:
             ],
             pieces=[self._piece(number, piece) for number, piece in enumerate(document.pieces, 1)],
             cautions=[self._caution(caution) for caution in document.cautions],
-            cautioned=bool(document.cautions or any(step.cautions for step in document.steps)),
+            cautioned=document.cautioned,
             steps=[self._step(step) for step in document.steps],
             before=[self._section(section) for section in document.sections if section.kind is SectionKind.BEFORE],
             sections=[
                 self._section(section) for section in document.sections if section.kind is not SectionKind.BEFORE
             ],
-            rounding=rounding,
+            rounding=self._rounding(),
             legend=self._legend(),
         )
 
@@ -119,12 +106,7 @@ class _PageView:
         kinds = {kind for picture in (*plans, *drawings) for kind in kinds_in(picture.scene)}
         names = self._sheet.labels
         drawn = draw_legend(kind for kind in LineKind if kind in kinds)
-        return [
-            SimpleNamespace(
-                picture=Html(svg.replace("<svg ", '<svg class="drawing" ', 1)), name=names[f"{kind.value}-line"]
-            )
-            for kind, svg in drawn
-        ]
+        return [SimpleNamespace(picture=Html(_classed(svg)), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
 
     def _rounding(self) -> SimpleNamespace | None:
         """Each note, with the class of the system it belongs to (none when the page shows only one).
@@ -139,7 +121,7 @@ class _PageView:
         units = {note.unit for note in notes}
         return SimpleNamespace(unit=units.pop() if len(units) == 1 else "", notes=notes) if notes else None
 
-    def _supply(self, supply: SupplyLine) -> SimpleNamespace:
+    def _supply(self, supply: model.SupplyLine) -> SimpleNamespace:
         return SimpleNamespace(
             name=self._html(supply.name),
             kind=supply.kind,
@@ -156,14 +138,14 @@ class _PageView:
     def _html(self, runs: Runs) -> Html:
         return Html(self._words.runs(runs)) if runs else _NOTHING
 
-    def _substitutes(self, instead: tuple[Substitute, ...]) -> list[SimpleNamespace]:
+    def _substitutes(self, instead: tuple[model.Substitute, ...]) -> list[SimpleNamespace]:
         return [SimpleNamespace(name=self._html(one.name), remark=self._html(one.remark)) for one in instead]
 
-    def _section(self, section: SectionText) -> SimpleNamespace:
+    def _section(self, section: model.SectionText) -> SimpleNamespace:
         words = Html(self._words.passage(section.words))
         return SimpleNamespace(kind=section.kind.value, heading=self._html(section.heading), words=words)
 
-    def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
+    def _piece(self, number: int, piece: model.PieceLine) -> SimpleNamespace:
         return SimpleNamespace(
             number=number,
             name=curled(piece.name),
@@ -177,22 +159,22 @@ class _PageView:
             note=self._html(piece.note),
         )
 
-    def _plan(self, number: int, piece: PieceLine) -> str:
+    def _plan(self, number: int, piece: model.PieceLine) -> str:
         picture = piece.picture
         assert picture is not None
         drawn: dict[System, str] = {}
         again: dict[System, str] = {}
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
-            drawn[system] = self._draw(picture, system).replace("<svg ", f'<svg id="{mark}" class="drawing" ', 1)
+            drawn[system] = _classed(self._draw(picture, system), f'id="{mark}" class="drawing"')
             again[system] = _reference(mark, drawn[system], plain(picture.title, system))
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
-    def _drawing(self, picture: Picture) -> SimpleNamespace:
+    def _drawing(self, picture: model.Picture) -> SimpleNamespace:
         """A step's picture, once where nothing is written on it, else in every system."""
         systems = self._systems if picture.scene.lengths else self._systems[:1]
-        drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
+        drawn = {system: _classed(self._draw(picture, system)) for system in systems}
         both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
         stages = Html(self._stages(picture)) if picture.stages else ""
         return SimpleNamespace(
@@ -204,12 +186,12 @@ class _PageView:
         )
 
     @staticmethod
-    def _stages(picture: Picture) -> str:
+    def _stages(picture: model.Picture) -> str:
         frame = picture.stages[0]
         drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height))
-        return drawn.replace("<svg ", '<svg class="drawing stages" ', 1)
+        return _classed(drawn, 'class="drawing stages"')
 
-    def _step(self, step: StepText) -> SimpleNamespace:
+    def _step(self, step: model.StepText) -> SimpleNamespace:
         return SimpleNamespace(
             number=step.number,
             heading=self._html(step.heading),
@@ -233,7 +215,7 @@ class _PageView:
             video_address=_address(step.video),
         )
 
-    def _caution(self, caution: CautionText) -> SimpleNamespace:
+    def _caution(self, caution: model.CautionText) -> SimpleNamespace:
         return SimpleNamespace(
             signal=caution.signal.name.lower(),
             word=caution.signal_word,
@@ -244,13 +226,13 @@ class _PageView:
         )
 
 
+def _classed(svg: str, attributes: str = 'class="drawing"') -> str:
+    return svg.replace("<svg ", f"<svg {attributes} ", 1)
+
+
 @lru_cache(maxsize=16)
 def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
     return SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels})
-
-
-def _head(head: Head) -> SimpleNamespace:
-    return SimpleNamespace(**{name: getattr(head, name) for name in Head.__struct_fields__})
 
 
 def _address(text: str) -> str:
