@@ -34,6 +34,7 @@ class Strip(Struct, frozen=True):
 
     @property
     def called(self) -> str:
+        """Its name, else what it answers to."""
         return self.name or self.role
 
 
@@ -105,10 +106,12 @@ class BlankFace(Struct, frozen=True):
 
     @property
     def wide(self) -> Fraction:
+        """How far it reaches across, in millimetres."""
         return self.right - self.left
 
     @property
     def high(self) -> Fraction:
+        """How far it reaches down, in millimetres."""
         return self.bottom - self.top
 
     @property
