@@ -1,11 +1,12 @@
-"""Lengths by identity, and what must hold between them however they are rounded."""
+"""Lengths by identity, what must hold between them however they are rounded, and where both are noted down."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from msgspec import Struct
+from msgspec import Struct, field
 
+from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.length import Length
 
 
@@ -89,3 +90,27 @@ class Lengths(Struct, frozen=True):
     worked_out: frozenset[LengthId] = frozenset()
     """Lengths nobody wrote and no written ones simply add up to (a card's thickness went in, or parts of both unit
     systems): they are rounded to a step in either system."""
+
+
+class Ledger(Struct):
+    """Grows while one piece is laid; read once at the end."""
+
+    lengths: dict[LengthId, Length] = field(default_factory=dict)
+    relations: list[Relation] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    worked_out: set[LengthId] = field(default_factory=set)
+
+    def note(self, name: LengthId, length: Length, *sources: LengthId) -> Length:
+        """Note down a length that follows from others, unless it is known; it was worked out where one of them was."""
+        if not self.worked_out.isdisjoint(sources):
+            self.worked_out.add(name)
+        return self.lengths.setdefault(name, length)
+
+    def fault(self, code: str, place: Place | None, **facts: object) -> None:
+        self.findings.append(Finding(code, Strength.FAULT, place, tuple(facts.items())))
+
+    def misfit(self, code: str, place: Place | None, **facts: object) -> None:
+        self.findings.append(Finding(code, Strength.MISFIT, place, tuple(facts.items())))
+
+    def thought(self, code: str, place: Place | None, **facts: object) -> None:
+        self.findings.append(Finding(code, Strength.THOUGHT, place, tuple(facts.items())))

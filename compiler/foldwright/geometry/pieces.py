@@ -14,11 +14,10 @@ from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
-from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
 from foldwright.geometry.flat.thickness import Thickness, thickness_of
 from foldwright.geometry.flat.wrapping import Wrap, girths_by_name, go_round, wraps_of
-from foldwright.geometry.lengths import LengthId, Lengths, Within
+from foldwright.geometry.lengths import Ledger, LengthId, Lengths, Within
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.geometry.together.bulk import bulk_of
 from foldwright.geometry.together.contents import Held
@@ -64,7 +63,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     """
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
-    laid = Layer(recipe.pieces, cards, outlines, supplies).lay_all()
+    laid = Layer(recipe.pieces, cards, outlines or {}, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
@@ -194,9 +193,6 @@ def _check_gluing(gluing: Said[Gluing], piece: Piece, blanks: Mapping[str, Blank
         blank = blanks.get(name.casefold())
         if blank is not None and panel and not faces_called(blank, panel):
             tell_no_panel(blank, panel, gluing.place, ledger)
-
-
-# --- sheets ---------------------------------------------------------------------------------------------------------
 
 
 def _keep_within_sheets(pieces: Sequence[Piece], supplies: Mapping[str, Supply], ledger: Ledger) -> None:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.lengths import LengthId
 
 _MADE = {"gable-top": "box", "pyramid": "pyramid", "hexagonal box": "hexagon"}
@@ -35,11 +34,11 @@ def trial_of(blank: Blank) -> Trial | None:
         ends, walls = blank.across[0], blank.down[0]
         other = walls.length if ends.long != walls.long else None
         return Trial("box", (blank.across[1].length, blank.down[1].length, ends.length), other)
-    row, beside = (blank.across, down) if len(blank.across) > 1 else (blank.down, across)
+    side, row = blank.main_row
     walls_of = [strip for strip in row if strip.role != GLUE_FLAP]
     if blank.form in SLEEVES and len(walls_of) == 4:
-        return Trial("sleeve", (walls_of[0].length, walls_of[1].length, beside))
+        return Trial("sleeve", (walls_of[0].length, walls_of[1].length, down if side == "across" else across))
     if blank.form in _SHUT and len(row) > 1:
         widest = max(row, key=lambda strip: strip.long)
-        return Trial("shut", (widest.length, down) if row is blank.across else (across, widest.length))
+        return Trial("shut", (widest.length, down) if side == "across" else (across, widest.length))
     return None

@@ -11,7 +11,7 @@ from itertools import groupby
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank, Opening, Strip
+from foldwright.geometry.flat.blank import Blank, Opening
 from foldwright.geometry.flat.silhouettes import corners_cut_away
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
@@ -58,8 +58,9 @@ def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """How the blank adds up, where its author gave the room inside and not the blank."""
     if all(working.length.piece != blank.piece for working in flat.workings):
         return ()
-    rows = (("across", blank.across), ("down", blank.down))
-    return tuple(_row(blank.piece, side, strips) for side, strips in rows if len(strips) > 1)
+    rows = [(side, strips) for side, strips in (("across", blank.across), ("down", blank.down)) if len(strips) > 1]
+    lengths = [(*(strip.length for strip in strips), LengthId(blank.piece, side, "size")) for side, strips in rows]
+    return tuple(BlankFact("row", row, len(row) - 1, (side,)) for row, (side, _) in zip(lengths, rows, strict=True))
 
 
 def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
@@ -68,18 +69,15 @@ def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
 
 
 def _cuts_and_scores(blank: Blank) -> Iterator[BlankFact]:
-    across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
-    if blank.round:
-        yield BlankFact("circle", (across,), blank.count)
-    else:
-        yield BlankFact("cut", (across, down), blank.count)
-    for side, edge, strips in (("down", "top", blank.down), ("across", "left", blank.across)):
-        if len(strips) > 1:
-            yield BlankFact("scores", _scores(blank, side), len(strips) - 1, (edge,))
+    sizes = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    yield BlankFact("circle", sizes[:1], blank.count) if blank.round else BlankFact("cut", sizes, blank.count)
+    for side, edge in (("down", "top"), ("across", "left")):
+        if scores := _scores(blank, side):
+            yield BlankFact("scores", scores, len(scores), (edge,))
 
 
 def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
-    strips = blank.across if side == "across" else blank.down
+    _, strips, _ = blank.row(side == "across")
     return tuple(LengthId(blank.piece, side, "score", number) for number in range(1, len(strips)))
 
 
@@ -88,28 +86,21 @@ def _flaps(blank: Blank) -> Iterator[BlankFact]:
         yield BlankFact("corners-away", (), len(corners))
     if not blank.flap_cuts:
         return
-    joined_down = blank.flap_side == "down"
-    ends = blank.across if joined_down else blank.down
-    edges = ("left", "right") if joined_down else ("top", "bottom")
+    side, count = blank.flap_side, len(blank.flap_cuts)
+    ends, edges = (blank.across, ("left", "right")) if side == "down" else (blank.down, ("top", "bottom"))
     lengths = (ends[0].length, ends[-1].length)
-    yield BlankFact(
-        "flap-cuts", lengths, len(blank.flap_cuts), edges, _scores(blank, blank.flap_side), blank.flaps_joined
-    )
+    yield BlankFact("flap-cuts", lengths, count, edges, _scores(blank, side), blank.flaps_joined)
     if blank.flap_trim:
-        yield BlankFact("flaps-trimmed", (blank.flap_trim,), len(blank.flap_cuts))
+        yield BlankFact("flaps-trimmed", (blank.flap_trim,), count)
 
 
 def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
-    for sizes, group in groupby((*blank.openings, *blank.notches), key=_sizes):
+    for sizes, group in groupby((*blank.openings, *blank.notches), key=lambda one: one.sizes):
         alike = list(group)
         mirrored = tuple(dict.fromkeys(opening.mirror for opening in alike if opening.mirror))
         along = tuple(offset.length for offset in alike[0].offsets)
         yield BlankFact("hole", sizes, sum(not one.mirror for one in alike), mirrored, along, opening=alike[0])
-
-
-def _sizes(opening: Opening) -> tuple[LengthId, ...]:
-    return opening.sizes
 
 
 def _drawn(blank: Blank) -> Iterator[BlankFact]:
@@ -122,11 +113,6 @@ def _drawn(blank: Blank) -> Iterator[BlankFact]:
         yield BlankFact("to-outline", ())
     if own:
         yield BlankFact("drawn", (), own)
-
-
-def _row(piece: str, side: str, strips: Sequence[Strip]) -> BlankFact:
-    lengths = (*(strip.length for strip in strips), LengthId(piece, side, "size"))
-    return BlankFact("row", lengths, len(strips), (side,))
 
 
 def _borders(piece: str, flat: Flat) -> Iterator[BlankFact]:

@@ -11,8 +11,7 @@ from begin.design.wishes import things
 from foldwright.begin.draft.blanks import STEPS
 from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
 from foldwright.begin.resize.sizing import size_entry, with_size
-from foldwright.geometry.flat.blank import Blank
-from foldwright.geometry.flat.rows import GLUE_FLAP
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.outputs.reading import read_studio_file
 from foldwright.pipeline import Understood, check_in_size, check_recipe
 from foldwright.recipe.model import Recipe

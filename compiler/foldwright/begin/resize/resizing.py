@@ -15,10 +15,9 @@ from msgspec.structs import replace
 
 from foldwright.begin.design.model import Things, ThingsLying, ways_to_lie
 from foldwright.begin.draft.model import DraftNote
-from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS, rooms
 from foldwright.geometry.flat.panels import faces_called, faces_meant
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.post import ENVELOPE_ROOM

@@ -10,6 +10,9 @@ from foldwright.geometry.lengths import LengthId
 
 type ExactPoint = tuple[Fraction, Fraction]
 
+GLUE_FLAP = "glue flap"
+"""The role of a panel that is glued under another."""
+
 
 class Strip(Struct, frozen=True):
     """One panel of a row or column: from `start` to `end` along its side; `name` may be empty.
@@ -31,6 +34,7 @@ class Strip(Struct, frozen=True):
 
     @property
     def called(self) -> str:
+        """Its name, else what it answers to."""
         return self.name or self.role
 
 
@@ -102,10 +106,12 @@ class BlankFace(Struct, frozen=True):
 
     @property
     def wide(self) -> Fraction:
+        """How far it reaches across, in millimetres."""
         return self.right - self.left
 
     @property
     def high(self) -> Fraction:
+        """How far it reaches down, in millimetres."""
         return self.bottom - self.top
 
     @property

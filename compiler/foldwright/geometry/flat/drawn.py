@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint
-from foldwright.geometry.flat.ledger import Ledger
-from foldwright.geometry.lengths import LengthId, Sum
+from foldwright.geometry.lengths import Ledger, LengthId, Sum
 from foldwright.measure.length import Length
 from foldwright.recipe.model import DrawnLine, Said
 
@@ -49,9 +48,11 @@ def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) ->
         off = any(not (0 <= x <= blank.width and 0 <= y <= blank.height) for points in copies for x, y in points)
         if off:
             ledger.misfit("line-off-the-piece", said.place, piece=blank.piece, kind=said.value.kind)
-        arc = said.value.arc
-        angle = said.value.angle
-        drawn += [Drawn(said.value.kind, points, arc and len(points) == 3, off, number, angle) for points in copies]
+        line = said.value
+        arcs = (line.arc and len(points) == 3 for points in copies)
+        drawn += [
+            Drawn(line.kind, points, arc, off, number, line.angle) for points, arc in zip(copies, arcs, strict=True)
+        ]
     return tuple(drawn)
 
 
@@ -66,12 +67,10 @@ type _Box = tuple[Fraction, Fraction, Fraction, Fraction]
 
 
 def _boxes(blank: Blank, every_panel: bool) -> Iterator[_Box]:
-    if not every_panel:
+    if every_panel:
+        yield from ((column.start, row.start, column.long, row.long) for row in blank.down for column in blank.across)
+    else:
         yield Fraction(0), Fraction(0), blank.width, blank.height
-        return
-    for row in blank.down:
-        for column in blank.across:
-            yield column.start, row.start, column.long, row.long
 
 
 def _points(blank: Blank, said: Said[DrawnLine], box: _Box, ledger: Ledger) -> tuple[ExactPoint, ...] | None:
@@ -108,16 +107,13 @@ def _on_score(blank: Blank, name: str) -> ExactPoint | None:
     if match is None:
         return None
     end, number = match[1], int(match[2] or match[3])
-    side = match[4] or ("down" if end in ("left", "right") else "across" if len(blank.across) > 1 else "down")
-    strips = blank.across if side == "across" else blank.down
-    if not 0 < number < len(strips):
+    across = match[4] == "across" if match[4] else end not in ("left", "right") and len(blank.across) > 1
+    _, strips, _ = blank.row(across)
+    long, ends = (blank.height, ("top", "middle", "bottom")) if across else (blank.width, ("left", "middle", "right"))
+    if not 0 < number < len(strips) or end not in ends:
         return None
-    at = strips[number - 1].end
-    if side == "across":
-        y = {"top": Fraction(0), "bottom": blank.height, "middle": blank.height / 2}.get(end)
-        return None if y is None else (at, y)
-    x = {"left": Fraction(0), "right": blank.width, "middle": blank.width / 2}.get(end)
-    return None if x is None else (x, at)
+    at, along = strips[number - 1].end, long * ends.index(end) / 2
+    return (at, along) if across else (along, at)
 
 
 def _known_places(blank: Blank, ledger: Ledger) -> dict[tuple[str, Fraction], LengthId]:

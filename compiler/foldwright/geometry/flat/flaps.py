@@ -13,9 +13,8 @@ from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, Cut, Strip
 from foldwright.geometry.flat.inside import TRAYS
-from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import names_of, plain_name
-from foldwright.geometry.lengths import Equal, LengthId, Sum
+from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Flaps, Piece, Said
 

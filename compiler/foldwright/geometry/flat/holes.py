@@ -8,12 +8,11 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from foldwright.finding import Place
-from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Offset, Opening, Strip
-from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Offset, Opening
 from foldwright.geometry.flat.panels import faces_called, tell_no_panel, whole_face
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.silhouettes import corners_cut_away, silhouette, with_notch
-from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.lengths import Ledger, LengthId
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Hole, HolePosition, Said
 
@@ -53,19 +52,15 @@ def _faces_of(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[BlankFace
 
 
 def _every_panel(blank: Blank) -> tuple[BlankFace, ...]:
-    whole = whole_face(blank)
     if len(blank.across) == 1 and len(blank.down) == 1:
-        return (whole,)
+        return (whole_face(blank),)
+    # The corners of a boxed blank are no panels: these lie in the middle row or column.
+    crossings = ((row, column) for row in enumerate(blank.down) for column in enumerate(blank.across))
     return tuple(
         BlankFace(one.start, one.end, other.start, other.end, one.length, other.length)
-        for other in blank.down
-        for one in blank.across
-        if not (blank.boxed and _outer(one, blank.across) and _outer(other, blank.down))
+        for (y, other), (x, one) in crossings
+        if not blank.boxed or 1 in (x, y)
     )
-
-
-def _outer(strip: Strip, strips: Sequence[Strip]) -> bool:
-    return strip is strips[0] or strip is strips[-1]
 
 
 def _note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
@@ -93,12 +88,8 @@ def _lay(
     )
     if blank.outline and not outside:
         corners = [(x, y) for x in (left, right) for y in (top, bottom)]
-        middles = [
-            (left + width / 2, top),
-            (left + width / 2, bottom),
-            (left, top + height / 2),
-            (right, top + height / 2),
-        ]
+        x, y = left + width / 2, top + height / 2
+        middles = [(x, top), (x, bottom), (left, y), (right, y)]
         outside = not all(_inside(point, blank.outline) for point in (middles if hole.shape == "round" else corners))
     offsets += more
     return Opening(hole.shape, left, top, width, height, sizes, offsets, hole.position.panel, doubtful=outside)

@@ -114,32 +114,24 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
     if blank.form in TRAYS and blank.boxed:
         return (*(_floor_room(blank, side, thickness) for side in ("across", "down")), _depth(blank, thickness))
     if blank.form in SLEEVES and len(blank.across) >= 4:
-        wide, high = blank.across[0], blank.across[1]
-        glued = len(blank.across) > 4
-        return (
-            InsideSize("wide", wide.length, wide.long - thickness, wide.long + thickness),
-            InsideSize(
-                "high",
-                high.length,
-                high.long - (2 if glued else 1) * thickness,
-                high.long + (2 if glued else 1) * thickness,
-            ),
-        )
+        walls = [(wall.length, wall.long) for wall in blank.across[:2]]
+        return _by_layers(walls, (("wide", 1), ("high", 2 if len(blank.across) > 4 else 1)), thickness)
     if blank.form == "gable-top" and blank.made:
-        return _carton_rooms(blank, thickness)
+        # Up to its eaves: the glue flap lies behind one wall, and its floor is two layers of flaps.
+        return _by_layers(blank.made, (("across", 1), ("down", 2), ("deep", 2)), thickness)
     if blank.form == "hexagonal box" and blank.made:
         # From flat to flat, whichever way: no room for a box of things, but what another hexagon goes over or into.
-        length, size = blank.made[0]
-        return (InsideSize("across", length, size - thickness, size + thickness),)
+        return _by_layers(blank.made[:1], (("across", 1),), thickness)
     return ()
 
 
-def _carton_rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
-    """Of a carton up to its eaves: the glue flap lies behind one wall, and its floor is two layers of flaps."""
-    layers = (("across", 1), ("down", 2), ("deep", 2))
+def _by_layers(
+    sizes: Sequence[tuple[LengthId, Fraction]], layers: Sequence[tuple[str, int]], thickness: Fraction
+) -> tuple[InsideSize, ...]:
+    """Sizes from score to score with so many half layers of card on either side."""
     return tuple(
         InsideSize(side, length, size - count * thickness, size + count * thickness)
-        for (side, count), (length, size) in zip(layers, blank.made, strict=True)
+        for (side, count), (length, size) in zip(layers, sizes, strict=True)
     )
 
 

@@ -9,20 +9,18 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Place, Strength
-from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.drawn import lay_lines
 from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
-from foldwright.geometry.flat.given import SIZED, Given, fits_swapped, from_rows, known_sum, tell_swapped
 from foldwright.geometry.flat.holes import lay_holes, with_notches
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
-from foldwright.geometry.flat.ledger import Ledger
-from foldwright.geometry.flat.outlined import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
-from foldwright.geometry.flat.rows import Row, lay_row
+from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
+from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.flat.turned_shapes import shape_of
 from foldwright.geometry.flat.wrapping import girths_by_name, length_round
-from foldwright.geometry.lengths import AtLeast, Equal, LengthId
+from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
@@ -50,11 +48,11 @@ class Layer:
         self,
         pieces: Sequence[Piece],
         cards: Mapping[str, Thickness | None],
-        outlines: Mapping[str, Outline] | None = None,
-        supplies: Mapping[str, Supply] | None = None,
+        outlines: Mapping[str, Outline],
+        supplies: Mapping[str, Supply],
     ) -> None:
-        self._supplies = supplies or {}
-        self._outlines = outlines or {}
+        self._supplies = supplies
+        self._outlines = outlines
         self._pieces = {piece.name.value: piece for piece in pieces}
         self._cards = cards
         self._laid: dict[str, LaidPiece] = {}
@@ -64,12 +62,11 @@ class Layer:
         return tuple(self._lay(name) for name in self._pieces)
 
     def _lay(self, name: str) -> LaidPiece:
-        known = self._laid.get(name)
-        if known is None:
+        if name not in self._laid:
             self._open.append(name)
-            known = self._laid[name] = self._lay_piece(self._pieces[name])
+            self._laid[name] = self._lay_piece(self._pieces[name])
             self._open.pop()
-        return known
+        return self._laid[name]
 
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
@@ -77,21 +74,17 @@ class Layer:
         if shaped := shape_of(piece, ledger):
             return LaidPiece(_with_marks(shaped, piece, ledger), ledger)
         given = self._given(piece, ledger, workings)
-        if given is None:
-            return LaidPiece(None, ledger)
-        blank = _blank(piece, given, ledger)
+        blank = _blank(piece, given, ledger) if given else None
         if blank is None:
             return LaidPiece(None, ledger)
-        for working in workings:
-            ledger.worked_out.add(working.length)
         if workings:
-            ledger.worked_out.update(_follow_from(blank, ledger))
+            # Every panel, score and size of a piece given by its inside was worked out, not written.
+            follow = (name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down"))
+            ledger.worked_out.update(follow, (working.length for working in workings))
             ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
         return LaidPiece(_with_marks(blank, piece, ledger), ledger, tuple(workings))
-
-    # --- what the author gave -----------------------------------------------------------------------------------
 
     def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         if piece.inside or piece.inside_relative:
@@ -136,20 +129,16 @@ class Layer:
             tell_no_panel(other, panel, said.place, ledger, Strength.FAULT)
             return None
         face = faces[0]
-        by = relative.by.mm * (2 if relative.every_side else 1)
-        unit = relative.by.unit
-        across = Length(face.right - face.left + by, unit)
-        down = Length(face.bottom - face.top + by, unit)
+        by, unit = relative.by.mm * (2 if relative.every_side else 1), relative.by.unit
+        across, down = Length(face.wide + by, unit), Length(face.high + by, unit)
         if across.mm <= 0 or down.mm <= 0:
             ledger.misfit("nothing-left-of-piece", said.place, piece=piece.name.value, other=relative.other)
             return None
-        rounded = self._laid[other.piece].ledger.worked_out & {face.across, face.down}
-        if unit.system is not self._unit_of(other).system or rounded:
+        noted = self._laid[other.piece].ledger
+        size = noted.lengths[LengthId(other.piece, "across", "size")]
+        if unit.system is not size.unit.system or noted.worked_out & {face.across, face.down}:
             ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
         return across, down
-
-    def _unit_of(self, blank: Blank) -> Unit:
-        return self._laid[blank.piece].ledger.lengths[LengthId(blank.piece, "across", "size")].unit
 
     def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
         """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
@@ -162,11 +151,18 @@ class Layer:
             ledger.fault(code, place, piece=own, other=said, nearest=near)
             return None
         name, panel = split
-        if name in self._open:
-            ledger.fault("measured-in-a-circle", place, piece=own, others=(*self._open[self._open.index(name) :], name))
+        if self._in_a_circle(piece, name, place, ledger):
             return None
         other = self._lay(name).blank
         return (other, panel) if other is not None else None
+
+    def _in_a_circle(self, piece: Piece, other: str, place: Place, ledger: Ledger) -> bool:
+        """Whether the other piece is itself waiting for this one; that is told."""
+        if other not in self._open:
+            return False
+        others = (*self._open[self._open.index(other) :], other)
+        ledger.fault("measured-in-a-circle", place, piece=piece.name.value, others=others)
+        return True
 
     def _round(self, piece: Piece, ledger: Ledger) -> Given | None:
         """A band as long as it takes to go round something; its row may name the flap (`rest | 14 glue flap`)."""
@@ -178,9 +174,7 @@ class Layer:
             return Given(None, None if piece.down else wide, piece.across, piece.down)
         name = said.value.piece.casefold()
         own = next((one for one in self._pieces if one.casefold() == name), "")
-        if own in self._open:
-            others = (*self._open[self._open.index(own) :], own)
-            ledger.fault("measured-in-a-circle", said.place, piece=piece.name.value, others=others)
+        if self._in_a_circle(piece, own, said.place, ledger):
             return None
         other = self._lay(own).blank if own else None
         girths = girths_by_name(name, {name: other} if other else {}, self._cards, self._supplies)
@@ -191,8 +185,6 @@ class Layer:
                 ledger.fault("round-what-size", said.place, piece=piece.name.value, other=said.value.piece)
             return None
         return Given(length, None if piece.down else wide, piece.across, piece.down)
-
-    # --- an inside ------------------------------------------------------------------------------------------------
 
     def _from_inside(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         place = (piece.inside or piece.inside_relative or piece.name).place
@@ -218,7 +210,8 @@ class Layer:
         thickness = card.length if card else Length(Fraction(0), Unit.MILLIMETRE)
         estimated = card is None or card.estimated
         if form in SLEEVES:
-            row = sleeve_rows(inside, thickness, _glue_flap(piece), place)
+            flap = next((panel.length for panel in piece.across if panel.name.casefold() == GLUE_FLAP), None)
+            row = sleeve_rows(inside, thickness, flap, place)
             workings += _workings(name, "across", row, estimated)
             return Given(None, inside[2], row.panels, ())
         names = _LID_NAMES if form == "lid" else _TRAY_NAMES
@@ -242,8 +235,7 @@ class Layer:
             ledger.fault("inside-than-what", said.place, piece=piece.name.value, other=relative.other)
             return None
         outer = "inside" not in face
-        by = relative.by.mm * (2 if relative.every_side else 1)
-        unit = relative.by.unit
+        by, unit = relative.by.mm * (2 if relative.every_side else 1), relative.by.unit
         sizes = [Length((room.outside if outer else room.inside) + by, unit) for room in known[:2]]
         deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
         return (*sizes, deep)
@@ -258,10 +250,6 @@ def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     return blank
 
 
-def _glue_flap(piece: Piece) -> Length | None:
-    return next((panel.length for panel in piece.across if panel.name.casefold() == "glue flap"), None)
-
-
 def _named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:
     return tuple(replace(panel, name=name) for panel, name in zip(row.panels, names, strict=True))
 
@@ -273,11 +261,6 @@ def _workings(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Wo
         if terms and panel.length is not None and all(terms != known.terms for known in found):
             found.append(Working(LengthId(piece, side, "panel", number), terms, panel.length, estimated))
     return found
-
-
-def _follow_from(blank: Blank, ledger: Ledger) -> set[LengthId]:
-    """Every panel, score and size of a piece given by its inside was worked out, not written."""
-    return {name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down")}
 
 
 def _room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLeast]:

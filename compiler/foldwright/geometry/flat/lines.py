@@ -82,9 +82,6 @@ def drawn_points(drawn: Drawn) -> tuple[Point, ...]:
     return arc_points(points) if drawn.arc else points
 
 
-# --- outlines ---------------------------------------------------------------------------------------------------------
-
-
 def outline_of(blank: Blank, notches: bool = True) -> tuple[Point, ...]:
     """What is cut out first: the rectangle, circle or free outline of the blank, its `notches` cut out of it or not.
     Corners that go are still there.

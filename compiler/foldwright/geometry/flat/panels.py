@@ -7,10 +7,11 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
+from msgspec.structs import replace
+
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.flat.blank import Blank, BlankFace, Strip
-from foldwright.geometry.flat.ledger import Ledger
-from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.lengths import Ledger, LengthId
 
 _FACES = ("inside of ", "outside of ", "the ")
 _NUMBER = re.compile(r"(?:panels?|strips?)?\s*(\d+)")
@@ -60,14 +61,9 @@ def faces_called(blank: Blank, name: str) -> tuple[BlankFace, ...]:
 
 
 def _face(whole: BlankFace, across: Strip | None, down: Strip | None) -> BlankFace:
-    return BlankFace(
-        across.start if across else whole.left,
-        across.end if across else whole.right,
-        down.start if down else whole.top,
-        down.end if down else whole.bottom,
-        across.length if across else whole.across,
-        down.length if down else whole.down,
-    )
+    if across:
+        whole = replace(whole, left=across.start, right=across.end, across=across.length)
+    return replace(whole, top=down.start, bottom=down.end, down=down.length) if down else whole
 
 
 def _answers(name: str, wanted: str) -> bool:
@@ -82,18 +78,14 @@ def _called(strips: Sequence[Strip], name: str) -> tuple[Strip, ...]:
         return ()
     wanted = plain_name(name)
     own = [(strip, plain_name(strip.name)) for strip in strips]
-    exact = tuple(strip for strip, known in own if known and known == wanted)
-    if exact:
-        return exact
-    for strip, known in own:
-        if known and f"{strip.role} {known}" == wanted:
-            return (strip,)
-    last_words = tuple(strip for strip, known in own if " " in known and known.rsplit(" ", 1)[1] == wanted)
-    if last_words:
-        return last_words
-    by_role = tuple(strip for strip, _ in own if strip.role and strip.role == wanted)
-    if by_role:
-        return by_role
+    found = (
+        tuple(strip for strip, known in own if known and known == wanted),
+        tuple(strip for strip, known in own if known and f"{strip.role} {known}" == wanted)[:1],
+        tuple(strip for strip, known in own if " " in known and known.rsplit(" ", 1)[1] == wanted),
+        tuple(strip for strip in strips if strip.role and strip.role == wanted),
+    )
+    if first := next(filter(None, found), None):
+        return first
     number = _NUMBER.fullmatch(wanted)
     if number and 0 < int(number[1]) <= len(strips):
         return (strips[int(number[1]) - 1],)

@@ -1,23 +1,23 @@
-"""One row of panels: where each begins and ends, what is left for `rest`, and whether it all adds up to the size."""
+"""Rows of panels: where each panel begins, what is left for `rest`, and whether they and the size of a piece agree."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import accumulate, pairwise
+from math import inf
 
 from msgspec import Struct
 
 from foldwright.finding import Place
-from foldwright.geometry.flat.blank import Strip
-from foldwright.geometry.flat.ledger import Ledger
-from foldwright.geometry.lengths import Equal, LengthId, Sum
+from foldwright.geometry.flat.blank import GLUE_FLAP, Strip
+from foldwright.geometry.flat.turned_shapes import wants_finished
+from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.writing import write_exact
-from foldwright.recipe.model import PanelFact
+from foldwright.measure.writing import plain_cross, write_exact
+from foldwright.recipe.model import PanelFact, Piece
 
 _OUTER_ROLES = {"across": ("left", "right"), "down": ("top", "bottom")}
-GLUE_FLAP = "glue flap"
 _NOTHING = Fraction(0)
 
 
@@ -49,7 +49,7 @@ def lay_row(
     if known and not fits:
         _tell_difference(piece, lengths, Length(edges[-1], size.unit), size, place, ledger)
     strips = _strips(piece, side, panels, edges, not fits)
-    _note_lengths(strips, lengths, ledger)
+    ledger.lengths.update(zip((strip.length for strip in strips), lengths, strict=True))
     scores = _note_relations(piece, side, strips, fits, ledger)
     left_over = {strip.length for strip, panel in zip(strips, panels, strict=True) if panel.length is None}
     if len({length.unit.system for length in lengths}) > 1:
@@ -62,10 +62,9 @@ def lay_row(
 
 def _endless(denominator: int) -> bool:
     """Whether a fraction is one no ruler is divided by, such as thirds: it never ends as halves of halves or tenths."""
-    while denominator % 2 == 0:
-        denominator //= 2
-    while denominator % 5 == 0:
-        denominator //= 5
+    for factor in (2, 5):
+        while denominator % factor == 0:
+            denominator //= factor
     return denominator > 1
 
 
@@ -84,15 +83,8 @@ def _fill_in(piece: str, panels: Sequence[PanelFact], size: Length | None, ledge
     if size is None and not unread:
         ledger.fault("rest-of-what", where, piece=piece)
     elif size is not None and left <= 0 and not unread:
-        ledger.misfit(
-            "nothing-left-for-rest",
-            where,
-            piece=piece,
-            sum_text=sum_text(said),
-            sum=Length(total, unit),
-            size=size,
-            over=Length(total - size.mm, unit),
-        )
+        facts = {"piece": piece, "sum_text": sum_text(said), "sum": Length(total, unit), "size": size}
+        ledger.misfit("nothing-left-for-rest", where, **facts, over=Length(total - size.mm, unit))
     # What cannot be worked out is drawn as wide as the panels are on the whole.
     width = left if left > 0 else (total / len(said) if said else (size.mm if size else Fraction(1)) / resting)
     return [panel.length or Length(width, unit) for panel in panels], left > 0 and not unread
@@ -118,21 +110,14 @@ def sum_text(lengths: Sequence[Length]) -> str:
 def _strips(
     piece: str, side: str, panels: Sequence[PanelFact], edges: Sequence[Fraction], doubtful: bool
 ) -> tuple[Strip, ...]:
-    count = len(panels)
-    return tuple(
-        Strip(
-            panel.name,
-            edges[number - 1],
-            edges[number],
-            LengthId(piece, side, "panel", number),
-            doubtful,
-            role_of(panel.name, side, number, count),
-        )
-        for number, panel in enumerate(panels, 1)
-    )
+    strips = []
+    for number, (panel, (start, end)) in enumerate(zip(panels, pairwise(edges), strict=True), 1):
+        name, role = LengthId(piece, side, "panel", number), _role_of(panel.name, side, number, len(panels))
+        strips.append(Strip(panel.name, start, end, name, doubtful, role))
+    return tuple(strips)
 
 
-def role_of(name: str, side: str, number: int, count: int) -> str:
+def _role_of(name: str, side: str, number: int, count: int) -> str:
     """What a panel answers to besides its name."""
     if name.lower() == GLUE_FLAP:
         return GLUE_FLAP
@@ -140,11 +125,6 @@ def role_of(name: str, side: str, number: int, count: int) -> str:
     if count > 1 and number in (1, count):
         return first if number == 1 else last
     return "floor" if count == 3 else ""
-
-
-def _note_lengths(strips: Sequence[Strip], lengths: Sequence[Length], ledger: Ledger) -> None:
-    for strip, length in zip(strips, lengths, strict=True):
-        ledger.lengths[strip.length] = length
 
 
 def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, ledger: Ledger) -> set[LengthId]:
@@ -174,3 +154,78 @@ def _note_relations(piece: str, side: str, strips: Sequence[Strip], fits: bool, 
         if other is not name:
             relations.append(Equal(other, name))
     return scores
+
+
+_NEAR_ENOUGH = 1e-6
+"""Millimetres: far less than any author writes."""
+SIZED = frozenset({"size", "inside", "across", "down"})
+"""Facts that say how large a piece is; its size does not follow where one of them could not be read."""
+
+
+class Given(Struct, frozen=True):
+    """What a piece is laid from: its size (either side may be unknown) and its rows."""
+
+    across: Length | None
+    down: Length | None
+    row_across: Sequence[PanelFact]
+    row_down: Sequence[PanelFact]
+    round: bool = False
+    guessed: bool = False
+    """A side was not said, and is taken to be as long as the other."""
+
+
+def from_rows(piece: Piece, ledger: Ledger) -> Given | None:
+    """Without a size the rows must say it; a side nobody speaks of is guessed so that the piece can be drawn."""
+    across, down = known_sum(piece.across), known_sum(piece.down)
+    if across is None and down is None:
+        said = piece.unread & SIZED or wants_finished(piece)
+        if not said and not any((piece.inside, piece.inside_relative, piece.relative)):
+            ledger.fault("no-size", piece.name.place, piece=piece.name.value)
+        return None
+    if (across is None or down is None) and not piece.unread & SIZED:
+        side = "across" if across is None else "down"
+        ledger.fault("half-a-size", piece.name.place, piece=piece.name.value, side=side)
+    sizes = None if piece.across else across or down, None if piece.down else down or across
+    return Given(*sizes, piece.across, piece.down, guessed=across is None or down is None)
+
+
+def known_sum(panels: Sequence[PanelFact]) -> Length | None:
+    """The sum of a row without rests; None when there is no row or it cannot be known."""
+    said = [panel.length for panel in panels if panel.length is not None]
+    if not said or len(said) < len(panels):
+        return None
+    return Length(sum((length.mm for length in said), Fraction(0)), said[0].unit)
+
+
+def fits_swapped(piece: Piece, across: Length, down: Length) -> bool:
+    """Whether the rows disagree with the size as written and agree with it the other way round."""
+    if across == down or not (piece.across or piece.down) or _fits_plainly(piece, across, down):
+        return False
+    sums = known_sum(piece.across), known_sum(piece.down)
+    if any(known is None and panels for known, panels in zip(sums, (piece.across, piece.down), strict=True)):
+        return False
+    sizes = [(known, size, other) for known, size, other in zip(sums, (across, down), (down, across), strict=True)]
+    told = [one for one in sizes if one[0]]
+    return any(known != size for known, size, _ in told) and all(known == other for known, _, other in told)
+
+
+def _fits_plainly(piece: Piece, across: Length, down: Length) -> bool:
+    """Whether the rows add up to the size as written, near enough to look no further; exact sums come later."""
+    for panels, size in ((piece.across, across), (piece.down, down)):
+        total = sum(float(panel.length.mm) if panel.length else inf for panel in panels)
+        if panels and abs(total - float(size.mm)) > _NEAR_ENOUGH:
+            return False
+    return True
+
+
+def tell_swapped(piece: Piece, across: Length, down: Length, ledger: Ledger) -> None:
+    """Tell that the panels of one side come to the size of the other. The piece has a size."""
+    assert piece.size is not None
+    sums = [(known_sum(row), row) for row in (piece.across, piece.down)]
+    side = "across" if sums[0][0] else "down"
+    total, row = sums[0] if sums[0][0] else sums[1]
+    one, other = write_exact(across), write_exact(down)
+    text = sum_text([panel.length for panel in row if panel.length])
+    sizes = {"size": plain_cross((one, other)), "swapped": plain_cross((other, one))}
+    facts = {"piece": piece.name.value, "side": side, "sum_text": text, "sum": total}
+    ledger.misfit("size-the-other-way-round", piece.size.place, **facts, **sizes)

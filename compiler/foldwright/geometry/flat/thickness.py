@@ -55,9 +55,6 @@ def _grams(supply: Supply | None) -> Fraction | None:
     return grammage(weight.number, weight.unit, weight.grade) if weight else None
 
 
-# --- whether it can be folded ----------------------------------------------------------------------------------------
-
-
 def check_scores(piece: Piece, blank: Blank, card: Thickness | None, supply: Supply | None) -> Iterator[Finding]:
     """What only an estimated thickness says is never more than a thought."""
     yield from _too_near(piece, blank, card)
@@ -72,15 +69,10 @@ def _too_near(piece: Piece, blank: Blank, card: Thickness | None) -> Iterator[Fi
             wide = strip.long
             if 0 < wide < card.length.mm:
                 strength = Strength.THOUGHT if card.estimated else Strength.MISFIT
-                yield Finding.of(
-                    "scores-nearer-than-card",
-                    strength,
-                    place or piece.name.place,
-                    piece=blank.piece,
-                    panel=strip.name or str(number),
-                    width=Length(wide, card.length.unit),
-                    thickness=card.length,
-                )
+                facts = {"piece": blank.piece, "panel": strip.name or str(number)}
+                lengths = {"width": Length(wide, card.length.unit), "thickness": card.length}
+                where = place or piece.name.place
+                yield Finding.of("scores-nearer-than-card", strength, where, **facts, **lengths)
 
 
 def _across_grain(piece: Piece, blank: Blank, card: Thickness | None, supply: Supply | None) -> Iterator[Finding]:

@@ -1,4 +1,4 @@
-"""Blanks that are no rows of panels: the square envelope, the pyramid, the hexagonal box, from their finished size.
+"""Blanks that are no rows of panels, from their finished size: envelope, pyramid, hexagonal box, carton, pillow box.
 
 Their places have square roots in them. They are taken as fractions that are right to a millionth of a millionth of a
 millimetre, and marked as worked out, so that pages round them to a step.
@@ -8,15 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
+from itertools import chain, pairwise
 from math import atan2, degrees, isqrt
 
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
-from foldwright.geometry.flat.cartons import gable_top, pillow
-from foldwright.geometry.flat.ledger import Ledger
-from foldwright.geometry.flat.rows import GLUE_FLAP
-from foldwright.geometry.lengths import Equal, LengthId
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace, Drawn, ExactPoint, Strip
+from foldwright.geometry.flat.points import arc_points, floats, kept
+from foldwright.geometry.lengths import Equal, Ledger, LengthId
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import Piece
 
@@ -32,6 +31,15 @@ _FULL = Fraction(9, 10)
 """How thick a pillow box that is given too thick is drawn, as a part of what it may be."""
 _ROUNDED = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 8}
 """The square is taken up to whole steps of this: 5 mm, 1/8 in."""
+_GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
+"""How wide a glue flap is, and the strip along a ridge that is glued together (common practice, no source)."""
+_TAPER = Fraction(1, 4)
+"""A glue flap is cut narrower at its ends by this part of its width, or of its length where that is less."""
+_ROOF, _RIDGE, _TUCK, _GABLE = Fraction(-45), Fraction(45), Fraction(-180), Fraction(120)
+"""A roof of 45 degrees: its two sides lean in by that much, the strips along the ridge stand up again. What is left of
+the gables is folded flat behind the roof; the angle between it and the leaning gable is 120 degrees: the normals of the
+two planes are (0, 1, -1) and (-1, 0, 1) over root 2, and their product is -1/2."""
+_SQUARE = Fraction(-90)
 
 
 def root(number: Fraction) -> Fraction:
@@ -63,59 +71,58 @@ def shape_of(piece: Piece, ledger: Ledger) -> Blank | None:
 
 def _blank(
     piece: Piece,
-    wide: Fraction,
-    high: Fraction,
+    size: tuple[Fraction, Fraction],
     outline: tuple[ExactPoint, ...],
     drawn: tuple[Drawn, ...],
     made: _Made,
     faces: tuple[BlankFace, ...] = (),
 ) -> Blank:
     """The panel that lies still is the first of the `faces`, or else the one in the middle of the blank."""
-    name = piece.name.value
-    zero = Fraction(0)
-    across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
+    name, (wide, high) = piece.name.value, size
     return Blank(
         name,
         piece.count.value if piece.count else 1,
         wide,
         high,
-        (Strip("", zero, wide, across),),
-        (Strip("", zero, high, down),),
+        (Strip("", Fraction(0), wide, LengthId(name, "across", "size")),),
+        (Strip("", Fraction(0), high, LengthId(name, "down", "size")),),
         drawn=drawn,
         form=piece.fold.value.form if piece.fold else "",
         outline=outline,
-        stays=_middle(faces[0]) if faces else (wide / 2, high / 2),
+        stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=made,
         faces=faces,
     )
 
 
-def _middle(face: BlankFace) -> ExactPoint:
-    return (face.left + face.right) / 2, (face.top + face.bottom) / 2
+def _note(
+    piece: Piece,
+    size: tuple[Fraction, Fraction],
+    sides: tuple[str, ...],
+    ledger: Ledger,
+    marks: Sequence[Fraction] = (),
+    written: bool = False,
+) -> _Made:
+    """Note the size of the blank, what is marked on its edges, and the finished sizes as lengths of their own, by which
+    what goes in or round is measured; these are given back. A size that was not `written` was worked out."""
+    assert piece.finished is not None
+    name, lengths = piece.name.value, piece.finished.value.lengths
+    across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
+    marked = [LengthId(name, "fold", "mark", number) for number in range(1, len(marks) + 1)]
+    for own, mm in zip((across, down, *marked), (*size, *marks), strict=True):
+        ledger.lengths[own] = Length(mm, lengths[0].unit)
+    ledger.worked_out.update(marked if written else (across, down, *marked))
+    if size[0] == size[1]:
+        ledger.relations.append(Equal(across, down))
+    made = {LengthId(name, "made", side): length for side, length in zip(sides, lengths, strict=False)}
+    ledger.lengths.update(made)
+    return tuple((own, length.mm) for own, length in made.items())
 
 
-def _note_made(piece: Piece, sides: tuple[str, ...], lengths: Sequence[Length], ledger: Ledger) -> _Made:
-    """The finished sizes as lengths of their own: what goes in or round is measured by them."""
-    found = []
-    for side, length in zip(sides, lengths, strict=True):
-        name = LengthId(piece.name.value, "made", side)
-        ledger.lengths[name] = length
-        found.append((name, length.mm))
-    return tuple(found)
-
-
-def _note_size(piece: Piece, wide: Fraction, high: Fraction, unit: Unit, written: bool, ledger: Ledger) -> None:
-    name = piece.name.value
-    for side, length in (("across", wide), ("down", high)):
-        own = LengthId(name, side, "size")
-        ledger.lengths[own] = Length(length, unit)
-        if not written:
-            ledger.worked_out.add(own)
-    if wide == high:
-        ledger.relations.append(Equal(LengthId(name, "across", "size"), LengthId(name, "down", "size")))
-
-
-# --- the envelope from a square ---------------------------------------------------------------------------------------
+def _round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:
+    """A score from each corner to the next and back to the first, folded to the angles in turn."""
+    ends = pairwise((*corners, corners[0]))
+    return tuple(Drawn("score", pair, angle=angles[at % len(angles)]) for at, pair in enumerate(ends))
 
 
 def _envelope(piece: Piece, ledger: Ledger) -> Blank | None:
@@ -128,7 +135,6 @@ def _envelope(piece: Piece, ledger: Ledger) -> Blank | None:
     lengths = piece.finished.value.lengths
     wide, high = lengths[0].mm, lengths[1].mm
     unit = lengths[0].unit
-    written = piece.size is not None
     side = piece.size.value.lengths[0].mm if piece.size else _square_for(wide, high, unit.system)
     if piece.size and piece.size.value.lengths[-1].mm != side:
         return None
@@ -137,14 +143,9 @@ def _envelope(piece: Piece, ledger: Ledger) -> Blank | None:
         least = Length(_up(one + other, unit.system), unit)
         ledger.misfit("envelope-too-small", (piece.size or piece.finished).place, piece=piece.name.value, least=least)
         return None
-    _note_size(piece, side, side, unit, written, ledger)
-    _note_marks(piece, one, other, unit, ledger)
-    corners = _corners(side, one, other)
-    folds = tuple(
-        Drawn("score", (corners[at], corners[(at + 1) % 4]), number=0, angle=Fraction(-180)) for at in range(4)
-    )
-    made = _note_made(piece, _SIDES[:2], lengths[:2], ledger)
-    return _blank(piece, side, side, _square_without_triangles(side, one, other), folds, made)
+    made = _note(piece, (side, side), _SIDES[:2], ledger, (one, other), piece.size is not None)
+    folds = _round_ring(_corners(side, one, other), Fraction(-180))
+    return _blank(piece, (side, side), _square_without_triangles(side, one, other), folds, made)
 
 
 def _square_without_triangles(side: Fraction, one: Fraction, other: Fraction) -> tuple[ExactPoint, ...]:
@@ -172,13 +173,6 @@ def _corners(side: Fraction, one: Fraction, other: Fraction) -> tuple[ExactPoint
     )
 
 
-def _note_marks(piece: Piece, one: Fraction, other: Fraction, unit: Unit, ledger: Ledger) -> None:
-    for number, mark in enumerate((one, other), 1):
-        name = LengthId(piece.name.value, "fold", "mark", number)
-        ledger.lengths[name] = Length(mark, unit)
-        ledger.worked_out.add(name)
-
-
 def _square_for(wide: Fraction, high: Fraction, system: System) -> Fraction:
     """The side of a square whose corners reach past each other at the middle and that leaves a notch at every edge."""
     touching = (wide + high) / _ROOT_2 + _NOTCH[system]
@@ -191,44 +185,27 @@ def _up(length: Fraction, system: System) -> Fraction:
     return -(-length // step) * step
 
 
-# --- the pyramid ------------------------------------------------------------------------------------------------------
-
-
 def _pyramid(piece: Piece, ledger: Ledger) -> Blank | None:
     """A rectangle with a triangle on every side, as high as the walls slant; the four tips meet over its middle."""
     lengths = _three(piece, "pyramid", ledger)
     if lengths is None:
         return None
     wide, long, high = (length.mm for length in lengths)
-    unit = lengths[0].unit
     beside, before = root(high * high + wide * wide / 4), root(high * high + long * long / 4)
     x1, x2, y1, y2 = beside, beside + wide, before, before + long
-    _note_size(piece, wide + 2 * beside, long + 2 * before, unit, False, ledger)
-    outline = (
-        (x1, y1),
-        (x1 + wide / 2, Fraction(0)),
-        (x2, y1),
-        (x2 + beside, y1 + long / 2),
-        (x2, y2),
-        (x1 + wide / 2, y2 + before),
-        (x1, y2),
-        (Fraction(0), y1 + long / 2),
-    )
+    size = wide + 2 * beside, long + 2 * before
     base = ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
+    tips = ((size[0] / 2, Fraction(0)), (size[0], size[1] / 2), (size[0] / 2, size[1]), (Fraction(0), size[1] / 2))
+    outline = tuple(chain.from_iterable(zip(base, tips, strict=True)))
     # A wall stands at the angle whose tangent is the height over half the base, and is bent by the rest of 180 degrees.
     bends = (_bend(high, long / 2), _bend(high, wide / 2))
-    folds = tuple(Drawn("score", (base[at], base[(at + 1) % 4]), number=0, angle=bends[at % 2]) for at in range(4))
-    made = _note_made(piece, _SIDES, lengths, ledger)
-    (across, _), (down, _), _ = made
-    foot = BlankFace(x1, x2, y1, y2, across, down, "floor")
-    return _blank(piece, wide + 2 * beside, long + 2 * before, outline, folds, made, (foot,))
+    made = _note(piece, size, _SIDES, ledger)
+    foot = BlankFace(x1, x2, y1, y2, made[0][0], made[1][0], "floor")
+    return _blank(piece, size, outline, _round_ring(base, *bends), made, (foot,))
 
 
 def _bend(high: Fraction, half: Fraction) -> Fraction:
     return Fraction(degrees(atan2(float(high), float(half)))) - 180
-
-
-# --- the hexagonal box ------------------------------------------------------------------------------------------------
 
 
 def _hexagonal(piece: Piece, ledger: Ledger) -> Blank | None:
@@ -239,55 +216,124 @@ def _hexagonal(piece: Piece, ledger: Ledger) -> Blank | None:
         ledger.fault("finished-wants-two", piece.finished.place, piece=piece.name.value, form="hexagonal box")
         return None
     flat, high = lengths[0].mm, lengths[1].mm
-    unit = lengths[0].unit
     side = flat / _ROOT_3
     # A side lies level at the top and the bottom; the slanting walls reach farthest left and right.
     wide, tall = 2 * side + 2 * high * _ROOT_3 / 2, flat + 2 * high
-    _note_size(piece, wide, tall, unit, False, ledger)
     x, y = wide / 2, tall / 2
-    ring = [
-        (x - side / 2, y - flat / 2),
-        (x + side / 2, y - flat / 2),
-        (x + side, y),
-        (x + side / 2, y + flat / 2),
-        (x - side / 2, y + flat / 2),
-        (x - side, y),
-    ]
-    outward = [
-        (Fraction(0), -high),
-        (high * _ROOT_3 / 2, -high / 2),
-        (high * _ROOT_3 / 2, high / 2),
-        (Fraction(0), high),
-        (-high * _ROOT_3 / 2, high / 2),
-        (-high * _ROOT_3 / 2, -high / 2),
-    ]
+    half, reach = side / 2, high * _ROOT_3 / 2
+    ring = [(x - half, y - flat / 2), (x + half, y - flat / 2), (x + side, y)]
+    outward = [(Fraction(0), -high), (reach, -high / 2), (reach, high / 2)]
+    # The other three corners and sides lie opposite.
+    ring += [(wide - left, tall - top) for left, top in ring]
+    outward += [(-left, -top) for left, top in outward]
     outline: list[ExactPoint] = []
-    for at, (off_x, off_y) in enumerate(outward):
-        start, end = ring[at], ring[(at + 1) % 6]
+    for (start, end), (off_x, off_y) in zip(pairwise((*ring, ring[0])), outward, strict=True):
         outline += [start, (start[0] + off_x, start[1] + off_y), (end[0] + off_x, end[1] + off_y)]
-    folds = tuple(Drawn("score", (ring[at], ring[(at + 1) % 6]), number=0, angle=Fraction(-90)) for at in range(6))
-    across, upright = _note_made(piece, ("across", "high"), lengths, ledger)
+    across, upright = _note(piece, (wide, tall), ("across", "high"), ledger)
     floor = BlankFace(x - flat / 2, x + flat / 2, y - flat / 2, y + flat / 2, across[0], across[0], "floor")
-    return _blank(piece, wide, tall, tuple(outline), folds, (across, across, upright), (floor,))
-
-
-# --- cartons ----------------------------------------------------------------------------------------------------------
+    folds = _round_ring(ring, Fraction(-90))
+    return _blank(piece, (wide, tall), tuple(outline), folds, (across, across, upright), (floor,))
 
 
 def _gable_top(piece: Piece, ledger: Ledger) -> Blank | None:
+    """Four walls and a glue flap side by side; above them the roof and gables, below them the flaps of the floor."""
     sizes = _three(piece, "gable-top", ledger)
     if sizes is None:
         return None
     wide, deep, high = (length.mm for length in sizes)
     if deep > wide:
         ledger.misfit("gables-meet", (piece.finished or piece.name).place, piece=piece.name.value, wide=sizes[0])
-    slope = deep / _ROOT_2
-    across, down, outline, lines = gable_top(wide, deep, high, slope, sizes[0].unit.system)
-    _note_size(piece, across, down, sizes[0].unit, False, ledger)
-    made = _note_made(piece, _SIDES, sizes, ledger)
-    foot = down - deep / 2
-    walls = tuple(_walls(made, foot - high, foot, across))
-    return _blank(piece, across, down, outline, lines, made, walls)
+    # How long the roof is from the eaves to the ridge.
+    slope, glue = deep / _ROOT_2, _GLUE[sizes[0].unit.system]
+    y0, y1, y2 = glue, glue + slope, glue + slope + high
+    bottom = y2 + deep / 2
+    x1, x2, x3, x4 = wide, wide + deep, 2 * wide + deep, 2 * (wide + deep)
+    zero, taper = Fraction(0), min(glue, high) * _TAPER
+    outline = (
+        (zero, zero), (x1, zero), (x1, y0), (x2, y0), (x2, zero), (x3, zero), (x3, y0), (x4, y0), (x4, y1),
+        (x4 + glue, y1 + taper), (x4 + glue, y2 - taper), (x4, y2), (x4, bottom), (zero, bottom),
+    )  # fmt: skip
+    lines = tuple(_carton_lines((zero, x1, x2, x3, x4), (y0, y1, y2, bottom)))
+    made = _note(piece, (x4 + glue, bottom), _SIDES, ledger)
+    walls = tuple(_walls(made, y1, y2, x4 + glue))
+    return _blank(piece, (x4 + glue, bottom), outline, lines, made, walls)
+
+
+def _carton_lines(xs: tuple[Fraction, ...], ys: tuple[Fraction, ...]) -> Iterator[Drawn]:
+    y0, y1, y2, bottom = ys
+    for x in xs[1:4]:
+        yield _fold((x, y1), (x, y2), _SQUARE)
+        yield _fold((x, y0), (x, y1), _TUCK)
+        yield Drawn("cut", ((x, y2), (x, bottom)))
+    yield _fold((xs[4], y1), (xs[4], y2), _SQUARE)
+    for number, (left, right) in enumerate(pairwise(xs)):
+        yield _fold((left, y1), (right, y1), _ROOF)
+        yield _fold((left, y2), (right, y2), _SQUARE)
+        if number % 2 == 0:
+            yield _fold((left, y0), (right, y0), _RIDGE)
+        else:
+            middle = (left + right) / 2, y0
+            yield _fold((left, y1), middle, _GABLE)
+            yield _fold((right, y1), middle, _GABLE)
+
+
+def _fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
+    return Drawn("score", (start, end), angle=angle)
+
+
+def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
+    """Two panels and a glue flap, each end closed by curved flaps.
+
+    The flap between the cut arc and the scored one, its mirror image, is as high in the middle as the pillow is thick:
+    folded in, it stands upright there and reaches from one panel to the other.
+    """
+    sizes = _three(piece, "pillow box", ledger)
+    if sizes is None:
+        return None
+    wide, long, thick = (length.mm for length in sizes)
+    thickest = min(wide, long) / 2
+    if thick >= thickest:
+        ledger.misfit("pillow-too-thick", (piece.finished or piece.name).place, piece=piece.name.value)
+        # Drawn as thick as it can be, and as doubtful: its arcs would run through one another.
+        thick = thickest * _FULL
+    glue, rise = _GLUE[sizes[0].unit.system], thick / 2
+    top, foot, x1, x2 = rise, rise + long, wide, 2 * wide
+    outline, lines = _pillow_lines(x1, top, foot, glue, min(glue, long) * _TAPER)
+    across, down = x2 + glue, foot + rise
+    made = _note(piece, (across, down), _SIDES, ledger)
+    ids = made[0][0], made[1][0]
+    panels = (
+        BlankFace(Fraction(0), x1, top, foot, *ids, "front"),
+        BlankFace(x1, x2, top, foot, *ids, "back"),
+        BlankFace(x2, across, top, foot, *ids, GLUE_FLAP),
+    )
+    blank = _blank(piece, (across, down), outline, lines, made, panels)
+    return replace(blank, doubtful=frozenset({"across", "down"})) if thick != sizes[2].mm else blank
+
+
+def _pillow_lines(
+    wide: Fraction, rise: Fraction, foot: Fraction, glue: Fraction, taper: Fraction
+) -> tuple[tuple[ExactPoint, ...], tuple[Drawn, ...]]:
+    """The outline, and the folds: two panels between `rise` and `foot`, with arcs that rise so far at either end."""
+    top, x1, x2 = rise, wide, 2 * wide
+    outline: list[ExactPoint] = []
+    for left, right in ((Fraction(0), x1), (x1, x2)):
+        outline += _arc((left, top), ((left + right) / 2, Fraction(0)), (right, top))[:-1]
+    outline += [(x2, top), (x2 + glue, top + taper), (x2 + glue, foot - taper), (x2, foot)]
+    for right, left in ((x2, x1), (x1, Fraction(0))):
+        outline += _arc((right, foot), ((left + right) / 2, foot + rise), (left, foot))[1:]
+    lines = [Drawn("score", ((x, top), (x, foot))) for x in (x1, x2)]
+    for left, right in ((Fraction(0), x1), (x1, x2)):
+        middle = (left + right) / 2
+        lines.append(Drawn("score", ((left, top), (middle, top + rise), (right, top)), arc=True))
+        lines.append(Drawn("score", ((left, foot), (middle, foot - rise), (right, foot)), arc=True))
+    return tuple(outline), tuple(lines)
+
+
+def _arc(*ends: ExactPoint) -> list[ExactPoint]:
+    """An arc through three places as short lines, its ends as they are."""
+    between = arc_points(floats(ends))[1:-1]
+    return [ends[0], *((kept(x), kept(y)) for x, y in between), ends[-1]]
 
 
 def _walls(made: _Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterator[BlankFace]:
@@ -298,30 +344,6 @@ def _walls(made: _Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterato
     yield BlankFace(wide, wide + long, top, foot, deep, high, "left")
     yield BlankFace(2 * wide + long, 2 * (wide + long), top, foot, deep, high, "right")
     yield BlankFace(2 * (wide + long), end, top, foot, across, high, GLUE_FLAP)
-
-
-def _pillow(piece: Piece, ledger: Ledger) -> Blank | None:
-    sizes = _three(piece, "pillow box", ledger)
-    if sizes is None:
-        return None
-    wide, long, thick = (length.mm for length in sizes)
-    thickest = min(wide, long) / 2
-    if thick >= thickest:
-        ledger.misfit("pillow-too-thick", (piece.finished or piece.name).place, piece=piece.name.value)
-        # Drawn as thick as it can be, and as doubtful: its arcs would run through one another.
-        thick = thickest * _FULL
-    across, down, outline, lines = pillow(wide, long, thick, sizes[0].unit.system)
-    _note_size(piece, across, down, sizes[0].unit, False, ledger)
-    made = _note_made(piece, _SIDES, sizes, ledger)
-    ids = made[0][0], made[1][0]
-    top, foot = thick / 2, thick / 2 + long
-    panels = (
-        BlankFace(Fraction(0), wide, top, foot, *ids, "front"),
-        BlankFace(wide, 2 * wide, top, foot, *ids, "back"),
-        BlankFace(2 * wide, across, top, foot, *ids, GLUE_FLAP),
-    )
-    blank = _blank(piece, across, down, outline, lines, made, panels)
-    return replace(blank, doubtful=frozenset({"across", "down"})) if thick != sizes[2].mm else blank
 
 
 def _three(piece: Piece, form: str, ledger: Ledger) -> tuple[Length, ...] | None:

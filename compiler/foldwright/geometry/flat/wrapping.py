@@ -11,10 +11,9 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import rooms
-from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.lengths import Clearance, LengthId, Sum
+from foldwright.geometry.lengths import Clearance, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
 

@@ -7,11 +7,10 @@ from fractions import Fraction
 from math import copysign, hypot
 
 from foldwright.finding import Finding, Place
-from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS
 from foldwright.geometry.flat.panels import ROWS_WANTED, fits_form
 from foldwright.geometry.flat.points import box_between
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
@@ -90,9 +89,6 @@ def _place_of(known: FoldingFacts, crease: Crease) -> Place | None:
     return known.piece.lines[crease.source.number - 1].place if crease.source.side == "line" else None
 
 
-# --- what was asked for -----------------------------------------------------------------------------------------------
-
-
 def _wrong_panels(known: FoldingFacts) -> Iterator[Finding]:
     """A form that its panels cannot be folded to."""
     blank = known.blank
@@ -155,9 +151,6 @@ def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> It
         across, down, high = (known.length(size) for size in sizes)
         facts = {"across": across, "down": down, **({"high": high} if high.mm else {})}
         yield known.misfit("finished-differs" if high.mm else "finished-differs-flat", piece.finished.place, **facts)
-
-
-# --- what does not meet -----------------------------------------------------------------------------------------------
 
 
 def _folded_wrong_way(folded: Folded, known: FoldingFacts) -> Finding | None:

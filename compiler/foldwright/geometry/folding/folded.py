@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from msgspec import Struct
 
 from foldwright.geometry.folding.net import MEETS, Crease, Net, Panel
-from foldwright.geometry.folding.space import FLAT, Pose, Spot, distance, hinged
+from foldwright.geometry.folding.space import FLAT, Pose, Spot, distance, extent, hinged
 from foldwright.geometry.scene import Point
 
 _ON_LINE = 1e-6
@@ -57,9 +57,7 @@ class Folded(Struct, frozen=True):
     def extent(self) -> tuple[Spot, Spot]:
         """The smallest and the largest x, y and z."""
         spots = [spot for number, _ in self.panels for spot in self.corners(number)]
-        low = min(spot[0] for spot in spots), min(spot[1] for spot in spots), min(spot[2] for spot in spots)
-        high = max(spot[0] for spot in spots), max(spot[1] for spot in spots), max(spot[2] for spot in spots)
-        return low, high
+        return extent(spots)
 
     def _pose(self, panel: int) -> Pose:
         pose = self.poses[panel]

@@ -11,9 +11,8 @@ from math import acos, degrees
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
 from foldwright.geometry.flat.lines import LineSource, sources_of
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.recipe.model import Fold
 
 _GOOD_SIDE_IN = "good side in"

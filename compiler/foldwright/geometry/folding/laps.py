@@ -8,9 +8,8 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
 from foldwright.geometry.flat.points import kept
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece
 
@@ -78,9 +77,6 @@ def _gaping(known: FoldingFacts) -> Iterator[Finding]:
         names = {"one": strip_name(row[0], 0), "other": strip_name(row[2], 2)}
         lengths = {"flaps": known.length(flaps), "body": known.length(body), "gap": known.length(gap)}
         yield known.misfit("envelope-stays-open", **names, **lengths)
-
-
-# --- glue -------------------------------------------------------------------------------------------------------------
 
 
 def _glue(known: FoldingFacts) -> Iterator[Finding]:

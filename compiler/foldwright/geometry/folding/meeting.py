@@ -11,7 +11,7 @@ from foldwright.geometry.flat.blank import Blank, Opening
 from foldwright.geometry.flat.lines import opening_outline
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import MEETS, Crease, Net
-from foldwright.geometry.folding.space import Spot, cross, distance, dot, length, minus, times, unit
+from foldwright.geometry.folding.space import Spot, cross, distance, dot, extent, length, minus, times, unit
 from foldwright.geometry.scene import Point
 
 _NEARLY = 0.03
@@ -214,18 +214,13 @@ def collisions(folded: Folded) -> Iterator[tuple[int, int]]:
     """Every two panels that pass through each other. Those that lie flat on one another or meet at an edge do not."""
     margin = _THROUGH * folded.net.size
     shapes = [(number, folded.corners(number), folded.normal(number)) for number, _ in folded.panels]
-    boxes = {number: _box(corners) for number, corners, _ in shapes}
+    boxes = {number: extent(corners) for number, corners, _ in shapes}
     hinged = {frozenset((crease.one, crease.other)) for crease in folded.net.creases}
     for (one, corners, normal), (other, its_corners, its_normal) in combinations(shapes, 2):
         if frozenset((one, other)) in hinged or not _boxes_meet(boxes[one], boxes[other], margin):
             continue
         if _run_through(corners, normal, its_corners, its_normal, margin):
             yield one, other
-
-
-def _box(corners: Sequence[Spot]) -> _Box:
-    xs, ys, zs = zip(*corners, strict=True)
-    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
 
 def _boxes_meet(one: _Box, other: _Box, margin: float) -> bool:

@@ -58,7 +58,7 @@ def _to_corners(ring: Sequence[Point], lines: Sequence[Line]) -> list[Line]:
     for at in range(len(fixed), len(places)):
         before = [other for other in near[at] if other < at and stays[other]]
         if before:
-            settled[at] = places[min(before, key=lambda other: (_apart(places[at], places[other]), other))]
+            settled[at] = places[min(before, key=lambda other: (apart(places[at], places[other]), other))]
             stays[at] = False
     ends = iter(settled[len(fixed) :])
     return [_between(line, next(ends), next(ends)) if _is_drawn(line) else line for line in lines]
@@ -72,8 +72,8 @@ def _onto_others(ring: Sequence[Point], lines: Sequence[Line]) -> list[Line]:
     near = _near(ends, [segment for _, segment in owned])
     settled = []
     for at, end in enumerate(ends):
-        feet = [_foot(end, owned[one][1]) for one in near[at] if owned[one][0] != at // 2]
-        settled.append(min(feet, key=lambda foot: _apart(end, foot), default=end))
+        feet = [foot_on(end, owned[one][1]) for one in near[at] if owned[one][0] != at // 2]
+        settled.append(min(feet, key=lambda foot: apart(end, foot), default=end))
     pairs = zip(lines, settled[::2], settled[1::2], strict=True)
     return [_between(line, start, end) if _is_drawn(line) else line for line, start, end in pairs]
 
@@ -86,12 +86,12 @@ def _with_ends(paths: Sequence[Sequence[Point]], ends: Sequence[Point]) -> list[
     for end, near in zip(once, _near(once, [segment for _, segment in owned]), strict=True):
         for one in near:
             segment = owned[one][1]
-            if end not in segment and _apart(end, _foot(end, segment)) <= _SAME:
+            if end not in segment and apart(end, foot_on(end, segment)) <= _SAME:
                 on.setdefault(one, []).append(end)
     found: list[list[Point]] = [[] for _ in paths]
     for at, (number, (start, _)) in enumerate(owned):
         found[number].append(start)
-        found[number] += sorted(on.get(at, ()), key=lambda end, start=start: _apart(start, end))
+        found[number] += sorted(on.get(at, ()), key=lambda end, start=start: apart(start, end))
     return [(*points, path[-1]) for points, path in zip(found, paths, strict=True)]
 
 
@@ -108,7 +108,7 @@ def _near(places: Sequence[Point], segments: Sequence[tuple[Point, Point]]) -> l
     return [sorted(numbers) for numbers in found]
 
 
-def _foot(point: Point, segment: tuple[Point, Point]) -> Point:
+def foot_on(point: Point, segment: tuple[Point, Point]) -> Point:
     """The place on a segment that is nearest to the point."""
     (ax, ay), (bx, by) = segment
     dx, dy = bx - ax, by - ay
@@ -117,5 +117,6 @@ def _foot(point: Point, segment: tuple[Point, Point]) -> Point:
     return ax + along * dx, ay + along * dy
 
 
-def _apart(one: Point, other: Point) -> float:
+def apart(one: Point, other: Point) -> float:
+    """How far two places are from each other."""
     return hypot(one[0] - other[0], one[1] - other[1])

@@ -5,7 +5,7 @@ With y down this is a left-handed frame; all that is done in it (turning about a
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import cos, radians, sin, sqrt
 
 from msgspec import Struct
@@ -68,6 +68,12 @@ def cross(one: Spot, other: Spot) -> Spot:
 def length(spot: Spot) -> float:
     """How far from the origin."""
     return sqrt(dot(spot, spot))
+
+
+def extent(spots: Sequence[Spot]) -> tuple[Spot, Spot]:
+    """The smallest and the largest x, y and z. Raises ValueError where there are no spots."""
+    xs, ys, zs = zip(*spots, strict=True)
+    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
 
 def distance(one: Spot, other: Spot) -> float:

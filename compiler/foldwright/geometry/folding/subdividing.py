@@ -9,12 +9,11 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.lines import Line, LineSource, lines_of, opening_outline, outline_of, waste_of
 from foldwright.geometry.flat.points import floats
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.folding.net import Crease, Net, Panel
-from foldwright.geometry.folding.snapping import snapped
+from foldwright.geometry.folding.snapping import apart, foot_on, snapped
 from foldwright.geometry.scene import Point
 
 if TYPE_CHECKING:
@@ -108,17 +107,7 @@ def _line_under(start: Point, end: Point, lines: Sequence[Line], at: int) -> Lin
 
 
 def _lies_on(point: Point, line: Line) -> bool:
-    return any(_lies_between(point, start, end) for start, end in pairwise(line.points))
-
-
-def _lies_between(point: Point, start: Point, end: Point) -> bool:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    square = dx * dx + dy * dy
-    if square == 0.0:
-        return False
-    along = max(0.0, min(1.0, ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / square))
-    off_x, off_y = point[0] - start[0] - along * dx, point[1] - start[1] - along * dy
-    return off_x * off_x + off_y * off_y < _ON * _ON
+    return any(apart(point, foot_on(point, segment)) < _ON for segment in pairwise(line.points))
 
 
 def _creases(edges: Iterable[_NodeEdge], angles: Angles) -> list[Crease]:

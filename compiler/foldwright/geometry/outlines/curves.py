@@ -8,14 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 
-from foldwright.geometry.outlines.gate import (
-    MM_PER_UNIT,
-    OutOfInkError,
-    PathError,
-    checked_path,
-    mm_of,
-    numbers_of,
-)
+from foldwright.geometry.outlines.gate import MM_PER_UNIT, OutOfInkError, PathError, checked_path, mm_of, numbers_of
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

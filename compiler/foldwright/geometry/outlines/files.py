@@ -12,11 +12,7 @@ from foldwright.recipe.model import Piece, Recipe
 type Read = Callable[[str, int], object]
 """The bytes of a file of the recipe's folder, up to so many; anything but bytes is a reason why there are none."""
 
-_REFUSALS = {
-    "OUTSIDE": "outline-outside",
-    "NOT_A_FILE": "outline-not-a-file",
-    "UNREADABLE": "outline-not-a-file",
-}
+_REFUSALS = {"OUTSIDE": "outline-outside", "NOT_A_FILE": "outline-not-a-file", "UNREADABLE": "outline-not-a-file"}
 """Why a file was not handed over, by the name of the reason."""
 
 

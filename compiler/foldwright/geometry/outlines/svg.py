@@ -76,10 +76,6 @@ def too_large() -> Refused:
     return Refused.of("outline-too-large", most=MOST_BYTES // 1024, points=MOST_POINTS, openings=MOST_OPENINGS)
 
 
-def _absurd() -> Refused:
-    return Refused.of("outline-absurd", most=int(LARGEST_MM))
-
-
 def read_outline(data: bytes) -> Outline | Refused:
     """The outline in an SVG file. Never raises for anything a file may hold."""
     from xml.etree.ElementTree import ParseError
@@ -104,7 +100,7 @@ def read_outline(data: bytes) -> Outline | Refused:
     except OutOfInkError:
         return too_large()
     except _AbsurdError:
-        return _absurd()
+        return Refused.of("outline-absurd", most=int(LARGEST_MM))
 
 
 def _scale(root: Element) -> float:
@@ -119,9 +115,6 @@ def _scale(root: Element) -> float:
     if not (box[2] > 0 and box[3] > 0):
         raise _AbsurdError
     return wide / box[2] if wide else MM_PER_UNIT["px"]
-
-
-# --- shapes -----------------------------------------------------------------------------------------------------------
 
 
 def _shapes(element: Element, matrix: Any, depth: int, ink: Ink) -> Iterator[Sub]:
@@ -189,7 +182,7 @@ def _checked(rings: list[list[Spot]]) -> Outline | Refused:
 
     boxes = [(min(spot[side] for spot in ring), max(spot[side] for spot in ring)) for ring in rings for side in (0, 1)]
     if not max(high - low for low, high in boxes) <= LARGEST_MM:
-        return _absurd()
+        raise _AbsurdError
     shapes = [Polygon(ring) for ring in rings]
     if crossing := next((shape for shape in shapes if not shape.is_valid), None):
         return _crossing(crossing, crossing.bounds)
@@ -197,7 +190,7 @@ def _checked(rings: list[list[Spot]]) -> Outline | Refused:
     outer = shapes.pop(largest)
     left, top, right, bottom = outer.bounds
     if max(right - left, bottom - top) < 1.0:
-        return _absurd()
+        raise _AbsurdError
     inner = [ring for number, ring in enumerate(rings) if number != largest]
     prepare(outer)
     if not contains(outer, shapes).all():

@@ -10,11 +10,10 @@ from msgspec.structs import replace
 
 from foldwright.geometry.folding.folded import Folded, Tree, tree_of
 from foldwright.geometry.folding.net import Crease, Net
-from foldwright.geometry.pictures.composing import scene_of, scenes_of
 from foldwright.geometry.pictures.solid import edges_of, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
 from foldwright.geometry.pictures.view import View
-from foldwright.geometry.scene import Arrow, Face, Point, Scene
+from foldwright.geometry.scene import Arrow, Face, Point, Scene, scene_of, scenes_of
 
 PART_WAY = 0.72
 """Of the way: a wall leans and does not stand yet, and none is seen edge on."""
@@ -34,7 +33,7 @@ _STEPS = 7
 _PLAIN_TO_SEE = 0.12
 """How long an arrow has to be, as a part of the picture: a shorter one, seen from its end, only clutters."""
 _LEVEL = 1e-6
-_STANDS_UPRIGHT = frozenset({"card", "gate", "accordion"})
+_STANDS_UPRIGHT = frozenset({"card", "gate", "accordion", "gable-top"})
 
 
 def flaps_of(net: Net) -> tuple[int, ...]:
@@ -68,15 +67,11 @@ def rooted(net: Net, form: str) -> Net:
 
 def standing_of(net: Net, form: str, made: bool) -> Standing:
     """How it stands: a box with its front to the front, what is closed flat upright, a finished lid top up."""
-    mountains = sum(crease.angle < 0 for crease in net.creases)
-    if form == "gable-top":
-        return Standing.UPRIGHT
     if form in _STANDS_UPRIGHT:
         return Standing.UPRIGHT_BACK if form == "gate" else Standing.UPRIGHT
     top_near = any(panel.name == "front" and panel.row == 0 for panel in net.panels)
-    if form == "lid" and made:
-        return Standing.GOOD_UP_TOP_NEAR if top_near else Standing.GOOD_UP
-    if mountains * 2 >= len(net.creases):
+    mountains = sum(crease.angle < 0 for crease in net.creases)
+    if mountains * 2 >= len(net.creases) and not (form == "lid" and made):
         return Standing.PLAIN_UP_TOP_NEAR if top_near else Standing.PLAIN_UP
     return Standing.GOOD_UP_TOP_NEAR if top_near else Standing.GOOD_UP
 

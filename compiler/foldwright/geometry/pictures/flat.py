@@ -13,15 +13,13 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.lines import lines_of, notch_outline, opening_outline, outline_of, waste_of
 from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.composing import scene_of
 from foldwright.geometry.pictures.plan import flat_scene
-from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone
+from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone, scene_of
 
 _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
 DRAWN = frozenset({"line", "form"})
 """The sides that lines of a recipe and those a form brings are counted under (see `lines.LineSource`)."""
-# --- against the fence ------------------------------------------------------------------------------------------------
 
 
 def scoring_scene(
@@ -38,10 +36,8 @@ def scoring_scene(
 
 class _Fence:
     def __init__(self, blank: Blank, side: str, left_handed: bool, spoken: frozenset[LengthId]) -> None:
-        self.blank = blank
+        self.blank, self.left_handed, self.spoken = blank, left_handed, spoken
         self.side, self.strips, self.folds = blank.row(side == "across")
-        self.left_handed = left_handed
-        self.spoken = spoken
         self.wide, self.high = float(blank.width), float(blank.height)
         self.along, self.across = (self.wide, self.high) if side == "across" else (self.high, self.wide)
         self.thick = _FENCE * max(self.wide, self.high)
@@ -115,12 +111,12 @@ def _flap_lengths(blank: Blank) -> Iterator[ShownLength]:
     wide, high, trim = float(blank.width), float(blank.height), float(blank.flap_trimmed)
     if blank.flap_side == "down":
         yield ShownLength(across.length, (0.0, high), (float(across.end), high), "bottom", 0)
-        if blank.flap_trim:
-            yield ShownLength(blank.flap_trim, (0.0, 0.0), (trim, 0.0), "top", 1)
+        end, side = (trim, 0.0), "top"
     else:
         yield ShownLength(down.length, (wide, 0.0), (wide, float(down.end)), "right", 0)
-        if blank.flap_trim:
-            yield ShownLength(blank.flap_trim, (0.0, 0.0), (0.0, trim), "left", 1)
+        end, side = (0.0, trim), "left"
+    if blank.flap_trim:
+        yield ShownLength(blank.flap_trim, (0.0, 0.0), end, side, 1)
 
 
 def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:

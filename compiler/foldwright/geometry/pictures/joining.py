@@ -13,12 +13,11 @@ from foldwright.geometry.folding.folded import Folded, tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, minus, plus, times
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
-from foldwright.geometry.pictures.composing import scene_of
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
-from foldwright.geometry.pictures.standing import Standing, extent, mapped, moved, quarter_turned, rested, turn_of
+from foldwright.geometry.pictures.standing import Standing, extent_of, mapped, moved, quarter_turned, rested, turn_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
-from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone
+from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone, scene_of
 from foldwright.geometry.together.mating import read_lying
 from foldwright.recipe.model import Placement
 
@@ -215,9 +214,6 @@ def _on_good(net: Net, panel: int, bond: Bond) -> bool:
     return (bent <= 0) != (bond.placement.face == "inside")
 
 
-# --- in the picture ---------------------------------------------------------------------------------------------------
-
-
 def faces_of_groups(groups: Sequence[MovingLeaves], view: View) -> tuple[Face, ...]:
     """What stays, what is held off behind it and before it, and the ways between."""
     stays = faces_of(groups[0].sheets, view)
@@ -252,8 +248,8 @@ def lidded_scene(bench: Bench, tray: str, lid: str, view: View) -> Scene:
     """The lid over its tray."""
     below, above = _on_table(bench, tray), _on_table(bench, lid)
     above = _turned_to_match(above, below)
-    (_, _, low), (_, _, rim) = extent(below)
-    high = extent(above)[1][2]
+    (_, _, low), (_, _, rim) = extent_of(below)
+    high = extent_of(above)[1][2]
     above = moved(above, (0.0, 0.0, rim - low + _LIFTED * (rim - low + high) - high * 0.2))
     return scene_of((*faces_of(below, view), *faces_of(above, view)))
 
@@ -281,5 +277,5 @@ def _turned_to_match(above: Sequence[Leaf], below: Sequence[Leaf]) -> tuple[Leaf
 
 
 def _size(sheets: Sequence[Leaf]) -> tuple[float, float, float]:
-    low, high = extent(sheets)
+    low, high = extent_of(sheets)
     return high[0] - low[0], high[1] - low[1], high[2] - low[2]

@@ -5,24 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from foldwright.geometry.flat.blank import Blank, Offset, Opening, Strip
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Offset, Opening, Strip
 from foldwright.geometry.flat.lines import FOLDS, drawn_points
 from foldwright.geometry.flat.points import box_between, floats
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.flat.silhouettes import Box, corners_cut_away, score_spans, silhouette
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scene import (
-    Callout,
-    Caption,
-    Face,
-    LineKind,
-    Point,
-    Scene,
-    ShownLength,
-    Stress,
-    Stroke,
-    Tone,
-)
+from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone
 
 FLAP = "flap"
 """The code captions of corner flaps carry; the page has the word."""
@@ -60,14 +48,9 @@ class _Plan:
 
     def __init__(self, blank: Blank) -> None:
         self.blank = blank
-        self.width = float(blank.width)
-        self.height = float(blank.height)
-        self.xs = _edges(blank.across)
-        self.ys = _edges(blank.down)
-        self.right = max(self.width, self.xs[-1])
-        self.bottom = max(self.height, self.ys[-1])
-
-    # --- faces ----------------------------------------------------------------------------------------------------
+        self.width, self.height = float(blank.width), float(blank.height)
+        self.xs, self.ys = _edges(blank.across), _edges(blank.down)
+        self.right, self.bottom = max(self.width, self.xs[-1]), max(self.height, self.ys[-1])
 
     def faces(self) -> Iterator[Face]:
         blank = self.blank
@@ -85,8 +68,6 @@ class _Plan:
             yield Face(floats(ring), Tone.HOLE)
         for opening in blank.openings:
             yield Face(_opening_box(opening), Tone.HOLE, _corner(opening))
-
-    # --- strokes --------------------------------------------------------------------------------------------------
 
     def strokes(self) -> Iterator[Stroke]:
         blank = self.blank
@@ -124,8 +105,6 @@ class _Plan:
         corner = self.width / 2 if blank.round else 0.0
         yield Stroke(LineKind.CUT, floats(silhouette(blank)), True, corner=corner)
 
-    # --- dimensions -----------------------------------------------------------------------------------------------
-
     def dimensions(self) -> Iterator[ShownLength]:
         """Rows of panels at the top and on the left, whole sizes at the bottom and on the right (or left, if free)."""
         blank = self.blank
@@ -162,8 +141,6 @@ class _Plan:
             points = ((start, y), (end, middle_y)) if offset.edge == "left" else ((start, middle_y), (end, y))
         return ShownLength(offset.length, *points, side, 2, opening.doubtful)
 
-    # --- names ----------------------------------------------------------------------------------------------------
-
     def captions(self) -> Iterator[Caption]:
         blank = self.blank
         if blank.boxed:
@@ -197,12 +174,9 @@ class _Plan:
             (blank.across[2].name, 2, 1),
             (blank.down[2].name, 1, 2),
         )
-        for text, column, row in cells:
-            if text:
-                yield self._cell(text, column, row, role=False)
+        yield from (self._cell(*cell, role=False) for cell in cells if cell[0])
         if blank.flap_cuts:
-            for column, row in ((0, 0), (2, 0), (0, 2), (2, 2)):
-                yield self._cell(FLAP, column, row, role=True)
+            yield from (self._cell(FLAP, column, row, role=True) for row in (0, 2) for column in (0, 2))
 
     def _cell(self, text: str, column: int, row: int, role: bool) -> Caption:
         left, right = self.xs[column], self.xs[column + 1]

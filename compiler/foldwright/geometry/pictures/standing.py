@@ -7,7 +7,7 @@ from enum import Enum
 
 from msgspec.structs import replace
 
-from foldwright.geometry.folding.space import Spot, plus
+from foldwright.geometry.folding.space import Spot, extent, plus
 from foldwright.geometry.pictures.solid import Leaf
 
 
@@ -62,16 +62,13 @@ def quarter_turned(sheets: Sequence[Leaf]) -> tuple[Leaf, ...]:
 
 def rested(sheets: Sequence[Leaf]) -> tuple[Leaf, ...]:
     """Moved so that they rest on the table, their middle over its origin."""
-    low, high = extent(sheets)
+    low, high = extent_of(sheets)
     return moved(sheets, (-(low[0] + high[0]) / 2, -(low[1] + high[1]) / 2, -low[2]))
 
 
-def extent(sheets: Sequence[Leaf]) -> tuple[Spot, Spot]:
+def extent_of(sheets: Sequence[Leaf]) -> tuple[Spot, Spot]:
     """The smallest and the largest x, y and z."""
-    spots = [spot for sheet in sheets for spot in sheet.outline]
-    low = min(spot[0] for spot in spots), min(spot[1] for spot in spots), min(spot[2] for spot in spots)
-    high = max(spot[0] for spot in spots), max(spot[1] for spot in spots), max(spot[2] for spot in spots)
-    return low, high
+    return extent([spot for sheet in sheets for spot in sheet.outline])
 
 
 def mapped(sheet: Leaf, place: Callable[[Spot], Spot], turn: Callable[[Spot], Spot]) -> Leaf:

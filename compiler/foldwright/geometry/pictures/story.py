@@ -12,7 +12,7 @@ from foldwright.geometry.flat.lines import FOLDS
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.bending import folding_scene, made_scene, motion_of
+from foldwright.geometry.pictures.bending import flaps_of, folding_scene, made_scene, motion_of
 from foldwright.geometry.pictures.flat import (
     DRAWN,
     cutting_scene,
@@ -65,10 +65,7 @@ class _Story:
     """Goes through the steps and remembers what has been done to each piece."""
 
     def __init__(self, recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[LengthId]) -> None:
-        self.recipe = recipe
-        self.spoken = spoken
-        self.flat = flat
-        self.folding = folding
+        self.recipe, self.flat, self.folding, self.spoken = recipe, flat, folding, spoken
         self.view = View(left_handed(recipe))
         self.pieces = {piece.name.value: piece for piece in recipe.pieces}
         self.done: dict[str, set[str]] = {name: set() for name in self.pieces}
@@ -80,8 +77,6 @@ class _Story:
         for step in self.recipe.steps:
             yield from self._of_step(step)
         yield from self._finished()
-
-    # --- one step -------------------------------------------------------------------------------------------------
 
     def _of_step(self, step: Step) -> Iterator[StepPicture]:
         coming: list[Bond] = []
@@ -122,11 +117,8 @@ class _Story:
         done = self.done[blank.piece]
         sides = [side for side, strips in (("down", blank.down), ("across", blank.across)) if len(strips) > 1]
         sides = [side for side in sides if side not in done]
-        if len(sides) == 2 and _same_both_ways(blank):
-            sides, both = ["across"], True
-        else:
-            both = False
-        for side in sides:
+        both = len(sides) == 2 and [one.end for one in blank.across] == [one.end for one in blank.down]
+        for side in ["across"] if both else sides:
             scene = scoring_scene(blank, side, frozenset(done), self.view.left_handed, self.spoken)
             code = "score-all-round" if both else f"score-{side}"
             yield self._picture(step, code, blank, scene)
@@ -139,8 +131,7 @@ class _Story:
 
     def _folding(self, step: Step, blank: Blank, acts: set[str]) -> Iterator[StepPicture]:
         name, done = blank.piece, self.done[blank.piece]
-        net = self.folding.nets.get(name)
-        glues = bool(acts & GLUING)
+        net, glues = self.folding.nets.get(name), bool(acts & GLUING)
         folds = bool(acts & FOLDING) and "bent" not in done
         if net is None or not (folds or glues) or "folded" in done:
             return
@@ -148,7 +139,7 @@ class _Story:
             code = "glue" if glues else "fold"
             yield self._picture(step, code, blank, folding_scene(net, blank.form, glues, self.view, self.papers[name]))
         done.add("bent")
-        if glues or not _wants_glue(net):
+        if glues or not flaps_of(net):
             done.add("folded")
             made = self._picture(step, "made", blank, made_scene(net, blank.form, self.view, self.papers[name]))
             yield replace(made, stages=motion_of(net, blank.form, self.view, self.papers[name]))
@@ -156,14 +147,10 @@ class _Story:
     def _joining(self, step: Step, coming: Sequence[Bond]) -> Iterator[StepPicture]:
         bench = self._bench(tuple(coming))
         root = _beneath(coming[-1].onto, (*self.there, *coming))
-        if self._net(root) is None or any(self._net(bond.piece) is None for bond in coming):
-            return
-        tops = dict.fromkeys(bond.piece for bond in coming)
-        scene = joined_scene(bench, root, self.view)
-        yield StepPicture(step.number, "join", next(iter(tops)), scene, coming[-1].onto)
-        self.there += coming
-
-    # --- the end --------------------------------------------------------------------------------------------------
+        if all(self._net(name) is not None for name in (root, *(bond.piece for bond in coming))):
+            scene = joined_scene(bench, root, self.view)
+            yield StepPicture(step.number, "join", coming[0].piece, scene, coming[-1].onto)
+            self.there += coming
 
     def _finished(self) -> Iterator[StepPicture]:
         """What all the steps come to: the pair that belongs together, or the piece with most on it."""
@@ -188,17 +175,13 @@ class _Story:
 
     def _pair(self, bench: Bench, code: str, name: str, other: str) -> StepPicture:
         """Said once, on either piece: the lid is the one with that form, the sleeve the one with that."""
-        blanks = {piece: self.flat.blank(piece) for piece in (name, other)}
-        forms = {piece: blank.form for piece, blank in blanks.items() if blank}
-        outer, inner = (name, other) if code == "lid" else (other, name)
-        wanted = "lid" if code == "lid" else "sleeve"
+        forms = {piece: blank.form for piece in (name, other) if (blank := self.flat.blank(piece))}
+        outer, inner, wanted = (name, other, "lid") if code == "lid" else (other, name, "sleeve")
         if forms.get(inner) == wanted != forms.get(outer):
             outer, inner = inner, outer
         if code == "lid":
             return StepPicture(0, code, outer, lidded_scene(bench, inner, outer, self.view), inner)
         return StepPicture(0, code, inner, drawn_out_scene(bench, inner, outer, self.view), outer)
-
-    # --- what is known --------------------------------------------------------------------------------------------
 
     def _bench(self, coming: tuple[Bond, ...]) -> Bench:
         folded = frozenset(name for name, done in self.done.items() if done & {"folded", "bent"})
@@ -210,12 +193,9 @@ class _Story:
         """A piece that does not fold is one panel, or what its cuts leave of it."""
         from foldwright.geometry.folding.subdividing import net_of
 
-        if name not in self.nets:
-            blank = self._blank(name)
-            if blank is None:
-                return None
+        if name not in self.nets and (blank := self._blank(name)):
             self.nets[name] = net_of(blank, {})
-        return self.nets[name]
+        return self.nets.get(name)
 
     def _blank(self, name: str) -> Blank | None:
         blank = self.flat.blank(name) if name in self.pieces else None
@@ -258,15 +238,6 @@ def _is_pierced(blank: Blank, acts: set[str]) -> bool:
 
 def _has_work(blank: Blank) -> bool:
     return len(blank.across) + len(blank.down) > 2 or bool(blank.drawn or blank.openings or blank.notches)
-
-
-def _same_both_ways(blank: Blank) -> bool:
-    across, down = ([strip.end for strip in strips] for strips in (blank.across, blank.down))
-    return across == down
-
-
-def _wants_glue(net: Net) -> bool:
-    return any(panel.glued or panel.name == "flap" for panel in net.panels)
 
 
 def _beneath(piece: str, bonds: Sequence[Bond]) -> str:

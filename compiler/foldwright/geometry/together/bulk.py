@@ -14,14 +14,13 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS
+from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.recipe.model import Recipe
 from foldwright.vocabulary import kind_of
 
 _FOAM = Fraction(3, 2)
 """Millimetres a foam square raises what it carries, where nobody says (common practice, no source)."""
-_KEPT_PARTS = 10_000
-"""What is measured along a slant is kept to a ten-thousandth of a millimetre."""
 
 
 class Bulk(Struct, frozen=True):
@@ -93,4 +92,5 @@ def _taken(levels: Sequence[tuple[Fraction, Fraction]]) -> Fraction:
     corners = [(0.0, 0.0), (float(wide), 0.0)]
     for width, top in levels:
         corners += [(float(wide - width) / 2, float(top)), (float(wide + width) / 2, float(top))]
-    return Fraction(round(MultiPoint(corners).convex_hull.length / 2 * _KEPT_PARTS), _KEPT_PARTS) - wide
+    # What is measured along a slant is kept to a ten-thousandth of a millimetre.
+    return kept(MultiPoint(corners).convex_hull.length / 2, 10_000) - wide

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.finding import Finding, Strength
+from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import SLEEVES, rooms
 from foldwright.geometry.flat.panels import fits_form
@@ -97,16 +97,15 @@ def _hold(
     blank: Blank, card: Thickness | None, wanted: Sequence[_WantedThings], shut: bool, system: System
 ) -> Iterator[Held | Finding]:
     known = [one for one in wanted if one.thing is not None]
+    hold = _Hold(blank, card, shut, system)
     if blank.form != "envelope" and _room(blank, card) is None:
-        facts = {"piece": blank.piece, "form": blank.form}
-        yield Finding.of("room-unknown", Strength.THOUGHT, wanted[0].said.place, what=_names(wanted), **facts)
+        yield hold.room_unknown(wanted[0].said.place, wanted)
         return
     for one in wanted:
         if one.thing is None:
             yield Finding.of("how-large", Strength.THOUGHT, one.said.place, piece=blank.piece, what=one.name)
     if not known:
         return
-    hold = _Hold(blank, card, shut, system)
     left = hold.left(known)
     if left is not None:
         yield Held(blank.piece, tuple((one.name, one.count) for one in known), left, card is None or card.estimated)
@@ -115,10 +114,6 @@ def _hold(
     alone = [one for one in known if len(known) == 1 or hold.left([one]) is None]
     for several in [[one] for one in alone] or [known]:
         yield hold.trouble(several)
-
-
-def _names(wanted: Sequence[_WantedThings]) -> tuple[str, ...]:
-    return tuple(one.name for one in wanted)
 
 
 def _packed(wanted: Sequence[_WantedThings], room: Size) -> Packing:
@@ -150,14 +145,18 @@ class _Hold:
         across, down, high = (Length(over // step * step, self._unit) for over in packing.left)
         return across, down, high
 
+    def room_unknown(self, place: Place, wanted: Sequence[_WantedThings]) -> Finding:
+        what = tuple(one.name for one in wanted)
+        return Finding.of(
+            "room-unknown", Strength.THOUGHT, place, piece=self._blank.piece, what=what, form=self._blank.form
+        )
+
     def trouble(self, wanted: Sequence[_WantedThings]) -> Finding:
         place, piece = wanted[-1].said.place, self._blank.piece
         things = tuple(f"{one.count} × {one.name}" for one in wanted)
         room = self._room(wanted, self._card)
         if room is None:
-            return Finding.of(
-                "room-unknown", Strength.THOUGHT, place, piece=piece, what=_names(wanted), form=self._blank.form
-            )
+            return self.room_unknown(place, wanted)
         above = self._above(wanted, room)
         if above is not None:
             over = Length(above, self._unit)
@@ -250,11 +249,7 @@ def _wanted(said: Said[str], supply: Supply) -> _WantedThings:
     if supply.size is not None and len(supply.size.value.lengths) == 3:
         a, b, c = (length.mm for length in supply.size.value.lengths)
         thing = Thing((a, b, c), supply.upright)
-    return _WantedThings(said, supply.name.value, thing, _count(supply))
-
-
-def _count(supply: Supply) -> int:
-    """As many as one making uses."""
     use = supply.use.value if supply.use else None
-    counted = use is not None and use.dimension is Dimension.COUNT and use.number >= 1
-    return int(use.number) if use is not None and counted else 1
+    # As many as one making uses.
+    count = int(use.number) if use is not None and use.dimension is Dimension.COUNT and use.number >= 1 else 1
+    return _WantedThings(said, supply.name.value, thing, count)

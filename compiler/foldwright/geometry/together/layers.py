@@ -12,10 +12,9 @@ from itertools import pairwise, permutations
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.flat.blank import Blank, BlankFace, Opening
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace, Opening
 from foldwright.geometry.flat.panels import faces_called, faces_meant, whole_face
 from foldwright.geometry.flat.points import floats
-from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.wrapping import wraps_of
 from foldwright.geometry.together.mating import Lying, read_lying
@@ -117,21 +116,12 @@ def _stuck_over_the_edge(piece: Piece, own: Blank, blanks: Mapping[str, Blank], 
             continue
         over = min(max(wide - its.wide, high - its.high) for wide, high in permutations((mine.wide, mine.high)))
         if over > _RULER:
-            yield Finding.of(
-                "glued-over-the-edge",
-                # The walls of a box hold it together: what stands over there keeps it from closing.
-                Strength.MISFIT if own.boxed else Strength.THOUGHT,
-                said.place,
-                piece=own.piece,
-                panel=said.value.own_panel,
-                under=under.piece,
-                other=said.value.to.panel,
-                across=Length(mine.wide, unit),
-                down=Length(mine.high, unit),
-                its_across=Length(its.wide, unit),
-                its_down=Length(its.high, unit),
-                over=Length(over, unit),
-            )
+            # The walls of a box hold it together: what stands over there keeps it from closing.
+            strength = Strength.MISFIT if own.boxed else Strength.THOUGHT
+            names = {"panel": said.value.own_panel, "under": under.piece, "other": said.value.to.panel}
+            sizes = {"across": mine.wide, "down": mine.high, "its_across": its.wide, "its_down": its.high, "over": over}
+            lengths = _lengths(sizes, unit)
+            yield Finding.of("glued-over-the-edge", strength, said.place, piece=own.piece, **names, **lengths)
 
 
 def _face(blank: Blank, panel: str) -> BlankFace | None:
@@ -163,11 +153,8 @@ def check_openings(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[Find
 def see_through(recipe: Recipe) -> frozenset[str]:
     """The pieces that are cut from what one sees through: they are made to lie over openings."""
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
-    return frozenset(
-        piece.name.value
-        for piece in recipe.pieces
-        if piece.supply and _is_clear(supplies.get(piece.supply.value.casefold()))
-    )
+    cut_from = ((piece, supplies.get(piece.supply.value.casefold())) for piece in recipe.pieces if piece.supply)
+    return frozenset(piece.name.value for piece, supply in cut_from if _is_clear(supply))
 
 
 def _is_clear(supply: Supply | None) -> bool:
@@ -207,18 +194,13 @@ def _too_small(
     if not openings or any(_closes(layer, one, clear) for one in openings):
         return
     nearest = min(openings, key=lambda one: abs(one.width - layer.width) + abs(one.height - layer.height))
-    yield Finding.of(
-        "layer-smaller-than-opening",
-        Strength.MISFIT,
-        place,
-        piece=layer.piece,
-        under=under.piece,
-        shape=nearest.shape,
-        across=Length(layer.width, unit),
-        down=Length(layer.height, unit),
-        wide=Length(nearest.width, unit),
-        high=Length(nearest.height, unit),
-    )
+    sizes = {"across": layer.width, "down": layer.height, "wide": nearest.width, "high": nearest.height}
+    facts = {"piece": layer.piece, "under": under.piece, "shape": nearest.shape}
+    yield Finding.of("layer-smaller-than-opening", Strength.MISFIT, place, **facts, **_lengths(sizes, unit))
+
+
+def _lengths(sizes: Mapping[str, Fraction], unit: Unit) -> dict[str, object]:
+    return {fact: Length(mm, unit) for fact, mm in sizes.items()}
 
 
 def _closes(layer: Blank, opening: Opening, clear: bool) -> bool:

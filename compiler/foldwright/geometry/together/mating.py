@@ -13,11 +13,10 @@ from msgspec.structs import replace
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.inside import InsideSize, rooms
-from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import faces_meant, tell_no_panel
 from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.lengths import Clearance, Equal, LengthId, Rest, Sum
+from foldwright.geometry.lengths import Clearance, Equal, Ledger, LengthId, Rest, Sum
 from foldwright.geometry.together.bulk import Bulk
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
@@ -285,15 +284,9 @@ def _tell_too_thick(gaps: Sequence[Gap], bulk: Bulk, paper: Thickness | None, pl
     guessed = paper.length.mm if paper and paper.estimated else _ZERO
     # What only an estimate says is never more than a thought.
     tell = ledger.thought if bulk.estimated or left.mm + guessed > 0 else ledger.misfit
-    tell(
-        "too-thick-for-the-envelope",
-        place,
-        outer=tightest.outer.piece,
-        inner=tightest.inner.piece,
-        thick=Length(bulk.thick, between.unit),
-        gap=between,
-        taken=Length(between.mm - left.mm, between.unit),
-    )
+    names = {"outer": tightest.outer.piece, "inner": tightest.inner.piece}
+    thick, taken = Length(bulk.thick, between.unit), Length(between.mm - left.mm, between.unit)
+    tell("too-thick-for-the-envelope", place, **names, thick=thick, gap=between, taken=taken)
 
 
 def _note_room(pair: tuple[str, str], side: str, outer: LengthId, inner: LengthId, ledger: Ledger) -> None:
