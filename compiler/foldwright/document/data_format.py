@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Annotated, Any
+from types import SimpleNamespace
+from typing import Annotated
 
 import msgspec
 from msgspec import Meta, Struct
@@ -20,6 +21,13 @@ type Ordinal = Annotated[int, Meta(ge=1, description="Counts from 1.")]
 type Seconds = Annotated[int, Meta(ge=0, description="Whole seconds.")]
 
 
+def copied[T: Struct](kind: type[T], one: object, /, **given: object) -> T:
+    """A part of a format from a value of a plan: what is not `given` goes by its name there; an empty text is null."""
+    names = [name for name in kind.__struct_fields__ if name not in given]
+    found = {name: None if (value := getattr(one, name)) == "" else value for name in names}
+    return msgspec.convert(SimpleNamespace(**found, **given), kind, from_attributes=True)
+
+
 def encoded(data: DataPart, indent: int) -> str:
     """JSON text a person can read; the same text for the same data. A Fraction is written `4191/40`, or `105`."""
     return msgspec.json.format(msgspec.json.encode(data, enc_hook=str), indent=indent).decode() + "\n"
@@ -27,7 +35,7 @@ def encoded(data: DataPart, indent: int) -> str:
 
 def decoded[T: Struct](text: str, kind: type[T]) -> T:
     """The data some JSON text holds. Raises `msgspec.DecodeError` for any other."""
-    return msgspec.json.decode(text, type=kind, dec_hook=_fraction)
+    return msgspec.json.decode(text, type=kind, dec_hook=lambda _, said: Fraction(said))
 
 
 def schema_text(kind: type[DataPart], title: str) -> str:
@@ -35,10 +43,6 @@ def schema_text(kind: type[DataPart], title: str) -> str:
     made = msgspec.json.schema(kind, schema_hook=_schema_of_fraction)
     whole = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, **made}
     return msgspec.json.format(msgspec.json.encode(whole), indent=1).decode() + "\n"
-
-
-def _fraction(_kind: type, said: Any) -> Fraction:
-    return Fraction(said)
 
 
 def _schema_of_fraction(kind: type) -> dict[str, object]:
