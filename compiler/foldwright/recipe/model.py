@@ -19,9 +19,7 @@ from foldwright.recipe.words import Block, NotMeasured
 class Amount(Struct, frozen=True):
     """How much of a supply. `number` is exact, in the unit as written; `length` is set when the dimension is length.
 
-    Of a count the unit is empty.
-
-    `noun` is what a count counts (`sheets`, `squares`), empty when the author gave none.
+    Of a count the unit is empty; `noun` is what it counts (`sheets`, `squares`), empty when the author gave none.
     """
 
     dimension: Dimension

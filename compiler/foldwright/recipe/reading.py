@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -19,7 +21,7 @@ from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.facts.supplies import read_supplies, read_tools
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import photo_of, said_row, said_value, text_of
-from foldwright.recipe.model import Recipe, Said, Studio
+from foldwright.recipe.model import Recipe, Said, Size, Studio
 from foldwright.recipe.pieces.piece import read_pieces
 from foldwright.recipe.project_sizes import NOTHING, SizeChanges, changes_of, read_sizes
 from foldwright.recipe.prose.body import read_body
@@ -31,7 +33,7 @@ _OWN_WORDS = """title; summary; credit: credits; makes; measured in: measure in,
     photo: picture; photo shows: picture shows; video; hush: hushed; supplies: supply; tools: tool; pieces: piece;
     sizes: size"""
 RECIPE_WORDS = Known(
-    # What a recipe calls its name is no studio.
+    # `name` is the studio only in a file of its own.
     spellings_in(_OWN_WORDS) | {word: fact for word, fact in STUDIO_WORDS.spellings.items() if word != "name"}
 )
 _UNITS = {**UNIT_WORDS, "imperial": Unit.INCH, "metric": Unit.MILLIMETRE}
@@ -89,18 +91,16 @@ def _read_front(
         changes, called = changes_of(sections["sizes"], size, _names(sections["pieces"]), _names(sections["supplies"]))
         facts |= gather(Node(None, None, changes.top), RECIPE_WORDS, complaints)
     studio = overruled(studio, studio_of(facts, complaints))
-    money = studio.money.value if studio.money else ""
     measured = _measured_in(said_value(facts.get("measured in"), complaints), complaints)
     unit, before = measured.value if measured else None, len(complaints.findings)
-    supplies = read_supplies(sections["supplies"], complaints, unit, money, changes.supplies)
+    supplies = read_supplies(sections["supplies"], complaints, unit, studio.money, changes.supplies)
     pieces = read_pieces(sections["pieces"], supplies, complaints, unit, changes.pieces)
     if measured is None:
         _ask_for_unit(before, "measured in" in facts, complaints)
     names = [*(piece.name.value for piece in pieces), *(supply.name.value for supply in supplies)]
     sizes = read_sizes(sections["sizes"], names, complaints) if not size else ()
     text = {word: text_of(facts.get(word), complaints) for word in _TEXTS}
-    as_written = next((one.name.value for one in sizes if one.as_written), "")
-    title = _title_of(text["title"], changes, called.plain if called else as_written)
+    title = _title_of(text["title"], changes, called, sizes)
     if title is None and "title" not in facts and parts.slip != "no-facts":
         first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
         complaints.fault("no-title", Place(file, first, first))
@@ -127,9 +127,12 @@ def _read_front(
     )
 
 
-def _title_of(title: Said[str] | None, changes: SizeChanges, size: str) -> Said[str] | None:
+def _title_of(
+    title: Said[str] | None, changes: SizeChanges, called: Phrase | None, sizes: Sequence[Size]
+) -> Said[str] | None:
     """`Drawer box, large`: the title with the size behind it, unless the size has a title of its own."""
     own = any(line.key and line.key.plain.casefold() == "title" for line in changes.top)
+    size = called.plain if called else next((one.name.value for one in sizes if one.as_written), "")
     return Said(f"{title.value}, {size}", title.place) if title and size and not own else title
 
 

@@ -25,9 +25,11 @@ from foldwright.recipe.facts.values import choice_of, length_of, read_with, row_
 from foldwright.recipe.studio import NumberSteps, Studio, Trimmer
 
 STUDIO_WORDS = Known(
-    spellings_in("""studio: name; author: authors; licence: license; money: currency; papers: paper; theme; trimmer;
-    card thickness: thickness of card, our card; hand; hand error; address: website, web address;
-    numbers: round to, rounding; spelling""")
+    spellings_in(
+        """studio: name; author: authors; licence: license; money: currency; papers: paper; theme; trimmer;
+        card thickness: thickness of card, our card; hand; hand error; address: website, web address;
+        numbers: round to, rounding; spelling"""
+    )
 )
 _TRIMMER_WORDS = Known(spellings_in("bed: length; reads: marks, scale"), first="bed")
 _HANDS = spellings_in("right: right hand, right-handed; left: left hand, left-handed")

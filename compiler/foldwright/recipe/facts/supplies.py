@@ -72,17 +72,17 @@ def read_supplies(
     section: Node | None,
     complaints: Complaints,
     unit: Unit | None,
-    money: str,
+    money: Said[str] | None,
     changes: Mapping[str, Node],
 ) -> tuple[Supply, ...]:
-    """The supplies; `unit` is that of bare numbers, `money` what the studio reckons in, empty when it has not said.
+    """The supplies; `unit` is that of bare numbers, `money` what the studio reckons in, if it has said.
 
     `changes` are what a size says of them, by name in small letters.
     """
     if section is None:
         return ()
     return first_of_each(
-        _read_supply(name, node, changes.get(name.plain.casefold()), unit, money, complaints)
+        _read_supply(name, node, changes.get(name.plain.casefold()), unit, money.value if money else "", complaints)
         for name, node in named_entries(section, complaints)
     )
 
