@@ -37,7 +37,7 @@ THIN = Version(8, 0, sections=False, full_cautions=False, tips=False, summary=Fa
      "8.5 pt, two columns, without the picture of base"),
     (replace(CARD, lacks=Lacks(pictures=(
         PlacedPicture(0, photo=PHOTO), PlacedPicture(4, "wrapper"), PlacedPicture(3, photo=PHOTO)))),
-     "8.5 pt, two columns, without the pictures of the finished thing, wrapper and step 3"),
+     "8.5 pt, two columns, without the pictures of the finished project, wrapper and step 3"),
         (replace(CARD, lacks=Lacks(headings=("Tips", "Notes"), missing=("summary", "tips"), brief=("cautions",))),
          "8.5 pt, two columns, without the summary, the tips in steps, Tips and Notes, cautions in brief"),
         (HandoutNote("card-imperial-4x6.pdf", 18.0, 1, Lacks()), "one page, 18 pt"),

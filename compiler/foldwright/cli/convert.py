@@ -47,12 +47,10 @@ def convert(call: ConvertCall) -> int:
 
 def _answer(teller: Teller, answer: Converted) -> None:
     row = answer.asked.shape is Shape.LIST
-    key = "command.convert." + ("same" if answer.exact else "near") + ("-sum" if row else "")
-    facts = {"said": " ".join(answer.asked.said.split())}
-    if answer.total:
-        facts["sum"] = answer.total[1].plain
+    key = "convert." + ("same" if answer.exact else "near") + ("-sum" if row else "")
+    facts = {"said": " ".join(answer.asked.said.split()), "sum": answer.total[1].plain if answer.total else ""}
     printed = joined((pair[1] for pair in answer.pairs), _JOINERS.get(answer.asked.shape, " x "))
-    teller.text(catalogue().say(key, printed=printed, **facts))
+    teller.words(key, printed=printed, **facts)
     for note in answer.notes:
         teller.text("  " + catalogue().say(f"command.convert-note.{note.code}", **dict(note.facts)))
 

@@ -64,7 +64,7 @@ def read_measures(text: str) -> tuple[TypedMeasure, ...] | Unreadable:
         elif found := _as_in_a_sentence(said):
             asked.append(found)
         else:
-            return lengths
+            return Unreadable(lengths.code, (*lengths.facts, ("said", said)))
     return tuple(asked) or Unreadable("no-number", (("text", ""),))
 
 

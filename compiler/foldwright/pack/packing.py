@@ -137,7 +137,7 @@ def search(things: Sequence[Thing], room: Size) -> tuple[LaidThing, ...] | None:
     # The largest first, things alike one after the other.
     order = sorted(range(len(things)), key=lambda number: (-things[number].volume, things[number].size, number))
     places = {thing: _places(thing, things, wide, scale) for thing in dict.fromkeys(things)}
-    found = _TreeSearch([things[number] for number in order], places).boxes()
+    found = _TreeSearch([things[number] for number in order], places).go_on([], [], 0)
     if found is None:
         return None
 
@@ -187,10 +187,7 @@ class _TreeSearch:
         self._places = places
         self._steps = 0
 
-    def boxes(self) -> list[_Box] | None:
-        return self._go_on([], [], 0)
-
-    def _go_on(self, taken: list[_Box], chosen: list[int], number: int) -> list[_Box] | None:
+    def go_on(self, taken: list[_Box], chosen: list[int], number: int) -> list[_Box] | None:
         if number == len(self._things):
             return taken
         thing = self._things[number]
@@ -204,7 +201,7 @@ class _TreeSearch:
             box = places[at]
             if any(_overlap(box, other) for other in taken):
                 continue
-            found = self._go_on([*taken, box], [*chosen, at], number + 1)
+            found = self.go_on([*taken, box], [*chosen, at], number + 1)
             if found is not None:
                 return found
         return None

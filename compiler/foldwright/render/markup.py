@@ -17,6 +17,7 @@ _NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
 _FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b")
 _TIMES = re.compile(rf"(?<=[0-9]) {TIMES} ")
+_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd)\b)")
 _CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
 
@@ -136,9 +137,9 @@ def _figure(figure: Figure) -> str:
 
 
 def set_line(text: str) -> Html:
-    """A line of plain words as mark-up: real fractions, and a cross between measures."""
+    """A line of plain words as mark-up: real fractions, a cross between measures, no unit alone on the next line."""
     fractions = _FRACTION.sub(rf'<span class="fr">\1{FRACTION_SLASH}\2</span>', escape(text, quote=False))
-    return Html(_CROSS.sub(f" {TIMES} ", fractions))
+    return Html(_UNIT.sub("\u00a0", _CROSS.sub(f" {TIMES} ", fractions)))
 
 
 def plain_line(text: str) -> str:

@@ -12,7 +12,7 @@ from foldwright.event.document.writing import EventSource
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.model import Making, Wishes
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.tables import tables_of
+from foldwright.event.plan.tools import tables_of
 from foldwright.measure.length import System
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe

@@ -18,7 +18,7 @@ from foldwright.document.template_text import TemplateText
 from foldwright.geometry.contours import Circle
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
-from foldwright.outputs.templates import designs_of
+from foldwright.outputs.papers import designs_of
 from foldwright.pipeline import Understood
 from foldwright.render.paper.papers import A4, LETTER, Paper
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE

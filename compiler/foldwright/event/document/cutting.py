@@ -98,7 +98,9 @@ class _CuttingPaper(SectionWriter):
         yield PaperTable("", self._columns("piece", "size", "count"), rows, frozenset({2}))
         for number, work in enumerate(plan.work, 1):
             yield self._layout(number, work)
-        kept = Counter(size for work in plan.work for size in self._kept(work))
+        kept = Counter[tuple[Fraction, Fraction]]()
+        for cut in (cut for work in plan.work for cut in work.cuts if cut.left.kept):
+            kept[cut.left.width, cut.left.height] += cut.count
         if kept:
             lines = [
                 self._say("offcut", count=count, size=self._about(*size))
@@ -182,7 +184,7 @@ class _CuttingPaper(SectionWriter):
 
     def _does(self, cut: NumberedCut, before: NumberedCut | None, size: SheetSize) -> str:
         """How it lies, then what the stop is set to."""
-        of, side = self._of(cut), self._side(cut, before, size)
+        of, side = self._part(cut.of, cut.count), self._side(cut, before, size)
         if cut.trim:
             key = "square" if before is None else "square-next"
             return self._say(key, of=of, side=side, trim=self._lengths.plainest(size.trim, self._plan.step))
@@ -208,9 +210,6 @@ class _CuttingPaper(SectionWriter):
     def _whole_of(cut: NumberedCut) -> tuple[Fraction, Fraction]:
         """What one of the parts measures before it is cut."""
         return (cut.fence, cut.height) if cut.fence_is_top else (cut.width, cut.fence)
-
-    def _of(self, cut: NumberedCut) -> str:
-        return self._part(cut.of, cut.count)
 
     def _part(self, part: CutPart, count: int = 1) -> str:
         """Parts by their letter, the rest of them, or the sheets."""
@@ -248,13 +247,6 @@ class _CuttingPaper(SectionWriter):
         if left.part is not None:
             return self._say("left-part", count=count, name=self._part(left.part), size=size)
         return self._say("falls-off-keep" if left.kept else "falls-off", size=size)
-
-    @staticmethod
-    def _kept(work: SheetWork) -> Iterator[tuple[Fraction, Fraction]]:
-        for cut in work.cuts:
-            if cut.left.kept:
-                for _ in range(cut.count):
-                    yield cut.left.width, cut.left.height
 
 
 def _paper(supply: Supply, system: System, words: Catalogue) -> Iterator[str]:

@@ -8,8 +8,8 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta, Struct, convert, field
 
-from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, Ratio, decoded
-from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
+from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, Ratio, copied, decoded
+from foldwright.event.plan.cuts import CutPart, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import ShoppingLine
@@ -25,19 +25,19 @@ class WantedData(DataPart, frozen=True):
     recipe: str
     piece: str
     count: Count
-    across: Exact
-    down: Exact
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
 
 
 class StockData(DataPart, frozen=True):
     """Sheets of one size, owned or sold. `there_are` is null for as many as are bought; `trim` goes off all round."""
 
-    across: Exact
-    down: Exact
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
     trim: Exact
     owned: bool
     scrap: bool
-    there_are: Count | None
+    count: Count | None = field(name="there_are")
     used: Count
 
 
@@ -77,8 +77,8 @@ class GivenData(DataPart, frozen=True):
     each: Count
     part: PartData | None
     piece: str | None
-    across: Exact
-    down: Exact
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
 
 
 class LeavesData(DataPart, frozen=True):
@@ -86,10 +86,10 @@ class LeavesData(DataPart, frozen=True):
 
     part: PartData | None
     piece: str | None
-    falls_off: bool
-    keep: bool
-    across: Exact
-    down: Exact
+    offcut: bool = field(name="falls_off")
+    kept: bool = field(name="keep")
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
 
 
 class CutData(DataPart, frozen=True):
@@ -102,7 +102,7 @@ class CutData(DataPart, frozen=True):
     number: Ordinal
     of: PartData
     count: Count
-    side: Arrangement
+    row: Arrangement = field(name="side")
     stop: Exact | None
     on_scale: bool
     fence: Exact
@@ -207,30 +207,16 @@ class SpoolsData(DataPart, frozen=True):
 def cutting_data(event: Event, plan: SheetPlan) -> CuttingData:
     """How the sheets of one supply are cut."""
     cutting = plan.cutting
-    return CuttingData(
-        supply=plan.supply,
-        colour=plan.colour or None,
+    return copied(
+        CuttingData,
+        plan,
         recipes=tuple(map(event.slug, plan.recipes)),
-        pieces=tuple(
-            [WantedData(event.slug(one.recipe), one.piece, one.count, one.width, one.height) for one in plan.wanted]
-        ),
-        sheets=tuple(
-            [
-                StockData(
-                    size.width, size.height, size.trim, size.owned, size.scrap, size.count, cutting.sheets(number)
-                )
-                for number, size in enumerate(plan.sizes)
-            ]
-        ),
-        bought=plan.bought,
-        bound=plan.bound,
+        pieces=tuple([copied(WantedData, one, recipe=event.slug(one.recipe)) for one in plan.wanted]),
+        sheets=tuple([copied(StockData, size, used=cutting.sheets(number)) for number, size in enumerate(plan.sizes)]),
         proven=cutting.proven,
         too_large=tuple([plan.wanted[number].piece for number in cutting.too_large]),
-        traded=convert(cutting.traded, TradedData | None, from_attributes=True),
+        traded=cutting.traded,
         short=tuple([ShortData(plan.wanted[number].piece, count) for number, count in cutting.short]),
-        at_once=plan.at_once,
-        step=plan.step,
-        key=plan.key,
         cost=cutting.cost,
         cost_bound=cutting.bound,
         layouts=tuple([_layout(plan, work) for work in plan.work]),
@@ -256,31 +242,15 @@ def _layout(plan: SheetPlan, work: SheetWork) -> LayoutData:
 
 
 def _cut(plan: SheetPlan, cut: NumberedCut) -> CutData:
-    return CutData(
-        number=cut.number,
-        of=_part(cut.of),
-        count=cut.count,
-        side=cut.row,
-        stop=None if cut.trim else cut.stop,
-        on_scale=cut.on_scale,
-        fence=cut.fence,
-        turn=cut.turn,
-        times=cut.times,
-        trim=cut.trim,
-        gives=GivenData(
-            cut.each, _part(cut.part) if cut.part else None, _piece(plan, cut.piece), cut.width, cut.height
-        ),
-        leaves=None if cut.left.nothing else _leaves(plan, cut.left),
-    )
+    left = cut.left
+    gives = copied(GivenData, cut, part=_part(cut.part), piece=_piece(plan, cut.piece))
+    leaves = copied(LeavesData, left, part=_part(left.part), piece=_piece(plan, left.piece))
+    stop = None if cut.trim else cut.stop
+    return copied(CutData, cut, of=_part(cut.of), stop=stop, gives=gives, leaves=None if left.nothing else leaves)
 
 
-def _leaves(plan: SheetPlan, left: Left) -> LeavesData:
-    part = _part(left.part) if left.part else None
-    return LeavesData(part, _piece(plan, left.piece), left.offcut, left.kept, left.width, left.height)
-
-
-def _part(part: CutPart) -> PartData:
-    return PartData(part.letter or None, part.squared, part.rest)
+def _part(part: CutPart | None) -> PartData | None:
+    return copied(PartData, part) if part else None
 
 
 def _piece(plan: SheetPlan, number: int | None) -> str | None:
@@ -315,25 +285,8 @@ def _cutting(plan: CuttingData) -> Cutting:
 
 def spools_data(event: Event, line: ShoppingLine) -> SpoolsData:
     """Which lengths come off which spool."""
-    return SpoolsData(
-        supply=line.supply.name.value,
-        colour=line.colour or None,
-        work=tuple(
-            [
-                SpoolWorkData(
-                    first=work.first,
-                    spools=work.spools,
-                    length=work.length,
-                    owned=work.owned,
-                    lengths=tuple(
-                        [
-                            SpoolLengthsData(tuple(map(event.slug, one.recipes)), one.length, one.count)
-                            for one in work.lengths
-                        ]
-                    ),
-                    left=work.left,
-                )
-                for work in spool_work(line)
-            ]
-        ),
-    )
+    work = []
+    for one in spool_work(line):
+        lengths = [copied(SpoolLengthsData, each, recipes=tuple(map(event.slug, each.recipes))) for each in one.lengths]
+        work.append(copied(SpoolWorkData, one, lengths=tuple(lengths)))
+    return SpoolsData(line.supply.name.value, line.colour or None, tuple(work))

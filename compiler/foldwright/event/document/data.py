@@ -5,9 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 
-from msgspec import convert
-
-from foldwright.document.data_format import encoded
+from foldwright.document.data_format import copied, encoded
 from foldwright.event.document import kit_data as kit
 from foldwright.event.document.cutting_data import cutting_data, spools_data
 from foldwright.event.document.model import NO_OCCASION, Occasion
@@ -53,28 +51,13 @@ def event_data(event: Event, occasion: Occasion = NO_OCCASION) -> kit.KitData:
 
 
 def _recipe(event: Event, number: int, making: Making) -> kit.RecipeData:
-    done = event.beforehand[number]
-    return kit.RecipeData(
-        slug=event.slug(number),
-        title=making.understood.recipe.title.value,
-        kits=making.kits,
-        spare=making.spare,
-        samples=making.samples,
-        class_=convert(event.classes[number], kit.ClassData | None, from_attributes=True),
-        cut_beforehand=kit.CutBeforehandData(tuple(sorted(done.pieces)), tuple(sorted(done.steps))),
-    )
+    done, length = event.beforehand[number], event.classes[number]
+    cut = kit.CutBeforehandData(tuple(sorted(done.pieces)), tuple(sorted(done.steps)))
+    return copied(kit.RecipeData, making, slug=event.slug(number), class_=length, cut_beforehand=cut)
 
 
 def _guest(event: Event, guest: Guest) -> kit.GuestData:
-    return kit.GuestData(
-        name=guest.name,
-        table=guest.table or None,
-        project=guest.project or None,
-        size=guest.size or None,
-        diet=guest.diet or None,
-        note=guest.note or None,
-        recipe=None if guest.recipe is None else event.slug(guest.recipe),
-    )
+    return copied(kit.GuestData, guest, recipe=None if guest.recipe is None else event.slug(guest.recipe))
 
 
 # --- preparing --------------------------------------------------------------------------------------------------------
@@ -82,44 +65,30 @@ def _guest(event: Event, guest: Guest) -> kit.GuestData:
 
 def _preparation(event: Event, one: Preparation) -> kit.PreparationData:
     balance, timeline = one.balance, one.timeline
-    return kit.PreparationData(
-        way=one.way,
-        finish_seconds=timeline.finish,
-        together_seconds=one.together,
-        stations_seconds=one.stations,
-        bound_seconds=one.bound,
-        work_seconds=one.work,
+    return copied(
+        kit.PreparationData,
+        one,
+        finish=timeline.finish,
         batch=timeline.batch,
-        learning=one.rate,
         trimmers=event.jobs.trimmers,
         jobs=tuple([_job(event, job) for job in event.jobs.jobs]),
         cut_already=tuple([kit.CutStepData(event.slug(recipe), step) for recipe, step in event.jobs.cut]),
-        stations=tuple(map(kit.StationData, balance.stations, balance.people, balance.times)),
+        row=tuple(map(kit.StationData, balance.stations, balance.people, balance.times)),
         balance_proven=balance.proven,
-        by_helpers=convert(one.by_helpers, tuple[kit.FinishData, ...], from_attributes=True),
-        timeline=convert(timeline.spans, tuple[kit.SpanData, ...], from_attributes=True),
+        timeline=timeline.spans,
     )
 
 
 def _job(event: Event, job: PlannedJob) -> kit.JobData:
-    task = job.task
-    return kit.JobData(
-        job=task.number,
+    return copied(
+        kit.JobData,
+        job.task,
         what=job.what,
         recipe=event.slug(job.recipe) if job.recipe >= 0 else None,
         step=job.step or None,
         cutting=job.plan if job.plan >= 0 else None,
         layout=job.layout + 1 or None,
         supply=job.supply or None,
-        count=task.count,
-        seconds=task.seconds,
-        get_ready=task.get_ready,
-        set_up=task.set_up,
-        wait=task.wait,
-        machine=task.machine or None,
-        machines=task.machines,
-        after=task.after,
-        needs=convert(task.needs, tuple[kit.NeedData, ...], from_attributes=True),
     )
 
 
@@ -162,13 +131,4 @@ def _costs(event: Event) -> kit.CostsData:
 
 def _missing(event: Event, one: Missing) -> kit.MissingData:
     """A length of a spool is no piece and has no height."""
-    return kit.MissingData(
-        supply=one.supply,
-        colour=one.colour or None,
-        recipe=event.slug(one.recipe),
-        piece=one.piece or None,
-        count=one.count,
-        across=one.width,
-        down=one.height if one.piece else None,
-        scarce=one.scarce,
-    )
+    return copied(kit.MissingData, one, recipe=event.slug(one.recipe), height=one.height if one.piece else None)

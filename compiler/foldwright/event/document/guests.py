@@ -129,7 +129,8 @@ class _Diets(SectionWriter):
 
     def _said(self, one: DietCheck) -> str:
         avoided = self._avoided((*one.said.allergens, *one.said.others))
-        return self._say("read-as", said=one.written, avoided=avoided) if avoided else one.written
+        told = avoided and avoided.casefold() != one.written.casefold()
+        return self._say("read-as", said=one.written, avoided=avoided) if told else one.written
 
     def _avoided(self, names: Sequence[str]) -> str:
         return self._words.listed([self._words.say(f"event.avoid.{name}") for name in names])

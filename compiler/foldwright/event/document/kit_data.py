@@ -95,7 +95,7 @@ class JobData(DataPart, frozen=True):
     `machines` people can be at it at once (0: any number), and jobs with the same `machine` share them.
     """
 
-    job: Index
+    number: Index = field(name="job")
     what: What
     recipe: str | None
     step: Ordinal | None
@@ -150,17 +150,19 @@ class PreparationData(DataPart, frozen=True):
     """How the helpers share the work, `work_seconds` of one person alone; no way is done before `bound_seconds`."""
 
     way: Sharing
-    finish_seconds: Seconds
-    together_seconds: Seconds
-    stations_seconds: Seconds
-    bound_seconds: Seconds
-    work_seconds: Seconds
+    finish: Seconds = field(name="finish_seconds")
+    together: Seconds = field(name="together_seconds")
+    stations: Seconds = field(name="stations_seconds")
+    bound: Seconds = field(name="bound_seconds")
+    work: Seconds = field(name="work_seconds")
     batch: Count
-    learning: Annotated[Ratio | None, Meta(description="What each doubling leaves of the time for one.")]
+    rate: Annotated[Ratio | None, Meta(description="What each doubling leaves of the time for one.")] = field(
+        name="learning"
+    )
     trimmers: Annotated[Count, Meta(description="0 when nobody says.")]
     jobs: tuple[JobData, ...]
     cut_already: tuple[CutStepData, ...]
-    stations: tuple[StationData, ...]
+    row: tuple[StationData, ...] = field(name="stations")
     balance_proven: bool
     by_helpers: tuple[FinishData, ...]
     timeline: tuple[SpanData, ...]
@@ -213,8 +215,8 @@ class MissingData(DataPart, frozen=True):
     recipe: str
     piece: str | None
     count: Count
-    across: Exact
-    down: Exact | None
+    width: Exact = field(name="across")
+    height: Exact | None = field(name="down")
     scarce: bool
 
 

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 
-from msgspec import convert, field
+from msgspec import field
 
-from foldwright.document.data_format import Count, DataPart, Exact, Ratio
-from foldwright.event.document.identity import Shop, shop_of
-from foldwright.event.facts.agreeing import sheets_used
+from foldwright.document.data_format import Count, DataPart, Exact, Ratio, copied
+from foldwright.event.document.shopping import Shop, shop_of
+from foldwright.event.facts.agreeing import grams_of, sheets_used
 from foldwright.event.plan.money import rounded
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import Bought, ShoppingLine, Why
+from foldwright.event.plan.supplies import SupplyNeed
 from foldwright.event.plan.taken import taken_from_shelf
 from foldwright.event.plan.tools import Needed
 from foldwright.measure.length import Length
-from foldwright.measure.weight import grammage
-from foldwright.recipe.model import Said, Supply, Weight
+from foldwright.recipe.model import Said, Supply
 
 
 class PacksData(DataPart, frozen=True):
@@ -69,8 +70,8 @@ class ShoppingData(DataPart, frozen=True):
     optional: bool
     unit: str | None
     needed: Ratio
-    on_shelf: Ratio
-    used_of_shelf: Ratio
+    had: Ratio = field(name="on_shelf")
+    used_of_had: Ratio = field(name="used_of_shelf")
     buy: tuple[PacksData, ...]
     left_over: Ratio
     used_up: Decimal | None
@@ -110,7 +111,7 @@ class RoomThingData(DataPart, frozen=True):
     count: Count
     at_table: tuple[Count, ...]
     in_room: Count
-    before_class: Count
+    before: Count = field(name="before_class")
     optional: bool
     have: Count
     plenty: bool
@@ -131,27 +132,19 @@ class RoomData(DataPart, frozen=True):
 def shopping_data(event: Event, line: ShoppingLine) -> ShoppingData:
     """One line of the shopping list."""
     supply = line.supply
-    return ShoppingData(
+    return copied(
+        ShoppingData,
+        line,
         supply=supply.name.value,
-        colour=line.colour or None,
-        why=line.why,
         optional=supply.optional,
-        unit=line.unit or None,
-        needed=line.needed,
-        on_shelf=line.had,
-        used_of_shelf=line.used_of_had,
         buy=tuple([_packs(event, one) for one in line.bought]),
-        left_over=line.left_over,
         used_up=_sum(event, line.cost.used_up),
         to_buy=_sum(event, line.cost.to_buy),
-        stand_in=line.stand_in or None,
-        short=line.short,
-        counted=line.counted,
         recipes=tuple(map(event.slug, line.recipes)),
-        needs=_needs(event, line),
+        needs=tuple(_needs(event, line.needs)),
         shop=shop_of(supply),
         kind=supply.kind.value if supply.kind else None,
-        weight_gsm=_grams(supply.weight),
+        weight_gsm=grams_of(supply),
         thickness=_mm(supply.thickness),
         width=_mm(supply.width),
         size=tuple([length.mm for length in supply.size.value.lengths]) if supply.size else None,
@@ -159,7 +152,7 @@ def shopping_data(event: Event, line: ShoppingLine) -> ShoppingData:
         pattern=supply.pattern.value if supply.pattern else None,
         grain=supply.grain.value if supply.grain else None,
         contains=tuple([said.value for said in supply.contains]),
-        from_shelf=convert(list(taken_from_shelf(line)), tuple[TakenData, ...], from_attributes=True),
+        from_shelf=tuple(taken_from_shelf(line)),
     )
 
 
@@ -180,22 +173,14 @@ def _packs(event: Event, one: Bought) -> PacksData:
     )
 
 
-def _needs(event: Event, line: ShoppingLine) -> tuple[ThingNeedData, ...]:
-    return tuple(
-        [
-            ThingNeedData(event.slug(need.recipe), need.supply.name.value, need.kits, need.supply.optional)
-            for need in line.needs
-        ]
-    )
+def _needs(event: Event, needs: Iterable[SupplyNeed]) -> Iterator[ThingNeedData]:
+    for need in needs:
+        yield ThingNeedData(event.slug(need.recipe), need.supply.name.value, need.kits, need.supply.optional)
 
 
 def _sheets(event: Event, supply: Supply) -> tuple[SheetSizeData, ...]:
     used = [said.value for said in sheets_used(supply, event.wishes.system)]
     return tuple([SheetSizeData(sheet.name, sheet.across.mm, sheet.down.mm) for sheet in used])
-
-
-def _grams(weight: Said[Weight] | None) -> Fraction | None:
-    return grammage(weight.value.number, weight.value.unit, weight.value.grade) if weight else None
 
 
 def _mm(length: Said[Length] | None) -> Fraction | None:
@@ -212,16 +197,4 @@ def room_data(event: Event) -> RoomData:
 
 
 def _needed(event: Event, one: Needed) -> RoomThingData:
-    return RoomThingData(
-        name=one.name,
-        colour=one.colour or None,
-        recipes=tuple(map(event.slug, one.recipes)),
-        count=one.count,
-        at_table=one.at_table,
-        in_room=one.in_room,
-        before_class=one.before,
-        optional=one.optional,
-        have=one.have,
-        plenty=one.plenty,
-        lacking=one.lacking,
-    )
+    return copied(RoomThingData, one, recipes=tuple(map(event.slug, one.recipes)))

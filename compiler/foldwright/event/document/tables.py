@@ -8,8 +8,7 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.model import EventPart, PaperText, PaperWords, Tick, Ticks
 from foldwright.event.document.writing import EventSource, called
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.tables import ClassTable
-from foldwright.event.plan.tools import Needed
+from foldwright.event.plan.tools import ClassTable, Needed
 
 
 def tables_paper(source: EventSource) -> PaperText:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from decimal import Decimal, localcontext
 from fractions import Fraction
 from typing import ClassVar
 
@@ -14,6 +16,7 @@ from foldwright.document.typeset import typesetter
 from foldwright.event.document.model import PaperWords
 from foldwright.event.plan.cutting import Missing
 from foldwright.event.plan.jobs import PlannedJob, What, sheets_in
+from foldwright.event.plan.money import rounded
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.timeline import TaskSpan
 from foldwright.measure.amounts import AMOUNT_UNITS, Dimension
@@ -223,3 +226,59 @@ def _plural(word: str) -> str:
     if word.endswith("y") and word[-2:-1] not in ("", "a", "e", "i", "o", "u"):
         return word[:-1] + "ies"
     return word + ("es" if word.endswith(("s", "x", "z", "ch", "sh")) else "s")
+
+
+_SPACE = re.compile(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])")
+"""Where letters of a currency meet a figure, a space that does not break goes between (UTS 35, currencySpacing)."""
+
+
+class Money(Struct, frozen=True):
+    """`currency` is an ISO 4217 code, or empty where the studio has not said; `digits` are those of its minor unit."""
+
+    currency: str
+    digits: int
+    language: str
+
+    def said(self, exact: Fraction | None) -> str:
+        """`€12.50`: to the minor unit, half to even; a dash for what is not counted."""
+        return "–" if exact is None else self._written(rounded(exact, self.digits))
+
+    def as_written(self, price: Decimal | None) -> str:
+        """A price with all its figures: `€0.125`; a dash where none is said."""
+        if price is None:
+            return "–"
+        exact = Fraction(price)
+        digits = self.digits
+        while (exact * 10**digits).denominator > 1:
+            digits += 1
+        return self._written(rounded(exact, digits))
+
+    def _written(self, sum_of_money: Decimal) -> str:
+        from babel.numbers import format_currency, format_decimal
+
+        digits = -int(sum_of_money.as_tuple().exponent)
+        usual = digits == self.digits
+        own = None if usual else f"¤#,##0.{'0' * digits}"
+        with localcontext() as exact:
+            exact.prec = max(exact.prec, len(sum_of_money.as_tuple().digits) + 2)
+            if not self.currency:
+                pattern = "#,##0." + "0" * digits if digits else "#,##0"
+                return str(format_decimal(sum_of_money, format=pattern, locale=self.language))
+            return _SPACE.sub("\u00a0", format_currency(sum_of_money, self.currency, own, self.language, usual))
+
+    def percent(self, share: Fraction) -> str:
+        """`32.5%`, rounded down to a tenth, so that no more is promised than there is."""
+        from babel.numbers import format_percent
+
+        tenths = Decimal(int(share * 1000 // 1)) / 1000
+        return str(format_percent(tenths, format="#,##0.#%", locale=self.language))
+
+
+def currency_of(money: str) -> tuple[str, int]:
+    """The code of the money as ISO 4217 has it, and the digits of its minor unit; empty for what is no code."""
+    from babel import Locale
+    from babel.numbers import get_currency_precision
+
+    code = money.strip().upper()
+    known = code in Locale("en").currencies
+    return (code, get_currency_precision(code)) if known else ("", 2)

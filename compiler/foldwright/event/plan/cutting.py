@@ -9,7 +9,7 @@ from hashlib import sha256
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.facts.agreeing import runs_one_way, sheets_used
+from foldwright.event.facts.agreeing import grams_of, runs_one_way, sheets_used
 from foldwright.event.facts.stock import OwnedSheets, ShelfLine
 from foldwright.event.plan.cuts import NumberedCut, WorkedLayout, work_of
 from foldwright.event.plan.model import Making, Wishes
@@ -18,14 +18,11 @@ from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, suppl
 from foldwright.figures.as_printed import as_printed
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
-from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.steps import STEPS
-from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
 from foldwright.pack.cutting.laying import gives
-from foldwright.pack.cutting.model import CutLayout, Cutting, PieceKind, Stock, Trade
-from foldwright.pack.cutting.weighing import SETTING_SECONDS
+from foldwright.pack.cutting.model import SETTING_SECONDS, CutLayout, Cutting, PieceKind, Stock, Trade
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
 from foldwright.recipe.model import NamedSheet, Piece, Supply
 
@@ -157,8 +154,8 @@ def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], tr
     rows += [(said.value, True, said.place) for said in line.scraps]
     if line.packs and packed:
         rows.append((OwnedSheets(int(line.packs.value * packed)), False, line.packs.place))
-    if line.amount and line.amount.value.dimension is Dimension.COUNT:
-        rows.append((OwnedSheets(int(line.amount.value.number)), False, line.amount.place))
+    if line.amount and line.counted is not None:
+        rows.append((OwnedSheets(line.counted), False, line.amount.place))
     for sheets, scrap, place in rows:
         if sheets.size is not None:
             across, down = sheets.size.lengths[:2]
@@ -201,8 +198,7 @@ def _plan(
         _cheapest(kinds, stocks, wishes.effort, _trade(sizes, stocks, wishes)), known.get(key), kinds, stocks
     )
     work = tuple(SheetWork(each, work_of(each, stocks[each.stock], step)) for each in cutting.layouts)
-    weight = supply.weight.value if supply.weight else None
-    grams = grammage(weight.number, weight.unit, weight.grade) if weight else None
+    grams = grams_of(supply)
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
     unfit = tuple(
         number for number, size in enumerate(sizes) if size.owned and not any(map(stocks[number].holds, kinds))
@@ -327,3 +323,30 @@ def missing_pieces(plan: SheetPlan) -> Iterator[Missing]:
     for number, count, scarce in [*lacking, *((number, count, True) for number, count in plan.cutting.short)]:
         one = plan.wanted[number]
         yield Missing(plan.supply, plan.colour, one.recipe, one.piece, count, one.width, one.height, scarce)
+
+
+def recipe_parts(takes: Sequence[tuple[int, Fraction]]) -> tuple[tuple[int, Fraction], ...]:
+    """Each recipe's share of what is used, by its number."""
+    whole = sum((take for _, take in takes), Fraction(0))
+    mine = dict.fromkeys((recipe for recipe, _ in takes), Fraction(0))
+    for recipe, take in takes:
+        mine[recipe] += take
+    return tuple((recipe, take / whole) for recipe, take in mine.items()) if whole else ()
+
+
+def sheet_parts(plan: SheetPlan) -> tuple[tuple[int, Fraction], ...]:
+    """The recipes' shares of the sheets: by the area of the pieces that are cut."""
+    areas = dict.fromkeys(plan.recipes, Fraction(0))
+    for number, one in enumerate(plan.wanted):
+        if number not in plan.cutting.too_large:
+            areas[one.recipe] += one.width * one.height * one.count
+    return recipe_parts(tuple(areas.items()))
+
+
+def sheet_worth(size: SheetSize, sold: Sequence[SheetSize]) -> tuple[str, Fraction]:
+    """Which sheet that is sold it counts as, and as how much of one: itself, or its area's share of the first."""
+    sides = sorted((size.width, size.height))
+    same = next((one for one in sold if sorted((one.width, one.height)) == sides), None)
+    if same is not None:
+        return same.name, Fraction(1)
+    return sold[0].name, size.width * size.height / (sold[0].width * sold[0].height)

@@ -7,7 +7,7 @@ from enum import Enum
 from fractions import Fraction
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
 from foldwright.event.plan.balancing import Balance, Task, balance_pairs, in_order
 from foldwright.event.plan.learning import seconds_for
@@ -36,20 +36,25 @@ class Finish(Struct, frozen=True):
     seconds: int
 
 
-class Preparation(Struct, frozen=True):
-    """Whole seconds. `way` is the one that `timeline` goes; `together` and `stations` are when each would finish.
-
-    `work` is one person alone without breaks or waits; `bound` is what no way with so many helpers can beat;
-    `by_helpers` is the finish with one helper, two, and so on, to two more than were asked for.
-    """
+class _BestSharing(Struct, frozen=True):
+    """Whole seconds. `way` is the one that `timeline` goes; `together` and `stations` are when each would finish."""
 
     way: Sharing
     timeline: Timeline
     together: int
     stations: int
+    balance: Balance
+
+
+class Preparation(_BestSharing, frozen=True):
+    """The better way for the helpers that were asked for, in whole seconds.
+
+    `work` is one person alone without breaks or waits; `bound` is what no way with so many helpers can beat;
+    `by_helpers` is the finish with one helper, two, and so on, to two more than were asked for.
+    """
+
     bound: int
     work: int
-    balance: Balance
     by_helpers: tuple[Finish, ...]
     rate: Fraction | None = None
 
@@ -75,26 +80,13 @@ def plan_preparation(
         best = _best(order, number, rate, breaks)
         before = found[-1] if found else best
         found.append(before if before.timeline.finish < best.timeline.finish else best)
-    chosen = found[helpers - 1]
     return Preparation(
-        way=chosen.way,
-        timeline=chosen.timeline,
-        together=chosen.together,
-        stations=chosen.stations,
+        **asdict(found[helpers - 1]),
         bound=least_possible(order, helpers, rate, breaks),
         work=sum(_alone(task, rate) for task in order),
-        balance=chosen.balance,
         by_helpers=tuple(Finish(number, one.way, one.timeline.finish) for number, one in enumerate(found, 1)),
         rate=rate,
     )
-
-
-class _BestSharing(Struct, frozen=True):
-    way: Sharing
-    timeline: Timeline
-    together: int
-    stations: int
-    balance: Balance
 
 
 def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Breaks) -> _BestSharing:

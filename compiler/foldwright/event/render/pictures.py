@@ -10,6 +10,7 @@ from html import escape
 from foldwright.event.document.model import Lanes, SheetPicture
 from foldwright.event.plan.cuts import letters
 from foldwright.pack.cutting.model import Arrangement
+from foldwright.render.drawing.inscriptions import overlap
 from foldwright.render.drawing.label import width_of
 
 _INK, _SOFT, _OFFCUT, _PAPER = "#1c2b33", "#51626a", "#e9e7e0", "#ffffff"
@@ -55,7 +56,7 @@ class _TakenRoom:
             self._near.setdefault(square, []).append(spot)
 
     def free(self, spot: _Spot) -> bool:
-        return not any(_overlap(spot, other) for square in self._squares(spot) for other in self._near.get(square, ()))
+        return not any(overlap(spot, other) for square in self._squares(spot) for other in self._near.get(square, ()))
 
     @staticmethod
     def _squares(spot: _Spot) -> Iterator[tuple[int, int]]:
@@ -203,7 +204,7 @@ class _SheetDrawing:
                 yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
                 yield _words(mark, x, y, 2.2, ink, middle=True)
                 return
-            self._blocked.setdefault(mark, set()).update(kind for kind, name in self._named if _overlap(spot, name))
+            self._blocked.setdefault(mark, set()).update(kind for kind, name in self._named if overlap(spot, name))
 
     def _offcuts(self) -> Iterator[str]:
         """What is kept and what is waste, said where nothing else is written."""
@@ -253,10 +254,6 @@ def _from_corner(spot: _Spot) -> list[tuple[float, float]]:
 
 def _inside(one: _Spot, other: _Spot) -> bool:
     return one[0] >= other[0] and one[1] >= other[1] and one[2] <= other[2] and one[3] <= other[3]
-
-
-def _overlap(one: _Spot, other: _Spot) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _wrapped(text: str, room: float) -> list[str]:

@@ -14,10 +14,9 @@ from msgspec.structs import replace
 
 from foldwright.pack.cutting.laying import gives, layout, one_kind_a_sheet, without
 from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, StockCost
-from foldwright.pack.cutting.model import Cutting, PieceKind, Stock, Trade, Traded
+from foldwright.pack.cutting.model import Cutting, PieceKind, Stock, Trade, Traded, work_of, worth_of
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
 from foldwright.pack.cutting.solving import solve
-from foldwright.pack.cutting.weighing import work_of, worth_of
 
 EFFORT = 1
 """How far the packing solver looks, where it is needed at all: a count of work, not of time."""

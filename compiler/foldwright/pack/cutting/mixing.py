@@ -14,8 +14,8 @@ from typing import Any
 
 from msgspec import Struct
 
+from foldwright.pack.cutting.model import LAYOUT_SECONDS, SETTING_SECONDS
 from foldwright.pack.cutting.patterns import Filled, Patterns, Sketch
-from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS
 from foldwright.quiet_highs import quiet_highs
 
 _VALUE = 1_000_000

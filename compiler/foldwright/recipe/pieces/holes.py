@@ -60,7 +60,7 @@ _PLAIN_EDGE = re.compile(rf"(?P<centred>){_EDGE}", re.IGNORECASE)
 _AT_EDGE = re.compile(rf"(?P<centred>cent(?:red|ered)\s+)?{_EDGE}", re.IGNORECASE)
 """The edge of a notch: `top edge`, `at the top`, `middle of the top edge`."""
 _CENTRED = re.compile(
-    r"(?:centred|centered|in the (?:middle|centre|center)|middle)(?:\s+(?:on|in|of)\s+(?:the\s+)?(?P<panel>.+))?",
+    r"(?:cent(?:red|ered|re|er)|in the (?:middle|centre|center)|middle)(?:\s+(?:on|in|of)\s+(?:the\s+)?(?P<panel>.+))?",
     re.IGNORECASE,
 )
 _OFFSET = re.compile(

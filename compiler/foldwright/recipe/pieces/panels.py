@@ -106,6 +106,9 @@ def _read_panel(text: str, unit: Unit | None) -> tuple[str, Length | None] | Unr
     tidied = tidy(text)
     match = _NUMBER_FIRST.fullmatch(tidied) or _NAME_FIRST.fullmatch(tidied)
     if match is None:
+        listed = tidied.split(", ")
+        if len(listed) > 1 and all(map(_NUMBER_FIRST.fullmatch, listed)):
+            return Unreadable("panels-without-bars", (("row", " | ".join(listed)),))
         length = read_length(tidied, unit)
         return length if isinstance(length, Unreadable) else ("", length)
     name = " ".join((match["name"] or "").strip(" ()\"'").split())
