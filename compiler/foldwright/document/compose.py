@@ -30,7 +30,7 @@ from foldwright.measure.printed import Printed
 from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.writing import write_at
 from foldwright.plan.times import Times
-from foldwright.recipe.model import Recipe, Said
+from foldwright.recipe.model import Recipe, Said, Section
 
 _CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
 _CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)
@@ -70,10 +70,7 @@ def compose(
         pieces=pieces,
         cautions=cautions.before,
         steps=steps,
-        sections=tuple(
-            SectionText(section.kind, measures.text(section.heading.value), measures.passage(section.words))
-            for section in recipe.sections
-        ),
+        sections=tuple(_section(section, measures) for section in recipe.sections),
         totals=totals(times.whole, words),
         class_totals=totals(times.in_class, words),
         rounding=Both(*(_rounding_notes(figures[system], words) for system in System)),
@@ -122,6 +119,10 @@ def _text(said: Said[str] | None) -> str:
 def _address(studio: str, slug: str) -> str:
     """Where the page will lie when it is published under the studio's address."""
     return f"{studio.rstrip('/')}/{slug}/" if studio.startswith(("http://", "https://")) else ""
+
+
+def _section(section: Section, measures: Measures) -> SectionText:
+    return SectionText(section.kind, measures.text(section.heading.value), measures.passage(section.words))
 
 
 def licence_address(name: str) -> str:

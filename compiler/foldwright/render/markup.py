@@ -15,6 +15,10 @@ from foldwright.recipe import words as prose
 
 _NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
+_FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b")
+_TIMES = re.compile(rf"(?<=[0-9]) {TIMES} ")
+_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd)\b)")
+_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
 
 class Markup:
@@ -132,20 +136,14 @@ def _figure(figure: Figure) -> str:
     return f"{text}{NARROW_SPACE}{figure.unit}" if figure.unit else text
 
 
-_FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b")
-_TIMES = re.compile(rf"(?<=[0-9]) {TIMES} ")
-_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd)\b)")
-_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
-
-
 def set_line(text: str) -> Html:
-    """The line as mark-up, with real fractions and no unit alone on the next line."""
+    """A line of plain words as mark-up: real fractions, a cross between measures, no unit alone on the next line."""
     fractions = _FRACTION.sub(rf'<span class="fr">\1{FRACTION_SLASH}\2</span>', escape(text, quote=False))
     return Html(_UNIT.sub("\u00a0", _CROSS.sub(f" {TIMES} ", fractions)))
 
 
 def plain_line(text: str) -> str:
-    """The line as plain text for a setter that makes fractions of figures round a fraction slash; counts stay whole."""
+    """The same as plain text for a setter that makes fractions of figures round a fraction slash; counts stay whole."""
     fractions = _FRACTION.sub(_plain_fraction, text)
     return _TIMES.sub(f"\u00a0{TIMES}\u00a0", _CROSS.sub(f" {TIMES} ", fractions))
 

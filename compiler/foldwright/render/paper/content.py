@@ -218,13 +218,11 @@ class Content:
 
     def _all_needs(self, line: bool) -> list[SimpleNamespace]:
         """Supplies, then tools, where there are any, each with its heading."""
-        groups = (
-            ("supplies", [self._supply(supply, line) for supply in self.document.supplies]),
-            ("tools", [self._tool(tool, line) for tool in self.document.tools]),
-        )
+        supplies = [self._supply(supply, line) for supply in self.document.supplies]
+        tools = [self._tool(tool, line) for tool in self.document.tools]
         return [
             SimpleNamespace(kind=name, heading=self._label[name], things=things, line=line)
-            for name, things in groups
+            for name, things in (("supplies", supplies), ("tools", tools))
             if things
         ]
 

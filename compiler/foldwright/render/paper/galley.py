@@ -10,7 +10,7 @@ and line breaking use.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import accumulate, pairwise
+from itertools import pairwise
 from typing import Any
 
 from msgspec import Struct
@@ -28,6 +28,10 @@ ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
 """The style of a block in a galley."""
 _GALLEY_PT = 10.0
 _SAME = 1e-3
+CONFIRMATIONS = 8
+"""How often a page is laid out anew because a line broke elsewhere than reckoned; once is rare."""
+HAIR_MM = 0.05
+"""By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
 
 
 class Unprintable(Struct, frozen=True):
@@ -187,22 +191,31 @@ def _letters(boxes: Sequence[Any]) -> tuple[list[float], list[float]]:
     starts: list[float] = []
     ends: list[float] = []
     for box in boxes:
-        edges = letter_starts(box)
-        starts += edges[:-1]
-        ends += edges[1:]
+        layout = box.pango_layout
+        layout.reactivate(box.style)
+        advances, _ = advances_of(layout)
+        layout.deactivate()
+        at, x = 0, 0
+        for letter in box.text:
+            # By byte of the text; a letter that is part of a ligature begins where the ligature does.
+            starts.append(box.position_x + x * PANGO_UNIT)
+            at, x = at + len(letter.encode()), x + advances.get(at, 0)
+            ends.append(box.position_x + x * PANGO_UNIT)
     return starts, ends
 
 
 def _breaks(boxes: Sequence[Any], text: str) -> Iterator[int]:
     """The letters with which a line might begin."""
+    from weasyprint.text.line_break import get_log_attrs
+
     kept: set[int] = set()
     at = 0
     for box in boxes:
         if box.style["white_space"] == "nowrap":
             kept.update(range(at + 1, at + len(box.text)))
         at += len(box.text)
-    allowed = line_breaks(text, boxes[0].style["lang"])
-    yield from (number for number, may in enumerate(allowed) if may and number not in kept)
+    marks = get_log_attrs(text, boxes[0].style["lang"])
+    yield from (number for number in range(len(text)) if marks[number].is_line_break and number not in kept)
 
 
 def _texts(box: Any) -> Iterator[Any]:
@@ -227,35 +240,6 @@ def _face(style: Any) -> str:
     family, weight, slanted = style["font_family"][0], style["font_weight"], style["font_style"] != "normal"
     own = [(name, face) for name, face in FACES.items() if face.family == family]
     return min(own, key=lambda one: (one[1].italic is not slanted, abs(one[1].weight - weight)))[0]
-
-
-def letter_starts(box: Any) -> list[float]:
-    """Where each letter of a text box begins, and where the last ends, in px from the left of its line's container."""
-    layout = box.pango_layout
-    layout.reactivate(box.style)
-    advances, _ = advances_of(layout)
-    layout.deactivate()
-    # By byte of the text; a letter that is part of a ligature begins where the ligature does.
-    bytes_before = accumulate((len(letter.encode()) for letter in box.text), initial=0)
-    starts, x = [], 0
-    for at in list(bytes_before)[:-1]:
-        starts.append(box.position_x + x * PANGO_UNIT)
-        x += advances.get(at, 0)
-    return [*starts, box.position_x + x * PANGO_UNIT]
-
-
-def line_breaks(text: str, language: str) -> Sequence[bool]:
-    """For each letter of a text whether a line might begin with it."""
-    from weasyprint.text.line_break import get_log_attrs
-
-    attributes = get_log_attrs(text, language)
-    return [bool(attributes[number].is_line_break) for number in range(len(text))]
-
-
-CONFIRMATIONS = 8
-"""How often a page is laid out anew because a line broke elsewhere than reckoned; once is rare."""
-HAIR_MM = 0.05
-"""By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
 
 
 class VersionBlocks:

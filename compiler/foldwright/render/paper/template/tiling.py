@@ -20,6 +20,8 @@ MOST_TILES = 36
 """More than that nobody tapes together; a reasoned guess, no source."""
 _CELL, _CELL_WITH_NAME, _NAME = 6.0, 4.4, 2.5
 """Millimetres of a cell of the small plan, below which there is no room for its name, and the size of that."""
+_SPOTS = (0.2, 0.8)
+"""Where crosses stand along an edge, as parts of it."""
 
 
 class Tiling(Struct, frozen=True):
@@ -53,11 +55,9 @@ def tiled(wide: float, high: float, room_wide: float, room_high: float) -> Tilin
 
 
 def _counts(wide: float, high: float, room_wide: float, room_high: float) -> tuple[int, int]:
-    return _count(high, room_high), _count(wide, room_wide)
-
-
-def _count(long: float, room: float) -> int:
-    return max(1, ceil((long - OVERLAP) / (room - OVERLAP) - 1e-9))
+    """How many rows and columns a piece takes."""
+    rows, columns = (high - OVERLAP) / (room_high - OVERLAP), (wide - OVERLAP) / (room_wide - OVERLAP)
+    return max(1, ceil(rows - 1e-9)), max(1, ceil(columns - 1e-9))
 
 
 def _tiles(rows: int, columns: int, wide: float, high: float, room_wide: float, room_high: float) -> Iterator[Tile]:
@@ -90,9 +90,6 @@ def marks_svg(tiling: Tiling, tile: Tile, margin: float) -> str:
     arms = "".join(f"M{margin + x - 2:.3f} {margin + y:.3f}h4m-2 -2v4" for x, y in crosses)
     dashed = f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.15" stroke-dasharray="2 2" d="{"".join(lines)}"/>'
     return (dashed if lines else "") + f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.2" d="{arms}"/>'
-
-
-_SPOTS = (0.2, 0.8)
 
 
 def map_svg(tiling: Tiling, title: str, highest: float) -> tuple[str, float, float]:
