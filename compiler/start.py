@@ -3,7 +3,7 @@
 
     python3 compiler/start.py build    compile the recipes in recipes/ to build/
     python3 compiler/start.py test     style, types and the whole suite; with --long every case that is usually left
-                                       out, which takes an hour (what else is typed goes to pytest)
+                                       out, which takes far longer (what else is typed goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
     python3 compiler/start.py bench    how fast it is, beside other work done in the same run
     python3 compiler/start.py units    make the table of units anew from measure/units.txt

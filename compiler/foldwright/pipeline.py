@@ -18,9 +18,8 @@ from foldwright.geometry.folding.pieces import Folding, fold_pieces
 from foldwright.geometry.outlines.files import Read, read_outlines
 from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import System
-from foldwright.plan.sheets import Sheets, check_sheets
+from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer
 from foldwright.plan.times import Times, add_up
-from foldwright.plan.trimming import check_trimmer
 from foldwright.recipe.apart import amounts_apart
 from foldwright.recipe.coherence import check_names, unknown_hushes
 from foldwright.recipe.model import Recipe, Studio

@@ -8,8 +8,7 @@ import pytest
 
 from bind.recipes import ordinary, read, with_words
 from foldwright.bind.bare import bare_measures
-from foldwright.measure.length import Unit
-from foldwright.measure.shape import Shape
+from foldwright.measure.length import Shape, Unit
 from foldwright.pipeline import check_recipe
 
 # {braces} stand round what must be taken for a length of the piece; whatever else stands there must not be.

@@ -10,7 +10,7 @@ import pytest
 from foldwright.cli.app import run
 from foldwright.event.options import KitOptions
 from foldwright.event.wishes import KitWish, read_wish
-from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
+from foldwright.outputs.reading import AS_WRITTEN, in_sizes
 from foldwright.outputs.sources import find_sources
 from workbench.command_line import GOOD
 

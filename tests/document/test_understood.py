@@ -7,9 +7,10 @@ from fractions import Fraction
 
 import pytest
 
-from foldwright.document.as_written import WrittenLengths, least_room
+from foldwright.document.as_written import WrittenLengths
 from foldwright.document.catalogue import catalogue
 from foldwright.document.model import Document, PieceLine
+from foldwright.document.typeset import least_room
 from foldwright.document.words import plain
 from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System, Unit

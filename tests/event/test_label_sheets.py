@@ -13,9 +13,9 @@ import pytest
 from foldwright.cli import main
 from foldwright.document.catalogue import catalogue
 from foldwright.event import setting
-from foldwright.event.label_sheets import read_label_sheet
-from foldwright.event.remarks import no_room
+from foldwright.event.making import no_room
 from foldwright.event.render.grids import Across, LabelGrid, LabelSheet, Overhang, grid_of
+from foldwright.event.wishes import read_label_sheet
 from foldwright.measure.length import System
 from foldwright.render.paper.papers import A4, LETTER
 

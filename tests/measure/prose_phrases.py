@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from foldwright.measure.length import Unit
-from foldwright.measure.shape import Shape
+from foldwright.measure.length import Shape, Unit
 
 CASES = Path(__file__).parents[1] / "cases" / "measures-in-prose.txt"
 SHAPES = {"x": Shape.CROSS, "to": Shape.RANGE, "list": Shape.LIST}

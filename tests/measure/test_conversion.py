@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 
 from foldwright.measure.conversion import read_measures
-from foldwright.measure.length import Length
+from foldwright.measure.length import Length, Shape
 from foldwright.measure.reading import read_length
-from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.writing import write_exact
 

@@ -9,9 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.long_texts import MEASURES, growth_in_calls
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Length, Shape, Unit
 from foldwright.measure.prose import find_measures
-from foldwright.measure.shape import Shape
 from foldwright.vocabulary import length_acts
 
 VULGAR = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾", Fraction(1, 8): "⅛", Fraction(5, 8): "⅝"}

@@ -11,8 +11,8 @@ from pathlib import Path
 import pint
 import pytest
 
+from foldwright.measure.amounts import registry
 from foldwright.measure.length import millimetres
-from foldwright.measure.registry import registry
 from foldwright.measure.tabling import unit_table
 from foldwright.measure.unit_table import UNITS
 

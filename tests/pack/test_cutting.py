@@ -14,9 +14,21 @@ from hypothesis import strategies as st
 
 from foldwright.pack.cutting import cutting as cutting_module
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, PieceKind, Rectangle, Sides, Stock, Trade
+from foldwright.pack.cutting.model import (
+    LAYOUT_SECONDS,
+    SETTING_SECONDS,
+    Arrangement,
+    CutLayout,
+    Cutting,
+    PieceKind,
+    Rectangle,
+    Sides,
+    Stock,
+    Trade,
+    work_of,
+    worth_of,
+)
 from foldwright.pack.cutting.patterns import Patterns
-from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS, work_of, worth_of
 from verifiers.cutting import separable
 from workbench.long import tries
 

@@ -12,8 +12,7 @@ import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from foldwright.pack import spools as spools_module
-from foldwright.pack.spooling import SpoolCuts
-from foldwright.pack.spools import Spool, SpoolPlan, WantedLength, cut_lengths
+from foldwright.pack.spools import Spool, SpoolCuts, SpoolPlan, WantedLength, cut_lengths
 
 INCH = Fraction(127, 5)
 

@@ -159,4 +159,4 @@ def test_a_list_of_guests_is_understood(block: Block) -> None:
     found = read_guests(block.text.encode(), "guests.csv", offered)
     assert found.findings == ()
     assert found.guests is not None
-    assert [guest.recipe for guest in found.guests.guests] == [0, 1]
+    assert [guest.recipe for guest in found.guests] == [0, 1]

@@ -8,7 +8,7 @@ import pytest
 
 from foldwright.geometry.pieces import lay_flat
 from foldwright.measure.length import Length, Unit
-from foldwright.plan.trimming import check_trimmer
+from foldwright.plan.sheets import check_trimmer
 from plan.recipes import recipe_of
 
 

@@ -13,10 +13,10 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Scene
 from foldwright.measure.writing import typographic, write_exact
+from foldwright.render.drawing.bands import in_rows, side_by_side
 from foldwright.render.drawing.inscriptions import Box, overlap
 from foldwright.render.drawing.label import label_of
 from foldwright.render.drawing.layout import DrawingLayout, lay_out
-from foldwright.render.drawing.rows_of_labels import in_rows, side_by_side
 from foldwright.render.fonts import FACES, font_file
 from geometry.laid import laid, pieces
 

@@ -6,7 +6,7 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.vocabulary.allergens import ALLERGENS
-from foldwright.vocabulary.diets import _AVOIDED, diet_of, speaks_of_diet
+from foldwright.vocabulary.diets import AVOIDED, diet_of, speaks_of_diet
 
 
 @pytest.mark.parametrize(
@@ -54,7 +54,7 @@ def test_every_allergen_of_the_list_is_understood_by_its_own_name_and_can_be_sai
         for form in (allergen.name, *allergen.forms):
             assert allergen.name in diet_of(f"allergic to {form}").allergens
         assert words.has(f"event.avoid.{allergen.name}")
-    for avoided, _ in _AVOIDED:
+    for avoided, _ in AVOIDED:
         names = (*avoided.allergens, *avoided.others, *((avoided.name,) if avoided.ask else ()))
         assert [name for name in names if not words.has(f"event.avoid.{name}")] == []
 

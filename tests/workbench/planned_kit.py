@@ -12,8 +12,7 @@ from foldwright.event.document.data import event_json
 from foldwright.event.making import plan_read
 from foldwright.event.reading import GivenRecipe, ListFile, read_event, read_recipes
 from foldwright.event.wishes import KitWish, read_wish
-from foldwright.outputs.reading import read_texts
-from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
+from foldwright.outputs.reading import AS_WRITTEN, in_sizes, read_texts
 from foldwright.outputs.sources import find_sources
 from workbench.kit_schema import checked_kit
 

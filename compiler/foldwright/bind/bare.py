@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from foldwright.bind.heard import WordArea, hear
+from foldwright.bind.context import WordArea, hear
 from foldwright.bind.named import PieceNames, piece_names
 from foldwright.bind.resolving import Resolved, resolve
 from foldwright.bind.spans import PieceSpans, spans_by_piece
@@ -48,18 +48,12 @@ def with_measures(recipe: Recipe, found: Mapping[Place, Measure]) -> Recipe:
     def said(words: Said[tuple[Block, ...]] | None) -> Said[tuple[Block, ...]] | None:
         return words and replace(words, value=_with(found, words.value))
 
-    steps = tuple(
-        replace(
-            step,
-            words=_with(found, step.words),
-            short=said(step.short),
-            tip=said(step.tip),
-            caution=said(step.caution),
-        )
-        for step in recipe.steps
-    )
+    steps = []
+    for step in recipe.steps:
+        beside = {"short": said(step.short), "tip": said(step.tip), "caution": said(step.caution)}
+        steps.append(replace(step, words=_with(found, step.words), **beside))
     left = tuple(one for one in recipe.not_measured if not is_within(one.place, found))
-    return replace(recipe, steps=steps, not_measured=left)
+    return replace(recipe, steps=tuple(steps), not_measured=left)
 
 
 def is_within(place: Place | None, found: Iterable[Place]) -> bool:
@@ -79,15 +73,9 @@ def _in_unit(
 ) -> dict[Place, Measure]:
     """Those that are lengths if all of them are in this unit."""
     measures = {
-        bare.place: Measure(
-            text.text,
-            bare.place,
-            bare.shape,
-            tuple(Length.of(value, unit) for value in bare.values),
-            bare.joiners,
-            why=WHY,
-        )
+        bare.place: Measure(text.text, bare.place, bare.shape, lengths, bare.joiners, why=WHY)
         for text, bare in _bare_in(blocks)
+        for lengths in [tuple(Length.of(value, unit) for value in bare.values)]
     }
     area = WordArea("", 0, _with(measures, blocks), step)
     heard = [one for one in hear(area, names, known) if one.measure.place in measures]

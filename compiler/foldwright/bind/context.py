@@ -1,15 +1,19 @@
-"""What a sentence says about one of its measures: which act governs it, from where it is measured, how firmly."""
+"""What a sentence says about its measures: the pieces, the act, from where it is measured, how firmly."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import Enum
 from itertools import takewhile
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from foldwright.bind.named import PieceNames
-from foldwright.bind.sentences import MARK, Sentence
-from foldwright.recipe.words import Measure, Shape
+from foldwright.bind.direction import Telling, tellings
+from foldwright.bind.named import MARK, PieceNames, Sentence, is_of_another_thing, pieces_meant, sentences
+from foldwright.bind.spans import PieceSpans
+from foldwright.recipe.model import Step
+from foldwright.recipe.words import Block, Measure, Shape
 from foldwright.vocabulary import act_of
 from foldwright.vocabulary.names import singular
 
@@ -98,6 +102,7 @@ _EDGE_PHRASE = (
 _ALL = frozenset("all four every each both".split())
 _CUT_OUT = ("out", "off", "away", "in", "from", "hole", "window", "opening")
 _SMALL = frozenset("to at into down up measuring measure measures of is are , ( exactly and it's by each be".split())
+_RUN_ENDS = frozenset({*", ; : ( ) and for from to in on with of out then".split(), MARK})
 _LISTING = frozenset({MARK, "and", ",", "then", "again", "&", "or"})
 _CUTS = frozenset({"cut", "slice", "die cut"})
 _SCORES = frozenset({"score", "fold", "crease", "perforate"})
@@ -108,18 +113,16 @@ def context_of(sentence: Sentence, at: int, measure: Measure, names: PieceNames)
     words = sentence.words
     verb_at = _verb_before(words, at, names)
     verb = words[verb_at] if verb_at >= 0 else ""
-    act = act_of(verb) if verb else None
-    name = act.name if act else ""
+    name = act.name if verb and (act := act_of(verb)) else ""
     reach = _reach(words, at, names)
     use = _use(words, at, verb_at, name)
     soft = verb in _SOFT_VERBS or _is_soft(words, at) or any("or" in joiner.split() for joiner in measure.joiners)
     context = Context(use, name, False, reach)
     if soft:
         return context
-    of_hole = (
-        use is Use.HOLE and reach.scope is Scope.NONE and measure.shape is not Shape.RANGE and _by_a_hole(words, at)
-    )
-    return Context(use, name, _is_firm(words, at, measure.shape, context, names), reach, of_hole)
+    whole = reach.scope is Scope.NONE and measure.shape is not Shape.RANGE
+    firm = _is_firm(words, at, measure.shape, context, names)
+    return replace(context, firm=firm, of_hole=use is Use.HOLE and whole and _by_a_hole(words, at))
 
 
 def _by_a_hole(words: tuple[str, ...], at: int) -> bool:
@@ -133,18 +136,14 @@ def _by_a_hole(words: tuple[str, ...], at: int) -> bool:
 
 def _verb_before(words: tuple[str, ...], at: int, names: PieceNames) -> int:
     """The nearest act before the measure that stands as a verb (`the score`, `four cuts` do not), or -1."""
-    for index in range(at - 1, -1, -1):
-        word = words[index]
-        if (word in _SOFT_VERBS or act_of(word) is not None) and not _is_noun(words, index, names):
-            return index
-    return -1
+    acts = (index for index in reversed(range(at)) if words[index] in _SOFT_VERBS or act_of(words[index]) is not None)
+    return next((index for index in acts if not _is_noun(words, index, names)), -1)
 
 
 def _is_noun(words: tuple[str, ...], index: int, names: PieceNames) -> bool:
     before = words[index - 1] if index else ","
-    if before in _NOT_A_VERB_AFTER:
-        return True
-    return singular(words[index]) in names.nouns and before not in _CLAUSE_OPENERS
+    ours = singular(words[index]) in names.nouns and before not in _CLAUSE_OPENERS
+    return ours or before in _NOT_A_VERB_AFTER
 
 
 def _is_soft(words: tuple[str, ...], at: int) -> bool:
@@ -152,12 +151,8 @@ def _is_soft(words: tuple[str, ...], at: int) -> bool:
     after = words[at + 1 : at + 4]
     if MARK in before:
         before = before[len(before) - before[::-1].index(MARK) :]
-    return (
-        "first" in after[:1]
-        or not _SOFT_NEAR.isdisjoint(before)
-        or not _SOFT_NEAR.isdisjoint(after)
-        or not _SOFT_SENTENCE.isdisjoint(words)
-    )
+    near = not _SOFT_NEAR.isdisjoint((*before, *after))
+    return near or "first" in after[:1] or not _SOFT_SENTENCE.isdisjoint(words)
 
 
 def _use(words: tuple[str, ...], at: int, verb_at: int, act: str) -> Use:
@@ -201,10 +196,7 @@ def _is_firm(words: tuple[str, ...], at: int, shape: Shape, context: Context, na
 
 def _joint(words: tuple[str, ...], at: int) -> str:
     """The word that leads to a measure, looking back over a list of measures: `at` in `at 62, 84 and 146 mm`."""
-    index = at - 1
-    while index >= 0 and words[index] in _LISTING:
-        index -= 1
-    return words[index] if index >= 0 else ""
+    return next((word for word in reversed(words[:at]) if word not in _LISTING), "")
 
 
 def _followed_by(words: tuple[str, ...], at: int, any_of: tuple[str, ...]) -> bool:
@@ -228,11 +220,7 @@ def _noun_is_ours(words: tuple[str, ...], at: int, names: PieceNames) -> bool:
 
 def _run_after(words: tuple[str, ...], at: int) -> tuple[str, ...]:
     """What follows a measure up to the next mark or joining word: `charcoal card` in `4 x 6 in charcoal card for`."""
-    end = at + 1
-    stops = (",", ";", ":", "(", ")", "and", "for", "from", "to", "in", "on", "with", "of", "out", "then", MARK)
-    while end < len(words) and words[end] not in stops:
-        end += 1
-    return words[at + 1 : end]
+    return tuple(takewhile(lambda word: word not in _RUN_ENDS, words[at + 1 :]))
 
 
 def _reach(words: tuple[str, ...], at: int, names: PieceNames) -> Reach:
@@ -282,3 +270,74 @@ def _along(tail: tuple[str, ...]) -> tuple[str, bool]:
     if "long" in tail:
         return ("", False) if "short" in tail else ("short", False)
     return ("long", False) if "short" in tail else ("", False)
+
+
+# --- a stretch of words -----------------------------------------------------------------------------------------------
+
+
+class WordArea(Struct, frozen=True):
+    """A stretch of words: `name` and the `number` of its step or section tell which, `step` is the step it belongs to,
+    `checked` whether slips in it are told.
+    """
+
+    name: str
+    number: int
+    blocks: tuple[Block, ...]
+    step: Step | None = None
+    checked: bool = False
+
+
+class Heard(Struct, frozen=True):
+    """A measure as its sentence has it. `meant` are the pieces it is most likely of, `possible` all it may be of.
+
+    `other_thing` when it measures a supply that no piece is cut from. `tellings` of its sentence come before it.
+    """
+
+    measure: Measure
+    context: Context
+    meant: tuple[str, ...]
+    possible: tuple[str, ...]
+    other_thing: bool
+    tellings: tuple[Telling, ...]
+
+
+def hear(area: WordArea, names: PieceNames, known: Mapping[str, PieceSpans]) -> list[Heard]:
+    """The measures of an area in order; what is told of the direction goes with the next measure after it."""
+    heard: list[Heard] = []
+    waiting: list[Telling] = []
+    spoken: dict[str, None] = {}
+    for sentence in sentences(area.blocks):
+        words = sentence.words
+        told = tellings(words) if area.step else []
+        mentions = names.mentions(words)
+        for mention in mentions:
+            if not mention.by_supply:
+                spoken.update(dict.fromkeys(mention.pieces))
+        for at, measure in sentence.places():
+            while told and told[0].at < at:
+                waiting.append(told.pop(0))
+            context = context_of(sentence, at, measure, names)
+            in_step = _in_step(area.step, context.act)
+            meant = _meant(pieces_meant(words, at, mentions), in_step)
+            possible = tuple(piece for piece in {**dict.fromkeys((*meant, *in_step)), **spoken} if piece in known)
+            other_thing = is_of_another_thing(names, words, at)
+            meant = tuple(piece for piece in meant if piece in known)
+            heard.append(Heard(measure, context, meant, possible, other_thing, tuple(waiting)))
+            waiting = []
+        waiting += told
+    return heard
+
+
+def _in_step(step: Step | None, act: str) -> tuple[str, ...]:
+    """The pieces of the step's `do:`, those of the sentence's own act if it has any."""
+    if step is None:
+        return ()
+    same = [doing for doing in step.doings if doing.act == act and doing.subjects]
+    return tuple(piece for doing in same or step.doings for piece in doing.subjects)
+
+
+def _meant(named: tuple[str, ...], in_step: tuple[str, ...]) -> tuple[str, ...]:
+    """A supply names every piece cut from it: the step says which of them is at hand."""
+    if len(named) > 1 and (both := tuple(piece for piece in named if piece in in_step)):
+        return both
+    return named or tuple(dict.fromkeys(in_step))

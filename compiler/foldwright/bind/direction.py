@@ -7,7 +7,7 @@ import re
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.bind.sentences import MARK
+from foldwright.bind.named import MARK
 from foldwright.bind.spans import PieceSpans, SpanKind, other_side
 
 _TELLING = frozenset({"fence", "turn", "turning", "rotate", "rotating", "way", "parallel", "quarter"})
@@ -35,9 +35,6 @@ class Direction(Struct, frozen=True):
     sure: bool = False
     turned: bool = False
 
-    def flipped(self, plainly: bool) -> Direction:
-        return replace(self, along=_OPPOSITE.get(self.along, ""), turned=plainly)
-
 
 class Telling(Struct, frozen=True):
     """Something a sentence says at word `at`: an edge against the fence, or a turn of the card."""
@@ -50,7 +47,7 @@ class Telling(Struct, frozen=True):
 
     def after(self, before: Direction) -> Direction:
         if self.turn:
-            return before.flipped(self.plainly)
+            return replace(before, along=_OPPOSITE.get(before.along, ""), turned=self.plainly)
         return Direction(self.along, sure=True)
 
 
@@ -59,20 +56,19 @@ def tellings(words: tuple[str, ...]) -> list[Telling]:
     if _TELLING.isdisjoint(words):
         return []
     text = " ".join(words)
-    found = [Telling(_word_at(text, match.start()), _edge(match["edge"])) for match in _FENCE.finditer(text)]
+    found = [
+        Telling(_word_at(text, match.start()), "mark" if match["edge"] == MARK else match["edge"])
+        for match in _FENCE.finditer(text)
+    ]
     # A line that runs the short way is measured along the long side.
     for pattern in (_ACROSS, _PARALLEL):
         found += [Telling(0, _OPPOSITE[match["way"]]) for match in pattern.finditer(text)]
     for match in _TURN.finditer(text):
         how = match["how"].split()
-        quarter = "quarter" in how or "sideways" in how
+        quarter = not {"quarter", "sideways"}.isdisjoint(how)
         if quarter or _NO_QUARTER.isdisjoint(how):
             found.append(Telling(_word_at(text, match.start()), turn=True, plainly=not quarter))
     return sorted(found, key=lambda telling: telling.at)
-
-
-def _edge(said: str) -> str:
-    return "mark" if said == MARK else said
 
 
 def _word_at(text: str, offset: int) -> int:
@@ -83,10 +79,7 @@ def side_along(along: str, spans: PieceSpans) -> str:
     """`across` or `down` for a piece, or empty: a square has no short side."""
     if along in ("across", "down"):
         return along
-    short = spans.short_side
-    if not short or along not in ("long", "short"):
-        return ""
-    return short if along == "short" else other_side(short)
+    return {"short": spans.short_side, "long": other_side(spans.short_side)}.get(along, "")
 
 
 def side_with_scores_at(spans: PieceSpans, ratios: frozenset[tuple[int, int]]) -> str:

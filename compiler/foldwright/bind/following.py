@@ -35,7 +35,8 @@ def follow(written: Binding, before: Flat, flat: Flat, original: Recipe, recipe:
     for relation in written.relations:
         if _holds(relation, lengths):
             relations.append(relation)
-        elif isinstance(relation, Equal) and (said := _place_of(relation.one, written)):
+        elif isinstance(relation, Equal):
+            said = next(place for place, names in written.ids.items() if relation.one in names)
             found = _finding("words-hold-in-one-size", Strength.MISFIT, said, relation.one.piece, recipe, text)
             findings.append(found)
     findings += _same(written, free, before, flat, recipe, text)
@@ -49,14 +50,8 @@ def _finding(code: str, strength: Strength, place: Place, piece: str, recipe: Re
 
 
 def _holds(relation: Relation, lengths: dict[LengthId, Length]) -> bool:
-    if not isinstance(relation, Equal):
-        return False
-    one, other = lengths.get(relation.one), lengths.get(relation.other)
-    return one is not None and one == other
-
-
-def _place_of(name: LengthId, written: Binding) -> Place | None:
-    return next((place for place, names in written.ids.items() if name in names), None)
+    one = lengths.get(relation.one) if isinstance(relation, Equal) else None
+    return isinstance(relation, Equal) and one is not None and one == lengths.get(relation.other)
 
 
 def _of_supply(name: LengthId, length: Length, original: Recipe, recipe: Recipe) -> Length:
@@ -69,11 +64,8 @@ def _of_supply(name: LengthId, length: Length, original: Recipe, recipe: Recipe)
     spoken |= {subject.casefold() for doing in step.doings for subject in doing.subjects}
     supplies = [one for one in original.supplies if one.use and one.name.value.casefold() in spoken]
     named = [one.name.value for one in supplies if one.use and one.use.value.length == length]
-    if len(named) != 1:
-        return length
-    own = next((supply for supply in recipe.supplies if supply.name.value == named[0]), None)
-    used = own.use.value.length if own and own.use else None
-    return used or length
+    own = next((supply for supply in recipe.supplies if [supply.name.value] == named), None)
+    return (own.use.value.length if own and own.use else None) or length
 
 
 def _same(

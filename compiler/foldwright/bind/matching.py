@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
-from itertools import permutations
+from itertools import permutations, product
 
 from msgspec import Struct
 
@@ -52,11 +52,9 @@ def exact(
     length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind], side: str = ""
 ) -> PieceLength | None:
     """The first length of these pieces that is exactly as long, on the side the words speak of if there is one."""
-    for spans in pieces:
-        found = (side and spans.equal_to(length.mm, kinds, side)) or spans.equal_to(length.mm, kinds)
-        if found:
-            return found
-    return None
+    sides = (side, "") if side else ("",)
+    found = (spans.equal_to(length.mm, kinds, one) for spans in pieces for one in sides)
+    return next(filter(None, found), None)
 
 
 def converted(length: Length, pieces: Iterable[PieceSpans], kinds: Sequence[SpanKind]) -> PieceLength | None:
@@ -75,15 +73,12 @@ def cross(lengths: tuple[Length, ...], spans: PieceSpans, use: Use) -> tuple[Pie
     if len(lengths) == 3:
         return _solid(lengths, spans)
     first, second = lengths
-    groups = [(SpanKind.SIZE,), (SpanKind.SIZE, SpanKind.PANEL)]
-    if use is Use.HOLE:
-        return _hole(lengths, spans)
-    for kinds in groups:
-        for side in ("across", "down"):
-            one = spans.equal_to(first.mm, kinds, side)
-            two = spans.equal_to(second.mm, kinds, other_side(side))
-            if one and two:
-                return one, two
+    ways = product(((SpanKind.SIZE,), (SpanKind.SIZE, SpanKind.PANEL)), ("across", "down"))
+    for kinds, side in ways if use is not Use.HOLE else ():
+        one = spans.equal_to(first.mm, kinds, side)
+        two = spans.equal_to(second.mm, kinds, other_side(side))
+        if one and two:
+            return one, two
     return _hole(lengths, spans)
 
 
@@ -95,11 +90,10 @@ def _solid(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength,
 
 def _hole(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[PieceLength, ...] | None:
     holes = spans.of(SpanKind.HOLE)
-    for number in dict.fromkeys(span.number for span in holes):
-        for pair in permutations([span for span in holes if span.number == number], len(lengths)):
-            if all(span.mm == length.mm for span, length in zip(pair, lengths, strict=True)):
-                return pair
-    return None
+    own = ([span for span in holes if span.number == number] for number in dict.fromkeys(one.number for one in holes))
+    pairs = (pair for sides in own for pair in permutations(sides, len(lengths)))
+    sought = [length.mm for length in lengths]
+    return next((pair for pair in pairs if [span.mm for span in pair] == sought), None)
 
 
 def nearest(length: Length, candidates: Iterable[PieceLength]) -> Near | None:
@@ -123,17 +117,11 @@ def near_cross(lengths: tuple[Length, ...], spans: PieceSpans) -> tuple[Near | N
     across, down = spans.size("across"), spans.size("down")
     if across is None or down is None or len(lengths) != 2:
         return None
-    best: tuple[Near | None, ...] | None = None
-    least: Fraction | None = None
-    for pair in ((across, down), (down, across)):
-        nears = [nearest(length, (span,)) for length, span in zip(lengths, pair, strict=True)]
-        if any(near is None for near in nears):
-            continue
-        total = sum((near.apart.mm for near in nears if near), Fraction(0))
-        if least is None or total < least:
-            least = total
-            best = tuple(near if near and near.apart.mm else None for near in nears)
-    return best
+    pairs = ((across, down), (down, across))
+    found = ([nearest(length, (span,)) for length, span in zip(lengths, pair, strict=True)] for pair in pairs)
+    near_enough = [known for nears in found if len(known := [near for near in nears if near]) == len(lengths)]
+    best = min(near_enough, key=lambda nears: sum(near.apart.mm for near in nears), default=None)
+    return tuple(near if near.apart.mm else None for near in best) if best else None
 
 
 def outer_scores(spans: PieceSpans, side: str) -> tuple[PieceLength, ...]:

@@ -1,15 +1,76 @@
-"""Which pieces a sentence speaks of: by name, by a last word no other piece has, or by the supply they are cut from."""
+"""Prose as sentences of plain words, and the pieces they speak of: by name, by a word of their own, by their supply."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from foldwright.bind.sentences import MARK, words_of
 from foldwright.recipe.model import Recipe
+from foldwright.recipe.words import Block, Break, Code, Inline, Measure, Text, flat_runs, lines_of
 from foldwright.vocabulary import act_of, kind_of
 from foldwright.vocabulary.names import singular
+
+MARK = "\ufffc"
+"""Stands for a measure (the object replacement character of Unicode, which no author types)."""
+
+_END = frozenset(".!?…")
+_WORD = re.compile(MARK + r"""|[^\W_]+(?:['’\-][^\W_]+)*|[,;:()–—]|[.!?…](?=["”’)\]]*(?:\s|$))""")
+
+
+class Sentence(Struct, frozen=True):
+    """`words` in small letters, punctuation among them; `measures` are the measures of the `MARK`s in order."""
+
+    words: tuple[str, ...]
+    measures: tuple[Measure, ...]
+
+    def places(self) -> Iterator[tuple[int, Measure]]:
+        """Where each measure stands among the words."""
+        measures = iter(self.measures)
+        return ((at, next(measures)) for at, word in enumerate(self.words) if word == MARK)
+
+
+def sentences(blocks: Iterable[Block]) -> Iterator[Sentence]:
+    """The sentences of some blocks in order; code and the text of preformatted blocks say nothing."""
+    for line in lines_of(blocks):
+        yield from _of_line(line)
+
+
+def hold_a_measure(blocks: Iterable[Block]) -> bool:
+    """Whether there is anything to bind at all; most stretches of words have no measure."""
+    return any(isinstance(run, Measure) for line in lines_of(blocks) for run in flat_runs(line))
+
+
+def _of_line(line: Iterable[Inline]) -> Iterator[Sentence]:
+    pieces: list[str] = []
+    measures: list[Measure] = []
+    for run in flat_runs(line):
+        match run:
+            case Text():
+                pieces.append(run.text)
+            case Measure():
+                pieces.append(f" {MARK} ")
+                measures.append(run)
+            case Break():
+                pieces.append(" ")
+            case Code():
+                pieces.append(" ; ")
+    start = used = 0
+    tokens = _WORD.findall("".join(pieces).casefold())
+    for end in [*(at for at, token in enumerate(tokens) if token in _END), len(tokens)]:
+        words = tuple(tokens[start:end])
+        start = end + 1
+        if words:
+            count = words.count(MARK)
+            yield Sentence(words, tuple(measures[used : used + count]))
+            used += count
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """A text's words in small letters, and its commas, colons, brackets and dashes."""
+    return tuple(token for token in _WORD.findall(text.casefold()) if token not in _END)
+
 
 _PAPER_WORDS = frozenset(
     "card cardstock paper sheet blank piece square rectangle strip board band oblong panel length it them this one two "
@@ -47,11 +108,9 @@ class PieceNames(Struct, frozen=True):
         found: list[Mention] = []
         taken = 0
         for at, word in enumerate(plain):
-            if at >= taken and word in self.first_words:
-                mention = self._at(plain, at)
-                if mention is not None:
-                    found.append(mention)
-                    taken = mention.end
+            if at >= taken and word in self.first_words and (mention := self._at(plain, at)):
+                found.append(mention)
+                taken = mention.end
         return found
 
     def _at(self, plain: tuple[str, ...], at: int) -> Mention | None:
@@ -81,8 +140,7 @@ def piece_names(recipe: Recipe) -> PieceNames:
     by_words.pop(("",), None)
     nouns = _PAPER_WORDS.union((key[-1] for key in keys.values()), (supplies[name][-1] for name in cut_from))
     others = {key[-1] for name, key in supplies.items() if name not in cut_from}
-    longest = max(map(len, by_words), default=0)
-    firsts = frozenset(key[0] for key in by_words)
+    longest, firsts = max(map(len, by_words), default=0), frozenset(key[0] for key in by_words)
     return PieceNames(by_words, longest, firsts, nouns, frozenset(others - nouns))
 
 
@@ -122,8 +180,7 @@ def pieces_meant(words: tuple[str, ...], at: int, mentions: list[Mention]) -> tu
     start, end = _stretch(words, at, groups)
     inside = [group for group in groups if start <= group[0] < end]
     before = [group for group in groups if group[0] < start]
-    chosen = inside or before[-1:] or groups[:1]
-    named = [mention for _, _, group in chosen for mention in group]
+    named = [mention for _, _, group in inside or before[-1:] or groups[:1] for mention in group]
     own = [mention for mention in named if not mention.by_supply] or named
     return tuple(dict.fromkeys(piece for mention in own for piece in mention.pieces))
 
@@ -147,13 +204,10 @@ def _grouped(words: tuple[str, ...], mentions: list[Mention]) -> list[_Group]:
 
 def _stretch(words: tuple[str, ...], at: int, groups: list[_Group]) -> tuple[int, int]:
     covered = {index for start, end, _ in groups for index in range(start, end)}
-    start = at
-    while start > 0 and not (words[start - 1] in _BREAKS and start - 1 not in covered):
-        start -= 1
-    end = at + 1
-    while end < len(words) and not (words[end] in _BREAKS and end not in covered):
-        end += 1
-    if words[start:at] == ():
+    breaks = [index for index, word in enumerate(words) if word in _BREAKS and index not in covered]
+    start = max((index + 1 for index in breaks if index < at), default=0)
+    end = min((index for index in breaks if index > at), default=len(words))
+    if start == at:
         # `Cut one piece, 4 x 6 in, for the base`: a measure that opens its stretch looks back over the comma.
         start = max(0, start - 1)
         while start > 0 and words[start - 1] not in _BREAKS and words[start - 1] != MARK:
@@ -170,14 +224,11 @@ def is_of_another_thing(names: PieceNames, words: tuple[str, ...], at: int) -> b
                 break
             if _foreign(names, singular(word)):
                 return True
-    before = words[at - 1] if at else ""
-    return _foreign(names, singular(before))
+    return _foreign(names, singular(words[at - 1] if at else ""))
 
 
 def _foreign(names: PieceNames, word: str) -> bool:
-    if word in names.nouns:
-        return False
-    if word in names.other_supplies:
-        return True
+    if word in names.nouns or word in names.other_supplies:
+        return word not in names.nouns
     kind = kind_of(word) if word.isalpha() else None
     return kind is not None and not kind.sheet and kind.name not in ("sticker", "tag", "photo", "box", "other")

@@ -7,9 +7,8 @@ from fractions import Fraction
 
 from msgspec import Struct, field
 
-from foldwright.bind.context import Scope, Use
+from foldwright.bind.context import Heard, Scope, Use
 from foldwright.bind.direction import Direction, side_along
-from foldwright.bind.heard import Heard
 from foldwright.bind.matching import (
     NEAR,
     SCORED,
@@ -75,19 +74,17 @@ def _cross_of(
 ) -> tuple[PieceLength, ...] | None:
     """The first piece whose two sides these are: of those meant, of those possible, of any at all."""
     lengths = heard.measure.lengths
+    use = heard.context.use
+    if found := next(filter(None, (cross(lengths, spans, use) for spans in pieces)), None):
+        return found
+    if use is Use.HOLE:
+        return None
     for spans in pieces:
-        if found := cross(lengths, spans, heard.context.use):
-            return found
-    for spans in pieces:
-        near = near_cross(lengths, spans)
-        if near and heard.context.use is not Use.HOLE:
-            both = tuple(converted(length, [spans], (SpanKind.SIZE,)) for length in lengths)
+        if near_cross(lengths, spans):
+            both = [converted(length, [spans], (SpanKind.SIZE,)) for length in lengths]
             if all(both):
                 return tuple(span for span in both if span)
-    if heard.context.use is Use.HOLE:
-        return None
-    others = (cross(lengths, spans, heard.context.use) for spans in known.values())
-    return next((found for found in others if found), None)
+    return next(filter(None, (cross(lengths, spans, use) for spans in known.values())), None)
 
 
 # --- what is told -----------------------------------------------------------------------------------------------
@@ -110,10 +107,9 @@ def slips(
         return _cross_slips(resolved, left[0]) if len(left) == 1 and not left[0].doubtful else []
     if len(pieces) != 1 or pieces[0].doubtful:
         return []
-    spans = pieces[0]
     if heard.context.use is Use.CUT:
-        return _size_slips(resolved, spans)
-    return _score_slips(resolved, spans, progress)
+        return _size_slips(resolved, pieces[0])
+    return _score_slips(resolved, pieces[0], progress)
 
 
 def _half_right(nears: tuple[Near | None, ...] | None) -> bool:
@@ -148,10 +144,8 @@ def _hole_slips(resolved: Resolved, pieces: Sequence[PieceSpans]) -> list[Findin
 
 
 def _cross_slips(resolved: Resolved, spans: PieceSpans) -> list[Finding]:
-    if resolved.complete:
-        return []
-    nears = near_cross(resolved.heard.measure.lengths, spans)
     lengths = resolved.heard.measure.lengths
+    nears = None if resolved.complete else near_cross(lengths, spans)
     return [
         _differs("words-size-differs", resolved.heard, length, near, spans)
         for length, near in zip(lengths, nears or (), strict=bool(nears))
@@ -221,9 +215,8 @@ def _wrong_way(heard: Heard, length: Length, spans: PieceSpans, side: str, progr
         return None
     code = "words-turned-wrong-way" if direction.turned else "words-wrong-way"
     strength = Strength.THOUGHT if direction.turned else Strength.MISFIT
-    return Finding.of(
-        code, strength, heard.measure.place, said=length, piece=spans.piece, side=side, other=other_side(side)
-    )
+    facts = {"said": length, "piece": spans.piece, "side": side, "other": other_side(side)}
+    return Finding.of(code, strength, heard.measure.place, **facts)
 
 
 def _mirrored(spans: PieceSpans, score: PieceLength) -> tuple[str, Fraction]:

@@ -87,19 +87,14 @@ def other_side(side: str) -> str:
 def spans_by_piece(by_id: Mapping[LengthId, Length], blanks: Sequence[Blank]) -> dict[str, PieceSpans]:
     """Sort the lengths of a recipe by piece."""
     spans: dict[str, list[PieceLength]] = {}
-    for length_id, length in by_id.items():
-        spans.setdefault(length_id.piece, []).append(_span(length_id, length))
+    for name, length in by_id.items():
+        span = PieceLength(name, length, _kind_of(name), name.side, name.number, length.mm.as_integer_ratio())
+        spans.setdefault(name.piece, []).append(span)
     blank_of = {blank.piece: blank for blank in blanks}
-    return {piece: _piece_spans(piece, blank_of.get(piece), found) for piece, found in spans.items()}
-
-
-def _piece_spans(piece: str, blank: Blank | None, spans: list[PieceLength]) -> PieceSpans:
-    return PieceSpans(piece, blank, tuple(spans), bool(blank and blank.doubtful))
-
-
-def _span(length_id: LengthId, length: Length) -> PieceLength:
-    kind = _kind_of(length_id)
-    return PieceLength(length_id, length, kind, length_id.side, length_id.number, length.mm.as_integer_ratio())
+    doubtful = {blank.piece for blank in blanks if blank.doubtful}
+    return {
+        piece: PieceSpans(piece, blank_of.get(piece), tuple(found), piece in doubtful) for piece, found in spans.items()
+    }
 
 
 def _kind_of(name: LengthId) -> SpanKind:

@@ -7,21 +7,19 @@ of, but not equal to it, is a slip and is told; any other number is free.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from functools import reduce
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from foldwright.bind.bare import bare_measures, with_measures
-from foldwright.bind.context import Scope, Use
+from foldwright.bind.context import Heard, Scope, Use, WordArea, hear
 from foldwright.bind.direction import Direction, side_along, side_with_scores_at
-from foldwright.bind.explaining import Explained, explain
-from foldwright.bind.heard import Heard, WordArea, direction_after, hear
 from foldwright.bind.matching import SCORED
-from foldwright.bind.named import PieceNames, piece_names
+from foldwright.bind.named import PieceNames, hold_a_measure, piece_names
 from foldwright.bind.resolving import Resolved, StepProgress, position, resolve, slips, unmatched
-from foldwright.bind.sentences import hold_a_measure
 from foldwright.bind.spans import PieceLength, PieceSpans, SpanKind, spans_by_piece
 from foldwright.finding import Finding, Place
 from foldwright.geometry.lengths import Equal, LengthId, Relation
@@ -109,13 +107,15 @@ def _bind_area(
     ties: list[tuple[Resolved, Direction]] = []
     turned = any(one.tellings for one in heard)
     for one in heard:
-        direction = direction_after(progress.direction, one)
+        direction = reduce(lambda before, telling: telling.after(before), one.tellings, progress.direction)
         if direction.along == "mark":
             direction = _named_edge(ties[-1][0] if ties else None)
         tie = resolve(one, known, sold, _side(one, direction, known))
         ties.append((tie, direction))
         progress.direction = _told_by_scores(one, known) if turned and not direction.along else direction
-    taken = {span.id.piece for tie, _ in ties if tie.complete for span in tie.spans if span and _is_whole(span)}
+    # Who names a border has not said the size of the mat yet.
+    whole = (span for tie, _ in ties if tie.complete for span in tie.spans if span)
+    taken = {span.id.piece for span in whole if span.kind is not SpanKind.BORDER}
     found: list[Tie] = []
     for tie, progress.direction in ties:
         told = slips(tie, known, taken, progress) if area.checked else []
@@ -125,11 +125,6 @@ def _bind_area(
         progress.made |= {position(known[span.id.piece], span) for span in scored}
         found.append((tie, told))
     return found
-
-
-def _is_whole(span: PieceLength) -> bool:
-    """Whether it tells how large a piece is: who names a border has not said the size of the mat yet."""
-    return span.kind is not SpanKind.BORDER
 
 
 def _named_edge(edge: Resolved | None) -> Direction:
@@ -170,15 +165,11 @@ def _ids(resolved: Resolved, area: WordArea, number: int, free: dict[LengthId, L
 
 def _relations(resolved: Resolved, known: dict[str, PieceSpans]) -> list[Relation]:
     """`from each end`: the one figure printed stands for every score that is as far in."""
-    heard = resolved.heard
-    span = resolved.spans[0]
-    if (
-        heard.context.reach.scope not in (Scope.BOTH, Scope.EVERY)
-        or span is None
-        or heard.measure.shape is not Shape.SINGLE
-    ):
+    scope, span = resolved.heard.context.reach.scope, resolved.spans[0]
+    single = resolved.heard.measure.shape is Shape.SINGLE
+    if span is None or not single or scope not in (Scope.BOTH, Scope.EVERY):
         return []
-    sides = ("across", "down") if heard.context.reach.scope is Scope.EVERY else (span.side,)
+    sides = ("across", "down") if scope is Scope.EVERY else (span.side,)
     return [
         Equal(span.id, other.id)
         for side in sides
@@ -197,3 +188,76 @@ def _sold_sizes(recipe: Recipe) -> dict[tuple[Fraction, ...], str]:
         for size in sizes:
             sold.setdefault(tuple(sorted(length.mm for length in size)), supply.name.value)
     return sold
+
+
+# --- how each measure was understood, for `check --measures` ----------------------------------------------------------
+
+
+class Meaning(Struct, frozen=True):
+    """How one length of a measure was understood: a code of the catalogue and the facts its sentence needs."""
+
+    code: str
+    facts: tuple[tuple[str, object], ...] = ()
+
+
+class Explained(Struct, frozen=True):
+    """A measure as said, its lengths, and one `Meaning` for each of them."""
+
+    place: Place
+    said: str
+    lengths: tuple[Length, ...]
+    understood: tuple[Meaning, ...]
+
+
+def explain(resolved: Resolved, told: list[Finding], known: Mapping[str, PieceSpans]) -> Explained:
+    """What was understood of a measure and of each length in it, for whoever asks to see."""
+    measure, sheet = resolved.heard.measure, resolved.sheet
+    unbound = Meaning("understood-bought", (("supply", sheet),)) if sheet else Meaning("understood-free")
+    doubtful = {dict(finding.facts).get("said") for finding in told}
+    understood = tuple(
+        Meaning("understood-doubtful", (("length", length),))
+        if length in doubtful
+        else _of_span(span, known[span.id.piece])
+        if span
+        else unbound
+        for length, span in zip(measure.lengths, resolved.spans, strict=True)
+    )
+    return Explained(measure.place, measure.said, measure.lengths, understood)
+
+
+def _of_span(span: PieceLength, spans: PieceSpans) -> Meaning:
+    facts: tuple[tuple[str, object], ...] = (("piece", span.id.piece), ("side", span.side))
+    if span.kind is SpanKind.PANEL and (name := _panel_name(span, spans)):
+        return Meaning("understood-named-panel", (*facts, ("panel", name)))
+    code = {
+        SpanKind.PANEL: "understood-panel",
+        SpanKind.SCORE: f"understood-score-{span.side}",
+        SpanKind.SCORE_BACK: f"understood-score-back-{span.side}",
+    }.get(span.kind)
+    return Meaning(code, (*facts, ("number", span.number), ("count", 1))) if code else _of_a_feature(span, facts)
+
+
+def _of_a_feature(span: PieceLength, facts: tuple[tuple[str, object], ...]) -> Meaning:
+    """A length of a hole, a border or a flap, or one that has no better name than its own."""
+    side, place, number, of = span.side, span.id.place, span.id.number, span.id.of
+    match span.kind:
+        case SpanKind.SIZE:
+            return Meaning("understood-size", facts)
+        case SpanKind.HOLE:
+            return Meaning(f"understood-hole-{place}", (*facts, ("number", number)))
+        case SpanKind.HOLE_PLACE:
+            return Meaning("understood-place-of-hole", (*facts, ("number", number), ("of", of), ("edge", place)))
+        case SpanKind.BORDER:
+            return Meaning(f"understood-{side}", (*facts, ("under", of)))
+        case _ if (side, place) == ("flap", "trim"):
+            return Meaning("understood-flap-trim", facts)
+        case _ if of:
+            return Meaning("understood-line", (*facts, ("number", number), ("point", of), ("place", place)))
+        case _:
+            code = "understood-numbered" if number else "understood-other"
+            return Meaning(code, (*facts, ("place", place), ("number", number)))
+
+
+def _panel_name(span: PieceLength, spans: PieceSpans) -> str:
+    strips = () if spans.blank is None else spans.blank.across if span.side == "across" else spans.blank.down
+    return strips[span.number - 1].name if 0 < span.number <= len(strips) else ""

@@ -6,16 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from foldwright.begin.options import FORMS
-from foldwright.cli.calls import (
-    BuildCall,
-    CheckCall,
-    ConvertCall,
-    DesignCall,
-    GuideCall,
-    KitCall,
-    NewCall,
-    RecoverCall,
-)
+from foldwright.cli import calls
 from foldwright.cli.options import AskedForHelp, Command, help_of, nearest, read_call, say, wrapped
 from foldwright.cli.telling import WRONG_CALL, StyledLine, Teller
 from foldwright.finding import Wrong
@@ -58,43 +49,43 @@ def _version() -> int:
     return 0
 
 
-def _check(call: CheckCall) -> int:
+def _check(call: calls.CheckCall) -> int:
     from foldwright.cli.check import check
 
     return check(call)
 
 
-def _build(call: BuildCall) -> int:
+def _build(call: calls.BuildCall) -> int:
     from foldwright.cli.build import build
 
     return build(call)
 
 
-def _kit(call: KitCall) -> int:
+def _kit(call: calls.KitCall) -> int:
     from foldwright.cli.kit import kit
 
     return kit(call)
 
 
-def _convert(call: ConvertCall) -> int:
+def _convert(call: calls.ConvertCall) -> int:
     from foldwright.cli.convert import convert
 
     return convert(call)
 
 
-def _new(call: NewCall) -> int:
+def _new(call: calls.NewCall) -> int:
     from foldwright.cli.new import new
 
     return new(call)
 
 
-def _recover(call: RecoverCall) -> int:
+def _recover(call: calls.RecoverCall) -> int:
     from foldwright.cli.recover import recover_sample
 
     return recover_sample(call)
 
 
-def _design(call: DesignCall) -> int:
+def _design(call: calls.DesignCall) -> int:
     if call.resize or call.scale or call.holds:
         from foldwright.cli.resize import resize_recipe
 
@@ -104,21 +95,21 @@ def _design(call: DesignCall) -> int:
     return design_blanks(call)
 
 
-def _guide(call: GuideCall) -> int:
+def _guide(call: calls.GuideCall) -> int:
     from foldwright.cli.guide import show_guide
 
     return show_guide(call.page)
 
 
 _ALL: tuple[Command[Any], ...] = (
-    Command("new", NewCall, _new, "name"),
-    Command("check", CheckCall, _check, "paths"),
-    Command("build", BuildCall, _build, "paths"),
-    Command("kit", KitCall, _kit, "paths"),
-    Command("recover", RecoverCall, _recover, "sample"),
-    Command("design", DesignCall, _design, "things"),
-    Command("convert", ConvertCall, _convert, "measures"),
-    Command("guide", GuideCall, _guide, "page"),
+    Command("new", calls.NewCall, _new, "name"),
+    Command("check", calls.CheckCall, _check, "paths"),
+    Command("build", calls.BuildCall, _build, "paths"),
+    Command("kit", calls.KitCall, _kit, "paths"),
+    Command("recover", calls.RecoverCall, _recover, "sample"),
+    Command("design", calls.DesignCall, _design, "things"),
+    Command("convert", calls.ConvertCall, _convert, "measures"),
+    Command("guide", calls.GuideCall, _guide, "page"),
 )
 COMMANDS = {command.name: command for command in _ALL}
 FACTS = {"names": ", ".join(OUTPUTS), "forms": ", ".join(FORMS)}

@@ -1,19 +1,22 @@
-"""What every command that begins a recipe ends with: its new folder. Nothing is ever written over."""
+"""What commands that begin a recipe ask, and what they end with: its new folder. Nothing is ever written over."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import sys
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from foldwright.begin.draft.begun import Begun, begin, drawings
 from foldwright.begin.draft.model import Draft
 from foldwright.cli.telling import Teller
 from foldwright.cli.writing import cannot_write
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.measure.length import System
 from foldwright.outputs.reading import read_studio_file
 from foldwright.outputs.sources import Source, slug_of
 from foldwright.outputs.texts import RECIPE
+from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
 from foldwright.recipe.model import Studio
 
 
@@ -73,8 +76,52 @@ def write_begun(
             with (source.folder / name).open("xb") as file:
                 file.write(data)
     except OSError as trouble:
-        wrong = cannot_write(source.folder, trouble)
-        complaints.words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        complaints.wrong(cannot_write(source.folder, trouble))
         return 1
     teller.words("new.wrote", path=source.shown, folder=str(source.folder))
     return 0
+
+
+# --- questions on the terminal ----------------------------------------------------------------------------------------
+
+
+class AnswerError(Exception):
+    """An answer of the call will not do, or the input ended before there was one that does."""
+
+    def __init__(self, wrong: Wrong) -> None:
+        super().__init__(wrong.message)
+        self.wrong = wrong
+
+
+def tell_wrong(wrong: Wrong) -> int:
+    """Say what is wrong with a call or an answer; the exit status."""
+    Teller("stderr").words(wrong.message, **dict(wrong.facts))
+    return 2
+
+
+def ask[Answer](
+    given: str, question: str, suggested: str, read: Callable[[str], Answer | Wrong], **facts: object
+) -> Answer:
+    """The answer as `read`; asked for again when it will not do. At the end of the input what is suggested is taken.
+
+    `given` is an answer of the call, which is not asked for again. Raises `AnswerError`.
+    """
+    words = catalogue().say(f"command.{question}", **facts)
+    while not given.strip():
+        print(f"{words} [{suggested}] " if suggested else f"{words} ", end="", flush=True, file=sys.stderr)
+        line = sys.stdin.readline()
+        if not sys.stdin.isatty():
+            print(file=sys.stderr)
+        if UNPRINTABLE.search(line):
+            Teller("stderr").words("wrong.unprintable", said=printable(line).strip())
+            continue
+        answer = read(" ".join(line.split()) or suggested)
+        if not isinstance(answer, Wrong):
+            return answer
+        if not line:
+            raise AnswerError(answer)
+        tell_wrong(answer)
+    answer = read(" ".join(given.split()))
+    if isinstance(answer, Wrong):
+        raise AnswerError(answer)
+    return answer

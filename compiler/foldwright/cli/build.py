@@ -20,8 +20,7 @@ from foldwright.document.told import Told
 from foldwright.finding import Strength, Wrong
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.model import BuildWish
-from foldwright.outputs.reading import read_texts
-from foldwright.outputs.sizes import in_sizes
+from foldwright.outputs.reading import in_sizes, read_texts
 from foldwright.outputs.sources import Source, find_sources, twice
 from foldwright.outputs.table import OUTPUTS
 from foldwright.outputs.wishes import wish_of
@@ -32,8 +31,6 @@ if TYPE_CHECKING:
 _PICTURES = (".png", ".jpg")
 _FEW, _FEW_ON_PAPER = 4, 1
 """Up to this many recipes one process is quicker than starting others: for pages alone, and with cards or handouts."""
-
-
 _SELDOM = 50_000
 """After how many new objects to look for garbage: a recipe makes some thousands and leaves next to none behind."""
 
@@ -123,10 +120,9 @@ def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
 
 def _tell(outcome: Outcome, complaints: Teller) -> None:
     teller = Teller()
-    if outcome.told:
-        teller.told(outcome.told)
+    teller.told(outcome.told)
     if outcome.trouble is not None:
-        complaints.words(f"wrong.{outcome.trouble.message}", **dict(outcome.trouble.facts))
+        complaints.wrong(outcome.trouble)
     if not outcome.written:
         complaints.words("build.nothing", recipe=outcome.source.shown)
         return

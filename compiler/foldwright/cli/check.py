@@ -12,8 +12,7 @@ from foldwright.cli.calls import CheckCall
 from foldwright.cli.report import Report, as_data
 from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
 from foldwright.outputs.checking import check_every_size
-from foldwright.outputs.reading import read_texts
-from foldwright.outputs.sizes import in_size
+from foldwright.outputs.reading import in_size, read_texts
 from foldwright.outputs.sources import Source, find_sources
 from foldwright.pipeline import Understood
 
@@ -23,7 +22,7 @@ def check(call: CheckCall) -> int:
     sources, wrong = find_sources(map(Path, call.paths))
     complaints = Teller("stderr")
     for one in wrong:
-        complaints.words(f"wrong.{one.message}", **dict(one.facts))
+        complaints.wrong(one)
     as_json = call.format == "json"
     call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
     reports = [one for source in sources for one in reports_of(source, call)]
@@ -52,26 +51,25 @@ def reports_of(source: Source, call: CheckCall) -> Iterator[Report]:
 
 def _with_lists(report: Report, understood: Understood, text: str, call: CheckCall) -> Report:
     """The same with what was asked for besides the findings."""
-    if call.measures and not report.source.size:
-        from foldwright.cli.measures import measures_of, passed_over_of
+    if call.measures or call.pieces:
+        from foldwright.cli.listing import measures_of, passed_over_of, pieces_of
 
-        report = replace(report, measures=measures_of(understood, text), passed_over=passed_over_of(understood, text))
-    if call.pieces:
-        from foldwright.cli.pieces import pieces_of
-
-        report = replace(report, pieces=pieces_of(understood))
+        if call.measures and not report.source.size:
+            measures, passed_over = measures_of(understood, text), passed_over_of(understood, text)
+            report = replace(report, measures=measures, passed_over=passed_over)
+        report = replace(report, pieces=pieces_of(understood) if call.pieces else ())
     return report
 
 
 def _tell(teller: Teller, reports: Sequence[Report], measures: bool) -> None:
     for one in reports:
         if measures and not one.source.size:
-            from foldwright.cli.measures import tell_measures
+            from foldwright.cli.listing import tell_measures
 
             tell_measures(teller, one.source.shown, one.measures, one.passed_over)
         teller.told(one.told)
         if one.pieces:
-            from foldwright.cli.pieces import tell_pieces
+            from foldwright.cli.listing import tell_pieces
 
             tell_pieces(teller, one.pieces, one.source.shown if len(reports) > 1 else "")
     strengths = [told.strength for one in reports for told in one.told]

@@ -10,10 +10,9 @@ from foldwright.document.catalogue import catalogue
 from foldwright.figures.conversion import Converted
 from foldwright.figures.conversion import convert as converted
 from foldwright.measure.conversion import read_measures
-from foldwright.measure.length import system_named
+from foldwright.measure.length import Shape, system_named
 from foldwright.measure.printed import Printed
 from foldwright.measure.reading import read_length
-from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
 
 _JOINERS = {Shape.LIST: " + ", Shape.RANGE: " to "}
@@ -48,12 +47,10 @@ def convert(call: ConvertCall) -> int:
 
 def _answer(teller: Teller, answer: Converted) -> None:
     row = answer.asked.shape is Shape.LIST
-    key = "command.convert." + ("same" if answer.exact else "near") + ("-sum" if row else "")
-    facts = {"said": " ".join(answer.asked.said.split())}
-    if answer.total:
-        facts["sum"] = answer.total[1].plain
+    key = "convert." + ("same" if answer.exact else "near") + ("-sum" if row else "")
+    facts = {"said": " ".join(answer.asked.said.split()), "sum": answer.total[1].plain if answer.total else ""}
     printed = joined((pair[1] for pair in answer.pairs), _JOINERS.get(answer.asked.shape, " x "))
-    teller.text(catalogue().say(key, printed=printed, **facts))
+    teller.words(key, printed=printed, **facts)
     for note in answer.notes:
         teller.text("  " + catalogue().say(f"command.convert-note.{note.code}", **dict(note.facts)))
 

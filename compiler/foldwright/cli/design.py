@@ -8,11 +8,17 @@ from pathlib import Path
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.model import FORMS, DesignWish, Proposal
-from foldwright.begin.design.telling import ProposalLine, tell_form, tell_proposals, tell_why_not, tell_wish
+from foldwright.begin.design.telling import (
+    ProposalLine,
+    design_page,
+    tell_form,
+    tell_proposals,
+    tell_why_not,
+    tell_wish,
+)
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions
-from foldwright.cli.asking import AnswerError, ask, tell_wrong
-from foldwright.cli.beginning import begin_in, studio_beside, write_begun
+from foldwright.cli.beginning import AnswerError, ask, begin_in, studio_beside, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
@@ -36,10 +42,9 @@ def design_blanks(call: DesignCall) -> int:
     if not designed.all:
         return _tell_none(designed, wish)
     if call.take:
-        number = _number(call.take, len(designed.all))
-        return (
-            tell_wrong(number) if isinstance(number, Wrong) else _begin(wish, designed.all[number - 1], call.name, into)
-        )
+        if isinstance(number := _number(call.take, len(designed.all)), Wrong):
+            return tell_wrong(number)
+        return _begin(wish, designed.all[number - 1], call.name, into)
     teller = Teller()
     _tell_table(teller, designed, wish)
     teller.words("design.next")
@@ -82,15 +87,12 @@ def _begin(wish: DesignWish, proposal: Proposal, title: str, into: Path) -> int:
 
 
 def _write_page(wish: DesignWish, designed: Designed, path: Path) -> int:
-    from foldwright.begin.design.page import design_page
-
     data = design_page(wish, designed, catalogue())
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)
     except OSError as trouble:
-        wrong = cannot_write(path, trouble)
-        Teller("stderr").words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        Teller("stderr").wrong(cannot_write(path, trouble))
         return 1
     Teller().words("design.wrote-page", path=str(path))
     return 0
@@ -123,8 +125,7 @@ def _tell_table(teller: Teller, designed: Designed, wish: DesignWish) -> None:
         if row.form != form:
             form = row.form
             teller.say([StyledLine(""), StyledLine(tell_form(form, words), "bold")])
-            if not narrow:
-                teller.say([StyledLine(INDENT + _aligned(heads, widths), "dim")])
+            teller.say([StyledLine(INDENT + _aligned(heads, widths), "dim")] if not narrow else [])
         if narrow:
             teller.say(StyledLine(one) for line in _listed(row, wish) for one in teller.wrapped(line, INDENT))
         else:

@@ -14,8 +14,7 @@ from foldwright.event.facts.guests import MOST_GUEST_BYTES
 from foldwright.event.making import make_event
 from foldwright.event.reading import EventNote, FoundInText, GivenRecipe, ListFile, ReadEvent, read_event, read_recipes
 from foldwright.event.wishes import KitWish, read_wish
-from foldwright.outputs.reading import read_texts
-from foldwright.outputs.sizes import AS_WRITTEN, in_sizes
+from foldwright.outputs.reading import AS_WRITTEN, in_sizes, read_texts
 from foldwright.outputs.sources import find_sources, twice
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.surroundings import Folder, Refusal

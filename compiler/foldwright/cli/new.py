@@ -19,8 +19,7 @@ from foldwright.begin.forms import (
     units_of,
 )
 from foldwright.begin.options import FORMS
-from foldwright.cli.asking import AnswerError, ask, tell_wrong
-from foldwright.cli.beginning import begin_in, new_title, studio_beside, write_begun
+from foldwright.cli.beginning import AnswerError, ask, begin_in, new_title, studio_beside, tell_wrong, write_begun
 from foldwright.cli.calls import NewCall
 from foldwright.document.catalogue import catalogue
 

@@ -94,14 +94,16 @@ def read_call[Call: Struct](command: Command[Call], words: Sequence[str]) -> Cal
             return AskedForHelp()
         elif name not in known or (given and not known[name].stands_for):
             if _OPTION.match(word):
-                return _unknown(command.name, name if name not in known else word, (*known, "--help"))
+                said, options_there = name if name not in known else word, (*known, "--help")
+                wrong = Wrong.of("option-unknown", name=command.name, option=said, known=options_there)
+                return (wrong, *nearest(said, options_there, "option-meant"))
             plain.append(word)
         elif not known[name].stands_for:
             values[known[name].field] = True
         else:
             value = value if given else next(waiting, "")
-            if wrong := _unfit(known[name], value, known):
-                return (wrong,)
+            if unfit := _unfit(known[name], value, known):
+                return (unfit,)
             values[known[name].field] = value
     if missing := next((one for one in options if one.required and one.field not in values), None):
         facts = {"option": missing.name, "takes": missing.takes, "example": _example_of(command.name)}
@@ -132,11 +134,6 @@ def _unfit(option: Option, value: str, known: Mapping[str, Option]) -> Wrong | N
     return None
 
 
-def _unknown(command: str, said: str, known: Sequence[str]) -> tuple[Wrong, ...]:
-    wrong = Wrong.of("option-unknown", name=command, option=said, known=tuple(known))
-    return (wrong, *nearest(said, known, "option-meant"))
-
-
 def nearest(said: str, known: Sequence[str], message: str) -> tuple[Wrong, ...]:
     """What may have been meant, as a message; nothing where nothing known is like it."""
     from difflib import get_close_matches
@@ -152,15 +149,11 @@ def help_of[Call: Struct](command: Command[Call], facts: Mapping[str, object]) -
     works_on, options = _parted(command)
     gets, _, more = say(f"{command.name}.help").partition("\n\n")
     example = "\n".join(say("example", example=line) for line in say(f"{command.name}.example").splitlines())
-    usage = say("usage", call=f"foldwright {command.name} [OPTIONS] {_usage_of(works_on)}")
+    takes = works_on.takes + ("..." if works_on.many else "")
+    usage = say("usage", call=f"foldwright {command.name} [OPTIONS] {takes if works_on.required else f'[{takes}]'}")
     texts = [wrapped(gets), example, usage, *([wrapped(more)] if more else [])]
     heads = {f"  {option.name} {option.takes}".rstrip(): f"{command.name}.{option.name[2:]}" for option in options}
     return "\n\n".join(texts) + "\n\n" + _in_columns({**heads, "  --help": "help-option"}, facts)
-
-
-def _usage_of(works_on: Option) -> str:
-    takes = works_on.takes + ("..." if works_on.many else "")
-    return takes if works_on.required else f"[{takes}]"
 
 
 def _example_of(name: str) -> str:

@@ -12,8 +12,7 @@ from foldwright.begin.recover.drafting import draft_of_sample
 from foldwright.begin.recover.reading import LONE_PIECE, read_sample
 from foldwright.begin.recover.recovering import Recovery, recover
 from foldwright.begin.recover.telling import ToldList, tell_length, tell_panels, tell_recovered
-from foldwright.cli.asking import AnswerError, ask, tell_wrong
-from foldwright.cli.beginning import begin_in, new_title, write_begun
+from foldwright.cli.beginning import AnswerError, ask, begin_in, new_title, tell_wrong, write_begun
 from foldwright.cli.calls import RecoverCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.document.catalogue import catalogue

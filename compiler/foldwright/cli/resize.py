@@ -8,7 +8,7 @@ from pathlib import Path
 from foldwright.begin.draft.model import DraftNote
 from foldwright.begin.options import SizeOptions
 from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
-from foldwright.cli.asking import tell_wrong
+from foldwright.cli.beginning import tell_wrong
 from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.cli.writing import cannot_write
@@ -31,7 +31,7 @@ def resize_recipe(call: DesignCall) -> int:
     if not wrong and len(sources) != 1:
         wrong = (Wrong.of("one-recipe-wanted", path=call.resize),)
     for one in wrong:
-        Teller("stderr").words(f"wrong.{one.message}", **dict(one.facts))
+        Teller("stderr").wrong(one)
     if wrong:
         return 2
     source = sources[0]
@@ -80,7 +80,7 @@ def _answer(source: Source, texts: Texts, new: NewSize, name: str, keep: bool) -
         teller.words("design.size-keep")
         return 0
     if wrong := _write_over(source.folder / source.text, new.text):
-        complaints.words(f"wrong.{wrong.message}", **dict(wrong.facts))
+        complaints.wrong(wrong)
         return 1
     teller.words("design.size-kept", path=source.shown, size=name, folder=str(source.folder))
     return 0

@@ -12,6 +12,7 @@ import textwrap
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from shutil import get_terminal_size
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -66,7 +67,7 @@ class Teller:
         self._stream = getattr(sys, stream)
         self._stream.reconfigure(errors="replace")
         self.terminal = self._stream.isatty()
-        self.width = min(_columns(), WIDEST) if self.terminal else WIDEST
+        self.width = min(get_terminal_size().columns, WIDEST) if self.terminal else WIDEST
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
     def say(self, lines: Iterable[StyledLine]) -> None:
@@ -92,9 +93,13 @@ class Teller:
     def refuse(self, wrong: Iterable[Wrong]) -> int:
         """Say all that is wrong with a call, of which nothing was done; the exit status of such calls."""
         for one in wrong:
-            self.words(f"wrong.{one.message}", **dict(one.facts))
+            self.wrong(one)
         self.words("wrong-call")
         return WRONG_CALL
+
+    def wrong(self, wrong: Wrong) -> None:
+        """Say one thing that is wrong with a call."""
+        self.words(f"wrong.{wrong.message}", **dict(wrong.facts))
 
     def text(self, text: str) -> None:
         """Print a text, wrapped."""
@@ -157,19 +162,10 @@ class Teller:
         self.say([StyledLine(total(catalogue(), Counter(strengths), recipes))])
 
 
-def _columns() -> int:
-    from shutil import get_terminal_size
-
-    return get_terminal_size().columns
-
-
 def total(words: Catalogue, counts: Counter[Strength], recipes: int) -> str:
     """The last line: how many findings of each strength, and in how many recipes."""
-    counted = tuple(
-        words.say(f"command.counted.{strength.name.lower()}", count=counts[strength])
-        for strength in sorted(Strength, reverse=True)
-        if counts[strength]
-    )
+    found = (strength for strength in sorted(Strength, reverse=True) if counts[strength])
+    counted = tuple(words.say(f"command.counted.{one.name.lower()}", count=counts[one]) for one in found)
     where = words.say("command.counted.recipe", count=recipes) if recipes != 1 else ""
     if not counted:
         return words.say("command.total.well-all", recipes=where) if where else words.say("command.total.well")
@@ -203,9 +199,7 @@ def marked(line: str, start: int, extent: int, width: int) -> tuple[str, str]:
     """The author's line and a row of carets under the words meant, cut to `width` around them."""
     line = seen(line.rstrip().replace("\n", " "))
     end = max(start + 1, min(start + extent, len(line)))
-    first = 0
-    if cells(line) > width:
-        first = max(0, min(start - 8, len(line) - width + 1))
+    first = max(0, min(start - 8, len(line) - width + 1)) if cells(line) > width else 0
     head = "…" if first else ""
     body = head + line[first + len(head) :]
     if cells(body) > width:

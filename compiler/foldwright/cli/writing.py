@@ -100,10 +100,8 @@ def _lay(folder: Path, files: Mapping[str, bytes]) -> None:
 
 def _ours(target: Path) -> bool:
     """Whether a folder may be replaced: it is not there, is empty, or holds only what its list says we made."""
-    if not os.path.lexists(target):
-        return True
     if target.is_symlink() or not target.is_dir():
-        return False
+        return not os.path.lexists(target)
     try:
         made = set((target / LIST).read_text(encoding="utf-8").splitlines()) | {LIST}
     except (OSError, UnicodeDecodeError):

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from fractions import Fraction
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cached_property
 
 from foldwright.document.catalogue import Catalogue
+from foldwright.document.typeset import LengthSetter, typesetter
+from foldwright.document.words import SetMeasure
 from foldwright.geometry.lengths import LengthId, Lengths
 from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
-from foldwright.measure.steps import BETWEEN_LINES
-from foldwright.measure.writing import plain_cross, write_at, write_exact
+from foldwright.measure.writing import plain_cross, write_exact
 
 _FINEST = 64
 """The finest mark of an inch ruler (common practice, no source)."""
 
 
-class WrittenLengths:
+class WrittenLengths(LengthSetter[str]):
     """Sets lengths in plain characters, each in its own unit and exact.
 
     A piece that was worked out (from the room inside it and a card's thickness) is set as the page will print it:
@@ -28,44 +28,26 @@ class WrittenLengths:
     def __init__(
         self, lengths: Lengths, words: Catalogue, figures: Callable[[System], Mapping[LengthId, Printed]]
     ) -> None:
+        super().__init__(typesetter(words.language))
         self._lengths = lengths
-        self._words = words
-        self._figures = figures
+        self._figures_in = figures
         self._by_system: dict[System, Mapping[LengthId, Printed]] = {}
 
     def has(self, name: LengthId) -> bool:
         return name in self._lengths.by_id
-
-    def alike(self, names: Sequence[LengthId]) -> bool:
-        return len({self._written(name).plain for name in names}) == 1
-
-    def single(self, name: LengthId) -> str:
-        return self._written(name).plain
-
-    def cross(self, *names: LengthId) -> str:
-        return plain_cross([self._written(name) for name in names])
-
-    def listed(self, names: Sequence[LengthId]) -> str:
-        printed = [self._written(name) for name in names]
-        return self._words.listed([*_numbers(printed[:-1], printed[-1]), printed[-1].plain])
-
-    def added(self, names: Sequence[LengthId]) -> str:
-        *parts, total = [self._written(name) for name in names]
-        return f"{' + '.join(_numbers(parts, total))} = {total.plain}"
-
-    def room(self, outer: LengthId, inner: LengthId, parts: int) -> str:
-        wide, narrow = self._written(outer), self._written(inner)
-        return write_exact(Length((wide.mm - narrow.mm) / parts, wide.unit)).plain
-
-    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> str | None:
-        printed = least_room(self._written(outer), self._written(inner), parts, taken)
-        return printed.plain if printed else None
 
     def alone(self, *lengths: Length) -> str:
         return plain_cross([write_exact(length) for length in lengths])
 
     def thickness(self, length: Length) -> str:
         return write_exact(length).plain
+
+    def _figures(self, names: Sequence[LengthId]) -> Sequence[tuple[Printed, ...]]:
+        return [tuple(map(self._written, names))]
+
+    def _told(self, phrases: Iterable[SetMeasure]) -> str:
+        (phrase,) = phrases
+        return phrase.plain
 
     def _written(self, name: LengthId) -> Printed:
         if name.piece in self._worked_out:
@@ -81,21 +63,5 @@ class WrittenLengths:
 
     def _printed(self, system: System) -> Mapping[LengthId, Printed]:
         if system not in self._by_system:
-            self._by_system[system] = self._figures(system)
+            self._by_system[system] = self._figures_in(system)
         return self._by_system[system]
-
-
-def _numbers(printed: Sequence[Printed], last: Printed) -> list[str]:
-    """Numbers before another: one unit behind them all when they share it, else each its own."""
-    shared = all(one.unit is last.unit for one in printed)
-    return [one.number if shared else one.plain for one in printed]
-
-
-def least_room(outer: Printed, inner: Printed, parts: int, taken: Fraction) -> Printed | None:
-    """What is left between two printed lengths when `taken` is off it, in so many parts; None when nothing is.
-
-    On the finest step of the unit system and never rounded up.
-    """
-    step = BETWEEN_LINES[outer.unit.system][-1]
-    left = (outer.mm - inner.mm - taken) / parts // step * step
-    return write_at(left, outer.unit, step) if left > 0 else None

@@ -14,7 +14,6 @@ from msgspec import Struct
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import CautionText
-from foldwright.document.prose import passage
 from foldwright.document.words import plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.hazards import allergens_named, contents_unsaid, hazards_of
@@ -64,7 +63,7 @@ def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Caution
     for step in recipe.steps:
         cautions = tuple(_caution(code, recipe, words) for code in found.by_step[step.number])
         if step.caution:
-            own = passage(step.caution.value, measures)
+            own = measures.passage(step.caution.value)
             cautions = (CautionText(_OWN, Signal.CAUTION, words.say("page.signal.caution"), own=own), *cautions)
         if cautions:
             brought[step.number] = cautions

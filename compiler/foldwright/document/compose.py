@@ -12,23 +12,23 @@ from foldwright.document.cautions import cautions_of
 from foldwright.document.findings import tell
 from foldwright.document.measures import Measures
 from foldwright.document.model import Document, Head, Readiness, SectionText
-from foldwright.document.notes import rounding_notes
+from foldwright.document.pictures import by_step, ranked_pictures
 from foldwright.document.pieces import piece_lines
-from foldwright.document.prose import passage
 from foldwright.document.quote_marks import curled
-from foldwright.document.ranking import ranked_pictures
-from foldwright.document.step_pictures import by_step
+from foldwright.document.step_lists import trials_by_step
 from foldwright.document.steps import photograph, step_texts, totals
 from foldwright.document.supplies import supply_line, tool_line
-from foldwright.document.trials import trials_by_step
 from foldwright.document.typeset import typesetter
 from foldwright.document.wording import date_words
 from foldwright.document.words import Both
-from foldwright.figures.model import Figures
+from foldwright.figures.model import Figures, Note
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.pictures.story import StepPicture, left_handed
 from foldwright.geometry.pieces import Flat
-from foldwright.measure.length import System
+from foldwright.measure.length import Length, System
+from foldwright.measure.printed import Printed
+from foldwright.measure.steps import BETWEEN_LINES
+from foldwright.measure.writing import write_at
 from foldwright.plan.times import Times
 from foldwright.recipe.model import Recipe, Said, Section
 
@@ -63,7 +63,7 @@ def compose(
         system=recipe.system,
         head=_head(recipe, measures, words),
         labels=_labels(language),
-        intro=passage(recipe.intro, measures),
+        intro=measures.passage(recipe.intro),
         photo=photo,
         supplies=tuple(supply_line(supply, measures, words) for supply in recipe.supplies),
         tools=tuple(tool_line(tool, measures) for tool in recipe.tools),
@@ -134,4 +134,28 @@ def licence_address(name: str) -> str:
 
 
 def _section(section: Section, measures: Measures) -> SectionText:
-    return SectionText(section.kind, measures.text(section.heading.value), passage(section.words, measures))
+    return SectionText(section.kind, measures.text(section.heading.value), measures.passage(section.words))
+
+
+_IN_THE_WORDS = "words"
+_SILENT = frozenset({"disagree-as-written"})
+"""Told by a finding already, at the place the author wrote it."""
+
+
+def rounding_notes(figures: Figures, words: Catalogue) -> tuple[str, ...]:
+    """One sentence for each note, in the order of the figures; notes that read the same are said once."""
+    told = (_told(note, words) for note in figures.notes if note.code not in _SILENT)
+    return tuple(dict.fromkeys(told))
+
+
+def _told(note: Note, words: Catalogue) -> str:
+    pieces = dict.fromkeys(name.piece for name in note.lengths)
+    named = tuple(words.say("page.note.the-words") if piece == _IN_THE_WORDS else piece for piece in pieces)
+    facts = {name: _most(fact) if name == "most" and isinstance(fact, Length) else fact for name, fact in note.facts}
+    return words.say(f"page.note.{note.code}", pieces=named, **facts)
+
+
+def _most(length: Length) -> Printed:
+    """A limit as a reader can use it: on the finest step, and up, never down (as ASME A112.18.1, A.2(e) has it)."""
+    step = BETWEEN_LINES[length.unit.system][-1]
+    return write_at(-(-length.mm // step) * step, length.unit, step)

@@ -5,45 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
+from foldwright.document import model
+from foldwright.document import sheet_data as sheet
 from foldwright.document.data_format import encoded
-from foldwright.document.model import (
-    CautionText,
-    Document,
-    PanelLine,
-    Photograph,
-    Picture,
-    PieceLine,
-    PlacedPicture,
-    Quantity,
-    Readiness,
-    SectionText,
-    StepText,
-    Substitute,
-    SupplyLine,
-    TimeSpan,
-    TotalsInWords,
-)
-from foldwright.document.sheet_data import (
-    CautionData,
-    DrawingData,
-    FindingData,
-    InsteadData,
-    LengthData,
-    LicenceData,
-    PanelData,
-    PhotoData,
-    PictureData,
-    PieceData,
-    RoundingData,
-    SectionData,
-    SheetData,
-    SizeData,
-    StepData,
-    SupplyData,
-    TimeData,
-    ToolData,
-    WordsData,
-)
 from foldwright.document.told import Told
 from foldwright.document.words import Both, Passage, Runs, plain, plain_passage
 from foldwright.finding import Strength
@@ -62,24 +26,24 @@ _SIGNALS: Mapping[Signal, Literal["notice", "caution", "warning"]] = {
 }
 
 
-def as_json(document: Document) -> str:
+def as_json(document: model.Document) -> str:
     """The text of `sheet.json`."""
     return encoded(as_data(document), indent=2)
 
 
-def as_data(document: Document) -> SheetData:
+def as_data(document: model.Document) -> sheet.SheetData:
     """Everything the compiler worked out about a recipe."""
     head = document.head
-    return SheetData(
+    return sheet.SheetData(
         version=4,
         language=document.language,
         slug=document.slug,
         written_in=document.system,
-        draft=document.standing is Readiness.DRAFT,
+        draft=document.standing is model.Readiness.DRAFT,
         title=head.title,
         summary=_words(head.summary),
         credit=head.credit,
-        licence=LicenceData(head.licence, head.licence_address),
+        licence=sheet.LicenceData(head.licence, head.licence_address),
         revised=head.revised,
         makes=head.makes,
         level=head.level,
@@ -91,52 +55,52 @@ def as_data(document: Document) -> SheetData:
         photo=_photo(document.photo),
         intro=_passage(document.intro),
         supplies=tuple(map(_supply, document.supplies)),
-        tools=tuple([ToolData(_words(one.name), one.optional, _instead(one.instead)) for one in document.tools]),
+        tools=tuple([sheet.ToolData(_words(one.name), one.optional, _instead(one.instead)) for one in document.tools]),
         pieces=tuple(map(_piece, document.pieces)),
         cautions=tuple(map(_caution, document.cautions)),
         steps=tuple(map(_step, document.steps)),
         sections=tuple(map(_section, document.sections)),
         time=_time(document.totals),
-        rounding=RoundingData(document.rounding.imperial, document.rounding.metric),
+        rounding=sheet.RoundingData(document.rounding.imperial, document.rounding.metric),
         finished=_drawing(document.finished) if document.finished else None,
         pictures=tuple([_shown(shown, document) for shown in document.shown]),
         findings=tuple(map(_finding, document.findings)),
     )
 
 
-def _words(runs: Runs) -> WordsData:
-    return WordsData(plain(runs, System.IMPERIAL), plain(runs, System.METRIC))
+def _words(runs: Runs) -> sheet.WordsData:
+    return sheet.WordsData(plain(runs, System.IMPERIAL), plain(runs, System.METRIC))
 
 
-def _lines(lines: Iterable[Runs]) -> tuple[WordsData, ...]:
+def _lines(lines: Iterable[Runs]) -> tuple[sheet.WordsData, ...]:
     return tuple(map(_words, lines))
 
 
-def _passage(passage: Passage) -> WordsData:
-    return WordsData(plain_passage(passage, System.IMPERIAL), plain_passage(passage, System.METRIC))
+def _passage(passage: Passage) -> sheet.WordsData:
+    return sheet.WordsData(plain_passage(passage, System.IMPERIAL), plain_passage(passage, System.METRIC))
 
 
-def _texts(texts: Both[str]) -> WordsData:
-    return WordsData(texts.imperial, texts.metric)
+def _texts(texts: Both[str]) -> sheet.WordsData:
+    return sheet.WordsData(texts.imperial, texts.metric)
 
 
-def _length(quantity: Quantity | None) -> LengthData | None:
+def _length(quantity: model.Quantity | None) -> sheet.LengthData | None:
     if quantity is None:
         return None
-    return LengthData(quantity.exact.mm, quantity.printed.imperial.plain, quantity.printed.metric.plain)
+    return sheet.LengthData(quantity.exact.mm, quantity.printed.imperial.plain, quantity.printed.metric.plain)
 
 
-def _panel(panel: PanelLine) -> PanelData:
+def _panel(panel: model.PanelLine) -> sheet.PanelData:
     printed = panel.length.printed
-    return PanelData(panel.name, panel.length.exact.mm, printed.imperial.plain, printed.metric.plain)
+    return sheet.PanelData(panel.name, panel.length.exact.mm, printed.imperial.plain, printed.metric.plain)
 
 
-def _seconds(span: TimeSpan | None) -> int:
+def _seconds(span: model.TimeSpan | None) -> int:
     return span.seconds if span else 0
 
 
-def _time(totals: TotalsInWords) -> TimeData:
-    return TimeData(
+def _time(totals: model.TotalsInWords) -> sheet.TimeData:
+    return sheet.TimeData(
         hands_on=totals.hands_on.seconds,
         get_ready=_seconds(totals.get_ready),
         waiting=_seconds(totals.waiting),
@@ -145,25 +109,25 @@ def _time(totals: TotalsInWords) -> TimeData:
     )
 
 
-def _shown(shown: PlacedPicture, document: Document) -> PictureData:
+def _shown(shown: model.PlacedPicture, document: model.Document) -> sheet.PictureData:
     drawing = document.picture(shown) if shown.drawing else None
-    return PictureData(shown.step, shown.piece, _photo(shown.photo), _drawing(drawing) if drawing else None)
+    return sheet.PictureData(shown.step, shown.piece, _photo(shown.photo), _drawing(drawing) if drawing else None)
 
 
-def _drawing(picture: Picture) -> DrawingData:
-    return DrawingData(picture.name, picture.kind, _words(picture.title), _texts(picture.describes))
+def _drawing(picture: model.Picture) -> sheet.DrawingData:
+    return sheet.DrawingData(picture.name, picture.kind, _words(picture.title), _texts(picture.describes))
 
 
-def _photo(photo: Photograph | None) -> PhotoData | None:
-    return PhotoData(photo.path, photo.shows) if photo else None
+def _photo(photo: model.Photograph | None) -> sheet.PhotoData | None:
+    return sheet.PhotoData(photo.path, photo.shows) if photo else None
 
 
-def _instead(all_: tuple[Substitute, ...]) -> tuple[InsteadData, ...]:
-    return tuple([InsteadData(_words(one.name), _words(one.remark)) for one in all_])
+def _instead(all_: tuple[model.Substitute, ...]) -> tuple[sheet.InsteadData, ...]:
+    return tuple([sheet.InsteadData(_words(one.name), _words(one.remark)) for one in all_])
 
 
-def _supply(supply: SupplyLine) -> SupplyData:
-    return SupplyData(
+def _supply(supply: model.SupplyLine) -> sheet.SupplyData:
+    return sheet.SupplyData(
         name=_words(supply.name),
         kind=supply.kind,
         amount=_words(supply.amount),
@@ -177,13 +141,13 @@ def _supply(supply: SupplyLine) -> SupplyData:
     )
 
 
-def _piece(piece: PieceLine) -> PieceData:
-    return PieceData(
+def _piece(piece: model.PieceLine) -> sheet.PieceData:
+    return sheet.PieceData(
         name=piece.name,
         count=piece.count,
         from_=piece.supply,
         optional=piece.optional,
-        size=SizeData(_length(piece.across), _length(piece.down)),
+        size=sheet.SizeData(_length(piece.across), _length(piece.down)),
         across=tuple(map(_panel, piece.panels_across)),
         down=tuple(map(_panel, piece.panels_down)),
         work=_lines(piece.work),
@@ -194,8 +158,8 @@ def _piece(piece: PieceLine) -> PieceData:
     )
 
 
-def _caution(caution: CautionText) -> CautionData:
-    return CautionData(
+def _caution(caution: model.CautionText) -> sheet.CautionData:
+    return sheet.CautionData(
         code=caution.code,
         signal=_SIGNALS[caution.signal],
         hazard=caution.hazard,
@@ -205,9 +169,9 @@ def _caution(caution: CautionText) -> CautionData:
     )
 
 
-def _step(step: StepText) -> StepData:
+def _step(step: model.StepText) -> sheet.StepData:
     time = step.time
-    return StepData(
+    return sheet.StepData(
         number=step.number,
         heading=_words(step.heading),
         words=_passage(step.words),
@@ -229,12 +193,12 @@ def _step(step: StepText) -> StepData:
     )
 
 
-def _section(section: SectionText) -> SectionData:
-    return SectionData(section.kind, _words(section.heading), _passage(section.words))
+def _section(section: model.SectionText) -> sheet.SectionData:
+    return sheet.SectionData(section.kind, _words(section.heading), _passage(section.words))
 
 
-def _finding(told: Told) -> FindingData:
-    return FindingData(
+def _finding(told: Told) -> sheet.FindingData:
+    return sheet.FindingData(
         code=told.code,
         strength=_STRENGTHS[told.strength],
         file=told.file,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from types import SimpleNamespace
 from typing import Annotated, Any
 
 import msgspec
@@ -18,6 +19,13 @@ type Ratio = Annotated[Fraction, Meta(description="An exact number: a fraction i
 type Count = Annotated[int, Meta(ge=0)]
 type Ordinal = Annotated[int, Meta(ge=1, description="Counts from 1.")]
 type Seconds = Annotated[int, Meta(ge=0, description="Whole seconds.")]
+
+
+def copied[T: Struct](kind: type[T], one: object, /, **given: object) -> T:
+    """A part of a format from a value of a plan: what is not `given` goes by its name there; an empty text is null."""
+    names = [name for name in kind.__struct_fields__ if name not in given]
+    found = {name: None if (value := getattr(one, name)) == "" else value for name in names}
+    return msgspec.convert(SimpleNamespace(**found, **given), kind, from_attributes=True)
 
 
 def encoded(data: DataPart, indent: int) -> str:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
 from foldwright.bind.words import Binding
 from foldwright.document.amounts_in_words import set_amounts
-from foldwright.document.as_written import least_room
 from foldwright.document.quote_marks import curled, curled_runs
-from foldwright.document.typeset import Typesetter
-from foldwright.document.words import Both, MeasureInWords, Run, Runs, SetMeasure
+from foldwright.document.typeset import LengthSetter, Typesetter
+from foldwright.document.words import Both, MeasureInWords, Passage, Run, Runs, SetMeasure
 from foldwright.figures.closing import close
 from foldwright.figures.model import Figures
 from foldwright.geometry.lengths import LengthId, Lengths
@@ -23,9 +22,9 @@ from foldwright.measure.printed import Printed
 from foldwright.measure.prose import ProseMeasures, find_measures
 from foldwright.measure.reading import read_lengths_cross
 from foldwright.measure.unreadable import Unreadable
-from foldwright.measure.writing import write_exact
+from foldwright.measure.writing import typographic, write_exact
 from foldwright.recipe.model import Supply
-from foldwright.recipe.words import Measure, Text
+from foldwright.recipe.words import Block, Measure, Text, changed, changed_runs
 from foldwright.vocabulary import kind_of, length_acts
 from foldwright.vocabulary.supplies import OFF_A_ROLL
 
@@ -48,7 +47,7 @@ _OF_WHAT = re.compile(
 )
 
 
-class Measures:
+class Measures(LengthSetter[Both[SetMeasure]]):
     """All printed lengths of one recipe, ready to be set."""
 
     def __init__(
@@ -58,58 +57,27 @@ class Measures:
         setter: Typesetter,
         supplies: Sequence[Supply] = (),
     ) -> None:
-        self._imperial = figures[System.IMPERIAL].printed
-        self._metric = figures[System.METRIC].printed
+        super().__init__(setter)
+        self._printed = [figures[system].printed for system in (System.IMPERIAL, System.METRIC)]
         self._numbers = {system: printed.numbers for system, printed in figures.items()}
         self._bound, self._free = binding.ids, binding.free
-        self._setter = setter
         self._used = {said.value.length for said in (supply.use for supply in supplies) if said and said.value.length}
 
     def has(self, name: LengthId) -> bool:
-        return name in self._imperial
+        return name in self._printed[0]
 
-    def printed(self, name: LengthId) -> Both[Printed]:
-        return Both(self._imperial[name], self._metric[name])
+    def labels(self, names: Iterable[LengthId]) -> Both[dict[LengthId, str]]:
+        """What the lengths of a picture read, those that are printed."""
+        shown = [name for name in names if self.has(name)]
+        return Both(*({name: typographic(printed[name]) for name in shown} for printed in self._printed))
 
-    def single(self, name: LengthId) -> Both[SetMeasure]:
-        return Both(self._setter.single(self._imperial[name]), self._setter.single(self._metric[name]))
+    def _figures(self, names: Sequence[LengthId]) -> Sequence[tuple[Printed, ...]]:
+        return [tuple([printed[name] for name in names]) for printed in self._printed]
 
-    def cross(self, *names: LengthId) -> Both[SetMeasure]:
-        """`5 x 4 1/4 in`."""
-        imperial, metric = self._figures(names)
-        return Both(self._setter.cross(imperial), self._setter.cross(metric))
-
-    def listed(self, names: Sequence[LengthId]) -> Both[SetMeasure]:
-        """`3/4, 1 1/2 and 2 in`."""
-        imperial, metric = self._figures(names)
-        return Both(self._setter.listed(imperial), self._setter.listed(metric))
-
-    def alike(self, names: Sequence[LengthId]) -> bool:
-        """Whether they all print the same, in either system."""
-        return all(len({one.plain for one in printed}) == 1 for printed in self._figures(names))
-
-    def added(self, names: Sequence[LengthId]) -> Both[SetMeasure]:
-        """`20 + 60 + 20 = 100 mm`: the last is what the others add up to."""
-        imperial, metric = self._figures(names)
-        joiners = (*(" + ",) * (len(names) - 2), " = ")
-        return Both(self._setter.phrase(imperial, joiners), self._setter.phrase(metric, joiners))
-
-    def room(self, outer: LengthId, inner: LengthId, parts: int) -> Both[SetMeasure]:
-        """One of so many equal parts of what is left between two lengths as they are printed."""
-        rooms = [
-            write_exact(Length((wide.mm - narrow.mm) / parts, wide.unit))
-            for wide, narrow in self._figures((outer, inner))
-        ]
-        return Both(*map(self._setter.single, rooms))
-
-    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> Both[SetMeasure] | None:
-        """The same with `taken` (mm) off it, never rounded up; None when nothing is left in one of the systems."""
-        rooms = [least_room(wide, narrow, parts, taken) for wide, narrow in self._figures((outer, inner))]
-        imperial, metric = rooms
-        return Both(self._setter.single(imperial), self._setter.single(metric)) if imperial and metric else None
+    def _told(self, phrases: Iterable[SetMeasure]) -> Both[SetMeasure]:
+        return Both(*phrases)
 
     def alone(self, *lengths: Length) -> Both[SetMeasure]:
-        """Lengths that are no piece's: one, or several with `x` between them."""
         return self.loose_cross(lengths).phrases
 
     def thickness(self, length: Length) -> Both[SetMeasure]:
@@ -124,12 +92,9 @@ class Measures:
             return MeasureInWords(by_eye, measure.said)
         if names is None:
             return self.loose(measure.lengths, measure.joiners, measure.hyphenated, measure.said)
-        imperial, metric = (_as_written(measure.lengths, figures) for figures in self._figures(names))
-        phrase = self._setter.phrase
-        joiners, hyphenated = measure.joiners, measure.hyphenated
-        return MeasureInWords(
-            Both(phrase(imperial, joiners, hyphenated), phrase(metric, joiners, hyphenated)), measure.said
-        )
+        written = [_as_written(measure.lengths, figures) for figures in self._figures(names)]
+        both = (self._setter.phrase(one, measure.joiners, measure.hyphenated) for one in written)
+        return MeasureInWords(self._told(both), measure.said)
 
     def _by_eye(self, lengths: Sequence[Length], after: str) -> Both[SetMeasure] | None:
         """One length that no piece has, if no ruler is held to it: cut off a roll, or how thick something is."""
@@ -173,6 +138,14 @@ class Measures:
         """Words that hold no lengths any more: other amounts in them are said in both systems."""
         return set_amounts(text, self._setter)
 
+    def passage(self, blocks: tuple[Block, ...]) -> Passage:
+        """The author's blocks with what is printed for their measures; amounts in plain words are set, too."""
+
+        def resolved(run: Text | Measure, after: str) -> Runs:
+            return self.words(run.text) if isinstance(run, Text) else (self.in_words(run, after),)
+
+        return changed(blocks, lambda children: curled_runs(changed_runs(children, resolved)))
+
     def text(self, text: str) -> Runs:
         """A line of the author's facts as runs, its measures found and printed in both systems."""
         if text.isascii() and not any(map(str.isdigit, text)):
@@ -197,9 +170,6 @@ class Measures:
         said = begun["measure"]
         measured = self.loose(lengths, (" x ",) * (len(lengths) - 1), begun["joint"] == "-" or "-" in said, said)
         return (measured, *self.text(begun["joint"] + text[begun.end() :]))
-
-    def _figures(self, names: Sequence[LengthId]) -> tuple[tuple[Printed, ...], tuple[Printed, ...]]:
-        return tuple([self._imperial[name] for name in names]), tuple([self._metric[name] for name in names])
 
 
 def _off_a_roll(after: str) -> bool:

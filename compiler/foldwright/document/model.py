@@ -28,9 +28,6 @@ class Quantity(Struct, frozen=True):
     printed: Both[SetMeasure]
 
 
-# --- pictures -----------------------------------------------------------------------------------------------------
-
-
 class Picture(Struct, frozen=True):
     """A drawn picture: what it shows, what its dimensions read in each system, and the same in words."""
 
@@ -62,9 +59,6 @@ class PlacedPicture(Struct, frozen=True):
     piece: str = ""
     photo: Photograph | None = None
     drawing: str = ""
-
-
-# --- supplies and tools ---------------------------------------------------------------------------------------------
 
 
 class Substitute(Struct, frozen=True):
@@ -100,9 +94,6 @@ class ToolLine(Struct, frozen=True):
     said: str = ""
 
 
-# --- pieces ---------------------------------------------------------------------------------------------------------
-
-
 class PanelLine(Struct, frozen=True):
     """A panel of a row: its name (may be empty) and its length."""
 
@@ -133,9 +124,6 @@ class PieceLine(Struct, frozen=True):
     note: Runs = ()
     work_kinds: tuple[str, ...] = ()
     """Of each line of `work`: cut, score, slit or hole."""
-
-
-# --- steps ----------------------------------------------------------------------------------------------------------
 
 
 class CautionText(Struct, frozen=True):
@@ -229,9 +217,6 @@ class SectionText(Struct, frozen=True):
     kind: SectionKind
     heading: Runs
     words: Passage
-
-
-# --- the whole ------------------------------------------------------------------------------------------------------
 
 
 class Readiness(Enum):

@@ -13,12 +13,10 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.pieces import Flat
 from foldwright.measure.length import Length, System
-from foldwright.measure.writing import typographic
 from foldwright.recipe.model import Piece, Recipe
 from foldwright.recipe.words import Text
 
 type Exact = dict[LengthId, Length]
-
 
 _NOTHING = PieceInWords((), (), (), ())
 
@@ -70,20 +68,12 @@ def _panels(strips: tuple[Strip, ...], exact: Exact, measures: Measures) -> tupl
     )
 
 
-# --- the picture ------------------------------------------------------------------------------------------------------
-
-
 def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Catalogue) -> Picture:
     scene = flat_scene(blank)
-    shown = [length for length in scene.lengths if measures.has(length)]
-    printed = [(name, measures.printed(name)) for name in shown]
     return Picture(
         name=blank.piece,
         scene=scene,
-        labels=Both(
-            {name: typographic(both.imperial) for name, both in printed},
-            {name: typographic(both.metric) for name, both in printed},
-        ),
+        labels=measures.labels(scene.lengths),
         title=(Text(words.say("page.picture.title", piece=curled(blank.piece))),),
         words=words.below("page.plan"),
         describes=Both(_described(blank, work, System.IMPERIAL, words), _described(blank, work, System.METRIC, words)),

@@ -4,24 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from foldwright.document import model
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.cautions import Cautions
 from foldwright.document.measures import Measures
-from foldwright.document.model import (
-    Done,
-    Photograph,
-    Picture,
-    PieceLine,
-    StepText,
-    StepTimeInWords,
-    TimeSpan,
-    TotalsInWords,
-)
-from foldwright.document.prose import passage
 from foldwright.document.quote_marks import curled
+from foldwright.document.step_lists import work_lists
 from foldwright.document.wording import span_words
 from foldwright.document.words import Passage, Runs, plain_passage
-from foldwright.document.work_lists import work_lists
 from foldwright.measure.length import System
 from foldwright.plan.times import StepTime, Times, Totals
 from foldwright.recipe.model import Photo, Recipe, Step, When
@@ -35,20 +25,20 @@ _LONG = 600
 def step_texts(
     recipe: Recipe,
     times: Times,
-    lines: Sequence[PieceLine],
-    pictures: Mapping[int, tuple[Picture, ...]],
+    lines: Sequence[model.PieceLine],
+    pictures: Mapping[int, tuple[model.Picture, ...]],
     trials: Mapping[int, tuple[Runs, ...]],
     cautions: Cautions,
     measures: Measures,
     words: Catalogue,
-) -> tuple[StepText, ...]:
+) -> tuple[model.StepText, ...]:
     """Every step; one without words of its author's gets the list of its work."""
     pieces = {piece.name: piece for piece in lines}
-    said = {step.number: passage(step.words, measures) for step in recipe.steps}
+    said = {step.number: measures.passage(step.words) for step in recipe.steps}
     listed = work_lists(recipe.steps, pieces, words)
     headings = {step.number: measures.text(step.heading.value) for step in recipe.steps}
     return tuple(
-        StepText(
+        model.StepText(
             number=step.number,
             heading=headings[step.number],
             wordings=_wordings(step, said[step.number] or listed.get(step.number, ()), measures),
@@ -60,7 +50,7 @@ def step_texts(
             shows=tuple(dict.fromkeys(_shown(step, pieces))),
             pictures=pictures.get(step.number, ()),
             trials=trials.get(step.number, ()),
-            tip=passage(step.tip.value, measures) if step.tip else (),
+            tip=measures.passage(step.tip.value) if step.tip else (),
             photo=photograph(step.photo),
             video=step.video.value if step.video else "",
             optional=step.optional,
@@ -73,12 +63,12 @@ def step_texts(
     )
 
 
-def photograph(photo: Photo | None) -> Photograph | None:
+def photograph(photo: Photo | None) -> model.Photograph | None:
     """A photograph and what it shows, with real quotation marks; None where there is none."""
-    return Photograph(photo.path.value, curled(photo.shows.value) if photo.shows else "") if photo else None
+    return model.Photograph(photo.path.value, curled(photo.shows.value) if photo.shows else "") if photo else None
 
 
-def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
+def _shown(step: Step, pieces: Mapping[str, model.PieceLine]) -> Iterator[str]:
     """Pieces whose shape the step changes."""
     for doing in step.doings:
         act = act_of(doing.act)
@@ -86,30 +76,27 @@ def _shown(step: Step, pieces: Mapping[str, PieceLine]) -> Iterator[str]:
             yield from (name for name in doing.subjects if name in pieces and pieces[name].picture)
 
 
-def _done(step: Step, words: Catalogue) -> Iterator[Done]:
+def _done(step: Step, words: Catalogue) -> Iterator[model.Done]:
     for doing in step.doings:
         key = f"page.done.{doing.act.replace(' ', '-')}"
         word = words.say(key) if words.has(key) else ""
-        yield from (Done(doing.act, piece, word) for piece in doing.subjects or ("",))
+        yield from (model.Done(doing.act, piece, word) for piece in doing.subjects or ("",))
 
 
 def _wordings(step: Step, full: Passage, measures: Measures) -> tuple[Passage, ...]:
-    return (full, passage(step.short.value, measures)) if step.short else (full,)
+    return (full, measures.passage(step.short.value)) if step.short else (full,)
 
 
-# --- time -----------------------------------------------------------------------------------------------------------
-
-
-def span(seconds: int, words: Catalogue) -> TimeSpan | None:
+def span(seconds: int, words: Catalogue) -> model.TimeSpan | None:
     """A time in seconds and in words; None for no time."""
-    return TimeSpan(seconds, span_words(words, seconds)) if seconds else None
+    return model.TimeSpan(seconds, span_words(words, seconds)) if seconds else None
 
 
-def step_time(time: StepTime, words: Catalogue, within: int = 0) -> StepTimeInWords:
+def step_time(time: StepTime, words: Catalogue, within: int = 0) -> model.StepTimeInWords:
     """`within` is the step's deadline in seconds; 0 when it has none."""
     hands_on = time.hands_on, time.hands_on_estimated
     waiting = time.waiting, time.waiting_estimated
-    return StepTimeInWords(
+    return model.StepTimeInWords(
         hands_on=span(time.hands_on, words),
         get_ready=span(time.get_ready, words),
         waiting=span(time.waiting, words),
@@ -119,13 +106,13 @@ def step_time(time: StepTime, words: Catalogue, within: int = 0) -> StepTimeInWo
     )
 
 
-def totals(sums: Totals, words: Catalogue) -> TotalsInWords:
+def totals(sums: Totals, words: Catalogue) -> model.TotalsInWords:
     """The times of the whole recipe, in seconds and in words."""
-    return TotalsInWords(
-        hands_on=TimeSpan(sums.hands_on, span_words(words, sums.hands_on)),
+    return model.TotalsInWords(
+        hands_on=model.TimeSpan(sums.hands_on, span_words(words, sums.hands_on)),
         get_ready=span(sums.get_ready, words),
         waiting=span(sums.waiting, words),
-        elapsed=TimeSpan(sums.elapsed, span_words(words, sums.elapsed)),
+        elapsed=model.TimeSpan(sums.elapsed, span_words(words, sums.elapsed)),
         estimated=sums.estimated,
         line=_line(sums.hands_on, sums.estimated, sums.get_ready, sums.waiting, False, words),
     )

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from abc import ABC, abstractmethod
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import cache
 
 from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.wording import number_words
 from foldwright.document.words import Figure, SetMeasure
-from foldwright.measure.length import System
+from foldwright.geometry.lengths import LengthId
+from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
+from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.unit_table import UNITS
-from foldwright.measure.writing import TIMES
+from foldwright.measure.writing import TIMES, write_at, write_exact
 
 _CROSS = re.compile(r"\s*(?:[x×X]|by)\s*")
 _DASH = re.compile(r"\s*[-–—]\s*")
@@ -133,6 +136,74 @@ class Typesetter:
 
 def _as_printed(printed: Printed) -> tuple[str, int, int, int, str]:
     return printed.unit.symbol, printed.whole, printed.numerator, printed.denominator, printed.decimals
+
+
+class LengthSetter[S](ABC):
+    """Sets lengths, those of the pieces by identity, others as they are. An `S` is ready to stand in a sentence."""
+
+    def __init__(self, setter: Typesetter) -> None:
+        self._setter = setter
+
+    @abstractmethod
+    def has(self, name: LengthId) -> bool: ...
+
+    @abstractmethod
+    def _figures(self, names: Sequence[LengthId]) -> Sequence[tuple[Printed, ...]]:
+        """The lengths as they are printed, once for each unit system they are told in."""
+
+    @abstractmethod
+    def _told(self, phrases: Iterable[SetMeasure]) -> S:
+        """One measure, from its phrase in each of these systems."""
+
+    @abstractmethod
+    def alone(self, *lengths: Length) -> S:
+        """Lengths that are no piece's: one, or several with `x` between them."""
+
+    @abstractmethod
+    def thickness(self, length: Length) -> S:
+        """How thick a card is."""
+
+    def alike(self, names: Sequence[LengthId]) -> bool:
+        """Whether they all read the same, in every system."""
+        return all(len({one.plain for one in printed}) == 1 for printed in self._figures(names))
+
+    def single(self, name: LengthId) -> S:
+        return self.cross(name)
+
+    def cross(self, *names: LengthId) -> S:
+        """`5 x 4 1/4 in`."""
+        return self._told(map(self._setter.cross, self._figures(names)))
+
+    def listed(self, names: Sequence[LengthId]) -> S:
+        """`3/4, 1 1/2 and 2 in`."""
+        return self._told(map(self._setter.listed, self._figures(names)))
+
+    def added(self, names: Sequence[LengthId]) -> S:
+        """`20 + 60 + 20 = 100 mm`: the last is what the others add up to."""
+        joiners = (*(" + ",) * (len(names) - 2), " = ")
+        return self._told(self._setter.phrase(printed, joiners) for printed in self._figures(names))
+
+    def room(self, outer: LengthId, inner: LengthId, parts: int) -> S:
+        """One of so many equal parts of what is left between two lengths as they are printed."""
+        both = self._figures((outer, inner))
+        rooms = [write_exact(Length((wide.mm - narrow.mm) / parts, wide.unit)) for wide, narrow in both]
+        return self._told(map(self._setter.single, rooms))
+
+    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> S | None:
+        """The same with `taken` (mm) off it, never rounded up; None when nothing is left in one of the systems."""
+        rooms = [least_room(wide, narrow, parts, taken) for wide, narrow in self._figures((outer, inner))]
+        left = [room for room in rooms if room]
+        return self._told(map(self._setter.single, left)) if len(left) == len(rooms) else None
+
+
+def least_room(outer: Printed, inner: Printed, parts: int, taken: Fraction) -> Printed | None:
+    """What is left between two printed lengths when `taken` is off it, in so many parts; None when nothing is.
+
+    On the finest step of the unit system and never rounded up.
+    """
+    step = BETWEEN_LINES[outer.unit.system][-1]
+    left = (outer.mm - inner.mm - taken) / parts // step * step
+    return write_at(left, outer.unit, step) if left > 0 else None
 
 
 def figure(printed: Printed, with_unit: bool = True) -> Figure:

@@ -7,17 +7,15 @@ Nothing here is slow to load.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
-from typing import Protocol
 
 from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
+from foldwright.document.typeset import LengthSetter
 from foldwright.document.wording import joined, sentence
 from foldwright.document.words import Both, Runs, SetMeasure
 from foldwright.geometry.flat.blank import Blank, Opening
 from foldwright.geometry.flat.inside import Working
-from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
 from foldwright.geometry.understood import BlankFact, fit_of, rows_of, work_on
@@ -40,37 +38,7 @@ _KINDS = {
 }
 """What kind of work a fact is; all others are cuts."""
 
-type Set = str | Both[SetMeasure]
-"""A measure ready to stand in a sentence."""
-
-
-class LengthSetter(Protocol):
-    """Sets lengths: those of the pieces by identity, others as they are."""
-
-    def has(self, name: LengthId) -> bool: ...
-
-    def alike(self, names: Sequence[LengthId]) -> bool:
-        """Whether they all read the same."""
-
-    def single(self, name: LengthId) -> Set: ...
-
-    def cross(self, *names: LengthId) -> Set: ...
-
-    def listed(self, names: Sequence[LengthId]) -> Set: ...
-
-    def added(self, names: Sequence[LengthId]) -> Set:
-        """`20 + 60 + 20 = 100 mm`: the last is what the others add up to."""
-
-    def room(self, outer: LengthId, inner: LengthId, parts: int) -> Set:
-        """One of so many equal parts of what is left between two lengths as they read."""
-
-    def room_at_least(self, outer: LengthId, inner: LengthId, parts: int, taken: Fraction) -> Set | None:
-        """The same with `taken` (mm) off it, on the finest step and never rounded up; None when nothing is left."""
-
-    def alone(self, *lengths: Length) -> Set:
-        """Lengths that are no piece's: one, or several with `x` between them."""
-
-    def thickness(self, length: Length) -> Set: ...
+type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 
 
 class PieceInWords(Struct, frozen=True):
@@ -85,7 +53,7 @@ class PieceInWords(Struct, frozen=True):
     fit: tuple[Runs, ...]
 
 
-def tell_understood(piece: Piece, blank: Blank, flat: Flat, setter: LengthSetter, words: Catalogue) -> PieceInWords:
+def tell_understood(piece: Piece, blank: Blank, flat: Flat, setter: _Setter, words: Catalogue) -> PieceInWords:
     """Everything that was understood of a piece, a sentence each."""
     tell = _PieceTeller(setter, words)
     work = tuple(tell.work(blank))
@@ -138,11 +106,9 @@ def _centred(opening: Opening) -> str:
 class _PieceTeller:
     """The sentences of one piece."""
 
-    def __init__(self, setter: LengthSetter, words: Catalogue) -> None:
+    def __init__(self, setter: _Setter, words: Catalogue) -> None:
         self._set = setter
         self._words = words
-
-    # --- cuts, scores, holes ------------------------------------------------------------------------------------
 
     def work(self, blank: Blank) -> Iterator[tuple[str, Runs]]:
         """Each line with its kind."""
@@ -165,8 +131,8 @@ class _PieceTeller:
             case "hole" if fact.opening:
                 return self._hole(fact, fact.opening)
             case "marks":
-                one, other = map(self._set.single, fact.lengths)
-                return self._say("work.marks", one=one, other=other)
+                one, other = fact.lengths
+                return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 
@@ -198,8 +164,6 @@ class _PieceTeller:
         work = first.shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
         return self._say(f"work.{work}", size=size, where=(*on, *joined([(), *places], self._comma)))
 
-    # --- how the blank adds up ----------------------------------------------------------------------------------
-
     def rows(self, piece: Piece, blank: Blank, flat: Flat) -> Iterator[Runs]:
         rows = [fact for fact in rows_of(blank, flat) if all(map(self._set.has, fact.lengths))]
         if not rows:
@@ -223,8 +187,6 @@ class _PieceTeller:
             sides = (*sides, *self._say("row.deep", deep=self._set.alone(relative.depth)))
         key = "row.inside-other" if by.mm > 0 else "row.inside-other-less"
         return self._say(key, other=relative.other, room=self._set.alone(Length(abs(by.mm), by.unit)), sides=sides)
-
-    # --- what it fits -------------------------------------------------------------------------------------------
 
     def fit(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
         for fact in fit_of(blank, flat):
@@ -291,8 +253,6 @@ class _PieceTeller:
         if room is None:
             return self._say("fit.card-tight") if left > 0 else ()
         return self._say("fit.card-about" if tightest.estimated else "fit.card", room=room)
-
-    # --- sentences ----------------------------------------------------------------------------------------------
 
     def _say(self, key: str, count: int | None = None, **facts: str | Both[SetMeasure] | Runs) -> Runs:
         return sentence(self._words, f"piece.{key}", count, **facts)

@@ -5,20 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from foldwright.measure.length import System
-from foldwright.recipe.words import (
-    BlockOf,
-    Break,
-    Code,
-    InlineOf,
-    Items,
-    Paragraph,
-    Preformatted,
-    Quote,
-    Rule,
-    Subheading,
-    Text,
-    flat_runs,
-)
+from foldwright.recipe import words as prose
 
 
 class Both[T](Struct, frozen=True):
@@ -67,24 +54,24 @@ class MeasureInWords(Struct, frozen=True):
     said: str = ""
 
 
-type Run = InlineOf[MeasureInWords]
+type Run = prose.InlineOf[MeasureInWords]
 type Runs = tuple[Run, ...]
-type Part = BlockOf[MeasureInWords]
+type Part = prose.BlockOf[MeasureInWords]
 type Passage = tuple[Part, ...]
 
 
 def plain(runs: Runs, system: System) -> str:
     """Runs as one line of plain text in one unit system."""
-    return "".join([_plain(run, system) for run in flat_runs(runs)])
+    return "".join([_plain(run, system) for run in prose.flat_runs(runs)])
 
 
-def _plain(run: Text | MeasureInWords | Code | Break, system: System) -> str:
+def _plain(run: prose.Text | MeasureInWords | prose.Code | prose.Break, system: System) -> str:
     match run:
-        case Text() | Code():
+        case prose.Text() | prose.Code():
             return run.text
         case MeasureInWords():
             return run.phrases.of(system).plain
-        case Break():
+        case prose.Break():
             return " "
 
 
@@ -95,13 +82,13 @@ def plain_passage(passage: Passage, system: System) -> str:
 
 def _plain_block(block: Part, system: System) -> str:
     match block:
-        case Paragraph() | Subheading():
+        case prose.Paragraph() | prose.Subheading():
             return plain(block.children, system)
-        case Items():
+        case prose.Items():
             return " ".join([plain_passage(item, system) for item in block.items])
-        case Quote():
+        case prose.Quote():
             return plain_passage(block.children, system)
-        case Preformatted():
+        case prose.Preformatted():
             return block.text
-        case Rule():
+        case prose.Rule():
             return ""

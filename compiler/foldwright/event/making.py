@@ -6,7 +6,9 @@ file nor speaks to a terminal, so that whoever has the texts may call them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import unicodedata
+from collections.abc import Iterator, Mapping
+from itertools import islice
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -15,22 +17,24 @@ from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document
 from foldwright.document.spelling import language_of
 from foldwright.event.document.beforehand import at_the_event
+from foldwright.event.document.cutting import known_of, traded_words
 from foldwright.event.document.cutting_data import cuttings_in
 from foldwright.event.document.model import Occasion
-from foldwright.event.document.money import currency_of
 from foldwright.event.document.papers import occasion_of
+from foldwright.event.document.writing import LengthWriter, called, currency_of, missing_words
+from foldwright.event.facts.guests import chosen
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.plan.shelf import sheets_unfit
-from foldwright.event.reading import EventNote, EventRecipe, ReadEvent, told_of_shelf
-from foldwright.event.remarks import event_remarks, no_letters_remarks, no_room
+from foldwright.event.reading import EventNote, ReadEvent, say, told_of_shelf
 from foldwright.event.render.grids import LabelGrid, Overhang
-from foldwright.event.setting import Look, PaperHands, Stage, label_grid, set_event, unfit_theme
+from foldwright.event.setting import EventFiles, Look, PaperHands, Stage, label_grid, set_event, unfit_theme
 from foldwright.event.wishes import KitWish
 from foldwright.finding import Wrong
+from foldwright.measure.length import System
 from foldwright.pipeline import compose_document
 from foldwright.render.paper.papers import Paper, default_paper
 from foldwright.render.paper.placing import Told
-from foldwright.render.photos import ReadyPhoto, prepare_photos
+from foldwright.render.photos import prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, built_in_themes
 
 
@@ -67,11 +71,14 @@ def make_event(
     documents = _documents(event, read, occasion, words)
     paper = wish.paper or default_paper(event.wishes.system, documents[0].papers)
     labels = label_grid(wish.labels, event.wishes.system, paper)
-    if wrong := unfit() or _off_the_sheet(labels, wish, paper, event):
+    if wrong := unfit():
         return MadeEvent({}, complaints, wrong=(wrong,))
-    assert isinstance(labels, LabelGrid)
+    if isinstance(labels, Overhang):
+        over = no_room(labels, wish.options.labels, paper, event.wishes.system)
+        return MadeEvent({}, complaints, wrong=(over,))
     look = Look(paper, labels, theme, wish.options.name_line)
-    made = set_event(event, documents, _photos(read.recipes), look, occasion, hands, stage)
+    photos = [prepare_photos(one.recipe, one.given.surroundings.read)[0] for one in read.recipes]
+    made = set_event(event, documents, photos, look, occasion, hands, stage)
     if made.no_letters:
         return MadeEvent({}, (*complaints, *no_letters_remarks(made.no_letters)))
     remarks = event_remarks(event, made, labels if wish.labels and wish.labels.die_cut else None)
@@ -97,16 +104,106 @@ def _documents(event: Event, read: ReadEvent, occasion: Occasion, words: Catalog
     return documents
 
 
-def _photos(recipes: tuple[EventRecipe, ...]) -> list[Mapping[str, ReadyPhoto]]:
-    return [prepare_photos(one.recipe, one.given.surroundings.read)[0] for one in recipes]
-
-
 def _theme(read: ReadEvent, wish: KitWish) -> str:
     """The look that was asked for, else the studio's own if it is one of ours."""
     said = read.recipes[0].recipe.studio.theme
     return wish.options.theme or (said.value if said and said.value in built_in_themes() else DEFAULT_THEME)
 
 
-def _off_the_sheet(labels: LabelGrid | Overhang, wish: KitWish, paper: Paper, event: Event) -> Wrong | None:
-    """The sum of a sheet of labels that goes over the edge of the paper."""
-    return no_room(labels, wish.options.labels, paper, event.wishes.system) if isinstance(labels, Overhang) else None
+_MOST_NAMED = 10
+
+
+def event_remarks(event: Event, made: EventFiles, sheet: LabelGrid | None) -> Iterator[str]:
+    """Everything, in the order in which it is told. `sheet` is the sheet of labels where it was said by measure."""
+    yield from _of_papers(made)
+    yield from _of_supplies(event)
+    if event.costs.not_counted:
+        yield say("not-counted", names=tuple(dict.fromkeys(event.costs.not_counted)))
+    if sheet:
+        yield _label_sheet(sheet, event.wishes.system)
+    yield from _of_guests(event)
+
+
+def _of_papers(made: EventFiles) -> Iterator[str]:
+    yield from (say(key, names=titles) for key, titles in made.titles.items())
+    if made.borrowed:
+        yield say("borrowed", fonts=made.borrowed)
+    for label in made.small_labels:
+        key = "small-label" if label.least else "no-label"
+        yield say(key, titles=label.titles, asked=label.asked, least=label.least)
+
+
+def _of_supplies(event: Event) -> Iterator[str]:
+    words = catalogue()
+    for plan in event.sheets:
+        supply, known = called(plan.supply, plan.colour, words), known_of(plan) or "none-known"
+        sheets = words.say("event.cutting.needs", count=plan.bought)
+        yield say(f"sheets-{known}", supply=supply, sheets=sheets, bound=plan.bound, **traded_words(plan, words))
+    for line in event.shopping:
+        if line.counted:
+            yield say("counted", supply=called(line.supply.name.value, line.colour, words))
+    yield from missing_words(event, words)
+
+
+def _of_guests(event: Event) -> Iterator[str]:
+    """What does not agree between the list and the kits that were asked for."""
+    counts = chosen(event.guests, len(event.makings))
+    if len(event.makings) > 1 and any(counts):
+        for making, count in zip(event.makings, counts, strict=True):
+            if count != making.kits:
+                yield say("chosen-differ", count=count, title=making.title, kits=making.kits)
+    elif event.guests and len(event.guests) != event.people:
+        yield say("names-differ", names=len(event.guests), people=event.people)
+
+
+# --- labels and letters -----------------------------------------------------------------------------------------------
+
+
+def no_room(over: Overhang, said: str, paper: Paper, system: System) -> Wrong:
+    """The sum that does not come out, as people would write it."""
+    lengths = LengthWriter(system, catalogue())
+    parts = [say("sum-labels", count=over.count, each=lengths.length(over.size))]
+    if over.margin:
+        parts.insert(0, say("sum-margin", margin=lengths.length(over.margin)))
+    if over.gap and over.count > 1:
+        parts.append(say("sum-gaps", count=over.count - 1, each=lengths.length(over.gap)))
+    return Wrong.of(
+        "kit-labels-across" if over.across else "kit-labels-down",
+        said=said,
+        sum=" + ".join(parts),
+        total=lengths.length(over.total),
+        paper=paper.name,
+        extent=lengths.length(over.extent),
+    )
+
+
+def _label_sheet(grid: LabelGrid, system: System) -> str:
+    """What was understood of a sheet by measure, with what is left at its other edges."""
+    lengths = LengthWriter(system, catalogue())
+    columns, rows = grid.columns, grid.rows
+    return say(
+        "label-sheet",
+        paper=grid.paper.name,
+        across=len(columns.starts),
+        down=len(rows.starts),
+        size=lengths.size(columns.size, rows.size),
+        top=lengths.length(rows.starts[0]),
+        left=lengths.length(columns.starts[0]),
+        right=lengths.length(grid.paper.width_mm - columns.starts[-1] - columns.size),
+        foot=lengths.length(grid.paper.height_mm - rows.starts[-1] - rows.size),
+    )
+
+
+def no_letters_remarks(texts: Mapping[str, str]) -> Iterator[str]:
+    """Which texts no font on this machine can set, and in what script their letters are."""
+    for text, letters in islice(texts.items(), _MOST_NAMED):
+        yield say("no-letters", text=text, letters=" ".join(letters))
+    if len(texts) > _MOST_NAMED:
+        yield say("no-letters-more", count=len(texts) - _MOST_NAMED)
+    scripts = dict.fromkeys(_script(letter) for letters in texts.values() for letter in letters)
+    yield say("nothing-written", scripts=tuple(scripts))
+
+
+def _script(letter: str) -> str:
+    """`Devanagari`, `Cjk`: how the names of its characters begin (Unicode, Chapter 4.8), as good as any."""
+    return unicodedata.name(letter, f"U+{ord(letter):04X}").split()[0].split("-")[0].title()

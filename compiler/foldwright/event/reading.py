@@ -11,8 +11,7 @@ from foldwright.document.catalogue import catalogue
 from foldwright.event.facts.guests import Guest, chosen, read_guests
 from foldwright.event.facts.projects import Offered
 from foldwright.event.facts.stock import Shelf, ShelfLine, read_stock
-from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart
-from foldwright.event.plan.differences import supplies_apart
+from foldwright.event.plan.apart import APART, Planned, recipes_apart, shelf_apart, supplies_apart
 from foldwright.event.plan.model import Making, WorkedRecipe
 from foldwright.event.plan.planning import kits_needed
 from foldwright.event.plan.shelf import met_by
@@ -20,7 +19,7 @@ from foldwright.event.plan.supplies import SameAs, SupplyNames, allergens_united
 from foldwright.event.wishes import KitWish
 from foldwright.finding import Finding, LineTable, Strength, Wrong
 from foldwright.outputs.checking import check_texts
-from foldwright.outputs.sizes import AS_WRITTEN
+from foldwright.outputs.reading import AS_WRITTEN
 from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Understood, unhushed
 from foldwright.recipe.facts.moneys import first_sign, is_money, moneys_apart
@@ -125,7 +124,7 @@ def read_recipes(recipes: Iterable[GivenRecipe]) -> tuple[tuple[EventRecipe, ...
             broken = True
         else:
             ready.append(EventRecipe(given, found.understood, found.findings))
-    return ((), (*told, _not_planned())) if broken else (tuple(ready), tuple(told))
+    return ((), (*told, say("not-planned"))) if broken else (tuple(ready), tuple(told))
 
 
 def read_event(
@@ -137,7 +136,7 @@ def read_event(
         return EventReading(None, wrong=(money,))
     reader = _EventReader(recipes, money, wish)
     event = reader.event(stock, guests)
-    return EventReading(event, tuple(reader.told if event else [*reader.told, _not_planned()]))
+    return EventReading(event, tuple(reader.told if event else [*reader.told, say("not-planned")]))
 
 
 class _EventReader:
@@ -175,7 +174,7 @@ class _EventReader:
         if stock is None:
             return Shelf((), "")
         if stock.data is None:
-            self.told.append(_no_file(stock))
+            self.told.append(say("no-file", path=stock.name))
             return None
         text, findings = decode(stock.data, stock.name)
         self._stock = {stock.name: text or ""}
@@ -188,12 +187,12 @@ class _EventReader:
         if guests is None:
             return (), False
         if guests.data is None:
-            self.told.append(_no_file(guests))
+            self.told.append(say("no-file", path=guests.name))
             return None, False
         read = read_guests(guests.data, guests.name, offered)
         self._tell(read.findings, {guests.name: read.text})
         slips = any(one.strength > Strength.THOUGHT for one in read.findings)
-        return read.guests.guests if read.guests else None, slips
+        return read.guests, slips
 
     def _kits(self, guests: Sequence[Guest], offered: Sequence[Offered]) -> tuple[int, ...] | None:
         """How many kits of each recipe: as asked, or as many as guests make it; None if they do not say."""
@@ -202,10 +201,10 @@ class _EventReader:
         counts = chosen(guests, len(offered))
         without = tuple(guest.name for guest in guests if guest.recipe is None)
         if without:
-            self.told.append(_say("guests-without", count=len(without), names=without[:_NAMED]))
+            self.told.append(say("guests-without", count=len(without), names=without[:_NAMED]))
         unwanted = tuple(one.names[0] for one, count in zip(offered, counts, strict=True) if not count)
         if unwanted and not without:
-            self.told.append(_say("guests-unwanted", titles=unwanted))
+            self.told.append(say("guests-unwanted", titles=unwanted))
         return None if without or unwanted else counts
 
     def _makings(self, kits: Sequence[int], same: SameAs) -> list[Making]:
@@ -283,13 +282,6 @@ def _offer(given: GivenRecipe, recipe: Recipe, written: str) -> Offered:
     return Offered(given.folder, tuple(filter(None, names)), given.size or (own if recipe.sizes else ""))
 
 
-def _say(key: str, **facts: object) -> str:
+def say(key: str, **facts: object) -> str:
+    """A sentence about an event, in the words of the command."""
     return catalogue().say(f"command.kit.{key}", **facts)
-
-
-def _not_planned() -> str:
-    return _say("not-planned")
-
-
-def _no_file(file: ListFile) -> str:
-    return _say("no-file", path=file.name)

@@ -15,20 +15,22 @@ from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document
 from foldwright.event.document.data import event_json
 from foldwright.event.document.guests import place_cards_of
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import EventDocument, EventPaper, Occasion
-from foldwright.event.document.papers import compose_event
-from foldwright.event.document.printing import PrintedOn, Printout, printing_paper
+from foldwright.event.document.papers import PrintedOn, Printout, compose_event, printing_paper
 from foldwright.event.document.shopping import csv_rows
-from foldwright.event.document.writing import EventSource
+from foldwright.event.document.writing import EventSource, LengthWriter
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
 from foldwright.event.render.grids import LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
-from foldwright.event.render.labels import labels_pdf, least_sizes
-from foldwright.event.render.page import event_page
-from foldwright.event.render.papers import PaperPdf, event_pdf
-from foldwright.event.render.place_cards import place_cards_pdf
-from foldwright.event.render.specimens import borrowed_fonts, missing_letters, specimen
+from foldwright.event.render.labels import (
+    borrowed_fonts,
+    labels_pdf,
+    least_sizes,
+    missing_letters,
+    place_cards_pdf,
+    specimen,
+)
+from foldwright.event.render.papers import PaperPdf, event_page, event_pdf
 from foldwright.finding import Wrong
 from foldwright.measure.length import System, Unit
 from foldwright.render.paper.card import Misfit
@@ -78,19 +80,16 @@ class SmallLabel(Struct, frozen=True):
 
 
 class EventFiles(Struct, frozen=True):
-    """Files by name; papers that were to be one page and came out longer, and those that were made shorter for it;
-    labels that are too small.
+    """Files by name; labels that are too small; `titles` of what is to be told of, by what is told.
 
-    `no_handout` are recipes of which no step is done in class, `unfit` those whose handout does not go on the paper.
+    `longer` are papers that were to be one page, `shortened` those that were made shorter for it; `no-handout` recipes
+    of which no step is done in class, `unfit-handout` those whose handout does not go on the paper.
     Where there are texts with letters that no font has (`no_letters`), no file is made at all. `borrowed` are the fonts
     of this machine in which names are set that the bundled faces lack letters for.
     """
 
     files: Mapping[str, bytes]
-    long: tuple[str, ...] = ()
-    shortened: tuple[str, ...] = ()
-    no_handout: tuple[str, ...] = ()
-    unfit: tuple[str, ...] = ()
+    titles: Mapping[str, tuple[str, ...]] = {}
     small_labels: tuple[SmallLabel, ...] = ()
     no_letters: Mapping[str, str] = {}
     borrowed: tuple[str, ...] = ()
@@ -98,7 +97,7 @@ class EventFiles(Struct, frozen=True):
     @property
     def lacking(self) -> bool:
         """Whether something is not as it should be."""
-        return bool(self.small_labels or self.unfit or self.long)
+        return bool(self.small_labels or self.titles.keys() & {"unfit-handout", "longer"})
 
 
 def label_grid(sheet: LabelSheet | None, system: System, paper: Paper) -> LabelGrid | Overhang:
@@ -167,10 +166,7 @@ class _EventFolder:
         self._told, self._all = told, everything
         self._files: dict[str, bytes] = {}
         self.printouts: list[Printout] = []
-        self._long: list[str] = []
-        self._shortened: list[str] = []
-        self._no_class: list[str] = []
-        self._unfit: list[str] = []
+        self._titles: dict[str, list[str]] = {key: [] for key in ("no-handout", "unfit-handout", "shortened", "longer")}
         told(0, everything)
 
     def _keep(self, data: bytes, printout: Printout) -> None:
@@ -182,9 +178,9 @@ class _EventFolder:
         file = f"{paper.slug}-{self._paper.slug}.pdf"
         self._keep(made.pdf, Printout(file, paper.copies, made.pages, paper.whom))
         if paper.one_page and made.pages > 1:
-            self._long.append(paper.title)
+            self._titles["longer"].append(paper.title)
         elif made.shortened:
-            self._shortened.append(paper.title)
+            self._titles["shortened"].append(paper.title)
 
     def handout(self, document: Document, made: Handout | Misfit | NoClass) -> None:
         """One for each bag, and one for the teacher."""
@@ -193,7 +189,7 @@ class _EventFolder:
             file = f"handout-{document.slug}-{self._paper.slug}.pdf"
             self._keep(made.pdf, Printout(file, kits + 1, made.pages, self._words.say("event.print.whom-handout")))
         else:
-            (self._no_class if isinstance(made, NoClass) else self._unfit).append(document.head.title)
+            self._titles["no-handout" if isinstance(made, NoClass) else "unfit-handout"].append(document.head.title)
 
     def places(self, data: bytes | SmallLabel | None, on: PrintedOn, count: int, grid: LabelGrid) -> None:
         """Labels or cards, as many to a page as the grid has places; nothing where there are none."""
@@ -203,15 +199,8 @@ class _EventFolder:
 
     def made(self, others: Mapping[str, bytes], small: tuple[SmallLabel, ...], borrowed: tuple[str, ...]) -> EventFiles:
         """All that was taken in, with the files that are not printed."""
-        return EventFiles(
-            {**self._files, **others},
-            tuple(self._long),
-            tuple(self._shortened),
-            tuple(self._no_class),
-            tuple(self._unfit),
-            small,
-            borrowed=borrowed,
-        )
+        titles = {key: tuple(told) for key, told in self._titles.items() if told}
+        return EventFiles({**self._files, **others}, titles, small, borrowed=borrowed)
 
 
 def _set_by_measure(said: EventDocument, guests: Sequence[Guest]) -> Iterator[str]:

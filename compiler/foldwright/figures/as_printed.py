@@ -28,6 +28,10 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
     def moved(point: ExactPoint) -> ExactPoint:
         return across.at(point[0]), down.at(point[1])
 
+    def face_moved(face: BlankFace) -> BlankFace:
+        sides = {"left": across.at(face.left), "right": across.at(face.right)}
+        return replace(face, **sides, top=down.at(face.top), bottom=down.at(face.bottom))
+
     return replace(
         blank,
         width=across.size,
@@ -42,13 +46,7 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         inner=tuple(tuple(map(moved, ring)) for ring in blank.inner),
         notches=tuple(_notch(notch, figures, across, down) for notch in blank.notches),
         stays=moved(blank.stays) if blank.stays else None,
-        faces=tuple(_face(face, across, down) for face in blank.faces),
-    )
-
-
-def _face(face: BlankFace, across: _PrintedAxis, down: _PrintedAxis) -> BlankFace:
-    return replace(
-        face, left=across.at(face.left), right=across.at(face.right), top=down.at(face.top), bottom=down.at(face.bottom)
+        faces=tuple(map(face_moved, blank.faces)),
     )
 
 
@@ -113,14 +111,8 @@ def _opening(opening: Opening, figures: Figures, across: _PrintedAxis, down: _Pr
             start = axis.at(offset.start)
             middle[axis is down], end = start + reach, start + length
         offsets.append(replace(offset, start=start, end=end))
-    return replace(
-        opening,
-        left=middle[0] - wide / 2,
-        top=middle[1] - high / 2,
-        width=wide,
-        height=high,
-        offsets=tuple(offsets),
-    )
+    left, top = middle[0] - wide / 2, middle[1] - high / 2
+    return replace(opening, left=left, top=top, width=wide, height=high, offsets=tuple(offsets))
 
 
 def _notch(notch: Opening, figures: Figures, across: _PrintedAxis, down: _PrintedAxis) -> Opening:

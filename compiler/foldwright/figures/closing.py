@@ -11,11 +11,10 @@ from fractions import Fraction
 
 from msgspec.structs import replace
 
-from foldwright.figures.group import close_group
+from foldwright.figures.group import ClosedGroup, close_group
 from foldwright.figures.model import Figures, Note
-from foldwright.figures.notes import notes_on_contradictions, notes_on_group, notes_on_kept_step
-from foldwright.figures.table import FigureTable, Marks, lay_out, named_in
-from foldwright.geometry.lengths import LengthId, Lengths
+from foldwright.figures.table import FigureTable, Marks, Stated, WrittenSum, lay_out, named_in
+from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Sum, Within
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.steps import BETWEEN_LINES, FARTHEST, STEPS
@@ -64,28 +63,22 @@ def _close(lengths: Lengths, system: System, marks: Marks) -> Figures:
         closed = close_group(problem.part(members), rules)
         for index, value in zip(members, closed.values, strict=True):
             values[index] = value
-            steps[index] = _step(value, closed.step, problem.fixed[index] and value == problem.exact[index])
+            as_written = problem.fixed[index] and value == problem.exact[index]
+            # What equals a length that stands as written may lie on no mark itself.
+            steps[index] = 0 if as_written or value % closed.step else closed.step
         notes += notes_on_group(table, members, closed)
     if rules.kept:
         notes += notes_on_kept_step(table, values)
     return _figures(table, values, steps, tuple(notes))
 
 
-def _step(value: int, step: int, as_written: bool) -> int:
-    """What equals a length that stands as written may lie on no mark itself."""
-    return 0 if as_written or value % step else step
-
-
 def _open_groups(table: FigureTable, values: Sequence[int]) -> list[list[int]]:
     """The groups for which the nearest values on the coarsest step will not do."""
     problem, rules = table.problem, table.rules
     troubled = {row.terms[0][0] for row in problem.rows if not row.at(rules.steps[0]).holds(values)}
-    for index, (value, exact) in enumerate(zip(values, problem.exact, strict=True)):
-        if not -rules.reach <= value - exact <= rules.reach:
-            troubled.add(index)
-    if not troubled:
-        return []
-    return [members for members in table.groups() if not troubled.isdisjoint(members)]
+    moved = enumerate(zip(values, problem.exact, strict=True))
+    troubled |= {index for index, (value, exact) in moved if abs(value - exact) > rules.reach}
+    return [members for members in table.groups() if not troubled.isdisjoint(members)] if troubled else []
 
 
 def _figures(table: FigureTable, values: Sequence[int], steps: Sequence[int], notes: tuple[Note, ...]) -> Figures:
@@ -111,3 +104,62 @@ def _unit(length: Length, system: System, mm: Fraction) -> Unit:
         return Unit.INCH
     by_the_yard = length.unit in (Unit.FOOT, Unit.YARD) and mm >= Unit.METRE.mm
     return Unit.METRE if by_the_yard else Unit.MILLIMETRE
+
+
+# --- what a reader should be told -------------------------------------------------------------------------------------
+
+
+_ASKED_FOR_BY: dict[type, str] = {Clearance: "fit", Sum: "border", Within: "sheet", AtLeast: "room", Equal: "equals"}
+"""What asks for more than a ruler shows, in a word; else `parts` do."""
+
+
+def notes_on_contradictions(table: FigureTable) -> list[Note]:
+    """What should hold and does not in the recipe's own numbers."""
+    return [_on_relation("disagree-as-written", relation) for relation in table.contradicted]
+
+
+def _on_relation(code: str, relation: Stated) -> Note:
+    return Note.of(code, named_in(relation), relation=type(relation).__name__.lower())
+
+
+def notes_on_group(table: FigureTable, members: Sequence[int], closed: ClosedGroup) -> list[Note]:
+    """How a group was closed, where that was not on the marks of a ruler as a matter of course."""
+    rules = table.rules
+    notes = [_on_dropped(table, table.stated[source]) for source in closed.dropped]
+    group = tuple(table.names[index] for index in members)
+    moves = [abs(value - table.problem.exact[index]) for index, value in zip(members, closed.values, strict=True)]
+    far = tuple(name for name, move in zip(group, moves, strict=True) if move > rules.reach)
+    step, most = table.length(closed.step), table.length(max(moves))
+    if far and rules.kept:
+        notes.append(Note.of(f"{rules.kept}-step-kept", far, most=most, reads=step))
+    elif far:
+        notes.append(Note.of("moved-further", far, most=most, step=step))
+    if closed.step in rules.finer:
+        asking = None if closed.because is None else table.stated[closed.because]
+        rounded = tuple(table.names[index] for index in members if not table.problem.fixed[index])
+        about = named_in(asking) if asking is not None else rounded
+        notes.append(Note.of(f"finer-for-{_ASKED_FOR_BY.get(type(asking), 'parts')}", about, step=step))
+    if not closed.proven:
+        notes.append(Note.of("closing-not-proven", group))
+    return notes
+
+
+def _on_dropped(table: FigureTable, relation: Stated) -> Note:
+    if not isinstance(relation, WrittenSum):
+        return _on_relation("cannot-close", relation)
+    written = table.lengths.by_id[relation.total]
+    return Note.of("total-gives", (relation.total,), written=write_exact(written))
+
+
+def notes_on_kept_step(table: FigureTable, values: Sequence[int]) -> list[Note]:
+    """Every length somebody wrote in the page's own system that is not printed as written, for a step that is kept."""
+    kept = table.rules.kept
+    code = "trimmer-cannot-read" if kept == "trimmer" else "numbers-rounded"
+    reads = table.length(table.rules.steps[0])
+    return [
+        Note.of(code, (name,), written=write_exact(length), printed=write_exact(table.length(value)), reads=reads)
+        for name, exact, value in zip(table.names, table.problem.exact, values, strict=True)
+        if value != exact
+        and (length := table.lengths.by_id[name]).unit.system is table.system
+        and name not in table.lengths.worked_out
+    ]

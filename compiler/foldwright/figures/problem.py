@@ -6,7 +6,7 @@ rounded unless it is meant to be. What is printed as the sum of other lengths is
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -37,9 +37,7 @@ class Constraint(Struct, frozen=True):
     @property
     def is_equality(self) -> bool:
         """Whether the row says no more than that two lengths are equal."""
-        return (
-            self.least == self.most == 0 and len(self.terms) == 2 and self.terms[0][1] == -self.terms[1][1] in (1, -1)
-        )
+        return self.least == self.most == 0 and sorted(times for _, times in self.terms) == [-1, 1]
 
     def holds(self, values: Sequence[int]) -> bool:
         total = 0
@@ -72,7 +70,7 @@ class Problem(Struct, frozen=True):
     @property
     def freedom(self) -> int:
         """How many lengths can be chosen before sums settle the rest (at most)."""
-        return len(self.related) - sum(self.fixed[index] for index in self.related) - sum(map(_is_sum, self.rows))
+        return sum(not self.fixed[index] for index in self.related) - sum(row.is_sum for row in self.rows)
 
     @property
     def related(self) -> frozenset[int]:
@@ -111,13 +109,8 @@ class Problem(Struct, frozen=True):
             for row in self.rows
             if row.terms[0][0] in local
         )
-        return Problem(
-            tuple(self.exact[index] for index in members), tuple(self.fixed[index] for index in members), rows
-        )
-
-
-def _is_sum(row: Constraint) -> bool:
-    return row.is_sum
+        fixed = tuple(self.fixed[index] for index in members)
+        return Problem(tuple(self.exact[index] for index in members), fixed, rows)
 
 
 def merged(problem: Problem) -> tuple[Problem, list[int]]:
@@ -132,14 +125,14 @@ def merged(problem: Problem) -> tuple[Problem, list[int]]:
     smaller = Problem(
         tuple(problem.exact[members[0]] for members in groups),
         tuple(any(problem.fixed[index] for index in members) for members in groups),
-        tuple(_with_places(row, place) for row in problem.rows if row.source not in pairs),
-        tuple(len(members) for members in groups),
+        tuple(
+            replace(row, terms=added((place[index], count) for index, count in row.terms))
+            for row in problem.rows
+            if row.source not in pairs
+        ),
+        tuple(map(len, groups)),
     )
     return smaller, [place[index] for index in range(len(problem.exact))]
-
-
-def _with_places(row: Constraint, place: Mapping[int, int]) -> Constraint:
-    return replace(row, terms=added((place[index], count) for index, count in row.terms))
 
 
 def added(terms: Iterable[tuple[int, int]]) -> Terms:

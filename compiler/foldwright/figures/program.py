@@ -7,6 +7,7 @@ are tried as bounds, and the sum of deviations is bounded half a tick above its 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from operator import mul
 from typing import Any
 
 from foldwright.figures.problem import Problem
@@ -55,11 +56,7 @@ class _FiguresProgram:
         self._problem, self._step, self._box = problem, step, box
         self._count = len(problem.exact)
         self._solver: Any = quiet_highs()
-        for option, value in (
-            ("mip_max_nodes", _MOST_NODES),
-            ("mip_rel_gap", 0.0),
-            ("mip_abs_gap", 0.0),
-        ):
+        for option, value in (("mip_max_nodes", _MOST_NODES), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0)):
             self._solver.setOptionValue(option, value)
         self._infinity: float = self._solver.getInfinity()
         self._optimal, self._infeasible = highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kInfeasible
@@ -94,8 +91,8 @@ class _FiguresProgram:
         """The smallest figures in order of mention among those with the least sum."""
         values = self._sure(self.least_sum())
         weights = self._problem.each_weight
-        moves = [abs(value - exact) for value, exact in zip(values, self._problem.exact, strict=True)]
-        total = sum(weight * move for weight, move in zip(weights, moves, strict=True))
+        moves = (abs(value - exact) for value, exact in zip(values, self._problem.exact, strict=True))
+        total = sum(map(mul, weights, moves))
         deviations = list(range(self._count, 2 * self._count))
         self._solver.addRow(0, total + 0.5, self._count, deviations, weights)
         for index, low in enumerate(self._box[0]):
@@ -116,13 +113,10 @@ class _FiguresProgram:
             raise UnprovenError
         columns: Sequence[float] = self._solver.getSolution().col_value
         values = [low + self._step * round(columns[index]) for index, low in enumerate(self._box[0])]
-        self._check(values)
-        return values
-
-    def _check(self, values: Sequence[int]) -> None:
         inside = all(low <= value <= high for low, value, high in zip(self._box[0], values, self._box[1], strict=True))
         if not inside or not all(row.holds(values) for row in self._problem.rows):
             raise UnprovenError
+        return values
 
     @staticmethod
     def _sure(values: list[int] | None) -> list[int]:

@@ -86,14 +86,10 @@ def _least(alike: Sequence[Held]) -> Held:
 
 
 def _as_printed(gap: Gap, figures: Figures) -> Gap:
-    between = figures[gap.outer].mm - figures[gap.inner].mm
-    moved = between - gap.between_scores.mm
+    between = Length(figures[gap.outer].mm - figures[gap.inner].mm, gap.between_scores.unit)
     card = gap.with_card
-    return replace(
-        gap,
-        between_scores=Length(between, gap.between_scores.unit),
-        with_card=Length(card.mm + moved, card.unit) if card else None,
-    )
+    moved = between.mm - gap.between_scores.mm
+    return replace(gap, between_scores=between, with_card=Length(card.mm + moved, card.unit) if card else None)
 
 
 def _less_sure(chances: Sequence[Sequence[Chance]]) -> Iterator[Chance]:
@@ -106,9 +102,8 @@ def _less_sure(chances: Sequence[Sequence[Chance]]) -> Iterator[Chance]:
 
 def _filled(recipe: Recipe, exact: Sequence[Gap], printed: Sequence[Sequence[Gap]]) -> Iterator[Finding]:
     """A gap the card leaves open as designed and fills as it is printed."""
-    for number, gap in enumerate(exact):
-        rooms = [(some[number].with_card, some[number]) for some in printed]
-        known = [(room.mm, one) for room, one in rooms if room is not None]
+    for gap, *both in zip(exact, *printed, strict=True):
+        known = [(one.with_card.mm, one) for one in both if one.with_card is not None]
         if gap.with_card is None or gap.with_card.mm <= 0 or not known:
             continue
         room, worst = min(known, key=lambda pair: pair[0])
@@ -125,10 +120,9 @@ def _seldom(recipe: Recipe, chances: Iterable[Chance]) -> Iterator[Finding]:
     """A pair that too often does not go together is a thought, told where the two are said to."""
     for chance in chances:
         if chance.share < _OFTEN_ENOUGH and chance.more is not None:
+            facts = {"outer": chance.outer, "inner": chance.inner, "share": chance.share, "more": chance.more}
             for place in _said(recipe, chance.outer, chance.inner):
-                facts = {"outer": chance.outer, "inner": chance.inner, "share": chance.share}
-                code = f"seldom-goes-{chance.how}"
-                yield Finding.of(code, Strength.THOUGHT, place, more=chance.more, **facts)
+                yield Finding.of(f"seldom-goes-{chance.how}", Strength.THOUGHT, place, **facts)
 
 
 def _said(recipe: Recipe, outer: str, inner: str) -> Iterator[Place]:

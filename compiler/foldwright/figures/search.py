@@ -7,7 +7,7 @@ mention. So there is exactly one best closing, or none.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 from msgspec import Struct
 
@@ -68,10 +68,8 @@ def box_within(problem: Problem, step: int, reach: int) -> Box | None:
     related = problem.related
     for index, (exact, fixed) in enumerate(zip(problem.exact, problem.fixed, strict=True)):
         if fixed:
-            low.append(exact)
-            high.append(exact)
-            continue
-        if index in related:
+            smallest = largest = exact
+        elif index in related:
             smallest = -((reach - exact) // step) * step
             largest = (exact + reach) // step * step
             if exact > 0:
@@ -186,7 +184,7 @@ def _any(problem: Problem, step: int, box: Box, budget: Budget) -> list[int] | N
     index = _open(box)
     if index is None:
         return box[0]
-    for value in _nearest_first(problem.exact[index], box[0][index], box[1][index], step):
+    for value in _nearest_first(problem, step, box, index):
         budget.spend()
         found = _any(problem, step, _with(box, index, value), budget)
         if found is not None:
@@ -203,7 +201,7 @@ def _least_sum(problem: Problem, step: int, box: Box, budget: Budget, least: int
     index = _open(box)
     if index is None:
         return _sum_at_least(problem, box, step)
-    for value in _nearest_first(problem.exact[index], box[0][index], box[1][index], step):
+    for value in _nearest_first(problem, step, box, index):
         budget.spend()
         least = _least_sum(problem, step, _with(box, index, value), budget, least)
     return least
@@ -240,10 +238,7 @@ def _sum_at_least(problem: Problem, box: Box, step: int) -> int:
 
 def _open(box: Box) -> int | None:
     """The first length in order of mention that still has a choice."""
-    for index, (low, high) in enumerate(zip(box[0], box[1], strict=True)):
-        if low < high:
-            return index
-    return None
+    return next((index for index, (low, high) in enumerate(zip(*box, strict=True)) if low < high), None)
 
 
 def _with(box: Box, index: int, value: int) -> Box:
@@ -252,6 +247,7 @@ def _with(box: Box, index: int, value: int) -> Box:
     return low, high
 
 
-def _nearest_first(exact: int, low: int, high: int, step: int) -> Iterator[int]:
-    """The multiples of `step` from `low` to `high`, nearest to `exact` first, the smaller of two as near."""
-    yield from sorted(range(low, high + 1, step), key=lambda value: abs(value - exact))
+def _nearest_first(problem: Problem, step: int, box: Box, index: int) -> list[int]:
+    """The multiples of `step` that a length may still take, the nearest first, the smaller of two as near."""
+    exact, (low, high) = problem.exact[index], box
+    return sorted(range(low[index], high[index] + 1, step), key=lambda value: abs(value - exact))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import lcm
 
@@ -79,7 +79,7 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> FigureTable:
     steps, finer = (tuple(in_ticks(step, ticks) for step in some) for some in (marks.steps, marks.finer))
     rules = Rules(steps, finer, in_ticks(marks.reach, ticks), marks.kept)
     written = _stand_as_written(lengths, system, exact, rules)
-    holding = [_holds(relation, exact, ticks) for relation in lengths.relations]
+    holding = _holding(lengths.relations, exact, ticks)
     sums = _sums(lengths.relations, holding)
     rests = {
         one.length: one
@@ -112,10 +112,6 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> FigureTable:
 # --- what stands as written -------------------------------------------------------------------------------------------
 
 
-def _could_be_written(denominator: int) -> bool:
-    return denominator <= _PLAIN_FRACTION or 1000 % denominator == 0
-
-
 def _stand_as_written(
     lengths: Lengths, system: System, exact: Mapping[LengthId, int], rules: Rules
 ) -> frozenset[LengthId]:
@@ -125,7 +121,7 @@ def _stand_as_written(
         for name, length in lengths.by_id.items()
         if length.unit.system is system
         and name not in lengths.worked_out
-        and _could_be_written(length.value.denominator)
+        and (length.value.denominator <= _PLAIN_FRACTION or 1000 % length.value.denominator == 0)
         and not (rules.kept and exact[name] % rules.steps[0])
     }
     # In a sum of lengths from both systems, what lies on no mark was added up or left over, not written.
@@ -138,6 +134,18 @@ def _stand_as_written(
 
 
 # --- sums -------------------------------------------------------------------------------------------------------------
+
+
+def _holding(relations: Sequence[Relation], exact: Mapping[LengthId, int], ticks: int) -> list[bool]:
+    """Whether each relation holds in the recipe's own numbers."""
+    themselves: dict[LengthId, Terms] = {name: ((index, 1),) for index, name in enumerate(exact)}
+    values = list(exact.values())
+    return [
+        exact[one.length] * one.parts == exact[one.outer] - exact[one.inner]
+        if isinstance(one, Rest)
+        else _row(one, 0, themselves, exact, ticks).holds(values)
+        for one in relations
+    ]
 
 
 def _sums(relations: Sequence[Relation], holding: Sequence[bool]) -> dict[LengthId, Sum]:
@@ -168,7 +176,7 @@ def _terms(
     for total in sums:
         of(total)
     for name, rest in rests.items():
-        terms[name] = added([*terms[rest.outer], *_times(terms[rest.inner], -1)])
+        terms[name] = _less(terms[rest.outer], terms[rest.inner])
     return terms
 
 
@@ -190,23 +198,6 @@ def named_in(relation: Stated) -> tuple[LengthId, ...]:
             return (length, outer, inner)
 
 
-def _holds(relation: Relation, exact: Mapping[LengthId, int], ticks: int) -> bool:
-    """Whether a relation holds in the recipe's own numbers."""
-    match relation:
-        case Sum(total, parts):
-            return exact[total] == sum(exact[part] for part in parts)
-        case Equal(one, other):
-            return exact[one] == exact[other]
-        case Clearance(outer, inner):
-            return exact[outer] > exact[inner]
-        case Within(length, limit):
-            return exact[length] <= in_ticks(limit, ticks)
-        case AtLeast(length, least):
-            return exact[length] >= -in_ticks(-least, ticks)
-        case Rest(length, outer, inner, parts):
-            return exact[length] * parts == exact[outer] - exact[inner]
-
-
 def _row(
     relation: Sum | Equal | Clearance | Within | AtLeast | WrittenSum,
     source: int,
@@ -218,18 +209,19 @@ def _row(
         case WrittenSum(total):
             return Constraint(terms[total], exact[total], exact[total], source)
         case Sum(total, parts):
-            members = [*_times(terms[total], -1), *(term for part in parts for term in terms[part])]
-            return Constraint(added(members), 0, 0, source)
+            together = [term for part in parts for term in terms[part]]
+            return Constraint(_less(together, terms[total]), 0, 0, source)
         case Equal(one, other):
-            return Constraint(added([*terms[one], *_times(terms[other], -1)]), 0, 0, source)
+            return Constraint(_less(terms[one], terms[other]), 0, 0, source)
         case Clearance(outer, inner):
             gap = exact[outer] - exact[inner]
-            return Constraint(added([*terms[outer], *_times(terms[inner], -1)]), 1, None, source, gap)
+            return Constraint(_less(terms[outer], terms[inner]), 1, None, source, gap)
         case Within(length, limit):
             return Constraint(terms[length], 0, in_ticks(limit, ticks), source)
         case AtLeast(length, least):
             return Constraint(terms[length], -in_ticks(-least, ticks), None, source)
 
 
-def _times(terms: Terms, count: int) -> Iterator[tuple[int, int]]:
-    return ((index, count * times) for index, times in terms)
+def _less(terms: Iterable[tuple[int, int]], others: Terms) -> Terms:
+    """The terms of a difference."""
+    return added([*terms, *((index, -times) for index, times in others)])

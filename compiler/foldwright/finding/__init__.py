@@ -1,6 +1,5 @@
 """What is the matter with a text or with a call, as plain data; the wording lives in `document`."""
 
-from foldwright.finding.model import Finding, Strength, Wrong
-from foldwright.finding.place import LineTable, Place
+from foldwright.finding.model import Finding, LineTable, Place, Said, Strength, Wrong
 
-__all__ = ["Finding", "LineTable", "Place", "Strength", "Wrong"]
+__all__ = ["Finding", "LineTable", "Place", "Said", "Strength", "Wrong"]

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import Enum
 from fractions import Fraction
+from functools import cache
 from types import MappingProxyType
 from typing import Any
 
@@ -67,10 +68,22 @@ def amount_unit(word: str) -> AmountUnit | None:
     return AMOUNT_WORDS.get(" ".join(word.lower().replace(".", " ").split()))
 
 
+@cache
+def registry() -> Any:
+    """Pint's registry with our units and no others; every magnitude is a `Fraction`."""
+    # Both are slow to import, and only what calculates asks for them.
+    from importlib import resources
+
+    import pint
+
+    text = resources.files("foldwright.measure").joinpath("units.txt").read_text(encoding="utf-8")
+    units = pint.UnitRegistry(None, non_int_type=Fraction, cache_folder=None)
+    units.load_definitions(text.splitlines())
+    return units
+
+
 def quantity(number: Fraction, symbol: str = "") -> Quantity:
     """So much of a unit as pint has it; without one, so many things that are counted."""
-    from foldwright.measure.registry import registry
-
     return registry().Quantity(number, _name(symbol))
 
 

@@ -9,11 +9,10 @@ import re
 
 from msgspec import Struct
 
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Length, Shape, Unit
 from foldwright.measure.numbers import FRACTION, VULGAR, squeezed
 from foldwright.measure.prose import find_measures
 from foldwright.measure.reading import read_length, read_lengths_cross
-from foldwright.measure.shape import Shape
 from foldwright.measure.unreadable import Unreadable
 
 _MOST_CHARACTERS = 2000

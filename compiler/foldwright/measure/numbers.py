@@ -52,10 +52,7 @@ NUMBER = f"(?:[0-9]+{_AFTER_WHOLE}|{FRACTION}|[0-9]*[.,][0-9]+|[0-9]+)"
 
 _WHOLE_WORDS = {
     word: value
-    for value, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve".split(),
-        start=1,
-    )
+    for value, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), start=1)
 } | {"fifteen": 15, "eighteen": 18, "twenty": 20, "thirty": 30}
 _PART_WORDS = {"half": 2, "third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "eighth": 8, "tenth": 10, "sixteenth": 16}
 _WHOLE_WORD = f"(?:{'|'.join(_WHOLE_WORDS)})"

@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 from msgspec import Struct
 
-from foldwright.measure.amounts import AMOUNT_UNITS, Dimension, number_of, quantity
+from foldwright.measure.amounts import AMOUNT_UNITS, Dimension, number_of, quantity, registry
 from foldwright.measure.length import System, millimetres
 from foldwright.measure.unit_table import UNITS
 
@@ -105,8 +105,6 @@ def _in(number: Fraction, unit: str, other: str) -> Fraction:
 
 def to_degrees(number: Fraction, unit: str) -> Portion:
     """A temperature on the other scale, to the nearest five degrees: no glue gun is truer (common practice)."""
-    from foldwright.measure.registry import registry
-
     other = "°C" if unit == "°F" else "°F"
     converted = registry().Quantity(number, UNITS[unit][0]).m_as(UNITS[other][0])
     return Portion(round(Fraction(converted) / _DEGREES) * _DEGREES, other)

@@ -24,13 +24,20 @@ from foldwright.measure.belief import (
     speaks_of_time,
     takes_length,
 )
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Length, Shape, Unit
 from foldwright.measure.numbers import BLANKS, tidy
 from foldwright.measure.quotations import closing_quotes
 from foldwright.measure.reading import LONGEST_MM
-from foldwright.measure.series import Series, groups_of, last_group, merge_and_a_half
-from foldwright.measure.shape import Shape
-from foldwright.measure.terms import Term, and_a_half, read_term, starts_in
+from foldwright.measure.terms import (
+    Series,
+    Term,
+    and_a_half,
+    groups_of,
+    last_group,
+    merge_and_a_half,
+    read_term,
+    starts_in,
+)
 from foldwright.measure.unreadable import Unreadable
 
 

@@ -9,10 +9,7 @@ from types import MappingProxyType
 from foldwright.measure.length import System, Unit
 
 STEPS: Mapping[System, tuple[Fraction, ...]] = MappingProxyType(
-    {
-        System.METRIC: (Fraction(1), Fraction(1, 2)),
-        System.IMPERIAL: (Unit.INCH.mm / 16, Unit.INCH.mm / 32),
-    }
+    {System.METRIC: (Fraction(1), Fraction(1, 2)), System.IMPERIAL: (Unit.INCH.mm / 16, Unit.INCH.mm / 32)}
 )
 """What an ordinary ruler shows, in millimetres: 1 and 1/2 mm, 1/16 and 1/32 in (common practice, no source)."""
 

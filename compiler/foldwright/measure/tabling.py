@@ -11,7 +11,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from foldwright.measure.registry import registry
+from foldwright.measure.amounts import registry
 
 _GROUPS = ("metric", "imperial", "typesetting")
 _DIMENSIONS = ("length", "area", "volume", "mass", "paper_weight", "temperature")

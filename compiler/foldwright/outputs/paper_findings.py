@@ -42,8 +42,7 @@ def misfit_findings(
         facts["larger"] = larger.name
     if too_long.too_wide:
         code = "card-word-too-wide" if larger else "card-word-too-wide-for-any"
-        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, recipe)
-        yield Finding.of(code, Strength.MISFIT, place, word=_shortened(too_long.wide_word), **facts)
+        yield _too_wide(code, too_long, recipe, texts, facts)
     else:
         code = "card-too-long-for-front" if fits_with_back else "card-too-long" if larger else "card-too-long-for-any"
         place, longest = _longest_place(too_long, recipe), _parts(too_long, recipe)
@@ -56,10 +55,18 @@ def handout_findings(
     """Why a handout was not made: only letters and words can be in its way, since it may have any number of pages."""
     own = _in_class(recipe)
     yield from letters_missing(misfit.unprintable, own, texts)
-    if too_long := misfit.too_long:
-        place = _found(too_long.wide_word, texts) or _place(too_long.too_wide, own)
-        word = _shortened(too_long.wide_word)
-        yield Finding.of("handout-word-too-wide", Strength.MISFIT, place, file=file, paper=paper.name, word=word)
+    if misfit.too_long:
+        yield _too_wide("handout-word-too-wide", misfit.too_long, own, texts, {"file": file, "paper": paper.name})
+
+
+def _too_wide(
+    code: str, too_long: TooLong, recipe: Recipe, texts: Mapping[str, str], facts: Mapping[str, object]
+) -> Finding:
+    """A word that is wider than its column; of a very long one only the beginning is shown."""
+    said = too_long.wide_word
+    word = said if len(said) <= _MOST_OF_A_WORD else said[: _MOST_OF_A_WORD - 1] + "…"
+    place = _found(said, texts) or _place(too_long.too_wide, recipe)
+    return Finding.of(code, Strength.MISFIT, place, word=word, **facts)
 
 
 def nothing_in_class(recipe: Recipe) -> Finding:
@@ -110,13 +117,9 @@ def _parts(too_long: TooLong, recipe: Recipe) -> tuple[str, ...]:
 
 def _named(block: str, recipe: Recipe) -> str:
     kind, number = _taken_apart(block)
-    words = catalogue()
-    if kind == "step":
-        short = recipe.steps[number - 1].short is not None
-        return words.say("card-part.step-short" if short else "card-part.step", number=number)
-    if kind == "section":
-        return words.say("card-part.section", heading=recipe.sections[number].heading.value)
-    return words.say(f"card-part.{kind}")
+    short = kind == "step" and recipe.steps[number - 1].short is not None
+    heading = recipe.sections[number].heading.value if kind == "section" else ""
+    return catalogue().say(f"card-part.{'step-short' if short else kind}", number=number, heading=heading)
 
 
 def _longest_place(too_long: TooLong, recipe: Recipe) -> Place:
@@ -146,16 +149,10 @@ def _taken_apart(block: str) -> tuple[str, int]:
     return kind, int(number or 0)
 
 
-def _shortened(word: str) -> str:
-    return word if len(word) <= _MOST_OF_A_WORD else word[: _MOST_OF_A_WORD - 1] + "…"
-
-
 def _found(words: str, texts: Mapping[str, str]) -> Place | None:
     """Where these words stand first."""
-    for file, text in texts.items():
-        if words and (at := text.find(words)) >= 0:
-            return Place(file, at, at + len(words))
-    return None
+    found = ((file, text.find(words)) for file, text in texts.items() if words)
+    return next((Place(file, at, at + len(words)) for file, at in found if at >= 0), None)
 
 
 # --- letters nobody has -----------------------------------------------------------------------------------------------
@@ -169,16 +166,9 @@ def letters_missing(unprintable: Sequence[Unprintable], recipe: Recipe, texts: M
     for kind, letters in kinds.items():
         places = {letter: _found(letter, texts) or _place(one.block, recipe) for letter, one in letters.items()}
         first = min(places, key=lambda letter: places[letter])
-        yield Finding.of(
-            "letter-missing",
-            Strength.MISFIT,
-            places[first],
-            letter=first,
-            name=unicodedata.name(first, "").lower() or catalogue().say("card-letter.unnamed"),
-            point=f"U+{ord(first):04X}",
-            kind=kind,
-            count=len(letters),
-        )
+        name = unicodedata.name(first, "").lower() or catalogue().say("card-letter.unnamed")
+        facts = {"letter": first, "name": name, "point": f"U+{ord(first):04X}", "kind": kind, "count": len(letters)}
+        yield Finding.of("letter-missing", Strength.MISFIT, places[first], **facts)
 
 
 def _kind(letter: str) -> str:

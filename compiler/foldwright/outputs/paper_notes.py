@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from foldwright.document.catalogue import catalogue
+from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
@@ -110,15 +110,11 @@ def _brief(document: Document, version: Version, needed: Version) -> Iterator[st
 def tell_note(note: Note) -> str:
     """A line for one file: `card-imperial-4x6.pdf: 8.5 pt, two columns, without the picture of base`."""
     words = catalogue()
-    if isinstance(note, TemplateNote):
-        chosen = words.say("list.comma").join(_template(note))
-        return words.say("made.line", file=note.file, chosen=chosen)
-    parts = _card(note) if isinstance(note, CardNote) else _handout(note)
-    return words.say("made.line", file=note.file, chosen=words.say("list.comma").join((*parts, *_lacking(note.lacks))))
+    parts = _on_card(note, words) if isinstance(note, CardNote) else _on_pages(note, words)
+    return words.say("made.line", file=note.file, chosen=words.say("list.comma").join(parts))
 
 
-def _card(note: CardNote) -> Iterator[str]:
-    words = catalogue()
+def _on_card(note: CardNote, words: Catalogue) -> Iterator[str]:
     if note.too_long_for:
         yield words.say("made.too-long-for", paper=note.too_long_for)
     if note.on_sheet:
@@ -127,27 +123,23 @@ def _card(note: CardNote) -> Iterator[str]:
         yield words.say(f"made.turned-on.{note.back_edge.value}")
     yield words.say("made.size", size=f"{note.size_pt:g}")
     yield words.say(f"made.columns.{note.columns}")
+    yield from _lacking(note.lacks, words)
 
 
-def _handout(note: HandoutNote) -> Iterator[str]:
-    words = catalogue()
+def _on_pages(note: HandoutNote | TemplateNote, words: Catalogue) -> Iterator[str]:
     yield words.say("made.pages", count=note.pages)
-    yield words.say("made.size", size=f"{note.size_pt:g}")
-
-
-def _template(note: TemplateNote) -> Iterator[str]:
-    words = catalogue()
-    yield words.say("made.pages", count=note.pages)
-    if note.tiled:
+    if isinstance(note, HandoutNote):
+        yield words.say("made.size", size=f"{note.size_pt:g}")
+        yield from _lacking(note.lacks, words)
+    elif note.tiled:
         yield words.say("made.in-parts", pieces=note.tiled)
 
 
-def _lacking(lacks: Lacks) -> Iterator[str]:
-    words = catalogue()
+def _lacking(lacks: Lacks, words: Catalogue) -> Iterator[str]:
     if lacks.short_steps:
         yield words.say("made.short", count=lacks.short_steps)
     if lacks.pictures:
-        pictures = tuple(dict.fromkeys(map(_picture, lacks.pictures)))
+        pictures = tuple(dict.fromkeys(_picture(one, words) for one in lacks.pictures))
         yield words.say("made.without-pictures", count=len(pictures), pictures=pictures)
     if lacks.missing or lacks.headings:
         things = tuple(words.say(f"made.missing.{name}") for name in lacks.missing)
@@ -156,11 +148,8 @@ def _lacking(lacks: Lacks) -> Iterator[str]:
         yield words.say(f"made.brief.{name}")
 
 
-def _picture(shown: PlacedPicture) -> str:
+def _picture(shown: PlacedPicture, words: Catalogue) -> str:
     """What a picture shows, in a word or two."""
-    words = catalogue()
-    if shown.drawing and shown.step:
-        return words.say("made.picture.step", number=shown.step)
-    if shown.piece:
+    if shown.piece and not (shown.drawing and shown.step):
         return shown.piece
     return words.say("made.picture.step", number=shown.step) if shown.step else words.say("made.picture.finished")

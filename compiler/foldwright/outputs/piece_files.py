@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from itertools import chain, count
 
 from foldwright.document.catalogue import catalogue
 from foldwright.document.spelling import language_of
@@ -48,9 +49,6 @@ def file_names(pieces: Iterable[str]) -> list[str]:
     found: list[str] = []
     for piece in pieces:
         plain = _NOT_PLAIN.sub("-", piece.lower()).strip("-") or "piece"
-        name, number = plain, 1
-        while name in found:
-            number += 1
-            name = f"{plain}-{number}"
-        found.append(name)
+        names = chain([plain], (f"{plain}-{number}" for number in count(2)))
+        found.append(next(name for name in names if name not in found))
     return found

@@ -55,7 +55,7 @@ def _handout(source: OutputSource) -> MadeFiles:
 
 
 def _template(source: OutputSource) -> MadeFiles:
-    from foldwright.outputs.templates import templates
+    from foldwright.outputs.papers import templates
 
     return templates(source)
 

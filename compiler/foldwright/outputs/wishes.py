@@ -19,14 +19,11 @@ _UPS = ("2", "4")
 
 def wish_of(asked: BuildOptions) -> BuildWish | Wrong:
     """What the options come to, or the first thing that is wrong with them."""
-    outputs = _outputs(asked.only)
-    if isinstance(outputs, Wrong):
+    if isinstance(outputs := _outputs(asked.only), Wrong):
         return outputs
-    systems = _systems(asked.units)
-    if isinstance(systems, Wrong):
+    if isinstance(systems := _systems(asked.units), Wrong):
         return systems
-    on_paper = _on_paper(asked)
-    if isinstance(on_paper, Wrong):
+    if isinstance(on_paper := _on_paper(asked), Wrong):
         return on_paper
     if idle := _idle(asked, outputs):
         return idle
@@ -52,7 +49,7 @@ def load_all_of(theme: str, outputs: Iterable[str]) -> None:
 
 
 def _outputs(text: str) -> tuple[str, ...] | Wrong:
-    names = tuple(dict.fromkeys(name.lower() for name in _parts(text)))
+    names = tuple(dict.fromkeys(map(str.lower, _parts(text))))
     for name in names or (text,):
         if name not in OUTPUTS:
             return Wrong.of("only-unknown", name=name, known=tuple(OUTPUTS))
@@ -62,8 +59,7 @@ def _outputs(text: str) -> tuple[str, ...] | Wrong:
 def _systems(text: str) -> tuple[System, ...] | Wrong:
     systems: list[System] = []
     for name in text.split(","):
-        system = system_named(name)
-        if system is None:
+        if (system := system_named(name)) is None:
             return Wrong.of("units-unknown", name=name.strip())
         systems.append(system)
     return tuple(dict.fromkeys(systems))
@@ -71,13 +67,10 @@ def _systems(text: str) -> tuple[System, ...] | Wrong:
 
 def _on_paper(asked: BuildOptions) -> OnPaper | Wrong:
     papers: list[Paper] = []
-    for name in _parts(asked.paper):
-        paper = paper_named(name)
-        if paper is None:
+    for name in _parts(asked.paper) or filter(None, (asked.paper,)):
+        if (paper := paper_named(name)) is None:
             return Wrong.of("paper-unknown", name=name, known=tuple(paper.name for paper in PAPERS))
         papers.append(paper)
-    if asked.paper and not papers:
-        return Wrong.of("paper-unknown", name=asked.paper, known=tuple(paper.name for paper in PAPERS))
     if asked.up and asked.up not in _UPS:
         return Wrong.of("up-odd", up=asked.up)
     up = int(asked.up or 1)

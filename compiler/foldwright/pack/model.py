@@ -25,6 +25,10 @@ class Thing(Struct, frozen=True):
         lying = () if self.upright else ((a, c, b), (c, a, b), (b, c, a), (c, b, a))
         return tuple(dict.fromkeys((*turned, *lying)))
 
+    def ways_into(self, room: Size) -> list[Size]:
+        """The ways in which it goes into a room by itself."""
+        return [way for way in self.ways if all(long <= wide for long, wide in zip(way, room, strict=True))]
+
     @property
     def volume(self) -> Fraction:
         return self.size[0] * self.size[1] * self.size[2]

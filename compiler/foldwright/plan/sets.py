@@ -33,8 +33,7 @@ type _Strip = tuple[int, int]
 
 def _in_whole_numbers(pieces: Sequence[Sides], sheet: Sides) -> tuple[list[_Whole], _Whole]:
     """The same sizes as multiples of what divides them all: whole numbers are ten times as quick as fractions."""
-    sides = [side for sides in (*pieces, sheet) for side in sides]
-    parts = lcm(*(side.denominator for side in sides))
+    parts = lcm(*(side.denominator for sides in (*pieces, sheet) for side in sides))
     whole = [(int(across * parts), int(down * parts)) for across, down in (*pieces, sheet)]
     return whole[:-1], whole[-1]
 

@@ -1,20 +1,24 @@
-"""Which sheets the pieces come out of, and how many of each a sheet gives with plain straight cuts."""
+"""Which sheets the pieces come out of, how many of each with plain straight cuts, and whether the trimmer suffices."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
+from math import acos, atan2, cos, degrees, hypot, pi, sin
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.lines import outline_of
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.scene import Point
 from foldwright.geometry.scores import is_heavy
 from foldwright.measure.length import Length, Unit
-from foldwright.plan.askew import slant_that_fits
 from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
+from foldwright.vocabulary import tool_of
 
 if TYPE_CHECKING:
     from foldwright.geometry.pieces import Flat
@@ -128,10 +132,13 @@ def _rule(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> tupl
 def grain_of_sheet(supply: Supply, sheet: NamedSheet) -> str:
     """The side of the sheet its grain runs along; `grain long` is along the longer one."""
     word = supply.grain.value.casefold() if supply.grain else ""
-    if sheet.across.mm == sheet.down.mm:
-        return ""
-    longer, shorter = ("across", "down") if sheet.across.mm > sheet.down.mm else ("down", "across")
-    return longer if "long" in word else shorter if "short" in word else ""
+    return _side_called(word, sheet.across.mm, sheet.down.mm)
+
+
+def _side_called(word: str, across: Fraction, down: Fraction) -> str:
+    """The side that a word calls the long or the short one."""
+    longer, shorter = ("across", "down") if across > down else ("down", "across")
+    return "" if across == down else longer if "long" in word else shorter if "short" in word else ""
 
 
 def grain_of_piece(blank: Blank, piece: Piece) -> str:
@@ -141,10 +148,7 @@ def grain_of_piece(blank: Blank, piece: Piece) -> str:
         return _along_the_fold(blank)
     if "across" in word or "down" in word:
         return "across" if "across" in word else "down"
-    if blank.width == blank.height:
-        return ""
-    longer, shorter = ("across", "down") if blank.width > blank.height else ("down", "across")
-    return longer if "long" in word else shorter if "short" in word else ""
+    return _side_called(word, blank.width, blank.height)
 
 
 def _along_the_fold(blank: Blank) -> str:
@@ -169,21 +173,17 @@ def _findings(yields: list[Yield], blank: Blank, piece: Piece, flat: Flat) -> It
             yield Finding.of(code, Strength.THOUGHT, place, **facts, sheet=one.sheet.name, other=giving[0].sheet.name)
     most, least = (pick(giving, key=lambda one: one.number) for pick in (max, min))
     if least.number * 2 <= most.number:
-        yield Finding.of(
-            "sheet-yields-half",
-            Strength.THOUGHT,
-            place,
-            **facts,
-            sheet=least.sheet.name,
-            count=least.number,
-            other=most.sheet.name,
-            more=most.number,
-        )
-    tight = [one for one in giving if one.best and one.best.uses_all]
+        facts_of_both = {
+            "sheet": least.sheet.name,
+            "count": least.number,
+            "other": most.sheet.name,
+            "more": most.number,
+        }
+        yield Finding.of("sheet-yields-half", Strength.THOUGHT, place, **facts, **facts_of_both)
+    tight = next((one for one in giving if one.best and one.best.uses_all), None)
     if tight and not blank.doubtful:
-        yield Finding.of(
-            "no-trim-to-spare", Strength.THOUGHT, place, **facts, sheet=tight[0].sheet.name, count=tight[0].number
-        )
+        own = {"sheet": tight.sheet.name, "count": tight.number}
+        yield Finding.of("no-trim-to-spare", Strength.THOUGHT, place, **facts, **own)
 
 
 def _across_the_fold(yields: list[Yield], blank: Blank, piece: Piece, supply: Supply, flat: Flat) -> Iterator[Finding]:
@@ -212,11 +212,10 @@ def _askew(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, obj
     if blank.doubtful or any(one.rule for one in yields):
         return None
     for one in yields:
-        slant = slant_that_fits(blank, float(one.sheet.across.mm), float(one.sheet.down.mm))
+        slant = _slant_that_fits(blank, float(one.sheet.across.mm), float(one.sheet.down.mm))
         if slant is not None:
-            return Finding.of(
-                "piece-fits-askew", Strength.THOUGHT, place, **facts, sheet=one.sheet.name, angle=round(slant)
-            )
+            own = {"sheet": one.sheet.name, "angle": round(slant)}
+            return Finding.of("piece-fits-askew", Strength.THOUGHT, place, **facts, **own)
     return None
 
 
@@ -226,16 +225,8 @@ def _no_sheet(yields: list[Yield], blank: Blank, place: Place, facts: dict[str, 
     nearest = turnable or min(yields, key=lambda one: _overhang(blank, one.sheet))
     sheet = nearest.sheet
     code = f"piece-only-against-{nearest.rule}" if turnable else "piece-larger-than-sheet"
-    return Finding.of(
-        code,
-        Strength.MISFIT,
-        place,
-        **facts,
-        sheet=sheet.name,
-        sheet_across=sheet.across,
-        sheet_down=sheet.down,
-        count=len(yields),
-    )
+    own = {"sheet": sheet.name, "sheet_across": sheet.across, "sheet_down": sheet.down, "count": len(yields)}
+    return Finding.of(code, Strength.MISFIT, place, **facts, **own)
 
 
 def _overhang(blank: Blank, sheet: NamedSheet) -> Fraction:
@@ -259,3 +250,105 @@ def place_of_size(piece: Piece) -> Place:
     """Where the author said how large a piece is."""
     said = piece.size or piece.relative or piece.inside or piece.inside_relative or piece.name
     return said.place
+
+
+# --- at a slant -------------------------------------------------------------------------------------------------------
+
+
+_HAIR = 1e-9
+"""As a part of the sheet: what floats may be off."""
+_SIMPLER = 0.02
+"""Millimetres a curved outline is simplified by, far below what anybody cuts."""
+
+
+def _slant_that_fits(blank: Blank, across: float, down: float) -> float | None:
+    """The least angle in degrees, under a quarter turn, at which the blank lies within the sheet; None when none.
+
+    What matters of a piece is its convex hull. Turned by an angle it is as wide as two of its corners say, and between
+    two directions of its edges those corners stay the same: the width is then one cosine. So where it fits at all, it
+    fits at an angle at which it just fills the sheet one way, or at the direction of an edge: these few are tried.
+    """
+    corners = _hull(blank)
+    fitting = [angle for angle in _candidates(corners, across, down) if _fits(corners, angle, across, down)]
+    return degrees(min(fitting)) if fitting else None
+
+
+def _hull(blank: Blank) -> Sequence[Point]:
+    from shapely import MultiPoint
+
+    hull = MultiPoint(outline_of(blank)).convex_hull.simplify(_SIMPLER)
+    return [(float(x), float(y)) for x, y in hull.exterior.coords[:-1]]
+
+
+def _candidates(corners: Sequence[Point], across: float, down: float) -> Iterator[float]:
+    """Angles from 0 to a half turn at which the piece may just begin, or cease, to fit."""
+    ways = sorted({atan2(y2 - y1, x2 - x1) % (pi / 2) for (x1, y1), (x2, y2) in pairwise((*corners, corners[0]))})
+    turns = [quarter - way for quarter in (pi / 2, pi) for way in ways]
+    bounds = sorted({0.0, pi / 2, pi, *turns})
+    yield from bounds
+    for start, end in pairwise(bounds):
+        middle = (start + end) / 2
+        for side, room in ((0, across), (1, down)):
+            turned = [_turned(corner, middle)[side] for corner in corners]
+            low, high = corners[turned.index(min(turned))], corners[turned.index(max(turned))]
+            dx, dy = high[0] - low[0], high[1] - low[1]
+            long = hypot(dx, dy)
+            if long < room or long == 0.0:
+                continue
+            # Turned by an angle t, (dx, dy) measures long * cos(t + way) across and long * sin(t + way) down.
+            way = atan2(dy, dx) - (pi / 2 if side else 0.0)
+            for angle in (acos(room / long) - way, -acos(room / long) - way):
+                if start <= angle % (2 * pi) <= end:
+                    yield angle % (2 * pi)
+
+
+def _turned(point: Point, angle: float) -> Point:
+    x, y = point
+    return x * cos(angle) - y * sin(angle), x * sin(angle) + y * cos(angle)
+
+
+def _fits(corners: Sequence[Point], angle: float, across: float, down: float) -> bool:
+    turned = [_turned(corner, angle) for corner in corners]
+    xs, ys = [x for x, _ in turned], [y for _, y in turned]
+    hair = _HAIR * max(across, down)
+    return max(xs) - min(xs) <= across + hair and max(ys) - min(ys) <= down + hair
+
+
+# --- one pass of the trimmer ------------------------------------------------------------------------------------------
+
+
+def check_trimmer(recipe: Recipe, flat: Flat) -> tuple[Finding, ...]:
+    """A thought for every piece with a straight cut, or a score, longer than the trimmer's bed."""
+    bed = recipe.studio.trimmer.bed
+    if bed is None or not _trims(recipe):
+        return ()
+    supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    found = []
+    for piece in recipe.pieces:
+        blank = blanks.get(piece.name.value)
+        supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
+        if blank is None or blank.doubtful or blank.round or piece.outline is not None:
+            continue
+        long = {"across": blank.width, "down": blank.height}
+        too_long = [side for side in _passes(blank, supply) if long[side] > bed.value.mm]
+        if too_long:
+            length = flat.lengths.by_id[LengthId(blank.piece, too_long[0], "size")]
+            facts = {"piece": blank.piece, "length": length, "bed": bed.value}
+            found.append(Finding.of("longer-than-the-bed", Strength.THOUGHT, place_of_size(piece), **facts))
+    return tuple(found)
+
+
+def _trims(recipe: Recipe) -> bool:
+    """Whether a trimmer is among the tools; a recipe that lists none may use the studio's."""
+    kinds = [tool_of(tool.name.value) for tool in recipe.tools]
+    return not kinds or any(kind is not None and kind.name == "paper trimmer" for kind in kinds)
+
+
+def _passes(blank: Blank, supply: Supply | None) -> Iterator[str]:
+    """The sides along which the piece is cut or scored. A whole sheet is scored, and not cut."""
+    sizes = {frozenset((sheet.value.across.mm, sheet.value.down.mm)) for sheet in (supply.sheets if supply else ())}
+    whole = frozenset((blank.width, blank.height)) in sizes
+    for side, scored in (("across", blank.down), ("down", blank.across)):
+        if not whole or len(scored) > 1:
+            yield side

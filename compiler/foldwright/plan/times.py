@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable
+from collections.abc import Container, Iterable
 
 from msgspec import Struct
 
@@ -60,26 +60,23 @@ def add_up(recipe: Recipe) -> Times:
     """The times of a recipe for one making; what the author left out is estimated from the acts (vocabulary)."""
     counts = {piece.name.value: piece.count.value if piece.count else 1 for piece in recipe.pieces}
     steps = tuple(_step_time(step, recipe, counts) for step in recipe.steps)
-    return Times(
-        steps,
-        _totals(steps, lambda _: True),
-        _totals(steps, lambda step: step.when is When.IN_CLASS),
-    )
+    return Times(steps, _totals(steps), _totals(step for step in steps if step.when is When.IN_CLASS))
 
 
 def class_totals(times: Times, beforehand: Container[int]) -> Totals:
     """Of the steps in class, without those by number that are done beforehand after all."""
-    return _totals(times.steps, lambda step: step.when is When.IN_CLASS and step.number not in beforehand)
+    in_class = (step for step in times.steps if step.when is When.IN_CLASS)
+    return _totals(step for step in in_class if step.number not in beforehand)
 
 
 def _step_time(step: Step, recipe: Recipe, counts: dict[str, int]) -> StepTime:
     acts = _acts(step, counts)
-    hands_on = step.time.value if step.time else _estimate(acts)
+    estimate = sum(act.seconds * times for act, times in acts) if acts else STEP_SECONDS
     waiting = step.wait.value.seconds if step.wait else max((act.waiting for act, _ in acts), default=0)
     other = step_named(recipe.steps, step.wait.value.meanwhile) if step.wait and step.wait.value.meanwhile else None
     return StepTime(
         number=step.number,
-        hands_on=hands_on,
+        hands_on=step.time.value if step.time else estimate,
         get_ready=step.get_ready.value if step.get_ready else 0,
         waiting=waiting,
         when=step.when,
@@ -97,19 +94,12 @@ def _acts(step: Step, counts: dict[str, int]) -> list[tuple[Act, int]]:
         for doing in step.doings
         if (act := act_of(doing.act))
     ]
-    if found:
-        return found
-    return [(act, 1) for word in step.heading.value.split()[:1] if (act := act_of(word.strip(",.:;")))]
+    first = step.heading.value.split()[:1]
+    return found or [(act, 1) for word in first if (act := act_of(word.strip(",.:;")))]
 
 
-def _estimate(acts: list[tuple[Act, int]]) -> int:
-    if not acts:
-        return STEP_SECONDS
-    return sum(act.seconds * times for act, times in acts)
-
-
-def _totals(steps: Iterable[StepTime], wanted: Callable[[StepTime], bool]) -> Totals:
-    chosen = [step for step in steps if wanted(step) and not step.optional]
+def _totals(steps: Iterable[StepTime]) -> Totals:
+    chosen = [step for step in steps if not step.optional]
     return Totals(
         hands_on=sum(step.hands_on for step in chosen),
         get_ready=sum(step.get_ready for step in chosen),

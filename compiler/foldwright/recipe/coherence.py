@@ -11,8 +11,8 @@ from foldwright.measure.paper import named_sheet
 from foldwright.recipe.facts.misspelling import name_meant
 from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
-from foldwright.recipe.prose.spoken import spoken_text
 from foldwright.recipe.undone import undone_work
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
 from foldwright.vocabulary.names import plain_words
 

@@ -14,7 +14,7 @@ from msgspec import Struct
 from foldwright.finding import Finding, Strength
 from foldwright.recipe.model import Instead, Recipe, Said, Step, Supply
 from foldwright.recipe.needs import acts_in, supplies_named, supply_kind
-from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import HAZARDS, Signal, ToolKind, act_of, kind_of, tools_in
 from foldwright.vocabulary.allergens import declares_nothing
 from foldwright.vocabulary.audience import may_be_under_three

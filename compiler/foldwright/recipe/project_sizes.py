@@ -20,7 +20,7 @@ from foldwright.recipe.pieces.piece import PIECE_WORDS
 TOP_WORDS = ("title", "summary", "makes", "level")
 """What a size may say of the whole."""
 _AS_WRITTEN = frozenset({"as written", "as above", "as it is written", "the recipe as written"})
-_ALL_WORDS = Known((*PIECE_WORDS.words, *SUPPLY_WORDS.words), {**PIECE_WORDS.others, **SUPPLY_WORDS.others})
+_ALL_WORDS = Known({**PIECE_WORDS.spellings, **SUPPLY_WORDS.spellings})
 
 
 class SizeChanges(Struct, frozen=True):

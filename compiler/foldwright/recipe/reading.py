@@ -14,12 +14,11 @@ from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
 from foldwright.recipe.facts.front import Parts, split
-from foldwright.recipe.facts.known import Fact, Known, gather
+from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
-from foldwright.recipe.facts.supplies import read_supplies
-from foldwright.recipe.facts.tools import read_tools
+from foldwright.recipe.facts.supplies import read_supplies, read_tools
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import said_row, said_value, text_of
 from foldwright.recipe.model import Photo, Recipe, Said, Size, Studio
@@ -30,37 +29,12 @@ from foldwright.recipe.prose.body import read_body
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
 _TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "photo", "photo shows", "for")
 """Facts of the whole that are plain texts."""
+_OWN_WORDS = """title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for; revised;
+    photo: picture; photo shows: picture shows; video; hush: hushed; supplies: supply; tools: tool; pieces: piece;
+    sizes: size"""
 RECIPE_WORDS = Known(
-    words=(
-        "title",
-        "summary",
-        "credit",
-        "makes",
-        "measured in",
-        "level",
-        "for",
-        "revised",
-        "photo",
-        "photo shows",
-        "video",
-        "hush",
-        *SECTIONS,
-        *STUDIO_WORDS.words,
-    ),
-    others={
-        "measure in": "measured in",
-        "units": "measured in",
-        "difficulty": "level",
-        "picture": "photo",
-        "picture shows": "photo shows",
-        "hushed": "hush",
-        "supply": "supplies",
-        "tool": "tools",
-        "piece": "pieces",
-        "size": "sizes",
-        "credits": "credit",
-        **{spelling: word for spelling, word in STUDIO_WORDS.others.items() if spelling != "name"},
-    },
+    # What a recipe calls its name is no studio.
+    spellings_in(_OWN_WORDS) | {word: fact for word, fact in STUDIO_WORDS.spellings.items() if word != "name"}
 )
 _UNITS = {**UNIT_WORDS, "imperial": Unit.INCH, "metric": Unit.MILLIMETRE}
 """What a recipe may be measured in: then a bare number of its pieces and supplies is that long."""

@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from foldwright.finding import Finding, Strength
 from foldwright.recipe.model import Piece, Recipe, Step
-from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import ACTS, Phase
 from foldwright.vocabulary.names import plain_words
 

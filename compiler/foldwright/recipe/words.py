@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length
-from foldwright.measure.shape import Shape as Shape
+from foldwright.measure.length import Shape as Shape
 
 
 class Bare(Struct, frozen=True):
@@ -155,6 +155,23 @@ def flat_runs[M](children: Iterable[InlineOf[M]]) -> Iterator[Text | M | Code | 
             yield from flat_runs(child.children)
         else:
             yield child
+
+
+def spoken_text(blocks: Iterable[Block]) -> str:
+    """Everything the blocks say, blocks parted by line ends; code and preformatted text say nothing."""
+    return "".join([_spoken(run) for line in lines_of(blocks) for run in (*flat_runs(line), None)])
+
+
+def _spoken(run: Text | Measure | Code | Break | None) -> str:
+    match run:
+        case Text():
+            return run.text
+        case Measure():
+            return run.said
+        case Code() | Break():
+            return " "
+        case None:
+            return "\n"
 
 
 def changed[M, N](

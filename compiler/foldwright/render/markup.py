@@ -2,27 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from html import escape
 
+from markupsafe import Markup as Html
+
 from foldwright.document.words import Both, Figure, MeasureInWords, Part, Passage, Run, Runs, SetMeasure
 from foldwright.measure.length import System
-from foldwright.measure.writing import FRACTION_SLASH, NARROW_SPACE
-from foldwright.recipe.words import (
-    HIGHEST,
-    Break,
-    Code,
-    Emphasis,
-    Items,
-    Link,
-    Paragraph,
-    Preformatted,
-    Quote,
-    Rule,
-    Strong,
-    Subheading,
-    Text,
-)
+from foldwright.measure.writing import FRACTION_SLASH, NARROW_SPACE, TIMES
+from foldwright.recipe import words as prose
 
 _NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
@@ -54,40 +43,40 @@ class Markup:
 
     def _run(self, run: Run) -> str:
         match run:
-            case Text(text):
+            case prose.Text(text):
                 return escape(text, quote=False)
             case MeasureInWords(phrases):
                 return self.phrases(phrases)
-            case Emphasis(children):
+            case prose.Emphasis(children):
                 return f"<em>{self.runs(children)}</em>"
-            case Strong(children):
+            case prose.Strong(children):
                 return f"<strong>{self.runs(children)}</strong>"
-            case Code(text):
+            case prose.Code(text):
                 return f"<code>{escape(text, quote=False)}</code>"
-            case Link(href, children):
+            case prose.Link(href, children):
                 return link(href, self.runs(children))
-            case Break():
+            case prose.Break():
                 return "<br>"
 
     def _part(self, part: Part) -> str:
         match part:
-            case Paragraph(runs):
+            case prose.Paragraph(runs):
                 return f"<p>{self.runs(runs)}</p>"
-            case Items(ordered, items):
+            case prose.Items(ordered, items):
                 tag = "ol" if ordered else "ul"
                 return f"<{tag}>{''.join(f'<li>{self._item(item)}</li>' for item in items)}</{tag}>"
-            case Quote(passage):
+            case prose.Quote(passage):
                 return f"<blockquote>{self.passage(passage)}</blockquote>"
-            case Subheading(level, runs):
-                rank = min(self._heading + max(level - HIGHEST, 0), 6)
+            case prose.Subheading(level, runs):
+                rank = min(self._heading + max(level - prose.HIGHEST, 0), 6)
                 return f"<h{rank}>{self.runs(runs)}</h{rank}>"
-            case Preformatted(text):
+            case prose.Preformatted(text):
                 return f"<pre><code>{escape(text, quote=False)}</code></pre>"
-            case Rule():
+            case prose.Rule():
                 return "<hr>"
 
     def _item(self, item: Passage) -> str:
-        if len(item) == 1 and isinstance(item[0], Paragraph):
+        if len(item) == 1 and isinstance(item[0], prose.Paragraph):
             return self.runs(item[0].children)
         return self.passage(item)
 
@@ -141,3 +130,25 @@ def _figure(figure: Figure) -> str:
         opening = f'{NARROW_SPACE}<span class="fr on">' if text else '<span class="fr">'
         text += f"{opening}{figure.numerator}{FRACTION_SLASH}{figure.denominator}</span>"
     return f"{text}{NARROW_SPACE}{figure.unit}" if figure.unit else text
+
+
+_FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b")
+_TIMES = re.compile(rf"(?<=[0-9]) {TIMES} ")
+_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
+_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd)\b)")
+
+
+def set_line(text: str) -> Html:
+    """The line as mark-up; no unit stands alone on the next line."""
+    fractions = _FRACTION.sub(rf'<span class="fr">\1{FRACTION_SLASH}\2</span>', escape(text, quote=False))
+    return Html(_UNIT.sub("\u00a0", _CROSS.sub(f" {TIMES} ", fractions)))
+
+
+def plain_line(text: str) -> str:
+    """The line as plain text for a setter that makes fractions of figures round a fraction slash; counts stay whole."""
+    fractions = _FRACTION.sub(_plain_fraction, text)
+    return _TIMES.sub(f"\u00a0{TIMES}\u00a0", _CROSS.sub(f" {TIMES} ", fractions))
+
+
+def _plain_fraction(found: re.Match[str]) -> str:
+    return f"{NARROW_SPACE if found[0][0] == ' ' else ''}{found[1]}{FRACTION_SLASH}{found[2]}"

@@ -1,9 +1,9 @@
 """Acts, tools, kinds of supply, levels, hazards, allergens: open lists that every later room shares."""
 
 from foldwright.vocabulary.acts import ACTS, Act, Phase, act_of, leading_act, length_acts
-from foldwright.vocabulary.allergens import ALLERGENS, Allergen, allergens_in
-from foldwright.vocabulary.hazards import HAZARDS, Hazard, Signal
-from foldwright.vocabulary.levels import LEVELS, Level, level_of
+from foldwright.vocabulary.allergens import ALLERGENS, allergens_in
+from foldwright.vocabulary.hazards import HAZARDS, Signal
+from foldwright.vocabulary.levels import LEVELS, level_of
 from foldwright.vocabulary.supplies import SUPPLY_KINDS, SupplyKind, kind_of
 from foldwright.vocabulary.tools import TOOLS, ToolKind, tool_of, tools_in
 
@@ -15,9 +15,6 @@ __all__ = [
     "SUPPLY_KINDS",
     "TOOLS",
     "Act",
-    "Allergen",
-    "Hazard",
-    "Level",
     "Phase",
     "Signal",
     "SupplyKind",

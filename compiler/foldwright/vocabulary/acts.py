@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import IntEnum
 from functools import lru_cache
 
 from msgspec import Struct
+
+from foldwright.vocabulary.names import names_in, rows_of
 
 
 class Phase(IntEnum):
@@ -41,289 +44,112 @@ class Act(Struct, frozen=True):
     on_paper: bool = False
 
 
-_KNIVES = ("paper trimmer", "craft knife", "scissors", "rotary cutter", "cutting plotter")
-_NIPPERS = ("scissors", "craft knife", "paper trimmer")
-_SCORERS = ("scoring blade", "scoring board", "scoring tool", "bone folder", "craft knife", "paper trimmer")
+_TOOLS = {
+    "knives": "paper trimmer, craft knife, scissors, rotary cutter, cutting plotter",
+    "nippers": "scissors, craft knife, paper trimmer",
+    "scorers": "scoring blade, scoring board, scoring tool, bone folder, craft knife, paper trimmer",
+}
+"""Tools that do the same, by the word for them in the list."""
+_LIST = """
+# measuring and drawing
+measure | plan | 30 | measures, measuring, measured | length | ruler
+mark | plan | 30 | marks, marking, marked | length | pencil, pen
+trace | plan | 60 | traces, tracing, traced, draw round, draw around | | pencil, pen
+draw | plan | 60 | draws, drawing, drew, drawn, rule | length | pencil, pen, crayon
+print | plan | 60 | prints, printing, printed
+# cutting
+cut | cut | 45 | cuts, cutting, cut out, cuts out, cutting out, recut | length, paper | knives
+trim | cut | 30 | trims, trimming, trimmed | length, paper | knives
+slice | cut | 45 | slices, slicing, sliced | length, paper | knives
+tear | cut | 20 | tears, tearing, tore, torn | length, paper
+die cut | cut | 60 | die cuts, die cutting, die-cut | paper, rollers | die-cutting machine, die
+laser cut | cut | 60 | laser cuts, laser cutting, laser-cut | paper, laser | laser cutter
+# scoring
+score | score | 45 | scores, scoring, scored | length, paper | scorers
+perforate | score | 45 | perforates, perforating, perforated | length, paper | scoring tool, craft knife, rotary
+  cutter
+# cuts that belong to a scored piece, and holes
+slit | pierce | 60 | slits, slitting | length, paper | nippers
+snip | pierce | 30 | snips, snipping, snipped | length, paper | nippers
+notch | pierce | 30 | notches, notching, notched | length, paper | scissors, craft knife, hole punch
+punch | pierce | 20 | punches, punching, punched | paper | hole punch, eyelet setter, awl
+pierce | pierce | 20 | pierces, piercing, pierced, prick, pricks, pricking | paper, point | awl, needle, compass,
+  toothpick
+round | pierce | 20 | rounds, rounding, rounded | paper | hole punch, scissors
+remove | pierce | 20 | removes, removing, removed, cut away, cut off | length
+# decorating
+emboss | decorate | 60 | embosses, embossing, embossed | | embossing folder, heat tool, scoring tool
+stamp | decorate | 60 | stamps, stamping, stamped | | stamp
+ink | decorate | 45 | inks, inking, inked
+stencil | decorate | 90 | stencils, stencilling, stencilled, stenciling, stenciled | | stencil
+colour | decorate | 180 | colours, colouring, coloured, color, colors, coloring, colored, colour in
+paint | decorate | 180 | paints, painting, painted | wait 900 | brush, sponge
+write | decorate | 60 | writes, writing, wrote, written, letter, letters, lettering | | pen, pencil, crayon
+decorate | decorate | 180 | decorates, decorating, decorated
+# folding
+fold | fold | 45 | folds, folding, folded, fold up, fold in, fold over | length, paper
+crease | fold | 30 | creases, creasing, creased | length, paper
+pleat | fold | 60 | pleats, pleating, pleated | length, paper
+bend | fold | 20 | bends, bending, bent | paper
+roll | fold | 30 | rolls, rolling, rolled, curl, curls, curling, curled | paper
+burnish | fold | 20 | burnishes, burnishing, burnished, rub down | paper | bone folder
+# joining
+glue | join | 60 | glues, gluing, glueing, glued, paste, pastes, pasting, pasted
+hot glue | join | 45 | hot glues, hot gluing, hot glued, hot-glue | hot-glue | hot glue gun
+tape | join | 60 | tapes, taping, taped
+stick | join | 45 | sticks, sticking, stuck, stick down, mount, mounts, mounting, mounted, adhere, layer, layers,
+  layering, layered
+attach | join | 45 | attaches, attaching, attached, fix, fixes, fixing, fixed, fasten, fastens, fastening, fastened,
+  join, joins, joining, joined
+staple | join | 20 | staples, stapling, stapled | pinch, sharp-ends | stapler
+sew | join | 300 | sews, sewing, sewed, sewn, stitch, stitches, stitching, stitched | point | needle
+insert | join | 20 | inserts, inserting, inserted, slide, slides, sliding, slid, tuck, tucks, tucking, tucked, slot
+assemble | join | 120 | assembles, assembling, assembled, build, builds, building, put together
+# finishing
+thread | finish | 60 | threads, threading, threaded, lace, laces, lacing, laced
+wrap | finish | 45 | wraps, wrapping, wrapped, wind, winds, winding, wound
+tie | finish | 60 | ties, tying, tied, knot, knots, knotting, knotted
+fill | finish | 30 | fills, filling, filled
+pack | finish | 30 | packs, packing, packed, bag, bags, bagging
+close | finish | 15 | closes, closing, closed, seal, seals, sealing, sealed
+# at any time
+press | any | 20 | presses, pressing, pressed, flatten, flattens, flattening, flattened
+turn | any | 5 | turns, turning, turned, flip, flips, flipping, flipped
+lay | any | 15 | lays, laying, laid, place, places, placing, placed, put, puts, putting
+check | any | 20 | checks, checking, checked, test, tests, testing, tested, try
+dry | any | 0 | dries, drying, dried | wait 600
+wait | any | 0 | waits, waiting, waited, rest, rests, resting | wait 600
+heat | decorate | 60 | heats, heating, heated, heat emboss, heat embossing, heat embossed, melt, melts, melting | heat
+  | heat tool, iron
+sand down | decorate | 60 | sands down, sanding, sanding down, sanded, sand smooth, sand the | dust | sandpaper
+spray | decorate | 60 | sprays, spraying, sprayed | wait 600, spray
+solder | join | 180 | solders, soldering, soldered | solder | soldering iron
+collect | plan | 60 | collects, collecting, collected, gather, gathers, gathering, gathered
+sort | plan | 60 | sorts, sorting, sorted, choose, chooses, choosing, pick, picks
+share out | any | 60 | hand out, hands out, handing out
+clean | any | 60 | cleans, cleaning, cleaned, tidy, wipe, wipes, wiping
+"""
+"""Name, phase, seconds, other forms, what there is to know (anything else is the code of a hazard), tools."""
 
-ACTS: tuple[Act, ...] = (
-    # measuring and drawing
-    Act("measure", Phase.PLAN, 30, ("measures", "measuring", "measured"), True, ("ruler",)),
-    Act("mark", Phase.PLAN, 30, ("marks", "marking", "marked"), True, ("pencil", "pen")),
-    Act(
-        "trace", Phase.PLAN, 60, ("traces", "tracing", "traced", "draw round", "draw around"), False, ("pencil", "pen")
-    ),
-    Act("draw", Phase.PLAN, 60, ("draws", "drawing", "drew", "drawn", "rule"), True, ("pencil", "pen", "crayon")),
-    Act("print", Phase.PLAN, 60, ("prints", "printing", "printed")),
-    # cutting
-    Act(
-        "cut",
-        Phase.CUT,
-        45,
-        ("cuts", "cutting", "cut out", "cuts out", "cutting out", "recut"),
-        True,
-        _KNIVES,
-        on_paper=True,
-    ),
-    Act("trim", Phase.CUT, 30, ("trims", "trimming", "trimmed"), True, _KNIVES, on_paper=True),
-    Act("slice", Phase.CUT, 45, ("slices", "slicing", "sliced"), True, _KNIVES, on_paper=True),
-    Act("tear", Phase.CUT, 20, ("tears", "tearing", "tore", "torn"), True, on_paper=True),
-    Act(
-        "die cut",
-        Phase.CUT,
-        60,
-        ("die cuts", "die cutting", "die-cut"),
-        False,
-        ("die-cutting machine", "die"),
-        ("rollers",),
-        on_paper=True,
-    ),
-    Act(
-        "laser cut",
-        Phase.CUT,
-        60,
-        ("laser cuts", "laser cutting", "laser-cut"),
-        False,
-        ("laser cutter",),
-        ("laser",),
-        on_paper=True,
-    ),
-    # scoring
-    Act("score", Phase.SCORE, 45, ("scores", "scoring", "scored"), True, _SCORERS, on_paper=True),
-    Act(
-        "perforate",
-        Phase.SCORE,
-        45,
-        ("perforates", "perforating", "perforated"),
-        True,
-        ("scoring tool", "craft knife", "rotary cutter"),
-        on_paper=True,
-    ),
-    # cuts that belong to a scored piece, and holes
-    Act(
-        "slit",
-        Phase.PIERCE,
-        60,
-        ("slits", "slitting"),
-        True,
-        _NIPPERS,
-        on_paper=True,
-    ),
-    Act("snip", Phase.PIERCE, 30, ("snips", "snipping", "snipped"), True, _NIPPERS, on_paper=True),
-    Act(
-        "notch",
-        Phase.PIERCE,
-        30,
-        ("notches", "notching", "notched"),
-        True,
-        ("scissors", "craft knife", "hole punch"),
-        on_paper=True,
-    ),
-    Act(
-        "punch",
-        Phase.PIERCE,
-        20,
-        ("punches", "punching", "punched"),
-        False,
-        ("hole punch", "eyelet setter", "awl"),
-        on_paper=True,
-    ),
-    Act(
-        "pierce",
-        Phase.PIERCE,
-        20,
-        ("pierces", "piercing", "pierced", "prick", "pricks", "pricking"),
-        False,
-        ("awl", "needle", "compass", "toothpick"),
-        ("point",),
-        on_paper=True,
-    ),
-    Act("round", Phase.PIERCE, 20, ("rounds", "rounding", "rounded"), False, ("hole punch", "scissors"), on_paper=True),
-    Act("remove", Phase.PIERCE, 20, ("removes", "removing", "removed", "cut away", "cut off"), True),
-    # decorating
-    Act(
-        "emboss",
-        Phase.DECORATE,
-        60,
-        ("embosses", "embossing", "embossed"),
-        False,
-        ("embossing folder", "heat tool", "scoring tool"),
-    ),
-    Act("stamp", Phase.DECORATE, 60, ("stamps", "stamping", "stamped"), False, ("stamp",)),
-    Act("ink", Phase.DECORATE, 45, ("inks", "inking", "inked")),
-    Act(
-        "stencil",
-        Phase.DECORATE,
-        90,
-        ("stencils", "stencilling", "stencilled", "stenciling", "stenciled"),
-        False,
-        ("stencil",),
-    ),
-    Act(
-        "colour",
-        Phase.DECORATE,
-        180,
-        ("colours", "colouring", "coloured", "color", "colors", "coloring", "colored", "colour in"),
-    ),
-    Act("paint", Phase.DECORATE, 180, ("paints", "painting", "painted"), False, ("brush", "sponge"), waiting=900),
-    Act(
-        "write",
-        Phase.DECORATE,
-        60,
-        ("writes", "writing", "wrote", "written", "letter", "letters", "lettering"),
-        False,
-        ("pen", "pencil", "crayon"),
-    ),
-    Act("decorate", Phase.DECORATE, 180, ("decorates", "decorating", "decorated")),
-    # folding
-    Act("fold", Phase.FOLD, 45, ("folds", "folding", "folded", "fold up", "fold in", "fold over"), True, on_paper=True),
-    Act("crease", Phase.FOLD, 30, ("creases", "creasing", "creased"), True, on_paper=True),
-    Act("pleat", Phase.FOLD, 60, ("pleats", "pleating", "pleated"), True, on_paper=True),
-    Act("bend", Phase.FOLD, 20, ("bends", "bending", "bent"), on_paper=True),
-    Act("roll", Phase.FOLD, 30, ("rolls", "rolling", "rolled", "curl", "curls", "curling", "curled"), on_paper=True),
-    Act(
-        "burnish",
-        Phase.FOLD,
-        20,
-        ("burnishes", "burnishing", "burnished", "rub down"),
-        False,
-        ("bone folder",),
-        on_paper=True,
-    ),
-    # joining
-    Act("glue", Phase.JOIN, 60, ("glues", "gluing", "glueing", "glued", "paste", "pastes", "pasting", "pasted")),
-    Act(
-        "hot glue",
-        Phase.JOIN,
-        45,
-        ("hot glues", "hot gluing", "hot glued", "hot-glue"),
-        False,
-        ("hot glue gun",),
-        ("hot-glue",),
-    ),
-    Act("tape", Phase.JOIN, 60, ("tapes", "taping", "taped")),
-    Act(
-        "stick",
-        Phase.JOIN,
-        45,
-        (
-            "sticks",
-            "sticking",
-            "stuck",
-            "stick down",
-            "mount",
-            "mounts",
-            "mounting",
-            "mounted",
-            "adhere",
-            "layer",
-            "layers",
-            "layering",
-            "layered",
-        ),
-    ),
-    Act(
-        "attach",
-        Phase.JOIN,
-        45,
-        (
-            "attaches",
-            "attaching",
-            "attached",
-            "fix",
-            "fixes",
-            "fixing",
-            "fixed",
-            "fasten",
-            "fastens",
-            "fastening",
-            "fastened",
-            "join",
-            "joins",
-            "joining",
-            "joined",
-        ),
-    ),
-    Act("staple", Phase.JOIN, 20, ("staples", "stapling", "stapled"), False, ("stapler",), ("pinch", "sharp-ends")),
-    Act(
-        "sew",
-        Phase.JOIN,
-        300,
-        ("sews", "sewing", "sewed", "sewn", "stitch", "stitches", "stitching", "stitched"),
-        False,
-        ("needle",),
-        ("point",),
-    ),
-    Act(
-        "insert",
-        Phase.JOIN,
-        20,
-        (
-            "inserts",
-            "inserting",
-            "inserted",
-            "slide",
-            "slides",
-            "sliding",
-            "slid",
-            "tuck",
-            "tucks",
-            "tucking",
-            "tucked",
-            "slot",
-        ),
-    ),
-    Act(
-        "assemble",
-        Phase.JOIN,
-        120,
-        ("assembles", "assembling", "assembled", "build", "builds", "building", "put together"),
-    ),
-    # finishing
-    Act("thread", Phase.FINISH, 60, ("threads", "threading", "threaded", "lace", "laces", "lacing", "laced")),
-    Act("wrap", Phase.FINISH, 45, ("wraps", "wrapping", "wrapped", "wind", "winds", "winding", "wound")),
-    Act("tie", Phase.FINISH, 60, ("ties", "tying", "tied", "knot", "knots", "knotting", "knotted")),
-    Act("fill", Phase.FINISH, 30, ("fills", "filling", "filled")),
-    Act("pack", Phase.FINISH, 30, ("packs", "packing", "packed", "bag", "bags", "bagging")),
-    Act("close", Phase.FINISH, 15, ("closes", "closing", "closed", "seal", "seals", "sealing", "sealed")),
-    # at any time
-    Act("press", Phase.ANY, 20, ("presses", "pressing", "pressed", "flatten", "flattens", "flattening", "flattened")),
-    Act("turn", Phase.ANY, 5, ("turns", "turning", "turned", "flip", "flips", "flipping", "flipped")),
-    Act(
-        "lay",
-        Phase.ANY,
-        15,
-        ("lays", "laying", "laid", "place", "places", "placing", "placed", "put", "puts", "putting"),
-    ),
-    Act("check", Phase.ANY, 20, ("checks", "checking", "checked", "test", "tests", "testing", "tested", "try")),
-    Act("dry", Phase.ANY, 0, ("dries", "drying", "dried"), waiting=600),
-    Act("wait", Phase.ANY, 0, ("waits", "waiting", "waited", "rest", "rests", "resting"), waiting=600),
-    Act(
-        "heat",
-        Phase.DECORATE,
-        60,
-        ("heats", "heating", "heated", "heat emboss", "heat embossing", "heat embossed", "melt", "melts", "melting"),
-        False,
-        ("heat tool", "iron"),
-        ("heat",),
-    ),
-    Act(
-        "sand down",
-        Phase.DECORATE,
-        60,
-        ("sands down", "sanding", "sanding down", "sanded", "sand smooth", "sand the"),
-        False,
-        ("sandpaper",),
-        ("dust",),
-    ),
-    Act("spray", Phase.DECORATE, 60, ("sprays", "spraying", "sprayed"), False, (), ("spray",), waiting=600),
-    Act("solder", Phase.JOIN, 180, ("solders", "soldering", "soldered"), False, ("soldering iron",), ("solder",)),
-    Act(
-        "collect", Phase.PLAN, 60, ("collects", "collecting", "collected", "gather", "gathers", "gathering", "gathered")
-    ),
-    Act("sort", Phase.PLAN, 60, ("sorts", "sorting", "sorted", "choose", "chooses", "choosing", "pick", "picks")),
-    Act("share out", Phase.ANY, 60, ("hand out", "hands out", "handing out")),
-    Act("clean", Phase.ANY, 60, ("cleans", "cleaning", "cleaned", "tidy", "wipe", "wipes", "wiping")),
-)
+
+def _acts() -> Iterator[Act]:
+    for name, phase, seconds, forms, marks, tools in rows_of(_LIST, 6):
+        known = names_in(marks)
+        waits = [mark for mark in known if mark.startswith("wait ")]
+        yield Act(
+            name,
+            Phase[phase.upper()],
+            int(seconds),
+            names_in(forms),
+            takes_length="length" in known,
+            tools=names_in(_TOOLS.get(tools, tools)),
+            hazards=tuple(mark for mark in known if mark not in ("length", "paper", *waits)),
+            waiting=sum(int(mark.removeprefix("wait ")) for mark in waits),
+            on_paper="paper" in known,
+        )
+
+
+ACTS = tuple(_acts())
 
 STEP_SECONDS = 120
 """Hands-on time of a step that names no act and gives no time: common practice, no source."""

@@ -14,7 +14,7 @@ from functools import lru_cache
 from msgspec import Struct
 
 from foldwright.vocabulary.allergens import ALLERGENS
-from foldwright.vocabulary.names import KnownNames, plain_words, spelled_words
+from foldwright.vocabulary.names import KnownNames, names_in, plain_words, rows_of, spelled_words
 
 
 class Avoided(Struct, frozen=True):
@@ -48,45 +48,35 @@ class DietSaid(Struct, frozen=True):
         return any(one.ask for one in self.avoided)
 
 
-_SEA = ("fish", "crustaceans", "molluscs")
 _WIDER = {"nuts": ("nuts", "peanuts"), "crustaceans": ("crustaceans", "molluscs")}
 """Of a word that may mean more than the allergen of the list: nuts, shellfish."""
-_AVOIDED = (
-    (
-        Avoided("vegan", ("milk", "eggs", *_SEA), ("meat", "gelatine", "honey")),
-        ("vegan", "vegane", "veganer", "vegano", "vegana", "végane", "végétalien", "végétalienne", "plant based"),
-    ),
-    (
-        Avoided("vegetarian", _SEA, ("meat", "gelatine")),
-        ("vegetarian", "veggie", "veg", "vegetarisch", "vegetarier", "vegetarierin", "végétarien", "végétarienne")
-        + ("vegetariano", "vegetariana", "vegetarisk"),
-    ),
-    (Avoided("pescatarian", (), ("meat", "gelatine")), ("pescatarian", "pescetarian", "pescatarisch")),
-    (Avoided("halal", (), ("pork", "gelatine", "alcohol"), ask=True), ("halal", "muslim")),
-    (
-        Avoided("kosher", ("crustaceans", "molluscs"), ("pork", "gelatine"), ask=True),
-        ("kosher", "koscher", "casher", "kascher"),
-    ),
-    (Avoided("diabetic", (), ("sugar",), ask=True), ("diabetic", "diabetes", "diabetiker", "diabétique", "diabetico")),
-    (
-        Avoided("gluten", ("gluten",)),
-        ("coeliac", "celiac", "coeliac disease", "celiac disease", "coeliac sprue", "gf", "glutenfree", "glutenfrei")
-        + ("glutenvrij", "glutenfri", "glutén", "zöliakie", "coeliaque", "cœliaque", "céliaque", "celíaco", "celiaca"),
-    ),
-    (Avoided("milk", ("milk",)), ("cheese", "yoghurt", "yogurt", "casein", "lactosefree", "laktosefrei", "dairyfree")),
-    (Avoided("eggs", ("eggs",)), ("eggfree", "albumen")),
-    (Avoided("nuts", ("nuts", "peanuts")), ("nutfree", "nussfrei", "praline", "marzipan", "nougat", "gianduja")),
-    (Avoided("seafood", _SEA), ("seafood",)),
-    (Avoided("meat", (), ("meat", "gelatine")), ("meat", "fleisch", "viande", "carne", "vlees")),
-    (
-        Avoided("pork", (), ("pork", "gelatine")),
-        ("pork", "pig", "schweinefleisch", "schwein", "porc", "cerdo", "maiale"),
-    ),
-    (Avoided("beef", (), ("beef", "gelatine")), ("beef", "hindu")),
-    (Avoided("gelatine", (), ("gelatine",)), ("gelatine", "gelatin", "gélatine", "gelatina")),
-    (Avoided("honey", (), ("honey",)), ("honey", "honig", "miel", "miele")),
-    (Avoided("alcohol", (), ("alcohol",)), ("alcohol", "alkohol", "alcool")),
-    (Avoided("sugar", (), ("sugar",)), ("sugar", "zucker", "sucre", "azúcar", "zucchero")),
+_LIST = """
+vegan | milk, eggs, fish, crustaceans, molluscs | meat, gelatine, honey | vegan, vegane, veganer, vegano, vegana,
+  végane, végétalien, végétalienne, plant based
+vegetarian | fish, crustaceans, molluscs | meat, gelatine | vegetarian, veggie, veg, vegetarisch, vegetarier,
+  vegetarierin, végétarien, végétarienne, vegetariano, vegetariana, vegetarisk
+pescatarian | | meat, gelatine | pescatarian, pescetarian, pescatarisch
+halal? | | pork, gelatine, alcohol | halal, muslim
+kosher? | crustaceans, molluscs | pork, gelatine | kosher, koscher, casher, kascher
+diabetic? | | sugar | diabetic, diabetes, diabetiker, diabétique, diabetico
+gluten | gluten | | coeliac, celiac, coeliac disease, celiac disease, coeliac sprue, gf, glutenfree, glutenfrei,
+  glutenvrij, glutenfri, glutén, zöliakie, coeliaque, cœliaque, céliaque, celíaco, celiaca
+milk | milk | | cheese, yoghurt, yogurt, casein, lactosefree, laktosefrei, dairyfree
+eggs | eggs | | eggfree, albumen
+nuts | nuts, peanuts | | nutfree, nussfrei, praline, marzipan, nougat, gianduja
+seafood | fish, crustaceans, molluscs | | seafood
+meat | | meat, gelatine | meat, fleisch, viande, carne, vlees
+pork | | pork, gelatine | pork, pig, schweinefleisch, schwein, porc, cerdo, maiale
+beef | | beef, gelatine | beef, hindu
+gelatine | | gelatine | gelatine, gelatin, gélatine, gelatina
+honey | | honey | honey, honig, miel, miele
+alcohol | | alcohol | alcohol, alkohol, alcool
+sugar | | sugar | sugar, zucker, sucre, azúcar, zucchero
+"""
+"""Name (to be asked about where a question mark stands), allergens, what else, the words for it."""
+AVOIDED = tuple(
+    (Avoided(name.removesuffix("?"), names_in(allergens), names_in(others), name.endswith("?")), names_in(forms))
+    for name, allergens, others, forms in rows_of(_LIST, 4)
 )
 _ELSEWHERE = {
     "gluten": "weizen roggen gerste hafer dinkel mehl blé seigle orge avoine trigo centeno cebada avena grano frumento"
@@ -136,7 +126,7 @@ def _accentless(text: str) -> str:
 def _names() -> KnownNames[Avoided]:
     """Our own diets first, then every allergen by all its forms; a word of two lists means what the first says."""
     found: dict[tuple[str, ...], Avoided] = {}
-    for avoided, forms in _AVOIDED:
+    for avoided, forms in AVOIDED:
         for form in forms:
             found.setdefault(plain_words(_accentless(form)), avoided)
     for allergen in ALLERGENS:

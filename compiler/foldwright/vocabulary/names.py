@@ -28,6 +28,22 @@ def plain_words(text: str) -> tuple[str, ...]:
     return tuple(singular(word.replace("’", "'")) for word in _WORD.findall(text.casefold()))
 
 
+def rows_of(table: str, columns: int) -> Iterator[list[str]]:
+    """The rows of one of our own lists, as many cells each: parted by bars, empty where the last are left out.
+
+    A row goes on in lines that are pushed in; a remark stands on a line of its own, after `#`.
+    """
+    lines = "\n".join(line for line in table.splitlines() if line and not line.startswith("#"))
+    for row in lines.replace("\n ", " ").splitlines():
+        cells = [" ".join(cell.split()) for cell in row.split("|")]
+        yield cells + [""] * (columns - len(cells))
+
+
+def names_in(cell: str) -> tuple[str, ...]:
+    """What stands between the commas of a cell."""
+    return tuple(cell.split(", ")) if cell else ()
+
+
 def spelled_words(text: str) -> tuple[str, ...]:
     """The words of a text as they are spelled, one for each of its plain ones."""
     return tuple(_WORD.findall(text))

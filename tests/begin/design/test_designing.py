@@ -11,8 +11,7 @@ from begin.design.wishes import metric, things, wish
 from foldwright.begin.design import designing
 from foldwright.begin.design.designing import design, passes, room_in
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
-from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import DesignWish, Things
+from foldwright.begin.design.model import DesignWish, Things, ways_to_lie
 from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.blanks import tray_round
 from foldwright.begin.draft.writing import write_draft

@@ -9,8 +9,8 @@ import pytest
 
 from begin.design.wishes import things
 from foldwright.begin.draft.blanks import STEPS
-from foldwright.begin.resize.changes import size_entry, with_size
 from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
+from foldwright.begin.resize.sizing import size_entry, with_size
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.outputs.reading import read_studio_file

@@ -6,14 +6,13 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 from foldwright.document.catalogue import catalogue
-from foldwright.event.document.guests import diets_line, diets_paper, named_labels, place_cards_of
+from foldwright.event.document.guests import diets_line, diets_paper, named_labels, place_cards_of, seating_paper
 from foldwright.event.document.model import LabelText, PaperTable, PaperWords, Ticks
-from foldwright.event.document.seating import seating_paper
 from foldwright.event.document.writing import EventSource
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.model import Making, Wishes
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.tables import tables_of
+from foldwright.event.plan.tools import tables_of
 from foldwright.measure.length import System
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldwright.event.document.plurals import named
+from foldwright.event.document.writing import named
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.tables import _named
-from foldwright.event.plan.tables import ClassTable
+from foldwright.event.plan.tools import ClassTable
 
 
 @pytest.mark.parametrize(

@@ -23,8 +23,7 @@ from foldwright.event.document.model import (
     PaperWords,
     Ticks,
 )
-from foldwright.event.document.papers import compose_event, occasion_of
-from foldwright.event.document.printing import Printout, printing_paper
+from foldwright.event.document.papers import Printout, compose_event, occasion_of, printing_paper
 from foldwright.event.document.tables import tables_paper
 from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe

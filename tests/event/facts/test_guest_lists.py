@@ -23,7 +23,7 @@ def read(text: str, offered: tuple[Offered, ...] = ()) -> GuestsRead:
 
 
 def guests_of(found: GuestsRead) -> tuple[Guest, ...]:
-    return found.guests.guests if found.guests else ()
+    return found.guests or ()
 
 
 def told(found: GuestsRead) -> list[tuple[str, int]]:

@@ -9,17 +9,16 @@ from fractions import Fraction
 import pytest
 
 from foldwright.document.catalogue import catalogue
-from foldwright.event.costs import read_costs
 from foldwright.event.document.costs import costs_paper
-from foldwright.event.document.missing import missing_words
 from foldwright.event.document.model import EventPaper, PaperTable, PaperWords
 from foldwright.event.document.preparing import preparing_paper
-from foldwright.event.document.writing import EventSource
+from foldwright.event.document.writing import EventSource, missing_words
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.money import OtherCost
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.plan.shopping import ShoppingLine
+from foldwright.event.wishes import read_costs
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
 from foldwright.recipe.facts.moneys import is_money, moneys_apart

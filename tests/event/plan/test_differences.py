@@ -6,8 +6,7 @@ import pytest
 
 from event.plan.events import making_of, recipe_text
 from foldwright.document.findings import tell
-from foldwright.event.plan.apart import Planned
-from foldwright.event.plan.differences import supplies_apart
+from foldwright.event.plan.apart import Planned, supplies_apart
 from foldwright.event.plan.supplies import key_of, supplies_of
 from foldwright.finding import LineTable, Strength
 

@@ -10,7 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
-from foldwright.event.document.by_helper import by_helper
+from foldwright.event.document.cutting import by_helper
 from foldwright.event.document.data import event_json
 from foldwright.event.document.model import PaperTable, PaperWords, Ticks
 from foldwright.event.document.preparing import preparing_paper

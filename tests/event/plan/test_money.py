@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from foldwright.event.document.money import Money, currency_of
+from foldwright.event.document.writing import Money, currency_of
 from foldwright.event.plan.money import CostLine, OtherCost, costs_of, margin_at, price_a_head, rounded
 
 

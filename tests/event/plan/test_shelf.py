@@ -10,8 +10,7 @@ from foldwright.event.plan.model import Wishes
 from foldwright.event.plan.planning import plan_event
 from foldwright.event.plan.shelf import ShelfMatches, met_by, sheets_unfit
 from foldwright.event.plan.supplies import same_names, supplies_of
-from foldwright.event.plan.tables import tables_of
-from foldwright.event.plan.tools import tools_needed, with_owned
+from foldwright.event.plan.tools import tables_of, tools_needed, with_owned
 from foldwright.measure.length import System
 
 WRAP = "  p:\n    from: wrap card\n    size: 100 x 140 mm\n"

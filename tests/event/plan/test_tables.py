@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.event.facts.guests import Guest
-from foldwright.event.plan.tables import ClassTable, tables_of
+from foldwright.event.plan.tools import ClassTable, tables_of
 
 
 def test_without_a_list_projects_are_apart_and_tables_are_even() -> None:

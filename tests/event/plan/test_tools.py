@@ -11,8 +11,7 @@ import pytest
 from event.plan.events import making_of, recipe_text
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.supplies import supplies_of
-from foldwright.event.plan.tables import tables_of
-from foldwright.event.plan.tools import Needed, consumables_needed, is_meant, tools_needed, with_owned
+from foldwright.event.plan.tools import Needed, consumables_needed, is_meant, tables_of, tools_needed, with_owned
 
 STEPS = """## Cut
 

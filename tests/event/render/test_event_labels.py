@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from foldwright.event.document.model import LabelText
 from foldwright.event.render.grids import Across, LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
 from foldwright.event.render.labels import labels_pdf, least_sizes
-from foldwright.render.line import plain_line
+from foldwright.render.markup import plain_line
 from foldwright.render.paper.papers import A4, A5
 from printed.declared import declared_complaints
 from printed.structure import structure_complaints

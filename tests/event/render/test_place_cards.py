@@ -13,10 +13,9 @@ import pdfplumber
 import pytest
 
 from foldwright.event.document.model import CardText
-from foldwright.event.render import specimens
+from foldwright.event.render import labels
 from foldwright.event.render.grids import LabelGrid, grid_of, plain_sheet
-from foldwright.event.render.place_cards import place_cards_pdf
-from foldwright.event.render.specimens import borrowed_fonts, missing_letters, specimen
+from foldwright.event.render.labels import borrowed_fonts, missing_letters, place_cards_pdf, specimen
 from foldwright.render.paper.papers import A4
 from foldwright.render.paper.shaping import Shaped, broken, from_right, shaped, width_mm
 from foldwright.render.themes import ThemeError
@@ -109,7 +108,7 @@ def test_letters_no_font_has_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
     def lacking(text: str, lettering: object, by_letter: bool = False) -> Shaped:
         return Shaped(((text, 1.0, 0.0),), tuple(letter for letter in text if "\u0900" <= letter <= "\u097f"))
 
-    monkeypatch.setattr(specimens, "shaped", lacking)
+    monkeypatch.setattr(labels, "shaped", lacking)
     assert missing_letters(["Bo", "Zoë", "नेहा"], "en", "harbour") == {"नेहा": "नेहा"}
 
 
@@ -125,7 +124,7 @@ def test_what_the_bundled_faces_have_is_never_missing() -> None:
 
 
 _WITHOUT_FONTS = """
-from foldwright.event.render.specimens import missing_letters
+from foldwright.event.render.labels import missing_letters
 print(ascii(missing_letters(["Bo", "Νίκη", "Жанна", "נועה"], "en", "harbour")))
 """
 

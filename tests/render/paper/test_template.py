@@ -18,14 +18,13 @@ from foldwright.document.template_text import TemplateText
 from foldwright.geometry.contours import Circle
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
-from foldwright.outputs.templates import designs_of
+from foldwright.outputs.papers import designs_of
 from foldwright.pipeline import Understood
 from foldwright.render.paper.papers import A4, LETTER, Paper
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE
-from foldwright.render.paper.template.packing import Want, pack
 from foldwright.render.paper.template.piece import Design, laid_out
 from foldwright.render.paper.template.template import EDGE_MM, Template, template
-from foldwright.render.paper.template.tiling import OVERLAP, tiled
+from foldwright.render.paper.template.tiling import OVERLAP, Want, pack, tiled
 from workbench.compiled import DEMOS, RECIPES, compiled
 
 MM = 25.4 / 72

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache, partial
 from itertools import product
@@ -11,8 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
-from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying
+from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying, ways_to_lie
 from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.blanks import (
     STEPS,
@@ -73,11 +72,10 @@ def design(wish: DesignWish, most: int, studio: Studio | None = None) -> Designe
     proposals: dict[str, tuple[Proposal, ...]] = {}
     why_not: dict[str, Wrong] = {}
     for form in wish.forms:
-        reason = _no_use(form, wish, lying)
-        if reason:
+        if reason := _no_use(form, wish, lying):
             why_not[form] = reason
             continue
-        made = list(_FORMS[form](wish, lying))
+        made = list({"envelope": _envelopes, "card": _cards}.get(form, partial(_boxes, form))(wish, lying))
         candidates = sorted((one for one in made if any(one.a_sheet)), key=lambda one: one.merit)
         proposals[form] = tuple(_well(wish, candidates, most, studio))
         if not proposals[form]:
@@ -106,28 +104,24 @@ def passes(wish: DesignWish, proposal: Proposal, studio: Studio | None = None) -
 # --- the forms ------------------------------------------------------------------------------------------------------
 
 
-def _with_lid(rules: BlankRules, tray: Panels) -> tuple[Panels, ...]:
-    base = replace(tray, name="base")
-    return base, lid_over(rules, base)
+def _with_cover(form: str, rules: BlankRules, tray: Panels) -> tuple[Panels, ...]:
+    """The tray, as the base of a lid, or as the drawer of a sleeve, with that."""
+    if form == "lid":
+        base = replace(tray, name="base")
+        return base, lid_over(rules, base)
+    if form == "drawer":
+        drawer = replace(tray, name="drawer", facts=(*tray.facts, ("slides in", "sleeve")))
+        return drawer, sleeve_round(rules, drawer)
+    return (tray,)
 
 
-def _with_sleeve(rules: BlankRules, tray: Panels) -> tuple[Panels, ...]:
-    drawer = replace(tray, name="drawer", facts=(*tray.facts, ("slides in", "sleeve")))
-    return drawer, sleeve_round(rules, drawer)
-
-
-def _boxes(
-    form: str,
-    blanks_of: Callable[[BlankRules, Panels], tuple[Panels, ...]],
-    wish: DesignWish,
-    ways: tuple[ThingsLying, ...],
-) -> Iterator[Proposal]:
+def _boxes(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
     """For each way the things lie, the best of the trays that are rounded up more or less."""
     for lying in ways:
         variants = []
         for tray in _trays_round(wish.rules, lying.box):
             inside, room = (tray.across[1], tray.down[1], tray.across[0]), room_in(wish.rules, tray, lying)
-            variants.append(_proposal(wish, form, lying, blanks_of(wish.rules, tray), inside, room))
+            variants.append(_proposal(wish, form, lying, _with_cover(form, wish.rules, tray), inside, room))
         yield min(variants, key=lambda one: (one.merit, sum(one.room)))
 
 
@@ -189,19 +183,9 @@ def _fronts(rules: BlankRules, short: Fraction, long: Fraction) -> Iterator[tupl
         largest = (side - least) // step * step
         smallest = side - max(_CARD_LOOSE[rules.system], least + step)
         sides.append([largest - number * step for number in range(8) if largest - number * step >= smallest])
-    for across in sides[0]:
-        for down in sides[1]:
-            if across > 0:
-                yield Length(across, rules.unit), Length(down, rules.unit)
-
-
-_FORMS: Mapping[str, Callable[[DesignWish, tuple[ThingsLying, ...]], Iterator[Proposal]]] = {
-    "tray": partial(_boxes, "tray", lambda _, tray: (tray,)),
-    "lid": partial(_boxes, "lid", _with_lid),
-    "drawer": partial(_boxes, "drawer", _with_sleeve),
-    "envelope": _envelopes,
-    "card": _cards,
-}
+    for across, down in product(*sides):
+        if across > 0:
+            yield Length(across, rules.unit), Length(down, rules.unit)
 
 
 # --- what it is worth -----------------------------------------------------------------------------------------------
@@ -215,15 +199,16 @@ def _proposal(
     inside: tuple[Length, ...],
     room: tuple[Fraction, ...],
 ) -> Proposal:
-    sheets = tuple(sets_on_sheet(_sizes(blanks), (sheet.across.mm, sheet.down.mm)) for sheet in wish.sheets)
+    sheets = tuple(_sets_on(sheet, blanks) for sheet in wish.sheets)
     lengths = {length for blank in blanks for length in (*blank.across, *blank.down)}
     points = sum((points_of(length.mm, wish.rules.system) or _UNKNOWN for length in lengths), Fraction(0))
     sides = [length.mm for length in inside]
     return Proposal(form, lying, blanks, sheets, points, max(sides) / min(sides), inside, room)
 
 
-def _sizes(blanks: Sequence[Panels]) -> list[tuple[Fraction, Fraction]]:
-    return [(blank.size[0].mm, blank.size[1].mm) for blank in blanks]
+def _sets_on(sheet: NamedSheet, blanks: Sequence[Panels]) -> Fraction:
+    sizes = [(across.mm, down.mm) for across, down in (blank.size for blank in blanks)]
+    return sets_on_sheet(sizes, (sheet.across.mm, sheet.down.mm))
 
 
 # --- why there is none ----------------------------------------------------------------------------------------------
@@ -233,11 +218,9 @@ def _no_use(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Wrong
     named = [one for one in wish.things if one.envelope]
     if named and not ways:
         return None if form == "card" else Wrong.of("design.envelope-holds-cards", name=named[0].envelope)
-    if form in ("envelope", "card"):
-        thinnest = min(lying.box[2] for lying in ways)
-        if thinnest > THICKEST[wish.rules.system].mm:
-            thick = Length(thinnest, wish.rules.unit)
-            return Wrong.of("design.too-thick-for-an-envelope", thick=thick, most=THICKEST[wish.rules.system])
+    most, thinnest = THICKEST[wish.rules.system], min(lying.box[2] for lying in ways)
+    if form in ("envelope", "card") and thinnest > most.mm:
+        return Wrong.of("design.too-thick-for-an-envelope", thick=Length(thinnest, wish.rules.unit), most=most)
     return None
 
 
@@ -258,7 +241,6 @@ def _sheet_for(wish: DesignWish, made: Sequence[Proposal]) -> str:
     for name in _LARGER_SHEETS[wish.rules.system]:
         sheet = read_sheet(name)
         assert isinstance(sheet, NamedSheet)
-        sides = sheet.across.mm, sheet.down.mm
-        if any(sets_on_sheet(_sizes(proposal.blanks), sides) for proposal in made):
+        if any(_sets_on(sheet, proposal.blanks) for proposal in made):
             return name
     return ""

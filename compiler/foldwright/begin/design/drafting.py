@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.begin.design.lying import solid
-from foldwright.begin.design.model import DesignWish, Proposal, Things
+from foldwright.begin.design.model import DesignWish, Proposal, Things, solid
 from foldwright.begin.draft.model import Draft, DraftSupply
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length, Unit

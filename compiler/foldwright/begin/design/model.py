@@ -1,8 +1,10 @@
-"""What is asked for, and what is proposed: things to be held, and blanks of plain forms that hold them."""
+"""What is asked for, how it lies together in a box, and what is proposed: blanks of plain forms that hold it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from itertools import product
 
 from msgspec import Struct
 
@@ -10,7 +12,7 @@ from foldwright.begin.draft.blanks import BlankRules
 from foldwright.begin.draft.card import DraftCard
 from foldwright.begin.draft.model import Panels
 from foldwright.measure.length import Length
-from foldwright.pack.model import Size
+from foldwright.pack.model import Size, Thing
 from foldwright.recipe.model import NamedSheet
 
 FORMS = ("tray", "lid", "drawer", "envelope", "card")
@@ -80,3 +82,69 @@ class Proposal(Struct, frozen=True):
     def merit(self) -> tuple[tuple[Fraction, ...], Fraction, Fraction]:
         """Smaller is better: most out of a sheet, then the plainest numbers, then the most even proportion."""
         return tuple(-number for number in self.a_sheet), self.points, self.proportion
+
+
+# --- how things lie together ------------------------------------------------------------------------------------------
+
+
+_MOST_WAYS = 12
+"""Of the ways one kind can lie, and of those of several together, so many of the smallest are gone on with."""
+SHEET_OF_PAPER = Fraction(1, 10)
+"""Millimetres: how thick something is of which only two sides are said."""
+
+
+def solid(things: Things) -> Size:
+    """The size of one of the things, with a thickness."""
+    sides = [length.mm for length in things.size]
+    return (sides[0], sides[1], sides[2] if len(sides) > 2 else SHEET_OF_PAPER)
+
+
+def ways_to_lie(all_things: Sequence[Things]) -> tuple[ThingsLying, ...]:
+    """The boxes into which everything goes, none of which another one would go into; the smallest floors first."""
+    ways: tuple[ThingsLying, ...] = ()
+    for things in all_things:
+        own = _smallest(_rows(things))
+        ways = _smallest(_beside(ways, own)) if ways else own
+    return ways
+
+
+def _rows(things: Things) -> Iterator[ThingsLying]:
+    for way in Thing(solid(things)).ways:
+        for grid in _grids(things.count):
+            across, down, high = (many * long for many, long in zip(grid, way, strict=True))
+            if across >= down:
+                yield ThingsLying((across, down, high), ((grid, way),))
+
+
+def _grids(count: int) -> Iterator[tuple[int, int, int]]:
+    """So many side by side, behind each other and on each other, with no row or layer to spare."""
+    for across, down in product(range(1, count + 1), repeat=2):
+        high = -(-count // (across * down))
+        needed_down = -(-count // (across * high))
+        if needed_down == down and -(-count // (down * high)) == across:
+            yield across, down, high
+
+
+def _beside(some: Iterable[ThingsLying], others: Iterable[ThingsLying]) -> Iterator[ThingsLying]:
+    """Two kinds side by side, behind each other, or one on the other; the second may lie turned."""
+    for one, other in product(some, others):
+        a, b, c = one.box
+        for d, e, f in {other.box, (other.box[1], other.box[0], other.box[2])}:
+            for box in ((a + d, max(b, e), max(c, f)), (max(a, d), b + e, max(c, f)), (max(a, d), max(b, e), c + f)):
+                across, down = max(box[:2]), min(box[:2])
+                yield ThingsLying((across, down, box[2]), (*one.rows, *other.rows))
+
+
+def _smallest(ways: Iterable[ThingsLying]) -> tuple[ThingsLying, ...]:
+    kept: list[ThingsLying] = []
+    by_floor = sorted(ways, key=lambda lying: (lying.box[0] * lying.box[1] * lying.box[2], lying.box))
+    for lying in by_floor:
+        if not any(all(less <= more for less, more in zip(one.box, lying.box, strict=True)) for one in kept):
+            kept.append(lying)
+    kept.sort(key=lambda lying: (_paper(lying.box), lying.box))
+    return tuple(kept[:_MOST_WAYS])
+
+
+def _paper(box: Size) -> Fraction:
+    """The least blank of a tray round it."""
+    return (box[0] + 2 * box[2]) * (box[1] + 2 * box[2])

@@ -8,10 +8,10 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.begin.design.designing import Designed
-from foldwright.begin.design.drafting import words_of
-from foldwright.begin.design.lying import SHEET_OF_PAPER
-from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying
+from foldwright.begin.design.drafting import draft_of_proposal, words_of
+from foldwright.begin.design.model import SHEET_OF_PAPER, DesignWish, Proposal, ThingsLying
 from foldwright.begin.draft.model import Panels
+from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length
 from foldwright.measure.steps import STEPS
@@ -64,6 +64,27 @@ def tell_why_not(designed: Designed, words: Catalogue) -> Iterator[str]:
         if "size" in facts:
             facts["size"] = write_cross(facts["size"])  # type: ignore[arg-type]
         yield words.say(f"command.{message}", forms=write_row(forms, words.say("command.design.or")), **facts)
+
+
+def design_page(wish: DesignWish, designed: Designed, words: Catalogue) -> bytes:
+    """The page of proposals, ready to write: each is made a document as any recipe is, for its pictures."""
+    from foldwright.pipeline import check_recipe, compose_document
+    from foldwright.render.web.proposals import Proposed, proposals_page
+
+    def proposed(proposal: Proposal, row: ProposalLine) -> Proposed:
+        text = write_draft(draft_of_proposal(wish, proposal, words), words)
+        checked = check_recipe(text, "proposal", "proposal")
+        assert checked.understood is not None
+        drawn = compose_document(checked.understood, (), {"proposal": text})
+        lines = (*(f"{name} {size}" for name, size, _, _ in row.blanks), row.lies)
+        return Proposed(row.number, tell_form(row.form, words), lines, row.sheets, row.points, row.proportion, drawn)
+
+    shown = list(map(proposed, designed.all, tell_proposals(designed, wish, words)))
+    label = {name: words.say(f"command.design.column.{name}") for name in ("number", "points", "proportion")}
+    label |= {name: words.say(f"command.design.page.{name}") for name in ("title", "form", "pictures")}
+    label |= {"heading": words.say("command.design.heading", **tell_wish(wish)).rstrip(":") + "."}
+    label |= {"legend": words.say("command.design.legend"), "language": words.language}
+    return proposals_page(shown, [sheet.name for sheet in wish.sheets], wish.rules.system, label)
 
 
 def _row(number: int, proposal: Proposal, wish: DesignWish, words: Catalogue) -> ProposalLine:

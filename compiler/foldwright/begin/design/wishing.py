@@ -6,6 +6,7 @@ A tray for three treats of 1 1/8 x 3/4 x 1/2 in, card of 270 g/m2, easy numbers 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from msgspec.structs import replace
@@ -67,27 +68,20 @@ _PLURAL = re.compile(r"(?<=[a-z])s$")
 def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish | Wrong:
     """The wish. A sentence among its things may say card, numbers and sheets too; options of the call come first."""
     asked = _from_sentences(asked)
-    things = read_things(asked.things)
-    if isinstance(things, Wrong):
+    if isinstance(things := read_things(asked.things), Wrong):
         return things
-    unit = _unit(asked, things)
-    if isinstance(unit, Wrong):
+    if isinstance(unit := _unit(asked, things), Wrong):
         return unit
     system = unit.system
-    step = read_length_of(asked.numbers, STEPS[system])
-    clearance = read_length_of(asked.clearance, CLEARANCES[system])
-    forms = _forms(asked.form) if asked.form else _fitting_forms(things)
-    sheets = _sheets(asked.sheet or SHEETS[system][0])
-    card = read_card(asked.card or f"white card, {WEIGHTS[system]}", studio)
-    if isinstance(step, Wrong):
+    if isinstance(step := read_length_of(asked.numbers, STEPS[system]), Wrong):
         return step
-    if isinstance(clearance, Wrong):
+    if isinstance(clearance := read_length_of(asked.clearance, CLEARANCES[system]), Wrong):
         return clearance
-    if isinstance(forms, Wrong):
+    if isinstance(forms := _forms(asked.form) if asked.form else _fitting_forms(things), Wrong):
         return forms
-    if isinstance(sheets, Wrong):
+    if isinstance(sheets := _sheets(asked.sheet or SHEETS[system][0]), Wrong):
         return sheets
-    if isinstance(card, Wrong):
+    if isinstance(card := read_card(asked.card or f"white card, {WEIGHTS[system]}", studio), Wrong):
         return card
     error = studio.hand_error.value.mm if studio and studio.hand_error else None
     rules = BlankRules(step, clearance, card.thickness, error)
@@ -127,8 +121,7 @@ def read_things(texts: Sequence[str]) -> tuple[Things, ...] | Wrong:
     """`3 caramels of 1 1/8 x 3/4 x 1/2 in` in each text, or the name of an envelope."""
     found: list[Things] = []
     for text in texts:
-        read = _things(text)
-        if isinstance(read, Wrong):
+        if isinstance(read := _things(text), Wrong):
             return read
         found.append(read)
     if not found:
@@ -165,17 +158,15 @@ def _things(text: str) -> Things | Wrong:
 
 def _count(said: str) -> int | None:
     number = read_number("1" if said.lower() in ("a", "an") else said)
-    if isinstance(number, Unreadable) or number.denominator != 1 or not 1 <= number <= MOST_THINGS:
-        return None
-    return int(number)
+    return None if isinstance(number, Unreadable) or number not in range(1, MOST_THINGS + 1) else int(number)
 
 
 def _distinct(things: Sequence[Things]) -> list[Things]:
     """Names that are each used once: two treats of different sizes become `treat` and `treat 2`."""
-    seen: dict[str, int] = {}
+    seen: Counter[str] = Counter()
     named: list[Things] = []
     for one in things:
-        seen[one.name] = seen.get(one.name, 0) + 1
+        seen[one.name] += 1
         number = seen[one.name]
         named.append(one if number == 1 else replace(one, name=f"{one.name} {number}"))
     return named

@@ -42,16 +42,14 @@ def begin(draft: Draft, file: str, slug: str, studio: Studio | None = None) -> B
         text = write_draft(draft, words, sheet, hush)
         return Begun(file, text, check_recipe(text, file, slug, studio))
 
-    first: tuple[str, Begun] | None = None
+    attempts: list[tuple[str, Begun]] = []
     for sheet in draft.sheets:
-        last = tried(sheet)
-        if not last.checked.findings:
-            return last
-        if first is None and not last.checked.wrong:
-            first = sheet, last
-    if first is None:
-        return last
-    sheet, begun = first
+        attempts.append((sheet, tried(sheet)))
+        if not attempts[-1][1].checked.findings:
+            return attempts[-1][1]
+    sheet, begun = next((one for one in attempts if not one[1].checked.wrong), attempts[-1])
+    if begun.checked.wrong:
+        return begun
     hushed = tuple(one for one in begun.checked.findings if one.code not in ASKED_OF_THE_AUTHOR)
     again = tried(sheet, tuple(dict.fromkeys(one.code for one in hushed)))
     return Begun(file, again.text, again.checked, hushed)
@@ -67,8 +65,8 @@ def drawings(begun: Begun, system: System) -> Mapping[str, bytes]:
     pictures = [piece.picture for piece in document.pieces if piece.picture]
     files = {}
     for name, picture in zip(file_names(picture.name for picture in pictures), pictures, strict=True):
-        labels, describes = picture.labels.of(system), picture.describes.of(system)
-        title = plain(picture.title, system)
-        drawn = draw(picture.scene, labels, _DRAWING_MM, _DRAWING_PT, title, describes, picture.words)
+        labels, title = picture.labels.of(system), plain(picture.title, system)
+        described = picture.describes.of(system), picture.words
+        drawn = draw(picture.scene, labels, _DRAWING_MM, _DRAWING_PT, title, *described)
         files[f"{name}-drawing.svg"] = drawn.encode()
     return files

@@ -24,8 +24,6 @@ pieces:
 ## x
 """
 """The smallest recipe of a card."""
-
-
 _NOT_IN_NAMES = {ord(mark): " " for mark in ":,|#"}
 
 

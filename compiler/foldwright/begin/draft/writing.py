@@ -128,12 +128,8 @@ def _tools(draft: Draft) -> Iterator[str]:
         yield "bone-folder"
     if any(part.joined or part.fact("flaps") or part.fact("corners") for part in draft.parts):
         yield "scissors"
-    if any(_punched(part) for part in draft.parts):
+    if any(part.fact("holes").startswith("round") for part in draft.parts):
         yield "punch"
-
-
-def _punched(part: Panels) -> bool:
-    return part.fact("holes").startswith("round")
 
 
 # --- steps ----------------------------------------------------------------------------------------------------------
@@ -180,5 +176,5 @@ def _steps_of(part: Panels) -> Iterator[str]:
         yield f"fold-{part.form}"
     elif part.scored and part.fact("fold"):
         yield "fold-any"
-    if _punched(part):
+    if part.fact("holes").startswith("round"):
         yield "punch"

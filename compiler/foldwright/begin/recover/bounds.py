@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import product
 from math import lcm
 
 from msgspec import Struct
@@ -62,19 +63,13 @@ def bounds_of(count: int, readings: Sequence[RulerReading], times: Fraction = Fr
         farthest, known = int(far * parts), most[start][end]
         if known is None or farthest < known:
             most[start][end] = farthest
-    for by in range(count + 1):
-        for one in range(count + 1):
-            first = most[one][by]
-            if first is None:
-                continue
-            for other in range(count + 1):
-                second, known = most[by][other], most[one][other]
-                if second is not None and (known is None or first + second < known):
-                    most[one][other] = first + second
+    for by, one, other in product(range(count + 1), repeat=3):
+        first, second, known = most[one][by], most[by][other], most[one][other]
+        if first is not None and second is not None and (known is None or first + second < known):
+            most[one][other] = first + second
     if any((round_trip := most[line][line]) is not None and round_trip < 0 for line in range(count + 1)):
         return None
-    exact = (tuple(None if far is None else Fraction(far, parts) for far in row) for row in most)
-    return Bounds(tuple(exact))
+    return Bounds(tuple(tuple(None if far is None else Fraction(far, parts) for far in row) for row in most))
 
 
 def _links(count: int, readings: Sequence[RulerReading], times: Fraction) -> Iterator[_Link]:
@@ -107,8 +102,7 @@ def conflict_in(count: int, readings: Sequence[RulerReading]) -> Conflict | None
 
 def _contradiction(count: int, readings: Sequence[RulerReading]) -> tuple[RulerReading, ...]:
     """Readings that contradict each other on their own: those of one way round; none when all agree."""
-    cycle = _shortest_way_round(count, readings, Fraction(1)) or ()
-    on_it = {id(link[3]) for link in cycle}
+    on_it = {id(link[3]) for link in _shortest_way_round(count, readings, Fraction(1))}
     return tuple(reading for reading in readings if id(reading) in on_it)
 
 
@@ -123,18 +117,15 @@ def _slips(count: int, readings: Sequence[RulerReading], suspects: Sequence[Rule
                 larger = (*left_out, one)
                 wider.setdefault(frozenset(map(id, larger)), larger)
         sets = list(wider.values())
-        found = [left_out for left_out in sets if _agree(count, _without(readings, left_out))]
-        if found:
+        kept = [(left_out, _without(readings, left_out)) for left_out in sets]
+        agreeing = (out for out, rest in kept if not _contradiction(count, rest) and not unmeasured(count, rest))
+        if found := list(agreeing):
             return found[0] if len(found) == 1 else ()
     return ()
 
 
 def _without(readings: Sequence[RulerReading], left_out: Sequence[RulerReading]) -> list[RulerReading]:
     return [reading for reading in readings if not any(reading is one for one in left_out)]
-
-
-def _agree(count: int, readings: Sequence[RulerReading]) -> bool:
-    return not _contradiction(count, readings) and not unmeasured(count, readings)
 
 
 def times_wider(count: int, readings: Sequence[RulerReading]) -> Fraction:
@@ -144,7 +135,7 @@ def times_wider(count: int, readings: Sequence[RulerReading]) -> Fraction:
     only so many.
     """
     times = Fraction(1)
-    while (cycle := _shortest_way_round(count, readings, times)) is not None:
+    while cycle := _shortest_way_round(count, readings, times):
         lengths = sum((link[2] - (times * link[3].bound.mm if link[3] else _ZERO) for link in cycle), _ZERO)
         slack = sum((link[3].bound.mm for link in cycle if link[3]), _ZERO)
         wider = -lengths / slack
@@ -154,13 +145,13 @@ def times_wider(count: int, readings: Sequence[RulerReading]) -> Fraction:
     return times
 
 
-def _shortest_way_round(count: int, readings: Sequence[RulerReading], times: Fraction) -> list[_Link] | None:
-    """A way from a line back to itself that is shorter than nothing, found by Bellman and Ford's method."""
+def _shortest_way_round(count: int, readings: Sequence[RulerReading], times: Fraction) -> list[_Link]:
+    """A way from a line back to itself that is shorter than nothing, by Bellman and Ford's method; empty if none is."""
     links = list(_links(count, readings, times))
     parts = lcm(*(far.denominator for _, _, far, _ in links))
     whole = [int(far * parts) for _, _, far, _ in links]
     farthest = [0] * (count + 1)
-    came_by: list[_Link | None] = [None] * (count + 1)
+    came_by: dict[int, _Link] = {}
     last = -1
     for _ in range(count + 1):
         last = -1
@@ -171,20 +162,10 @@ def _shortest_way_round(count: int, readings: Sequence[RulerReading], times: Fra
                 came_by[end] = link
                 last = end
     if last < 0:
-        return None
+        return []
     for _ in range(count + 1):
-        last = _before(came_by, last)
-    cycle: list[_Link] = []
-    line = last
-    while not cycle or line != last:
-        by = came_by[line]
-        assert by is not None
-        cycle.append(by)
-        line = by[0]
+        last = came_by[last][0]
+    cycle = [came_by[last]]
+    while cycle[-1][0] != last:
+        cycle.append(came_by[cycle[-1][0]])
     return cycle
-
-
-def _before(came_by: Sequence[_Link | None], line: int) -> int:
-    link = came_by[line]
-    assert link is not None
-    return link[0]

@@ -41,11 +41,6 @@ class MeasuredRun(Struct, frozen=True):
     panel: str = ""
 
 
-class _Counts(Struct, frozen=True):
-    count: int
-    place: Place
-
-
 def lay_side(
     piece: str, side: str, runs: Sequence[MeasuredRun], complaints: Complaints
 ) -> tuple[SampleSide, list[DraftNote]] | None:
@@ -55,18 +50,16 @@ def lay_side(
             return None
     assumed: list[DraftNote] = []
     counts = list(_counts(piece, side, runs, assumed))
-    if len({one.count for one in counts}) > 1:
-        first = counts[0]
-        other = next(one for one in counts if one.count != first.count)
-        facts = {"piece": piece, "side": side, "count": other.count, "first": first.count}
-        complaints.fault("panels-counted-differently", other.place, **facts, line=first.place)
+    count, place = counts[0] if counts else (1, runs[0].place)
+    if other := next((one for one in counts if one[0] != count), None):
+        facts = {"piece": piece, "side": side, "count": other[0], "first": count}
+        complaints.fault("panels-counted-differently", other[1], **facts, line=place)
         return None
-    count = counts[0].count if counts else 1
     if not counts and (lone := next((run for run in runs if run.way is RunManner.PANEL), None)):
         complaints.fault("how-many-panels", lone.place, piece=piece, side=side)
         return None
     if count > MOST_PANELS:
-        complaints.fault("too-many-panels", counts[0].place, word=side, most=MOST_PANELS)
+        complaints.fault("too-many-panels", place, word=side, most=MOST_PANELS)
         return None
     names = _names(count, runs)
     readings: list[RulerReading] = []
@@ -91,19 +84,20 @@ def _rises(run: MeasuredRun, complaints: Complaints) -> bool:
 # --- how many panels ------------------------------------------------------------------------------------------------
 
 
-def _counts(piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[DraftNote]) -> Iterator[_Counts]:
-    singly = [run for run in runs if run.way is RunManner.SINGLY]
+def _counts(
+    piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[DraftNote]
+) -> Iterator[tuple[int, Place]]:
+    """How many panels each run speaks of, and where it does."""
+    yield from ((len(run.items), run.place) for run in runs if run.way is RunManner.SINGLY)
     running = [run for run in runs if run.way in (RunManner.FROM_START, RunManner.FROM_END)]
     whole = _whole(runs)
-    for run in singly:
-        yield _Counts(len(run.items), run.place)
     meeting = whole is None and _meet_from_both_ends(running)
     for run in running:
         last = run.items[-1].length.mm
         if whole is None and not meeting:
             assumed.append(DraftNote.of("last-is-the-edge", piece=piece, side=side, last=run.items[-1].length))
         to_edge = not meeting if whole is None else last > whole - _NARROWEST
-        yield _Counts(len(run.items) + (0 if to_edge else 1), run.place)
+        yield len(run.items) + (0 if to_edge else 1), run.place
 
 
 def _whole(runs: Sequence[MeasuredRun]) -> Fraction | None:
@@ -134,13 +128,10 @@ def _names(count: int, runs: Sequence[MeasuredRun]) -> tuple[str, ...]:
     """The name of every panel, the first one that was given."""
     names = [""] * count
     for run in runs:
-        if run.way is RunManner.SINGLY or run.way is RunManner.FROM_START:
-            panels = range(len(run.items))
-        elif run.way is RunManner.FROM_END:
-            panels = range(count - 1, count - 1 - len(run.items), -1)
-        else:
+        if run.way in (RunManner.WHOLE, RunManner.PANEL):
             continue
-        for panel, item in zip(panels, run.items, strict=True):
+        for number, item in enumerate(run.items):
+            panel = count - 1 - number if run.way is RunManner.FROM_END else number
             names[panel] = names[panel] or item.name
     return tuple(names)
 

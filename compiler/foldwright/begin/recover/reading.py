@@ -33,7 +33,7 @@ _MEASURED = frozenset({*SIDES, "size", "whole"})
 LONE_PIECE = "base"
 """What a piece is called that nobody gave a name."""
 
-_FACTS = {word: word for word in PIECE_WORDS.words} | dict(PIECE_WORDS.others)
+_FACTS = dict(PIECE_WORDS.spellings)
 for _word in ("across", "down", "size", "inside", "whole"):
     _FACTS.pop(_word, None)
 _FACT_WORDS = "|".join(sorted(map(re.escape, _FACTS), key=len, reverse=True))
@@ -54,7 +54,6 @@ _EDGES = {
     ("down", "top"): RunManner.FROM_START,
     ("down", "bottom"): RunManner.FROM_END,
 }
-_FIRST_EDGE = {"across": "left", "down": "top"}
 
 
 class SampleRead(Struct, frozen=True):
@@ -90,31 +89,33 @@ def read_sample(text: str, file: str, read_to: Length | None = None) -> SampleRe
     if customs.unit is None and only_fractions([line.value for line in lines if line.word in _MEASURED]):
         customs = replace(customs, unit=Unit.INCH)
         assumed.append(DraftNote.of("fractions-are-inches"))
-    sample = _sample(lines, facts, customs, assumed, complaints)
-    if sample is None and not complaints.findings:
+    pieces = _PiecesReader(customs, assumed, complaints).pieces(lines)
+    if not pieces and not complaints.findings:
         complaints.fault("no-readings", nodes[0].whole if nodes else Phrase("", file, 0))
     findings = tuple(sorted(complaints.findings, key=lambda finding: finding.place.start if finding.place else 0))
-    wrong = any(finding.strength > 1 for finding in findings)
-    return SampleRead(None if wrong else sample, findings)
+    if not pieces or any(finding.strength > 1 for finding in findings):
+        return SampleRead(None, findings)
+    plain = tuple((word, phrase.plain) for word, phrase in facts.items())
+    return SampleRead(Sample(pieces, plain, tuple(dict.fromkeys(assumed))), findings)
 
 
 # --- lines ----------------------------------------------------------------------------------------------------------
 
 
-def _lines(nodes: Sequence[Node], facts: dict[str, Phrase], complaints: Complaints) -> Iterator[_NoteLine]:
+def _lines(
+    nodes: Sequence[Node], facts: dict[str, Phrase], complaints: Complaints, piece: str = ""
+) -> Iterator[_NoteLine]:
+    """The lines about pieces; what is said of the whole goes into `facts`. `piece` is whose lines stand beneath it."""
     for node in nodes:
         if node.key is None:
             complaints.fault("reading-without-colon", node.first)
             continue
         word = _OTHERS.get(node.key.plain.casefold(), node.key.plain.casefold())
-        if word in SAMPLE_WORDS:
+        if not piece and word in SAMPLE_WORDS:
             facts[word] = node.written
-        elif node.entries and node.value is None and _HEAD.fullmatch(_head_of(node.key)[0]) is None:
-            # A piece with its lines beneath it.
-            for entry in node.entries:
-                if line := _line(entry, node.key.plain, complaints):
-                    yield line
-        elif line := _line(node, "", complaints):
+        elif not piece and node.entries and node.value is None and _HEAD.fullmatch(_head_of(node.key)[0]) is None:
+            yield from _lines(node.entries, facts, complaints, node.key.plain)
+        elif line := _line(node.key, node.written, piece, complaints):
             yield line
 
 
@@ -130,24 +131,20 @@ def _head_of(key: Phrase) -> tuple[str, str]:
     return head.strip(" ,"), how.strip(" ,")
 
 
-def _line(node: Node, piece: str, complaints: Complaints) -> _NoteLine | None:
-    if node.key is None:
-        complaints.fault("reading-without-colon", node.first)
-        return None
-    head, how = _head_of(node.key)
+def _line(key: Phrase, value: Phrase, piece: str, complaints: Complaints) -> _NoteLine | None:
+    head, how = _head_of(key)
     if whole := _SIDE_WHOLE.fullmatch(head):
         head, how = whole["head"], "whole"
     match = _HEAD.fullmatch(head)
     if match is None:
-        known = (*SAMPLE_WORDS, "across", "down")
+        known = (*SAMPLE_WORDS, *SIDES)
         near = nearest(head.rpartition(" ")[2], (*_FACTS, *known))
-        complaints.fault("reading-of-what", node.key, nearest=near, known=known)
+        complaints.fault("reading-of-what", key, nearest=near, known=known)
         return None
-    if not node.written.text:
-        complaints.fault("nothing-read", node.key)
+    if not value.text:
+        complaints.fault("nothing-read", key)
         return None
-    word = match["word"].casefold()
-    return _NoteLine(piece or match["piece"] or LONE_PIECE, word, how, node.key, node.written)
+    return _NoteLine(piece or match["piece"] or LONE_PIECE, match["word"].casefold(), how, key, value)
 
 
 def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Complaints) -> NumberCustoms:
@@ -170,22 +167,6 @@ def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Com
 # --- pieces ---------------------------------------------------------------------------------------------------------
 
 
-def _sample(
-    lines: Sequence[_NoteLine],
-    facts: dict[str, Phrase],
-    customs: NumberCustoms,
-    assumed: list[DraftNote],
-    complaints: Complaints,
-) -> Sample | None:
-    lines = [_about_panel(line, lines) for line in lines]
-    names = dict.fromkeys(line.piece for line in lines)
-    pieces = [_piece(name, [one for one in lines if one.piece == name], customs, assumed, complaints) for name in names]
-    if not pieces or any(piece is None for piece in pieces):
-        return None
-    plain = tuple((word, phrase.plain) for word, phrase in facts.items())
-    return Sample(tuple(piece for piece in pieces if piece), plain, tuple(dict.fromkeys(assumed)))
-
-
 def _about_panel(line: _NoteLine, lines: Sequence[_NoteLine]) -> _NoteLine:
     """`base floor across: 2 7/8 in`: a line about one panel of a piece that other lines are about."""
     others = {one.piece for one in lines if line.piece.startswith(f"{one.piece} ")}
@@ -195,82 +176,75 @@ def _about_panel(line: _NoteLine, lines: Sequence[_NoteLine]) -> _NoteLine:
     return replace(line, piece=piece, how=line.piece.removeprefix(piece).strip())
 
 
-def _piece(
-    name: str, lines: Sequence[_NoteLine], customs: NumberCustoms, assumed: list[DraftNote], complaints: Complaints
-) -> SamplePiece | None:
-    runs: dict[str, list[MeasuredRun]] = {side: [] for side in SIDES}
-    facts: list[tuple[str, str]] = []
-    for line in lines:
-        if line.word in SIDES:
-            runs[line.word] += _runs(line, customs, assumed, complaints)
-        elif line.word in _MEASURED:
-            for side, run in _sizes(line, customs, assumed, complaints):
+class _PiecesReader(Struct, frozen=True):
+    """Reads the lines about pieces by the customs of the notes; `assumed` gathers what is taken for granted."""
+
+    customs: NumberCustoms
+    assumed: list[DraftNote]
+    complaints: Complaints
+
+    def pieces(self, lines: Sequence[_NoteLine]) -> tuple[SamplePiece, ...]:
+        """Every piece in order of mention; none when one of them could not be read."""
+        lines = [_about_panel(line, lines) for line in lines]
+        names = dict.fromkeys(line.piece for line in lines)
+        pieces = [self._piece(name, [one for one in lines if one.piece == name]) for name in names]
+        found = tuple(piece for piece in pieces if piece)
+        return found if len(found) == len(pieces) else ()
+
+    def _piece(self, name: str, lines: Sequence[_NoteLine]) -> SamplePiece | None:
+        runs: dict[str, list[MeasuredRun]] = {side: [] for side in SIDES}
+        facts: list[tuple[str, str]] = []
+        for line in lines:
+            if line.word not in _MEASURED:
+                facts.append((_FACTS[line.word], line.value.plain))
+            for side, run in self._runs(line) if line.word in _MEASURED else ():
                 runs[side].append(run)
-        else:
-            facts.append((_FACTS[line.word], line.value.plain))
-    missing = next((side for side in SIDES if not runs[side]), "")
-    if missing and not complaints.findings:
-        complaints.fault("side-not-measured", lines[0].key, piece=name, side=missing)
-    sides: list[SampleSide] = []
-    # What follows from all readings together is asked only when each could be read.
-    for side in SIDES if not complaints.findings else ():
-        laid = lay_side(name, side, runs[side], complaints)
-        if laid is not None:
-            sides.append(laid[0])
-            assumed += laid[1]
-    return SamplePiece(name, (sides[0], sides[1]), tuple(facts), lines[0].key.place) if len(sides) == 2 else None
+        missing = next((side for side in SIDES if not runs[side]), "")
+        if missing and not self.complaints.findings:
+            self.complaints.fault("side-not-measured", lines[0].key, piece=name, side=missing)
+        sides: list[SampleSide] = []
+        # What follows from all readings together is asked only when each could be read.
+        for side in SIDES if not self.complaints.findings else ():
+            if laid := lay_side(name, side, runs[side], self.complaints):
+                sides.append(laid[0])
+                self.assumed.extend(laid[1])
+        return SamplePiece(name, (sides[0], sides[1]), tuple(facts), lines[0].key.place) if len(sides) == 2 else None
 
+    def _runs(self, line: _NoteLine) -> Iterator[tuple[str, MeasuredRun]]:
+        """What a line says of which side; `base size: 5 x 4 1/4 in` says both wholes at once."""
+        size = line.word not in SIDES
+        row = read_row(line.value, self.customs, self.complaints, cross=size)
+        if row is None:
+            return
+        if row.guessed:
+            self.assumed.append(DraftNote.of("fractions-are-inches"))
+        wholes = row.items if size else row.whole
+        if size and len(wholes) != 2:
+            self.complaints.fault("size-of-two", line.value)
+            return
+        if not size and row.items and (run := self._run(line, row)):
+            yield line.word, run
+        for side, whole in zip(SIDES if size else (line.word,) * len(wholes), wholes, strict=True):
+            yield side, MeasuredRun(RunManner.WHOLE, (whole,), whole.said.place)
 
-def _runs(
-    line: _NoteLine, customs: NumberCustoms, assumed: list[DraftNote], complaints: Complaints
-) -> list[MeasuredRun]:
-    row = read_row(line.value, customs, complaints)
-    if row is None:
-        return []
-    _note_guess(row, assumed)
-    runs = [MeasuredRun(RunManner.WHOLE, (whole,), whole.said.place) for whole in row.whole]
-    if row.items and (run := _run(line, row, complaints)):
-        runs.insert(0, run)
-    return runs
-
-
-def _run(line: _NoteLine, row: MeasuredRow, complaints: Complaints) -> MeasuredRun | None:
-    place = line.value.place
-    if match := _FROM.fullmatch(line.how):
-        way = _EDGES.get((line.word, match["edge"].casefold()))
-        if way is None:
-            edges = tuple(edge for side, edge in _EDGES if side == line.word)
-            complaints.fault("from-which-edge", line.key, side=line.word, edge=match["edge"], known=edges)
+    def _run(self, line: _NoteLine, row: MeasuredRow) -> MeasuredRun | None:
+        """The numbers of a line, and how they were measured."""
+        place = line.value.place
+        if match := _FROM.fullmatch(line.how):
+            way = _EDGES.get((line.word, match["edge"].casefold()))
+            if way is None:
+                edges = tuple(edge for side, edge in _EDGES if side == line.word)
+                facts = {"side": line.word, "edge": match["edge"], "known": edges}
+                self.complaints.fault("from-which-edge", line.key, **facts)
+                return None
+            return MeasuredRun(way, row.items, place)
+        if row.arrows and not line.how:
+            edge = "left" if line.word == "across" else "top"
+            self.complaints.fault("reading-arrows-unclear", line.value, side=line.word, edge=edge)
             return None
-        return MeasuredRun(way, row.items, place)
-    if row.arrows and not line.how:
-        complaints.fault("reading-arrows-unclear", line.value, side=line.word, edge=_FIRST_EDGE[line.word])
-        return None
-    if _WHOLE.fullmatch(line.how) or (_SINGLY.fullmatch(line.how) and len(row.items) == 1):
-        return MeasuredRun(RunManner.WHOLE, row.items, place)
-    if _SINGLY.fullmatch(line.how):
-        return MeasuredRun(RunManner.SINGLY, row.items, place)
-    match = _PANEL.fullmatch(line.how)
-    return MeasuredRun(RunManner.PANEL, row.items, place, match["panel"] if match else line.how)
-
-
-def _sizes(
-    line: _NoteLine, customs: NumberCustoms, assumed: list[DraftNote], complaints: Complaints
-) -> list[tuple[str, MeasuredRun]]:
-    """`base size: 5 x 4 1/4 in`: both wholes at once."""
-    row = read_row(line.value, customs, complaints, cross=True)
-    if row is None:
-        return []
-    _note_guess(row, assumed)
-    if len(row.items) != 2:
-        complaints.fault("size-of-two", line.value)
-        return []
-    return [
-        (side, MeasuredRun(RunManner.WHOLE, (item,), item.said.place))
-        for side, item in zip(SIDES, row.items, strict=True)
-    ]
-
-
-def _note_guess(row: MeasuredRow, assumed: list[DraftNote]) -> None:
-    if row.guessed:
-        assumed.append(DraftNote.of("fractions-are-inches"))
+        if _WHOLE.fullmatch(line.how) or (_SINGLY.fullmatch(line.how) and len(row.items) == 1):
+            return MeasuredRun(RunManner.WHOLE, row.items, place)
+        if _SINGLY.fullmatch(line.how):
+            return MeasuredRun(RunManner.SINGLY, row.items, place)
+        match = _PANEL.fullmatch(line.how)
+        return MeasuredRun(RunManner.PANEL, row.items, place, match["panel"] if match else line.how)

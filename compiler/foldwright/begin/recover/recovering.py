@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from itertools import combinations
 from math import ceil
 
 from msgspec import Struct
@@ -95,12 +96,10 @@ def recover(sample: Sample) -> Recovery:
         for side in piece.sides:
             conflict = conflict_in(side.count, side.readings)
             findings += _unmeasured(piece, side) if conflict is None else _told(conflict, piece, side)
-            if conflict is not None and conflict.slips:
-                kept = (reading for reading in side.readings if reading not in conflict.slips)
-                side = replace(side, readings=tuple(kept))
-            elif conflict is not None:
+            if conflict is not None and not conflict.slips:
                 widest = max(widest, conflict.times)
-            sides.append(side)
+            slips = conflict.slips if conflict else ()
+            sides.append(replace(side, readings=tuple(one for one in side.readings if one not in slips)))
         pieces.append(replace(piece, sides=(sides[0], sides[1])))
     sample = replace(sample, pieces=tuple(pieces))
     wrong = any(finding.strength is Strength.FAULT for finding in findings)
@@ -116,11 +115,11 @@ def recover(sample: Sample) -> Recovery:
 
 
 def _unmeasured(piece: SamplePiece, side: SampleSide) -> Iterator[Finding]:
-    for panel in unmeasured(side.count, side.readings):
+    """The first panel that no reading says anything about."""
+    for panel in unmeasured(side.count, side.readings)[:1]:
         name = side.names[panel - 1] or str(panel)
         facts = {"piece": piece.name, "side": side.side, "panel": name, "count": side.count}
         yield Finding.of("not-measured", Strength.FAULT, side.place, **facts)
-        return
 
 
 def _told(conflict: Conflict, piece: SamplePiece, side: SampleSide) -> Iterator[Finding]:
@@ -162,7 +161,7 @@ def _with_bounds(sample: Sample, times: Fraction) -> Sample:
     def wider(side: SampleSide) -> SampleSide:
         return replace(side, readings=tuple(replace(one, bound=one.bound * times) for one in side.readings))
 
-    pieces = (replace(piece, sides=(wider(piece.sides[0]), wider(piece.sides[1]))) for piece in sample.pieces)
+    pieces = (replace(piece, sides=tuple(map(wider, piece.sides))) for piece in sample.pieces)
     return replace(sample, pieces=tuple(pieces))
 
 
@@ -187,12 +186,16 @@ def _recovered(sample: Sample) -> Recovered | None:
     answers = [answer for system in System if (answer := _in_system(sample, bounds, system))]
     if not answers:
         return None
-    best, *others = sorted(answers, key=lambda answer: answer.points)
-    other = others[0] if others else None
-    pieces = _known(sample, best)
-    offs = tuple(_offs(pieces))
+    best, other = (*sorted(answers, key=lambda answer: answer.points), None)[:2]
+    assert best is not None
+    unit = UNIT[best.system]
+    pieces = tuple(
+        RecoveredPiece(piece, *(tuple(Length(mm, unit) for mm in row) for row in blank.panels))
+        for piece, (_, blank) in zip(sample.pieces, best.found, strict=True)
+    )
     proven = all(found.proven for found, _ in best.found)
     against = other.points - best.points if other else None
+    offs = tuple(_offs(pieces))
     return Recovered(best.system, pieces, best.points, against, offs, _doubt(sample, best, other), proven)
 
 
@@ -206,14 +209,6 @@ def _in_system(sample: Sample, bounds: Sequence[tuple[Bounds, Bounds]], system: 
         all_found.append((found, found.best))
         points += found.best.points
     return _InSystem(system, tuple(all_found), points)
-
-
-def _known(sample: Sample, answer: _InSystem) -> tuple[RecoveredPiece, ...]:
-    unit = UNIT[answer.system]
-    return tuple(
-        RecoveredPiece(piece, *(tuple(Length(mm, unit) for mm in row) for row in blank.panels))
-        for piece, (_, blank) in zip(sample.pieces, answer.found, strict=True)
-    )
 
 
 def _offs(pieces: Sequence[RecoveredPiece]) -> Iterator[Off]:
@@ -231,19 +226,17 @@ def _offs(pieces: Sequence[RecoveredPiece]) -> Iterator[Off]:
 
 def _doubt(sample: Sample, best: _InSystem, other: _InSystem | None) -> Doubt | None:
     """The closest blank that is nearly as plain: of one piece in the same system, or of all in the other."""
-    rivals: list[tuple[Fraction, Mapping[int, PanelChoice], System]] = []
-    for number, (found, blank) in enumerate(best.found):
-        if found.next_best is not None:
-            only: Mapping[int, PanelChoice] = {number: found.next_best}
-            rivals.append((found.next_best.points - blank.points, only, best.system))
+    rivals = [
+        (found.next_best.points - blank.points, {number: found.next_best}, best.system)
+        for number, (found, blank) in enumerate(best.found)
+        if found.next_best is not None
+    ]
     if other is not None:
         others = {number: blank for number, (_, blank) in enumerate(other.found)}
         rivals.append((other.points - best.points, others, other.system))
     close = sorted((rival for rival in rivals if rival[0] <= CLOSE), key=lambda rival: rival[0])
-    for more, blanks, system in close:
-        if apart := _farthest_apart(sample, best, blanks, system, more):
-            return apart
-    return None
+    apart = (_farthest_apart(sample, best, blanks, system, more) for more, blanks, system in close)
+    return next(filter(None, apart), None)
 
 
 def _farthest_apart(
@@ -253,12 +246,11 @@ def _farthest_apart(
     found: tuple[tuple[Fraction, int], Doubt] | None = None
     for number, blank in blanks.items():
         for side, (this, other) in enumerate(zip(best.found[number][1].panels, blank.panels, strict=True)):
-            for start in range(len(this)):
-                for end in range(start + 1, len(this) + 1):
-                    one, two = sum(this[start:end], Fraction(0)), sum(other[start:end], Fraction(0))
-                    merit = abs(one - two), start - end
-                    if one != two and (found is None or merit > found[0]):
-                        piece = sample.pieces[number]
-                        lengths = Length(one, UNIT[best.system]), Length(two, UNIT[system])
-                        found = merit, Doubt(more, piece.name, piece.sides[side], start, end, *lengths)
+            for start, end in combinations(range(len(this) + 1), 2):
+                one, two = sum(this[start:end], Fraction(0)), sum(other[start:end], Fraction(0))
+                merit = abs(one - two), start - end
+                if one != two and (found is None or merit > found[0]):
+                    piece = sample.pieces[number]
+                    lengths = Length(one, UNIT[best.system]), Length(two, UNIT[system])
+                    found = merit, Doubt(more, piece.name, piece.sides[side], start, end, *lengths)
     return found[1] if found else None

@@ -9,16 +9,15 @@ from fractions import Fraction
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.recover.parting import UNIT, at_arrows, at_dashes, parts_of
-from foldwright.finding import Place
 from foldwright.measure.length import Length, System, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.numbers import FRACTION, NUMBER, VULGAR, WORD_NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase
 
+_UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
 _WHOLE = re.compile(
     r"(?:(?:the )?(?:whole|overall|in all|total)\s*:?|=(?!>))\s*(?P<rest>\S.*)", re.IGNORECASE | re.DOTALL
 )
@@ -26,21 +25,33 @@ _READ_TO = re.compile(
     r"(?:read\s+(?:to|within)|to|within|give or take|plus or minus|±|\+/-)\s*:?\s*(?P<rest>\S.*)",
     re.IGNORECASE | re.DOTALL,
 )
-_LENGTH = rf"(?P<length>{NUMBER}(?:(?:\s*|-)(?P<unit>{UNIT})(?![a-z]))?)\.?"
+_LENGTH = rf"(?P<length>{NUMBER}(?:(?:\s*|-)(?P<unit>{_UNIT})(?![a-z]))?)\.?"
 _BOUND = (
     r"(?:\s*[(,]?\s*(?:±|\+/-|(?:read )?(?:to|within)\s|give or take\s)\s*"
-    rf"(?P<bound>{NUMBER}\s*(?:{UNIT})?)\s*\)?)?"
+    rf"(?P<bound>{NUMBER}\s*(?:{_UNIT})?)\s*\)?)?"
 )
 _NUMBER_FIRST = re.compile(rf"{_LENGTH}{_BOUND}(?:\s+(?P<name>[^\d\s].*))?", re.IGNORECASE | re.DOTALL)
 _NAME_FIRST = re.compile(rf"(?P<name>[^\W\d][^\d]*?)[\s:=]+{_LENGTH}{_BOUND}", re.IGNORECASE | re.DOTALL)
-_WITH_UNIT = re.compile(rf"{NUMBER}(?:\s*|-)(?:{UNIT})(?![a-z])", re.IGNORECASE)
+_WITH_UNIT = re.compile(rf"{NUMBER}(?:\s*|-)(?:{_UNIT})(?![a-z])", re.IGNORECASE)
 _TIMES = re.compile(
     rf"(?P<times>{NUMBER}|{WORD_NUMBER})\s+(?:equal\s+|even\s+)?(?:panels?\s+|strips?\s+)?of\s+", re.IGNORECASE
 )
-_TIMES_OR_SIZE = re.compile(rf"(?:{NUMBER}|{UNIT})\s*(?:x|by|times|@)\s*{NUMBER}", re.IGNORECASE)
+_TIMES_OR_SIZE = re.compile(rf"(?:{NUMBER}|{_UNIT})\s*(?:x|by|times|@)\s*{NUMBER}", re.IGNORECASE)
 _NAME = re.compile(r"[^\W\d_]+(?:[ '’\"./&()-]+[^\W\d_]+)*(?:(?<=panel|strip) [0-9]+)?", re.IGNORECASE)
 _NO_NAME = re.compile(r"\b(?:of|x|by|times|to|from)\b| -|- ", re.IGNORECASE)
 """What stands in no panel's name: words and marks that say something about numbers."""
+_END = re.compile(r"\s*;\s*|\s*(?==(?!>))")
+_BETWEEN = re.compile(
+    r"\s*\|\s*|\s+\+\s+|,(?![0-9])\s*|(?<![0-9]),\s*|\s+/\s+|\s+and\s+(?![0-9]+/[0-9])"
+    rf"|\s*\n\s*+(?!(?:{_UNIT})(?![a-z]))",
+    re.IGNORECASE,
+)
+_CROSS = re.compile(r"\s+(?:x|by)\s+", re.IGNORECASE)
+_A_NUMBER = f"(?=[0-9{''.join(VULGAR)}]|\\.[0-9])"
+_ARROW = re.compile(r"\s*(?:-+>|=+>|[→⟶⇒➔➞▸>])\s*")
+_DASH = re.compile(rf"(?<![/\s])(?P<blank>\s*)-+(?P<blanks>\s*){_A_NUMBER}")
+_WHOLE_BEFORE = re.compile(r"(?:^|[^0-9./])[0-9]+$")
+_FRACTION_AFTER = re.compile(f"{FRACTION}(?![0-9])")
 _FRACTION = re.compile(r"[0-9]/[0-9]|[½⅓⅔¼¾⅛⅜⅝⅞]")
 
 READ_TO = {
@@ -77,11 +88,6 @@ class MeasuredRow(Struct, frozen=True):
     guessed: bool = False
     arrows: bool = False
 
-    @property
-    def place(self) -> Place:
-        """Where its first number stands."""
-        return self.items[0].said.place
-
 
 class _BareNumber(Struct, frozen=True):
     """A number as it stands: its text, its own bound if it has one, its panel's name."""
@@ -98,14 +104,14 @@ def read_row(value: Phrase, customs: NumberCustoms, complaints: Complaints, cros
     lists: list[Phrase] = []
     wholes: list[Phrase] = []
     read_to = ""
-    for one in parts_of(value, cross):
+    for one in _parts_of(value, cross):
         if match := _WHOLE.fullmatch(one.text):
             wholes.append(one.part(match.start("rest")))
         elif match := _READ_TO.fullmatch(tidy(one.text)):
             read_to = match["rest"]
         elif one.text:
             lists.append(one)
-    between = [one for part in lists for one in at_arrows(part)]
+    between = [one for part in lists for one in part.split(_ARROW) if one.text]
     listed = [number for one in between for number in _numbers(one, complaints)]
     bare = [number for number in listed if number is not None]
     whole = [number for part in wholes if (number := _bare(part, complaints))]
@@ -122,7 +128,7 @@ def read_row(value: Phrase, customs: NumberCustoms, complaints: Complaints, cros
 def _numbers(part: Phrase, complaints: Complaints) -> list[_BareNumber | None]:
     """The numbers of a part, some of which may stand for several: `4 of 66 mm`, `5/8 - 2 7/8 - 5/8`."""
     numbers: list[_BareNumber | None] = []
-    parts = at_dashes(part)
+    parts = _at_dashes(part)
     if parts is None:
         complaints.fault("reading-dash-unclear", part)
         return [None]
@@ -168,11 +174,12 @@ def _measured(
         beside = (
             [*numbers[number:listed], *reversed(numbers[:number])] if number < listed else [one, *reversed(numbers)]
         )
-        unit = _unit_in((*beside, *numbers)) or customs.unit
+        unit = next((near.unit for near in (*beside, *numbers) if near.unit), customs.unit)
         if unit is None and fractions:
             unit, guessed = Unit.INCH, True
         length = read_length(one.length, unit)
-        bound = _bound(one.bound or read_to, unit, customs)
+        said = one.bound or read_to
+        bound = read_length(said, unit) if said else customs.bounds[unit.system if unit else System.IMPERIAL]
         for wrong in (length, bound):
             if isinstance(wrong, Unreadable):
                 code = "reading-without-unit" if wrong.code == "no-unit" else "reading-unreadable"
@@ -187,17 +194,6 @@ def _measured(
     return MeasuredRow(tuple(items[:listed]), tuple(items[listed:]), guessed)
 
 
-def _unit_in(numbers: Sequence[_BareNumber]) -> Unit | None:
-    """The first unit that is named."""
-    return next((one.unit for one in numbers if one.unit), None)
-
-
-def _bound(said: str, unit: Unit | None, customs: NumberCustoms) -> Length | Unreadable:
-    if said:
-        return read_length(said, unit)
-    return customs.bounds[unit.system if unit else System.IMPERIAL]
-
-
 def only_fractions(values: Sequence[Phrase]) -> bool:
     """Whether no number has a unit and one is a fraction, as only inches are written."""
     texts = [tidy(value.text) for value in values]
@@ -210,3 +206,37 @@ def lone_length(value: Phrase) -> Iterator[Length]:
         length = read_length(part)
         if isinstance(length, Length):
             yield length
+
+
+# --- where one number ends and the next begins ------------------------------------------------------------------------
+
+
+def _parts_of(value: Phrase, cross: bool) -> Iterator[Phrase]:
+    """The parts of a line at everything but dashes and arrows. `whole` and `read to` may stand behind any of them."""
+    for one in value.split(_END):
+        yield from one.split(_CROSS if cross else _BETWEEN)
+
+
+def _at_dashes(part: Phrase) -> list[Phrase] | None:
+    """The parts between the dashes that part numbers; None when a dash may as well belong to one number.
+
+    `5/8 - 2 7/8 - 5/8` is three numbers, `1-1/2` is one; `1 - 1/2` and `3-4` alone may be either.
+    """
+    text = tidy(part.text)
+    sure: list[re.Match[str]] = []
+    unsure: list[re.Match[str]] = []
+    for dash in _DASH.finditer(text):
+        tight = not dash["blank"] and not dash["blanks"]
+        whole = _WHOLE_BEFORE.search(text[: dash.start()]) is not None
+        fraction = _FRACTION_AFTER.match(text, dash.end()) is not None
+        if whole and fraction and tight:
+            continue
+        (unsure if whole and (fraction or tight) else sure).append(dash)
+    if len(unsure) == 1 and not sure:
+        return None
+    parts: list[Phrase] = []
+    start = 0
+    for dash in sorted((*sure, *unsure), key=re.Match.start):
+        parts.append(part.part(start, dash.start()))
+        start = dash.end()
+    return [*parts, part.part(start)]

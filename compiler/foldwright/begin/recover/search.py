@@ -1,9 +1,9 @@
 """The plainest blank that explains the readings: an exact search by branch and bound, panel by panel.
 
 What a blank costs is stated once, here. A panel costs the points of its length (see `measure.plainness`); nothing when
-it is equal to its mirror image on the same side, one point when it is equal to another panel of the piece. A reading
-that is off by as much as it may be costs 1 1/2 points, less by the square of how little it is off; that is less than
-the two points between a mark and the mark a quarter as wide, so that no panel is made odder to please one reading.
+it is equal to its mirror image on the same side, `ALIKE` when it is equal to another panel of the piece. A reading that
+is off by as much as it may be costs `FULLY_OFF`, less by the square of how little it is off; that is less than the two
+points between a mark and the mark a quarter as wide, so that no panel is made odder to please one reading.
 """
 
 from __future__ import annotations
@@ -76,19 +76,17 @@ class _PanelSearch:
     def run(self) -> PlainestBlank:
         """Search it all, or as many half-made blanks as may be tried."""
         self._go_on(0)
-        blanks = [self._as_blank(points, panels) for points, panels in self._best]
-        proven = self._nodes <= self._most_nodes
-        return PlainestBlank(blanks[0] if blanks else None, blanks[1] if len(blanks) > 1 else None, proven)
-
-    def _as_blank(self, points: int, panels: Sequence[Fraction]) -> PanelChoice:
         across = self._sides[0].count
-        return PanelChoice((tuple(panels[:across]), tuple(panels[across:])), Fraction(points, _PARTS))
+        blanks = (
+            PanelChoice((panels[:across], panels[across:]), Fraction(points, _PARTS)) for points, panels in self._best
+        )
+        return PlainestBlank(next(blanks, None), next(blanks, None), self._nodes <= self._most_nodes)
 
     def _go_on(self, spent: int) -> None:
         number = len(self._panels)
         self._nodes += 1
         if number == len(self._order):
-            self._keep(spent)
+            self._best = sorted([*self._best, (spent, tuple(self._panels))])[:2]
             return
         side, _ = self._order[number]
         for cost, length in self._choices(number):
@@ -102,9 +100,6 @@ class _PanelSearch:
             self._lines[side].pop()
             self._panels.pop()
 
-    def _keep(self, spent: int) -> None:
-        self._best = sorted([*self._best, (spent, tuple(self._panels))])[:2]
-
     def _most_to_spend(self) -> int:
         """More than this need not be looked at: a second blank is wanted only when it is close to the first."""
         if not self._best:
@@ -117,14 +112,11 @@ class _PanelSearch:
     def _choices(self, number: int) -> list[tuple[int, Fraction]]:
         """Every length the panel may have after those before it, with its cost, the cheapest first."""
         side, panel = self._order[number]
-        low, high = self._room(side, panel)
-        costs = dict(self._on_marks(low, high))
-        first = number - panel
         mirror = self._sides[side].count - 1 - panel
+        mirrored = self._panels[number - panel + mirror] if mirror < panel else None
         alike = set(self._panels)
-        mirrored = self._panels[first + mirror] if mirror < panel else None
         found = []
-        for length, points in costs.items():
+        for length, points in self._on_marks(*self._room(side, panel)):
             own = Fraction(0) if length == mirrored else ALIKE if length in alike else points
             found.append((int(own * _PARTS) + self._off(side, panel + 1, length), length))
         return sorted(found)
@@ -151,11 +143,9 @@ class _PanelSearch:
         """What the readings that end at this line (and begin before it) cost for being off."""
         lines = self._lines[side]
         there = lines[-1] + length
-        spent = Fraction(0)
-        for reading in self._sides[side].readings:
-            if reading.end == line:
-                spent += FULLY_OFF * ((there - lines[reading.start] - reading.length.mm) / reading.bound.mm) ** 2
-        return int(spent * _PARTS)
+        ending = (reading for reading in self._sides[side].readings if reading.end == line)
+        offs = ((there - lines[one.start] - one.length.mm) / one.bound.mm for one in ending)
+        return int(FULLY_OFF * sum(off**2 for off in offs) * _PARTS)
 
     # --- what is to come ------------------------------------------------------------------------------------------
 

@@ -7,14 +7,13 @@ another piece follows. What is bought ready-made cannot be scaled, and is named.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.design.lying import ways_to_lie
-from foldwright.begin.design.model import Things, ThingsLying
+from foldwright.begin.design.model import Things, ThingsLying, ways_to_lie
 from foldwright.begin.draft.model import DraftNote
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS, rooms
@@ -49,24 +48,21 @@ def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized
     def grow(mm: Fraction) -> Fraction:
         return max(round(mm * scale / step.mm), 1) * step.mm
 
-    work = _Resizing(recipe, flat, grow, {}, step)
-    supplies = tuple(_used(supply, scale, step) for supply in recipe.supplies)
     held = {said.value.casefold() for piece in recipe.pieces for said in piece.holds}
     notes = (
         DraftNote.of("held-as-it-is", thing=supply.name.value)
         for supply in recipe.supplies
         if supply.name.value.casefold() in held and supply.size
     )
-    resized = work.result(supplies)
-    return Resized(resized.pieces, resized.supplies, (*resized.notes, *notes))
+    resized = _Resizing(recipe, flat, grow, {}, step).result(_used(supply, scale, step) for supply in recipe.supplies)
+    return replace(resized, notes=(*resized.notes, *notes))
 
 
 def fitted(
     recipe: Recipe, flat: Flat, holder: Blank, held: str, things: Sequence[Things], step: Length, clearance: Fraction
 ) -> Resized:
     """The recipe with a holder just large enough for other things, in place of the supply that is `held` (or new)."""
-    card = flat.cards.get(holder.piece)
-    thick = card.length.mm if card else Fraction(0)
+    thick = card.length.mm if (card := flat.cards.get(holder.piece)) else Fraction(0)
     old = {room.side: room for room in rooms(holder, thick)}
     ways = ways_to_lie(things)
     best = min(ways, key=lambda lying: _unlike(lying, [old[side].inside for side in ("across", "down", "deep")]))
@@ -74,17 +70,16 @@ def fitted(
     room = dict(zip(("across", "down", "deep"), (box[0] + clearance, box[1] + clearance, box[2]), strict=True))
     # What the card takes of the panels stays what it was; a longer flap may lie two deep, and takes as much again.
     wanted: dict[LengthId, Fraction] = {}
-    low = min(strip.end - strip.start for strip in (*holder.across[::2], *holder.down[::2]))
+    walls = (*holder.across[::2], *holder.down[::2])
+    low = min(strip.end - strip.start for strip in walls)
     wall = _up(room["deep"] + low - old["deep"].inside, step.mm)
-    for side in ("across", "down"):
-        strip = (holder.across if side == "across" else holder.down)[1]
+    for side, strip in (("across", holder.across[1]), ("down", holder.down[1])):
         taken = (strip.end - strip.start) - old[side].inside + (2 * thick if wall > low else 0)
         wanted[strip.length] = _up(room[side] + taken, step.mm)
-    for strip in (*holder.across[::2], *holder.down[::2]):
+    for strip in walls:
         wanted[strip.length] = _up((strip.end - strip.start) * wall / low, step.mm)
     work = _Resizing(recipe, flat, lambda mm: mm, wanted, step)
-    supplies = tuple(_held(supply, held, things) for supply in recipe.supplies)
-    return work.result(supplies)
+    return work.result(_held(supply, held, things) for supply in recipe.supplies)
 
 
 def _up(mm: Fraction, step: Fraction) -> Fraction:
@@ -132,7 +127,7 @@ class _Resizing:
         self._notes: list[DraftNote] = []
         self._at_work: set[str] = set()
 
-    def result(self, supplies: Sequence[Supply]) -> Resized:
+    def result(self, supplies: Iterable[Supply]) -> Resized:
         """Every piece settled and written anew, and what is to be said of it."""
         for piece in self._recipe.pieces:
             self._settle(piece.name.value)

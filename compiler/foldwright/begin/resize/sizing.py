@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -12,7 +13,6 @@ from foldwright.begin.design.wishing import read_length_of, read_wish
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS
 from foldwright.begin.draft.model import DraftNote
 from foldwright.begin.options import DesignOptions, SizeOptions
-from foldwright.begin.resize.changes import size_entry, with_size
 from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
 from foldwright.finding import Wrong
 from foldwright.measure.length import Length
@@ -21,6 +21,7 @@ from foldwright.measure.unreadable import Unreadable
 from foldwright.outputs.checking import check_texts
 from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Checked, Understood
+from foldwright.recipe.facts.writing import WrittenFact, fact_lines, piece_measures, supply_measures
 from foldwright.recipe.model import Recipe
 from foldwright.surroundings import Surroundings
 
@@ -43,11 +44,9 @@ class NewSize(Struct, frozen=True):
 def resize(written: Understood, asked: SizeOptions) -> Resized | Wrong:
     """The pieces and supplies of a recipe in the size that is wanted."""
     system = written.recipe.system
-    step = read_length_of(asked.numbers, STEPS[system])
-    clearance = read_length_of(asked.clearance, CLEARANCES[system])
-    if isinstance(step, Wrong):
+    if isinstance(step := read_length_of(asked.numbers, STEPS[system]), Wrong):
         return step
-    if isinstance(clearance, Wrong):
+    if isinstance(clearance := read_length_of(asked.clearance, CLEARANCES[system]), Wrong):
         return clearance
     if asked.holds:
         return _with_room(written, asked.holds, step, clearance)
@@ -84,3 +83,39 @@ def with_new_size(texts: Texts, surroundings: Surroundings, name: str, recipe: R
     checked = check_texts(longer, surroundings, name)
     new = tuple(finding for finding in checked.findings if finding not in known)
     return NewSize(entry, longer.text or "", resized.notes, replace(checked, findings=new))
+
+
+# --- as an entry under `sizes:` ---------------------------------------------------------------------------------------
+
+
+def size_entry(name: str, recipe: Recipe, resized: Resized) -> tuple[str, ...]:
+    """The entry, its lines pushed in below its name; only the name when nothing differs."""
+    lines = [f"{name}:"]
+    for old, new in zip(recipe.pieces, resized.pieces, strict=True):
+        lines += _differing(old.name.value, piece_measures(old), piece_measures(new))
+    for one, other in zip(recipe.supplies, resized.supplies, strict=True):
+        lines += _differing(one.name.value, supply_measures(one), supply_measures(other))
+    return tuple(lines)
+
+
+def _differing(name: str, old: Iterable[WrittenFact], new: Iterable[WrittenFact]) -> Iterator[str]:
+    known = set(old)
+    differ = [fact for fact in new if fact not in known]
+    if differ:
+        yield f"  {name}:"
+        yield from (f"    {line}" for line in fact_lines(differ))
+
+
+def with_size(text: str, entry: Sequence[str]) -> str:
+    """A recipe's text with the entry under `sizes:`, at the end of its facts; nothing else is changed."""
+    lines = text.splitlines(keepends=True)
+    fences = [number for number, line in enumerate(lines) if line.rstrip() == "---"]
+    end = fences[1]
+    pushed = [f"  {line}\n" for line in entry]
+    there = next((number for number in range(fences[0], end) if lines[number].rstrip() == "sizes:"), None)
+    if there is None:
+        return "".join([*lines[:end], "\n", "sizes:\n", *pushed, *lines[end:]])
+    after = next((number for number in range(there + 1, end) if lines[number][:1] not in (" ", "\n", "#")), end)
+    while not lines[after - 1].strip():
+        after -= 1
+    return "".join([*lines[:after], *pushed, *lines[after:]])

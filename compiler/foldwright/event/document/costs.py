@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from foldwright.event.document.jobs import called
-from foldwright.event.document.missing import not_whole
 from foldwright.event.document.model import EventPart, PaperTable, PaperText, PaperWords
-from foldwright.event.document.money import Money
 from foldwright.event.document.shopping import packs_words
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.writing import EventSource, Money, SectionWriter, called, not_whole
 from foldwright.event.plan.money import margin_at, price_a_head, rounded
 from foldwright.event.plan.shopping import Bought, ShoppingLine
 

@@ -8,16 +8,16 @@ from fractions import Fraction
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.supplies import weight_phrases
-from foldwright.event.document.by_helper import by_helper
-from foldwright.event.document.jobs import called
+from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.model import CutWork, EventPart, PaperTable, PaperText, PaperWords, SheetPicture, Tick
-from foldwright.event.document.plurals import named
 from foldwright.event.document.spools import spool_parts, spools_to_cut
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.writing import EventSource, JobWords, SectionWriter, called, named
 from foldwright.event.facts.agreeing import runs_one_way
 from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetSize, SheetWork
+from foldwright.event.plan.jobs import What
 from foldwright.event.plan.planning import Event
+from foldwright.event.plan.timeline import runs
 from foldwright.measure.length import System
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.steps import nearest
@@ -98,7 +98,9 @@ class _CuttingPaper(SectionWriter):
         yield PaperTable("", self._columns("piece", "size", "count"), rows, frozenset({2}))
         for number, work in enumerate(plan.work, 1):
             yield self._layout(number, work)
-        kept = Counter(size for work in plan.work for size in self._kept(work))
+        kept = Counter[tuple[Fraction, Fraction]]()
+        for cut in (cut for work in plan.work for cut in work.cuts if cut.left.kept):
+            kept[cut.left.width, cut.left.height] += cut.count
         if kept:
             lines = [
                 self._say("offcut", count=count, size=self._about(*size))
@@ -182,7 +184,7 @@ class _CuttingPaper(SectionWriter):
 
     def _does(self, cut: NumberedCut, before: NumberedCut | None, size: SheetSize) -> str:
         """How it lies, then what the stop is set to."""
-        of, side = self._of(cut), self._side(cut, before, size)
+        of, side = self._part(cut.of, cut.count), self._side(cut, before, size)
         if cut.trim:
             key = "square" if before is None else "square-next"
             return self._say(key, of=of, side=side, trim=self._lengths.plainest(size.trim, self._plan.step))
@@ -208,9 +210,6 @@ class _CuttingPaper(SectionWriter):
     def _whole_of(cut: NumberedCut) -> tuple[Fraction, Fraction]:
         """What one of the parts measures before it is cut."""
         return (cut.fence, cut.height) if cut.fence_is_top else (cut.width, cut.fence)
-
-    def _of(self, cut: NumberedCut) -> str:
-        return self._part(cut.of, cut.count)
 
     def _part(self, part: CutPart, count: int = 1) -> str:
         """Parts by their letter, the rest of them, or the sheets."""
@@ -249,13 +248,6 @@ class _CuttingPaper(SectionWriter):
             return self._say("left-part", count=count, name=self._part(left.part), size=size)
         return self._say("falls-off-keep" if left.kept else "falls-off", size=size)
 
-    @staticmethod
-    def _kept(work: SheetWork) -> Iterator[tuple[Fraction, Fraction]]:
-        for cut in work.cuts:
-            if cut.left.kept:
-                for _ in range(cut.count):
-                    yield cut.left.width, cut.left.height
-
 
 def _paper(supply: Supply, system: System, words: Catalogue) -> Iterator[str]:
     """What tells one paper from another: its kind, weight, grain and pattern."""
@@ -266,3 +258,28 @@ def _paper(supply: Supply, system: System, words: Catalogue) -> Iterator[str]:
     for name, said in (("grain", supply.grain), ("pattern", supply.pattern)):
         if said:
             yield words.say(f"page.supply.{name}", way=said.value)
+
+
+def by_helper(source: EventSource) -> Iterator[EventPart]:
+    """A table, by helper in the order of their work; nothing where no sheet is cut."""
+    event, words, jobs = source.event, source.words, JobWords(source)
+    if event.preparation is None:
+        return
+    timeline = event.preparation.timeline
+    rows = tuple(
+        (
+            str(helper),
+            since_words(words, run[0].start),
+            jobs.name(run[0].task),
+            jobs.part(run),
+            str(sum(span.count for span in run)),
+            span_words(words, -(-(run[-1].end - run[0].start) // 60) * 60),
+        )
+        for helper in range(1, event.wishes.helpers + 1)
+        for run in runs(timeline, helper)
+        if run[0].task and jobs.job(run[0].task).what is What.SHEETS
+    )
+    if rows:
+        names = ("helper", "from", "what", "sheets", "stacks", "takes")
+        columns = tuple(words.say(f"event.by-helper.column-{name}") for name in names)
+        yield PaperTable(words.say("event.by-helper.heading"), columns, rows, frozenset({0, 1, 4}), ticked=True)

@@ -2,66 +2,221 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from fractions import Fraction
+from collections.abc import Mapping
+from typing import Annotated
 
 import msgspec
-from msgspec import Struct
+from msgspec import Meta, Struct, convert, field
 
-from foldwright.document.data_format import decoded
-from foldwright.event.document.kit_data import (
-    CutData,
-    CuttingData,
-    GivenData,
-    LaidPieceData,
-    LayoutData,
-    LeavesData,
-    PartData,
-    ShortData,
-    SpoolLengthsData,
-    SpoolsData,
-    SpoolWorkData,
-    StockData,
-    StripData,
-    TradedData,
-    TreeData,
-    WantedData,
-)
-from foldwright.event.plan.cuts import CutPart, Left, NumberedCut
+from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, Ratio, copied, decoded
+from foldwright.event.plan.cuts import CutPart, NumberedCut
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import ShoppingLine
-from foldwright.event.plan.spools import spool_work
+from foldwright.event.plan.taken import spool_work
 from foldwright.pack.cutting.model import Arrangement, CutLayout, Cutting, Rectangle
+
+type Index = Annotated[int, Meta(ge=0, description="Counts from 0.")]
+
+
+class WantedData(DataPart, frozen=True):
+    """Pieces of one kind."""
+
+    recipe: str
+    piece: str
+    count: Count
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+
+
+class StockData(DataPart, frozen=True):
+    """Sheets of one size, owned or sold. `there_are` is null for as many as are bought; `trim` goes off all round."""
+
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+    trim: Exact
+    owned: bool
+    scrap: bool
+    count: Count | None = field(name="there_are")
+    used: Count
+
+
+class TreeData(DataPart, frozen=True, omit_defaults=True):
+    """A rectangle of a layout: a piece (by its index), a row of parts, or an offcut (neither of them)."""
+
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+    kind: Index | None = field(name="piece", default=None)
+    row: Arrangement | None = None
+    parts: tuple[TreeData, ...] = ()
+
+
+class LaidPieceData(DataPart, frozen=True):
+    """A piece as it lies, its corner from the top left of the sheet."""
+
+    piece: str
+    left: Exact
+    top: Exact
+    across: Exact
+    down: Exact
+
+
+class PartData(DataPart, frozen=True):
+    """Something to cut: the sheet, or the strip that has a letter. `squared` of its edges were cut true, and `rest`
+    counts the rows that are already off.
+    """
+
+    letter: str | None
+    squared: Count
+    rest: Count
+
+
+class GivenData(DataPart, frozen=True):
+    """What a cut gives of each part: so many of a piece, or of a part to go on with."""
+
+    each: Count
+    part: PartData | None
+    piece: str | None
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+
+
+class LeavesData(DataPart, frozen=True):
+    """What is left of a part after its cuts: a piece, a part to go on with, or what falls off (to keep or not)."""
+
+    part: PartData | None
+    piece: str | None
+    offcut: bool = field(name="falls_off")
+    kept: bool = field(name="keep")
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+
+
+class CutData(DataPart, frozen=True):
+    """One setting of the stop; or (`trim`, without a stop) an edge squared up, `leaves` sticking out past the blade.
+
+    `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it
+    came off the trimmer (blade edge to fence, fence edge to stop); `on_scale` whether the scale shows the number.
+    """
+
+    number: Ordinal
+    of: PartData
+    count: Count
+    row: Arrangement = field(name="side")
+    stop: Exact | None
+    on_scale: bool
+    fence: Exact
+    turn: bool
+    times: Count
+    trim: bool
+    gives: GivenData
+    leaves: LeavesData | None
+
+
+class StripData(DataPart, frozen=True):
+    """Where a part that has a letter lies on the sheet."""
+
+    name: str
+    left: Exact
+    top: Exact
+    width: Exact = field(name="across")
+    height: Exact = field(name="down")
+
+
+class LayoutData(DataPart, frozen=True):
+    """So many sheets (an index of `sheets`) cut alike: as rectangles, as places, and as cuts in the order of work."""
+
+    sheet: Index
+    copies: Count
+    stages: Count
+    tree: TreeData
+    places: tuple[LaidPieceData, ...]
+    cuts: tuple[CutData, ...]
+    strips: tuple[StripData, ...]
+
+
+class TradedData(DataPart, frozen=True):
+    """So many sheets more than the fewest, for so many layouts less."""
+
+    sheets: Count
+    layouts: Count
+
+
+class ShortData(DataPart, frozen=True):
+    """How many of a piece the sheets there are do not give."""
+
+    piece: str
+    count: Count
+
+
+class CuttingData(DataPart, frozen=True):
+    """How the pieces of one supply come out of sheets. `bound` is the fewest sheets to buy however they are cut, and
+    `proven` says that no cheaper way can exist; `step` is the finest mark of the trimmer's scale, `key` what an
+    earlier plan of the same pieces and sheets is found by.
+    """
+
+    supply: str
+    colour: str | None
+    recipes: tuple[str, ...]
+    pieces: tuple[WantedData, ...]
+    sheets: tuple[StockData, ...]
+    bought: Count
+    bound: Count | None
+    proven: bool
+    too_large: tuple[str, ...]
+    traded: TradedData | None
+    short: tuple[ShortData, ...]
+    at_once: Annotated[Count, Meta(description="How many sheets the trimmer takes at a time.")]
+    step: Exact
+    key: str
+    cost: Ratio
+    cost_bound: Ratio
+    layouts: tuple[LayoutData, ...]
+
+
+class SpoolLengthsData(DataPart, frozen=True):
+    """So many of one length, for the kits of some recipes."""
+
+    recipes: tuple[str, ...]
+    length: Exact
+    count: Count
+
+
+class SpoolWorkData(DataPart, frozen=True):
+    """Spools that are cut alike, numbered from `first`; `lengths` are those of one, `left` what remains of it."""
+
+    first: Ordinal
+    spools: Count
+    length: Exact
+    owned: bool
+    lengths: tuple[SpoolLengthsData, ...]
+    left: Exact
+
+
+class SpoolsData(DataPart, frozen=True):
+    """Which lengths of a supply come off which spool."""
+
+    supply: str
+    colour: str | None
+    work: tuple[SpoolWorkData, ...]
+
+
+# --- from a plan ------------------------------------------------------------------------------------------------------
 
 
 def cutting_data(event: Event, plan: SheetPlan) -> CuttingData:
     """How the sheets of one supply are cut."""
     cutting = plan.cutting
-    return CuttingData(
-        supply=plan.supply,
-        colour=plan.colour or None,
+    return copied(
+        CuttingData,
+        plan,
         recipes=tuple(map(event.slug, plan.recipes)),
-        pieces=tuple(
-            [WantedData(event.slug(one.recipe), one.piece, one.count, one.width, one.height) for one in plan.wanted]
-        ),
-        sheets=tuple(
-            [
-                StockData(
-                    size.width, size.height, size.trim, size.owned, size.scrap, size.count, cutting.sheets(number)
-                )
-                for number, size in enumerate(plan.sizes)
-            ]
-        ),
-        bought=plan.bought,
-        bound=plan.bound,
+        pieces=tuple([copied(WantedData, one, recipe=event.slug(one.recipe)) for one in plan.wanted]),
+        sheets=tuple([copied(StockData, size, used=cutting.sheets(number)) for number, size in enumerate(plan.sizes)]),
         proven=cutting.proven,
         too_large=tuple([plan.wanted[number].piece for number in cutting.too_large]),
-        traded=TradedData(cutting.traded.sheets, cutting.traded.layouts) if cutting.traded else None,
+        traded=cutting.traded,
         short=tuple([ShortData(plan.wanted[number].piece, count) for number, count in cutting.short]),
-        at_once=plan.at_once,
-        step=plan.step,
-        key=plan.key,
         cost=cutting.cost,
         cost_bound=cutting.bound,
         layouts=tuple([_layout(plan, work) for work in plan.work]),
@@ -69,65 +224,33 @@ def cutting_data(event: Event, plan: SheetPlan) -> CuttingData:
 
 
 def _layout(plan: SheetPlan, work: SheetWork) -> LayoutData:
-    layout = work.layout
+    layout, trim = work.layout, plan.sizes[work.layout.stock].trim
     return LayoutData(
         sheet=layout.stock,
         copies=layout.copies,
         stages=layout.whole.stages,
-        tree=_tree(layout.whole),
-        places=tuple(_places(plan, layout.whole, plan.sizes[layout.stock].trim)),
+        tree=convert(layout.whole, TreeData, from_attributes=True),
+        places=tuple(
+            [
+                LaidPieceData(plan.wanted[kind].piece, left, top, piece.width, piece.height)
+                for kind, piece, left, top in layout.whole.placed(trim, trim)
+            ]
+        ),
         cuts=tuple([_cut(plan, cut) for cut in work.cuts]),
-        strips=tuple([StripData(one.name, one.left, one.top, one.width, one.height) for one in work.worked.strips]),
+        strips=convert(work.worked.strips, tuple[StripData, ...], from_attributes=True),
     )
-
-
-def _tree(part: Rectangle) -> TreeData:
-    return TreeData(part.width, part.height, part.kind, part.row, tuple(map(_tree, part.parts)))
-
-
-def _places(plan: SheetPlan, part: Rectangle, trim: Fraction) -> Iterator[LaidPieceData]:
-    """Every piece: its corner from the sheet's top left, its size as it lies."""
-    waiting = [(part, trim, trim)]
-    while waiting:
-        one, left, top = waiting.pop()
-        if one.kind is not None:
-            yield LaidPieceData(plan.wanted[one.kind].piece, left, top, one.width, one.height)
-        inner = []
-        for smaller in one.parts:
-            inner.append((smaller, left, top))
-            if one.row is Arrangement.ACROSS:
-                left += smaller.width
-            else:
-                top += smaller.height
-        waiting += reversed(inner)
 
 
 def _cut(plan: SheetPlan, cut: NumberedCut) -> CutData:
-    return CutData(
-        number=cut.number,
-        of=_part(cut.of),
-        count=cut.count,
-        side=cut.row,
-        stop=None if cut.trim else cut.stop,
-        on_scale=cut.on_scale,
-        fence=cut.fence,
-        turn=cut.turn,
-        times=cut.times,
-        trim=cut.trim,
-        gives=GivenData(
-            cut.each, _part(cut.part) if cut.part else None, _piece(plan, cut.piece), cut.width, cut.height
-        ),
-        leaves=None if cut.left.nothing else _leaves(plan, cut.left),
-    )
+    left = cut.left
+    gives = copied(GivenData, cut, part=_part(cut.part), piece=_piece(plan, cut.piece))
+    leaves = copied(LeavesData, left, part=_part(left.part), piece=_piece(plan, left.piece))
+    stop = None if cut.trim else cut.stop
+    return copied(CutData, cut, of=_part(cut.of), stop=stop, gives=gives, leaves=None if left.nothing else leaves)
 
 
-def _leaves(plan: SheetPlan, left: Left) -> LeavesData:
-    part = _part(left.part) if left.part else None
-    return LeavesData(part, _piece(plan, left.piece), left.offcut, left.kept, left.width, left.height)
-
-
-def _part(part: CutPart) -> PartData:
-    return PartData(part.letter or None, part.squared, part.rest)
+def _part(part: CutPart | None) -> PartData | None:
+    return copied(PartData, part) if part else None
 
 
 def _piece(plan: SheetPlan, number: int | None) -> str | None:
@@ -151,12 +274,10 @@ def cuttings_in(text: str) -> Mapping[str, Cutting]:
 
 
 def _cutting(plan: CuttingData) -> Cutting:
-    layouts = tuple([CutLayout(one.sheet, _rectangle(one.tree), one.copies) for one in plan.layouts])
+    layouts = tuple(
+        [CutLayout(one.sheet, convert(one.tree, Rectangle, from_attributes=True), one.copies) for one in plan.layouts]
+    )
     return Cutting(layouts, plan.cost, plan.cost_bound, plan.proven)
-
-
-def _rectangle(tree: TreeData) -> Rectangle:
-    return Rectangle(tree.across, tree.down, tree.piece, tree.row, tuple(map(_rectangle, tree.parts)))
 
 
 # --- spools -----------------------------------------------------------------------------------------------------------
@@ -164,25 +285,8 @@ def _rectangle(tree: TreeData) -> Rectangle:
 
 def spools_data(event: Event, line: ShoppingLine) -> SpoolsData:
     """Which lengths come off which spool."""
-    return SpoolsData(
-        supply=line.supply.name.value,
-        colour=line.colour or None,
-        work=tuple(
-            [
-                SpoolWorkData(
-                    first=work.first,
-                    spools=work.spools,
-                    length=work.length,
-                    owned=work.owned,
-                    lengths=tuple(
-                        [
-                            SpoolLengthsData(tuple(map(event.slug, one.recipes)), one.length, one.count)
-                            for one in work.lengths
-                        ]
-                    ),
-                    left=work.left,
-                )
-                for work in spool_work(line)
-            ]
-        ),
-    )
+    work = []
+    for one in spool_work(line):
+        lengths = [copied(SpoolLengthsData, each, recipes=tuple(map(event.slug, each.recipes))) for each in one.lengths]
+        work.append(copied(SpoolWorkData, one, lengths=tuple(lengths)))
+    return SpoolsData(line.supply.name.value, line.colour or None, tuple(work))

@@ -5,40 +5,18 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 
-from foldwright.document.data_format import encoded
+from foldwright.document.data_format import copied, encoded
+from foldwright.event.document import kit_data as kit
 from foldwright.event.document.cutting_data import cutting_data, spools_data
-from foldwright.event.document.kit_data import (
-    ClassData,
-    ClassStepData,
-    CostsData,
-    CutBeforehandData,
-    CutStepData,
-    FinishData,
-    GuestData,
-    JobData,
-    KitData,
-    MissingData,
-    NeedData,
-    OtherCostData,
-    PreparationData,
-    RecipeCostsData,
-    RecipeData,
-    SeatedTableData,
-    SpanData,
-    StationData,
-)
 from foldwright.event.document.model import NO_OCCASION, Occasion
-from foldwright.event.document.room_data import room_data
-from foldwright.event.document.shopping_data import shopping_data
+from foldwright.event.document.shopping_data import room_data, shopping_data
 from foldwright.event.facts.guests import Guest
-from foldwright.event.plan.class_length import ClassLength
+from foldwright.event.plan.cutting import Missing
 from foldwright.event.plan.jobs import PlannedJob
-from foldwright.event.plan.missing import Missing
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import margin_at, price_a_head, rounded
 from foldwright.event.plan.planning import Event
 from foldwright.event.plan.preparing import Preparation
-from foldwright.event.plan.tables import ClassTable
 
 
 def event_json(event: Event, occasion: Occasion = NO_OCCASION) -> str:
@@ -46,9 +24,9 @@ def event_json(event: Event, occasion: Occasion = NO_OCCASION) -> str:
     return encoded(event_data(event, occasion), indent=1)
 
 
-def event_data(event: Event, occasion: Occasion = NO_OCCASION) -> KitData:
+def event_data(event: Event, occasion: Occasion = NO_OCCASION) -> kit.KitData:
     """The whole plan."""
-    return KitData(
+    return kit.KitData(
         version=3,
         units=event.wishes.system,
         called=occasion.called or None,
@@ -58,7 +36,9 @@ def event_data(event: Event, occasion: Occasion = NO_OCCASION) -> KitData:
         helpers=event.wishes.helpers,
         money=event.wishes.money or None,
         recipes=tuple([_recipe(event, number, making) for number, making in enumerate(event.makings)]),
-        tables=tuple([_table(event, table) for table in event.tables]),
+        tables=tuple(
+            [kit.SeatedTableData(one.name, event.slug(one.recipe), one.people, one.guests) for one in event.tables]
+        ),
         guests=tuple([_guest(event, guest) for guest in event.guests]),
         preparation=_preparation(event, event.preparation) if event.preparation else None,
         cutting=tuple([cutting_data(event, plan) for plan in event.sheets]),
@@ -70,92 +50,52 @@ def event_data(event: Event, occasion: Occasion = NO_OCCASION) -> KitData:
     )
 
 
-def _recipe(event: Event, number: int, making: Making) -> RecipeData:
-    length, done = event.classes[number], event.beforehand[number]
-    return RecipeData(
-        slug=event.slug(number),
-        title=making.understood.recipe.title.value,
-        kits=making.kits,
-        spare=making.spare,
-        samples=making.samples,
-        class_=_class(length) if length else None,
-        cut_beforehand=CutBeforehandData(tuple(sorted(done.pieces)), tuple(sorted(done.steps))),
-    )
+def _recipe(event: Event, number: int, making: Making) -> kit.RecipeData:
+    done, length = event.beforehand[number], event.classes[number]
+    cut = kit.CutBeforehandData(tuple(sorted(done.pieces)), tuple(sorted(done.steps)))
+    return copied(kit.RecipeData, making, slug=event.slug(number), class_=length, cut_beforehand=cut)
 
 
-def _class(length: ClassLength) -> ClassData:
-    steps = [ClassStepData(step.number, step.turns, step.start, step.seconds) for step in length.steps]
-    return ClassData(length.usual, length.slow, tuple(steps))
-
-
-def _table(event: Event, table: ClassTable) -> SeatedTableData:
-    return SeatedTableData(table.name, event.slug(table.recipe), table.people, table.guests)
-
-
-def _guest(event: Event, guest: Guest) -> GuestData:
-    return GuestData(
-        name=guest.name,
-        table=guest.table or None,
-        project=guest.project or None,
-        size=guest.size or None,
-        diet=guest.diet or None,
-        note=guest.note or None,
-        recipe=None if guest.recipe is None else event.slug(guest.recipe),
-    )
+def _guest(event: Event, guest: Guest) -> kit.GuestData:
+    return copied(kit.GuestData, guest, recipe=None if guest.recipe is None else event.slug(guest.recipe))
 
 
 # --- preparing --------------------------------------------------------------------------------------------------------
 
 
-def _preparation(event: Event, one: Preparation) -> PreparationData:
+def _preparation(event: Event, one: Preparation) -> kit.PreparationData:
     balance, timeline = one.balance, one.timeline
-    return PreparationData(
-        way=one.way,
-        finish_seconds=timeline.finish,
-        together_seconds=one.together,
-        stations_seconds=one.stations,
-        bound_seconds=one.bound,
-        work_seconds=one.work,
+    return copied(
+        kit.PreparationData,
+        one,
+        finish=timeline.finish,
         batch=timeline.batch,
-        learning=one.rate,
         trimmers=event.jobs.trimmers,
         jobs=tuple([_job(event, job) for job in event.jobs.jobs]),
-        cut_already=tuple([CutStepData(event.slug(recipe), step) for recipe, step in event.jobs.cut]),
-        stations=tuple(map(StationData, balance.stations, balance.people, balance.times)),
+        cut_already=tuple([kit.CutStepData(event.slug(recipe), step) for recipe, step in event.jobs.cut]),
+        row=tuple(map(kit.StationData, balance.stations, balance.people, balance.times)),
         balance_proven=balance.proven,
-        by_helpers=tuple([FinishData(each.helpers, each.seconds) for each in one.by_helpers]),
-        timeline=tuple(
-            [SpanData(span.helper, span.task, span.start, span.end, span.first, span.count) for span in timeline.spans]
-        ),
+        timeline=timeline.spans,
     )
 
 
-def _job(event: Event, job: PlannedJob) -> JobData:
-    task = job.task
-    return JobData(
-        job=task.number,
+def _job(event: Event, job: PlannedJob) -> kit.JobData:
+    return copied(
+        kit.JobData,
+        job.task,
         what=job.what,
         recipe=event.slug(job.recipe) if job.recipe >= 0 else None,
         step=job.step or None,
         cutting=job.plan if job.plan >= 0 else None,
         layout=job.layout + 1 or None,
         supply=job.supply or None,
-        count=task.count,
-        seconds=task.seconds,
-        get_ready=task.get_ready,
-        set_up=task.set_up,
-        wait=task.wait,
-        machine=task.machine or None,
-        machines=task.machines,
-        after=task.after,
-        needs=tuple([NeedData(need.task, need.start, need.each) for need in task.needs]),
     )
 
 
 # --- costs ------------------------------------------------------------------------------------------------------------
 
 
-def _costs(event: Event) -> CostsData:
+def _costs(event: Event) -> kit.CostsData:
     costs, wishes = event.costs, event.wishes
 
     def money(exact: Fraction) -> Decimal:
@@ -163,7 +103,7 @@ def _costs(event: Event) -> CostsData:
         return rounded(exact, wishes.digits)
 
     whole = not event.missing
-    return CostsData(
+    return kit.CostsData(
         used_up=money(costs.used_up),
         to_buy=money(costs.to_buy),
         used_up_each=money(costs.used_up / costs.kits),
@@ -171,7 +111,7 @@ def _costs(event: Event) -> CostsData:
         not_counted=costs.not_counted,
         by_recipe=tuple(
             [
-                RecipeCostsData(
+                kit.RecipeCostsData(
                     event.slug(number),
                     one.kits,
                     *map(money, (one.used_up, one.to_buy, one.used_up_each, one.to_buy_each)),
@@ -179,7 +119,7 @@ def _costs(event: Event) -> CostsData:
                 for number, one in enumerate(costs.recipes)
             ]
         ),
-        other=tuple([OtherCostData(one.name, one.amount, one.each, money(paid)) for one, paid in costs.other]),
+        other=tuple([kit.OtherCostData(one.name, one.amount, one.each, money(paid)) for one, paid in costs.other]),
         whole=money(costs.whole),
         whole_each=money(costs.whole_each),
         fee_at_margin=price_a_head(costs.whole_each, wishes.margin, wishes.digits)
@@ -189,15 +129,6 @@ def _costs(event: Event) -> CostsData:
     )
 
 
-def _missing(event: Event, one: Missing) -> MissingData:
+def _missing(event: Event, one: Missing) -> kit.MissingData:
     """A length of a spool is no piece and has no height."""
-    return MissingData(
-        supply=one.supply,
-        colour=one.colour or None,
-        recipe=event.slug(one.recipe),
-        piece=one.piece or None,
-        count=one.count,
-        across=one.width,
-        down=one.height if one.piece else None,
-        scarce=one.scarce,
-    )
+    return copied(kit.MissingData, one, recipe=event.slug(one.recipe), height=one.height if one.piece else None)

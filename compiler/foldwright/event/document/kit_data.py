@@ -1,6 +1,7 @@
 """The format of `kit.json`, as types: their fields are its keys, their docstrings stand in its JSON Schema.
 
-Names of recipes are the names of their folders (`slug`); money is decimal text in the event's `money`.
+Names of recipes are the names of their folders (`slug`); money is decimal text in the event's `money`. A field goes by
+the name of what it is copied from, where that is one of the plan's own values, and has the name of its key beside it.
 """
 
 from __future__ import annotations
@@ -11,15 +12,11 @@ from typing import Annotated, Literal
 from msgspec import Meta, field
 
 from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, Ratio, Seconds
-from foldwright.event.document.shop import Shop
+from foldwright.event.document.cutting_data import CuttingData, Index, SpoolsData
+from foldwright.event.document.shopping_data import RoomData, ShoppingData
 from foldwright.event.plan.jobs import What
 from foldwright.event.plan.preparing import Sharing
-from foldwright.event.plan.shopping import Why
 from foldwright.measure.length import System
-from foldwright.pack.cutting.model import Arrangement
-
-type Index = Annotated[int, Meta(ge=0, description="Counts from 0.")]
-
 
 # --- recipes, tables and guests ---------------------------------------------------------------------------------------
 
@@ -27,7 +24,7 @@ type Index = Annotated[int, Meta(ge=0, description="Counts from 0.")]
 class ClassStepData(DataPart, frozen=True):
     """A step in class: in how many turns it is done at what is shared, when it begins and how long it takes."""
 
-    step: Ordinal
+    number: Ordinal = field(name="step")
     turns: Ordinal
     start: Seconds
     seconds: Seconds
@@ -36,8 +33,8 @@ class ClassStepData(DataPart, frozen=True):
 class ClassData(DataPart, frozen=True):
     """How long a class takes at the usual pace, and with the slower makers."""
 
-    usual_seconds: Seconds
-    slow_seconds: Seconds
+    usual: Seconds = field(name="usual_seconds")
+    slow: Seconds = field(name="slow_seconds")
     steps: tuple[ClassStepData, ...]
 
 
@@ -58,14 +55,6 @@ class RecipeData(DataPart, frozen=True, kw_only=True):
     samples: Count
     class_: Annotated[ClassData | None, Meta(description="Null when no length is known.")] = field(name="class")
     cut_beforehand: CutBeforehandData
-
-
-class TableData(DataPart, frozen=True):
-    """A table: what is made at it, and how many sit there."""
-
-    name: str
-    recipe: str
-    people: Count
 
 
 class SeatedTableData(DataPart, frozen=True):
@@ -95,7 +84,7 @@ class GuestData(DataPart, frozen=True):
 class NeedData(DataPart, frozen=True):
     """Of another job one must be done for `each` of this one, after the first `start`."""
 
-    job: Index
+    task: Index = field(name="job")
     start: Ratio
     each: Ratio
 
@@ -106,7 +95,7 @@ class JobData(DataPart, frozen=True):
     `machines` people can be at it at once (0: any number), and jobs with the same `machine` share them.
     """
 
-    job: Index
+    number: Index = field(name="job")
     what: What
     recipe: str | None
     step: Ordinal | None
@@ -143,14 +132,14 @@ class FinishData(DataPart, frozen=True):
     """When so many helpers would be done."""
 
     helpers: Ordinal
-    finish_seconds: Seconds
+    seconds: Seconds = field(name="finish_seconds")
 
 
 class SpanData(DataPart, frozen=True):
     """What a helper does from `start` to `end`: `count` of a job, from the `first` (job 0 is a break)."""
 
     helper: Ordinal
-    job: Index
+    task: Index = field(name="job")
     start: Seconds
     end: Seconds
     first: Count
@@ -161,305 +150,25 @@ class PreparationData(DataPart, frozen=True):
     """How the helpers share the work, `work_seconds` of one person alone; no way is done before `bound_seconds`."""
 
     way: Sharing
-    finish_seconds: Seconds
-    together_seconds: Seconds
-    stations_seconds: Seconds
-    bound_seconds: Seconds
-    work_seconds: Seconds
+    finish: Seconds = field(name="finish_seconds")
+    together: Seconds = field(name="together_seconds")
+    stations: Seconds = field(name="stations_seconds")
+    bound: Seconds = field(name="bound_seconds")
+    work: Seconds = field(name="work_seconds")
     batch: Count
-    learning: Annotated[Ratio | None, Meta(description="What each doubling leaves of the time for one.")]
+    rate: Annotated[Ratio | None, Meta(description="What each doubling leaves of the time for one.")] = field(
+        name="learning"
+    )
     trimmers: Annotated[Count, Meta(description="0 when nobody says.")]
     jobs: tuple[JobData, ...]
     cut_already: tuple[CutStepData, ...]
-    stations: tuple[StationData, ...]
+    row: tuple[StationData, ...] = field(name="stations")
     balance_proven: bool
     by_helpers: tuple[FinishData, ...]
     timeline: tuple[SpanData, ...]
 
 
-# --- cutting ----------------------------------------------------------------------------------------------------------
-
-
-class WantedData(DataPart, frozen=True):
-    """Pieces of one kind."""
-
-    recipe: str
-    piece: str
-    count: Count
-    across: Exact
-    down: Exact
-
-
-class StockData(DataPart, frozen=True):
-    """Sheets of one size, owned or sold. `there_are` is null for as many as are bought; `trim` goes off all round."""
-
-    across: Exact
-    down: Exact
-    trim: Exact
-    owned: bool
-    scrap: bool
-    there_are: Count | None
-    used: Count
-
-
-class TreeData(DataPart, frozen=True, omit_defaults=True):
-    """A rectangle of a layout: a piece (by its index), a row of parts, or an offcut (neither of them)."""
-
-    across: Exact
-    down: Exact
-    piece: Index | None = None
-    row: Arrangement | None = None
-    parts: tuple[TreeData, ...] = ()
-
-
-class LaidPieceData(DataPart, frozen=True):
-    """A piece as it lies, its corner from the top left of the sheet."""
-
-    piece: str
-    left: Exact
-    top: Exact
-    across: Exact
-    down: Exact
-
-
-class PartData(DataPart, frozen=True):
-    """Something to cut: the sheet, or the strip that has a letter. `squared` of its edges were cut true, and `rest`
-    counts the rows that are already off.
-    """
-
-    letter: str | None
-    squared: Count
-    rest: Count
-
-
-class GivenData(DataPart, frozen=True):
-    """What a cut gives of each part: so many of a piece, or of a part to go on with."""
-
-    each: Count
-    part: PartData | None
-    piece: str | None
-    across: Exact
-    down: Exact
-
-
-class LeavesData(DataPart, frozen=True):
-    """What is left of a part after its cuts: a piece, a part to go on with, or what falls off (to keep or not)."""
-
-    part: PartData | None
-    piece: str | None
-    falls_off: bool
-    keep: bool
-    across: Exact
-    down: Exact
-
-
-class CutData(DataPart, frozen=True):
-    """One setting of the stop; or (`trim`, without a stop) an edge squared up, `leaves` sticking out past the blade.
-
-    `fence` is the length of the edge along the fence; `turn` whether each part is turned a quarter first, from how it
-    came off the trimmer (blade edge to fence, fence edge to stop); `on_scale` whether the scale shows the number.
-    """
-
-    number: Ordinal
-    of: PartData
-    count: Count
-    side: Arrangement
-    stop: Exact | None
-    on_scale: bool
-    fence: Exact
-    turn: bool
-    times: Count
-    trim: bool
-    gives: GivenData
-    leaves: LeavesData | None
-
-
-class StripData(DataPart, frozen=True):
-    """Where a part that has a letter lies on the sheet."""
-
-    name: str
-    left: Exact
-    top: Exact
-    across: Exact
-    down: Exact
-
-
-class LayoutData(DataPart, frozen=True):
-    """So many sheets (an index of `sheets`) cut alike: as rectangles, as places, and as cuts in the order of work."""
-
-    sheet: Index
-    copies: Count
-    stages: Count
-    tree: TreeData
-    places: tuple[LaidPieceData, ...]
-    cuts: tuple[CutData, ...]
-    strips: tuple[StripData, ...]
-
-
-class TradedData(DataPart, frozen=True):
-    """So many sheets more than the fewest, for so many layouts less."""
-
-    sheets: Count
-    layouts: Count
-
-
-class ShortData(DataPart, frozen=True):
-    """How many of a piece the sheets there are do not give."""
-
-    piece: str
-    count: Count
-
-
-class CuttingData(DataPart, frozen=True):
-    """How the pieces of one supply come out of sheets. `bound` is the fewest sheets to buy however they are cut, and
-    `proven` says that no cheaper way can exist; `step` is the finest mark of the trimmer's scale, `key` what an
-    earlier plan of the same pieces and sheets is found by.
-    """
-
-    supply: str
-    colour: str | None
-    recipes: tuple[str, ...]
-    pieces: tuple[WantedData, ...]
-    sheets: tuple[StockData, ...]
-    bought: Count
-    bound: Count | None
-    proven: bool
-    too_large: tuple[str, ...]
-    traded: TradedData | None
-    short: tuple[ShortData, ...]
-    at_once: Annotated[Count, Meta(description="How many sheets the trimmer takes at a time.")]
-    step: Exact
-    key: str
-    cost: Ratio
-    cost_bound: Ratio
-    layouts: tuple[LayoutData, ...]
-
-
-class SpoolLengthsData(DataPart, frozen=True):
-    """So many of one length, for the kits of some recipes."""
-
-    recipes: tuple[str, ...]
-    length: Exact
-    count: Count
-
-
-class SpoolWorkData(DataPart, frozen=True):
-    """Spools that are cut alike, numbered from `first`; `lengths` are those of one, `left` what remains of it."""
-
-    first: Ordinal
-    spools: Count
-    length: Exact
-    owned: bool
-    lengths: tuple[SpoolLengthsData, ...]
-    left: Exact
-
-
-class SpoolsData(DataPart, frozen=True):
-    """Which lengths of a supply come off which spool."""
-
-    supply: str
-    colour: str | None
-    work: tuple[SpoolWorkData, ...]
-
-
-# --- shopping, the room and costs -------------------------------------------------------------------------------------
-
-
-class PacksData(DataPart, frozen=True):
-    """So many packs of so much each; a unit is `mm` for lengths, null for what is counted."""
-
-    packs: Count
-    of: Ratio
-    unit: str | None
-    sheet: str | None
-    price: Decimal | None
-    sum: Decimal | None
-
-
-class ThingNeedData(DataPart, frozen=True):
-    """Which recipe needs a thing, by the name it has there."""
-
-    recipe: str
-    supply: str
-    kits: Count
-    optional: bool
-
-
-class SheetSizeData(DataPart, frozen=True):
-    """A size of sheet that is used."""
-
-    name: str
-    across: Exact
-    down: Exact
-
-
-class TakenData(DataPart, frozen=True):
-    """So many, of so many alike, that are taken from the shelf, with the sides of a sheet or a length alone."""
-
-    taken: Count
-    there_are: Count
-    sides: tuple[Exact, ...]
-    scrap: bool
-
-
-class ShoppingData(DataPart, frozen=True):
-    """One supply in one colour: what is needed, what is there, what is bought and left over, and what identifies it.
-
-    Amounts are in `unit` (`mm` for lengths, null: counted); weights in grams a square metre, sizes in millimetres.
-    """
-
-    supply: str
-    colour: str | None
-    why: Why
-    optional: bool
-    unit: str | None
-    needed: Ratio
-    on_shelf: Ratio
-    used_of_shelf: Ratio
-    buy: tuple[PacksData, ...]
-    left_over: Ratio
-    used_up: Decimal | None
-    to_buy: Decimal | None
-    stand_in: str | None
-    short: bool
-    counted: bool
-    recipes: tuple[str, ...]
-    needs: tuple[ThingNeedData, ...]
-    shop: Shop
-    kind: str | None
-    weight_gsm: Ratio | None
-    thickness: Exact | None
-    width: Exact | None
-    size: tuple[Exact, ...] | None
-    sheets: tuple[SheetSizeData, ...]
-    pattern: str | None
-    grain: str | None
-    contains: tuple[str, ...]
-    from_shelf: tuple[TakenData, ...]
-
-
-class RoomThingData(DataPart, frozen=True):
-    """A thing that is shared: how many on each table, in the room, before class and in all, and how many lack."""
-
-    name: str
-    colour: str | None
-    recipes: tuple[str, ...]
-    count: Count
-    at_table: tuple[Count, ...]
-    in_room: Count
-    before_class: Count
-    optional: bool
-    have: Count
-    plenty: bool
-    lacking: Count
-
-
-class RoomData(DataPart, frozen=True):
-    """Tools, and what sticks or colours, that must be in the room; `at_table` goes by the order of `tables`."""
-
-    tables: tuple[TableData, ...]
-    tools: tuple[RoomThingData, ...]
-    consumables: tuple[RoomThingData, ...]
+# --- costs ------------------------------------------------------------------------------------------------------------
 
 
 class RecipeCostsData(DataPart, frozen=True):
@@ -506,8 +215,8 @@ class MissingData(DataPart, frozen=True):
     recipe: str
     piece: str | None
     count: Count
-    across: Exact
-    down: Exact | None
+    width: Exact = field(name="across")
+    height: Exact | None = field(name="down")
     scarce: bool
 
 

@@ -11,13 +11,10 @@ from foldwright.document.in_class import class_document
 from foldwright.document.model import Document
 from foldwright.document.wording import number_words
 from foldwright.event.document.guests import diets_line
-from foldwright.event.document.lengths import LengthWriter
-from foldwright.event.document.missing import not_whole
 from foldwright.event.document.model import EventPart, LabelText, Occasion, PaperTable, PaperText, PaperWords
-from foldwright.event.document.writing import EventSource
-from foldwright.event.plan.bags import Bags, bags_of
+from foldwright.event.document.writing import EventSource, LengthWriter, not_whole
+from foldwright.event.plan.jobs import Bags, bags_of, supplies_in_bag
 from foldwright.event.plan.model import Making
-from foldwright.event.plan.planning import supplies_in_bag
 from foldwright.recipe.hazards import allergens_named, contents_unsaid
 from foldwright.recipe.model import Supply, When
 from foldwright.vocabulary import HAZARDS

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
+from enum import Enum
 
 from msgspec import Struct
 
@@ -12,16 +13,81 @@ from foldwright.document.model import Document
 from foldwright.event.document.costs import costs_paper
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.day import day_paper
-from foldwright.event.document.guests import diets_paper, named_labels
+from foldwright.event.document.guests import diets_paper, named_labels, seating_paper
 from foldwright.event.document.kits import kits_paper, labels_of
-from foldwright.event.document.model import EventDocument, EventPaper, For, LabelText, Occasion, PaperText
+from foldwright.event.document.model import (
+    EventDocument,
+    EventPaper,
+    For,
+    LabelText,
+    Occasion,
+    PaperTable,
+    PaperText,
+    PaperWords,
+)
 from foldwright.event.document.preparing import preparing_paper
-from foldwright.event.document.seating import seating_paper
 from foldwright.event.document.shopping import shopping_paper
 from foldwright.event.document.tables import tables_paper
 from foldwright.event.document.writing import EventSource
+from foldwright.event.plan.model import Making
 from foldwright.event.plan.planning import Event
 from foldwright.measure.length import System
+
+SLUG = "what-to-print"
+
+
+class PrintedOn(Enum):
+    """What a file is printed on; `kind` names its words, and `file` the file where there is one of the kind."""
+
+    PAPER = "paper", ""
+    LABELS = "labels", "bag-labels"
+    CARDS = "place-cards", "place-cards"
+
+    def __init__(self, kind: str, file: str) -> None:
+        self.kind, self.file = kind, file
+
+
+class Printout(Struct, frozen=True):
+    """A file to print; `pages` are those of one copy, `whom` says who gets it."""
+
+    file: str
+    copies: int
+    pages: int
+    whom: str
+    on: PrintedOn = PrintedOn.PAPER
+
+
+def printing_paper(
+    printouts: Sequence[Printout], paper: str, words: Catalogue, makings: Sequence[Making] = ()
+) -> EventPaper:
+    """`paper` is the name of the size that all are set for. What is cut along a template is said of the `makings`."""
+    columns = tuple(words.say(f"event.print.column-{name}") for name in ("file", "pages", "copies", "on", "whom"))
+    rows = tuple(
+        (
+            one.file,
+            str(one.pages),
+            str(one.copies),
+            words.say(f"event.print.on-{one.on.kind}", paper=paper),
+            one.whom,
+        )
+        for one in printouts
+    )
+    sheets = sum(one.pages * one.copies for one in printouts)
+    table = PaperTable("", columns, rows, frozenset({1, 2}), ticked=True)
+    notes = PaperWords(
+        "", (words.say("event.print.handouts"), *_templates(makings, words), words.say("event.print.true-size"))
+    )
+    title, summary = words.say("event.print.title"), words.say("event.print.summary", count=sheets)
+    return EventPaper(SLUG, title, summary, (table, notes))
+
+
+def _templates(makings: Sequence[Making], words: Catalogue) -> Iterator[str]:
+    """The templates are no files of the event: which recipes need theirs, and how to make it."""
+    for making in makings:
+        recipe = making.recipe
+        pieces = tuple(piece.name.value for piece in recipe.pieces if piece.outline)
+        if pieces:
+            yield words.say("event.print.template", pieces=pieces, recipe=recipe.title.value)
 
 
 class PaperRow(Struct, frozen=True):

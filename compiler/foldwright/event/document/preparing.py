@@ -7,10 +7,8 @@ from itertools import pairwise
 
 from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.day import clock
-from foldwright.event.document.jobs import JobWords
-from foldwright.event.document.missing import not_whole
 from foldwright.event.document.model import EventPart, Lanes, LaneSpan, PaperTable, PaperText, PaperWords, Tick, Ticks
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.writing import EventSource, JobWords, SectionWriter, not_whole
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL, What
 from foldwright.event.plan.preparing import Preparation, Sharing
 from foldwright.event.plan.timeline import TaskSpan, runs

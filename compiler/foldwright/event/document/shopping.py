@@ -4,23 +4,98 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from typing import Literal
 
 from foldwright.document.catalogue import Catalogue
+from foldwright.document.supplies import is_a_sheet_name, weight_phrases
 from foldwright.document.wording import number_words
-from foldwright.event.document.identity import FACTS, identified, identity_of
-from foldwright.event.document.jobs import called
-from foldwright.event.document.lengths import LengthWriter
 from foldwright.event.document.model import EventPart, PaperText, Tick, Ticks
-from foldwright.event.document.room import room_asides, room_parts
-from foldwright.event.document.shop import SHOPS, shop_of
-from foldwright.event.document.writing import EventSource, SectionWriter
+from foldwright.event.document.tables import room_asides, room_parts
+from foldwright.event.document.writing import EventSource, LengthWriter, SectionWriter, called
+from foldwright.event.facts.agreeing import sheets_used
+from foldwright.event.plan.packs import is_single
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.sheet_prices import is_single
 from foldwright.event.plan.shopping import Bought, ShoppingLine, Why
 from foldwright.event.plan.supplies import SupplyNeed, told_title
 from foldwright.event.plan.taken import taken_from_shelf
 from foldwright.measure.amounts import Dimension
+from foldwright.measure.length import Length
 from foldwright.measure.portions import Rounding
+from foldwright.measure.writing import write_readable
+from foldwright.recipe.model import NamedSheet, Supply
+from foldwright.vocabulary import kind_of
+from foldwright.vocabulary.names import plain_words
+
+type Shop = Literal["paper", "stationer", "haberdasher", "grocer", "craft", "other"]
+SHOPS: tuple[Shop, ...] = ("paper", "stationer", "haberdasher", "grocer", "craft", "other")
+_HABERDASHERY = frozenset({"twine", "ribbon", "elastic", "wire", "bow", "button"})
+_STATIONERY = frozenset(
+    {"ink", "paint", "embossing powder", "varnish", "spray paint", "glitter", "envelope", "sticker", "tag"}
+)
+
+
+def shop_of(supply: Supply) -> Shop:
+    """The kind of shop a supply is bought in."""
+    kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
+    if supply.sheets or (kind and kind.sheet):
+        return "paper"
+    if kind is None or kind.name == "other":
+        return "other"
+    if kind.food:
+        return "grocer"
+    if kind.name in _HABERDASHERY:
+        return "haberdasher"
+    if kind.adhesive or kind.name in _STATIONERY:
+        return "stationer"
+    return "craft"
+
+
+FACTS = ("kind", "weight", "thickness", "width", "size", "sheet", "pattern", "grain")
+"""In the order in which a shop assistant asks."""
+
+
+def identity_of(supply: Supply, lengths: LengthWriter) -> dict[str, str]:
+    """What its recipes say of it, each of the FACTS in words by itself; empty where no recipe says it."""
+    words, system = lengths.words, lengths.system
+    kind = supply.kind.value if supply.kind else ""
+    sheets = [_sheet(said.value, lengths) for said in sheets_used(supply, system)]
+    return {
+        "kind": "" if set(plain_words(kind)) <= set(plain_words(supply.name.value)) else kind,
+        "weight": weight_phrases(supply.weight.value, words).of(system).plain if supply.weight else "",
+        "thickness": _sold((supply.thickness.value,), lengths) if supply.thickness else "",
+        "width": _sold((supply.width.value,), lengths) if supply.width else "",
+        "size": _sold(supply.size.value.lengths, lengths) if supply.size else "",
+        "sheet": words.say("list.or").join(sheets),
+        "pattern": supply.pattern.value if supply.pattern and supply.pattern.value != "any way" else "",
+        "grain": supply.grain.value if supply.grain and supply.grain.value != "none" else "",
+    }
+
+
+def identified(supply: Supply, lengths: LengthWriter) -> str:
+    """`cardstock, 270 g/m², A4 sheets, pattern one way`; empty where nothing is said."""
+    facts = identity_of(supply, lengths)
+    parts = (lengths.words.say(f"event.identity.{word}", fact=fact) for word, fact in facts.items() if fact)
+    return lengths.words.say("list.comma").join(parts)
+
+
+def _sold(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
+    """As written, since so it stands in the shop, and exactly in the folder's own unit."""
+    written = _cross(sides, lengths)
+    if all(one.unit.system is lengths.system for one in sides):
+        return written
+    here = _cross(tuple(Length(one.mm, lengths.unit) for one in sides), lengths)
+    return lengths.words.say("event.sold", written=written, here=here)
+
+
+def _cross(sides: tuple[Length, ...], lengths: LengthWriter) -> str:
+    """`1 x 5/8 x 1/2 in`: the unit once, where it is that of all."""
+    alike = len({one.unit for one in sides}) == 1
+    told = [write_readable(one).number if alike else lengths.written(one) for one in sides[:-1]]
+    return lengths.words.say("event.cross").join([*told, lengths.written(sides[-1])])
+
+
+def _sheet(sheet: NamedSheet, lengths: LengthWriter) -> str:
+    return sheet.name if is_a_sheet_name(sheet.name) else _sold((sheet.across, sheet.down), lengths)
 
 
 def shopping_paper(source: EventSource) -> PaperText:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from foldwright.event.document.jobs import called
 from foldwright.event.document.model import EventPart, PaperWords, Tick, Ticks
-from foldwright.event.document.writing import EventSource, SectionWriter
-from foldwright.event.plan.planning import Event, supplies_in_bag
+from foldwright.event.document.writing import EventSource, SectionWriter, called
+from foldwright.event.plan.jobs import supplies_in_bag
+from foldwright.event.plan.planning import Event
 from foldwright.event.plan.shopping import LengthWanted, ShoppingLine
-from foldwright.event.plan.spools import SpoolWork, spool_work
+from foldwright.event.plan.taken import SpoolWork, spool_work
 from foldwright.measure.portions import Rounding
 
 _RULER = Fraction(300)

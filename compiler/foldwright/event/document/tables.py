@@ -1,4 +1,4 @@
-"""What is laid on each table before people come, and what all tables share."""
+"""What has to be in the room: what lies on each table before people come, what all share, how many there are."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.event.document.model import EventPart, PaperText, PaperWords, Tick, Ticks
-from foldwright.event.document.writing import EventSource
+from foldwright.event.document.writing import EventSource, called
 from foldwright.event.plan.planning import Event
-from foldwright.event.plan.tables import ClassTable
+from foldwright.event.plan.tools import ClassTable, Needed
 
 
 def tables_paper(source: EventSource) -> PaperText:
@@ -91,3 +91,38 @@ def _shared(event: Event, words: Catalogue) -> Iterator[str]:
     for one in (*event.tools, *event.consumables):
         if one.in_room:
             yield words.say("event.tables.tool", count=one.in_room, name=one.name)
+
+
+def room_parts(event: Event, words: Catalogue) -> Iterator[EventPart]:
+    """Lists to tick; then by what rules they were counted."""
+    for heading, needed in (("tables", event.consumables), ("tools", event.tools)):
+        if needed:
+            lines = tuple(Tick(room_line(one, words), "; ".join(room_asides(one, event, words))) for one in needed)
+            yield Ticks(words.say(f"event.room.{heading}"), lines)
+    if event.tools or event.consumables:
+        yield PaperWords("", (words.say("event.room.rule"),))
+
+
+def room_line(one: Needed, words: Catalogue) -> str:
+    """`strong tape: 13 rolls`."""
+    count = words.say("event.room.rolls" if one.roll else "event.room.count", count=one.count)
+    return words.say("event.room.line", name=called(one.name, one.colour, words), count=count)
+
+
+def room_asides(one: Needed, event: Event, words: Catalogue) -> Iterator[str]:
+    """Where they are, and what is to be got."""
+    if one.optional:
+        yield words.say("event.shopping.aside-optional")
+    if one.in_room:
+        many = any(one.at_table)
+        yield words.say("event.room.shared-by-some" if many else "event.room.shared", count=one.in_room)
+    if any(one.at_table):
+        yield words.say("event.room.one-a-table" if max(one.at_table) == 1 else "event.room.one-for-two")
+    if one.before > one.in_class:
+        yield words.say("event.room.before", count=one.before)
+    if one.plenty:
+        yield words.say("event.shopping.plenty")
+    elif one.have:
+        what = "of-these" if one in event.consumables else "have"
+        lacking = "" if one.lacking else "-enough"
+        yield words.say(f"event.room.{what}{lacking}", count=one.have, lacking=one.lacking)

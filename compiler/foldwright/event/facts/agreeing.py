@@ -40,9 +40,14 @@ def _kind(supply: Supply) -> Hashable:
 def _weight(supply: Supply) -> Hashable:
     if supply.weight is None:
         return None
-    said = supply.weight.value
-    grams = grammage(said.number, said.unit, said.grade)
+    said, grams = supply.weight.value, grams_of(supply)
     return whole_grams(grams) if grams is not None else (said.number, said.unit.casefold(), said.grade.casefold())
+
+
+def grams_of(supply: Supply) -> Fraction | None:
+    """What a square metre weighs; None where nobody says so, or in no unit that is known."""
+    said = supply.weight.value if supply.weight else None
+    return grammage(said.number, said.unit, said.grade) if said else None
 
 
 def _thickness(supply: Supply) -> Hashable:

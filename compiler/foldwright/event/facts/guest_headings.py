@@ -1,113 +1,17 @@
-"""What the headings of a list of guests mean, in the languages its columns are most likely to be headed in.
+"""What the headings of a list of guests mean, by the words of many languages in `guest_headings.toml`.
 
-The words are common ones of each language, from memory. Accents, capital letters and marks between words do not matter.
+Accents, capital letters and marks between words do not matter.
 """
 
 from __future__ import annotations
 
 import re
+import tomllib
 import unicodedata
-from collections.abc import Mapping
 from functools import lru_cache
+from pathlib import Path
 
 _BETWEEN_WORDS = re.compile(r"[\s_./#*:()?-]+")
-
-# "whole" is a name with nothing to add; "name" may be the part of it that no other column holds.
-_WORDS: Mapping[str, Mapping[str, str]] = {
-    "whole": {
-        "en": "names, guest, guests, guest name, full name, name on card, participant, participants, attendee",
-        "de": "Gast, Gäste, Teilnehmer, Teilnehmerin, vollständiger Name",
-        "fr": "invité, invités, invitée, invitées, participant, nom complet, nom et prénom, prénom et nom",
-        "es": "invitado, invitados, invitada, invitadas, participante, nombre completo, nombre y apellidos",
-        "it": "ospite, ospiti, invitato, invitata, invitati, partecipante, nome completo, nome e cognome",
-        "nl": "gast, gasten, deelnemer, volledige naam",
-        "pt": "convidado, convidada, convidados, nome completo",
-        "sv da nb": "gäst, gäster, gjest, gjester, gæst, gæster, deltagare, deltager, deltaker",
-        "pl fi cs": "gość, goście, uczestnik, imię i nazwisko, vieras, vieraat, osallistuja, host, hosté, účastník",
-    },
-    "name": {
-        "en": "name",
-        "de": "Name, Namen",
-        "fr": "nom",
-        "es": "nombre",
-        "it pt": "nome",
-        "nl": "naam",
-        "sv da nb": "namn, navn",
-        "pl fi cs": "imię, nimi, jméno",
-    },
-    "first": {
-        "en": "first name, firstname, forename, given name, given names",
-        "de": "Vorname, Vornamen",
-        "fr": "prénom, prénoms",
-        "nl": "voornaam",
-        "sv da nb": "förnamn, fornavn",
-        "fi": "etunimi",
-    },
-    "last": {
-        "en": "last name, lastname, surname, family name",
-        "de": "Nachname, Familienname, Zuname",
-        "fr": "nom de famille",
-        "es": "apellido, apellidos",
-        "it": "cognome",
-        "nl": "achternaam",
-        "pt": "apelido, sobrenome",
-        "sv da nb": "efternamn, efternavn, etternavn",
-        "pl fi cs": "nazwisko, sukunimi, příjmení",
-    },
-    "table": {
-        "en": "table, tables, table number, table no, table name, at table",
-        "de": "Tisch, Tische, Tischnummer, Tisch Nr",
-        "fr": "numéro de table, table n°",
-        "es pt": "mesa, mesas, número de mesa",
-        "it": "tavolo, tavola, tavoli, numero tavolo",
-        "nl": "tafel, tafelnummer",
-        "sv da nb": "bord, bordsnummer, bordnummer",
-        "pl fi cs": "stół, stolik, pöytä, stůl",
-    },
-    "project": {
-        "en": "project, projects, recipe, kit, makes, making, activity, workshop, class, choice, craft",
-        "de": "Projekt, Projekte, Bastelprojekt, Bastelei, Auswahl",
-        "fr": "projet, projets, activité, atelier, choix",
-        "es": "proyecto, proyectos, actividad, taller, elección",
-        "it": "progetto, progetti, attività, laboratorio, scelta",
-        "nl": "projecten, activiteit, keuze",
-        "pt": "projeto, projetos, atividade, oficina, escolha",
-        "sv da nb": "prosjekt, aktivitet, val, valg",
-        "pl fi cs": "projekty, projekti, aktivita, wybór, valinta",
-    },
-    "size": {
-        "en": "size, sizes, kit size",
-        "de": "Größe, Grösse, Groesse",
-        "fr": "taille, tailles",
-        "es": "talla, tamaño",
-        "it": "taglia, misura, dimensione",
-        "nl": "maat, grootte",
-        "pt": "tamanho",
-        "sv da nb": "storlek, størrelse",
-        "pl fi cs": "rozmiar, koko, velikost",
-    },
-    "diet": {
-        "en": "diet, diets, dietary, dietary needs, dietary requirements, food needs, allergy, allergies, allergens,"
-        " intolerance, intolerances, allergies and diet",
-        "de": "Diät, Ernährung, Allergie, Allergien, Allergene, Unverträglichkeit, Unverträglichkeiten",
-        "fr": "régime, régime alimentaire, allergène, allergènes, intolérance, intolérances",
-        "es pt": "dieta, dietas, alergia, alergias, alérgenos, alergénios, intolerancia, intolerancias",
-        "it": "allergia, allergeni, intolleranza, intolleranze",
-        "nl": "dieet, allergieën, dieetwensen",
-        "sv da nb": "kost, allergi, allergier, specialkost, diett",
-        "pl fi cs": "alergie, ruokavalio, allergiat",
-    },
-    "note": {
-        "en": "note, notes, remark, remarks, comment, comments, meal, menu",
-        "de": "Bemerkung, Bemerkungen, Notiz, Notizen, Anmerkung, Kommentar",
-        "fr": "remarque, remarques, commentaire, commentaires, repas",
-        "es pt": "nota, notas, observación, observaciones, observações, comentario, comentarios, menú",
-        "it": "osservazioni, commento, commenti",
-        "nl": "opmerking, opmerkingen",
-        "sv da nb": "anmärkning, bemærkning, merknad",
-        "pl fi cs": "uwagi, huomautus, poznámka",
-    },
-}
 
 
 def _plain(text: str) -> str:
@@ -117,7 +21,7 @@ def _plain(text: str) -> str:
 
 _MEANS = {
     _plain(heading): word
-    for word, languages in _WORDS.items()
+    for word, languages in tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8")).items()
     for headings in languages.values()
     for heading in headings.split(",")
 }

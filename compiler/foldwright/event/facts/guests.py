@@ -23,7 +23,7 @@ from foldwright.finding import Finding, Place
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, gated
 
-__all__ = ["LONGEST", "MOST_GUESTS", "MOST_GUEST_BYTES", "Guest", "Guests", "GuestsRead", "chosen", "read_guests"]
+__all__ = ["LONGEST", "MOST_GUESTS", "MOST_GUEST_BYTES", "Guest", "GuestsRead", "chosen", "read_guests"]
 
 MOST_GUESTS = 20_000
 LONGEST = {"name": 80, "table": 80, "project": 120, "size": 40, "diet": 400, "note": 200}
@@ -47,16 +47,13 @@ class Guest(Struct, frozen=True):
     recipe: int | None = None
 
 
-class Guests(Struct, frozen=True):
-    """In the order of the file; two guests may have the same name."""
-
-    guests: tuple[Guest, ...]
-
-
 class GuestsRead(Struct, frozen=True):
-    """`guests` is None when there are none. Places of `findings` are offsets into `text`, the file decoded."""
+    """In the order of the file; two guests may have the same name. `guests` is None when there are none.
 
-    guests: Guests | None
+    Places of `findings` are offsets into `text`, the file decoded.
+    """
+
+    guests: tuple[Guest, ...] | None
     findings: tuple[Finding, ...]
     text: str = ""
 
@@ -80,7 +77,7 @@ def read_guests(data: bytes, file: str, offered: tuple[Offered, ...] = ()) -> Gu
     guests = _guests(text, file, offered, told)
     if not guests and not told.any_fault:
         told.fault("guests-none", 0, 0, file=file)
-    return GuestsRead(Guests(guests) if guests else None, told.findings, text)
+    return GuestsRead(guests or None, told.findings, text)
 
 
 def _guests(text: str, file: str, offered: tuple[Offered, ...], told: GuestFindings) -> tuple[Guest, ...]:

@@ -29,6 +29,7 @@ from msgspec.structs import replace
 
 from foldwright.event.facts.stock_parts import NOUNS, STOCK_WORDS, StockPart, parts_of
 from foldwright.finding import Finding, Place, Strength
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
@@ -85,6 +86,12 @@ class ShelfLine(Struct, frozen=True):
     trim: Said[Length] | None = None
     same: Said[str] | None = None
     """What it is called in other recipes: `wrap card, rose`."""
+
+    @property
+    def counted(self) -> int | None:
+        """How many things are said to be there by their number; None where no number is said."""
+        amount = self.amount.value if self.amount else None
+        return int(amount.number) if amount and amount.dimension is Dimension.COUNT else None
 
 
 class Shelf(Struct, frozen=True):
@@ -173,16 +180,21 @@ def _check_together(line: ShelfLine, said: Mapping[str, Phrase], complaints: Com
 # --- single values --------------------------------------------------------------------------------------------------
 
 
+def _read[T](reading: T | Unreadable, said: Phrase, complaints: Complaints) -> T | None:
+    """What was read; None where it cannot be, which is complained of."""
+    if isinstance(reading, Unreadable):
+        complaints.unreadable(reading, said)
+        return None
+    return reading
+
+
 def _number_of(part: StockPart, complaints: Complaints) -> Fraction | None:
     """How many are said, above nought and within reason; one when nothing is said."""
     count = part.count
     if count is None or count.text.lower() in ("a", "an"):
         return Fraction(1)
-    number = read_number(count.text)
-    if isinstance(number, Unreadable):
-        complaints.unreadable(number, count)
-        return None
-    return number if _is_sensible(number, count, complaints) else None
+    number = _read(read_number(count.text), count, complaints)
+    return number if number is not None and _is_sensible(number, count, complaints) else None
 
 
 def _is_sensible(number: Fraction, said: Phrase, complaints: Complaints) -> bool:
@@ -211,11 +223,8 @@ def _sheets_of(part: StockPart, complaints: Complaints) -> OwnedSheets | None:
         elif count:
             return OwnedSheets(count)
         return None
-    size = read_sheet(part.size.text)
-    if isinstance(size, Unreadable):
-        complaints.unreadable(size, part.size)
-        return None
-    return OwnedSheets(count, Dims((size.across, size.down))) if count else None
+    size = _read(read_sheet(part.size.text), part.size, complaints)
+    return OwnedSheets(count, Dims((size.across, size.down))) if count and size else None
 
 
 def _lengths_of(part: StockPart, complaints: Complaints) -> OwnedLengths | None:
@@ -224,11 +233,8 @@ def _lengths_of(part: StockPart, complaints: Complaints) -> OwnedLengths | None:
         alone = part.count and part.count == part.rest
         complaints.fault("no-unit" if alone else "stock-unclear", part.said)
         return None
-    length = length_in(part.size.text)
-    if isinstance(length, Unreadable):
-        complaints.unreadable(length, part.size)
-        return None
-    return OwnedLengths(count, length) if count else None
+    length = _read(length_in(part.size.text), part.size, complaints)
+    return OwnedLengths(count, length) if count and length else None
 
 
 def _packs_of(part: StockPart, complaints: Complaints) -> Fraction | None:
@@ -242,11 +248,7 @@ def _packs_of(part: StockPart, complaints: Complaints) -> Fraction | None:
 
 
 def _trim_of(part: StockPart, complaints: Complaints) -> Length | None:
-    length = length_in(part.rest.text)
-    if isinstance(length, Unreadable):
-        complaints.unreadable(length, part.rest)
-        return None
-    return length
+    return _read(length_in(part.rest.text), part.rest, complaints)
 
 
 def _same_of(part: StockPart, complaints: Complaints) -> str | None:

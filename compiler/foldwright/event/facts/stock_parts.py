@@ -16,29 +16,18 @@ from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_amount, read_sheet
 from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.facts.known import Known, split_at_commas, unknown_word
+from foldwright.recipe.facts.known import Known, spellings_in, split_at_commas, unknown_word
 from foldwright.recipe.facts.lines import ONE_SPACE_REMARK
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.values import length_in, lengths_in
 from foldwright.recipe.model import Amount, NamedSheet
 
 STOCK_WORDS = Known(
-    words=("sheets", "scraps", "lengths", "packs", "amount", "plenty", "trim", "same as"),
-    others={
-        "sheet": "sheets",
-        "scrap": "scraps",
-        "offcut": "scraps",
-        "offcuts": "scraps",
-        "off cuts": "scraps",
-        "length": "lengths",
-        "pack": "packs",
-        "packet": "packs",
-        "packets": "packs",
-        "enough": "plenty",
-        "a lot": "plenty",
-        "price": "price",
-        "cost": "price",
-    },
+    spellings_in(
+        """sheets: sheet; scraps: scrap, offcut, offcuts, off cuts; lengths: length; packs: pack, packet, packets;
+        amount; plenty: enough, a lot; trim; same as; price: cost"""
+    ),
+    unoffered=frozenset({"price"}),
 )
 """What may be said of a supply. A price is known only so that it can be told that none is wanted."""
 

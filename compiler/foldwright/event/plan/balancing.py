@@ -1,21 +1,22 @@
-"""Sharing the steps out among stations in a row: the least cycle for so many people.
+"""Sharing the steps out among stations in a row, one or two people at each: the least cycle for so many people.
 
-A station may be allowed two people side by side, who take turns: then no single long step holds up all the others.
-The exact answer is a dynamic program over the sets of steps that can be done at some moment (with each step all that
-must come before it), as Held, Karp and Shareshian have it (Operations Research 11, 1963).
+Two who take turns at a station have half as much to do each, so that one long step does not hold up all the others
+(paralleling of stations, as the books on line balancing call it). The exact answer is a dynamic program over the sets
+of steps that can be done at some moment, as Held, Karp and Shareshian have it (Operations Research 11, 1963), with the
+people used and the room left at the open station for each set; both are kept only where neither is beaten.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
+from itertools import accumulate
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-MOST_SETS = 4096
-"""With more sets of steps than this (twelve steps in any order have so many) the answer is by rule of thumb."""
-MOST_SETS_EVENED = 512
-"""Up to so many sets the most even of the best answers is looked for."""
+MOST_SETS = 512
+"""With more sets of steps than this (nine steps in any order have so many) the answer is by rule of thumb."""
 
 
 class Precedence(Struct, frozen=True):
@@ -83,6 +84,13 @@ class Balance(Struct, frozen=True):
         """The most at any station, for each of its people."""
         return max(Fraction(time, people) for time, people in zip(self.times, self.people, strict=True))
 
+    @property
+    def share(self) -> tuple[tuple[frozenset[int], tuple[int, ...]], ...]:
+        """The people of each station, counted from nought, and its tasks."""
+        ends = accumulate(self.people)
+        crews = (frozenset(range(end - people, end)) for end, people in zip(ends, self.people, strict=True))
+        return tuple(zip(crews, self.stations, strict=True))
+
 
 def in_order(tasks: Sequence[Task]) -> tuple[Task, ...]:
     """As given as far as possible, each after all that must be done before. A number twice, or a ring: ValueError."""
@@ -100,62 +108,65 @@ def in_order(tasks: Sequence[Task]) -> tuple[Task, ...]:
     return tuple(order)
 
 
-def balance(tasks: Sequence[Task], stations: int) -> Balance:
-    """Hands-on work alone, so that the largest station time is the least; among such, the least sum of squares.
+def balance_pairs(tasks: Sequence[Task], people: int) -> Balance:
+    """One or two people at each station, `people` in all, so that the most for each of them is the least that can be.
 
-    With at least as many stations as tasks each has its own and the last are empty. ValueError as `in_order`, or
-    below one station.
+    There must be a task, and somebody. ValueError as `in_order`. Several may be as good; which is no matter.
     """
-    if stations < 1:
-        raise ValueError(f"{stations} stations")
-    line = StationLine(in_order(tasks))
-    if stations >= len(line.seconds):
-        return line.balance([1 << task for task in range(len(line.seconds))], stations, proven=True)
-    least = max(max(line.seconds), -(-sum(line.seconds) // stations))
-    by_rule = min((_by_rule(line, stations, least, rule) for rule in rules_of(line)), key=line.largest)
+    line = _StationLine(in_order(tasks))
+    # Cycles are counted in half seconds, so that those of two people are whole numbers too.
+    least = max(-(-2 * sum(line.seconds) // people), *line.seconds)
+    best = line.balance([(line.all, 1)], people)
+
+    def search(found_by: Callable[[int], list[_Station]], best: Balance) -> Balance:
+        """The least cycle for which stations are found; that of the bound is tried first, which is often enough."""
+        low, trying = least, least
+        while low < 2 * best.cycle:
+            if found := found_by(trying):
+                best = line.balance(found, people)
+            else:
+                low = trying + 1
+            trying = (low + int(2 * best.cycle)) // 2
+        return best
+
+    best = search(lambda cycle: _by_rule(line, cycle, people), best)
+    if 2 * best.cycle == least:
+        return best
     sets = line.sets()
     if sets is None:
-        return line.balance(by_rule, stations, proven=line.largest(by_rule) == least)
-    most = line.largest(by_rule)
-    trying = least
-    while least < most:
-        if len(_fewest(line, sets, trying)) <= stations:
-            most = trying
-        else:
-            least = trying + 1
-        trying = (least + most) // 2
-    if len(sets) > MOST_SETS_EVENED:
-        return line.balance(_fewest(line, sets, most), stations, proven=True)
-    return line.balance(_most_even(line, stations, most), stations, proven=True)
+        return replace(best, proven=False)
+    return search(lambda cycle: _exact(line, sets, cycle, people), best)
 
 
 # --- sets of tasks as bits ---------------------------------------------------------------------------------------
 
-type Bits = int
+type _Bits = int
 """A set of tasks: bit i is the i-th in order."""
+type _Station = tuple[_Bits, int]
+"""Its tasks, and one or two people."""
 
 
-class StationLine:
+class _StationLine:
     """Tasks in order, and the sets of them that can be done."""
 
     def __init__(self, tasks: tuple[Task, ...]) -> None:
         at = {task.number: place for place, task in enumerate(tasks)}
         self.numbers = [task.number for task in tasks]
         self.seconds = [task.seconds for task in tasks]
-        self.before: list[Bits] = [
+        self.before: list[_Bits] = [
             sum(1 << place for place in {at[number] for number in task.before if number in at}) for task in tasks
         ]
-        self.all: Bits = (1 << len(tasks)) - 1
+        self.all: _Bits = (1 << len(tasks)) - 1
 
-    def open(self, done: Bits) -> Iterator[int]:
+    def open(self, done: _Bits) -> Iterator[int]:
         """What can be done next."""
         for task, before in enumerate(self.before):
             if not done >> task & 1 and before & ~done == 0:
                 yield task
 
-    def sets(self, most: int = MOST_SETS) -> list[Bits] | None:
-        """Every set that can be done at some moment, smaller before larger; None if there are more than so many."""
-        found: dict[Bits, None] = {0: None}
+    def sets(self) -> list[_Bits] | None:
+        """Every set that can be done at some moment, smaller before larger; None if there are more than MOST_SETS."""
+        found: dict[_Bits, None] = {0: None}
         order = [0]
         for done in order:
             for task in self.open(done):
@@ -163,98 +174,94 @@ class StationLine:
                 if more not in found:
                     found[more] = None
                     order.append(more)
-            if len(order) > most:
+            if len(order) > MOST_SETS:
                 return None
         return order
 
-    def time(self, station: Bits) -> int:
+    def time(self, station: _Bits) -> int:
         return sum(seconds for task, seconds in enumerate(self.seconds) if station >> task & 1)
 
-    def largest(self, stations: Sequence[Bits]) -> int:
-        return max(map(self.time, stations))
-
-    def balance(self, filled: Sequence[Bits], stations: int, *, proven: bool) -> Balance:
-        padded = [*filled, *[0] * (stations - len(filled))]
+    def balance(self, filled: Sequence[_Station], people: int) -> Balance:
+        """Who is over stands at stations of their own with nothing to do."""
+        over = people - sum(at for _, at in filled)
+        sets = [*(bits for bits, _ in filled), *[0] * over]
         return Balance(
-            tuple(tuple(number for task, number in enumerate(self.numbers) if bits >> task & 1) for bits in padded),
-            tuple(map(self.time, padded)),
-            (1,) * len(padded),
-            proven,
+            tuple(tuple(number for task, number in enumerate(self.numbers) if bits >> task & 1) for bits in sets),
+            tuple(map(self.time, sets)),
+            (*(at for _, at in filled), *(1,) * over),
         )
 
 
-def _fewest(line: StationLine, sets: list[Bits], cycle: int) -> list[Bits]:
-    """The fewest stations within the cycle: for each set the fewest, and then the least in the last of them.
+# --- exactly ---------------------------------------------------------------------------------------------------------
 
-    Both are one number, full stations x (cycle + 1) + seconds in the open one.
-    """
-    whole = cycle + 1
-    best: dict[Bits, tuple[int, int]] = {0: (0, -1)}
+
+class _Reached(Struct, frozen=True):
+    """A set of tasks done with so many people; `room` is left at the station that is open, of one or two (`at`)."""
+
+    used: int
+    room: int
+    at: int
+    task: int = -1
+    opened: bool = False
+    last: _Reached | None = None
+
+
+def _exact(line: _StationLine, sets: Sequence[_Bits], cycle: int, people: int) -> list[_Station]:
+    """Stations within the cycle (in half seconds) for no more than so many people; empty: there are none."""
+    room = {1: cycle // 2, 2: cycle}
+    reached: dict[_Bits, list[_Reached]] = {0: [_Reached(0, 0, 1)]}
     for done in sets:
-        value = best[done][0]
-        for task in line.open(done):
-            seconds = line.seconds[task]
-            fits = value % whole + seconds <= cycle
-            reached = value + seconds if fits else (value // whole + 1) * whole + seconds
-            more = done | 1 << task
-            if more not in best or reached < best[more][0]:
-                best[more] = (reached, task)
-    filled: list[Bits] = [0] * (best[line.all][0] // whole + 1)
-    done = line.all
-    while done:
-        value, task = best[done]
-        filled[value // whole] |= 1 << task
-        done ^= 1 << task
-    return filled
-
-
-def _most_even(line: StationLine, stations: int, cycle: int) -> list[Bits]:
-    """Within the cycle, the least sum of the squares of the station times."""
-    time = sum(line.seconds)
-    loads: dict[Bits, list[tuple[Bits, int]]] = {}
-    layers: list[dict[Bits, tuple[int, Bits]]] = [{0: (0, 0)}]
-    for left in range(stations - 1, -1, -1):
-        layer: dict[Bits, tuple[int, Bits]] = {}
-        for done, (squares, _) in layers[-1].items():
-            if done not in loads:
-                loads[done] = _loads(line, done, cycle)
-            still = time - line.time(done)
-            for more, seconds in loads[done]:
-                cost = squares + seconds * seconds
-                if still - seconds <= left * cycle and (more not in layer or cost < layer[more][0]):
-                    layer[more] = (cost, done)
-        layers.append(layer)
-    filled: list[Bits] = []
-    done = line.all
-    for layer in reversed(layers[1:]):
-        before = layer[done][1]
-        filled.append(done ^ before)
-        done = before
+        states = reached.pop(done, []) if done != line.all else []
+        for task in line.open(done) if states else ():
+            for state in states:
+                for more in _with(state, task, line.seconds[task], room):
+                    if more.used <= people:
+                        _keep(reached.setdefault(done | 1 << task, []), more, room)
+    ends = reached.get(line.all)
+    if not ends:
+        return []
+    filled: list[_Station] = [(0, ends[0].at)]
+    state = ends[0]
+    while state.last is not None:
+        bits, at = filled[-1]
+        filled[-1] = bits | 1 << state.task, at
+        if state.opened and state.last.last is not None:
+            filled.append((0, state.last.at))
+        state = state.last
     return filled[::-1]
 
 
-def _loads(line: StationLine, done: Bits, cycle: int) -> list[tuple[Bits, int]]:
-    """What may have been done after one more station, and how long that station takes."""
-    found = {done: 0}
-    order = [done]
-    for now in order:
-        for task in line.open(now):
-            more, seconds = now | 1 << task, found[now] + line.seconds[task]
-            if seconds <= cycle and more not in found:
-                found[more] = seconds
-                order.append(more)
-    return list(found.items())
+def _with(state: _Reached, task: int, seconds: int, room: dict[int, int]) -> list[_Reached]:
+    """One task more: at the open station if it goes in, which is never worse than opening another."""
+    if state.used and seconds <= state.room:
+        return [_Reached(state.used, state.room - seconds, state.at, task, False, state)]
+    return [
+        _Reached(state.used + at, most - seconds, at, task, True, state) for at, most in room.items() if seconds <= most
+    ]
+
+
+def _keep(states: list[_Reached], more: _Reached, room: dict[int, int]) -> None:
+    if any(_as_good(one, more, room) for one in states):
+        return
+    states[:] = [one for one in states if not _as_good(more, one, room)]
+    states.append(more)
+
+
+def _as_good(one: _Reached, other: _Reached, room: dict[int, int]) -> bool:
+    """Whatever the other can go on to, this one can: at its open station, or at one it opens with the people spared."""
+    spared = other.used - one.used
+    return spared >= 0 and max(one.room, room.get(min(spared, 2), 0)) >= other.room
 
 
 # --- rules of thumb ----------------------------------------------------------------------------------------------
 
-type Rule = Callable[[int], int]
+type _Rule = Callable[[int], int]
 """The greatest first."""
 
 
-def rules_of(line: StationLine) -> list[Rule]:
+def _rules_of(line: _StationLine) -> list[_Rule]:
     """The longest; the most work with all that follow it (ranked positional weight); the most that follow it."""
-    follow: list[Bits] = [0] * len(line.seconds)
+    follow: list[_Bits] = [0] * len(line.seconds)
     for task in range(len(follow) - 1, -1, -1):
         for earlier in range(task):
             if line.before[task] >> earlier & 1:
@@ -263,31 +270,30 @@ def rules_of(line: StationLine) -> list[Rule]:
     return [lambda task: line.seconds[task], lambda task: weight[task], lambda task: follow[task].bit_count()]
 
 
-def _fill(line: StationLine, cycle: int, rule: Rule) -> list[Bits]:
-    """One station after another is filled with what fits, by the rule."""
-    filled: list[Bits] = [0]
-    done, seconds = 0, 0
+def _by_rule(line: _StationLine, cycle: int, people: int) -> list[_Station]:
+    """One station after another is filled with what fits, by each rule; two people where the first task needs them."""
+    for rule in _rules_of(line):
+        filled = _fill(line, cycle, rule)
+        if sum(at for _, at in filled) <= people:
+            return filled
+    return []
+
+
+def _fill(line: _StationLine, cycle: int, rule: _Rule) -> list[_Station]:
+    filled: list[_Station] = []
+    done, room = 0, 0
     while done != line.all:
-        fitting = [task for task in line.open(done) if seconds + line.seconds[task] <= cycle]
+        waiting = list(line.open(done))
+        fitting = [task for task in waiting if line.seconds[task] <= room] if filled else []
         if not fitting:
-            filled.append(0)
-            seconds = 0
-            continue
+            first = max(waiting, key=rule)
+            at = 1 if line.seconds[first] <= cycle // 2 else 2
+            filled.append((0, at))
+            room = cycle if at == 2 else cycle // 2
+            fitting = [first]
         task = max(fitting, key=rule)
-        filled[-1] |= 1 << task
+        bits, at = filled[-1]
+        filled[-1] = bits | 1 << task, at
         done |= 1 << task
-        seconds += line.seconds[task]
+        room -= line.seconds[task]
     return filled
-
-
-def _by_rule(line: StationLine, stations: int, least: int, rule: Rule) -> list[Bits]:
-    most = sum(line.seconds)
-    best = [line.all]
-    while least < most:
-        trying = (least + most) // 2
-        filled = _fill(line, trying, rule)
-        if len(filled) <= stations:
-            best, most = filled, trying
-        else:
-            least = trying + 1
-    return best

@@ -45,7 +45,7 @@ def beforehand_of(recipe: Recipe, flat: Flat, given: Collection[str] | None = No
     """`given` are the pieces that the cutting plan gives, all of each; without them all that come out of sheets."""
     pieces = _laid(recipe, flat) if given is None else frozenset(given)
     work = _WorkLeft(recipe, pieces)
-    steps = steps_cut(recipe, flat, pieces)
+    steps = frozenset(step.number for step in recipe.steps if work.done(step))
     partly = {step.number: found for step in recipe.steps if (found := work.begun(step)) and step.number not in steps}
     lengths = {
         step.number: found for step in recipe.steps if (found := _lengths(step, recipe)) and step.number not in steps
@@ -73,15 +73,6 @@ def needs_left(step: Step, text: str, recipe: Recipe, done: Beforehand) -> tuple
     cut_from = {piece.supply.value for piece in recipe.pieces if piece.supply}
     still = {piece.supply.value for piece in recipe.pieces if piece.supply and piece.name.value not in done.pieces}
     return tuple(name for name in left if name not in cut_from or name in still)
-
-
-def steps_cut(recipe: Recipe, flat: Flat, pieces: Collection[str] | None = None) -> frozenset[int]:
-    """Numbers of the steps of which nothing is left when the cutting plan was carried out.
-
-    `pieces` are the ones it cuts; without them all that come out of sheets.
-    """
-    work = _WorkLeft(recipe, _laid(recipe, flat) if pieces is None else pieces)
-    return frozenset(step.number for step in recipe.steps if work.done(step))
 
 
 def cut_lengths(recipe: Recipe) -> tuple[Supply, ...]:

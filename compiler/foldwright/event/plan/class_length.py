@@ -56,13 +56,14 @@ def class_length(steps: Sequence[ClassStep], people: int) -> ClassLength:
     if people < 1:
         raise ValueError(f"{people} people")
     counted = [step for step in steps if not step.optional]
-    usual, length = _starts(counted, [_seconds(step, people, Fraction(1)) for step in counted])
+    seconds = [_seconds(step, people, Fraction(1)) for step in counted]
+    usual, length = _starts(counted, seconds)
     slow, slow_length = _starts(counted, [_seconds(step, people, SLOWEST) for step in counted])
-    return ClassLength(
-        tuple(_timed(*timed, people) for timed in zip(counted, usual, slow, strict=True)),
-        length,
-        slow_length,
+    times = (
+        ClassTime(step.number, _turns(step, people), *timed)
+        for step, *timed in zip(counted, usual, seconds, slow, strict=True)
     )
+    return ClassLength(tuple(times), length, slow_length)
 
 
 def _turns(step: ClassStep, people: int) -> int:
@@ -72,16 +73,6 @@ def _turns(step: ClassStep, people: int) -> int:
 def _seconds(step: ClassStep, people: int, slowness: Fraction) -> int:
     hands_on = step.hands_on * _turns(step, people) * slowness
     return step.get_ready + int(hands_on + Fraction(1, 2))
-
-
-def _timed(step: ClassStep, start: int, slow_start: int, people: int) -> ClassTime:
-    return ClassTime(
-        number=step.number,
-        turns=_turns(step, people),
-        start=start,
-        seconds=_seconds(step, people, Fraction(1)),
-        slow_start=slow_start,
-    )
 
 
 def _starts(steps: Sequence[ClassStep], seconds: Sequence[int]) -> tuple[list[int], int]:

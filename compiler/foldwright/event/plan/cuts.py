@@ -14,13 +14,86 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import accumulate, groupby
+from itertools import accumulate, groupby, pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.plan.strips import as_worked, extent
 from foldwright.pack.cutting.model import Arrangement, CutLayout, Rectangle, Stock
+
+
+def as_worked(whole: Rectangle, trim: Fraction, step: Fraction) -> Rectangle:
+    """The tree of the cuts. `whole` is the room between all four edges, `trim` how far in each is ragged.
+
+    What comes back is as large as the sheet when its two edges are squared up. `step` is the finest mark on the scale
+    of the stop, in millimetres.
+    """
+    part = plain(whole)
+    if not trim:
+        return part
+    first = part.row or Arrangement.ACROSS
+    return _ragged(_ragged(part, first, trim, step), first.other, trim, step)
+
+
+def plain(part: Rectangle) -> Rectangle:
+    """Alike columns side by side in a row below others are cut as rows too: one setting of the stop less."""
+    if part.row is None:
+        return part
+    inner: list[Rectangle] = []
+    for one in map(plain, part.parts):
+        grid = _turned(one) if one.row is part.row.other else one
+        inner += grid.parts if grid.row is part.row else [grid]
+    return _in_row(part.row, inner)
+
+
+def _turned(part: Rectangle) -> Rectangle:
+    """Columns of pieces as rows, in the same places, where all columns are alike; what falls off comes last."""
+    first = part.parts[0]
+    if part.row is None or first.row is not part.row.other or any(one != other for one, other in pairwise(part.parts)):
+        return part
+    last = first.parts[-1]
+    if any(one.kind is None for one in first.parts if one is not last) or last.row is not None:
+        return part
+    return _in_row(part.row.other, [_in_row(part.row, [one] * len(part.parts)) for one in first.parts])
+
+
+def _in_row(row: Arrangement, parts: list[Rectangle]) -> Rectangle:
+    """A row of parts; rows that run the same way become one, and so does waste that lies together."""
+    flat = [inner for part in parts for inner in (part.parts if part.row is row else (part,))]
+    long = sum((part.along(row) for part in flat), Fraction(0))
+    width, height = (long, flat[0].height) if row is Arrangement.ACROSS else (flat[0].width, long)
+    if all(part.is_offcut for part in flat):
+        return Rectangle(width, height)
+    return Rectangle(width, height, row=row, parts=tuple(flat))
+
+
+def _ragged(part: Rectangle, row: Arrangement, trim: Fraction, step: Fraction) -> Rectangle:
+    """The part with so much more of waste at its far end."""
+    waste = Rectangle(trim, part.height) if row is Arrangement.ACROSS else Rectangle(part.width, trim)
+    longer = (
+        (part.width + waste.width, part.height)
+        if row is Arrangement.ACROSS
+        else (part.width, part.height + waste.height)
+    )
+    if part.is_offcut:
+        return Rectangle(*longer)
+    if part.row is row and part.parts[-1].is_offcut:
+        return Rectangle(*longer, row=row, parts=(*part.parts[:-1], _ragged(part.parts[-1], row, trim, step)))
+    if part.row is row.other and (_full(part, row) <= 1 or part.along(row) % step):
+        return Rectangle(*longer, row=part.row, parts=tuple(_ragged(one, row, trim, step) for one in part.parts))
+    return _in_row(row, [part, waste])
+
+
+def _full(part: Rectangle, row: Arrangement) -> int:
+    """How many of its parts would need a cut of their own to lose a ragged end."""
+    return sum(not _ends_in_waste(one, row) for one in part.parts)
+
+
+def _ends_in_waste(part: Rectangle, row: Arrangement) -> bool:
+    if part.row is row:
+        return part.parts[-1].is_offcut
+    return part.is_offcut or (part.row is not None and not _full(part, row))
+
 
 KEPT = Fraction(50)
 """An offcut at least so many millimetres (2 in) either way is worth keeping (common practice, no source)."""
@@ -176,8 +249,9 @@ class _Numbering:
             off = (stock.trim, height) if row is Arrangement.ACROSS else (width, stock.trim)
             width, height = (width - off[0], height) if row is Arrangement.ACROSS else (width, height - off[1])
             squared = CutPart(squared=number)
-            waste, turn = Left(None, *off, offcut=True), number == 2
-            self._add(part, count, row, Fraction(0), 1, 1, squared, (width, height), None, waste, fence, turn, True)
+            waste = Left(None, *off, offcut=True)
+            cut = NumberedCut(number, part, count, row, Fraction(0), 1, 1, squared, width, height, None, waste, fence)
+            self.cuts.append(replace(cut, turn=number == 2, trim=True))
             part = squared
             corner = (stock.trim, Fraction(0)) if row is Arrangement.ACROSS else (Fraction(0), stock.trim)
             self.lines.append(CutLine(number, row, *corner, stock.height if row is Arrangement.ACROSS else stock.width))
@@ -198,7 +272,7 @@ class _Numbering:
         if part.kind is not None or part.is_offcut:
             return None
         if part not in self._called:
-            self._called[part] = CutPart(_letters(self._lettered))
+            self._called[part] = CutPart(letters(self._lettered))
             self._lettered += 1
         return self._called[part]
 
@@ -214,7 +288,7 @@ class _Numbering:
             if last and one.is_offcut:
                 break
             fence = width if row is Arrangement.ACROSS else height
-            stop = extent(one, row)
+            stop = one.along(row)
             if row is Arrangement.ACROSS:
                 width -= each * one.width
             else:
@@ -224,7 +298,9 @@ class _Numbering:
             if times:
                 made, size = self._part(one), (one.width, one.height)
                 left = self._left(part, runs[number + 1 :], width, height, number)
-                self._add(of, count, row, stop, times, each, made, size, one.kind, left, fence, turn and not number)
+                nth = len(self.cuts) + 1
+                cut = NumberedCut(nth, of, count, row, stop, times, each, made, *size, one.kind, left, fence)
+                self.cuts.append(replace(cut, turn=turn and not number, on_scale=not stop % self._step))
                 of = left.part or of
             numbers += [len(self.cuts)] * times
             if one.row is not None:
@@ -241,28 +317,6 @@ class _Numbering:
             return Left(self._part(only), width, height, only.kind, only.is_offcut)
         return Left(replace(self._called[part], rest=number + 1), width, height)
 
-    def _add(
-        self,
-        of: CutPart,
-        count: int,
-        row: Arrangement,
-        stop: Fraction,
-        times: int,
-        each: int,
-        part: CutPart | None,
-        size: tuple[Fraction, Fraction],
-        piece: int | None,
-        left: Left,
-        fence: Fraction,
-        turn: bool,
-        trim: bool = False,
-    ) -> None:
-        number, on_scale = len(self.cuts) + 1, not stop % self._step
-        cut = NumberedCut(
-            number, of, count, row, stop, times, each, part, *size, piece, left, fence, turn, trim, on_scale
-        )
-        self.cuts.append(cut)
-
     # --- drawing ------------------------------------------------------------------------------------------------------
 
     def _draw(self, part: Rectangle, left: Fraction, top: Fraction, depth: int) -> None:
@@ -275,12 +329,12 @@ class _Numbering:
         if part is not self._whole:
             self.strips.append(LetteredStrip(self._called[part].letter, depth, left, top, part.width, part.height))
         across = part.row is Arrangement.ACROSS
-        ends = list(accumulate(extent(one, part.row) for one in part.parts))
+        ends = list(accumulate(one.along(part.row) for one in part.parts))
         for number, end in zip(self._numbers[part], ends, strict=False):
             corner = (left + end, top) if across else (left, top + end)
             self.lines.append(CutLine(number, part.row, *corner, part.height if across else part.width))
         for one, end in zip(part.parts, ends, strict=True):
-            begin = end - extent(one, part.row)
+            begin = end - one.along(part.row)
             self._draw(one, *((left + begin, top) if across else (left, top + begin)), depth + 1)
 
 
@@ -291,7 +345,7 @@ def _inside(part: Rectangle) -> Iterator[Rectangle]:
         yield from _inside(one)
 
 
-def _letters(number: int) -> str:
+def letters(number: int) -> str:
     """A to Z, then AA, AB ..."""
     name = ""
     number += 1

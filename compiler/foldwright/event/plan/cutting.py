@@ -9,23 +9,20 @@ from hashlib import sha256
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.facts.agreeing import runs_one_way, sheets_used
+from foldwright.event.facts.agreeing import grams_of, runs_one_way, sheets_used
 from foldwright.event.facts.stock import OwnedSheets, ShelfLine
 from foldwright.event.plan.cuts import NumberedCut, WorkedLayout, work_of
-from foldwright.event.plan.model import Making
-from foldwright.event.plan.sheet_prices import sheet_price
+from foldwright.event.plan.model import Making, Wishes
+from foldwright.event.plan.packs import sheet_price
 from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, supplies_of
 from foldwright.figures.as_printed import as_printed
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
-from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import System
 from foldwright.measure.steps import STEPS
-from foldwright.measure.weight import grammage
 from foldwright.pack.cutting.cutting import cut_sheets
-from foldwright.pack.cutting.model import CutLayout, Cutting, PieceKind, Stock, Trade
-from foldwright.pack.cutting.plainly import gives
-from foldwright.pack.cutting.weighing import SETTING_SECONDS
+from foldwright.pack.cutting.laying import gives
+from foldwright.pack.cutting.model import SETTING_SECONDS, CutLayout, Cutting, PieceKind, Stock, Trade
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet
 from foldwright.recipe.model import NamedSheet, Piece, Supply
 
@@ -39,15 +36,6 @@ SQUARE_METRE = 3
 """What a square metre of card counts where nobody says its price, in the same (common practice, no source)."""
 _FEW = 3
 """As many sheets more is what the least work may take."""
-
-
-class How(Struct, frozen=True):
-    """How far to look, and what to save: `sheets`, `cuts`, or both by what they are worth (empty)."""
-
-    effort: int = 1
-    fewest: str = ""
-    digits: int = 2
-    """Of the money's minor unit."""
 
 
 class WantedPieces(Struct, frozen=True):
@@ -122,10 +110,8 @@ class SheetPlan(Struct, frozen=True):
 
 def plan_sheets(
     makings: Sequence[Making],
-    system: System,
+    wishes: Wishes,
     shelf: Mapping[str, ShelfLine],
-    trim: Fraction,
-    how: How,
     known: Mapping[str, Cutting],
     told: Callable[[int, int], None] = lambda _done, _all: None,
 ) -> tuple[SheetPlan, ...]:
@@ -133,29 +119,29 @@ def plan_sheets(
 
     `shelf` is what is owned, by the supply's name in small letters; `known` are an earlier run's cuttings by key.
     """
-    step = finest_mark(makings, system)
+    step = finest_mark(makings, wishes.system)
     waiting = []
     for one in supplies_of(makings, same_names(shelf.values())):
-        sizes = _sizes(one.supply, system, shelf.get(one.spelled), trim)
+        sizes = _sizes(one.supply, wishes, shelf.get(one.spelled))
         pieces = [piece for need in one.needs for piece in _pieces(makings[need.recipe], need)]
         if sizes and pieces:
             waiting.append((one, sizes, pieces))
     plans = []
     for done, (one, sizes, pieces) in enumerate(waiting):
         told(done, len(waiting))
-        plans.append(_plan(one, sizes, pieces, step, how, known))
+        plans.append(_plan(one, sizes, pieces, step, wishes, known))
     told(len(waiting), len(waiting))
     return tuple(plans)
 
 
-def _sizes(supply: Supply, system: System, line: ShelfLine | None, trim: Fraction) -> list[SheetSize]:
+def _sizes(supply: Supply, wishes: Wishes, line: ShelfLine | None) -> list[SheetSize]:
     """The sheets on the shelf, then those sold in the system of the folder (all, if none is sold in it)."""
-    own = [said.value for said in sheets_used(supply, system)]
+    own = [said.value for said in sheets_used(supply, wishes.system)]
     sold = [
-        SheetSize(one.name, one.across.mm, one.down.mm, trim, owned=False, price=sheet_price(supply, one))
+        SheetSize(one.name, one.across.mm, one.down.mm, wishes.trim, owned=False, price=sheet_price(supply, one))
         for one in own
     ]
-    shelf = [*_on_the_shelf(supply, line, own, trim)] if line else []
+    shelf = [*_on_the_shelf(supply, line, own, wishes.trim)] if line else []
     # Scraps first: nobody cuts into a whole sheet while a scrap will do.
     shelf.sort(key=lambda size: (not size.scrap, size.width * size.height))
     return [*shelf, *sold]
@@ -168,8 +154,8 @@ def _on_the_shelf(supply: Supply, line: ShelfLine, own: Sequence[NamedSheet], tr
     rows += [(said.value, True, said.place) for said in line.scraps]
     if line.packs and packed:
         rows.append((OwnedSheets(int(line.packs.value * packed)), False, line.packs.place))
-    if line.amount and line.amount.value.dimension is Dimension.COUNT:
-        rows.append((OwnedSheets(int(line.amount.value.number)), False, line.amount.place))
+    if line.amount and line.counted is not None:
+        rows.append((OwnedSheets(line.counted), False, line.amount.place))
     for sheets, scrap, place in rows:
         if sheets.size is not None:
             across, down = sheets.size.lengths[:2]
@@ -196,7 +182,7 @@ def _plan(
     sizes: Sequence[SheetSize],
     pieces: Sequence[tuple[WantedPieces, Piece, Blank]],
     step: Fraction,
-    how: How,
+    wishes: Wishes,
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
     supply = one.supply
@@ -207,12 +193,16 @@ def _plan(
         Stock(size.width, size.height, cost, size.count if size.owned else None, size.trim)
         for size, cost in zip(sizes, _sheet_costs(sizes), strict=True)
     ]
-    key = _key(kinds, stocks, how.fewest)
-    cutting = _as_before(_cheapest(kinds, stocks, how, _trade(sizes, stocks, how)), known.get(key), kinds, stocks)
+    key = sha256(repr((kinds, stocks, wishes.fewest)).encode()).hexdigest()[:16]
+    cutting = _as_before(
+        _cheapest(kinds, stocks, wishes.effort, _trade(sizes, stocks, wishes)), known.get(key), kinds, stocks
+    )
     work = tuple(SheetWork(each, work_of(each, stocks[each.stock], step)) for each in cutting.layouts)
-    grams = grammage(*_weight(supply)) if supply.weight else None
+    grams = grams_of(supply)
     at_once = max(1, int(AT_ONCE_GRAMS / grams)) if grams else 1
-    unfit = tuple(number for number, size in enumerate(sizes) if size.owned and not _holds_any(stocks[number], kinds))
+    unfit = tuple(
+        number for number, size in enumerate(sizes) if size.owned and not any(map(stocks[number].holds, kinds))
+    )
     return SheetPlan(
         supply.name.value,
         one.colour,
@@ -229,19 +219,10 @@ def _plan(
     )
 
 
-def _holds_any(stock: Stock, kinds: Sequence[PieceKind]) -> bool:
-    across, down = stock.room
-    return any(width <= across and height <= down for kind in kinds for width, height in kind.ways)
-
-
 def finest_mark(makings: Sequence[Making], system: System) -> Fraction:
     """What the stop can be set to: the marks of the studio's trimmer if they are of the system, else a ruler's."""
     said = (making.recipe.studio.trimmer.reads for making in makings)
     return next((one.value.mm for one in said if one and one.value.unit.system is system), STEPS[system][-1])
-
-
-def _key(kinds: Sequence[PieceKind], stocks: Sequence[Stock], fewest: str) -> str:
-    return sha256(repr((kinds, stocks, fewest)).encode()).hexdigest()[:16]
 
 
 def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[PieceKind], stocks: Sequence[Stock]) -> Cutting:
@@ -253,12 +234,6 @@ def _as_before(found: Cutting, before: Cutting | None, kinds: Sequence[PieceKind
         return found
     bound = min(before.cost, max(found.bound, before.bound))
     return replace(before, bound=bound, proven=before.cost == bound)
-
-
-def _weight(supply: Supply) -> tuple[Fraction, str, str]:
-    assert supply.weight is not None
-    weight = supply.weight.value
-    return weight.number, weight.unit, weight.grade
 
 
 def _sheet_costs(sizes: Sequence[SheetSize]) -> list[Fraction]:
@@ -273,31 +248,31 @@ def _sheet_costs(sizes: Sequence[SheetSize]) -> list[Fraction]:
     ]
 
 
-def _trade(sizes: Sequence[SheetSize], stocks: Sequence[Stock], how: How) -> Trade | None:
+def _trade(sizes: Sequence[SheetSize], stocks: Sequence[Stock], wishes: Wishes) -> Trade | None:
     """What a second is worth in what `_cost` counts in."""
     sold = [(size, stock) for size, stock in zip(sizes, stocks, strict=True) if not size.owned]
-    if how.fewest == "sheets" or not sold:
+    if wishes.fewest == "sheets" or not sold:
         return None
     dearest = max(stock.cost for _, stock in sold)
-    if how.fewest == "cuts":
+    if wishes.fewest == "cuts":
         # A sheet for each time the stop need not be set, though not many sheets in all.
         return Trade(dearest / SETTING_SECONDS, _FEW * dearest)
-    hour = Fraction(HOUR) * (1 if how.digits else 100)
+    hour = Fraction(HOUR) * (1 if wishes.digits else 100)
     if any(size.price is None for size, _ in sold):
         hour = Fraction(HOUR, SQUARE_METRE)
     return Trade(hour / 3600)
 
 
-def _cheapest(kinds: Sequence[PieceKind], stocks: Sequence[Stock], how: How, trade: Trade | None) -> Cutting:
+def _cheapest(kinds: Sequence[PieceKind], stocks: Sequence[Stock], effort: int, trade: Trade | None) -> Cutting:
     """The best of all sizes together and of each size that is sold alone."""
     sold = [number for number, stock in enumerate(stocks) if stock.copies is None]
-    together = cut_sheets(kinds, stocks, how.effort, trade)
+    together = cut_sheets(kinds, stocks, effort, trade)
     if len(sold) < 2 or together.proven or together.traded:
         return together
     best = together
     for alone in sold:
         chosen = [number for number, stock in enumerate(stocks) if stock.copies is not None or number == alone]
-        one = cut_sheets(kinds, [stocks[number] for number in chosen], how.effort)
+        one = cut_sheets(kinds, [stocks[number] for number in chosen], effort)
         if not one.too_large and not one.short and one.cost < best.cost:
             layouts = tuple(CutLayout(chosen[each.stock], each.whole, each.copies) for each in one.layouts)
             best = Cutting(layouts, one.cost, together.bound, one.cost <= together.bound)
@@ -324,3 +299,54 @@ def _ways(
     if along and grained:
         return (upright,) if along == grained else (turned,)
     return tuple(dict.fromkeys((upright, turned)))
+
+
+class Missing(Struct, frozen=True):
+    """What cannot be had: so many of a piece that come out of no sheet, or lengths of `width` that come off no spool.
+
+    `scarce` when sheets would be large enough, but there are too few and none is sold. A length has no piece.
+    """
+
+    supply: str
+    colour: str
+    recipe: int
+    piece: str
+    count: int
+    width: Fraction
+    height: Fraction = Fraction(0)
+    scarce: bool = False
+
+
+def missing_pieces(plan: SheetPlan) -> Iterator[Missing]:
+    """The pieces of a plan that come out of none of its sheets, or of too few."""
+    lacking = [(number, plan.wanted[number].count, False) for number in plan.cutting.too_large]
+    for number, count, scarce in [*lacking, *((number, count, True) for number, count in plan.cutting.short)]:
+        one = plan.wanted[number]
+        yield Missing(plan.supply, plan.colour, one.recipe, one.piece, count, one.width, one.height, scarce)
+
+
+def recipe_parts(takes: Sequence[tuple[int, Fraction]]) -> tuple[tuple[int, Fraction], ...]:
+    """Each recipe's share of what is used, by its number."""
+    whole = sum((take for _, take in takes), Fraction(0))
+    mine = dict.fromkeys((recipe for recipe, _ in takes), Fraction(0))
+    for recipe, take in takes:
+        mine[recipe] += take
+    return tuple((recipe, take / whole) for recipe, take in mine.items()) if whole else ()
+
+
+def sheet_parts(plan: SheetPlan) -> tuple[tuple[int, Fraction], ...]:
+    """The recipes' shares of the sheets: by the area of the pieces that are cut."""
+    areas = dict.fromkeys(plan.recipes, Fraction(0))
+    for number, one in enumerate(plan.wanted):
+        if number not in plan.cutting.too_large:
+            areas[one.recipe] += one.width * one.height * one.count
+    return recipe_parts(tuple(areas.items()))
+
+
+def sheet_worth(size: SheetSize, sold: Sequence[SheetSize]) -> tuple[str, Fraction]:
+    """Which sheet that is sold it counts as, and as how much of one: itself, or its area's share of the first."""
+    sides = sorted((size.width, size.height))
+    same = next((one for one in sold if sorted((one.width, one.height)) == sides), None)
+    if same is not None:
+        return same.name, Fraction(1)
+    return sold[0].name, size.width * size.height / (sold[0].width * sold[0].height)

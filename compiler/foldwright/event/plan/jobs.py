@@ -12,11 +12,61 @@ from msgspec import Struct
 from foldwright.event.facts.stock import ShelfLine
 from foldwright.event.plan.balancing import Precedence, Task
 from foldwright.event.plan.cutting import SheetPlan, SheetWork
-from foldwright.event.plan.model import Making
+from foldwright.event.plan.model import Making, shares
 from foldwright.measure.amounts import Dimension
 from foldwright.plan.times import StepTime
 from foldwright.recipe.model import Recipe, Step, When
+from foldwright.vocabulary import kind_of
 from foldwright.vocabulary.names import plain_words
+
+
+class Bags(Struct, frozen=True):
+    """So many bags alike, and the colour in them of each supply that comes in several."""
+
+    count: int
+    colours: dict[str, str]
+
+
+def bags_of(making: Making, packed: frozenset[str]) -> tuple[Bags, ...]:
+    """As few kinds as can be: each colour goes into as many bags as are planned of it, one colour after the other.
+
+    `packed` are the supplies that go into bags, or of which pieces do; one kind where none has several colours.
+    """
+    names = _colours(making.recipe, packed)
+    if not names:
+        return (Bags(making.all_kits, {}),)
+    found = Counter(zip(*(_by_bag(colours, making.all_kits) for colours in names.values()), strict=True))
+    return tuple(Bags(count, dict(zip(names, colours, strict=True))) for colours, count in found.items())
+
+
+def _by_bag(colours: Sequence[str], bags: int) -> Iterator[str]:
+    """The colour of each bag, from the first to the last."""
+    for colour, share in zip(colours, shares(bags, len(colours)), strict=True):
+        yield from [colour] * share
+
+
+def _colours(recipe: Recipe, packed: frozenset[str]) -> dict[str, list[str]]:
+    return {
+        supply.name.value: [said.value for said in supply.colours]
+        for supply in recipe.supplies
+        if len(supply.colours) > 1 and supply.name.value in packed
+    }
+
+
+def supplies_in_bag(recipe: Recipe) -> tuple[str, ...]:
+    """What goes into each bag, counted or cut to length; not what sticks and comes off a roll or out of a bottle."""
+    found = []
+    for supply in recipe.supplies:
+        kind = kind_of(supply.kind.value if supply.kind else supply.name.value)
+        shared = (
+            kind is not None
+            and kind.adhesive
+            and (supply.use is None or supply.use.value.dimension is not Dimension.COUNT)
+        )
+        if supply.use is not None and not shared and not supply.sheets:
+            found.append(supply.name.value)
+    return tuple(found)
+
 
 SET_STOP, CUT_THROUGH, CUT_LENGTH, STICK_LABEL, OPEN_BAG, PUT_IN = 20, 10, 10, 10, 10, 3
 """Seconds to set the stop, for one cut through a stack, to measure and cut a length, to stick on a bag label, to open
@@ -105,8 +155,8 @@ def _trimmers(makings: Sequence[Making], shelf: Mapping[str, ShelfLine]) -> int:
     """What the shelf says, else the most that a step shares; 0: nobody says."""
     for name, line in shelf.items():
         words = plain_words(name)
-        if words and words[-1] == _TRIMMER and line.amount and line.amount.value.dimension is Dimension.COUNT:
-            return int(line.amount.value.number)
+        if words and words[-1] == _TRIMMER and line.counted is not None:
+            return line.counted
     shared = (step.share for making in makings for step in making.recipe.steps)
     return max((said.value[0] for said in shared if said and _machine(said.value[1]) == _TRIMMER), default=0)
 

@@ -1,4 +1,4 @@
-"""The cheapest mix of packs of several sizes that gives at least what is needed."""
+"""How supplies are sold: the packs of a sheet, and the cheapest mix of packs that gives at least what is needed."""
 
 from __future__ import annotations
 
@@ -8,6 +8,41 @@ from fractions import Fraction
 from math import lcm
 
 from msgspec import Struct
+from msgspec.structs import replace
+
+from foldwright.measure.amounts import Dimension
+from foldwright.recipe.model import Amount, NamedSheet, Pack, Supply
+
+_ONE_SHEET = Amount(Dimension.COUNT, Fraction(1), "", "sheet")
+
+
+def sheet_packs(supply: Supply, sheet: NamedSheet) -> tuple[Pack, ...]:
+    """The packs one size is sold in. The price of a sheet goes before that of a pack: then they are sold singly, or,
+    where a pack has no price, in such packs at that price a sheet.
+    """
+    packs = [pack.value for pack in supply.packs if pack.value.amount.dimension is Dimension.COUNT]
+    price = sheet.price
+    if price is None:
+        return tuple(packs)
+    made_up = [
+        replace(pack, price=price * int(pack.amount.number), money=sheet.money)
+        for pack in packs
+        if pack.price is None and pack.amount.number.denominator == 1
+    ]
+    return tuple(made_up) or (Pack(_ONE_SHEET, price, sheet.money),)
+
+
+def sheet_price(supply: Supply, sheet: NamedSheet) -> Fraction | None:
+    """What one sheet costs in the pack where it is cheapest."""
+    prices = [
+        Fraction(pack.price) / pack.amount.number for pack in sheet_packs(supply, sheet) if pack.price is not None
+    ]
+    return min(prices, default=None)
+
+
+def is_single(pack: Pack) -> bool:
+    """Whether it is a sheet by itself."""
+    return pack.amount == _ONE_SHEET
 
 
 class PackOffer(Struct, frozen=True):

@@ -11,17 +11,22 @@ from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import ShelfLine
 from foldwright.event.plan.beforehand import Beforehand, beforehand_of, pieces_given
 from foldwright.event.plan.class_length import ClassLength, ClassStep, class_length
-from foldwright.event.plan.cutting import How, SheetPlan, plan_sheets
-from foldwright.event.plan.in_bag import supplies_in_bag as supplies_in_bag
-from foldwright.event.plan.jobs import Jobs, jobs_of
-from foldwright.event.plan.missing import Missing
+from foldwright.event.plan.cutting import Missing, SheetPlan, plan_sheets
+from foldwright.event.plan.jobs import Jobs, jobs_of, supplies_in_bag
 from foldwright.event.plan.model import Making, Wishes
 from foldwright.event.plan.money import Costs, costs_of
 from foldwright.event.plan.preparing import Preparation, plan_preparation
 from foldwright.event.plan.shopping import ShoppingLine, shop
 from foldwright.event.plan.supplies import same_names, supplies_of
-from foldwright.event.plan.tables import ClassTable, tables_of
-from foldwright.event.plan.tools import Needed, consumables_needed, tools_needed, with_bought, with_owned
+from foldwright.event.plan.tools import (
+    ClassTable,
+    Needed,
+    consumables_needed,
+    tables_of,
+    tools_needed,
+    with_bought,
+    with_owned,
+)
 from foldwright.pack.cutting.model import Cutting
 from foldwright.recipe.model import When
 
@@ -72,8 +77,7 @@ def plan_event(
     `known` are the cuttings of an earlier run, which stay where nothing better is proven. `told` hears of how many
     supplies the cutting is planned, and how many there are.
     """
-    how = How(wishes.effort, wishes.fewest, wishes.digits)
-    sheets = plan_sheets(makings, wishes.system, shelf, wishes.trim, how, known, told)
+    sheets = plan_sheets(makings, wishes, shelf, known, told)
     shopping = shop(makings, sheets, shelf, wishes.spool_end)
     made = sum(making.all_kits for making in makings)
     tables = tables_of([making.kits for making in makings], wishes.per_table, guests)
@@ -104,16 +108,9 @@ def _class(making: Making, beforehand: Collection[int]) -> ClassLength | None:
     """Without the steps of which nothing is left."""
     recipe, times = making.recipe, making.understood.times
     steps = [
-        ClassStep(
-            number=step.number,
-            hands_on=time.hands_on,
-            get_ready=time.get_ready,
-            waiting=time.waiting,
-            meanwhile=time.meanwhile,
-            share=step.share.value[0] if step.share else 0,
-            optional=step.optional,
-        )
+        ClassStep(step.number, time.hands_on, time.get_ready, time.waiting, time.meanwhile, share, step.optional)
         for step, time in zip(recipe.steps, times.steps, strict=True)
+        for share in (step.share.value[0] if step.share else 0,)
         if step.when is When.IN_CLASS and step.number not in beforehand
     ]
     return class_length(steps, making.kits) if steps else None

@@ -7,11 +7,10 @@ from enum import Enum
 from fractions import Fraction
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
-from foldwright.event.plan.balancing import Balance, Task, in_order
+from foldwright.event.plan.balancing import Balance, Task, balance_pairs, in_order
 from foldwright.event.plan.learning import seconds_for
-from foldwright.event.plan.pairing import balance_pairs, share_of
 from foldwright.event.plan.timeline import USUAL_BREAKS, Breaks, TakeUpRule, Timeline, machines_of, work_through
 
 MOST_BATCHES = 25
@@ -37,20 +36,25 @@ class Finish(Struct, frozen=True):
     seconds: int
 
 
-class Preparation(Struct, frozen=True):
-    """Whole seconds. `way` is the one that `timeline` goes; `together` and `stations` are when each would finish.
-
-    `work` is one person alone without breaks or waits; `bound` is what no way with so many helpers can beat;
-    `by_helpers` is the finish with one helper, two, and so on, to two more than were asked for.
-    """
+class _BestSharing(Struct, frozen=True):
+    """Whole seconds. `way` is the one that `timeline` goes; `together` and `stations` are when each would finish."""
 
     way: Sharing
     timeline: Timeline
     together: int
     stations: int
+    balance: Balance
+
+
+class Preparation(_BestSharing, frozen=True):
+    """The better way for the helpers that were asked for, in whole seconds.
+
+    `work` is one person alone without breaks or waits; `bound` is what no way with so many helpers can beat;
+    `by_helpers` is the finish with one helper, two, and so on, to two more than were asked for.
+    """
+
     bound: int
     work: int
-    balance: Balance
     by_helpers: tuple[Finish, ...]
     rate: Fraction | None = None
 
@@ -76,32 +80,18 @@ def plan_preparation(
         best = _best(order, number, rate, breaks)
         before = found[-1] if found else best
         found.append(before if before.timeline.finish < best.timeline.finish else best)
-    chosen = found[helpers - 1]
     return Preparation(
-        way=chosen.way,
-        timeline=chosen.timeline,
-        together=chosen.together,
-        stations=chosen.stations,
+        **asdict(found[helpers - 1]),
         bound=least_possible(order, helpers, rate, breaks),
         work=sum(_alone(task, rate) for task in order),
-        balance=chosen.balance,
         by_helpers=tuple(Finish(number, one.way, one.timeline.finish) for number, one in enumerate(found, 1)),
         rate=rate,
     )
 
 
-class _BestSharing(Struct, frozen=True):
-    way: Sharing
-    timeline: Timeline
-    together: int
-    stations: int
-    balance: Balance
-
-
 def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Breaks) -> _BestSharing:
     """The better of the two ways with so many helpers."""
     balanced = balance_pairs([_whole(task) for task in order], helpers)
-    whose = share_of(balanced)
     sizes = batch_sizes(max(task.count for task in order), helpers)
     together = [
         work_through(order, helpers, size, rule, rate=rate, breaks=breaks)
@@ -109,7 +99,8 @@ def _best(order: Sequence[Task], helpers: int, rate: Fraction | None, breaks: Br
         for rule in (TakeUpRule.MOST_TO_COME, TakeUpRule.STAY, TakeUpRule.SCARCE)
     ]
     stations = [
-        work_through(order, helpers, size, TakeUpRule.PASS_ON, whose=whose, rate=rate, breaks=breaks) for size in sizes
+        work_through(order, helpers, size, TakeUpRule.PASS_ON, whose=balanced.share, rate=rate, breaks=breaks)
+        for size in sizes
     ]
     shared, passed = _plainest(together), _plainest(stations)
     way, timeline = (Sharing.STATIONS, passed) if passed.finish < shared.finish else (Sharing.TOGETHER, shared)

@@ -99,7 +99,7 @@ class _ShelfMatcher:
             self._meet(line, candidates[0])
         elif any(is_meant(said, tool) for tool in self._tools):
             self.lines.setdefault(said.casefold(), line)
-            if not line.plenty and (line.amount is None or line.amount.value.dimension is not Dimension.COUNT):
+            if not line.plenty and line.counted is None:
                 self.findings.append(_told("stock-tool-uncounted", line.name, said=line.name.value))
         elif known := self._of_other_colours(said):
             self.findings.append(_told("stock-colour-unmet", line.name, **known))
@@ -174,7 +174,7 @@ def _uncounted(line: ShelfLine, one: Shared) -> Iterator[Finding]:
         yield _told("stock-which-pack", line.packs.place, name=name, packs=packs, first=packs[0])
     if one.is_cut:
         other = [said.place for said in line.lengths]
-        other += [line.amount.place] if line.amount and line.amount.value.dimension is not Dimension.COUNT else []
+        other += [line.amount.place] if line.amount and line.counted is None else []
         for place in other:
             yield _told("stock-not-sheets", place, name=name)
     else:

@@ -11,13 +11,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.cutting import SheetPlan
-from foldwright.event.plan.missing import Missing, missing_pieces
+from foldwright.event.plan.cutting import Missing, SheetPlan, missing_pieces, recipe_parts, sheet_parts, sheet_worth
 from foldwright.event.plan.model import Making
 from foldwright.event.plan.money import CostLine
-from foldwright.event.plan.packs import PackOffer, cheapest_packs
-from foldwright.event.plan.sheet_prices import is_single, sheet_packs
-from foldwright.event.plan.sheet_worth import recipe_parts, sheet_parts, sheet_worth
+from foldwright.event.plan.packs import PackOffer, cheapest_packs, is_single, sheet_packs
 from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, supplies_of
 from foldwright.measure.amounts import Dimension, Quantity, number_of, quantity
 from foldwright.measure.length import System, millimetres
@@ -69,13 +66,13 @@ class ShoppingLine(Struct, frozen=True):
     colour: str
     recipes: tuple[int, ...]
     why: Why
-    needed: Fraction
-    unit: str
-    had: Fraction
-    used_of_had: Fraction
-    bought: tuple[Bought, ...]
-    left_over: Fraction
     cost: CostLine
+    needed: Fraction = Fraction(0)
+    unit: str = ""
+    had: Fraction = Fraction(0)
+    used_of_had: Fraction = Fraction(0)
+    bought: tuple[Bought, ...] = ()
+    left_over: Fraction = Fraction(0)
     spools: SpoolPlan | None = None
     sheets: SheetPlan | None = None
     stand_in: str = ""
@@ -88,8 +85,11 @@ class ShoppingLine(Struct, frozen=True):
     """What each recipe takes of it."""
     owned: ShelfLine | None = None
     """What the shelf says of it."""
-    counted: bool = False
-    """No plan was found: it is bought by plain counting, enough and perhaps too much."""
+
+    @property
+    def counted(self) -> bool:
+        """No plan was found: it is bought by plain counting, enough and perhaps too much."""
+        return bool((self.spools and self.spools.counted) or (self.sheets and self.sheets.cutting.counted))
 
     @property
     def short(self) -> bool:
@@ -147,24 +147,12 @@ class _Buyer:
         return self._amounts(counted)
 
     def _plain(self, why: Why) -> ShoppingLine:
-        nothing = Fraction(0)
-        price = nothing if why is Why.PLENTY else None
-        cost = CostLine(self._supply.name.value, price, price)
-        return ShoppingLine(
-            self._supply,
-            self._colour,
-            self._users,
-            why,
-            nothing,
-            "",
-            nothing,
-            nothing,
-            (),
-            nothing,
-            cost,
-            needs=self._needs,
-            owned=self._owned,
-        )
+        price = Fraction(0) if why is Why.PLENTY else None
+        return self._line(why, CostLine(self._supply.name.value, price, price))
+
+    def _line(self, why: Why, cost: CostLine) -> ShoppingLine:
+        line = ShoppingLine(self._supply, self._colour, self._users, why, cost)
+        return replace(line, needs=self._needs, owned=self._owned)
 
     # --- sheets ------------------------------------------------------------------------------------------------------
 
@@ -198,18 +186,11 @@ class _Buyer:
             ((size.count or 0) * share for size, (_, share) in zip(plan.sizes, worths, strict=True) if size.owned),
             Fraction(0),
         )
-        made = _Purchase(tuple(bought), left_over, unsold)
-        return self._told(
-            made,
-            sum((count for _, count in counts), Fraction(0)),
-            "",
-            had,
-            owned,
-            None if None in used else sum((price for price in used if price is not None), Fraction(0)),
-            sheet_parts(plan),
-            sheets=plan,
-            missing=tuple(missing_pieces(plan)),
-        )
+        needed = sum((count for _, count in counts), Fraction(0))
+        used_up = None if None in used else sum((price for price in used if price is not None), Fraction(0))
+        told = self._told(_Purchase(tuple(bought), left_over, unsold), used_up, sheet_parts(plan))
+        missing = tuple(missing_pieces(plan))
+        return replace(told, needed=needed, had=had, used_of_had=owned, sheets=plan, missing=missing)
 
     # --- spools ------------------------------------------------------------------------------------------------------
 
@@ -245,9 +226,9 @@ class _Buyer:
         made = _Purchase(bought, new + begun - cut, not packs and begun < needed)
         price = _unit_price(bought, packs, "mm")
         used = None if price is None else price * cut
-        parts = recipe_parts(takes)
-        told = self._told(made, needed, "mm", had, begun, used, parts, spools=plan, missing=tuple(missing))
-        return replace(told, reels=tuple(spools), lengths=wanted)
+        told = self._told(made, used, recipe_parts(takes))
+        told = replace(told, needed=needed, unit="mm", had=had, used_of_had=begun, missing=tuple(missing))
+        return replace(told, spools=plan, reels=tuple(spools), lengths=wanted)
 
     # --- everything else ---------------------------------------------------------------------------------------------
 
@@ -261,7 +242,8 @@ class _Buyer:
         made = self._buy(max(Fraction(0), needed - had), packs, unit)
         price = _unit_price(made.bought, packs, unit)
         used = None if price is None else price * needed
-        return self._told(made, needed, unit, had, min(had, needed), used, recipe_parts(takes))
+        told = self._told(made, used, recipe_parts(takes))
+        return replace(told, needed=needed, unit=unit, had=had, used_of_had=min(had, needed))
 
     def _had(self, unit: str, packs: Sequence[Pack]) -> Quantity:
         had = quantity(Fraction(0), unit)
@@ -280,48 +262,17 @@ class _Buyer:
         bought = tuple(Bought(pack, count, sheet) for pack, count in zip(packs, mix.counts, strict=True) if count)
         return _Purchase(bought, mix.left_over, unsold=False)
 
-    def _told(
-        self,
-        made: _Purchase,
-        needed: Fraction,
-        unit: str,
-        had: Fraction,
-        used_of_had: Fraction,
-        used_up: Fraction | None,
-        parts: tuple[tuple[int, Fraction], ...],
-        sheets: SheetPlan | None = None,
-        spools: SpoolPlan | None = None,
-        missing: tuple[Missing, ...] = (),
-    ) -> ShoppingLine:
+    def _told(self, made: _Purchase, used_up: Fraction | None, parts: tuple[tuple[int, Fraction], ...]) -> ShoppingLine:
+        """What was bought, and what is used up for how much."""
         cost = CostLine(self._supply.name.value, used_up, None if made.unsold else _price(made.bought), parts)
-        return ShoppingLine(
-            self._supply,
-            self._colour,
-            self._users,
-            Why.NO_PACK if made.unsold else Why.COUNTED,
-            needed,
-            unit,
-            had,
-            used_of_had,
-            made.bought,
-            made.left_over,
-            cost,
-            spools,
-            sheets,
-            self._stand_in() if made.bought or made.unsold else "",
-            missing,
-            needs=self._needs,
-            owned=self._owned,
-            counted=bool((spools and spools.counted) or (sheets and sheets.cutting.counted)),
-        )
+        line = self._line(Why.NO_PACK if made.unsold else Why.COUNTED, cost)
+        stand_in = self._stand_in() if made.bought or made.unsold else ""
+        return replace(line, bought=made.bought, left_over=made.left_over, stand_in=stand_in)
 
     def _stand_in(self) -> str:
         """What may be used instead and is on the shelf."""
-        for said in self._supply.instead:
-            line = self._shelf.get(said.value.name.casefold())
-            if line is not None:
-                return said.value.name
-        return ""
+        names = (said.value.name for said in self._supply.instead)
+        return next((name for name in names if name.casefold() in self._shelf), "")
 
 
 class _Counted(Struct, frozen=True):

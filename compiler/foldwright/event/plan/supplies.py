@@ -65,8 +65,8 @@ class Shared(Struct, frozen=True):
 
     @property
     def spelled(self) -> str:
-        """What the shelf calls it: `ink pad brown`."""
-        return owned_name(self.supply, self.colour)
+        """What the shelf calls it: `ink pad brown` for one of several colours."""
+        return f"{self.supply.name.value} {self.colour}".strip().casefold()
 
 
 def supplies_of(makings: Sequence[Making], same: SameAs | None = None) -> tuple[Shared, ...]:
@@ -95,11 +95,6 @@ def colours_of(supply: Supply) -> tuple[str, ...]:
     if len(names) == 1 and set(plain_words(names[0])) <= set(plain_words(supply.name.value)):
         return ("",)
     return names or ("",)
-
-
-def owned_name(supply: Supply, colour: str) -> str:
-    """What the shelf calls it: `ink pad brown` for one of several colours."""
-    return f"{supply.name.value} {colour}".strip().casefold()
 
 
 def key_of(name: str) -> Words:

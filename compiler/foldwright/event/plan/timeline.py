@@ -280,7 +280,9 @@ class _Floor:
             job, group = self.jobs[place], self.group[place]
             if not job.open or (group and not self.free_machines[group]):
                 continue
-            if not person.done[place] and job.people and self._better_left(job):
+            # Those who are ready for it do the rest before one more would have got ready.
+            rest, ready = job.left * job.task.seconds, job.task.get_ready * job.people
+            if not person.done[place] and job.people and rest <= ready:
                 continue
             first = 0
             if self.rule is TakeUpRule.STAY:
@@ -290,11 +292,6 @@ class _Floor:
             elif self.rule is TakeUpRule.PASS_ON:
                 first = job.lots[job.open[0]].first * _FINE // job.task.count
             yield first, -self.to_come[place], place
-
-    @staticmethod
-    def _better_left(job: _FloorJob) -> bool:
-        """Those who are ready for it do the rest before one more would have got ready."""
-        return job.left * job.task.seconds <= job.task.get_ready * job.people
 
     def _through(self, job: _FloorJob) -> None:
         while job.through < len(job.lots) and job.lots[job.through].dry >= 0:

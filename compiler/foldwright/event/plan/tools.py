@@ -1,4 +1,4 @@
-"""What has to be in the room: tools, and what sticks or colours and is shared; how many on each table and in all.
+"""What has to be in the room: tables and who sits there, tools, and what sticks or colours and is shared, and how many.
 
 What the tables share lies on each table that uses it; what a step shares (`share: 2 heat guns`) stands in the room for
 all of them. The rules of thumb are common practice, no source.
@@ -9,25 +9,93 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import reduce
+from itertools import count as counting
 from itertools import product
 
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.event.facts.guests import Guest
 from foldwright.event.facts.stock import ShelfLine
-from foldwright.event.plan.beforehand import beforehand_of, needs_left, steps_cut
-from foldwright.event.plan.in_bag import supplies_in_bag
-from foldwright.event.plan.model import Making
+from foldwright.event.plan.beforehand import beforehand_of, needs_left
+from foldwright.event.plan.jobs import supplies_in_bag
+from foldwright.event.plan.model import Making, shares
 from foldwright.event.plan.shopping import ShoppingLine, Why
 from foldwright.event.plan.supplies import Shared, SupplyNeed, key_of
-from foldwright.event.plan.tables import ClassTable
 from foldwright.measure.amounts import Dimension
 from foldwright.recipe.model import Recipe, Step, Tool, When
 from foldwright.recipe.needs import needs_of, supply_kind
-from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import act_of, tool_of
 from foldwright.vocabulary.names import plain_words
 from foldwright.vocabulary.supplies import OFF_A_ROLL
+
+
+class ClassTable(Struct, frozen=True):
+    """One table: what it is called, which recipe is made there (by its number from nought), and by how many people.
+
+    `guests` are the numbers, from nought, of those whose names are known. A table at which a list of guests has several
+    recipes made stands here once for each of them, by the same name.
+    """
+
+    name: str
+    recipe: int
+    people: int
+    guests: tuple[int, ...] = ()
+
+
+def tables_of(kits: Sequence[int], per_table: int, guests: Sequence[Guest] = ()) -> tuple[ClassTable, ...]:
+    """Tables that guests are said to sit at stay as they are; all others sit where their project has free places, then
+    at as few tables more as seat them, projects apart, people spread evenly over those of a project, numbered from 1.
+    """
+    named = _as_listed(guests)
+    taken = _numbers_taken(guests)
+    names = (number for number in map(str, counting(1)) if number not in taken)
+    return tuple(
+        table
+        for recipe, people in enumerate(kits)
+        for table in _of_recipe(recipe, people, per_table, guests, named, names)
+    )
+
+
+type _Listed = dict[str, tuple[str, dict[int | None, list[int]]]]
+
+
+def _as_listed(guests: Sequence[Guest]) -> _Listed:
+    """The tables of the list by their names in small letters: as first written, and who makes what there."""
+    found: _Listed = {}
+    for number, guest in enumerate(guests):
+        if guest.table:
+            _, seated = found.setdefault(guest.table.casefold(), (guest.table, {}))
+            seated.setdefault(guest.recipe, []).append(number)
+    return found
+
+
+def _numbers_taken(guests: Sequence[Guest]) -> frozenset[str]:
+    """`4`, and that of `Table 4` or `Tisch 4`, which is the same table to whoever looks for it."""
+    return frozenset(word for guest in guests for word in guest.table.split() if word.isdecimal())
+
+
+def _of_recipe(
+    recipe: int, people: int, per_table: int, guests: Sequence[Guest], named: _Listed, names: Iterator[str]
+) -> Iterator[ClassTable]:
+    waiting = [number for number, guest in enumerate(guests) if guest.recipe == recipe and not guest.table]
+    listed = [(name, seated) for name, seated in named.values() if recipe in seated]
+    # People without a name sit down after those with one.
+    others = max(0, people - len(waiting) - sum(len(seated[recipe]) for _, seated in listed))
+    for name, seated in listed:
+        mixed = len(seated.keys() - {None}) > 1
+        free = 0 if mixed else max(0, per_table - sum(map(len, seated.values())))
+        joining, waiting = waiting[:free], waiting[free:]
+        nameless = min(free - len(joining), others)
+        others -= nameless
+        here = (*seated[recipe], *joining)
+        yield ClassTable(name, recipe, len(here) + nameless, here)
+    rest = len(waiting) + others
+    for some in shares(rest, -(-rest // per_table)):
+        here, waiting = tuple(waiting[:some]), waiting[some:]
+        yield ClassTable(next(names), recipe, some, here)
+
 
 PEOPLE_A_TOOL = 2
 """One pair of scissors, one folder, one glue stick for two people."""
@@ -160,7 +228,7 @@ def with_owned(needed: Sequence[Needed], shelf: Mapping[str, ShelfLine]) -> tupl
     for name, line in shelf.items():
         names.setdefault(line.name.value, set()).add(name)
     lines = {line.name.value: line for line in shelf.values()}
-    left = {own: _owned(line) for own, line in lines.items()}
+    left = {own: line.counted or 0 for own, line in lines.items()}
     have, plenty = [0] * len(needed), [False] * len(needed)
     by_name = sorted(range(len(needed)), key=lambda number: needed[number].name.casefold())
     for own_name in (True, False):
@@ -172,11 +240,6 @@ def with_owned(needed: Sequence[Needed], shelf: Mapping[str, ShelfLine]) -> tupl
                 left[own] -= taken
                 have[number] += taken
     return tuple(replace(one, have=have[number], plenty=plenty[number]) for number, one in enumerate(needed))
-
-
-def _owned(line: ShelfLine) -> int:
-    amount = line.amount.value if line.amount else None
-    return int(amount.number) if amount and amount.dimension is Dimension.COUNT else 0
 
 
 def with_bought(needed: Sequence[Needed], shopping: Sequence[ShoppingLine]) -> tuple[Needed, ...]:
@@ -199,8 +262,8 @@ def _things(line: ShoppingLine) -> int:
         return bought
     spools = sum(said.value.count for said in owned.lengths)
     packs = int(owned.packs.value) if owned.packs else 0
-    bottles = int(owned.amount is not None and owned.amount.value.dimension is not Dimension.COUNT)
-    return bought + spools + packs + (_owned(owned) or bottles)
+    bottles = int(owned.amount is not None and owned.counted is None)
+    return bought + spools + packs + (owned.counted or bottles)
 
 
 def used_in_class(making: Making) -> frozenset[str]:
@@ -239,7 +302,7 @@ def _is_trimmer(tool: Tool) -> bool:
 def _steps(making: Making) -> tuple[list[Step], list[Step]]:
     """The steps done at the tables, and those done before class or by whoever carries out the cutting plan."""
     recipe = making.recipe
-    cut = steps_cut(recipe, making.understood.flat)
+    cut = beforehand_of(recipe, making.understood.flat).steps
     here = [step for step in recipe.steps if step.when is When.IN_CLASS and step.number not in cut]
     return here, [step for step in recipe.steps if step not in here]
 

@@ -1,21 +1,22 @@
-"""Labels, so many to a sheet: every text as large as its place allows, and what must be known always whole.
+"""Labels and place cards, so many to a sheet: every text as large as its place allows, what must be known always whole.
 
-The title and the contents give way: first the studio's name goes, then the contents, then the title is shortened. What
-whoever gets the bag must know, and the name of who gets it, are never shortened; a label that does not hold them in the
-smallest letters is not made.
+The title and the contents of a label give way: first the studio's name goes, then the contents, then the title is
+shortened. What whoever gets the bag must know, and the name of who gets it, are never shortened; a label that does not
+hold them in the smallest letters is not made. Place cards are folded in half: the name stands on the half that is seen.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.event.document.model import LabelText
+from foldwright.event.document.model import CardText, LabelText
 from foldwright.event.render.grids import EDGE, LEAST_LABEL, MOST_LABEL, LabelGrid
-from foldwright.event.render.specimens import specimen
-from foldwright.render.line import plain_line
+from foldwright.render.fonts import FACES
+from foldwright.render.markup import plain_line
 from foldwright.render.paper.placing import (
     BoxFrame,
     PlacedBlock,
@@ -26,8 +27,41 @@ from foldwright.render.paper.placing import (
     high_mm,
     placed_pdf,
     second_half,
+    specimen_of,
 )
-from foldwright.render.paper.shaping import Lettering, broken, within
+from foldwright.render.paper.shaping import Lettering, broken, families_of, shaped, within
+from foldwright.render.paper.typesetting import typeset
+from foldwright.render.themes import ThemeError, load_paper_theme
+
+LETTERINGS = frozenset(("name", "title", "contents", "warning", "foot", "guest", "table", "aside"))
+FRAMES = frozenset(("label", "card"))
+
+
+@lru_cache(4)
+def specimen(theme: str, language: str) -> Specimen:
+    """The specimen, laid out once. Raises ThemeError when a theme left a text out."""
+    ready = load_paper_theme(theme, "labels")
+    html = ready.filled(language=language)
+    found = specimen_of(typeset(html, ready.style, "@page{size:210mm 297mm;margin:0}"))
+    if lacking := sorted((LETTERINGS - found.letterings.keys()) | (FRAMES - found.frames.keys())):
+        raise ThemeError("unreadable-theme", theme=theme, why=f'labels.html: class="{lacking[0]}"')
+    return found
+
+
+def missing_letters(texts: Iterable[str], language: str, theme: str) -> Mapping[str, str]:
+    """The texts that hold letters of which no font on this machine has any, and those letters."""
+    lettering = specimen(theme, language).letterings["guest"]
+    found = {text: "".join(shaped(text, lettering).missing) for text in texts if not text.isascii()}
+    return {text: letters for text, letters in found.items() if letters}
+
+
+def borrowed_fonts(texts: Iterable[str], language: str, theme: str) -> tuple[str, ...]:
+    """The fonts of this machine in which some of the texts are set, since the bundled faces lack their letters."""
+    lettering = specimen(theme, language).letterings["guest"]
+    own = {face.family for face in FACES.values()}
+    found = (family for text in texts if not text.isascii() for family in families_of(text, lettering))
+    return tuple(dict.fromkeys(family for family in found if family not in own))
+
 
 _TITLES = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
 _TEXTS = (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
@@ -232,3 +266,64 @@ def _title_lines(
                 if cut is not None and len(cut) <= most:
                     return cut
     return None
+
+
+_NAMES = (*(float(size) for size in range(38, 12, -2)), 12.0, 11.0, 10.0, 9.0, 8.0)
+_WHOLE = 14.0
+"""Points: only in smaller letters is a name broken within a word."""
+_TABLE, _LEAST = 11.0, 6.0
+_ASIDE = 8.0
+
+
+def place_cards_pdf(
+    cards: Sequence[CardText], grid: LabelGrid, title: str, language: str, theme: str, told: Told | None = None
+) -> bytes:
+    """A card for each, with the table under the name and what else to know in small letters at the foot."""
+    look = specimen(theme, language)
+    blocks = []
+    for number, card in enumerate(cards):
+        blocks.append(_card(card, float(grid.width), float(grid.height), look))
+        if told and number % len(grid.places) == 0:
+            told(number + 1, 2 * len(cards))
+    return placed_pdf(blocks, grid.places, grid.page, look, title, second_half(told))
+
+
+def _card(card: CardText, width: float, height: float, look: Specimen) -> PlacedBlock:
+    frame, half = look.frames["card"], height / 2
+    room, bottom = width - 2 * frame.inset_across, height - frame.inset_down
+    aside = _smaller(card.aside, look.letterings["aside"], _ASIDE, room)
+    table = _smaller(card.table, look.letterings["table"], _TABLE, room)
+    foot = bottom - sum(one.high for one in aside)
+    high = foot - half - frame.inset_down - sum(one.high for one in table)
+    lettering = look.letterings["guest"]
+    gap = lettering.below if table else 0.0
+    lines, size = _name(card.name, lettering, room, high - gap)
+    text = high_mm(len(lines), lettering, size)
+    top = half + frame.inset_down + max(0.0, (high - gap - text) / 2)
+    words = [PlacedWords(lines, lettering, size, top)]
+    words += [PlacedWords(one.lines, one.lettering, one.size, top + text + gap) for one in table]
+    words += [PlacedWords(one.lines, one.lettering, one.size, foot) for one in aside]
+    return PlacedBlock(width, height, frame, tuple(words), (PlacedRule(0.0, half, width, dashed=True),), centred=True)
+
+
+def _name(name: str, lettering: Lettering, room: float, high: float) -> tuple[tuple[str, ...], float]:
+    """The name in the largest letters in which it fits whole; in the smallest where it fits in none."""
+    found: tuple[str, ...] | None = ()
+    for by_letter in (False, True):
+        for size in _NAMES:
+            if by_letter and size > _WHOLE:
+                continue
+            found = broken(name, lettering, size, room, by_letter)
+            if found and high_mm(len(found), lettering, size) <= high and within(found, lettering, size, room):
+                return found, size
+    return found or (name,), _NAMES[-1]
+
+
+def _smaller(text: str, lettering: Lettering, size: float, room: float) -> tuple[PlacedWords, ...]:
+    """One line of what stands under the name, set smaller where it is too wide, then broken."""
+    if not text:
+        return ()
+    while size > _LEAST and (broken(text, lettering, size, room) or ("", ""))[1:]:
+        size -= 0.5
+    lines = broken(text, lettering, size, room) or broken(text, lettering, size, room, True) or (text,)
+    return (PlacedWords(lines, lettering, size, 0.0),)

@@ -1,15 +1,94 @@
-"""An event's papers as PDFs: each as long as it needs, what belongs to one page made to fit it."""
+"""An event's papers as PDFs, each as long as it needs, what belongs to one page made to fit it; and as one web page.
+
+The page is for a tablet: everything to work from, with boxes whose ticks outlast a reload.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from types import SimpleNamespace
+
+from markupsafe import Markup as Html
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.event.document.model import EventDocument, EventPaper
-from foldwright.event.render.views import paper_view
+from foldwright.event.document.model import (
+    CutWork,
+    EventDocument,
+    EventPaper,
+    EventPart,
+    For,
+    Lanes,
+    PaperTable,
+    PaperWords,
+    Tick,
+    Ticks,
+)
+from foldwright.event.render.pictures import lanes_picture, sheet_picture
+from foldwright.render.markup import set_line
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
-from foldwright.render.themes import load_paper_theme
+from foldwright.render.themes import filled, load_page, load_paper_theme, page_script, policy_hash
+
+_SHEET = 0.36
+"""How much of the width the picture of a sheet may take."""
+
+type Picture = Callable[[str, float, float], str]
+"""From an SVG and its size in millimetres to the mark-up that shows it."""
+
+
+def paper_view(paper: EventPaper, show: Picture, wide: float, high: float) -> SimpleNamespace:
+    """A paper whose pictures are at most so many millimetres wide and high."""
+    parts = [_part(part, show, wide, high) for part in paper.parts]
+    return SimpleNamespace(slug=paper.slug, title=paper.title, summary=set_line(paper.summary), parts=parts)
+
+
+def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNamespace:
+    match part:
+        case PaperWords():
+            return _view("words", part.heading, paragraphs=list(map(set_line, part.paragraphs)))
+        case Ticks():
+            return _view("ticks", part.heading, lines=list(map(_tick, part.lines)))
+        case PaperTable():
+            return _table(part)
+        case CutWork():
+            svg, width, height = sheet_picture(part.picture, wide * _SHEET, high)
+            return _view(
+                "cuts",
+                part.heading,
+                picture=Html(show(svg, width, height)),
+                lines=list(map(_tick, part.cuts)),
+                check=set_line(part.check),
+            )
+        case Lanes():
+            svg, width, height = lanes_picture(part, wide)
+            key = [set_line(words) for _, words in part.key]
+            return _view("lanes", part.heading, picture=Html(show(svg, width, height)), key=key)
+
+
+def _table(part: PaperTable) -> SimpleNamespace:
+    kinds = ["figure" if number in part.figures else "" for number in range(len(part.columns))]
+
+    def cells(row: tuple[str, ...]) -> list[SimpleNamespace]:
+        return [SimpleNamespace(text=set_line(text), kind=kind) for text, kind in zip(row, kinds, strict=True)]
+
+    return _view(
+        "table",
+        part.heading,
+        columns=cells(part.columns),
+        rows=[cells(row) for row in part.rows],
+        foot=cells(part.foot) if part.foot else [],
+        ticked=part.ticked,
+    )
+
+
+def _view(kind: str, heading: str, **rest: object) -> SimpleNamespace:
+    return SimpleNamespace(kind=kind, heading=set_line(heading) if heading else "", **rest)
+
+
+def _tick(line: Tick) -> SimpleNamespace:
+    return SimpleNamespace(text=set_line(line.text), aside=set_line(line.aside) if line.aside else "")
+
 
 _FOOT_STYLE = 'font:8pt "Foldwright Sans";color:#51626a'
 _SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
@@ -84,3 +163,33 @@ def _foot(text: str) -> str:
     # What CSS takes for its own (quotes, backslashes, line ends) is written as its number, as its syntax has it.
     letters = "".join(one if one.isalnum() or one in " .,:-" else f"\\{ord(one):x} " for one in text)
     return f'@bottom-left{{content:"{letters}";{_FOOT_STYLE}}}'
+
+
+_WIDE_MM, _HIGH_MM = 190.0, 80.0
+
+
+def event_page(document: EventDocument, theme: str) -> bytes:
+    """The whole page, right without a network. What is the studio's own (prices) is not on it."""
+    ready = load_page(theme, "event")
+    # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
+    style, script = ready.style.strip(), page_script("event")
+    papers = [
+        paper_view(
+            paper, lambda svg, _wide, _high: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM
+        )
+        for paper in document.papers
+        if paper.whose is For.HELPERS
+    ]
+    parts = filled(
+        ready.page,
+        ready.name,
+        document=document,
+        papers=papers,
+        style=Html(style),
+        script=Html(script),
+        policy=(
+            f"default-src 'none'; img-src data:; font-src data:; style-src {policy_hash(style)}; "
+            f"script-src {policy_hash(script)}; base-uri 'none'; form-action 'none'"
+        ),
+    )
+    return "".join(parts).encode("utf-8")

@@ -8,7 +8,9 @@ from fractions import Fraction
 from html import escape
 
 from foldwright.event.document.model import Lanes, SheetPicture
+from foldwright.event.plan.cuts import letters
 from foldwright.pack.cutting.model import Arrangement
+from foldwright.render.drawing.inscriptions import overlap
 from foldwright.render.drawing.letter_widths import width_of
 
 _INK, _SOFT, _OFFCUT, _PAPER = "#1c2b33", "#51626a", "#e9e7e0", "#ffffff"
@@ -54,7 +56,7 @@ class _TakenRoom:
             self._near.setdefault(square, []).append(spot)
 
     def free(self, spot: _Spot) -> bool:
-        return not any(_overlap(spot, other) for square in self._squares(spot) for other in self._near.get(square, ()))
+        return not any(overlap(spot, other) for square in self._squares(spot) for other in self._near.get(square, ()))
 
     @staticmethod
     def _squares(spot: _Spot) -> Iterator[tuple[int, int]]:
@@ -113,15 +115,9 @@ class _SheetDrawing:
     # --- pieces -------------------------------------------------------------------------------------------------------
 
     def _laid(self) -> Iterator[tuple[int, _Spot]]:
-        waiting = [(self._picture.whole, self._picture.trim, self._picture.trim)]
-        while waiting:
-            part, left, top = waiting.pop()
-            if part.kind is not None:
-                yield part.kind, self._spot(left, top, part.width, part.height)
-            for one in part.parts:
-                waiting.append((one, left, top))
-                left += one.width if part.row is Arrangement.ACROSS else 0
-                top += one.height if part.row is Arrangement.DOWN else 0
+        corner = self._picture.trim
+        for kind, piece, left, top in reversed(list(self._picture.whole.placed(corner, corner))):
+            yield kind, self._spot(left, top, piece.width, piece.height)
 
     def _in_key(self) -> dict[int, tuple[str, list[str]]]:
         """The pieces too small for their names, by a letter each, with the lines of the key."""
@@ -129,7 +125,7 @@ class _SheetDrawing:
         small = sorted(unfit | self._short)
         room = float(self._picture.width) * self._scale + self._left - 6.0
         return {
-            kind: (_small_letter(number), _wrapped(self._picture.names[kind], max(room, 30.0)))
+            kind: (letters(number).lower(), _wrapped(self._picture.names[kind], max(room, 30.0)))
             for number, kind in enumerate(small)
         }
 
@@ -208,7 +204,7 @@ class _SheetDrawing:
                 yield _box(spot[0], spot[1], 2 * wide, 2 * _MARK, fill, 0.2, round_=_MARK if fill == _PAPER else 0.5)
                 yield _words(mark, x, y, 2.2, ink, middle=True)
                 return
-            self._blocked.setdefault(mark, set()).update(kind for kind, name in self._named if _overlap(spot, name))
+            self._blocked.setdefault(mark, set()).update(kind for kind, name in self._named if overlap(spot, name))
 
     def _offcuts(self) -> Iterator[str]:
         """What is kept and what is waste, said where nothing else is written."""
@@ -258,16 +254,6 @@ def _from_corner(spot: _Spot) -> list[tuple[float, float]]:
 
 def _inside(one: _Spot, other: _Spot) -> bool:
     return one[0] >= other[0] and one[1] >= other[1] and one[2] <= other[2] and one[3] <= other[3]
-
-
-def _overlap(one: _Spot, other: _Spot) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
-def _small_letter(number: int) -> str:
-    """a to z, then aa, ab ..."""
-    more, letter = divmod(number, 26)
-    return (_small_letter(more - 1) if more else "") + chr(ord("a") + letter)
 
 
 def _wrapped(text: str, room: float) -> list[str]:

@@ -11,7 +11,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Recipe, Supply
-from foldwright.recipe.prose.spoken import spoken_text
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import kind_of
 
 _NAMED = re.compile(r"(?P<name>(?:no\.? ?|#)\d+|[a-z][a-z0-9/]*)[ -](?:sized? )?envelopes?\b", re.IGNORECASE)

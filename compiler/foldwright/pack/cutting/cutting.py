@@ -10,16 +10,13 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
 
-from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.pack.cutting.laying import layout, without
+from foldwright.pack.cutting.laying import gives, layout, one_kind_a_sheet, without
 from foldwright.pack.cutting.mixing import Mix, Mixer, Pattern, StockCost
-from foldwright.pack.cutting.model import Cutting, PieceKind, Stock, Trade, Traded
+from foldwright.pack.cutting.model import Cutting, PieceKind, Stock, Trade, Traded, work_of, worth_of
 from foldwright.pack.cutting.patterns import COARSE, Patterns, Sketch, TooFineError, Way
-from foldwright.pack.cutting.plainly import gives, one_kind_a_sheet
 from foldwright.pack.cutting.solving import solve
-from foldwright.pack.cutting.weighing import work_of, worth_of
 
 EFFORT = 1
 """How far the packing solver looks, where it is needed at all: a count of work, not of time."""
@@ -39,13 +36,8 @@ def cut_sheets(
 
     With a `trade`, more sheets are taken where that saves work worth more.
     """
-    fits = [
-        [all(side <= room for side, room in zip(way, stock.room, strict=True)) for stock in stocks for way in kind.ways]
-        for kind in kinds
-    ]
-    too_large = tuple(
-        number for number, (kind, fit) in enumerate(zip(kinds, fits, strict=True)) if kind.count and not any(fit)
-    )
+    fits = [any(stock.holds(kind) for stock in stocks) for kind in kinds]
+    too_large = tuple(number for number, kind in enumerate(kinds) if kind.count and not fits[number])
     wanted = [0 if number in too_large else kind.count for number, kind in enumerate(kinds)]
     if not any(wanted):
         return Cutting((), Fraction(0), Fraction(0), not too_large, too_large)
@@ -56,21 +48,14 @@ def cut_sheets(
 
 
 def _planned(case: _Case, too_large: tuple[int, ...], effort: int, trade: Trade | None) -> Cutting | None:
-    mixer, mix = case.by_tables()
-    known: Mixer | _Open = mixer
-    if mix is None or not case.proven(mixer, mix):
-        known, mix = case.by_solver(mixer, mix, effort)
+    mixer, bound, mix = case.by_tables()
+    if mix is None or not case.proven(bound, mix):
+        bound, mix = case.by_solver(mixer, bound, mix, effort)
     if mix is None:
         return None
-    mix = case.mended(known, mix, effort)
-    cutting = case.told(known, mix, too_large)
+    mix = case.mended(bound, mix, effort)
+    cutting = case.told(bound, mix, too_large)
     return case.weighed(mixer, mix, cutting, trade) if trade and len(cutting.layouts) > 1 else cutting
-
-
-class _Open(Struct, frozen=True):
-    """What is known where the tables were too large: the best mix so far, and the bound."""
-
-    bound: Fraction
 
 
 class _Case:
@@ -118,13 +103,14 @@ class _Case:
         mixer.proves, mixer.bound = False, lower.bound
         return mixer
 
-    def by_tables(self) -> tuple[Mixer, Mix | None]:
-        """The best the tables and programs find, of the fewest stages, then of the fewest layouts."""
+    def by_tables(self) -> tuple[Mixer, Fraction, Mix | None]:
+        """What any way costs at least; the best the tables find, of the fewest stages, then of the fewest layouts."""
         try:
             mixer = Mixer(Patterns(self.ways, self.rooms), self.sheets, self.wanted, self.scarce)
         except TooFineError:
             mixer = self._coarse()
         mixer.grow(0)
+        bound = max(self._least_area(), mixer.rounded_bound())
         best: tuple[Mix, int] | None = None
         many = len(self.ways) > _MANY_WAYS
         levels = (0,) if many else _LEVELS
@@ -135,11 +121,11 @@ class _Case:
                 elif level:
                     mixer.grow(level)
                 best = self._better(best, mixer.whole(level), level)
-                if best and self.proven(mixer, best[0]):
-                    return mixer, mixer.plainest(best[1], best[0])
+                if best and self.proven(bound, best[0]):
+                    return mixer, bound, mixer.plainest(best[1], best[0])
         if best and many:
-            return mixer, best[0]
-        return mixer, mixer.plainest(best[1], best[0]) if best else None
+            return mixer, bound, best[0]
+        return mixer, bound, mixer.plainest(best[1], best[0]) if best else None
 
     def _better(self, best: tuple[Mix, int] | None, mix: Mix | None, level: int) -> tuple[Mix, int] | None:
         if mix is None or (best and self._merit(best[0]) <= self._merit(mix)):
@@ -149,11 +135,8 @@ class _Case:
     def _merit(self, mix: Mix) -> tuple[int, Fraction]:
         return sum(mix.missing), mix.cost(self.sheets)
 
-    def proven(self, mixer: Mixer | _Open, mix: Mix) -> bool:
-        return not any(mix.missing) and mix.cost(self.sheets) <= self._bound(mixer)
-
-    def _bound(self, mixer: Mixer | _Open) -> Fraction:
-        return max(self._least_area(), mixer.bound if isinstance(mixer, _Open) else mixer.rounded_bound())
+    def proven(self, bound: Fraction, mix: Mix) -> bool:
+        return not any(mix.missing) and mix.cost(self.sheets) <= bound
 
     def _least_area(self) -> Fraction:
         """What the area of the pieces costs at least, where one size is sold and none is owned."""
@@ -163,13 +146,11 @@ class _Case:
         area = sum(areas.get(number, 0) * count for number, count in enumerate(self.wanted))
         return -(-area // (self.rooms[0][0] * self.rooms[0][1])) * self.stocks[0].cost
 
-    def by_solver(self, mixer: Mixer | None, mix: Mix | None, effort: int) -> tuple[Mixer | _Open, Mix | None]:
+    def by_solver(self, mixer: Mixer, bound: Fraction, mix: Mix | None, effort: int) -> tuple[Fraction, Mix | None]:
         """The solver on what the whole sheets of the relaxed answer leave over; on all of it when that is little."""
-        bound = self._bound(mixer) if mixer else Fraction(0)
-        known: Mixer | _Open = mixer or _Open(bound)
-        tries = [self.wanted] if sum(self.wanted) <= _MOST_AT_ONCE or mixer is None else []
+        tries = [self.wanted] if sum(self.wanted) <= _MOST_AT_ONCE else []
         kept: list[tuple[tuple[Pattern, int], ...]] = [()] * len(tries)
-        if mixer is not None and not any(mix.missing if mix else ()):
+        if not any(mix.missing if mix else ()):
             for whole in mixer.rounded_down():
                 left = [
                     max(0, want - had) for want, had in zip(self.wanted, _given(whole, len(self.wanted)), strict=True)
@@ -185,16 +166,15 @@ class _Case:
                 other = self._joined(whole, sheets)
                 if other is not None and (mix is None or self._merit(other) < self._merit(mix)):
                     mix = other
-            known = _Open(bound)
-            if mix is not None and self.proven(known, mix):
+            if mix is not None and self.proven(bound, mix):
                 break
-        return known, mix
+        return bound, mix
 
-    def mended(self, known: Mixer | _Open, mix: Mix, effort: int) -> Mix:
+    def mended(self, bound: Fraction, mix: Mix, effort: int) -> Mix:
         """Some sheets at a time, the emptiest first, cut anew by the solver; what it saves is kept."""
         begin = 0
         for _ in range(_MOST_MENDED * effort):
-            if self.proven(known, mix) or any(mix.missing) or len(self.stocks) > 1:
+            if self.proven(bound, mix) or any(mix.missing) or len(self.stocks) > 1:
                 break
             single = [one for one, copies in exactly(mix.sheets, self.wanted) for _ in range(copies)]
             single.sort(key=self._filled)
@@ -245,7 +225,7 @@ class _Case:
         found = mixer.traded(mix, trade.second, most)
         if found is None or sum(found.missing) > sum(mix.missing):
             return least
-        other = self.told(_Open(least.bound), found, least.too_large)
+        other = self.told(least.bound, found, least.too_large)
         if worth_of(other, trade.second) >= worth_of(least, trade.second):
             return least
         if other.cost <= least.cost:
@@ -259,7 +239,7 @@ class _Case:
 
     # --- telling ---------------------------------------------------------------------------------------------------
 
-    def told(self, known: Mixer | _Open, mix: Mix, too_large: tuple[int, ...]) -> Cutting:
+    def told(self, bound: Fraction, mix: Mix, too_large: tuple[int, ...]) -> Cutting:
         exact = exactly(mix.sheets, [want - less for want, less in zip(self.wanted, mix.missing, strict=True)])
         layouts = [
             layout(self.stocks[pattern.stock], pattern.stock, pattern.sketch, copies, self.scale)
@@ -267,7 +247,7 @@ class _Case:
         ]
         layouts.sort(key=lambda one: (self.stocks[one.stock].copies is None, one.stock, -one.copies))
         cost = sum((copies * self.sheets[pattern.stock].cost for pattern, copies in exact), Fraction(0))
-        bound = min(cost, self._bound(known))
+        bound = min(cost, bound)
         short = tuple((number, less) for number, less in enumerate(mix.missing) if less)
         return Cutting(tuple(layouts), cost, bound, cost == bound and not too_large and not short, too_large, short)
 

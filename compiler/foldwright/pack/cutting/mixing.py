@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from math import gcd, lcm
 from typing import Any
 
 from msgspec import Struct
 
+from foldwright.pack.cutting.model import LAYOUT_SECONDS, SETTING_SECONDS
 from foldwright.pack.cutting.patterns import Filled, Patterns, Sketch
-from foldwright.pack.cutting.weighing import LAYOUT_SECONDS, SETTING_SECONDS
 from foldwright.quiet_highs import quiet_highs
 
 _VALUE = 1_000_000
@@ -97,13 +98,10 @@ class Mixer:
         gained = False
         for stock, sheet in enumerate(self._stocks):
             price = (float(sheet.cost) + scarcity[stock]) / float(self._unit) * _VALUE
-            for stages in (2, 3, 0):
-                if level and (not stages or stages > level):
-                    continue
+            for stages in _stages(level):
                 for pattern in self._found(filled, stock, stages):
                     worth = sum(value * number for value, number in zip(values, pattern.counts, strict=True))
-                    if worth > price * (1 + _CLEAR) + 1 and self._keep(pattern):
-                        gained |= stages == level or stages < level or level == 0
+                    gained |= worth > price * (1 + _CLEAR) + 1 and self._keep(pattern)
         return gained
 
     def _add(self, filled: Filled, stock: int, stages: int) -> None:
@@ -151,9 +149,8 @@ class Mixer:
             ]
             filled = self._patterns.best(strewn)
             for stock in range(len(self._stocks)):
-                for stages in (2, 3, 0):
-                    if not level or 0 < stages <= level:
-                        self._add(filled, stock, stages)
+                for stages in _stages(level):
+                    self._add(filled, stock, stages)
 
     # --- programs ----------------------------------------------------------------------------------------------------
 
@@ -161,7 +158,7 @@ class Mixer:
         """The least cost in parts of sheets, and what a piece of each kind and a sheet of each stock are worth then."""
         # No most for a single pattern: it would have a price of its own.
         program = _PatternProgram(self, pool, capped=False)
-        program.run()
+        program.solver.run()
         duals = list(program.solver.getSolution().row_dual)
         kinds = len(self._wanted)
         scarcity = [max(0.0, -duals[kinds + stock]) for stock in range(len(self._stocks))]
@@ -171,7 +168,7 @@ class Mixer:
         """The whole sheets of the relaxed answer, and the same with one sheet of each pattern less."""
         pool = self._of_level(0)
         program = _PatternProgram(self, pool, capped=False)
-        program.run()
+        program.solver.run()
         shares = zip(pool, program.solver.getSolution().col_value, strict=False)
         down = [(pattern, int(share + _CLEAR)) for pattern, share in shares if share > _CLEAR]
         fewer = [(pattern, max(0, number - 1)) for pattern, number in down]
@@ -181,7 +178,6 @@ class Mixer:
         """Whole sheets, for the least cost the pool of that level allows."""
         program = _PatternProgram(self, self._of_level(level))
         program.in_whole_numbers(float(self._step()))
-        program.run()
         return program.mix()
 
     def plainest(self, level: int, mix: Mix) -> Mix:
@@ -189,7 +185,6 @@ class Mixer:
         program = _PatternProgram(self, self._of_level(level))
         program.in_whole_numbers(0.0)
         program.choose_few(mix, float(mix.cost(self._stocks)))
-        program.run()
         found = program.mix()
         return found if found is not None and _plainness(found) < _plainness(mix) else mix
 
@@ -198,13 +193,10 @@ class Mixer:
         program = _PatternProgram(self, self._of_level(0))
         program.in_whole_numbers(0.0)
         program.choose_few(mix, float(most), float(second))
-        program.run()
         return program.mix()
 
     def _step(self) -> Fraction:
         """The least two costs can differ by."""
-        from math import gcd, lcm
-
         costs = [stock.cost for stock in self._stocks if stock.cost]
         if not costs:
             return Fraction(1)
@@ -256,11 +248,7 @@ class _PatternProgram:
     def in_whole_numbers(self, gap: float) -> None:
         for column in range(len(self._pool) + len(self._mixer._scarce)):
             self.solver.changeColIntegrality(column, self._whole)
-        for option, value in (
-            ("mip_max_nodes", _MOST_NODES),
-            ("mip_rel_gap", 0.0),
-            ("mip_abs_gap", gap * 0.999),
-        ):
+        for option, value in (("mip_max_nodes", _MOST_NODES), ("mip_rel_gap", 0.0), ("mip_abs_gap", gap * 0.999)):
             self.solver.setOptionValue(option, value)
 
     def choose_few(self, known: Mix, cost: float, second: float | None = None) -> None:
@@ -290,11 +278,9 @@ class _PatternProgram:
         solution.col_value = start
         self.solver.setSolution(solution)
 
-    def run(self) -> None:
-        self.solver.run()
-
     def mix(self) -> Mix | None:
-        """What was found, if it gives all that is wanted: checked again in whole numbers."""
+        """What is found, if it gives all that is wanted: checked again in whole numbers."""
+        self.solver.run()
         values = self.solver.getSolution().col_value
         if not len(values):
             return None
@@ -322,6 +308,11 @@ class _PatternProgram:
             for sheet, number in zip(self._mixer._stocks, used, strict=True)
         )
         return enough and there
+
+
+def _stages(level: int) -> list[int]:
+    """The numbers of stages that belong to a level: 2, 3 or any number (0)."""
+    return [stages for stages in (2, 3, 0) if not level or 0 < stages <= level]
 
 
 def _settings(sketch: Sketch) -> set[tuple[object, int]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import Enum
 from fractions import Fraction
 
@@ -33,6 +34,11 @@ class Stock(Struct, frozen=True):
     @property
     def room(self) -> Sides:
         return self.width - 2 * self.trim, self.height - 2 * self.trim
+
+    def holds(self, kind: PieceKind) -> bool:
+        """Whether a piece goes on it, some way round."""
+        across, down = self.room
+        return any(width <= across and height <= down for width, height in kind.ways)
 
 
 class Arrangement(Enum):
@@ -66,15 +72,26 @@ class Rectangle(Struct, frozen=True):
 
     def pieces(self) -> tuple[int, ...]:
         """The kinds of all pieces in it."""
-        if self.kind is not None:
-            return (self.kind,)
-        return tuple(kind for part in self.parts for kind in part.pieces())
+        return tuple(kind for kind, _ in self.laid())
 
     def laid(self) -> tuple[tuple[int, Sides], ...]:
         """The kinds of all pieces in it with their sizes as they lie."""
+        return tuple((kind, (piece.width, piece.height)) for kind, piece, _, _ in self.placed(Fraction(0), Fraction(0)))
+
+    def placed(self, left: Fraction, top: Fraction) -> Iterator[tuple[int, Rectangle, Fraction, Fraction]]:
+        """All pieces in it, by kind, with the corner of each, where its own lies there."""
         if self.kind is not None:
-            return ((self.kind, (self.width, self.height)),)
-        return tuple(piece for part in self.parts for piece in part.laid())
+            yield self.kind, self, left, top
+        for part in self.parts:
+            yield from part.placed(left, top)
+            if self.row is Arrangement.ACROSS:
+                left += part.width
+            else:
+                top += part.height
+
+    def along(self, row: Arrangement) -> Fraction:
+        """How far it reaches, in millimetres, the way a row runs."""
+        return self.width if row is Arrangement.ACROSS else self.height
 
 
 class CutLayout(Struct, frozen=True):
@@ -120,3 +137,26 @@ class Cutting(Struct, frozen=True):
     def sheets(self, stock: int) -> int:
         """How many sheets of a stock are used."""
         return sum(layout.copies for layout in self.layouts if layout.stock == stock)
+
+
+LAYOUT_SECONDS, SETTING_SECONDS = 60, 20
+"""To find a layout, read it and count its sheets; to set the stop and check it (common practice, no source)."""
+
+
+def work_of(layouts: tuple[CutLayout, ...]) -> int:
+    """Seconds at the trimmer that depend on the layouts, not on how many sheets of each there are."""
+    return sum(LAYOUT_SECONDS + SETTING_SECONDS * len(_settings(layout.whole)) for layout in layouts)
+
+
+def worth_of(cutting: Cutting, second: Fraction) -> Fraction:
+    """Sheets and work together."""
+    return cutting.cost + second * work_of(cutting.layouts)
+
+
+def _settings(part: Rectangle) -> set[tuple[Arrangement, Fraction]]:
+    found: set[tuple[Arrangement, Fraction]] = set()
+    for one in part.parts:
+        if part.row is not None and not one.is_offcut:
+            found.add((part.row, one.along(part.row)))
+        found |= _settings(one)
+    return found

@@ -37,29 +37,22 @@ def solve(
     effort: int,
 ) -> Solved:
     """Look as far as `effort` says. `stocks` are the whole cost of each and how many there are; numbers are whole."""
+
+    def found_in(stages: int | None) -> tuple[Sheets, Fraction]:
+        """With one sheet more of each stock where the solver raises, as it does when it has but one to choose from.
+
+        What takes more of a stock than there is, the caller refuses; the bound holds, as more sheets never cost more.
+        """
+        try:
+            return _search(ways, wanted, rooms, stocks, stages, effort, 0)
+        except RuntimeError:
+            return _search(ways, wanted, rooms, stocks, stages, effort, 1)
+
     with ThreadPoolExecutor(3) as pool:
-        runs = list(pool.map(lambda stages: _found(ways, wanted, rooms, stocks, stages, effort), (2, 3, None)))
+        runs = list(pool.map(found_in, (2, 3, None)))
     found = tuple(sheets for sheets, _ in runs if sheets)
     # A search of few stages proves nothing about more of them.
     return Solved(found, runs[-1][1])
-
-
-def _found(
-    ways: Sequence[Way],
-    wanted: Sequence[int],
-    rooms: Sequence[tuple[int, int]],
-    stocks: Sequence[tuple[int, int | None]],
-    stages: int | None,
-    effort: int,
-) -> tuple[Sheets, Fraction]:
-    """With one sheet more of each stock where the solver raises, as it does when it has but one to choose from.
-
-    What takes more of a stock than there is, the caller refuses; the bound holds, as more sheets never cost more.
-    """
-    try:
-        return _search(ways, wanted, rooms, stocks, stages, effort, 0)
-    except RuntimeError:
-        return _search(ways, wanted, rooms, stocks, stages, effort, 1)
 
 
 def _search(

@@ -20,27 +20,37 @@ _BRACKETS = {"{": "}", "[": "]"}
 _A_WORD = re.compile(r"[^\s:]+:?")
 _SLIP = 1
 """A word so many slips of the keys from a known one can hardly mean another."""
-_OR = re.compile(r"\bor\b", re.IGNORECASE)
+
+
+def spellings_in(table: str) -> dict[str, str]:
+    """Every spelling in a table, in small letters, to its word: `left: left hand, left-handed; right`."""
+    meant = {}
+    for entry in table.split(";"):
+        word, _, others = " ".join(entry.split()).partition(":")
+        for spelling in (word, *filter(None, others.split(","))):
+            meant[spelling.strip().casefold()] = word
+    return meant
 
 
 class Known(Struct, frozen=True, dict=True):
     """The words an entry may hold.
 
-    `words` are its facts in the order the reference lists them; `others` are further spellings. On one line, the first
-    part without a word of its own is the fact `first`; `bare` tells which fact another part without a word is; a fact
-    of `rows` takes in the parts that follow it and begin with no word of the list, since it may hold commas itself.
+    `spellings` has every one in small letters, to the fact's own word; `words` are those, in the order the reference
+    lists them. On one line, the first part without a word of its own is the fact `first`; `bare` tells which fact
+    another part without a word is; a fact of `rows` takes in the parts that follow it and begin with no word of the
+    list, since it may hold commas itself.
     """
 
-    words: tuple[str, ...]
-    others: Mapping[str, str]
+    spellings: Mapping[str, str]
     first: str = ""
     bare: Callable[[str], str] = lambda _text: ""
     rows: frozenset[str] = frozenset()
+    unoffered: frozenset[str] = frozenset()
+    """Facts that are known only so that they can be told of."""
 
     @cached_property
-    def spellings(self) -> Mapping[str, str]:
-        """Every spelling in small letters, to the fact's own word."""
-        return {**{word: word for word in self.words}, **self.others}
+    def words(self) -> tuple[str, ...]:
+        return tuple(word for word in dict.fromkeys(self.spellings.values()) if word not in self.unoffered)
 
     @cached_property
     def opening(self) -> re.Pattern[str]:

@@ -2,76 +2,46 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from fractions import Fraction
 
 from msgspec.structs import fields, replace
 
-from foldwright.finding import Finding
+from foldwright.finding import Finding, Said
+from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import paper_meant
+from foldwright.measure.reading import read_length
+from foldwright.measure.steps import EXACT
+from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_thickness
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.front import split
-from foldwright.recipe.facts.known import Fact, Known, gather
-from foldwright.recipe.facts.numbers import numbers_of
+from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import choice_of, length_of, read_with, row_of, said_value, text_of
-from foldwright.recipe.model import Said, Studio, Trimmer
+from foldwright.recipe.studio import NumberSteps, Studio, Trimmer
 
 STUDIO_WORDS = Known(
-    words=(
-        "studio",
-        "author",
-        "licence",
-        "money",
-        "papers",
-        "theme",
-        "trimmer",
-        "card thickness",
-        "hand",
-        "hand error",
-        "address",
-        "numbers",
-        "spelling",
-    ),
-    others={
-        "license": "licence",
-        "currency": "money",
-        "paper": "papers",
-        "thickness of card": "card thickness",
-        "our card": "card thickness",
-        "website": "address",
-        "web address": "address",
-        "authors": "author",
-        "name": "studio",
-        "round to": "numbers",
-        "rounding": "numbers",
-    },
+    spellings_in("""studio: name; author: authors; licence: license; money: currency; papers: paper; theme; trimmer;
+    card thickness: thickness of card, our card; hand; hand error; address: website, web address;
+    numbers: round to, rounding; spelling""")
 )
-_TRIMMER_WORDS = Known(
-    words=("bed", "reads"), others={"length": "bed", "marks": "reads", "scale": "reads"}, first="bed"
-)
-_HANDS = {
-    "right": "right",
-    "right hand": "right",
-    "right-handed": "right",
-    "left": "left",
-    "left hand": "left",
-    "left-handed": "left",
-}
-_SPELLINGS = {
-    "american": "American",
-    "american english": "American",
-    "us": "American",
-    "usa": "American",
-    "british": "British",
-    "british english": "British",
-    "uk": "British",
-}
+_TRIMMER_WORDS = Known(spellings_in("bed: length; reads: marks, scale"), first="bed")
+_HANDS = spellings_in("right: right hand, right-handed; left: left hand, left-handed")
+_SPELLINGS = spellings_in("American: american english, us, usa; British: british english, uk")
 _NOTHING_SAID = Studio()
 _PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
 """What is offered when a paper is not known."""
+_STEPS_OFFERED = ("whole mm", "1/2 mm", "1/16 in", "exact")
+"""What is offered when `numbers` says something else."""
+_APART = re.compile(r"\s*(?:,|\band\b|\bor\b)\s*")
+_SPELT = (("whole ", "1 "), ("half a ", "1/2 "), ("half ", "1/2 "), ("tenths of a ", "1/10 "))
+_COARSEST = {System.METRIC: Fraction(10), System.IMPERIAL: Unit.INCH.mm / 2}
+"""Nobody rounds further than to whole centimetres or halves of an inch (a reasoned guess)."""
+_FINE = {System.METRIC: Unit.MILLIMETRE, System.IMPERIAL: Unit.INCH}
 
 
 def read_studio(text: str, file: str) -> tuple[Studio, tuple[Finding, ...]]:
@@ -105,7 +75,7 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
         hand_error=length_of(said_value(facts.get("hand error"), complaints), "hand error", complaints),
         hand=choice_of(facts.get("hand"), _HANDS, complaints),
         address=text_of(facts.get("address"), complaints),
-        numbers=numbers_of(said_value(facts.get("numbers"), complaints), complaints),
+        numbers=_numbers(said_value(facts.get("numbers"), complaints), complaints),
         spelling=choice_of(facts.get("spelling"), _SPELLINGS, complaints),
     )
 
@@ -142,3 +112,30 @@ def _trimmer(fact: Fact | None, complaints: Complaints) -> Trimmer:
         bed=length_of(said_value(facts.get("bed"), complaints), "bed", complaints),
         reads=length_of(said_value(facts.get("reads"), complaints), "reads", complaints),
     )
+
+
+def _numbers(value: Phrase | None, complaints: Complaints) -> Said[NumberSteps] | None:
+    """One step for either unit system, or for both."""
+    if value is None:
+        return None
+    text = " ".join(value.text.casefold().split())
+    if text == "exact":
+        steps = {system: Length(step, _FINE[system]) for system, step in EXACT.items()}
+        return Said(NumberSteps(steps, value.text), value.place)
+    found: dict[System, Length] = {}
+    for part in _APART.split(text):
+        step = read_length(_spelt_out(part))
+        known = not isinstance(step, Unreadable) and 0 < step.mm <= _COARSEST[step.unit.system]
+        if isinstance(step, Unreadable) or not known or step.unit.system in found:
+            complaints.fault("numbers-how", value, known=_STEPS_OFFERED)
+            return None
+        found[step.unit.system] = step
+    return Said(NumberSteps(found, value.text), value.place)
+
+
+def _spelt_out(part: str) -> str:
+    part = part.removeprefix("to ").removeprefix("the ").removeprefix("nearest ")
+    for words, number in _SPELT:
+        if part.startswith(words):
+            return number + part.removeprefix(words)
+    return part if any(map(str.isdigit, part)) else f"1 {part}"

@@ -1,24 +1,17 @@
-"""The supplies: what is bought, how much of it goes into one making, and what may stand in for it."""
+"""The supplies (what is bought, how much of it goes into one making) and the tools, with what may stand in for them."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from foldwright.measure.length import Unit
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.weight import GRADES, WEIGHT_WORD
-from foldwright.recipe.facts.amounts import (
-    LITTLE,
-    read_amount,
-    read_pack,
-    read_sold_sheet,
-    read_thickness,
-    read_weight,
-)
+from foldwright.recipe.facts.amounts import LITTLE, read_amount, read_pack, read_sold_sheet, read_thickness, read_weight
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.entries import first_of_each, named_entries
-from foldwright.recipe.facts.known import Known, gather
+from foldwright.recipe.facts.known import Known, gather, spellings_in, split_at_commas, unbraced
 from foldwright.recipe.facts.moneys import is_money, write_price
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node
@@ -30,9 +23,10 @@ from foldwright.recipe.facts.values import (
     said_row,
     said_value,
     text_of,
+    without_bullet,
     yes_of,
 )
-from foldwright.recipe.model import Instead, NamedSheet, Pack, Said, Supply, Weight
+from foldwright.recipe.model import Instead, NamedSheet, Pack, Said, Supply, Tool, Weight
 
 _PACK = re.compile(r"(?:pack )?(?:of )?[0-9](?!.* (?:x|by) ).* (?:at|for) [£$€¥]?[0-9]", re.IGNORECASE)
 _WEIGHT = re.compile(rf"#?\d+ ?(?:{WEIGHT_WORD})(?![a-z]).*", re.IGNORECASE)
@@ -54,67 +48,24 @@ def _bare(part: str) -> str:
 
 
 SUPPLY_WORDS = Known(
-    words=(
-        "kind",
-        "weight",
-        "thickness",
-        "sheet",
-        "grain",
-        "pattern",
-        "size",
-        "width",
-        "use",
-        "pack",
-        "instead",
-        "colour",
-        "contains",
-        "optional",
-        "this way up",
-        "note",
+    spellings_in(
+        """kind; weight; thickness: thick, calliper, caliper; sheet: sheets; grain; pattern; size; width: wide;
+        use: uses; pack: packs; instead: or instead; colour: color, colours, colors; contains; optional; this way up;
+        note: notes"""
     ),
-    others={
-        "sheets": "sheet",
-        "color": "colour",
-        "colours": "colour",
-        "colors": "colour",
-        "uses": "use",
-        "packs": "pack",
-        "thick": "thickness",
-        "calliper": "thickness",
-        "caliper": "thickness",
-        "wide": "width",
-        "notes": "note",
-        "or instead": "instead",
-    },
     first="kind",
     bare=_bare,
     rows=frozenset({"colour", "contains", "sheet"}),
 )
-_GRAINS = {
-    "long": "long",
-    "long grain": "long",
-    "short": "short",
-    "short grain": "short",
-    "none": "none",
-    "any": "none",
-    "either": "none",
-    "any way": "none",
-}
-_PATTERNS = {
-    "one way": "one way",
-    "one-way": "one way",
-    "this way up": "one way",
-    "any way": "any way",
-    "either way": "any way",
-    "none": "any way",
-    "no": "any way",
-    "two way": "two ways",
-    "two ways": "two ways",
-    "two-way": "two ways",
-}
+_GRAINS = spellings_in("long: long grain; short: short grain; none: any, either, any way")
+_PATTERNS = spellings_in("one way: one-way, this way up; any way: either way, none, no; two ways: two way, two-way")
 _NONE: Mapping[str, Node] = {}
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
 _OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
+_LINE_END = re.compile(r"\s*\n\s*")
+_INSTEAD = re.compile(r"(?:or )?instead\s*:?\s+", re.IGNORECASE)
+_OPTIONAL = re.compile(r"optional(?:\s*:?\s*(?P<no>no)|\s*:?\s*yes)?", re.IGNORECASE)
+_COLON = re.compile(r"\s*:\s+")
 _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
 
 
@@ -229,3 +180,52 @@ def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
         if name.text:
             found.append(Said(Instead(name.plain, " ".join(words.split())), part.place))
     return tuple(found)
+
+
+# --- tools ----------------------------------------------------------------------------------------------------------
+
+
+def read_tools(section: Node | None, complaints: Complaints) -> tuple[Tool, ...]:
+    """The tools of the section, each once. What cannot be read goes to `complaints`."""
+    if section is None:
+        return ()
+    return first_of_each(tool for line in _tool_lines(section, complaints) for tool in _read_line(line, complaints))
+
+
+def _tool_lines(section: Node, complaints: Complaints) -> Iterator[Phrase]:
+    if section.value is not None:
+        yield from unbraced(section.value, complaints).split(_LINE_END)
+    for below in (*section.entries, *section.items):
+        yield below.whole
+
+
+def _read_line(line: Phrase, complaints: Complaints) -> Iterator[Tool]:
+    """`craft knife, metal ruler` are two tools; `instead` and `optional` belong to the tool before them."""
+    tool: Tool | None = None
+    for part in _parts(line):
+        instead = _INSTEAD.match(part.text)
+        optional = _OPTIONAL.fullmatch(part.text)
+        if not instead and not optional:
+            if tool:
+                yield tool
+            tool = Tool(Said(part.plain, part.place))
+        elif tool is None:
+            complaints.fault("tool-without-name", part)
+        elif instead:
+            tool = Tool(tool.name, (*tool.instead, *read_instead(part.part(instead.end()))), tool.optional)
+        else:
+            tool = Tool(tool.name, tool.instead, optional is not None and optional["no"] is None)
+    if tool:
+        yield tool
+
+
+def _parts(line: Phrase) -> Iterator[Phrase]:
+    for stretch in without_bullet(line).split(_LINE_END):
+        for part in split_at_commas(stretch):
+            # `knife: instead scissors`, and a name with its facts on lines beneath.
+            colon = _COLON.search(part.text) if not _INSTEAD.match(part.text) else None
+            if colon and (_INSTEAD.match(part.text, colon.end()) or _OPTIONAL.fullmatch(part.text, colon.end())):
+                yield part.part(0, colon.start())
+                part = part.part(colon.end())
+            if part.text:
+                yield part.part(0, -1) if part.text.endswith(":") else part

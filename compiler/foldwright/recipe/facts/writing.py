@@ -7,17 +7,7 @@ from fractions import Fraction
 
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
-from foldwright.recipe.model import (
-    Amount,
-    Dims,
-    DrawnLine,
-    Hole,
-    PanelFact,
-    Piece,
-    Placement,
-    Said,
-    Supply,
-)
+from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, PanelFact, Piece, Placement, Said, Supply
 
 _FINEST = 64
 """The finest mark of an inch ruler (common practice, no source): what is finer is written with a point."""

@@ -215,11 +215,7 @@ def _with_offset(
     point = (match["point"] or match["to"] or "").lower()
     if not point:
         complaints.thought("middle-or-edge", part, length=length, side=match["side"].lower())
-    offset: tuple[str, Length, str] = (
-        match["side"].lower(),
-        length,
-        "edge" if point.endswith("edge") else "middle",
-    )
+    offset: tuple[str, Length, str] = (match["side"].lower(), length, "edge" if point.endswith("edge") else "middle")
     panel = _plain(match["panel"]) or position.panel
     return replace(position, offsets=(*position.offsets, offset), panel=panel)
 

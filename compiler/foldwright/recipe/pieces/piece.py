@@ -16,7 +16,7 @@ from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_thickness
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.entries import first_of_each, named_entries
-from foldwright.recipe.facts.known import Fact, Known, gather, split_at_commas
+from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in, split_at_commas
 from foldwright.recipe.facts.limits import MOST_PIECES
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node
@@ -38,109 +38,27 @@ from foldwright.recipe.pieces.placements import OUTER_PANELS, PlaceNames, read_g
 from foldwright.recipe.pieces.sizes import or_usual, read_band, read_inside, read_size, size_following, units_of
 
 PIECE_WORDS = Known(
-    words=(
-        "from",
-        "count",
-        "size",
-        "across",
-        "down",
-        "inside",
-        "flaps",
-        "corners",
-        "fold",
-        "holes",
-        "lines",
-        "outline",
-        "goes on",
-        "goes round",
-        "fits over",
-        "slides in",
-        "glued",
-        "holds",
-        "grain",
-        "this way up",
-        "thickness",
-        "finished",
-        "optional",
-        "note",
+    spellings_in(
+        """from: supply, made from; count; size; across; down; inside: inside size; flaps: flap; corners: corner;
+        fold: folds; holes: hole; lines: line; outline; goes on; goes round: goes around, wraps round, wraps around,
+        wrapped round, wrapped around; fits over: goes over; slides in: slides into; glued: glued to; holds; grain;
+        this way up: way up; thickness; finished: finished size; optional; note: notes"""
     ),
-    others={
-        "supply": "from",
-        "made from": "from",
-        "flap": "flaps",
-        "corner": "corners",
-        "folds": "fold",
-        "hole": "holes",
-        "line": "lines",
-        "slides into": "slides in",
-        "goes over": "fits over",
-        "goes around": "goes round",
-        "wraps round": "goes round",
-        "wraps around": "goes round",
-        "wrapped round": "goes round",
-        "wrapped around": "goes round",
-        "glued to": "glued",
-        "finished size": "finished",
-        "inside size": "inside",
-        "way up": "this way up",
-        "notes": "note",
-    },
     rows=frozenset(
         ("flaps", "fold", "holes", "lines", "goes on", "goes round", "fits over", "slides in", "glued", "holds")
         + ("size", "inside")
     ),
 )
-FORMS = (
-    "tray",
-    "lid",
-    "sleeve",
-    "card",
-    "tri-fold",
-    "accordion",
-    "gate",
-    "envelope",
-    "pyramid",
-    "hexagonal box",
-    "gable-top",
-    "pillow box",
+_FORMS = spellings_in(
+    """tray: box; lid; sleeve: matchbox; card: half fold; tri-fold: trifold, tri fold, letter fold;
+    accordion: concertina; gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
+    gable-top: gable top, gable-top carton; pillow box: pillow; flat: none"""
 )
-_FORMS = {form: form for form in FORMS} | {
-    "box": "tray",
-    "concertina": "accordion",
-    "gatefold": "gate",
-    "gate fold": "gate",
-    "trifold": "tri-fold",
-    "tri fold": "tri-fold",
-    "letter fold": "tri-fold",
-    "hexagon box": "hexagonal box",
-    "gable top": "gable-top",
-    "gable-top carton": "gable-top",
-    "pillow": "pillow box",
-    "half fold": "card",
-    "matchbox": "sleeve",
-    "flat": "flat",
-    "none": "flat",
-}
-_CORNERS = {
-    "cut away": "cut away",
-    "cut off": "cut away",
-    "cut out": "cut away",
-    "removed": "cut away",
-    "none": "cut away",
-}
-_GRAINS = {
-    "along the fold": "along the fold",
-    "along the folds": "along the fold",
-    "with the fold": "along the fold",
-    "across the fold": "across the fold",
-    "across": "across",
-    "down": "down",
-    "along": "along the fold",
-    "long": "long",
-    "short": "short",
-    "any": "any",
-    "either": "any",
-}
+FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
+_CORNERS = spellings_in("cut away: cut off, cut out, removed, none")
+_GRAINS = spellings_in(
+    """along the fold: along the folds, with the fold, along; across the fold; across; down; long; short; any: either"""
+)
 _JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
 _TRIMMED = re.compile(r"trim(?:med)?\b(?:\s+by)?\s*:?\s*(?P<length>.*)", re.IGNORECASE | re.DOTALL)
 _LYING = re.compile(

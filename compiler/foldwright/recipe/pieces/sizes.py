@@ -6,13 +6,13 @@ import re
 from collections.abc import Collection, Mapping
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.reading import UNIT_WORDS
+from foldwright.measure.reading import UNIT_WORDS, read_length
+from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.facts.known import Fact
+from foldwright.recipe.facts.known import Fact, split_at_commas
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.values import dims_of, length_of, lengths_in
 from foldwright.recipe.model import Dims, PanelFact, RelativeSize, Said
-from foldwright.recipe.pieces.relative import is_relative, read_relative
 
 _REST_BY = re.compile(r"(?:the )?(?:rest|remainder|\*)\s*(?:x|×|by)\s*", re.IGNORECASE)
 _SQUARE = re.compile(r"\bsquare\b", re.IGNORECASE)
@@ -27,6 +27,19 @@ _SQUARE_OUTLINES = frozenset(
     {"circle", "round", "disc", "disk", "oval", "ellipse", "arch", "house", "tag", "octagon", "heart"}
 )
 """Outlines that fill a square when their size is one number; any other keeps its own proportions."""
+_RELATIVE = re.compile(
+    r"(?P<by>.*?)\s+(?P<turn>smaller|less|narrower|shorter|tighter|bigger|larger|more|wider|longer|looser)\b"
+    r"\s*(?P<where>.*?)\s*\bthan\s+(?P<other>.+)",
+    re.IGNORECASE | re.DOTALL,
+)
+_SMALLER = frozenset({"smaller", "less", "narrower", "shorter", "tighter"})
+_EVERY_SIDE = re.compile(r"(?:on |at |along )?(?:every|each|all(?: four)?) (?:side|edge)s?", re.IGNORECASE)
+_ALL_ROUND = re.compile(r"all a?round", re.IGNORECASE)
+_IN_ALL = re.compile(r"in all|in total|altogether|overall", re.IGNORECASE)
+_DEPTH = re.compile(
+    r"(?P<depth>.+?)\s+(?:deep|high|tall|in depth)|(?:depth|height)\s*:?\s*(?P<named>.+)", re.IGNORECASE
+)
+_THAN = re.compile(r"\bthan\b", re.IGNORECASE)
 
 
 def read_band(
@@ -48,8 +61,8 @@ def read_size(
     """A flat size has two lengths; one stands for a square or a circle, and is said back unless a shape was named."""
     if value is None:
         return None, None
-    if is_relative(value.text):
-        return None, read_relative(value, "size", complaints, usual)
+    if _is_relative(value.text):
+        return None, _read_relative(value, "size", complaints, usual)
     square = _SQUARE.search(value.text)
     bare = Phrase(_ACROSS_DOWN.sub(_blanked, value.text), value.file, value.start)
     size = dims_of(bare, "size", complaints, (1, 2, 3), usual)
@@ -79,8 +92,8 @@ def read_inside(
     """`inside:` as lengths or as relative to another piece. Both None, and a complaint, where it is neither."""
     if value is None:
         return None, None
-    if is_relative(value.text):
-        return None, read_relative(value, "inside", complaints, usual)
+    if _is_relative(value.text):
+        return None, _read_relative(value, "inside", complaints, usual)
     return dims_of(value, "inside", complaints, (2, 3), usual), None
 
 
@@ -115,3 +128,56 @@ def size_following(
         if side in anew and row and len(known) == len(row):
             lengths[number] = sum(known[1:], start=known[0])
     return Said(Dims(tuple(lengths)), size.place)
+
+
+def _is_relative(text: str) -> bool:
+    """Whether a size is given by what another piece measures, such as `1/4 in smaller than base`."""
+    return bool(_THAN.search(text))
+
+
+def _read_relative(
+    value: Phrase, word: str, complaints: Complaints, unit: Unit | None = None
+) -> Said[RelativeSize] | None:
+    """Only `on every side` and `in all` are plain; any other wording is asked about, since it may be half or double."""
+    first, *further = split_at_commas(value)
+    match = _RELATIVE.fullmatch(first.text)
+    if match is None:
+        complaints.fault("relative-unclear", value, word=word)
+        return None
+    by = read_length(match["by"], unit)
+    if isinstance(by, Unreadable) and by.code == "no-number":
+        complaints.fault("relative-unclear", value, word=word)
+        return None
+    if isinstance(by, Unreadable):
+        complaints.unreadable(by, first.part(0, match.end("by")), word=word)
+        return None
+    sign = -1 if match["turn"].lower() in _SMALLER else 1
+    every_side = _which(match, first, by, complaints)
+    depth = None
+    for part in further:
+        deep = _DEPTH.fullmatch(part.text)
+        length = read_length(deep["depth"] or deep["named"], unit) if deep else None
+        if isinstance(length, Unreadable):
+            complaints.unreadable(length, part, word=word)
+        elif length is None:
+            complaints.fault("relative-rest", part, word=word)
+        else:
+            depth = length
+    other = " ".join(match["other"].split())
+    return Said(RelativeSize(by * sign, every_side, other, depth), value.place)
+
+
+def _which(match: re.Match[str], first: Phrase, by: Length, complaints: Complaints) -> bool:
+    """Whether the difference is meant on every side (else in all)."""
+    where = " ".join(match["where"].split())
+    if _IN_ALL.fullmatch(where):
+        return False
+    if _EVERY_SIDE.fullmatch(where):
+        return True
+    said = first.part(match.start("turn"), match.end("where")) if where else first
+    double = by * 2
+    if _ALL_ROUND.fullmatch(where):
+        complaints.thought("all-round", said, by=by, double=double)
+    else:
+        complaints.fault("every-side-or-in-all", said, by=by, double=double)
+    return True

@@ -13,12 +13,11 @@ from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.limits import MOST_STEPS
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.model import Said, Section, SectionKind, Step, Wait
-from foldwright.recipe.prose.chapters import Chapter, read_chapters
+from foldwright.recipe.prose.chapters import Chapter, read_chapters, section_kind
 from foldwright.recipe.prose.doings import DoingNames
 from foldwright.recipe.prose.inline import Lines, WordNotes, is_marked, plain_text, read_inline
 from foldwright.recipe.prose.markdown import LINE_END, read_words
-from foldwright.recipe.prose.sections import section_kind
-from foldwright.recipe.prose.step_facts import KNOWN, StepFacts, read_step_facts
+from foldwright.recipe.prose.step_facts import KNOWN, read_step
 from foldwright.recipe.words import Block, Inline, NotMeasured, Paragraph, Strong, Text
 from foldwright.vocabulary.names import plain_words
 
@@ -77,34 +76,12 @@ def _section(kind: SectionKind, chapter: Chapter, notes: WordNotes) -> Section:
 
 
 def _step(number: int, chapter: Chapter, names: DoingNames, notes: WordNotes) -> tuple[Step, Phrase | None]:
-    """One step, and the words of its `meanwhile`, which can be looked up only when all steps are read."""
     heading = _heading(chapter.title)
     if not heading.value:
         notes.complaints.thought("heading-empty", heading.place, number=number)
-    facts = read_step_facts(chapter.facts, names, notes)
+    step, meanwhile = read_step(number, heading, chapter.facts, names, notes)
     words = read_words(chapter.words.text, chapter.words.start, notes)
-    words, tip, caution = _with_own_tips(words, facts, chapter.words.place)
-    step = Step(
-        number=number,
-        heading=heading,
-        do=facts.do,
-        doings=facts.doings,
-        time=facts.time,
-        get_ready=facts.get_ready,
-        when=facts.when,
-        wait=facts.wait,
-        within=facts.within,
-        photo=facts.photo,
-        video=facts.video,
-        tip=tip,
-        caution=caution,
-        short=facts.short,
-        share=facts.share,
-        uses=facts.uses,
-        optional=facts.optional,
-        words=words,
-    )
-    return step, facts.meanwhile
+    return _with_own_tips(step, words, chapter.words.place), meanwhile
 
 
 def _heading(title: Phrase) -> Said[str]:
@@ -119,14 +96,9 @@ def _first_line(facts: Phrase) -> Phrase:
     return next(facts.part(0).split(LINE_END))
 
 
-type _SaidBlocks = Said[tuple[Block, ...]] | None
-
-
-def _with_own_tips(
-    words: tuple[Block, ...], facts: StepFacts, place: Place
-) -> tuple[tuple[Block, ...], _SaidBlocks, _SaidBlocks]:
-    """A paragraph that begins `Tip:` or `Caution:` counts as one, unless the facts have it already."""
-    found = {"tip": facts.tip, "caution": facts.caution}
+def _with_own_tips(step: Step, words: tuple[Block, ...], place: Place) -> Step:
+    """The step with its words. A paragraph that begins `Tip:` or `Caution:` is one, unless the facts have it."""
+    found = {"tip": step.tip, "caution": step.caution}
     kept: list[Block] = []
     for block in words:
         word, rest = _opening_word(block)
@@ -134,7 +106,7 @@ def _with_own_tips(
             found[word] = Said((Paragraph(rest),), place)
         else:
             kept.append(block)
-    return tuple(kept), found["tip"], found["caution"]
+    return replace(step, tip=found["tip"], caution=found["caution"], words=tuple(kept))
 
 
 def _opening_word(block: Block) -> tuple[str, tuple[Inline, ...]]:

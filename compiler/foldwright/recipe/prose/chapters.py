@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.prose.sections import section_kind
+from foldwright.recipe.model import SectionKind
 
 
 class Chapter(Struct, frozen=True):
@@ -30,6 +30,22 @@ _HEADING = re.compile(r" {0,3}(?P<marks>##?)(?:[ \t]+|(?<=##)(?=[^\W\d_])|$)(?P<
 _FENCE = re.compile(r" {0,3}(?P<marks>`{3,}|~{3,})[ \t]*(?P<info>[^`]*?)[ \t]*$")
 _FACT = re.compile(r" {0,3}(?P<word>[A-Za-z](?:[A-Za-z ]{0,20}[A-Za-z])?)[ \t]*:(?!//)")
 _MORE_OF_A_FACT = re.compile(r"(?: {2,}|\t)\S|[ \t]*#")
+_KINDS = {
+    "tip": SectionKind.TIPS,
+    "note": SectionKind.NOTES,
+    "variation": SectionKind.VARIATIONS,
+    "for the teacher": SectionKind.TEACHER,
+    "for teacher": SectionKind.TEACHER,
+    "before you start": SectionKind.BEFORE,
+    "before you begin": SectionKind.BEFORE,
+}
+_ENDS = re.compile(r"^[\s*_]+|[\s*_:.!]+$")
+
+
+def section_kind(heading: str) -> SectionKind | None:
+    """Which section a heading begins; None when it is a step. Capitals, a plural and a colon do not matter."""
+    plain = " ".join(_ENDS.sub("", heading).casefold().split())
+    return _KINDS.get(plain) or _KINDS.get(plain.removesuffix("s"))
 
 
 class _BodyLine(Struct, frozen=True):

@@ -22,18 +22,7 @@ from foldwright.finding import Place
 from foldwright.measure.belief import BOUNDARY, CLOSED
 from foldwright.measure.prose import NOTHING, BareNumbers, FoundMeasure, ProseMeasures, find_measures
 from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.words import (
-    Bare,
-    Break,
-    Code,
-    Emphasis,
-    Inline,
-    Link,
-    Measure,
-    NotMeasured,
-    Strong,
-    Text,
-)
+from foldwright.recipe.words import Bare, Break, Code, Emphasis, Inline, Link, Measure, NotMeasured, Strong, Text
 from foldwright.vocabulary import length_acts
 
 

@@ -13,16 +13,7 @@ from markdown_it.token import Token
 from foldwright.finding import Place
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.prose.inline import DEEPEST, MARKDOWN, Lines, WordNotes, read_inline
-from foldwright.recipe.words import (
-    Block,
-    Inline,
-    Items,
-    Paragraph,
-    Preformatted,
-    Quote,
-    Rule,
-    Subheading,
-)
+from foldwright.recipe.words import Block, Inline, Items, Paragraph, Preformatted, Quote, Rule, Subheading
 
 type _ReadNested = Callable[[Token], Block]
 

@@ -4,52 +4,29 @@ from __future__ import annotations
 
 import re
 
-from msgspec import Struct
-
-from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.durations import read_duration
-from foldwright.recipe.facts.known import Fact, Known, gather
+from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
-from foldwright.recipe.facts.values import choice_of, row_of, said_value, text_of, whole_of, yes_of
-from foldwright.recipe.model import Doing, Photo, Said, Wait, When
+from foldwright.recipe.facts.values import choice_of, read_with, row_of, said_value, text_of, whole_of, yes_of
+from foldwright.recipe.model import Photo, Said, Step, Wait, When
 from foldwright.recipe.prose.doings import DoingNames, read_doings
 from foldwright.recipe.prose.inline import WordNotes
 from foldwright.recipe.prose.markdown import read_line
 from foldwright.recipe.words import Block
 
 KNOWN = Known(
-    (
-        "do",
-        "time",
-        "get ready",
-        "when",
-        "wait",
-        "within",
-        "photo",
-        "photo shows",
-        "video",
-        "tip",
-        "caution",
-        "short",
-        "share",
-        "with",
-        "optional",
-    ),
-    {"getting ready": "get ready", "setup": "get ready", "set up": "get ready", "tips": "tip", "cautions": "caution"},
+    spellings_in(
+        """do; time; get ready: getting ready, setup, set up; when; wait; within; photo; photo shows; video;
+        tip: tips; caution: cautions; short; share; with; optional"""
+    )
 )
 """What may stand under a step's heading, in the order the reference lists it."""
 
 _USUAL = frozenset({"do", "time"})
 """Most steps say no more than what is done and how long it takes."""
-_WHEN = {
-    "in class": When.IN_CLASS.value,
-    "during class": When.IN_CLASS.value,
-    "before class": When.BEFORE_CLASS.value,
-    "before": When.BEFORE_CLASS.value,
-    "done before class": When.BEFORE_CLASS.value,
-}
+_WHEN = spellings_in("in class: during class; before class: before, done before class")
 _SIMPLE = re.compile(
     r"(?P<key>[A-Za-z]+(?: [A-Za-z]+)*): +(?P<value>[^\s#\"'|>{\[&*!](?:[^\t\n\r#]*[^\s#])?) *(?:\n|\Z)"
 )
@@ -60,49 +37,31 @@ _COUNTED = re.compile(r"(\S+)\s+(\S.*)", re.DOTALL)
 _MOST_SHARED = 1000
 
 
-class StepFacts(Struct, frozen=True):
-    """What the lines beneath a heading say, as `Step` holds it; `meanwhile` is in the author's words still."""
+def read_step(
+    number: int, heading: Said[str], lines: Phrase, names: DoingNames, notes: WordNotes
+) -> tuple[Step, Phrase | None]:
+    """A step without its words, from the lines of its block or the plain ones beneath its heading.
 
-    do: Said[str] | None = None
-    doings: tuple[Doing, ...] = ()
-    time: Said[int] | None = None
-    get_ready: Said[int] | None = None
-    when: When = When.IN_CLASS
-    wait: Said[Wait] | None = None
-    meanwhile: Phrase | None = None
-    within: Said[int] | None = None
-    photo: Photo | None = None
-    video: Said[str] | None = None
-    tip: Said[tuple[Block, ...]] | None = None
-    caution: Said[tuple[Block, ...]] | None = None
-    short: Said[tuple[Block, ...]] | None = None
-    share: Said[tuple[int, str]] | None = None
-    uses: tuple[Said[str], ...] = ()
-    optional: bool = False
-
-
-NO_FACTS = StepFacts()
-
-
-def read_step_facts(lines: Phrase, names: DoingNames, notes: WordNotes) -> StepFacts:
-    """Read the lines of a step block, or the plain ones beneath a heading."""
+    With it come the words of its `meanwhile`, which can be looked up only when all steps are read.
+    """
     if not lines.text.strip():
-        return NO_FACTS
+        return Step(number, heading), None
     complaints = notes.complaints
     facts = gather(Node(None, None, _entries(lines, complaints)), KNOWN, complaints)
     do = text_of(facts.get("do"), complaints)
     doings = read_doings(facts["do"].value, names, complaints) if do else ()
     if facts.keys() <= _USUAL:
-        return StepFacts(do, doings, _duration(facts.get("time"), complaints))
+        return Step(number, heading, do, doings, _duration(facts.get("time"), complaints)), None
     wait, meanwhile = _wait(facts.get("wait"), complaints)
-    return StepFacts(
+    step = Step(
+        number=number,
+        heading=heading,
         do=do,
         doings=doings,
         time=_duration(facts.get("time"), complaints),
         get_ready=_duration(facts.get("get ready"), complaints),
         when=_when(facts.get("when"), complaints),
         wait=wait,
-        meanwhile=meanwhile,
         within=_duration(facts.get("within"), complaints),
         photo=_photo(facts, complaints),
         video=text_of(facts.get("video"), complaints),
@@ -113,6 +72,7 @@ def read_step_facts(lines: Phrase, names: DoingNames, notes: WordNotes) -> StepF
         uses=_uses(facts.get("with"), names, complaints),
         optional=yes_of(facts.get("optional"), complaints),
     )
+    return step, meanwhile
 
 
 def _entries(lines: Phrase, complaints: Complaints) -> tuple[Node, ...]:
@@ -127,16 +87,7 @@ def _group(lines: Phrase, found: re.Match[str], name: str) -> Phrase:
 
 
 def _duration(fact: Fact | None, complaints: Complaints) -> Said[int] | None:
-    value = said_value(fact, complaints)
-    return _seconds(value, fact.word, complaints) if value and fact else None
-
-
-def _seconds(value: Phrase, word: str, complaints: Complaints) -> Said[int] | None:
-    seconds = read_duration(value.text)
-    if isinstance(seconds, Unreadable):
-        complaints.unreadable(seconds, value, word=word)
-        return None
-    return Said(seconds, value.place)
+    return read_with(said_value(fact, complaints), fact.word if fact else "", read_duration, complaints)
 
 
 def _wait(fact: Fact | None, complaints: Complaints) -> tuple[Said[Wait] | None, Phrase | None]:
@@ -144,7 +95,7 @@ def _wait(fact: Fact | None, complaints: Complaints) -> tuple[Said[Wait] | None,
     if value is None:
         return None, None
     split = _MEANWHILE.search(value.text)
-    seconds = _seconds(value.part(0, split.start()) if split else value, "wait", complaints)
+    seconds = read_with(value.part(0, split.start()) if split else value, "wait", read_duration, complaints)
     meanwhile = value.part(split.end()) if split and split.end() < len(value.text) else None
     return (Said(Wait(seconds.value), value.place) if seconds else None), meanwhile
 

@@ -13,15 +13,17 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Scene, ShownLength
 from foldwright.measure.writing import NARROW_SPACE, TIMES
 from foldwright.render.drawing.bands import Band, BandText, LabelMeasure, Pointer, ShownSpan, place_band
-from foldwright.render.drawing.clearance import apart, broken_at, untouched
 from foldwright.render.drawing.inscriptions import (
     SHRINKING,
     Box,
     Inscribed,
     Inscription,
     LetterManner,
+    apart,
+    broken_at,
     inscribe,
     overlap,
+    untouched,
 )
 from foldwright.render.drawing.label import LINE_HEIGHT, FractionCut, Label, label_of
 from foldwright.render.drawing.pens import SMALL_PICTURE, Pens, pens_for
@@ -318,9 +320,6 @@ def _callout_label(callout: Callout, labels: Mapping[LengthId, str], cut: Fracti
         texts[0] = number if space and texts[1].endswith(space + unit) else texts[0]
     text = f" {TIMES} ".join(texts)
     return label_of((f"{_ROUND} " if callout.round else "") + text + (f" {_DOUBT}" if callout.doubtful else ""), cut)
-
-
-# --- from a side's own coordinates to the picture's -------------------------------------------------------------------
 
 
 def _put_inscription(layout: DrawingLayout, one: Inscription) -> None:

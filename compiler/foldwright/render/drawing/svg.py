@@ -92,9 +92,6 @@ def _opening(width: float, height: float, more: str, enlarged: float = 1.0) -> s
     return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {more}>'
 
 
-# --- faces and lines --------------------------------------------------------------------------------------------------
-
-
 def _faces(faces: Sequence[Face], layout: DrawingLayout) -> Iterator[str]:
     for face in faces:
         if face.outline:
@@ -240,9 +237,6 @@ def _text(text: PlacedText) -> str:
     return f'<text {look} x="{text.x:.2f}" y="{text.y + _BASELINE * size:.2f}">{inner}</text>'
 
 
-# --- stages of a fold -------------------------------------------------------------------------------------------------
-
-
 def draw_stages(stages: Sequence[Scene], width_mm: float) -> str:
     """Scenes in one frame as groups of one drawing, each face a single shape that the page's style draws."""
     margin = _STAGE_MARGIN
@@ -260,8 +254,6 @@ def _staged(face: Face, scale: float, margin: float) -> str:
     )
     return f'<path class="face-{face.tone.value}{paper} shade-{face.shade}" d="{rings}"/>'
 
-
-# --- the legend -------------------------------------------------------------------------------------------------------
 
 LEGEND_WIDTH, LEGEND_HEIGHT = 12.0, 3.0
 """Millimetres of one legend picture."""

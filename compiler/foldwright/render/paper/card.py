@@ -13,14 +13,21 @@ from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.paper.content import Content, Version, versions_for
 from foldwright.render.paper.fitting import Placed, TooLong
-from foldwright.render.paper.galley import ENDLESS, Galley, Unprintable, heights_of, pull_galley
+from foldwright.render.paper.galley import (
+    CONFIRMATIONS,
+    ENDLESS,
+    Galley,
+    Unprintable,
+    VersionBlocks,
+    heights_of,
+    pull_galley,
+)
 from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.paper.prints import Unfit
 from foldwright.render.paper.sides import CardSide, back_of, fit_sides, front_of, loose_places, too_high
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
-from foldwright.render.paper.version_blocks import CONFIRMATIONS, VersionBlocks
 from foldwright.render.paper.view import block_view, page_html
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme

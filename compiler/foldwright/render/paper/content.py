@@ -16,16 +16,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.model import (
-    CautionText,
-    Document,
-    Readiness,
-    SectionText,
-    StepText,
-    Substitute,
-    SupplyLine,
-    ToolLine,
-)
+from foldwright.document import model
 from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
@@ -108,7 +99,7 @@ class Matter(Struct, frozen=True):
             yield slot, [part for part in parts if part.always or part.name in wordings]
 
 
-def versions_for(document: Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
+def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
     """The versions to try on a paper in turn, when `pictures` could be shown: the thinner, the smaller they may be."""
     ease = paper.comfortable_pt
     shown = pictures if paper.most_pictures is None else min(pictures, paper.most_pictures)
@@ -133,7 +124,7 @@ def versions_for(document: Document, paper: Paper, pictures: int) -> tuple[Versi
     return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
 
 
-def sections_to_show(document: Document, before: bool) -> tuple[SectionText, ...]:
+def sections_to_show(document: model.Document, before: bool) -> tuple[model.SectionText, ...]:
     """Sections to be read before the steps, or after them. What is for the teacher goes into nobody else's hands."""
     kept = (section for section in document.sections if section.kind is not SectionKind.TEACHER)
     return tuple(section for section in kept if (section.kind is SectionKind.BEFORE) is before)
@@ -158,7 +149,7 @@ class PaperMarkup(Markup):
 class Content:
     """The blocks of one sheet in one unit system."""
 
-    def __init__(self, document: Document, system: System) -> None:
+    def __init__(self, document: model.Document, system: System) -> None:
         self.document = document
         self.system = system
         self._words = PaperMarkup((system,), heading=3)
@@ -194,8 +185,6 @@ class Content:
             self._blocks[name] = make(int(number or 0))
         return self._blocks[name]
 
-    # --- head and foot --------------------------------------------------------------------------------------------
-
     def _head(self, _number: int) -> Matter:
         head = self.document.head
         long = len(head.title)
@@ -204,7 +193,7 @@ class Content:
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
             "facts": [text for text in (head.makes, self.document.totals.line, head.level, audience) if text],
-            "draft": self._label["draft"] if self.document.standing is Readiness.DRAFT else "",
+            "draft": self._label["draft"] if self.document.standing is model.Readiness.DRAFT else "",
         }
         summary = (BlockPart("summary", self._html(head.summary)),) if head.summary else ()
         studio = (BlockPart("summary", head.studio),) if head.studio else ()
@@ -225,8 +214,6 @@ class Content:
 
     def _cautioned(self) -> bool:
         return bool(self.document.cautions or any(step.cautions for step in self.document.steps))
-
-    # --- what is needed -------------------------------------------------------------------------------------------
 
     def _needs(self, _number: int) -> Matter:
         line = self._all_needs(line=True)
@@ -249,7 +236,7 @@ class Content:
             if things
         ]
 
-    def _supply(self, supply: SupplyLine, line: bool) -> SimpleNamespace:
+    def _supply(self, supply: model.SupplyLine, line: bool) -> SimpleNamespace:
         label = self._label
         amount = [self._runs(supply.amount)] if supply.amount else []
         contains = [f"{label['contains']} {escape(supply.contains)}"] if supply.contains else []
@@ -263,22 +250,20 @@ class Content:
             notes=Html(label["comma"].join(notes)),
         )
 
-    def _tool(self, tool: ToolLine, line: bool) -> SimpleNamespace:
+    def _tool(self, tool: model.ToolLine, line: bool) -> SimpleNamespace:
         notes = ([self._label["optional"]] if tool.optional else []) + ([] if line else self._instead(tool.instead))
         return SimpleNamespace(name=self._html(tool.name), amount="", notes=Html(self._label["comma"].join(notes)))
 
-    def _instead(self, instead: Sequence[Substitute]) -> list[str]:
+    def _instead(self, instead: Sequence[model.Substitute]) -> list[str]:
         return [
             f"{self._label['instead']} {self._runs(one.name)}" + (f" ({self._runs(one.remark)})" if one.remark else "")
             for one in instead
         ]
 
-    # --- cautions, pieces, steps, sections ------------------------------------------------------------------------
-
     def _cautions(self, _number: int) -> Matter:
         return Matter("cautions", {}, {"cautions": self._caution_parts(self.document.cautions)})
 
-    def _caution_parts(self, cautions: Sequence[CautionText]) -> tuple[BlockPart, ...]:
+    def _caution_parts(self, cautions: Sequence[model.CautionText]) -> tuple[BlockPart, ...]:
         if not cautions:
             return ()
         full = [self._caution_text((caution,), brief=False) for caution in cautions]
@@ -291,7 +276,7 @@ class Content:
         ]
         return BlockPart("full", full), BlockPart("brief", brief)
 
-    def _caution_text(self, cautions: Sequence[CautionText], brief: bool) -> SimpleNamespace:
+    def _caution_text(self, cautions: Sequence[model.CautionText], brief: bool) -> SimpleNamespace:
         """A paragraph, which has the signal word of each."""
         first, *more = cautions
         words = self._caution(first, brief)
@@ -299,7 +284,7 @@ class Content:
             words += f' <strong class="signal">{escape(one.signal_word)}</strong> {self._caution(one, brief)}'
         return SimpleNamespace(signal=first.signal.name.lower(), word=first.signal_word, words=Html(words))
 
-    def _caution(self, caution: CautionText, brief: bool) -> str:
+    def _caution(self, caution: model.CautionText, brief: bool) -> str:
         if caution.own:
             return self._words.passage(caution.own).removeprefix("<p>").removesuffix("</p>")
         said = (caution.brief,) if brief else (caution.hazard, caution.consequence, caution.avoid)
@@ -326,7 +311,7 @@ class Content:
         }
         return Matter("step", fixed, slots)
 
-    def _asides(self, step: StepText) -> Html:
+    def _asides(self, step: model.StepText) -> Html:
         """What to measure, then the tip."""
         trials = [Html(f"<p>{self._runs(line)}</p>") for line in step.trials]
         return Html("").join([*trials, *([self._tip(step.tip)] if step.tip else [])])
@@ -337,7 +322,7 @@ class Content:
         said = self._words.passage(tip)
         return Html(f"{label} {said.removeprefix('<p>')}" if said.startswith("<p>") else f"{label}</p>{said}")
 
-    def _meta(self, step: StepText) -> Iterator[str]:
+    def _meta(self, step: model.StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
         if step.time.line:
             yield self._times(step.time.line)
@@ -348,7 +333,7 @@ class Content:
         if step.meanwhile:
             yield Html(f"{self._label['meanwhile']} {self._runs(step.meanwhile)}")
 
-    def _brief_meta(self, step: StepText) -> Iterator[str]:
+    def _brief_meta(self, step: model.StepText) -> Iterator[str]:
         """The same where there is little room: what is done beforehand anyway is left out."""
         if step.time.in_hand:
             yield self._times(step.time.in_hand)

@@ -192,9 +192,6 @@ def _foot_height(foot: Block, frame: Frame, heights: Heights) -> float:
     return heights.of(foot, frame.width / em, Setting(em, 0.0, frame.height).leading) * em
 
 
-# --- the page ---------------------------------------------------------------------------------------------------------
-
-
 def _best_way(version: PageOffer, frame: Frame, size: float, heights: Heights) -> _ColumnWay:
     """The columns that leave no hole, read most easily and can be set most loosely, in this order."""
     ways = []
@@ -291,8 +288,6 @@ def _place(body: _ArrangedVersion, counts: Sequence[int], frame: Frame, may_end_
             top += one.height + gap + more
     return tuple(placed)
 
-
-# --- when nothing fits ------------------------------------------------------------------------------------------------
 
 _TOLD = 3
 """How many of the longest blocks are named."""

@@ -7,15 +7,17 @@ Where the letters stand on such a line, and where it might be broken, tells all 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.render.fonts import FACES
 from foldwright.render.paper.arranging import TIGHT_LEADING
-from foldwright.render.paper.letters import letter_starts, line_breaks
+from foldwright.render.paper.content import Content, Version
 from foldwright.render.paper.measured import Block, MeasuredParagraph, Word
+from foldwright.render.paper.shaping import PANGO_UNIT, advances_of
 from foldwright.render.paper.typesetting import PRINT_FACES, letters_of, typeset
 from foldwright.render.units import MM_PER_PX
 
@@ -160,9 +162,6 @@ def _path(top: Any, target: Any) -> list[Any]:
     return []
 
 
-# --- words -----------------------------------------------------------------------------------------------------------
-
-
 def _words(lines: Sequence[Any], size: float) -> Iterator[Word]:
     """What no line end may part, from lines that end only where the author ended them."""
     for line in lines:
@@ -214,9 +213,6 @@ def _texts(box: Any) -> Iterator[Any]:
         yield from _texts(child)
 
 
-# --- letters ---------------------------------------------------------------------------------------------------------
-
-
 def _missing(block: Any) -> Iterator[str]:
     """Letters of a block that the face they are set in does not have."""
     if hasattr(block, "text"):
@@ -231,3 +227,63 @@ def _face(style: Any) -> str:
     family, weight, slanted = style["font_family"][0], style["font_weight"], style["font_style"] != "normal"
     own = [(name, FACES[name]) for name in PRINT_FACES if FACES[name].family == family]
     return min(own, key=lambda one: (one[1].italic is not slanted, abs(one[1].weight - weight)))[0]
+
+
+def letter_starts(box: Any) -> list[float]:
+    """Where each letter of a text box begins, and where the last ends, in px from the left of its line's container."""
+    layout = box.pango_layout
+    layout.reactivate(box.style)
+    advances, _ = advances_of(layout)
+    layout.deactivate()
+    # By byte of the text; a letter that is part of a ligature begins where the ligature does.
+    bytes_before = accumulate((len(letter.encode()) for letter in box.text), initial=0)
+    starts, x = [], 0
+    for at in list(bytes_before)[:-1]:
+        starts.append(box.position_x + x * PANGO_UNIT)
+        x += advances.get(at, 0)
+    return [*starts, box.position_x + x * PANGO_UNIT]
+
+
+def line_breaks(text: str, language: str) -> Sequence[bool]:
+    """For each letter of a text whether a line might begin with it."""
+    from weasyprint.text.line_break import get_log_attrs
+
+    attributes = get_log_attrs(text, language)
+    return [bool(attributes[number].is_line_break) for number in range(len(text))]
+
+
+CONFIRMATIONS = 8
+"""How often a page is laid out anew because a line broke elsewhere than reckoned; once is rare."""
+HAIR_MM = 0.05
+"""By so little a block may come out higher than reckoned: lengths in styles are written to a thousandth."""
+
+
+class VersionBlocks:
+    """Blocks put together from their parts, once for each wording."""
+
+    def __init__(self, content: Content, galley: Galley) -> None:
+        self._content = content
+        self._galley = galley
+        self._blocks: dict[tuple[str, tuple[str, ...]], Block] = {}
+        self._more: dict[str, float] = {}
+
+    def block_of(self, name: str, version: Version) -> Block:
+        """A block as it stands in a version. What a theme of one's own does not set takes no room."""
+        key = name, self._content.block(name).parts(version.wordings)
+        if key not in self._blocks:
+            block = self._galley.blocks.get(name, Block(name, (), 0.0))
+            block = block.with_parts(part for part in key[1] if part in block.parts)
+            self._blocks[key] = replace(block, fixed=block.fixed + self._more.get(name, 0.0))
+        return self._blocks[key]
+
+    def raise_by(self, ems: Mapping[str, float]) -> None:
+        """Reckon these blocks so much higher from now on."""
+        for name, more in ems.items():
+            self._more[name] = self._more.get(name, 0.0) + more
+        self._blocks.clear()
+
+
+def risen(seen: Mapping[str, float], reckoned: Mapping[str, float], em: float) -> dict[str, float]:
+    """Blocks that came out higher than reckoned, and by how many ems; the heights and the em are in millimetres."""
+    more = {name: seen[name] - high for name, high in reckoned.items() if name in seen}
+    return {name: over / em for name, over in more.items() if over > HAIR_MM}

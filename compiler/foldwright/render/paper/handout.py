@@ -30,11 +30,19 @@ from foldwright.render.paper.class_fitting import (
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import Frame, TooLong
 from foldwright.render.paper.flowing import Stand
-from foldwright.render.paper.galley import ENDLESS, Galley, heights_of, pull_galley
+from foldwright.render.paper.galley import (
+    CONFIRMATIONS,
+    ENDLESS,
+    HAIR_MM,
+    Galley,
+    VersionBlocks,
+    heights_of,
+    pull_galley,
+    risen,
+)
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
-from foldwright.render.paper.version_blocks import CONFIRMATIONS, HAIR_MM, VersionBlocks, risen
 from foldwright.render.paper.view import block_view, page_html
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
@@ -145,8 +153,6 @@ class _Press:
         notes = self._lines(spare) * self._manner.ruling
         document = self._content.document
         return Handout(laid.pdf(), len(laid.boxes), leaf.size_pt, document, version, left_out, notes)
-
-    # --- laying out -----------------------------------------------------------------------------------------------
 
     def _galley(self) -> Galley:
         content = self._content
@@ -297,9 +303,6 @@ def _ruled(width: float, lines: int, apart: float) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:.3f} {lines * apart:.3f}" '
         f'preserveAspectRatio="none"><path d="{strokes}" stroke="#8c8c8c" stroke-width=".2"/></svg>'
     )
-
-
-# --- what was seen ----------------------------------------------------------------------------------------------------
 
 
 def _too_high(laid: Typeset, leaf: HandoutLeaf) -> dict[str, float]:

@@ -214,9 +214,6 @@ def _draw_words(
     stream.end_marked_content()
 
 
-# --- pages that come again, and what belongs together ----------------------------------------------------------------
-
-
 def _finished(pdf: Any, marked: Sequence[Sequence[int]], order: Sequence[int]) -> None:
     """Give the PDF its pages in order, each as often as it comes, and to each block on them a section of paragraphs.
 

@@ -69,9 +69,6 @@ class Unfit(Enum):
     """A photograph of too few pixels for the smallest size that shows anything."""
 
 
-# --- plans ------------------------------------------------------------------------------------------------------------
-
-
 def drawn(picture: Picture, system: System, text_pt: float = TEXT_PT) -> Drawing | Unfit:
     """A sheet's picture in one unit system, its text `text_pt` points high. Raises ValueError for less than 8."""
     if text_pt < TEXT_PT:
@@ -196,9 +193,6 @@ def _panels(scene: Scene) -> tuple[int, int]:
             else:
                 down.add(round(y1, 3))
     return len(across) + 1, len(down) + 1
-
-
-# --- photographs ------------------------------------------------------------------------------------------------------
 
 
 def photographed(photo: ReadyPhoto, shows: str) -> PrintedPhoto | Unfit:

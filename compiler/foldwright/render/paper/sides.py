@@ -11,10 +11,10 @@ from foldwright.document.model import PlacedPicture
 from foldwright.render.paper.arranging import Item
 from foldwright.render.paper.content import Content, Version
 from foldwright.render.paper.fitting import SIZES, Fitted, Frame, PageOffer, Placed, TooLong, fit
+from foldwright.render.paper.galley import risen
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned
-from foldwright.render.paper.version_blocks import risen
 from foldwright.render.units import MM_PER_POINT
 
 _GUTTERS = {True: 4.0, False: 7.0}

@@ -176,9 +176,6 @@ def _closed_fetcher() -> Any:
     return Closed
 
 
-# --- which letters there are -----------------------------------------------------------------------------------------
-
-
 @cache
 def letters_of(face: str) -> frozenset[int]:
     """Every character a bundled face has a letter for."""

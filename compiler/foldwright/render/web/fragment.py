@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from html import escape
+from pathlib import Path
 
 from markupsafe import Markup as Html
 from msgspec import Struct, field
@@ -15,10 +17,10 @@ from msgspec import Struct, field
 from foldwright.document.model import Document, Photograph, Picture, Readiness
 from foldwright.document.quote_marks import curled
 from foldwright.measure.length import System
+from foldwright.render.fonts import FACES, font_file
 from foldwright.render.markup import PlainMarkup, link
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import base_template, filled
-from foldwright.render.web.pictures import png, png_size
 from foldwright.render.web.tutorial import BOTH_SYSTEMS, draw_plan, in_order
 from foldwright.render.web.view import Draw, Image
 
@@ -115,3 +117,36 @@ class _PictureFiles:
             self.made |= {name: png(svg, width) for name, width in zip((small, large), WIDTHS, strict=True)}
             image = Image(self._at + small, *png_size(self.made[small]), picture.describes.of(system))
             yield _Shown(image, self._at + large)
+
+
+FAMILY = "Source Sans Pro"
+"""The name the bundled sans has inside its own files."""
+
+
+def png(svg: str, width: int) -> bytes:
+    """The picture `width` pixels wide on white."""
+    import resvg_py
+
+    return bytes(
+        resvg_py.svg_to_bytes(
+            svg_string=svg,
+            width=width,
+            # Without it a drawing sized in millimetres has no size at all. CSS has 96 pixels to the inch.
+            dpi=96,
+            background="#ffffff",
+            skip_system_fonts=True,
+            font_files=_font_files(),
+            font_family=FAMILY,
+            sans_serif_family=FAMILY,
+        )
+    )
+
+
+def png_size(data: bytes) -> tuple[int, int]:
+    """Width and height of a PNG: two numbers of four bytes after the name of its first chunk (RFC 2083, 4.1.1)."""
+    return int.from_bytes(data[16:20]), int.from_bytes(data[20:24])
+
+
+@cache
+def _font_files() -> list[str]:
+    return [str(Path(font_file(FACES[name]))) for name in ("sans", "sans-italic", "sans-semibold")]

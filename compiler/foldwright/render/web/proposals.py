@@ -11,7 +11,7 @@ from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.render.drawing.svg import draw
-from foldwright.render.line import set_line
+from foldwright.render.markup import set_line
 from foldwright.render.themes import DEFAULT_THEME, filled, load_page
 
 _PLAN_MM, _MADE_MM, _TEXT_PT = 50.0, 34.0, 7.5

@@ -14,19 +14,7 @@ from types import SimpleNamespace
 from markupsafe import Markup as Html
 from msgspec import Struct
 
-from foldwright.document.model import (
-    CautionText,
-    Document,
-    Head,
-    Photograph,
-    Picture,
-    PieceLine,
-    Readiness,
-    SectionText,
-    StepText,
-    Substitute,
-    SupplyLine,
-)
+from foldwright.document import model
 from foldwright.document.quote_marks import curled
 from foldwright.document.told import Told
 from foldwright.document.words import Both, Runs, plain
@@ -52,18 +40,18 @@ class Image(Struct, frozen=True):
     shows: str
 
 
-type Draw = Callable[[Picture, System], str]
+type Draw = Callable[[model.Picture, System], str]
 """A picture in one system as SVG text."""
-type Show = Callable[[Photograph], Image | None]
+type Show = Callable[[model.Photograph], Image | None]
 
 
-def view_of(document: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
+def view_of(document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
     return _PageView(document, systems, draw, show).page()
 
 
 class _PageView:
-    def __init__(self, document: Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+    def __init__(self, document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
         self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
@@ -86,7 +74,7 @@ class _PageView:
             label=_labels(tuple(document.labels.items())),
             switch=len(self._systems) > 1,
             first=self._systems[0].value,
-            draft=document.standing is Readiness.DRAFT,
+            draft=document.standing is model.Readiness.DRAFT,
             findings=[_finding(finding) for finding in document.findings if finding.strength > Strength.THOUGHT],
             time=document.totals.line,
             intro=Html(self._words.passage(document.intro)),
@@ -139,7 +127,7 @@ class _PageView:
         units = {note.unit for note in notes}
         return SimpleNamespace(unit=units.pop() if len(units) == 1 else "", notes=notes) if notes else None
 
-    def _supply(self, supply: SupplyLine) -> SimpleNamespace:
+    def _supply(self, supply: model.SupplyLine) -> SimpleNamespace:
         return SimpleNamespace(
             name=self._html(supply.name),
             kind=supply.kind,
@@ -156,14 +144,14 @@ class _PageView:
     def _html(self, runs: Runs) -> Html:
         return Html(self._words.runs(runs)) if runs else _NOTHING
 
-    def _substitutes(self, instead: tuple[Substitute, ...]) -> list[SimpleNamespace]:
+    def _substitutes(self, instead: tuple[model.Substitute, ...]) -> list[SimpleNamespace]:
         return [SimpleNamespace(name=self._html(one.name), remark=self._html(one.remark)) for one in instead]
 
-    def _section(self, section: SectionText) -> SimpleNamespace:
+    def _section(self, section: model.SectionText) -> SimpleNamespace:
         words = Html(self._words.passage(section.words))
         return SimpleNamespace(kind=section.kind.value, heading=self._html(section.heading), words=words)
 
-    def _piece(self, number: int, piece: PieceLine) -> SimpleNamespace:
+    def _piece(self, number: int, piece: model.PieceLine) -> SimpleNamespace:
         return SimpleNamespace(
             number=number,
             name=curled(piece.name),
@@ -177,7 +165,7 @@ class _PageView:
             note=self._html(piece.note),
         )
 
-    def _plan(self, number: int, piece: PieceLine) -> str:
+    def _plan(self, number: int, piece: model.PieceLine) -> str:
         picture = piece.picture
         assert picture is not None
         drawn: dict[System, str] = {}
@@ -189,7 +177,7 @@ class _PageView:
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
-    def _drawing(self, picture: Picture) -> SimpleNamespace:
+    def _drawing(self, picture: model.Picture) -> SimpleNamespace:
         """A step's picture, once where nothing is written on it, else in every system."""
         systems = self._systems if picture.scene.lengths else self._systems[:1]
         drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
@@ -204,12 +192,12 @@ class _PageView:
         )
 
     @staticmethod
-    def _stages(picture: Picture) -> str:
+    def _stages(picture: model.Picture) -> str:
         frame = picture.stages[0]
         drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height))
         return drawn.replace("<svg ", '<svg class="drawing stages" ', 1)
 
-    def _step(self, step: StepText) -> SimpleNamespace:
+    def _step(self, step: model.StepText) -> SimpleNamespace:
         return SimpleNamespace(
             number=step.number,
             heading=self._html(step.heading),
@@ -233,7 +221,7 @@ class _PageView:
             video_address=_address(step.video),
         )
 
-    def _caution(self, caution: CautionText) -> SimpleNamespace:
+    def _caution(self, caution: model.CautionText) -> SimpleNamespace:
         return SimpleNamespace(
             signal=caution.signal.name.lower(),
             word=caution.signal_word,
@@ -249,8 +237,8 @@ def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
     return SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels})
 
 
-def _head(head: Head) -> SimpleNamespace:
-    return SimpleNamespace(**{name: getattr(head, name) for name in Head.__struct_fields__})
+def _head(head: model.Head) -> SimpleNamespace:
+    return SimpleNamespace(**{name: getattr(head, name) for name in model.Head.__struct_fields__})
 
 
 def _address(text: str) -> str:

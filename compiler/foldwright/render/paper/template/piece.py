@@ -113,9 +113,6 @@ def _half_round(start: Point, end: Point) -> Iterator[Point]:
         yield x + dx * cos(turn) - dy * sin(turn), y + dx * sin(turn) + dy * cos(turn)
 
 
-# --- as SVG -----------------------------------------------------------------------------------------------------------
-
-
 def shape_svg(shape: PieceLines, window: Window, title: str) -> str:
     """What a window shows of a shape, at true size, with a narrow margin that outlines may lie on."""
     shown = _within(shape, window)

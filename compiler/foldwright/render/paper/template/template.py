@@ -19,9 +19,8 @@ from foldwright.render.paper.galley import Unprintable
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import style
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE, RULER_HIGH, card_svg, ruler_svg
-from foldwright.render.paper.template.packing import TemplatePlace, Want, pack
 from foldwright.render.paper.template.piece import MARGIN, Design, Window, laid_out, picture_size, shape_svg
-from foldwright.render.paper.template.tiling import Tile, Tiling, map_svg, marks_svg, tiled
+from foldwright.render.paper.template.tiling import TemplatePlace, Tile, Tiling, Want, map_svg, marks_svg, pack, tiled
 from foldwright.render.paper.typesetting import Asset, letters_of, typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT
@@ -95,8 +94,6 @@ class _TemplateSetter:
         self.high = self.page_high - 2 * EDGE_MM - _HEAD_MM - _FOOT_MM - RULER_HIGH
         self.assets: dict[str, Asset] = {}
 
-    # --- where everything goes ------------------------------------------------------------------------------------
-
     def laid(self, designs: Sequence[Design]) -> tuple[list[_TemplatePage], tuple[str, ...]]:
         """The pages: whole pieces and the tiles of large ones, and the card's outline where it first finds room."""
         items: list[_PlacedPiece] = []
@@ -129,8 +126,6 @@ class _TemplateSetter:
     def _fits(self, design: Design) -> bool:
         sizes = _room(design.width, design.height), _room(design.height, design.width)
         return any(wide <= self.wide and high <= self.high for wide, high in sizes)
-
-    # --- the pages ------------------------------------------------------------------------------------------------
 
     def pdf(self, pages: Sequence[_TemplatePage]) -> bytes:
         ruler, self.ruler_wide = ruler_svg(self.wide, self.words["ruler-alt"])

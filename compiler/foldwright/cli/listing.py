@@ -1,17 +1,27 @@
-"""The measures found in a recipe's words, how each was understood, and what was passed over, ready to be listed."""
+"""What `foldwright check` lists besides findings: measures in the words, what was passed over there, and the pieces."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from foldwright.bind.explaining import Explained
-from foldwright.cli.report import MeasureEntry, PassedOverEntry
+from foldwright.bind.words import Explained
+from foldwright.cli.report import MeasureEntry, PassedOverEntry, PieceEntry
 from foldwright.cli.telling import INDENT, StyledLine, Teller, cells, seen
+from foldwright.document.as_written import WrittenLengths
 from foldwright.document.catalogue import catalogue
+from foldwright.document.understood import tell_sums, tell_understood
+from foldwright.document.words import plain
 from foldwright.finding import LineTable
 from foldwright.measure.writing import write_exact
 from foldwright.pipeline import Understood
 from foldwright.recipe.words import Measure
+
+_TOGETHER = {
+    ("understood-size", "understood-size"): "understood-whole-size",
+    ("understood-hole-across", "understood-hole-down"): "understood-whole-hole",
+}
+"""Two lengths of one thing that have a name together."""
+_SCORES = "understood-score-"
 
 
 def measures_of(understood: Understood, text: str) -> tuple[MeasureEntry, ...]:
@@ -34,23 +44,14 @@ def passed_over_of(understood: Understood, text: str) -> tuple[PassedOverEntry, 
 
 def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> MeasureEntry:
     line, column = table.line_and_column(measure.place.start)
-    printed = [write_exact(length).plain for length in measure.lengths]
-    joiners = (*measure.joiners, "")
-    if len({length.unit for length in measure.lengths}) == 1:
-        printed = [*(write_exact(length).number for length in measure.lengths[:-1]), printed[-1]]
-    understood = "".join(number + joiner for number, joiner in zip(printed, joiners, strict=False))
+    figures = [write_exact(length) for length in measure.lengths]
+    one_unit = len({length.unit for length in measure.lengths}) == 1
+    printed = [*(one.number if one_unit else one.plain for one in figures[:-1]), figures[-1].plain]
+    understood = "".join(number + joiner for number, joiner in zip(printed, (*measure.joiners, ""), strict=False))
     exact = tuple(length.mm for length in measure.lengths)
     meant = _meant(explained) if explained else ""
     why = catalogue().say(f"measured.believed.{measure.why}")
     return MeasureEntry(line, column, measure.said, understood, exact, meant, why)
-
-
-_TOGETHER = {
-    ("understood-size", "understood-size"): "understood-whole-size",
-    ("understood-hole-across", "understood-hole-down"): "understood-whole-hole",
-}
-"""Two lengths of one thing that have a name together."""
-_SCORES = "understood-score-"
 
 
 def _meant(explained: Explained) -> str:
@@ -95,3 +96,50 @@ def _columns(rows: Sequence[tuple[int, str, str]]) -> list[StyledLine]:
         StyledLine(f"{INDENT}{line:>{wide}}  {seen(said)}{' ' * (middle - cells(seen(said)))}  {seen(meant)}".rstrip())
         for line, (_, said, meant) in zip(lines, rows, strict=True)
     ]
+
+
+# --- pieces -----------------------------------------------------------------------------------------------------------
+
+
+def pieces_of(understood: Understood) -> tuple[PieceEntry, ...]:
+    """Every piece that could be laid flat, in order of mention."""
+    flat, recipe, words = understood.flat, understood.recipe, catalogue()
+    setter = WrittenLengths(flat.lengths, words, lambda system: understood.figures[system].printed)
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    found = []
+    for piece in recipe.pieces:
+        blank = blanks.get(piece.name.value)
+        if blank is None:
+            continue
+        said = tell_understood(piece, blank, flat, setter, words)
+        parts = (said.work, said.rows, said.fit)
+        work, rows, fit = (tuple(plain(runs, recipe.system) for runs in part) for part in parts)
+        entry = PieceEntry(
+            name=piece.name.value,
+            count=piece.count.value if piece.count else 1,
+            supply=piece.supply.value if piece.supply else "",
+            optional=piece.optional,
+            doubtful=bool(blank.doubtful),
+            work=work,
+            worked_out=(*rows[:1], *tell_sums(blank, flat.workings, words), *rows[1:]),
+            fit=fit,
+        )
+        found.append(entry)
+    return tuple(found)
+
+
+def tell_pieces(teller: Teller, pieces: Sequence[PieceEntry], file: str) -> None:
+    """List them; `file` names the recipe where there are several, else it is empty."""
+    teller.words("pieces.heading-of" if file else "pieces.heading", file=file)
+    for piece in pieces:
+        teller.say([StyledLine(f"{INDENT}{seen(_heading(piece))}", "bold")])
+        for line in (*piece.worked_out, *piece.work, *piece.fit):
+            teller.say(StyledLine(one) for one in teller.wrapped(seen(line), INDENT * 2))
+    teller.say([StyledLine("")])
+
+
+def _heading(piece: PieceEntry) -> str:
+    words = catalogue()
+    parts = [words.say("command.pieces.from", piece=piece.name, supply=piece.supply) if piece.supply else piece.name]
+    parts += [words.say(f"command.pieces.{name}") for name in ("optional", "doubtful") if getattr(piece, name)]
+    return words.say("list.comma").join(parts)

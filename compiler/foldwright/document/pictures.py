@@ -1,20 +1,27 @@
-"""The drawn pictures of the steps, with their words."""
+"""The drawn pictures of the steps, with their words; and which pictures a page with little room wants first.
+
+The plan of the piece with most work in it comes first, then how the finished thing looks, then the folds and joints no
+plan shows, then the other plans by how much is done to them, then the photographs of single steps. A plan is wanted
+once, at the first step that changes its piece; a piece no step changes has it beside the list of pieces.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
-from foldwright.document.model import Picture
+from foldwright.document.model import Photograph, Picture, PieceLine, PlacedPicture, StepText
 from foldwright.document.quote_marks import curled
 from foldwright.document.wording import sentence
 from foldwright.document.words import Both, Runs
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.story import StepPicture
 from foldwright.geometry.scene import Stress, Tone
-from foldwright.measure.length import System
-from foldwright.measure.writing import typographic
+
+_WORTH_A_PLACE = ("glue", "fold", "join", "slit", "corners")
+"""The step pictures that show what no plan does, the one needed most first."""
 
 
 def by_step(
@@ -30,25 +37,18 @@ def by_step(
 
 
 def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures, words: Catalogue) -> Picture:
-    shown = [length for length in one.scene.lengths if measures.has(length)]
-    labels = Both(
-        {length: typographic(measures.printed(length).imperial) for length in shown},
-        {length: typographic(measures.printed(length).metric) for length in shown},
-    )
+    labels = measures.labels(one.scene.lengths)
     told = [length for length in one.lengths if measures.has(length)]
     return Picture(
         name=name,
         scene=one.scene,
         labels=labels,
         title=_title(one, told, measures, words),
-        describes=Both(*(_described(one, told, labels.of(system), left_handed, words) for system in _ORDER)),
+        describes=Both(*(_described(one, told, read, left_handed, words) for read in (labels.imperial, labels.metric))),
         kind=one.code,
         piece=one.piece,
         stages=one.stages,
     )
-
-
-_ORDER = (System.IMPERIAL, System.METRIC)
 
 
 def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Catalogue) -> Runs:
@@ -88,3 +88,35 @@ def _described(
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths}
     return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
+
+
+def ranked_pictures(
+    photo: Photograph | None, finished: Picture | None, pieces: Sequence[PieceLine], steps: Sequence[StepText]
+) -> tuple[PlacedPicture, ...]:
+    """Every picture there is room for on paper, the one needed most first."""
+    work = Counter(name for step in steps for name in step.shows)
+    plans = sorted(_plans(pieces, steps), key=lambda plan: -work[plan.piece])
+    whole = [PlacedPicture(0, photo=photo)] if photo else [PlacedPicture(0, drawing=finished.name)] if finished else []
+    single = [PlacedPicture(step.number, photo=step.photo) for step in steps if step.photo]
+    drawings = sorted(_drawings(steps), key=lambda one: _WORTH_A_PLACE.index(one[0]))
+    return (*plans[:1], *whole, *(shown for _, shown in drawings), *plans[1:], *single)
+
+
+def _drawings(steps: Sequence[StepText]) -> Iterator[tuple[str, PlacedPicture]]:
+    """Of each step the one picture that says most, unless a photograph does."""
+    for step in steps:
+        worth = [picture for picture in step.pictures if picture.kind in _WORTH_A_PLACE]
+        if worth and not step.photo:
+            best = min(worth, key=lambda picture: _WORTH_A_PLACE.index(picture.kind))
+            yield best.kind, PlacedPicture(step.number, best.piece, drawing=best.name)
+
+
+def _plans(pieces: Sequence[PieceLine], steps: Sequence[StepText]) -> Iterator[PlacedPicture]:
+    """One for each piece that has a plan, in the order of the steps."""
+    first: dict[str, int] = {}
+    for step in steps:
+        for name in step.shows:
+            first.setdefault(name, step.number)
+    drawn = {piece.name for piece in pieces if piece.picture}
+    yield from (PlacedPicture(number, name) for name, number in first.items() if name in drawn)
+    yield from (PlacedPicture(0, piece.name) for piece in pieces if piece.picture and piece.name not in first)
