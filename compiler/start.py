@@ -14,13 +14,13 @@ The first run makes .venv with a Python 3.12 or newer and installs the exact ver
 Later runs see that nothing has changed and begin at once.
 """
 
+import concurrent.futures
 import glob
 import hashlib
 import os
 import shutil
 import subprocess
 import sys
-from concurrent.futures import ThreadPoolExecutor
 
 TOP = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 PINNED = os.path.join(TOP, "compiler", "pinned.txt")
@@ -76,7 +76,7 @@ def begin_checks():
         ("types", ["mypy", "--no-error-summary"]),
         ("order of the rooms", ["lint-imports", "--no-logo"]),
     ]
-    hands = ThreadPoolExecutor(len(checks))
+    hands = concurrent.futures.ThreadPoolExecutor(len(checks))
     return [(name, hands.submit(check, program, options)) for name, (program, *options) in checks]
 
 

@@ -122,8 +122,7 @@ def _pictures_of(text: str) -> Callable[[], None]:
 
 def _forget() -> None:
     """Nothing is kept of what was drawn before."""
-    from foldwright.geometry.pictures.bending import folding_scene, made_scene
-    from foldwright.geometry.pictures.motion import motion_of
+    from foldwright.geometry.pictures.bending import folding_scene, made_scene, motion_of
     from foldwright.geometry.pictures.solid import faces_of
     from foldwright.render.drawing.svg import drawn
 

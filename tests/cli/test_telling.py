@@ -10,7 +10,7 @@ import pytest
 from foldwright.cli import telling
 from foldwright.cli.telling import Teller, cells, marked, seen, total
 from foldwright.document.catalogue import catalogue
-from foldwright.document.told import Told
+from foldwright.document.findings import Told
 from foldwright.finding import Strength
 
 LINE = "    across: 20 left | 60 floor | 18 right"

@@ -10,8 +10,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from foldwright.geometry.folding.folded import fold, tree_of
-from foldwright.geometry.pictures.bending import posed
-from foldwright.geometry.pictures.motion import motion_of
+from foldwright.geometry.pictures.bending import motion_of, posed
 from foldwright.geometry.pictures.solid import faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
 from foldwright.geometry.pictures.story import StepPicture, step_pictures

@@ -17,7 +17,7 @@ from foldwright.recipe.facts.known import Known
 from foldwright.recipe.facts.studio import STUDIO_WORDS, read_studio
 from foldwright.recipe.facts.supplies import SUPPLY_WORDS
 from foldwright.recipe.pieces.piece import FORMS, PIECE_WORDS
-from foldwright.recipe.prose.step_facts import KNOWN as STEP_WORDS
+from foldwright.recipe.prose.body import STEP_WORDS
 from foldwright.recipe.reading import RECIPE_WORDS, read_recipe
 from foldwright.vocabulary import LEVELS
 from recipe.prose_shown import measures

@@ -11,8 +11,7 @@ from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import read_structure
 from foldwright.recipe.model import Doing, SectionKind, Step, When
-from foldwright.recipe.prose.body import ReadBody, read_body
-from foldwright.recipe.prose.step_facts import _entries
+from foldwright.recipe.prose.body import ReadBody, _entries, read_body
 from recipe.prose_shown import measures, shown
 
 PIECES = ("base", "outer mat", "inner mat", "birdhouse front", "tag", "sleeve")

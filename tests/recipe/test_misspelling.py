@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.pipeline import check_recipe
-from foldwright.recipe.facts.misspelling import name_meant
+from foldwright.recipe.facts.complaints import name_meant
 
 PIECES = ["base", "lid", "wall mat", "front panel", "gift tag", "envelope", "drawer", "belly band"]
 

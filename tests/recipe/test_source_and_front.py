@@ -8,9 +8,8 @@ import pytest
 
 from foldwright.document.findings import tell
 from foldwright.finding import Finding
-from foldwright.recipe.facts.front import split
 from foldwright.recipe.facts.limits import MOST_BYTES
-from foldwright.recipe.facts.source import decode
+from foldwright.recipe.facts.source import decode, split
 from foldwright.recipe.reading import read_recipe
 
 

@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.facts.front import split
+from foldwright.recipe.facts.source import split
 from foldwright.recipe.facts.structure import Node, read_structure
 
 DEMOS = sorted((Path(__file__).parents[2] / "recipes").glob("*/recipe.md"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fontTools.ttLib import TTFont
 
-from foldwright.render.drawing.letter_widths import LETTER_WIDTHS, width_of
+from foldwright.render.drawing.label import LETTER_WIDTHS, width_of
 from foldwright.render.fonts import FACES, font_file
 
 

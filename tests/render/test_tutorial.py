@@ -14,8 +14,8 @@ import html5lib
 import pytest
 from msgspec.structs import replace
 
+from foldwright.document.findings import Told
 from foldwright.document.model import Document, Photograph, Readiness, SupplyLine
-from foldwright.document.told import Told
 from foldwright.finding import Strength
 from foldwright.measure.length import System
 from foldwright.recipe.words import Code, Link, Paragraph, Strong, Text

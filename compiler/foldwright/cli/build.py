@@ -16,7 +16,7 @@ from foldwright.cli.telling import INDENT, Teller, told_as_shown
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import open_output, swap_in
 from foldwright.document.catalogue import catalogue
-from foldwright.document.told import Told
+from foldwright.document.findings import Told
 from foldwright.finding import Strength, Wrong
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.model import BuildWish

@@ -13,7 +13,7 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from foldwright.cli.telling import extent
 from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, encoded
-from foldwright.document.told import Told
+from foldwright.document.findings import Told
 from foldwright.finding import Strength
 from foldwright.outputs.sources import Source
 

@@ -18,8 +18,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import Catalogue, catalogue
-from foldwright.document.findings import tell
-from foldwright.document.told import Told
+from foldwright.document.findings import Told, tell
 from foldwright.finding import Finding, Strength, Wrong
 
 WIDEST = 100

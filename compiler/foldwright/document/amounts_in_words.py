@@ -55,7 +55,9 @@ def set_amounts(text: str, setter: Typesetter) -> Runs:
     runs: list[Run] = []
     at = 0
     for start, end, number, unit in _amounts_in(text):
-        runs += [Text(text[at:start]), _measured(number, unit, text[start:end], setter)]
+        said = text[start:end]
+        both = Both(*(_phrase(number, unit, said, system, setter) for system in System))
+        runs += [Text(text[at:start]), MeasureInWords(both, said)]
         at = end
     return tuple(run for run in (*runs, Text(text[at:])) if run != Text(""))
 
@@ -78,13 +80,6 @@ def _found(text: str) -> Iterator[tuple[int, int, Fraction, str]]:
         unit = _WORDS[False].get(word) or _WORDS[True][word]
         if isinstance(number, Fraction) and number:
             yield match.start(), match.end(), number, unit
-
-
-def _measured(number: Fraction, unit: str, said: str, setter: Typesetter) -> MeasureInWords:
-    return MeasureInWords(Both(*(_phrase(number, unit, said, system, setter) for system in (_I, _M))), said)
-
-
-_I, _M = System.IMPERIAL, System.METRIC
 
 
 def _phrase(number: Fraction, unit: str, said: str, system: System, setter: Typesetter) -> SetMeasure:

@@ -64,7 +64,6 @@ class Catalogue:
     def __init__(self, language: str, entries: Mapping[str, Entry]) -> None:
         self.language = language
         self._entries = entries
-        self._said: dict[str, Entry] = {}
         self._below: dict[str, Mapping[str, str]] = {}
 
     @property
@@ -78,28 +77,23 @@ class Catalogue:
         A fact may be a str, a whole number, a Fraction, a Length (its exact printed form), a Printed, or a tuple of
         these (`a, b and c`). A missing text or fact warns `WordingMissing` and shows its name instead.
         """
-        entry = self._said.get(key) or self._entry(key)
-        if entry is None:
-            warnings.warn(f"no text called {key}", WordingMissing, stacklevel=2)
+        parts = self.parts(key, facts.get("count"))
+        if parts == (key,) and not self.has(key):
             return " ".join([key, *(self.worded(value) for value in facts.values())])
-        template = entry if isinstance(entry, SlottedText) else self._form(key, entry, facts)
-        if len(template.parts) == 1:
-            return template.parts[0]
-        return "".join(self._filled(key, template, facts))
+        return parts[0] if len(parts) == 1 else "".join(self._filled(key, parts, facts))
 
-    def _entry(self, key: str) -> Entry | None:
-        entry = self._entries.get(key)
-        if entry is not None:
-            self._said[key] = entry
-        return entry
-
-    def parts(self, key: str, count: int | None = None) -> tuple[str, ...]:
+    def parts(self, key: str, count: object = None) -> tuple[str, ...]:
         """The text cut at its slots: literal and slot name in turn. For sentences whose slots hold more than words."""
         entry = self._entries.get(key)
         if entry is None:
-            warnings.warn(f"no text called {key}", WordingMissing, stacklevel=2)
+            warnings.warn(f"no text called {key}", WordingMissing, stacklevel=3)
             return (key,)
-        return (entry if isinstance(entry, SlottedText) else self._form(key, entry, {"count": count})).parts
+        if isinstance(entry, SlottedText):
+            return entry.parts
+        if count is None:
+            warnings.warn(f"{key} needs a count", WordingMissing, stacklevel=3)
+            return entry["other"].parts
+        return entry.get(_plural(self.language)(_number(count)), entry["other"]).parts
 
     def has(self, key: str) -> bool:
         return key in self._entries
@@ -131,7 +125,9 @@ class Catalogue:
             case str():
                 return value
             case Length():
-                return _readable(value)
+                from foldwright.measure.writing import write_readable
+
+                return write_readable(value).plain
             case Printed():
                 return value.plain
             case Fraction():
@@ -143,22 +139,14 @@ class Catalogue:
             case _:
                 return str(value)
 
-    def listed(self, items: list[str]) -> str:
-        """`a`, `a and b`, `a, b and c`."""
+    def listed(self, items: list[str], last: str = "list.and") -> str:
+        """`a`, `a and b`, `a, b and c`; `last` is the name of what stands before the last."""
         if len(items) < 2:
             return "".join(items)
-        head = self.say("list.comma").join(items[:-1])
-        return head + self.say("list.and") + items[-1]
+        return self.say("list.comma").join(items[:-1]) + self.say(last) + items[-1]
 
-    def _form(self, key: str, forms: Mapping[str, SlottedText], facts: Mapping[str, object]) -> SlottedText:
-        count = facts.get("count")
-        if count is None:
-            warnings.warn(f"{key} needs a count", WordingMissing, stacklevel=3)
-            return forms["other"]
-        return forms.get(_plural(self.language)(_number(count)), forms["other"])
-
-    def _filled(self, key: str, template: SlottedText, facts: Mapping[str, object]) -> Iterator[str]:
-        for number, part in enumerate(template.parts):
+    def _filled(self, key: str, parts: tuple[str, ...], facts: Mapping[str, object]) -> Iterator[str]:
+        for number, part in enumerate(parts):
             if number % 2 == 0:
                 yield part
             elif part in facts:
@@ -203,8 +191,7 @@ class RegionalWords(Struct, frozen=True):
         return {category: self._spelled(form) for category, form in entry.items()}
 
     def _spelled(self, text: SlottedText) -> SlottedText:
-        parts = (part if at % 2 else _WORD.sub(self._word, part) for at, part in enumerate(text.parts))
-        return SlottedText(tuple(parts))
+        return SlottedText(tuple(part if at % 2 else _WORD.sub(self._word, part) for at, part in enumerate(text.parts)))
 
     def _word(self, found: re.Match[str]) -> str:
         word = found[0]
@@ -284,12 +271,6 @@ def _number(count: object) -> int | float:
     if isinstance(count, Fraction):
         return count.numerator if count.denominator == 1 else float(count)
     return count if isinstance(count, int | float) else 0
-
-
-def _readable(length: Length) -> str:
-    from foldwright.measure.writing import write_readable
-
-    return write_readable(length).plain
 
 
 def _fraction(value: Fraction) -> str:

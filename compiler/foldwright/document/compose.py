@@ -30,7 +30,7 @@ from foldwright.measure.printed import Printed
 from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.writing import write_at
 from foldwright.plan.times import Times
-from foldwright.recipe.model import Recipe, Said, Section
+from foldwright.recipe.model import Recipe, Said
 
 _CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
 _CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)
@@ -70,22 +70,20 @@ def compose(
         pieces=pieces,
         cautions=cautions.before,
         steps=steps,
-        sections=tuple(_section(section, measures) for section in recipe.sections),
+        sections=tuple(
+            SectionText(section.kind, measures.text(section.heading.value), measures.passage(section.words))
+            for section in recipe.sections
+        ),
         totals=totals(times.whole, words),
         class_totals=totals(times.in_class, words),
-        rounding=Both(*(rounding_notes(figures[system], words) for system in (System.IMPERIAL, System.METRIC))),
+        rounding=Both(*(_rounding_notes(figures[system], words) for system in System)),
         finished=finished,
         shown=ranked_pictures(photo, finished, pieces, steps),
         findings=tuple(tell(finding, sources or {}, words) for finding in findings),
-        standing=_standing(findings),
+        standing=Readiness.DRAFT if any(one.strength > Strength.THOUGHT for one in findings) else Readiness.READY,
         theme=_text(recipe.studio.theme),
         papers=tuple(paper.value for paper in recipe.studio.papers),
     )
-
-
-def _standing(findings: Sequence[Finding]) -> Readiness:
-    wrong = any(finding.strength > Strength.THOUGHT for finding in findings)
-    return Readiness.DRAFT if wrong else Readiness.READY
 
 
 @cache
@@ -133,16 +131,12 @@ def licence_address(name: str) -> str:
     return "https://creativecommons.org/publicdomain/zero/1.0/" if _CC0.fullmatch(name.strip()) else ""
 
 
-def _section(section: Section, measures: Measures) -> SectionText:
-    return SectionText(section.kind, measures.text(section.heading.value), measures.passage(section.words))
-
-
 _IN_THE_WORDS = "words"
 _SILENT = frozenset({"disagree-as-written"})
 """Told by a finding already, at the place the author wrote it."""
 
 
-def rounding_notes(figures: Figures, words: Catalogue) -> tuple[str, ...]:
+def _rounding_notes(figures: Figures, words: Catalogue) -> tuple[str, ...]:
     """One sentence for each note, in the order of the figures; notes that read the same are said once."""
     told = (_told(note, words) for note in figures.notes if note.code not in _SILENT)
     return tuple(dict.fromkeys(told))

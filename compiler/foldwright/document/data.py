@@ -8,22 +8,16 @@ from typing import Literal
 from foldwright.document import model
 from foldwright.document import sheet_data as sheet
 from foldwright.document.data_format import encoded
-from foldwright.document.told import Told
+from foldwright.document.findings import Told
 from foldwright.document.words import Both, Passage, Runs, plain, plain_passage
 from foldwright.finding import Strength
 from foldwright.measure.length import System
 from foldwright.vocabulary import Signal
 
-_STRENGTHS: Mapping[Strength, Literal["fault", "misfit", "thought"]] = {
-    Strength.FAULT: "fault",
-    Strength.MISFIT: "misfit",
-    Strength.THOUGHT: "thought",
-}
-_SIGNALS: Mapping[Signal, Literal["notice", "caution", "warning"]] = {
-    Signal.NOTICE: "notice",
-    Signal.CAUTION: "caution",
-    Signal.WARNING: "warning",
-}
+_STRENGTHS: Mapping[Strength, Literal["fault", "misfit", "thought"]]
+_STRENGTHS = {Strength.FAULT: "fault", Strength.MISFIT: "misfit", Strength.THOUGHT: "thought"}
+_SIGNALS: Mapping[Signal, Literal["notice", "caution", "warning"]]
+_SIGNALS = {Signal.NOTICE: "notice", Signal.CAUTION: "caution", Signal.WARNING: "warning"}
 
 
 def as_json(document: model.Document) -> str:
@@ -59,7 +53,9 @@ def as_data(document: model.Document) -> sheet.SheetData:
         pieces=tuple(map(_piece, document.pieces)),
         cautions=tuple(map(_caution, document.cautions)),
         steps=tuple(map(_step, document.steps)),
-        sections=tuple(map(_section, document.sections)),
+        sections=tuple(
+            [sheet.SectionData(one.kind, _words(one.heading), _passage(one.words)) for one in document.sections]
+        ),
         time=_time(document.totals),
         rounding=sheet.RoundingData(document.rounding.imperial, document.rounding.metric),
         finished=_drawing(document.finished) if document.finished else None,
@@ -191,10 +187,6 @@ def _step(step: model.StepText) -> sheet.StepData:
         photo=_photo(step.photo),
         video=step.video,
     )
-
-
-def _section(section: model.SectionText) -> sheet.SectionData:
-    return sheet.SectionData(section.kind, _words(section.heading), _passage(section.words))
 
 
 def _finding(told: Told) -> sheet.FindingData:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from types import SimpleNamespace
-from typing import Annotated, Any
+from typing import Annotated
 
 import msgspec
 from msgspec import Meta, Struct
@@ -35,7 +35,7 @@ def encoded(data: DataPart, indent: int) -> str:
 
 def decoded[T: Struct](text: str, kind: type[T]) -> T:
     """The data some JSON text holds. Raises `msgspec.DecodeError` for any other."""
-    return msgspec.json.decode(text, type=kind, dec_hook=_fraction)
+    return msgspec.json.decode(text, type=kind, dec_hook=lambda _, said: Fraction(said))
 
 
 def schema_text(kind: type[DataPart], title: str) -> str:
@@ -43,10 +43,6 @@ def schema_text(kind: type[DataPart], title: str) -> str:
     made = msgspec.json.schema(kind, schema_hook=_schema_of_fraction)
     whole = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, **made}
     return msgspec.json.format(msgspec.json.encode(whole), indent=1).decode() + "\n"
-
-
-def _fraction(_kind: type, said: Any) -> Fraction:
-    return Fraction(said)
 
 
 def _schema_of_fraction(kind: type) -> dict[str, object]:

@@ -5,19 +5,39 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 
+from msgspec import Struct
+
 from foldwright.document.catalogue import Catalogue, catalogue
-from foldwright.document.told import Told
-from foldwright.finding import Finding, LineTable, Place
+from foldwright.finding import Finding, LineTable, Place, Strength
 from foldwright.recipe.facts.unprintable import printable
 
-__all__ = ["Told", "tell"]
+
+class Told(Struct, frozen=True):
+    """A finding in words, with its place in the author's file; `line` and `column` count from 1, 0 when unknown."""
+
+    file: str
+    line: int
+    column: int
+    strength: Strength
+    code: str
+    says: str
+    understood: str = ""
+    remedy: str = ""
+    line_text: str = ""
+    said: str = ""
+    """The author's own words at that place."""
+    where: str = ""
+    """The place in words: `recipe.md, line 27`."""
 
 
 def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None = None) -> Told:
     """The finding in words. `sources` has the text of every file a place may name; an unknown file tells no line."""
     words = words or catalogue()
     facts = {name: _line_of(fact, sources) if isinstance(fact, Place) else fact for name, fact in finding.facts}
-    says, understood, remedy = (_text(words, finding.code, part, facts) for part in ("says", "understood", "remedy"))
+    parts = [f"{finding.code}.{part}" for part in ("says", "understood", "remedy")]
+    says, understood, remedy = (
+        words.say(part, **facts) if part == parts[0] or words.has(part) else "" for part in parts
+    )
     place = finding.place
     if place is None or place.file not in sources:
         return Told(place.file if place else "", 0, 0, finding.strength, finding.code, says, understood, remedy)
@@ -38,8 +58,3 @@ def _line_of(place: Place, sources: Mapping[str, str]) -> str:
 def _lines(text: str) -> LineTable:
     """A file with many findings is cut into lines once."""
     return LineTable(text)
-
-
-def _text(words: Catalogue, code: str, part: str, facts: Mapping[str, object]) -> str:
-    key = f"{code}.{part}"
-    return words.say(key, **facts) if part == "says" or words.has(key) else ""

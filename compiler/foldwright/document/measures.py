@@ -58,7 +58,7 @@ class Measures(LengthSetter[Both[SetMeasure]]):
         supplies: Sequence[Supply] = (),
     ) -> None:
         super().__init__(setter)
-        self._printed = [figures[system].printed for system in (System.IMPERIAL, System.METRIC)]
+        self._printed = [figures[system].printed for system in System]
         self._numbers = {system: printed.numbers for system, printed in figures.items()}
         self._bound, self._free = binding.ids, binding.free
         self._used = {said.value.length for said in (supply.use for supply in supplies) if said and said.value.length}
@@ -82,7 +82,7 @@ class Measures(LengthSetter[Both[SetMeasure]]):
 
     def thickness(self, length: Length) -> Both[SetMeasure]:
         """How thick a card is: far less than any ruler's mark, so to thousandths of an inch or hundredths of a mm."""
-        return Both(*(self._setter.single(_thin(length, system)) for system in (System.IMPERIAL, System.METRIC)))
+        return Both(*(self._setter.single(_thin(length, system)) for system in System))
 
     def in_words(self, measure: Measure, after: str = "") -> MeasureInWords:
         """A measure of the author's words, as it is bound. `after` are the words that follow it."""
@@ -115,15 +115,13 @@ class Measures(LengthSetter[Both[SetMeasure]]):
                 joiners,
                 hyphenated,
             )
-            for system in (System.IMPERIAL, System.METRIC)
+            for system in System
         ]
         return MeasureInWords(Both(*both), said)
 
     def amount(self, number: Fraction, unit: str, rounding: Rounding) -> MeasureInWords:
         """How much of a supply, in both systems: what closes with nothing, so it may be measured out by eye."""
-        return MeasureInWords(
-            Both(*(self._portion(number, unit, one, rounding) for one in (System.IMPERIAL, System.METRIC)))
-        )
+        return MeasureInWords(Both(*(self._portion(number, unit, system, rounding) for system in System)))
 
     def _portion(self, number: Fraction, unit: str, system: System, rounding: Rounding) -> SetMeasure:
         portion = in_system(number, unit, system, rounding)

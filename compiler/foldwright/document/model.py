@@ -12,7 +12,7 @@ from enum import Enum
 
 from msgspec import Struct, field
 
-from foldwright.document.told import Told
+from foldwright.document.findings import Told
 from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
@@ -290,6 +290,11 @@ class Document(Struct, frozen=True):
     standing: Readiness = Readiness.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
+
+    @property
+    def cautioned(self) -> bool:
+        """Whether it warns of anything."""
+        return bool(self.cautions or any(step.cautions for step in self.steps))
 
     def picture(self, shown: PlacedPicture) -> Picture | None:
         """The drawn picture that is shown; None for a photograph."""

@@ -11,7 +11,7 @@ from foldwright.document.measures import Measures
 from foldwright.document.quote_marks import curled
 from foldwright.document.step_lists import work_lists
 from foldwright.document.wording import span_words
-from foldwright.document.words import Passage, Runs, plain_passage
+from foldwright.document.words import Runs, plain_passage
 from foldwright.measure.length import System
 from foldwright.plan.times import StepTime, Times, Totals
 from foldwright.recipe.model import Photo, Recipe, Step, When
@@ -41,8 +41,11 @@ def step_texts(
         model.StepText(
             number=step.number,
             heading=headings[step.number],
-            wordings=_wordings(step, said[step.number] or listed.get(step.number, ()), measures),
-            time=step_time(time, words, step.within.value if step.within else 0),
+            wordings=(
+                said[step.number] or listed.get(step.number, ()),
+                *([measures.passage(step.short.value)] if step.short else []),
+            ),
+            time=_step_time(time, words, step.within.value if step.within else 0),
             when=step.when,
             when_words=words.say("page.when.before-class") if step.when is When.BEFORE_CLASS else "",
             cautions=cautions.by_step.get(step.number, ()),
@@ -83,67 +86,57 @@ def _done(step: Step, words: Catalogue) -> Iterator[model.Done]:
         yield from (model.Done(doing.act, piece, word) for piece in doing.subjects or ("",))
 
 
-def _wordings(step: Step, full: Passage, measures: Measures) -> tuple[Passage, ...]:
-    return (full, measures.passage(step.short.value)) if step.short else (full,)
-
-
-def span(seconds: int, words: Catalogue) -> model.TimeSpan | None:
+def _span(seconds: int, words: Catalogue) -> model.TimeSpan | None:
     """A time in seconds and in words; None for no time."""
     return model.TimeSpan(seconds, span_words(words, seconds)) if seconds else None
 
 
-def step_time(time: StepTime, words: Catalogue, within: int = 0) -> model.StepTimeInWords:
+def _step_time(time: StepTime, words: Catalogue, within: int) -> model.StepTimeInWords:
     """`within` is the step's deadline in seconds; 0 when it has none."""
-    hands_on = time.hands_on, time.hands_on_estimated
-    waiting = time.waiting, time.waiting_estimated
+    times = [
+        ("hands-on", time.hands_on, time.hands_on_estimated),
+        ("get-ready", time.get_ready, False),
+        ("waiting", time.waiting, time.waiting_estimated),
+        ("within", within, False),
+    ]
     return model.StepTimeInWords(
-        hands_on=span(time.hands_on, words),
-        get_ready=span(time.get_ready, words),
-        waiting=span(time.waiting, words),
+        hands_on=_span(time.hands_on, words),
+        get_ready=_span(time.get_ready, words),
+        waiting=_span(time.waiting, words),
         estimated=time.estimated,
-        line=_line(*hands_on, time.get_ready, *waiting, words, within),
-        in_hand=_line(*hands_on, 0, *waiting, words, within),
+        line=_line(times, words),
+        in_hand=_line([one for one in times if one[0] != "get-ready"], words),
     )
 
 
 def totals(sums: Totals, words: Catalogue) -> model.TotalsInWords:
     """The times of the whole recipe, in seconds and in words."""
+    times = [
+        ("hands-on", sums.hands_on, sums.estimated),
+        ("get-ready", sums.get_ready, False),
+        ("waiting", sums.waiting, False),
+    ]
     return model.TotalsInWords(
         hands_on=model.TimeSpan(sums.hands_on, span_words(words, sums.hands_on)),
-        get_ready=span(sums.get_ready, words),
-        waiting=span(sums.waiting, words),
+        get_ready=_span(sums.get_ready, words),
+        waiting=_span(sums.waiting, words),
         elapsed=model.TimeSpan(sums.elapsed, span_words(words, sums.elapsed)),
         estimated=sums.estimated,
-        line=_line(sums.hands_on, sums.estimated, sums.get_ready, sums.waiting, False, words),
+        line=_line(times, words),
     )
 
 
-def _line(
-    hands_on: int,
-    hands_on_estimated: bool,
-    get_ready: int,
-    waiting: int,
-    waiting_estimated: bool,
-    words: Catalogue,
-    within: int = 0,
-) -> str:
-    """`2 min, plus 3 min to set up, 10 min waiting, finish within 5 min`; an estimate says `about`."""
+def _line(times: Sequence[tuple[str, int, bool]], words: Catalogue) -> str:
+    """`2 min, plus 3 min to set up, 10 min waiting, finish within 5 min`; an estimate says `about`.
+
+    Each time is given by its name, its seconds and whether it is an estimate.
+    """
     parts: list[str] = []
-    for name, seconds, estimated in (
-        ("hands-on", hands_on, hands_on_estimated),
-        ("get-ready", get_ready, False),
-        ("waiting", waiting, waiting_estimated),
-        ("within", within, False),
-    ):
+    for name, seconds, estimated in times:
         if seconds:
             name = "get-ready-alone" if name == "get-ready" and not parts else name
-            said = span_words(words, _roughly(seconds) if estimated else seconds)
-            parts.append(
-                words.say(f"page.time.{name}", span=words.say("page.time.about", span=said) if estimated else said)
-            )
+            # An estimate of many minutes in whole ones: nobody knows its seconds.
+            said = span_words(words, round(seconds / 60) * 60 if estimated and seconds >= _LONG else seconds)
+            about = words.say("page.time.about", span=said) if estimated else said
+            parts.append(words.say(f"page.time.{name}", span=about))
     return words.say("list.comma").join(parts)
-
-
-def _roughly(seconds: int) -> int:
-    """An estimate of many minutes in whole ones: nobody knows its seconds."""
-    return round(seconds / 60) * 60 if seconds >= _LONG else seconds

@@ -27,9 +27,9 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
         kind=supply.kind.value if supply.kind else "",
         amount=_amount(supply, measures, words),
         details=joined(list(_details(supply, measures, words)), words.say("list.comma")),
-        packs=tuple(amount_runs(pack.value.amount, measures, Rounding.DOWN) for pack in supply.packs),
-        instead=substitutes(supply.instead, measures),
-        colours=_choice(supply.colours, words),
+        packs=tuple(_amount_runs(pack.value.amount, measures, Rounding.DOWN) for pack in supply.packs),
+        instead=_substitutes(supply.instead, measures),
+        colours=words.listed([curled(said.value) for said in supply.colours], "list.or"),
         contains=words.listed([curled(said.value) for said in supply.contains]),
         optional=supply.optional,
         note=measures.text(supply.note.value) if supply.note else (),
@@ -40,25 +40,24 @@ def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyL
 def tool_line(tool: Tool, measures: Measures) -> ToolLine:
     """A tool in words."""
     name = tool.name.value
-    return ToolLine(measures.name(name), substitutes(tool.instead, measures), tool.optional, name)
+    return ToolLine(measures.name(name), _substitutes(tool.instead, measures), tool.optional, name)
 
 
-def substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:
+def _substitutes(instead: tuple[Said[Instead], ...], measures: Measures) -> tuple[Substitute, ...]:
     """What may stand in for a supply or a tool, in words."""
     return tuple(Substitute(measures.name(one.value.name), measures.text(one.value.remark)) for one in instead)
 
 
-def amount_runs(amount: Amount, measures: Measures, rounding: Rounding) -> Runs:
+def _amount_runs(amount: Amount, measures: Measures, rounding: Rounding) -> Runs:
     """`4`, `2 sheets`, `36 in`, `50 ml`: what is counted as written, everything else in both systems."""
     if amount.dimension is not Dimension.COUNT:
         return (measures.amount(amount.number, amount.unit, rounding),)
-    number = number_words(amount.number, decimal=False)
-    return (Text(f"{number} {amount.noun}" if amount.noun else number),)
+    return (Text(f"{number_words(amount.number, decimal=False)} {amount.noun}".strip()),)
 
 
 def _amount(supply: Supply, measures: Measures, words: Catalogue) -> Runs:
     if supply.use is not None:
-        return amount_runs(supply.use.value, measures, Rounding.UP)
+        return _amount_runs(supply.use.value, measures, Rounding.UP)
     return (Text(words.say("page.supply.little")),) if supply.little else ()
 
 
@@ -71,23 +70,20 @@ def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[R
     if supply.thickness:
         yield sentence(words, "page.supply.thickness", length=measures.thickness(supply.thickness.value))
     if supply.width:
-        yield sentence(words, "page.supply.width", length=(measures.loose((supply.width.value,)),))
+        yield sentence(words, "page.supply.width", length=measures.alone(supply.width.value))
     if supply.size:
         yield (measures.loose_cross(supply.size.value.lengths),)
     if supply.sheets:
-        sheets = (MeasureInWords(sheet_phrases([said.value for said in supply.sheets], measures)),)
-        yield sentence(words, "page.supply.sheets", sheet=sheets)
+        sheets = [said.value for said in supply.sheets]
+        both = Both(*(_sheet(sheets, system, measures) for system in System))
+        yield sentence(words, "page.supply.sheets", sheet=both)
     for name, text in (("grain", supply.grain), ("pattern", supply.pattern)):
         if text:
             yield sentence(words, f"page.supply.{name}", way=text.value)
 
 
-def sheet_phrases(sheets: list[NamedSheet], measures: Measures) -> Both[SetMeasure]:
-    """The sheet to use in each system: the first that comes from it, else the first there is."""
-    return Both(*(_sheet(sheets, system, measures) for system in (System.IMPERIAL, System.METRIC)))
-
-
 def _sheet(sheets: list[NamedSheet], system: System, measures: Measures) -> SetMeasure:
+    """The sheet to use in a system: the first that comes from it, else the first there is."""
     sheet = next((sheet for sheet in sheets if sheet.across.unit.system is system), sheets[0])
     if is_a_sheet_name(sheet.name):
         return SetMeasure.of(sheet.name)
@@ -103,23 +99,12 @@ def is_a_sheet_name(sheet: str) -> bool:
 @lru_cache(maxsize=256)
 def weight_phrases(weight: Weight, words: Catalogue) -> Both[SetMeasure]:
     """`100 lb cover` as written for one reader, `270 g/m²` for the other; what was written in grams stays for both."""
-    exact = grammage(weight.number, weight.unit, weight.grade)
-    written = _weight_as_written(weight, words)
-    if exact is None or weight.unit.lower() in METRIC_WORDS:
-        return Both(written, written)
-    grams = whole_grams(exact)
-    return Both(written, SetMeasure.of(words.say("page.supply.grams", number=grams)))
-
-
-def _weight_as_written(weight: Weight, words: Catalogue) -> SetMeasure:
     if weight.unit.lower() in METRIC_WORDS:
-        return SetMeasure.of(words.say("page.supply.grams", number=number_words(weight.number, decimal=True)))
+        grams = SetMeasure.of(words.say("page.supply.grams", number=number_words(weight.number, decimal=True)))
+        return Both(grams, grams)
     number = number_words(weight.number, decimal=False)
-    return SetMeasure.of(words.say("page.supply.pounds", number=number, grade=weight.grade).strip())
-
-
-def _choice(colours: tuple[Said[str], ...], words: Catalogue) -> str:
-    names = [curled(said.value) for said in colours]
-    if len(names) < 2:
-        return "".join(names)
-    return words.say("list.comma").join(names[:-1]) + words.say("list.or") + names[-1]
+    written = SetMeasure.of(words.say("page.supply.pounds", number=number, grade=weight.grade).strip())
+    exact = grammage(weight.number, weight.unit, weight.grade)
+    if exact is None:
+        return Both(written, written)
+    return Both(written, SetMeasure.of(words.say("page.supply.grams", number=whole_grams(exact))))

@@ -54,7 +54,7 @@ class Typesetter:
         """`3/4, 1 1/2 and 2 in`."""
         say = self._words.say
         joiners = (say("list.comma"),) * (len(lengths) - 2) + (say("list.and"),)
-        return self.phrase(tuple(lengths), joiners[-(len(lengths) - 1) :] if len(lengths) > 1 else ())
+        return self.phrase(tuple(lengths), joiners if len(lengths) > 1 else ())
 
     def phrase(self, lengths: tuple[Printed, ...], joiners: tuple[str, ...], hyphenated: bool = False) -> SetMeasure:
         """Lengths and the words between them (one fewer). Lengths of one unit carry it once, behind the last.
@@ -62,7 +62,8 @@ class Typesetter:
         `hyphenated` measures stand before a noun: `5 1/2-inch`.
         """
         # What is printed, without the exact value behind it: fractions are slow to hash.
-        key = (tuple([_as_printed(printed) for printed in lengths]), joiners, hyphenated)
+        shown = [(one.unit.symbol, one.whole, one.numerator, one.denominator, one.decimals) for one in lengths]
+        key = (tuple(shown), joiners, hyphenated)
         known = self._set.get(key)
         if known is None:
             if len(self._set) >= _REMEMBERED:
@@ -83,7 +84,7 @@ class Typesetter:
             spoken.append(self.spoken(printed, with_unit, before_noun=hyphenated and last))
             if not last:
                 joiner = joiners[number]
-                parts.append(set_joiner(joiner))
+                parts.append(_set_joiner(joiner))
                 plain.append(joiner)
                 spoken.append(self._spoken_joiner(joiner))
         return SetMeasure(tuple(parts), "".join(plain), "".join(spoken))
@@ -98,8 +99,7 @@ class Typesetter:
         set_number = Figure(said, unit=written)
         if fraction:
             set_number = Figure(str(whole or ""), str(rest.numerator), str(rest.denominator), written)
-        part = self._fraction(rest.numerator, rest.denominator) if fraction else said
-        spoken = self._words.say("spoken.mixed", whole=whole, fraction=part) if fraction and whole else part
+        spoken = self._spoken_mixed(whole, rest.numerator, rest.denominator) if fraction else said
         form = "one" if number == 1 else "part" if fraction and not whole else "many"
         return SetMeasure(
             (set_number,), f"{said} {written}", self._words.say(f"spoken.unit.{unit}.{form}", number=spoken)
@@ -107,7 +107,9 @@ class Typesetter:
 
     def spoken(self, printed: Printed, with_unit: bool = True, before_noun: bool = False) -> str:
         """`4 and 1 eighth inches`, `3 quarters of an inch`, `105 millimetres`."""
-        number = self._spoken_number(printed)
+        number = printed.number
+        if printed.numerator:
+            number = self._spoken_mixed(printed.whole, printed.numerator, printed.denominator)
         if not with_unit:
             return number
         unit = f"spoken.unit.{printed.unit.symbol}"
@@ -116,26 +118,18 @@ class Typesetter:
         alone = before_noun or (printed.whole == 1 and not printed.numerator and not printed.decimals)
         return self._words.say(f"{unit}.{'one' if alone else 'many'}", number=number)
 
-    def _spoken_number(self, printed: Printed) -> str:
-        if not printed.numerator:
-            return printed.number
-        fraction = self._fraction(printed.numerator, printed.denominator)
-        return self._words.say("spoken.mixed", whole=printed.whole, fraction=fraction) if printed.whole else fraction
-
-    def _fraction(self, numerator: int, denominator: int) -> str:
+    def _spoken_mixed(self, whole: int, numerator: int, denominator: int) -> str:
         names = f"spoken.parts.{denominator}"
         if self._words.has(names):
-            return self._words.say(names, count=numerator)
-        return self._words.say("spoken.over", numerator=numerator, denominator=denominator)
+            fraction = self._words.say(names, count=numerator)
+        else:
+            fraction = self._words.say("spoken.over", numerator=numerator, denominator=denominator)
+        return self._words.say("spoken.mixed", whole=whole, fraction=fraction) if whole else fraction
 
     def _spoken_joiner(self, joiner: str) -> str:
         if _CROSS.fullmatch(joiner):
             return self._words.say("spoken.by")
         return self._words.say("spoken.to") if _DASH.fullmatch(joiner) else joiner
-
-
-def _as_printed(printed: Printed) -> tuple[str, int, int, int, str]:
-    return printed.unit.symbol, printed.whole, printed.numerator, printed.denominator, printed.decimals
 
 
 class LengthSetter[S](ABC):
@@ -215,7 +209,7 @@ def figure(printed: Printed, with_unit: bool = True) -> Figure:
     return Figure(whole, str(printed.numerator), str(printed.denominator), unit)
 
 
-def set_joiner(joiner: str) -> str:
+def _set_joiner(joiner: str) -> str:
     """What stands between two figures: a real multiplication sign or dash for a typed one, other words as they are."""
     if _CROSS.fullmatch(joiner):
         return f" {TIMES} "

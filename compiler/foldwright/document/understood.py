@@ -109,6 +109,7 @@ class _PieceTeller:
     def __init__(self, setter: _Setter, words: Catalogue) -> None:
         self._set = setter
         self._words = words
+        self._comma = words.say("list.comma")
 
     def work(self, blank: Blank) -> Iterator[tuple[str, Runs]]:
         """Each line with its kind."""
@@ -256,7 +257,3 @@ class _PieceTeller:
 
     def _say(self, key: str, count: int | None = None, **facts: str | Both[SetMeasure] | Runs) -> Runs:
         return sentence(self._words, f"piece.{key}", count, **facts)
-
-    @property
-    def _comma(self) -> str:
-        return self._words.say("list.comma")

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, Opening
 from foldwright.geometry.flat.lines import lines_of, outline_of, waste_of
+from foldwright.geometry.flat.points import box_between, floats
 from foldwright.geometry.pictures.plan import glue_areas
 from foldwright.geometry.scene import Point
 
@@ -55,25 +56,20 @@ def contours_of(blank: Blank) -> Contours:
     """Corners that go and what is trimmed off flaps lie outside the outline; nothing is drawn along it again."""
     from shapely.geometry import Polygon
 
-    shape = Polygon(outline_of(blank))
+    whole = outline_of(blank)
+    shape = Polygon(whole)
     for waste in waste_of(blank):
         shape = shape.difference(Polygon(waste))
     wide, high = float(blank.width), float(blank.height)
     if blank.round:
         outlines: tuple[Closed, ...] = (Circle((wide / 2, high / 2), wide / 2),)
-    elif shape.equals(Polygon(outline_of(blank))):
-        outlines = (Ring(outline_of(blank)),)
+    elif shape.equals(Polygon(whole)):
+        outlines = (Ring(whole),)
     else:
         outlines = tuple(_rings(shape))
-    inner = tuple(Ring(tuple((float(x), float(y)) for x, y in ring)) for ring in blank.inner)
-    return Contours(
-        wide,
-        high,
-        outlines,
-        (*map(_opening, blank.openings), *inner),
-        tuple(_runs(blank, shape)),
-        tuple(glue_areas(blank)),
-    )
+    inner = (Ring(floats(ring)) for ring in blank.inner)
+    openings = (*map(_opening, blank.openings), *inner)
+    return Contours(wide, high, outlines, openings, tuple(_runs(blank, shape)), tuple(glue_areas(blank)))
 
 
 def _rings(shape: Any) -> Iterator[Ring]:
@@ -88,7 +84,7 @@ def _opening(opening: Opening) -> Closed:
     left, top = float(opening.left), float(opening.top)
     wide, high = float(opening.width), float(opening.height)
     if opening.shape == "window":
-        return Ring(((left, top), (left + wide, top), (left + wide, top + high), (left, top + high)))
+        return Ring(box_between(left, top, left + wide, top + high))
     if opening.width == opening.height:
         return Circle((left + wide / 2, top + high / 2), wide / 2)
     r = min(wide, high) / 2

@@ -5,7 +5,8 @@ One slip never hides the rest: a piece whose numbers disagree still gets a blank
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
 
 from msgspec import Struct, field
 
@@ -21,12 +22,10 @@ from foldwright.geometry.lengths import LengthId, Lengths, Within
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.geometry.together.bulk import bulk_of
 from foldwright.geometry.together.contents import Held
-from foldwright.geometry.together.envelopes import check_envelopes
 from foldwright.geometry.together.hands import Chance
-from foldwright.geometry.together.layers import check_layers
+from foldwright.geometry.together.layers import check_layers, check_openings
 from foldwright.geometry.together.mating import Gap, fit_over, lie_on, slide_in
-from foldwright.geometry.together.openings import check_openings
-from foldwright.geometry.together.post import check_post
+from foldwright.geometry.together.post import check_envelopes, check_post
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -70,12 +69,11 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     gaps = _mate(recipe, {**holders, **by_name}, cards, ledger)
-    wraps = _wrap(recipe, by_name, cards, supplies, ledger)
+    wraps = tuple(_wrap(recipe, by_name, cards, supplies, ledger))
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
-    layered = (*check_layers(recipe, by_name), *check_openings(recipe, by_name))
-    findings = (*ledger.findings, *posted, *layered)
+    findings = (*ledger.findings, *posted, *check_layers(recipe, by_name), *check_openings(recipe, by_name))
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps)
 
 
@@ -104,11 +102,9 @@ def _supplies_that_hold(recipe: Recipe, ledger: Ledger) -> dict[str, Blank]:
     wanted = {name.casefold(): name for name in reversed(said_names)}
     holders: dict[str, Blank] = {}
     for supply in recipe.supplies:
-        name = supply.name.value
-        if supply.size is None or len(supply.size.value.lengths) < 2:
-            continue
-        if name.casefold() in wanted or _is_envelope(supply):
-            holders[name.casefold()] = _as_blank(supply, ledger)
+        name, sizes = supply.name.value, supply.size.value.lengths if supply.size else ()
+        if len(sizes) > 1 and (name.casefold() in wanted or _is_envelope(supply)):
+            holders[name.casefold()] = _blank_of(name, sizes[0], sizes[1], ledger)
     pieces = {piece.name.value.casefold() for piece in recipe.pieces}
     for name in sorted(wanted.keys() - holders.keys() - pieces):
         size = named_sheet(name) if "envelope" in name else None
@@ -122,26 +118,22 @@ def _is_envelope(supply: Supply) -> bool:
     return kind is not None and kind.name == "envelope"
 
 
-def _as_blank(supply: Supply, ledger: Ledger) -> Blank:
-    assert supply.size is not None
-    across, down = supply.size.value.lengths[:2]
-    return _blank_of(supply.name.value, across, down, ledger)
-
-
 def _blank_of(name: str, across: Length, down: Length, ledger: Ledger) -> Blank:
-    ids = LengthId(name, "across", "size"), LengthId(name, "down", "size")
-    ledger.lengths.setdefault(ids[0], across)
-    ledger.lengths.setdefault(ids[1], down)
-    strips = [(Strip("", across.mm * 0, length.mm, own),) for length, own in zip((across, down), ids, strict=True)]
+    strips = []
+    for side, length in (("across", across), ("down", down)):
+        own = LengthId(name, side, "size")
+        ledger.lengths.setdefault(own, length)
+        strips.append((Strip("", Fraction(0), length.mm, own),))
     return Blank(name, 1, across.mm, down.mm, strips[0], strips[1], bought=True)
 
 
 # --- what belongs together ------------------------------------------------------------------------------------------
 
 
-def _mate(
-    recipe: Recipe, blanks: Mapping[str, Blank], cards: Mapping[str, Thickness | None], ledger: Ledger
-) -> list[Gap]:
+type _Cards = Mapping[str, Thickness | None]
+
+
+def _mate(recipe: Recipe, blanks: Mapping[str, Blank], cards: _Cards, ledger: Ledger) -> list[Gap]:
     gaps: list[Gap] = []
     for piece in recipe.pieces:
         blank = blanks.get(piece.name.value.casefold())
@@ -169,13 +161,8 @@ def _is_band(piece: Piece, blank: Blank, blanks: Mapping[str, Blank]) -> bool:
 
 
 def _wrap(
-    recipe: Recipe,
-    blanks: Mapping[str, Blank],
-    cards: Mapping[str, Thickness | None],
-    supplies: Mapping[str, Supply],
-    ledger: Ledger,
-) -> tuple[Wrap, ...]:
-    wraps: list[Wrap] = []
+    recipe: Recipe, blanks: Mapping[str, Blank], cards: _Cards, supplies: Mapping[str, Supply], ledger: Ledger
+) -> Iterator[Wrap]:
     for piece in recipe.pieces:
         band = blanks.get(piece.name.value.casefold())
         if band is None or band.doubtful:
@@ -183,12 +170,9 @@ def _wrap(
         round_ = wraps_of(piece, recipe) or (piece.fits_over if _is_band(piece, band, blanks) else ())
         for said in round_:
             name = said.value.piece.casefold()
-            if name in blanks and blanks[name].doubtful:
-                continue
-            if name in blanks or name in supplies:
+            if not blanks[name].doubtful if name in blanks else name in supplies:
                 girths = girths_by_name(name, blanks, cards, supplies)
-                wraps += go_round(band, said, girths, cards.get(band.piece), ledger)
-    return tuple(wraps)
+                yield from go_round(band, said, girths, cards.get(band.piece), ledger)
 
 
 def _other_way_round(inner: Blank, outer: Blank, form: str) -> bool:
@@ -206,9 +190,8 @@ def _sound(blank: Blank, said: Said[Placement], blanks: Mapping[str, Blank]) -> 
 def _check_gluing(gluing: Said[Gluing], piece: Piece, blanks: Mapping[str, Blank], ledger: Ledger) -> None:
     """The panels named must be there; whether the pieces are is looked after with all other names."""
     glue = gluing.value
-    own = blanks.get(piece.name.value.casefold())
-    other = blanks.get(glue.to.piece.casefold())
-    for blank, panel in ((own, glue.own_panel), (other, glue.to.panel)):
+    for name, panel in ((piece.name.value, glue.own_panel), (glue.to.piece, glue.to.panel)):
+        blank = blanks.get(name.casefold())
         if blank is not None and panel and not faces_called(blank, panel):
             tell_no_panel(blank, panel, gluing.place, ledger)
 

@@ -40,17 +40,13 @@ class AmountUnit(Struct, frozen=True):
     name: str
 
 
-def _amount_units() -> Mapping[str, AmountUnit]:
-    measured = {dimension.value: dimension for dimension in Dimension}
-    systems = {system.value: system for system in System}
-    return {
-        symbol: AmountUnit(symbol, measured[dimension], systems[group], name)
+AMOUNT_UNITS: Mapping[str, AmountUnit] = MappingProxyType(
+    {
+        symbol: AmountUnit(symbol, Dimension(dimension), System(group), name)
         for symbol, (name, dimension, group, _, _) in UNITS.items()
-        if dimension in measured and group in systems
+        if group != "typesetting" and dimension not in ("paper_weight", "temperature")
     }
-
-
-AMOUNT_UNITS: Mapping[str, AmountUnit] = MappingProxyType(_amount_units())
+)
 """Every unit of length, area, volume or mass by its symbol."""
 AMOUNT_WORDS: Mapping[str, AmountUnit] = MappingProxyType(
     {

@@ -102,6 +102,9 @@ _LEADING_TO = frozenset("at to every".split())
 _PATTERNS = frozenset("grid grids array arrays pattern layout rows columns times checkerboard up of".split())
 """`a 3 x 4 grid` counts squares."""
 _NUMBER_WORD = re.compile(f"(?:[0-9]+|{WORD_NUMBER})")
+_MARKS = re.compile("[\"']")
+_PRIMES = "\u2033\u2032\u02ba\u02b9"
+_OPENING = "\u201c\u2018\u201f\u201b"
 
 
 class NumbersBefore(Struct, frozen=True):
@@ -143,9 +146,7 @@ def sentence_before(text: str, start: int, most: int = _WINDOW) -> list[str]:
 
 def believe(text: str, numbers: NumbersBefore, length_acts: frozenset[str]) -> Belief:
     """Whether the "in" after some numbers means inches, and the reason in one code."""
-    follower = _NEXT.match(text, numbers.end)
-    word = (follower["word"] or "").lower() if follower else ""
-    after_word = follower.end() if follower else numbers.end
+    word, after_word = _next_word(text, numbers.end)
     if word == "all" and (round_it := _ALL_ROUND.match(text, after_word)):
         word, after_word = "around", round_it.end()
     if not numbers.whole or numbers.cross:
@@ -183,7 +184,12 @@ def _believe_sure_number(
         return Belief(False, "a-price")
     if word in _NEVER_INCHES or word.isdigit():
         return Belief(False, "little-word-in")
-    if numbers.cross and word == "each" and (not numbers.whole or numbers.solid) and _ends(text, after_word):
+    if (
+        numbers.cross
+        and word == "each"
+        and (not numbers.whole or numbers.solid)
+        and not _next_word(text, after_word)[0]
+    ):
         # `(1 x 1 x 3/4 in each)`: how large each one is.
         return Belief(True, "cross")
     if word in _SOMETHING:
@@ -240,9 +246,8 @@ def may_lack_its_unit(text: str, numbers: NumbersBefore, length_acts: frozenset[
     before = _without_about(sentence_before(text, numbers.start))
     if _last(before) in _NUMBERED_THINGS or not _acts_or_is(before, length_acts, numbers.cross):
         return False
-    follower = _NEXT.match(text, numbers.end)
-    word = (follower["word"] or "").lower() if follower else ""
-    if word == "all" and _ALL_ROUND.match(text, follower.end() if follower else numbers.end):
+    word, after_word = _next_word(text, numbers.end)
+    if word == "all" and _ALL_ROUND.match(text, after_word):
         return not numbers.cross
     if numbers.cross:
         return word not in _PATTERNS
@@ -271,8 +276,7 @@ def speaks_of_time(text: str, start: int) -> bool:
 
 def nothing_described(text: str, at: int, only_sizes: bool = False) -> bool:
     """Whether no noun follows: `of`, `from`, `wide`, or (unless `only_sizes`) a mark, the end, a little word."""
-    follower = _NEXT.match(text, at)
-    word = (follower["word"] or "").lower() if follower else ""
+    word, _ = _next_word(text, at)
     if word in _INCHES_ALONE or word in _INCHES_BEFORE_LITTLE_WORDS:
         return True
     return not only_sizes and (not word or word in _LITTLE)
@@ -321,14 +325,36 @@ def _moved(before: list[str]) -> bool:
     return any(word in _MOVERS and word not in _STAYING for word in before)
 
 
-def _ends(text: str, at: int) -> bool:
-    """Whether no word comes next."""
+def _next_word(text: str, at: int) -> tuple[str, int]:
+    """The word that comes next, in small letters (empty where a mark or the end does), and where it ends."""
     follower = _NEXT.match(text, at)
-    return follower is None or not follower["word"]
+    return ((follower["word"] or "").lower(), follower.end()) if follower else ("", at)
 
 
 def _ends_or_goes_on(text: str, at: int) -> bool:
     """Whether what comes next is a mark, the end, or a little word: nothing that an adjective could describe."""
-    follower = _NEXT.match(text, at)
-    word = (follower["word"] or "").lower() if follower else ""
+    word, _ = _next_word(text, at)
     return not word or word in _LITTLE or word in _SOMETHING
+
+
+def closing_quotes(tidied: str, text: str) -> frozenset[int]:
+    """Offsets of the quotes that end a quotation and are no inch or foot marks: `the "Box 2" folder`.
+
+    `tidied` is the text with plain quotes, the same length.
+    """
+    closing: set[int] = set()
+    is_open = {'"': False, "'": False}
+    for found in _MARKS.finditer(tidied):
+        at, mark = found.start(), found[0]
+        if text[at] in _PRIMES:
+            continue
+        before = tidied[at - 1] if at else " "
+        after = tidied[at + 1] if at + 1 < len(tidied) else " "
+        if before.isalpha() and after.isalpha():
+            continue
+        if not before.isdigit() and (text[at] in _OPENING or (not before.isalnum() and not after.isspace())):
+            is_open[mark] = True
+        elif is_open[mark]:
+            closing.add(at)
+            is_open[mark] = False
+    return frozenset(closing)

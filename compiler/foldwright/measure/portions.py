@@ -31,28 +31,22 @@ class _PortionStep(Struct, frozen=True):
     step: Fraction
 
 
-def _marks(*rows: tuple[str, str, str]) -> tuple[_PortionStep, ...]:
-    return tuple(_PortionStep(unit, Fraction(least), Fraction(step)) for unit, least, step in rows)
+def _marks(rows: str) -> tuple[_PortionStep, ...]:
+    split = (row.rsplit(" ", 2) for row in rows.split(", "))
+    return tuple(_PortionStep(unit, Fraction(least), Fraction(step)) for unit, least, step in split)
 
 
 _I, _M = System.IMPERIAL, System.METRIC
 _MARKS: Mapping[tuple[Dimension, System], tuple[_PortionStep, ...]] = MappingProxyType(
     {
-        (Dimension.LENGTH, _M): _marks(("m", "1", "1/10"), ("mm", "100", "10"), ("mm", "0", "5")),
-        (Dimension.LENGTH, _I): _marks(("yd", "2", "1/4"), ("in", "12", "1"), ("in", "0", "1/2")),
-        (Dimension.AREA, _M): _marks(("m²", "1/4", "1/100"), ("cm²", "10", "1"), ("cm²", "0", "1/2")),
-        (Dimension.AREA, _I): _marks(("sq ft", "4", "1/2"), ("sq in", "10", "1"), ("sq in", "0", "1/4")),
-        (Dimension.VOLUME, _M): _marks(("l", "1", "1/20"), ("ml", "5", "1"), ("ml", "0", "1/2")),
-        (Dimension.VOLUME, _I): _marks(
-            ("gal", "1", "1/4"),
-            ("fl oz", "16", "1"),
-            ("fl oz", "4", "1/2"),
-            ("fl oz", "1", "1/4"),
-            ("tbsp", "1", "1/2"),
-            ("tsp", "0", "1/4"),
-        ),
-        (Dimension.MASS, _M): _marks(("kg", "1", "1/20"), ("g", "5", "1"), ("g", "0", "1/2")),
-        (Dimension.MASS, _I): _marks(("lb", "2", "1/4"), ("oz", "1", "1/4"), ("oz", "0", "1/8")),
+        (Dimension.LENGTH, _M): _marks("m 1 1/10, mm 100 10, mm 0 5"),
+        (Dimension.LENGTH, _I): _marks("yd 2 1/4, in 12 1, in 0 1/2"),
+        (Dimension.AREA, _M): _marks("m² 1/4 1/100, cm² 10 1, cm² 0 1/2"),
+        (Dimension.AREA, _I): _marks("sq ft 4 1/2, sq in 10 1, sq in 0 1/4"),
+        (Dimension.VOLUME, _M): _marks("l 1 1/20, ml 5 1, ml 0 1/2"),
+        (Dimension.VOLUME, _I): _marks("gal 1 1/4, fl oz 16 1, fl oz 4 1/2, fl oz 1 1/4, tbsp 1 1/2, tsp 0 1/4"),
+        (Dimension.MASS, _M): _marks("kg 1 1/20, g 5 1, g 0 1/2"),
+        (Dimension.MASS, _I): _marks("lb 2 1/4, oz 1 1/4, oz 0 1/8"),
     }
 )
 """The largest unit that will do, and its step (common practice, no source)."""

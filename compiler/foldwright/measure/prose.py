@@ -19,6 +19,7 @@ from foldwright.measure.belief import (
     NumbersBefore,
     acts_before,
     believe,
+    closing_quotes,
     may_lack_its_unit,
     nothing_described,
     speaks_of_time,
@@ -26,7 +27,6 @@ from foldwright.measure.belief import (
 )
 from foldwright.measure.length import Length, Shape, Unit
 from foldwright.measure.numbers import BLANKS, tidy
-from foldwright.measure.quotations import closing_quotes
 from foldwright.measure.reading import LONGEST_MM
 from foldwright.measure.terms import (
     Series,

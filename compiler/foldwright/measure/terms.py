@@ -152,9 +152,6 @@ def and_a_half(tidied: str, term: Term) -> tuple[int, Fraction] | None:
     return (found.end(), part) if found and isinstance(part, Fraction) else None
 
 
-# --- numbers in a row, and which of them belong together -------------------------------------------------------
-
-
 class Series(Struct, frozen=True):
     """Numbers in a row with what joins them; only the last need have a unit."""
 

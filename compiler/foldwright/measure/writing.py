@@ -58,12 +58,8 @@ def write_at(mm: Fraction, unit: Unit, step: Fraction) -> Printed:
 
 def typographic(printed: Printed) -> str:
     """`4 1⁄8 in` with a fraction slash and narrow no-break spaces; the page turns the fraction into one figure."""
-    return f"{typographic_number(printed)}{NARROW_SPACE}{printed.unit.symbol}"
-
-
-def typographic_number(printed: Printed) -> str:
-    """The number of `typographic`, without its unit."""
-    return printed.number.replace(" ", NARROW_SPACE).replace("/", FRACTION_SLASH)
+    number = printed.number.replace(" ", NARROW_SPACE).replace("/", FRACTION_SLASH)
+    return f"{number}{NARROW_SPACE}{printed.unit.symbol}"
 
 
 def plain_cross(lengths: Sequence[Printed]) -> str:

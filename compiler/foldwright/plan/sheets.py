@@ -13,9 +13,9 @@ from msgspec import Struct
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.lines import outline_of
+from foldwright.geometry.flat.thickness import is_heavy
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Point
-from foldwright.geometry.scores import is_heavy
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import NamedSheet, Piece, Recipe, Supply
 from foldwright.vocabulary import tool_of

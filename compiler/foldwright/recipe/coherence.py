@@ -5,10 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Iterator
 from difflib import get_close_matches
+from functools import cached_property
+
+from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
-from foldwright.recipe.facts.misspelling import name_meant
+from foldwright.recipe.facts.complaints import name_meant
 from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.undone import undone_work
@@ -16,17 +19,10 @@ from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
 from foldwright.vocabulary.names import plain_words
 
-_PLAIN_TOOLS = {
-    "craft knife": "craft knife",
-    "scissors": "scissors",
-    "bone folder": "bone folder",
-    "glue gun": "hot glue gun",
-    "scoring board": "scoring board",
-    "cutting mat": "cutting mat",
-    "paper trimmer": "paper trimmer",
-    "hole punch": "hole punch",
-    "heat tool": "heat tool",
-    "stapler": "stapler",
+_PLAIN_TOOLS = {"glue gun": "hot glue gun"} | {
+    name: name
+    for name in ("craft knife", "scissors", "bone folder", "scoring board", "cutting mat", "paper trimmer")
+    + ("hole punch", "heat tool", "stapler")
 }
 """Words that mean a tool and nothing else, to the tool."""
 _AT_HAND = frozenset({"pencil", "pen", "ruler"})
@@ -60,7 +56,7 @@ def unknown_hushes(recipe: Recipe, codes: Collection[str]) -> tuple[Finding, ...
         if said.value not in codes:
             nearest = _nearest(said.value, codes)
             code = "hush-unknown" if nearest else "hush-unknown-at-all"
-            found.append(Finding.of(code, Strength.THOUGHT, said.place, name=said.value, nearest=nearest))
+            found.append(_thought(code, said.place, name=said.value, nearest=nearest))
     return tuple(found)
 
 
@@ -69,26 +65,19 @@ def step_named(steps: Iterable[Step], heading: str) -> Step | None:
     return next((step for step in steps if heading and step.heading.value == heading), None)
 
 
-class _Spoken:
+class _Spoken(Struct, frozen=True, dict=True):
     """The words of a recipe, gathered only when a check asks for them."""
 
-    def __init__(self, recipe: Recipe) -> None:
-        self._recipe = recipe
-        self._text: str | None = None
-        self._words: frozenset[str] | None = None
+    recipe: Recipe
 
-    @property
+    @cached_property
     def text(self) -> str:
         """Everything the steps, the introduction and the sections say, headings and `do:` lines with them."""
-        if self._text is None:
-            self._text = "\n".join(_all_texts(self._recipe))
-        return self._text
+        return "\n".join(_all_texts(self.recipe))
 
-    @property
+    @cached_property
     def words(self) -> frozenset[str]:
-        if self._words is None:
-            self._words = frozenset(plain_words(self.text))
-        return self._words
+        return frozenset(plain_words(self.text))
 
     def mentions(self, name: str) -> bool:
         """Whether the last word of a name (its noun) is spoken anywhere."""
@@ -109,9 +98,6 @@ def _all_texts(recipe: Recipe) -> Iterator[str]:
                 yield spoken_text(words.value)
     for section in recipe.sections:
         yield spoken_text(section.words)
-
-
-# --- names that name nothing ------------------------------------------------------------------------------------
 
 
 def _broken_names(recipe: Recipe) -> Iterator[Finding]:
@@ -166,15 +152,8 @@ def _is_known(name: str, known: Collection[str]) -> bool:
 
 def _names_nothing(code: str, strength: Strength, said: Said[str], known: Collection[str], piece: Piece) -> Finding:
     nearest = _nearest(said.value, known)
-    return Finding.of(
-        code if nearest else f"{code}-at-all",
-        strength,
-        said.place,
-        name=said.value,
-        piece=piece.name.value,
-        nearest=nearest,
-        known=tuple(sorted(known)),
-    )
+    facts = {"name": said.value, "piece": piece.name.value, "nearest": nearest, "known": tuple(sorted(known))}
+    return Finding.of(code if nearest else f"{code}-at-all", strength, said.place, **facts)
 
 
 def _nearest(name: str, known: Collection[str]) -> str:
@@ -198,9 +177,6 @@ def _too_early(step: Step, steps: tuple[Step, ...]) -> Iterator[Finding]:
         yield Finding.of("meanwhile-before", Strength.MISFIT, step.wait.place, name=meant.heading.value)
 
 
-# --- things never used ------------------------------------------------------------------------------------------
-
-
 def _unused_supplies(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
     used = {piece.supply.value.casefold() for piece in recipe.pieces if piece.supply}
     used |= {said.value.casefold() for step in recipe.steps for said in step.uses}
@@ -210,7 +186,7 @@ def _unused_supplies(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
         if supply.use or supply.little or supply.optional or supply.name.value.casefold() in used:
             continue
         if not (_is_spoken_of(supply, spoken) or (glued and _sticks(supply))):
-            yield Finding.of("supply-unused", Strength.THOUGHT, supply.name.place, name=supply.name.value)
+            yield _thought("supply-unused", supply.name.place, name=supply.name.value)
 
 
 def _sticks(supply: Supply) -> bool:
@@ -234,10 +210,7 @@ def _unmentioned_pieces(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
     done = {subject for step in recipe.steps for doing in step.doings for subject in doing.subjects}
     for piece in recipe.pieces:
         if piece.name.value not in done and not spoken.mentions(piece.name.value):
-            yield Finding.of("piece-unmentioned", Strength.THOUGHT, piece.name.place, name=piece.name.value)
-
-
-# --- order, tools, time -----------------------------------------------------------------------------------------
+            yield _thought("piece-unmentioned", piece.name.place, name=piece.name.value)
 
 
 def _scored_after_folding(recipe: Recipe) -> Iterator[Finding]:
@@ -248,16 +221,8 @@ def _scored_after_folding(recipe: Recipe) -> Iterator[Finding]:
                 if doing.act == "fold":
                     folded.setdefault(piece, step)
                 elif doing.act == "score" and piece in folded:
-                    place = step.do.place if step.do else step.heading.place
-                    before = folded.pop(piece)
-                    yield Finding.of(
-                        "score-after-fold",
-                        Strength.THOUGHT,
-                        place,
-                        piece=piece,
-                        step=step.heading.value,
-                        folded=before.heading.value,
-                    )
+                    before, heading = folded.pop(piece).heading.value, step.heading.value
+                    yield _thought("score-after-fold", _told_at(step), piece=piece, step=heading, folded=before)
 
 
 def _missing_tools(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
@@ -265,19 +230,16 @@ def _missing_tools(recipe: Recipe, spoken: _Spoken) -> Iterator[Finding]:
     if not recipe.tools:
         if needs:
             act, step = needs[0]
-            yield Finding.of("no-tools", Strength.THOUGHT, step.heading.place, act=act.name, tools=act.tools[:3])
+            yield _thought("no-tools", step.heading.place, act=act.name, tools=act.tools[:3])
         return
     names = [name for tool in recipe.tools for name in (tool.name.value, *(one.value.name for one in tool.instead))]
     names += [supply.name.value for supply in recipe.supplies]
     have = {tool.name for name in names for tool in tools_in(name)}
     unknown = [word for name in names if not tool_of(name) for word in plain_words(name)]
-    told: set[str] = set()
     for act, step in needs:
         serves = have.intersection(act.tools) or any(word.startswith(act.name[:4]) for word in unknown)
-        if not serves and act.name not in told:
-            told.add(act.name)
-            place = step.do.place if step.do else step.heading.place
-            yield Finding.of("tool-missing", Strength.THOUGHT, place, act=act.name, tools=act.tools[:3])
+        if not serves:
+            yield _thought("tool-missing", _told_at(step), act=act.name, tools=act.tools[:3])
             have.update(act.tools)
     yield from _tools_in_words(recipe, spoken, have)
 
@@ -298,7 +260,7 @@ def _tools_in_words(recipe: Recipe, spoken: _Spoken, have: set[str]) -> Iterator
     for name in sorted(named - have):
         step = next((step for step in recipe.steps if name in _tools_of_step(step)), None)
         if step:
-            yield Finding.of("tool-not-listed", Strength.THOUGHT, step.heading.place, name=name)
+            yield _thought("tool-not-listed", step.heading.place, name=name)
 
 
 def _tools_of_step(step: Step) -> set[str]:
@@ -310,20 +272,17 @@ def _missing_times(recipe: Recipe) -> Iterator[Finding]:
     if without:
         headings = tuple(step.heading.value for step in without)
         code = "no-time" if len(without) < len(recipe.steps) else "no-time-at-all"
-        yield Finding.of(code, Strength.THOUGHT, without[0].heading.place, count=len(without), steps=headings[:3])
-
-
-# --- pictures, words, headings ----------------------------------------------------------------------------------
+        yield _thought(code, without[0].heading.place, count=len(without), steps=headings[:3])
 
 
 def _pictures(recipe: Recipe) -> Iterator[Finding]:
     photos: list[Photo | None] = [recipe.photo, *(step.photo for step in recipe.steps)]
     for photo in photos:
         if photo and photo.shows is None:
-            yield Finding.of("photo-without-words", Strength.THOUGHT, photo.path.place, name=photo.path.value)
+            yield _thought("photo-without-words", photo.path.place, name=photo.path.value)
     timed = next((step.video for step in recipe.steps if step.video and not _is_address(step.video.value)), None)
     if timed and recipe.video is None:
-        yield Finding.of("video-without-address", Strength.THOUGHT, timed.place, name=timed.value)
+        yield _thought("video-without-address", timed.place, name=timed.value)
 
 
 def _is_address(text: str) -> bool:
@@ -333,19 +292,23 @@ def _is_address(text: str) -> bool:
 def _new_words(recipe: Recipe) -> Iterator[Finding]:
     """Kinds, levels and tools are open lists: a new word is a question."""
     if recipe.level and level_of(recipe.level.value) is None:
-        yield _question("level-unknown", recipe.level.place, recipe.level.value)
+        yield _thought("level-unknown", recipe.level.place, name=recipe.level.value)
     for supply in recipe.supplies:
         if supply.kind and kind_of(supply.kind.value) is None:
-            yield _question("kind-unknown", supply.kind.place, supply.kind.value)
+            yield _thought("kind-unknown", supply.kind.place, name=supply.kind.value)
     for tool in recipe.tools:
         name = tool.name.value
         if tool_of(name) is None:
             code = "tool-is-supply" if kind_of(name) else "tool-unknown"
-            yield _question(code, tool.name.place, name)
+            yield _thought(code, tool.name.place, name=name)
 
 
-def _question(code: str, place: Place, name: str) -> Finding:
-    return Finding.of(code, Strength.THOUGHT, place, name=name)
+def _thought(code: str, place: Place, **facts: object) -> Finding:
+    return Finding.of(code, Strength.THOUGHT, place, **facts)
+
+
+def _told_at(step: Step) -> Place:
+    return step.do.place if step.do else step.heading.place
 
 
 def _headings(recipe: Recipe) -> Iterator[Finding]:
@@ -353,5 +316,5 @@ def _headings(recipe: Recipe) -> Iterator[Finding]:
     for step in recipe.steps:
         heading = step.heading.value.casefold().strip()
         if heading in seen:
-            yield Finding.of("heading-twice", Strength.THOUGHT, step.heading.place, name=step.heading.value)
+            yield _thought("heading-twice", step.heading.place, name=step.heading.value)
         seen.add(heading)

@@ -17,8 +17,8 @@ from foldwright.recipe.needs import acts_in, supplies_named, supply_kind
 from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary import HAZARDS, Signal, ToolKind, act_of, kind_of, tools_in
 from foldwright.vocabulary.allergens import declares_nothing
-from foldwright.vocabulary.audience import may_be_under_three
 from foldwright.vocabulary.dangers import dangers_in
+from foldwright.vocabulary.hazards import may_be_under_three
 from foldwright.vocabulary.work import GLUING
 
 _TAPED = frozenset({"tape", "assemble"})
@@ -83,9 +83,6 @@ def check_receivers(recipe: Recipe) -> Iterator[Finding]:
             yield Finding.of("under-three-in-words", Strength.THOUGHT, place, said=said)
 
 
-# --- the whole --------------------------------------------------------------------------------------------------------
-
-
 def _of_lists(recipe: Recipe) -> Iterator[str]:
     """What the lists of supplies and tools bring, whatever is done with them."""
     if any(allergens_named(supply) for supply in recipe.supplies):
@@ -131,9 +128,6 @@ def _of_names(names: Iterable[str]) -> Iterator[str]:
 
 def _names(instead: Iterable[Said[Instead]]) -> tuple[str, ...]:
     return tuple(said.value.name for said in instead)
-
-
-# --- a step -----------------------------------------------------------------------------------------------------------
 
 
 def _of_step(step: Step, recipe: Recipe, own: tuple[str, ...]) -> Iterator[str]:

@@ -15,8 +15,6 @@ from foldwright.measure.length import Length, System
 from foldwright.recipe.studio import Studio as Studio
 from foldwright.recipe.words import Block, NotMeasured
 
-# --- supplies and tools -----------------------------------------------------------------------------------------
-
 
 class Amount(Struct, frozen=True):
     """How much of a supply. `number` is exact, in the unit as written; `length` is set when the dimension is length.
@@ -118,9 +116,6 @@ class Tool(Struct, frozen=True):
     name: Said[str]
     instead: tuple[Said[Instead], ...] = ()
     optional: bool = False
-
-
-# --- pieces -----------------------------------------------------------------------------------------------------
 
 
 class PanelFact(Struct, frozen=True):
@@ -254,9 +249,6 @@ class Piece(Struct, frozen=True):
     note: Said[str] | None = None
 
 
-# --- steps ------------------------------------------------------------------------------------------------------
-
-
 class When(Enum):
     """Whether a step is done in class or beforehand."""
 
@@ -328,22 +320,11 @@ class Section(Struct, frozen=True):
     words: tuple[Block, ...]
 
 
-class Change(Struct, frozen=True):
-    """What a size says of one piece or supply, or (with an empty name) of the whole: words and values as written."""
-
-    name: Said[str]
-    facts: tuple[tuple[str, str], ...]
-
-
 class Size(Struct, frozen=True):
-    """One size of a project, and all that differs in it. One that is `as_written` only has a name."""
+    """One size of a project; one that is `as_written` is the recipe without any change."""
 
     name: Said[str]
     as_written: bool = False
-    changes: tuple[Change, ...] = ()
-
-
-# --- the whole --------------------------------------------------------------------------------------------------
 
 
 class Recipe(Struct, frozen=True):

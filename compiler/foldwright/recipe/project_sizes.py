@@ -9,18 +9,14 @@ from msgspec import Struct, field
 
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.entries import named_entries
-from foldwright.recipe.facts.known import Fact, Known, gather
 from foldwright.recipe.facts.limits import MOST_SIZES
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node
-from foldwright.recipe.facts.supplies import SUPPLY_WORDS
-from foldwright.recipe.model import Change, Said, Size
-from foldwright.recipe.pieces.piece import PIECE_WORDS
+from foldwright.recipe.model import Said, Size
 
 TOP_WORDS = ("title", "summary", "makes", "level")
 """What a size may say of the whole."""
 _AS_WRITTEN = frozenset({"as written", "as above", "as it is written", "the recipe as written"})
-_ALL_WORDS = Known({**PIECE_WORDS.spellings, **SUPPLY_WORDS.spellings})
 
 
 class SizeChanges(Struct, frozen=True):
@@ -70,9 +66,9 @@ def _size(name: Phrase, node: Node, names: Sequence[str], others: Sequence[Size]
     for nameless in (entry for entry in node.entries if entry.key is None):
         complaints.fault("size-of-what", nameless.first, known=(*names, *TOP_WORDS))
     keyed = Node(None, None, tuple(entry for entry in node.entries if entry.key is not None))
-    entries = dict.fromkeys(entry for _, entry in named_entries(keyed, complaints))
-    changes = [change for entry in entries if (change := _change(entry, names, complaints))]
-    return Size(said, changes=tuple(changes))
+    for entry in dict.fromkeys(entry for _, entry in named_entries(keyed, complaints)):
+        _check_change(entry, names, complaints)
+    return Size(said)
 
 
 def _folder(name: str) -> str:
@@ -80,53 +76,32 @@ def _folder(name: str) -> str:
     return "-".join(re.findall(r"\w+", name.casefold()))
 
 
-def _change(entry: Node, names: Sequence[str], complaints: Complaints) -> Change | None:
+def _check_change(entry: Node, names: Sequence[str], complaints: Complaints) -> None:
+    """Whether it changes something that is there. What its facts say is looked into when the size itself is read."""
     assert entry.key is not None
-    word = entry.key.plain
+    word, known = entry.key.plain, (*names, *TOP_WORDS)
     if not entry.written.text:
         complaints.fault("size-changes-nothing", entry.key)
-        return None
-    if word.casefold() in TOP_WORDS:
-        return Change(Said("", entry.key.place), ((word.casefold(), entry.written.plain),))
-    own = next((name for name in names if name.casefold() == word.casefold()), None)
-    if own is None:
-        near = nearest(word, (*names, *TOP_WORDS))
-        if near:
-            complaints.fault("size-of-what-near", entry.key, nearest=near, known=(*names, *TOP_WORDS))
+    elif word.casefold() not in {one.casefold() for one in known}:
+        if near := nearest(word, known):
+            complaints.fault("size-of-what-near", entry.key, nearest=near, known=known)
         else:
-            complaints.fault("size-of-what", entry.key, known=(*names, *TOP_WORDS))
-        return None
-    # What each fact says is looked into when the size itself is read.
-    facts = gather(entry, _ALL_WORDS, Complaints())
-    return Change(Said(own, entry.key.place), tuple((fact.word, _one_line(fact)) for fact in facts.values()))
-
-
-def _one_line(fact: Fact) -> str:
-    return "; ".join(" ".join(line.split()) for line in fact.value.text.splitlines() if line.strip())
+            complaints.fault("size-of-what", entry.key, known=known)
 
 
 def changes_of(
     section: Node | None, size: str, pieces: Sequence[str], supplies: Sequence[str]
 ) -> tuple[SizeChanges, Phrase | None]:
     """What the size of that name changes, and the name as it is written; nothing for the recipe as written."""
-    if section is None:
-        return NOTHING, None
-    found = next(
-        (
-            (name, node)
-            for name, node in named_entries(section, Complaints())
-            if name.plain.casefold() == size.casefold()
-        ),
-        None,
-    )
+    entries = named_entries(section, Complaints()) if section else ()
+    found = next((entry for entry in entries if entry[0].plain.casefold() == size.casefold()), None)
     if found is None:
         return NOTHING, None
     name, node = found
-    entries = [entry for entry in node.entries if entry.key is not None]
     known = {piece.casefold() for piece in pieces}
     sold = {supply.casefold() for supply in supplies} - known
     # Of two entries of one name the first counts, as everywhere.
-    by_name = {entry.key.plain.casefold(): entry for entry in reversed(entries) if entry.key}
+    by_name = {entry.key.plain.casefold(): entry for entry in reversed(node.entries) if entry.key}
     return (
         SizeChanges(
             {word: entry for word, entry in by_name.items() if word in known},

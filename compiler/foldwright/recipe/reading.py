@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -13,21 +11,21 @@ from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
-from foldwright.recipe.facts.front import Parts, split
-from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
+from foldwright.recipe.facts.known import Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.source import Parts, split
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.facts.supplies import read_supplies, read_tools
 from foldwright.recipe.facts.unprintable import gated
-from foldwright.recipe.facts.values import said_row, said_value, text_of
-from foldwright.recipe.model import Photo, Recipe, Said, Size, Studio
+from foldwright.recipe.facts.values import photo_of, said_row, said_value, text_of
+from foldwright.recipe.model import Recipe, Said, Studio
 from foldwright.recipe.pieces.piece import read_pieces
 from foldwright.recipe.project_sizes import NOTHING, SizeChanges, changes_of, read_sizes
 from foldwright.recipe.prose.body import read_body
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
-_TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "photo", "photo shows", "for")
+_TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "for")
 """Facts of the whole that are plain texts."""
 _OWN_WORDS = """title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for; revised;
     photo: picture; photo shows: picture shows; video; hush: hushed; supplies: supply; tools: tool; pieces: piece;
@@ -85,7 +83,7 @@ def _read_front(
 ) -> Recipe:
     lines = with_entries_pushed_in(lines, SECTIONS, RECIPE_WORDS, complaints)
     facts = gather(Node(None, None, lines), RECIPE_WORDS, complaints)
-    sections = {word: _section(facts, word) for word in SECTIONS}
+    sections = {word: facts[word].node if word in facts else None for word in SECTIONS}
     changes, called = NOTHING, None
     if size:
         changes, called = changes_of(sections["sizes"], size, _names(sections["pieces"]), _names(sections["supplies"]))
@@ -101,9 +99,11 @@ def _read_front(
     names = [*(piece.name.value for piece in pieces), *(supply.name.value for supply in supplies)]
     sizes = read_sizes(sections["sizes"], names, complaints) if not size else ()
     text = {word: text_of(facts.get(word), complaints) for word in _TEXTS}
-    title = _title_of(text["title"], changes, called.plain if called else _size_as_written(sizes))
-    if title is None and "title" not in facts:
-        _ask_for_title(parts, file, complaints)
+    as_written = next((one.name.value for one in sizes if one.as_written), "")
+    title = _title_of(text["title"], changes, called.plain if called else as_written)
+    if title is None and "title" not in facts and parts.slip != "no-facts":
+        first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
+        complaints.fault("no-title", Place(file, first, first))
     return Recipe(
         file=file,
         slug=slug,
@@ -115,7 +115,7 @@ def _read_front(
         level=text["level"],
         revised=_date(text["revised"], complaints),
         video=text["video"],
-        photo=_photo(text["photo"], text["photo shows"], complaints),
+        photo=photo_of(facts, complaints),
         audience=text["for"],
         studio=studio,
         supplies=supplies,
@@ -128,34 +128,14 @@ def _read_front(
 
 
 def _title_of(title: Said[str] | None, changes: SizeChanges, size: str) -> Said[str] | None:
-    """The recipe's title, with the size behind it unless the size has a title of its own."""
+    """`Drawer box, large`: the title with the size behind it, unless the size has a title of its own."""
     own = any(line.key and line.key.plain.casefold() == "title" for line in changes.top)
-    return title if own else _titled(title, size)
-
-
-def _size_as_written(sizes: tuple[Size, ...]) -> str:
-    return next((one.name.value for one in sizes if one.as_written), "")
-
-
-def _ask_for_title(parts: Parts, file: str, complaints: Complaints) -> None:
-    if parts.slip != "no-facts":
-        first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
-        complaints.fault("no-title", Place(file, first, first))
+    return Said(f"{title.value}, {size}", title.place) if title and size and not own else title
 
 
 def _names(section: Node | None) -> tuple[str, ...]:
     """The names of a section's entries."""
     return tuple(name.plain for name, _ in named_entries(section, Complaints())) if section else ()
-
-
-def _titled(title: Said[str] | None, size: str) -> Said[str] | None:
-    """`Drawer box, large`: a title and the name of a size, both in the author's own words."""
-    return Said(f"{title.value}, {size}", title.place) if title and size else title
-
-
-def _section(facts: Mapping[str, Fact], word: str) -> Node | None:
-    fact = facts.get(word)
-    return fact.node if fact else None
 
 
 def _measured_in(value: Phrase | None, complaints: Complaints) -> Said[Unit] | None:
@@ -187,9 +167,3 @@ def _date(said: Said[str] | None, complaints: Complaints) -> Said[str] | None:
     if said and looks_like_a_day(said.value) and day_of(said.value) is None:
         complaints.thought("no-date", said.place, said=said.value)
     return said
-
-
-def _photo(path: Said[str] | None, shows: Said[str] | None, complaints: Complaints) -> Photo | None:
-    if path is None and shows is not None:
-        complaints.thought("photo-shows-without-photo", shows.place)
-    return Photo(path, shows) if path else None

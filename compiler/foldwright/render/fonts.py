@@ -41,6 +41,12 @@ class FontFace(Struct, frozen=True):
     package: str
     file: str
 
+    def rule(self, source: str) -> str:
+        """The `@font-face` rule of the face; `source` is where its data are, as CSS."""
+        style = "italic" if self.italic else "normal"
+        named = f'font-family:"{self.family}";font-weight:{self.weight};font-style:{style}'
+        return f"@font-face{{{named};src:{source}}}"
+
 
 FACES: dict[str, FontFace] = {
     "sans": FontFace("Foldwright Sans", 400, False, "font_source_sans_pro", "SourceSansPro-Regular.ttf"),
@@ -68,11 +74,7 @@ def face_rule(name: str) -> str:
     """The `@font-face` rule of a face, its data inside."""
     face = FACES[name]
     data = base64.b64encode(_made(name, face, "woff", subset)).decode("ascii")
-    style = "italic" if face.italic else "normal"
-    return (
-        f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{style};'
-        f'src:url(data:font/woff;base64,{data}) format("woff")}}'
-    )
+    return face.rule(f'url(data:font/woff;base64,{data}) format("woff")')
 
 
 @cache

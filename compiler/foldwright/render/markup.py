@@ -134,12 +134,12 @@ def _figure(figure: Figure) -> str:
 
 _FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b")
 _TIMES = re.compile(rf"(?<=[0-9]) {TIMES} ")
-_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 _UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd)\b)")
+_CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
 
 def set_line(text: str) -> Html:
-    """The line as mark-up; no unit stands alone on the next line."""
+    """The line as mark-up, with real fractions and no unit alone on the next line."""
     fractions = _FRACTION.sub(rf'<span class="fr">\1{FRACTION_SLASH}\2</span>', escape(text, quote=False))
     return Html(_UNIT.sub("\u00a0", _CROSS.sub(f" {TIMES} ", fractions)))
 

@@ -40,12 +40,21 @@ class ThemeError(ValueError):
         self.facts = facts
 
 
-class Theme(Struct, frozen=True):
-    """A theme ready to use: its compiled page, its style with the faces inside, its script, and the hashes of both."""
+class PaperTheme(Struct, frozen=True):
+    """A theme's card or handout, or a page without a script: its compiled template and its style."""
 
     name: str
     page: Template
     style: str
+
+    def filled(self, **given: object) -> str:
+        """The page with what it was given. Raises ThemeError."""
+        return "".join(filled(self.page, self.name, **given))
+
+
+class Theme(PaperTheme, frozen=True):
+    """A theme ready to use: its page, its style with the faces inside, its script, and the hashes of both."""
+
     script: str
     style_hash: str
     script_hash: str
@@ -63,18 +72,6 @@ class Theme(Struct, frozen=True):
         )
 
 
-class PaperTheme(Struct, frozen=True):
-    """A theme's card or handout, or a page without a script: its compiled template and its style."""
-
-    name: str
-    page: Template
-    style: str
-
-    def filled(self, **given: object) -> str:
-        """The page with what it was given. Raises ThemeError."""
-        return "".join(filled(self.page, self.name, **given))
-
-
 def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
     """A template filled in, part by part. Raises ThemeError when it asks for what there is not."""
     from jinja2 import TemplateError
@@ -87,7 +84,8 @@ def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
 
 def built_in_themes() -> tuple[str, ...]:
     """The names of our own themes, in order."""
-    return tuple(sorted(folder.name for folder in themes_folder().iterdir() if _is_theme(folder)))
+    found = {file.parent.name for file in themes_folder().glob("*/theme.toml")}
+    return tuple(sorted(found - {_BASE}))
 
 
 @cache
@@ -159,10 +157,6 @@ def _paper_theme(name: str, kind: str, _known_by: bytes) -> PaperTheme:
 def page_script(kind: str) -> str:
     """The script of another page for the web: ours alone, no theme changes it."""
     return _read(themes_folder() / _BASE, f"{kind}.js").strip()
-
-
-def _is_theme(folder: Path) -> bool:
-    return folder.name != _BASE and (folder / "theme.toml").is_file()
 
 
 def _folders(name: str) -> list[Path]:

@@ -15,27 +15,22 @@ from msgspec import Struct
 
 from foldwright.vocabulary.acts import ACTS, act_of
 from foldwright.vocabulary.hazards import HAZARDS
-from foldwright.vocabulary.names import singular
+from foldwright.vocabulary.names import KnownNames, singular
 from foldwright.vocabulary.supplies import SUPPLY_KINDS
 from foldwright.vocabulary.tools import TOOLS
 
 type Run = tuple[str, ...]
 
 _TOKEN = re.compile(r"[^\W_]+(?:['’][^\W_]+)?|[.,;:!?()]")
+_HARMLESS = "hot air balloon, spray of, spray bottle, water spray, glitter card, glitter paper, pin wheel"
+"""What is called like something that hurts, and does not."""
 _OTHER_NAMES: dict[str, tuple[str, ...]] = {
     "molten glue": ("hot-glue",),
     "melted glue": ("hot-glue",),
     "hot wax": ("heat",),
     "wire end": ("sharp-ends",),
     "pointed end": ("sharp-ends",),
-    # what is called like something that hurts, and does not
-    "hot air balloon": (),
-    "spray of": (),
-    "spray bottle": (),
-    "water spray": (),
-    "glitter card": (),
-    "glitter paper": (),
-    "pin wheel": (),
+    **dict.fromkeys(_HARMLESS.split(", "), ()),
 }
 _PICTURED = frozenset(
     """card cardstock paper shape shaped stamp sticker template die stencil print picture motif pattern outline design
@@ -72,13 +67,13 @@ def _run(name: str) -> Run:
 
 
 @lru_cache(maxsize=1)
-def _known() -> tuple[dict[Run, tuple[str, ...]], int]:
-    """Hazards by the words of a name, those of every thing with that name, and how long the longest name is."""
+def _known() -> KnownNames[tuple[str, ...]]:
+    """Hazards by the words of a name: those of every thing with that name."""
     known: dict[Run, tuple[str, ...]] = {}
     for name, hazards in _names():
         run = _run(name)
         known[run] = tuple(dict.fromkeys((*known.get(run, ()), *hazards)))
-    return known, max(map(len, known))
+    return KnownNames(known, max(map(len, known)))
 
 
 class _DangerNamed(Struct, frozen=True):
@@ -107,28 +102,20 @@ def dangers_in(text: str, own_names: Collection[str] = ()) -> tuple[str, ...]:
 
 
 def _found(tokens: Run, own: Collection[Run]) -> Iterator[_DangerNamed]:
-    known, longest = _known()
-    longest = max(longest, max(map(len, own), default=0))
+    known = _known()
+    longest = max(known.longest, max(map(len, own), default=0))
+    hurting_nobody: dict[Run, tuple[str, ...]] = dict.fromkeys(own, ())
     at = 0
-    while at < len(tokens):
-        for size in range(min(longest, len(tokens) - at), 0, -1):
-            run = tokens[at : at + size]
-            hazards = () if run in own else known.get(run)
-            if hazards is not None:
-                yield _DangerNamed(at, at + size, hazards)
-                at += size
-                break
-        else:
-            at += 1
+    for hazards, run in KnownNames({**known.by_words, **hurting_nobody}, longest).runs_in(tokens):
+        if hazards is not None:
+            yield _DangerNamed(at, at + len(run), hazards)
+        at += len(run)
 
 
 def _is_picture(tokens: Run, one: _DangerNamed) -> bool:
     before = tokens[one.start - 1] if one.start else ""
     after = tokens[one.end] if one.end < len(tokens) else ""
     return after in _PICTURED or before in _OF_PAPER
-
-
-# --- what is said not to be needed ------------------------------------------------------------------------------------
 
 
 def _denied(tokens: Run, found: Iterable[_DangerNamed]) -> set[_DangerNamed]:

@@ -154,7 +154,7 @@ def diet_of(text: str) -> DietSaid:
     spelled = spelled_words(unicodedata.normalize("NFC", text))
     spelled = spelled if len(spelled) == len(words) else words
     at = 0
-    for thing, run in _NAMES.runs_in(plain):
+    for thing, run in _NAMES.runs_in(words):
         if thing is not None:
             avoided.append(thing)
         elif run[0] not in _FILLING:

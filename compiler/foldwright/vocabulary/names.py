@@ -68,11 +68,10 @@ class KnownNames[T](Struct, frozen=True):
 
     def all_in(self, text: str) -> tuple[T, ...]:
         """Every thing named in the text, in order, longest names first; none of their words is used twice."""
-        return tuple(dict.fromkeys(thing for thing, _ in self.runs_in(text) if thing is not None))
+        return tuple(dict.fromkeys(thing for thing, _ in self.runs_in(plain_words(text)) if thing is not None))
 
-    def runs_in(self, text: str) -> Iterator[tuple[T | None, tuple[str, ...]]]:
-        """The text word by word, words that are a name together: what they name, or None for one that is of none."""
-        words = plain_words(text)
+    def runs_in(self, words: tuple[str, ...]) -> Iterator[tuple[T | None, tuple[str, ...]]]:
+        """The words one by one, those that are a name together: what they name, or None for one that is of none."""
         at = 0
         while at < len(words):
             for size in range(min(self.longest, len(words) - at), 0, -1):

@@ -7,8 +7,8 @@ from fractions import Fraction
 import pytest
 
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.folded import fold
+from foldwright.geometry.folding.meeting import collisions
 from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.pieces import lay_flat
 from foldwright.measure.length import Length

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import rooms
-from foldwright.geometry.folding.colliding import collisions
 from foldwright.geometry.folding.folded import Folded, fold
+from foldwright.geometry.folding.meeting import collisions
 from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import lay_flat

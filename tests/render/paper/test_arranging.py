@@ -13,7 +13,7 @@ from foldwright.render.paper.arranging import (
     TIGHT_LEADING,
     Arranged,
     Item,
-    PictureSpot,
+    PlacedArea,
     Setting,
     arrange,
     arrange_beside,
@@ -34,7 +34,7 @@ settings_of_pages = st.builds(
 widths = st.floats(35, 200)
 
 
-def overlap(one: PictureSpot, other: PictureSpot) -> bool:
+def overlap(one: PlacedArea, other: PlacedArea) -> bool:
     return (
         one.left + one.width > other.left + HAIR
         and other.left + other.width > one.left + HAIR
@@ -44,7 +44,7 @@ def overlap(one: PictureSpot, other: PictureSpot) -> bool:
 
 
 def assert_well(item: Item, arranged: Arranged, width: float, setting: Setting) -> None:
-    words = PictureSpot(0.0, 0.0, arranged.words_width, arranged.words_height)
+    words = PlacedArea(0.0, 0.0, arranged.words_width, arranged.words_height)
     assert words.height == pytest.approx(
         Heights().of(item.block, words.width / setting.em, setting.leading) * setting.em
     )

@@ -14,11 +14,12 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from foldwright.document.model import Picture
-from foldwright.document.words import Both, Text, plain
+from foldwright.document.words import Both, plain
 from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Scene, Stroke
 from foldwright.measure.length import System
 from foldwright.measure.writing import typographic, write_exact
+from foldwright.recipe.words import Text
 from foldwright.render.fonts import FACES, font_file
 from foldwright.render.paper.prints import Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.photos import ReadyPhoto, prepare

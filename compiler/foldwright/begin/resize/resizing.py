@@ -17,7 +17,7 @@ from foldwright.begin.design.model import Things, ThingsLying, ways_to_lie
 from foldwright.begin.draft.model import DraftNote
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS, rooms
-from foldwright.geometry.flat.panels import faces_called, looked_at
+from foldwright.geometry.flat.panels import faces_called, faces_meant
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
@@ -175,7 +175,7 @@ class _Resizing:
         for said in self._pieces[blank.piece.casefold()].goes_on:
             under = self._settle(said.value.piece) if said.value.piece.casefold() in self._pieces else None
             faces = faces_called(under, said.value.panel) if under and said.value.panel else ()
-            face = faces[0] if faces else looked_at(under) if under else None
+            face = faces[0] if faces else faces_meant(under, "")[0] if under else None
             if face is not None:
                 for side, length in (("across", face.across), ("down", face.down)):
                     own = LengthId(blank.piece, side, "size")

@@ -7,8 +7,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from foldwright.recipe.facts.complaints import nearest
-from foldwright.recipe.facts.misspelling import name_meant
+from foldwright.recipe.facts.complaints import name_meant, nearest
 from foldwright.vocabulary.names import plain_words
 
 

@@ -11,7 +11,7 @@ from foldwright.event.document.model import Lanes, SheetPicture
 from foldwright.event.plan.cuts import letters
 from foldwright.pack.cutting.model import Arrangement
 from foldwright.render.drawing.inscriptions import overlap
-from foldwright.render.drawing.letter_widths import width_of
+from foldwright.render.drawing.label import width_of
 
 _INK, _SOFT, _OFFCUT, _PAPER = "#1c2b33", "#51626a", "#e9e7e0", "#ffffff"
 _TINTS = ("#dbe9ee", "#f4e3cf", "#dfead6", "#ecdfea", "#f3ecc8", "#d9e0f0", "#f2dcd8", "#d8ebe6")

@@ -29,6 +29,10 @@ class Strip(Struct, frozen=True):
         """How long it is along its side, in millimetres."""
         return self.end - self.start
 
+    @property
+    def called(self) -> str:
+        return self.name or self.role
+
 
 class Cut(Struct, frozen=True):
     """A straight cut (or score) from point to point."""
@@ -96,6 +100,18 @@ class BlankFace(Struct, frozen=True):
     down: LengthId
     name: str = ""
 
+    @property
+    def wide(self) -> Fraction:
+        return self.right - self.left
+
+    @property
+    def high(self) -> Fraction:
+        return self.bottom - self.top
+
+    @property
+    def middle(self) -> ExactPoint:
+        return (self.left + self.right) / 2, (self.top + self.bottom) / 2
+
 
 class Blank(Struct, frozen=True):
     """`across` are the strips from left to right, `down` from top to bottom (one strip when there is no score).
@@ -148,6 +164,17 @@ class Blank(Struct, frozen=True):
     def unsure(self) -> bool:
         """Whether some of its facts are missing or could not be read, so that what it lacks may be among them."""
         return not self.doubtful <= {"across", "down"}
+
+    def row(self, across: bool) -> tuple[str, tuple[Strip, ...], tuple[str, ...]]:
+        """One side: its name, its strips, and what each score between them is."""
+        if across:
+            return "across", self.across, self.folds_across
+        return "down", self.down, self.folds_down
+
+    @property
+    def main_row(self) -> tuple[str, tuple[Strip, ...]]:
+        """The side whose panels are folded where only one side has scores, and its strips."""
+        return ("across", self.across) if len(self.across) > 1 else ("down", self.down)
 
     @property
     def boxed(self) -> bool:

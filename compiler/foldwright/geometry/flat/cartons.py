@@ -6,16 +6,14 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from foldwright.geometry.flat.arcs import arc_points
 from foldwright.geometry.flat.blank import Drawn, ExactPoint
+from foldwright.geometry.flat.points import arc_points, floats, kept
 from foldwright.measure.length import System, Unit
 
-_FIN = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
-"""The strip along a ridge that is glued together (common practice, no source)."""
 _GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
+"""How wide a glue flap is, and the strip along a ridge that is glued together (common practice, no source)."""
 _TAPER = Fraction(1, 4)
 """A glue flap is cut narrower at its ends by this part of its width, or of its length where that is less."""
-_KEPT = 1000
 _ROOF, _RIDGE, _TUCK, _GABLE = Fraction(-45), Fraction(45), Fraction(-180), Fraction(120)
 """A roof of 45 degrees: its two sides lean in by that much, the strips along the ridge stand up again. What is left of
 the gables is folded flat behind the roof; the angle between it and the leaning gable is 120 degrees: the normals of the
@@ -30,10 +28,9 @@ def gable_top(
 
     Four walls and a glue flap side by side; above them the roof and the gables, below them the flaps of the floor.
     """
-    fin, glue = _FIN[system], _GLUE[system]
-    under = deep / 2
-    y0, y1, y2 = fin, fin + slope, fin + slope + high
-    bottom = y2 + under
+    glue = _GLUE[system]
+    y0, y1, y2 = glue, glue + slope, glue + slope + high
+    bottom = y2 + deep / 2
     x1, x2, x3, x4 = wide, wide + deep, 2 * wide + deep, 2 * (wide + deep)
     zero, taper = Fraction(0), min(glue, high) * _TAPER
     outline = (
@@ -94,6 +91,5 @@ def pillow(
 
 def _arc(*ends: ExactPoint) -> list[ExactPoint]:
     """An arc through three places as short lines, its ends as they are."""
-    spots = arc_points([(float(x), float(y)) for x, y in ends])
-    kept = [(Fraction(round(x * _KEPT), _KEPT), Fraction(round(y * _KEPT), _KEPT)) for x, y in spots[1:-1]]
-    return [ends[0], *kept, ends[-1]]
+    between = arc_points(floats(ends))[1:-1]
+    return [ends[0], *((kept(x), kept(y)) for x, y in between), ends[-1]]

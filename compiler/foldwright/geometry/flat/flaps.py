@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, Cut, Strip
@@ -18,16 +17,11 @@ from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import names_of, plain_name
 from foldwright.geometry.lengths import Equal, LengthId, Sum
 from foldwright.measure.length import Length
-from foldwright.recipe.model import Piece
+from foldwright.recipe.model import Flaps, Piece, Said
 
 _REMOVED = ("cut", "away", "removed", "off", "out")
-
-
-class _Joined(Struct, frozen=True):
-    """The row (`across` or `down`) whose outer panels keep the flaps, and their names as drawn."""
-
-    side: str
-    names: tuple[str, ...]
+_ENDS = ("left", "right", "left side", "right side", "sides")
+"""What the outer panels across are called before they are laid."""
 
 
 def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
@@ -40,17 +34,18 @@ def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
         if blank.form not in TRAYS:
             return blank
         if not piece.unread & {"flaps", "corners"}:
-            _ask(blank, piece, ledger)
+            ledger.misfit("flaps-missing", (piece.fold or piece.name).place, piece=blank.piece, **_pairs(blank))
         return _doubtful(blank)
-    joined = _joined(blank, piece, ledger)
+    joined = _joined(blank, piece.flaps, ledger)
     if joined is None:
         return _doubtful(blank)
-    trim = _note_flaps(blank, joined.side, piece, ledger)
+    side, names = joined
+    trim = _note_flaps(blank, side, piece, ledger)
     return replace(
         blank,
-        flap_cuts=_cuts(blank, joined.side),
-        flaps_joined=joined.names,
-        flap_side=joined.side,
+        flap_cuts=_cuts(blank, side),
+        flaps_joined=names,
+        flap_side=side,
         flap_trim=trim,
         flap_trimmed=ledger.lengths[trim].mm if trim else Fraction(0),
         flaps_outside=piece.flaps.value.outside,
@@ -62,63 +57,44 @@ def _doubtful(blank: Blank) -> Blank:
     return replace(blank, doubtful=blank.doubtful | {"flaps"})
 
 
-def flap_side(piece: Piece, blank_names: Sequence[Sequence[str]]) -> str:
-    """The row the flaps belong to by name alone, for a piece whose blank is still to be worked out.
-
-    `blank_names` are the names the outer panels across, and those down, will answer to.
-    """
-    if piece.flaps is None:
+def flaps_inside(piece: Piece) -> str:
+    """The row, by name alone, whose outer panels keep the flaps of a piece that is still to be laid; empty when none
+    lie inside."""
+    if piece.flaps is None or piece.flaps.value.outside:
         return ""
     wanted = {plain_name(name) for name in piece.flaps.value.joined}
-    return "across" if wanted & set(blank_names[0]) else "down"
+    return "down" if wanted.isdisjoint(_ENDS) else "across"
 
 
 def _corners_removed(piece: Piece) -> bool:
     return piece.corners is not None and any(word in _REMOVED for word in piece.corners.value.casefold().split())
 
 
-def _ask(blank: Blank, piece: Piece, ledger: Ledger) -> None:
-    place = piece.fold.place if piece.fold else piece.name.place
-    ledger.misfit("flaps-missing", place, piece=blank.piece, one=_pair(blank.down), other=_pair(blank.across))
+def _pairs(blank: Blank) -> dict[str, object]:
+    """The names of the outer panels of either row, for a message."""
+    rows = (("one", blank.down), ("other", blank.across))
+    return {fact: (strips[0].called, strips[-1].called) for fact, strips in rows}
 
 
-def _pair(strips: Sequence[Strip]) -> tuple[str, ...]:
-    return tuple(_called(strip) for strip in (strips[0], strips[-1]))
-
-
-def _called(strip: Strip) -> str:
-    return strip.name or strip.role
-
-
-def _joined(blank: Blank, piece: Piece, ledger: Ledger) -> _Joined | None:
-    assert piece.flaps is not None
-    said = piece.flaps
+def _joined(blank: Blank, said: Said[Flaps], ledger: Ledger) -> tuple[str, tuple[str, ...]] | None:
+    """The row (`across` or `down`) whose outer panels keep the flaps, and their names as drawn."""
     found: dict[str, list[str]] = {"across": [], "down": []}
     for name in said.value.joined:
-        hits = [
-            (side, strip)
-            for side, row in (("across", blank.across), ("down", blank.down))
-            for strip in (row[0], row[-1])
-            if _answers(strip, row, name)
-        ]
-        if not hits:
-            known = names_of(blank)
-            pairs = {"one": _pair(blank.down), "other": _pair(blank.across)}
-            is_floor = any(_answers(strip, row, name) for row in (blank.across, blank.down) for strip in row)
-            if is_floor:
-                ledger.fault("flaps-joined-to-floor", said.place, piece=blank.piece, panel=name, **pairs)
-            else:
-                ledger.fault("flaps-joined-to-what", said.place, piece=blank.piece, panel=name, known=known, **pairs)
+        rows = {"across": blank.across, "down": blank.down}
+        hits = [(side, strip) for side, row in rows.items() for strip in row if _answers(strip, row, name)]
+        outer = [(side, strip) for side, strip in hits if strip in (rows[side][0], rows[side][-1])]
+        if not outer:
+            code = "flaps-joined-to-floor" if hits else "flaps-joined-to-what"
+            known: dict[str, object] = {} if hits else {"known": names_of(blank)}
+            ledger.fault(code, said.place, piece=blank.piece, panel=name, **known, **_pairs(blank))
             return None
-        for side, strip in hits:
-            found[side].append(_called(strip))
+        for side, strip in outer:
+            found[side].append(strip.called)
     sides = [side for side, names in found.items() if names]
     if len(sides) != 1 or len(set(found[sides[0]])) not in (1, 2):
-        ledger.fault(
-            "flaps-joined-both-ways", said.place, piece=blank.piece, one=_pair(blank.down), other=_pair(blank.across)
-        )
+        ledger.fault("flaps-joined-both-ways", said.place, piece=blank.piece, **_pairs(blank))
         return None
-    return _Joined(sides[0], tuple(dict.fromkeys(found[sides[0]])))
+    return sides[0], tuple(dict.fromkeys(found[sides[0]]))
 
 
 def _answers(strip: Strip, row: Sequence[Strip], name: str) -> bool:
@@ -161,12 +137,8 @@ def _note_flaps(blank: Blank, side: str, piece: Piece, ledger: Ledger) -> Length
     else:
         ledger.note(flap, depth, end.length)
         ledger.relations.append(Equal(flap, end.length))
-    _think_of_relief(blank, piece, ledger.lengths[flap], Length(walls[1].long, depth.unit), ledger)
+    long, wall = ledger.lengths[flap], Length(walls[1].long, depth.unit)
+    if long.mm >= wall.mm:
+        # It butts the opposite wall and bows it.
+        ledger.thought("flap-as-long-as-end", piece.flaps.place, piece=blank.piece, flap=long, wall=wall)
     return trim_id
-
-
-def _think_of_relief(blank: Blank, piece: Piece, flap: Length, wall: Length, ledger: Ledger) -> None:
-    """A flap as long as the end is wide butts the opposite wall and bows it."""
-    assert piece.flaps is not None
-    if flap.mm >= wall.mm:
-        ledger.thought("flap-as-long-as-end", piece.flaps.place, piece=blank.piece, flap=flap, wall=wall)

@@ -1,18 +1,18 @@
-"""Holes, slots and windows: where they stand on the blank, and whether they stay on it."""
+"""Holes, slots, windows and notches: where they stand on the blank, and whether they stay on it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Offset, Opening, Strip
 from foldwright.geometry.flat.ledger import Ledger
 from foldwright.geometry.flat.panels import faces_called, tell_no_panel, whole_face
-from foldwright.geometry.flat.silhouettes import corners_cut_away
+from foldwright.geometry.flat.points import floats
+from foldwright.geometry.flat.silhouettes import corners_cut_away, silhouette, with_notch
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Hole, HolePosition, Said
@@ -21,22 +21,14 @@ _FAR_EDGES = frozenset({"right", "bottom"})
 _EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
 
 
-class Along(Struct, frozen=True):
-    """Where a hole begins on one side, and the offset that said so (None when it is centred)."""
-
-    start: Fraction
-    offset: tuple[str, str, Length, Fraction, Fraction] | None
-    """Edge, `middle` or `edge`, the length, and the two places it lies between."""
-
-
 def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tuple[Opening, ...]:
     """Every hole of the piece; one that stands on every panel is laid once on each. Notches are laid by `notches`."""
     openings: list[Opening] = []
     for number, said in enumerate(holes, 1):
         if said.value.position.edge:
             continue
-        faces = faces_of_hole(blank, said, ledger)
-        sizes = note_sizes(blank.piece, number, said.value, ledger)
+        faces = _faces_of(blank, said, ledger)
+        sizes = _note_sizes(blank.piece, number, said.value, ledger)
         laid = [_lay(blank, number, said, face, sizes, ledger) for face in faces]
         if said.value.position.mirrored:
             laid += _mirrored(blank, said, laid, ledger)
@@ -47,7 +39,7 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tupl
     return tuple(openings)
 
 
-def faces_of_hole(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[BlankFace, ...]:
+def _faces_of(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[BlankFace, ...]:
     """The panels it stands on, or the whole piece; a panel that is not there is told."""
     position, place = said.value.position, said.place
     if position.every_panel:
@@ -55,10 +47,9 @@ def faces_of_hole(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[Blank
     if not position.panel:
         return (whole_face(blank),)
     faces = faces_called(blank, position.panel)
-    if faces:
-        return faces
-    tell_no_panel(blank, position.panel, place, ledger)
-    return (whole_face(blank),)
+    if not faces:
+        tell_no_panel(blank, position.panel, place, ledger)
+    return faces or (whole_face(blank),)
 
 
 def _every_panel(blank: Blank) -> tuple[BlankFace, ...]:
@@ -77,7 +68,7 @@ def _outer(strip: Strip, strips: Sequence[Strip]) -> bool:
     return strip is strips[0] or strip is strips[-1]
 
 
-def note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
+def _note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:
     """Note the one or two lengths of a hole in the ledger; their identities, across first."""
     sides = ("across", "down")[: len(hole.size)]
     ids = tuple(LengthId(piece, "hole", side, number) for side in sides)
@@ -92,25 +83,25 @@ def _lay(
     hole = said.value
     width = hole.size[0].mm
     height = hole.size[1].mm if len(hole.size) > 1 else width
-    across = span_along(hole.position, "across", face.left, face.right, width)
-    down = span_along(hole.position, "down", face.top, face.bottom, height)
-    offsets = tuple(
-        note_offset(blank.piece, number, span.offset, ledger) for span in (across, down) if span.offset is not None
-    )
-    right, bottom = across.start + width, down.start + height
-    outside = across.start < 0 or down.start < 0 or right > blank.width or bottom > blank.height
+    where = LengthId(blank.piece, "hole", "", number)
+    left, offsets = _along(where, hole.position, "across", (face.left, face.right), width, ledger)
+    top, more = _along(where, hole.position, "down", (face.top, face.bottom), height, ledger)
+    right, bottom = left + width, top + height
+    outside = left < 0 or top < 0 or right > blank.width or bottom > blank.height
     outside = outside or any(
-        across.start < box[1] and right > box[0] and down.start < box[3] and bottom > box[2]
-        for box in corners_cut_away(blank)
+        left < box[1] and right > box[0] and top < box[3] and bottom > box[2] for box in corners_cut_away(blank)
     )
     if blank.outline and not outside:
-        corners = [(x, y) for x in (across.start, right) for y in (down.start, bottom)]
-        middles = [(across.start + width / 2, y) for y in (down.start, bottom)]
-        middles += [(x, down.start + height / 2) for x in (across.start, right)]
+        corners = [(x, y) for x in (left, right) for y in (top, bottom)]
+        middles = [
+            (left + width / 2, top),
+            (left + width / 2, bottom),
+            (left, top + height / 2),
+            (right, top + height / 2),
+        ]
         outside = not all(_inside(point, blank.outline) for point in (middles if hole.shape == "round" else corners))
-    return Opening(
-        hole.shape, across.start, down.start, width, height, sizes, offsets, hole.position.panel, doubtful=outside
-    )
+    offsets += more
+    return Opening(hole.shape, left, top, width, height, sizes, offsets, hole.position.panel, doubtful=outside)
 
 
 def _inside(point: ExactPoint, ring: Sequence[ExactPoint]) -> bool:
@@ -142,26 +133,22 @@ def _mirrored(blank: Blank, said: Said[Hole], laid: Sequence[Opening], ledger: L
     return twins
 
 
-def span_along(position: HolePosition, side: str, low: Fraction, high: Fraction, size: Fraction) -> Along:
-    """Where along one side, between `low` and `high` in millimetres, a hole of a size begins, and what says so."""
+def _along(
+    hole: LengthId, position: HolePosition, side: str, ends: tuple[Fraction, Fraction], size: Fraction, ledger: Ledger
+) -> tuple[Fraction, tuple[Offset, ...]]:
+    """Where along one side, between two ends in millimetres, a hole of a size begins, and the offset that says so (none
+    when it is centred), which is noted."""
+    low, high = ends
     for edge, length, of in position.offsets:
         if edge not in _EDGES_OF[side]:
             continue
+        name = replace(hole, place=edge, of=of or "middle")
+        ledger.lengths[name] = length
         reach = length.mm + (size / 2 if of == "edge" else 0)
-        middle = high - reach if edge in _FAR_EDGES else low + reach
-        start = middle - size / 2
         if edge in _FAR_EDGES:
-            return Along(start, (edge, of, length, high - length.mm, high))
-        return Along(start, (edge, of, length, low, low + length.mm))
-    return Along((low + high - size) / 2, None)
-
-
-def note_offset(piece: str, number: int, offset: tuple[str, str, Length, Fraction, Fraction], ledger: Ledger) -> Offset:
-    """Note in the ledger how far a hole is from an edge; the offset with that length's identity."""
-    edge, of, length, start, end = offset
-    name = LengthId(piece, "hole", edge, number, of or "middle")
-    ledger.lengths[name] = length
-    return Offset(edge, of or "middle", name, start, end)
+            return high - reach - size / 2, (Offset(edge, name.of, name, high - length.mm, high),)
+        return low + reach - size / 2, (Offset(edge, name.of, name, low, low + length.mm),)
+    return (low + high - size) / 2, ()
 
 
 def _look_over(blank: Blank, place: Place, openings: Sequence[Opening], ledger: Ledger) -> None:
@@ -198,3 +185,65 @@ def _score_under(blank: Blank, opening: Opening) -> LengthId | None:
             if low < strip.end < low + size:
                 return LengthId(blank.piece, side, "score", number)
     return None
+
+
+_LEVEL = frozenset({"top", "bottom"})
+_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
+
+
+def with_notches(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> Blank:
+    """The blank with those of its holes cut out that are notches. One whose edge is not there is told and left out."""
+    for number, said in enumerate(holes, 1):
+        if not said.value.position.edge:
+            continue
+        sizes = _note_sizes(blank.piece, number, said.value, ledger)
+        laid = [_lay_notch(blank, number, said.value, face, sizes, ledger) for face in _faces_of(blank, said, ledger)]
+        if said.value.position.mirrored:
+            laid += [_notch_mirrored(blank, notch) for notch in laid]
+        alike = tuple(dict.fromkeys(laid))
+        if _fit(blank, alike):
+            blank = replace(blank, notches=(*blank.notches, *alike))
+        else:
+            edge = said.value.position.edge
+            ledger.misfit("notch-not-in-the-edge", said.place, piece=blank.piece, shape=said.value.shape, edge=edge)
+    return blank
+
+
+def _fit(blank: Blank, notches: Sequence[Opening]) -> bool:
+    """Whether every one lies in a straight stretch of the edge that is still there, and goes through nothing else."""
+    ring = () if blank.round else silhouette(blank)
+    for notch in notches:
+        ring = (with_notch(ring, notch) if ring else None) or ()
+    if not ring:
+        return False
+    # Few pieces have notches, and shapely takes a tenth of a second to load.
+    from shapely.geometry import Polygon
+
+    return bool(Polygon(floats(ring)).is_valid)
+
+
+def _lay_notch(
+    blank: Blank, number: int, hole: Hole, face: BlankFace, sizes: tuple[LengthId, ...], ledger: Ledger
+) -> Opening:
+    edge = hole.position.edge
+    level = edge in _LEVEL
+    along = hole.size[0].mm
+    deep = hole.size[1].mm if len(hole.size) > 1 else along / 2
+    low, high = (face.left, face.right) if level else (face.top, face.bottom)
+    name, side = LengthId(blank.piece, "hole", "", number), "across" if level else "down"
+    start, offsets = _along(name, hole.position, side, (low, high), along, ledger)
+    far = {"right": blank.width - deep, "bottom": blank.height - deep}.get(edge, deep * 0)
+    box = (start, far, along, deep) if level else (far, start, deep, along)
+    return Opening(hole.shape, *box, sizes, offsets, hole.position.panel, edge=edge)
+
+
+def _notch_mirrored(blank: Blank, notch: Opening) -> Opening:
+    """On the other side of the piece's middle along its edge; in the very middle, in the edge opposite."""
+    level = notch.edge in _LEVEL
+    left = blank.width - notch.left - notch.width
+    top = blank.height - notch.top - notch.height
+    if (notch.left == left) if level else (notch.top == top):
+        side = "down" if level else "across"
+        return replace(notch, left=left, top=top, edge=_OPPOSITE[notch.edge], offsets=(), mirror=side)
+    side = "across" if level else "down"
+    return replace(notch, offsets=(), mirror=side, **({"left": left} if level else {"top": top}))

@@ -11,12 +11,11 @@ from msgspec.structs import replace
 from foldwright.finding import Place, Strength
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.drawn import lay_lines
-from foldwright.geometry.flat.flaps import flap_side, with_flaps
+from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
 from foldwright.geometry.flat.given import SIZED, Given, fits_swapped, from_rows, known_sum, tell_swapped
-from foldwright.geometry.flat.holes import lay_holes
+from foldwright.geometry.flat.holes import lay_holes, with_notches
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.flat.ledger import Ledger
-from foldwright.geometry.flat.notches import with_notches
 from foldwright.geometry.flat.outlined import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.flat.rows import Row, lay_row
@@ -223,9 +222,7 @@ class Layer:
             workings += _workings(name, "across", row, estimated)
             return Given(None, inside[2], row.panels, ())
         names = _LID_NAMES if form == "lid" else _TRAY_NAMES
-        side = flap_side(piece, (("left", "right", "left side", "right side", "sides"), ()))
-        tucked_in = piece.flaps is not None and not piece.flaps.value.outside
-        across, down = tray_rows(inside, thickness, side if tucked_in else "", place)
+        across, down = tray_rows(inside, thickness, flaps_inside(piece), place)
         workings += _workings(name, "across", across, estimated)
         workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
         return Given(None, None, _named(across, names[0]), _named(down, names[1]))

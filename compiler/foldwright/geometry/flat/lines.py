@@ -6,11 +6,12 @@ Exact points become floats here, in millimetres, x to the right and y down as th
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import cos, pi, sin
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.arcs import arc_points
-from foldwright.geometry.flat.blank import Blank, ExactPoint, Opening
+from foldwright.geometry.flat.blank import Blank, Drawn, Opening
+from foldwright.geometry.flat.points import arc_points, box_between, floats
 from foldwright.geometry.flat.silhouettes import corners_cut_away, notch_points, score_spans, silhouette
 from foldwright.geometry.scene import Point
 
@@ -48,23 +49,17 @@ CUT_FREE = LineSource("flap", 0)
 
 def lines_of(blank: Blank) -> tuple[Line, ...]:
     """Scores and cuts, without the outline. Scores stop where a corner is cut free in line with them or cut away."""
-    return (*_scores(blank, True), *_scores(blank, False), *_flap_cuts(blank), *_drawn(blank))
+    cuts = (Line("cut", floats((cut.start, cut.end)), CUT_FREE) for cut in blank.flap_cuts)
+    return (*_scores(blank, True), *_scores(blank, False), *cuts, *_drawn(blank))
 
 
 def _scores(blank: Blank, across: bool) -> Iterator[Line]:
-    strips = blank.across if across else blank.down
-    side = "across" if across else "down"
-    folds = blank.folds_across if across else blank.folds_down
+    side, strips, folds = blank.row(across)
     for number, (strip, kind, parts) in enumerate(zip(strips[:-1], folds, score_spans(blank, side), strict=True), 1):
         at = float(strip.end)
         for low, high in parts:
             ends = (at, float(low)), (at, float(high))
             yield Line(kind, ends if across else ((ends[0][1], at), (ends[1][1], at)), LineSource(side, number))
-
-
-def _flap_cuts(blank: Blank) -> Iterator[Line]:
-    for cut in blank.flap_cuts:
-        yield Line("cut", (_float(cut.start), _float(cut.end)), CUT_FREE)
 
 
 def sources_of(blank: Blank) -> tuple[LineSource, ...]:
@@ -77,14 +72,14 @@ def sources_of(blank: Blank) -> tuple[LineSource, ...]:
 
 def _drawn(blank: Blank) -> Iterator[Line]:
     for one, source in zip(blank.drawn, sources_of(blank), strict=True):
-        if one.kind == "glue area" or one.doubtful:
-            continue
-        points = tuple(map(_float, one.points))
-        yield Line(one.kind, arc_points(points) if one.arc else points, source)
+        if one.kind != "glue area" and not one.doubtful:
+            yield Line(one.kind, drawn_points(one), source)
 
 
-def _float(point: ExactPoint) -> Point:
-    return float(point[0]), float(point[1])
+def drawn_points(drawn: Drawn) -> tuple[Point, ...]:
+    """A line of the long form from point to point, in millimetres; an arc as a polyline."""
+    points = floats(drawn.points)
+    return arc_points(points) if drawn.arc else points
 
 
 # --- outlines ---------------------------------------------------------------------------------------------------------
@@ -95,14 +90,14 @@ def outline_of(blank: Blank, notches: bool = True) -> tuple[Point, ...]:
     Corners that go are still there.
     """
     if blank.round:
-        return _ellipse(0.0, 0.0, float(blank.width), float(blank.height))
-    return tuple(map(_float, silhouette(blank, corners=False, notches=notches)))
+        return _stadium(0.0, 0.0, float(blank.width), float(blank.height))
+    return floats(silhouette(blank, corners=False, notches=notches))
 
 
 def waste_of(blank: Blank) -> Iterator[tuple[Point, ...]]:
     """What is cut off a blank before it folds: its corners, or what is trimmed off the corner flaps of a boxed one."""
     for left, right, top, bottom in (tuple(map(float, box)) for box in corners_cut_away(blank)):
-        yield (left, top), (right, top), (right, bottom), (left, bottom)
+        yield box_between(left, top, right, bottom)
     trim = float(blank.flap_trimmed)
     if not blank.boxed or blank.corners_removed or trim <= 0:
         return
@@ -114,7 +109,7 @@ def waste_of(blank: Blank) -> Iterator[tuple[Point, ...]]:
             left, right = (left, left + trim) if x1 == 0 else (right - trim, right)
         else:
             top, bottom = (top, top + trim) if y1 == 0 else (bottom - trim, bottom)
-        yield (left, top), (right, top), (right, bottom), (left, bottom)
+        yield box_between(left, top, right, bottom)
 
 
 def opening_outline(opening: Opening) -> tuple[Point, ...]:
@@ -122,23 +117,17 @@ def opening_outline(opening: Opening) -> tuple[Point, ...]:
     left, top = float(opening.left), float(opening.top)
     width, height = float(opening.width), float(opening.height)
     if opening.shape == "window":
-        return (left, top), (left + width, top), (left + width, top + height), (left, top + height)
+        return box_between(left, top, left + width, top + height)
     return _stadium(left, top, width, height)
 
 
 def notch_outline(notch: Opening) -> tuple[Point, ...]:
     """From one end of its mouth to the other."""
-    return tuple(map(_float, notch_points(notch)))
-
-
-def _ellipse(left: float, top: float, width: float, height: float) -> tuple[Point, ...]:
-    return _stadium(left, top, width, height)
+    return floats(notch_points(notch))
 
 
 def _stadium(left: float, top: float, width: float, height: float) -> tuple[Point, ...]:
     """A rectangle whose shorter sides are half circles; a circle when it is square."""
-    from math import cos, pi, sin
-
     radius = min(width, height) / 2
     reach_x, reach_y = width / 2 - radius, height / 2 - radius
     middle_x, middle_y = left + width / 2, top + height / 2
@@ -146,10 +135,6 @@ def _stadium(left: float, top: float, width: float, height: float) -> tuple[Poin
     for step in range(_ROUND_STEPS):
         angle = 2 * pi * (step + 0.5) / _ROUND_STEPS
         across, down = cos(angle), sin(angle)
-        points.append(
-            (
-                middle_x + radius * across + (reach_x if across > 0 else -reach_x),
-                middle_y + radius * down + (reach_y if down > 0 else -reach_y),
-            )
-        )
+        x = middle_x + radius * across + (reach_x if across > 0 else -reach_x)
+        points.append((x, middle_y + radius * down + (reach_y if down > 0 else -reach_y)))
     return tuple(points)

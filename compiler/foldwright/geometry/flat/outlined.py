@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, ExactPoint
 from foldwright.geometry.flat.ledger import Ledger
+from foldwright.geometry.flat.points import floats, kept
 from foldwright.geometry.outlines.shapes import spots_of
 from foldwright.geometry.outlines.svg import Outline
+from foldwright.geometry.scene import Point
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Said
 
-_KEPT = 1000
-"""Places are kept to a thousandth of a millimetre: far finer than any knife."""
 _ASKEW = 0.005
 """How much, as a part, an outline's proportions may differ from those of the size: the last figure of either."""
 
@@ -31,8 +32,8 @@ def with_outline(blank: Blank, piece: Piece, drawn: Outline | None, ledger: Ledg
         _tell_askew(piece, piece.outline, blank, drawn, ledger)
         return blank
     across, down = wide / drawn.width, high / drawn.height
-    outline = _exact(list(drawn.points), blank, across, down)
-    inner = tuple(_exact(list(ring), blank, across, down) for ring in drawn.inner)
+    outline = _exact(drawn.points, blank, across, down)
+    inner = tuple(_exact(ring, blank, across, down) for ring in drawn.inner)
     if not _goes_round(outline, inner):
         place = piece.outline.place
         ledger.misfit("outline-too-fine", place, piece=piece.name.value, file=piece.outline.value)
@@ -44,7 +45,7 @@ def _goes_round(outline: tuple[ExactPoint, ...], inner: tuple[tuple[ExactPoint, 
     """Whether the lines still keep clear of themselves and of one another, now that they have their size."""
     from shapely.geometry import Polygon
 
-    rings = [[(float(x), float(y)) for x, y in ring] for ring in (outline, *inner)]
+    rings = [floats(ring) for ring in (outline, *inner)]
     return all(len(ring) > 2 for ring in rings) and bool(Polygon(rings[0], rings[1:]).is_valid)
 
 
@@ -55,7 +56,7 @@ def size_of(drawn: Outline) -> tuple[Length, Length]:
 
 def kept_length(mm: float, unit: Unit) -> Length:
     """A place in millimetres as a length, kept to the thousandth."""
-    return Length(Fraction(round(mm * _KEPT), _KEPT), unit)
+    return Length(kept(mm), unit)
 
 
 def proportion_of(shape: str) -> float:
@@ -64,18 +65,17 @@ def proportion_of(shape: str) -> float:
 
 
 def _tell_askew(piece: Piece, said: Said[str], blank: Blank, drawn: Outline, ledger: Ledger) -> None:
-    wide = float(blank.width)
     unit = next((length.unit for name, length in ledger.lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
-    fits = Length(Fraction(round(wide * drawn.height / drawn.width * _KEPT), _KEPT), unit)
+    fits = kept_length(float(blank.width) * drawn.height / drawn.width, unit)
     size = Length(blank.width, unit), Length(blank.height, unit)
     ledger.misfit(
         "outline-askew", said.place, piece=piece.name.value, file=said.value, across=size[0], down=size[1], fits=fits
     )
 
 
-def _exact(points: list[tuple[float, float]], blank: Blank, across: float, down: float) -> tuple[ExactPoint, ...]:
-    def kept(place: float, most: Fraction) -> Fraction:
-        return min(max(Fraction(round(place * _KEPT), _KEPT), Fraction(0)), most)
+def _exact(points: Sequence[Point], blank: Blank, across: float, down: float) -> tuple[ExactPoint, ...]:
+    def inside(place: float, most: Fraction) -> Fraction:
+        return min(max(kept(place), Fraction(0)), most)
 
-    spots = [(kept(x * across, blank.width), kept(y * down, blank.height)) for x, y in points]
+    spots = [(inside(x * across, blank.width), inside(y * down, blank.height)) for x, y in points]
     return tuple(spot for spot, before in zip(spots, (spots[-1], *spots), strict=False) if spot != before)

@@ -34,20 +34,13 @@ def fits_form(blank: Blank) -> bool:
 
 def whole_face(blank: Blank) -> BlankFace:
     """A blank without folds as one face: all of it."""
-    zero = Fraction(0)
-    return BlankFace(
-        zero,
-        blank.width,
-        zero,
-        blank.height,
-        LengthId(blank.piece, "across", "size"),
-        LengthId(blank.piece, "down", "size"),
-    )
+    across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    return BlankFace(Fraction(0), blank.width, Fraction(0), blank.height, across, down)
 
 
-def looked_at(blank: Blank) -> BlankFace:
-    """The face that is meant when none is named: the whole piece, or the front of a form that knows which that is."""
-    return blank.faces[0] if blank.faces else whole_face(blank)
+def faces_meant(blank: Blank, name: str) -> tuple[BlankFace, ...]:
+    """The faces of a name; where none is named the whole piece, or the front of a form that knows which that is."""
+    return faces_called(blank, name) if name else (blank.faces[0] if blank.faces else whole_face(blank),)
 
 
 def faces_called(blank: Blank, name: str) -> tuple[BlankFace, ...]:
@@ -56,21 +49,14 @@ def faces_called(blank: Blank, name: str) -> tuple[BlankFace, ...]:
     A name shared by several panels means all of them. A panel that is named in both rows is where the two cross; one
     of a boxed blank reaches from score to score, not into the corners.
     """
-    across = _called(blank.across, name)
-    down = _called(blank.down, name)
     named = tuple(face for face in blank.faces if _answers(face.name, plain_name(name)))
-    if named:
+    across, down = _called(blank.across, name), _called(blank.down, name)
+    if named or not (across or down):
         return named
-    if not across and not down:
-        return ()
     whole = whole_face(blank)
-    if across and down:
-        return tuple(_face(whole, one, other) for one in across for other in down)
-    if across:
-        crossing = blank.down[1] if blank.boxed else None
-        return tuple(_face(whole, one, crossing) for one in across)
-    crossing = blank.across[1] if blank.boxed else None
-    return tuple(_face(whole, crossing, one) for one in down)
+    columns: Sequence[Strip | None] = across or (blank.across[1] if blank.boxed else None,)
+    rows: Sequence[Strip | None] = down or (blank.down[1] if blank.boxed else None,)
+    return tuple(_face(whole, column, row) for column in columns for row in rows)
 
 
 def _face(whole: BlankFace, across: Strip | None, down: Strip | None) -> BlankFace:

@@ -6,15 +6,13 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from foldwright.geometry.flat.arcs import arc_points
 from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Opening, Strip
+from foldwright.geometry.flat.points import arc_points, floats, kept
 from foldwright.geometry.lengths import LengthId
 
 type Box = tuple[Fraction, Fraction, Fraction, Fraction]
 """Left, right, top and bottom."""
 
-_KEPT = 1000
-"""Places on a curve are kept to a thousandth of a millimetre: far finer than any knife."""
 _FLAP = "flap"
 
 
@@ -94,8 +92,8 @@ def _notch(shape: str, along: Fraction, deep: Fraction) -> Iterator[ExactPoint]:
     else:
         # Deeper than half a circle, it has straight sides down to one.
         straight = max(deep - along / 2, zero)
-        ends = ((0.0, float(straight)), (float(along / 2), float(deep)), (float(along), float(straight)))
-        curve = [(Fraction(round(x * _KEPT), _KEPT), Fraction(round(y * _KEPT), _KEPT)) for x, y in arc_points(ends)]
+        ends = floats(((zero, straight), (along / 2, deep), (along, straight)))
+        curve = [(kept(x), kept(y)) for x, y in arc_points(ends)]
         yield from ((zero, straight), *curve[1:-1], (along, straight)) if straight else curve[1:-1]
     yield along, zero
 

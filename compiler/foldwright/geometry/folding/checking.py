@@ -6,19 +6,25 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import copysign, hypot
 
-from foldwright.finding import Finding, Place, Strength
+from foldwright.finding import Finding, Place
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import TRAYS
 from foldwright.geometry.flat.panels import ROWS_WANTED, fits_form
+from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.folding.colliding import collisions
-from foldwright.geometry.folding.covering import covered_openings
 from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
-from foldwright.geometry.folding.laps import check_laps, strip_name, told_length
-from foldwright.geometry.folding.meeting import area_of, closing_gap, meeting_edges, near_misses
-from foldwright.geometry.folding.net import MEETS, Net
+from foldwright.geometry.folding.laps import FoldingFacts, check_laps, strip_name
+from foldwright.geometry.folding.meeting import (
+    area_of,
+    closing_gap,
+    collisions,
+    covered_openings,
+    meeting_edges,
+    near_misses,
+)
+from foldwright.geometry.folding.net import MEETS, Crease, Net
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Point
 from foldwright.measure.length import Length, Unit
@@ -36,36 +42,34 @@ def check_folding(
     piece: Piece, blank: Blank, net: Net | None, lengths: dict[LengthId, Length], card: Thickness | None
 ) -> Iterator[Finding]:
     """What is the matter with a piece that folds. `net` is None where its form says nothing of how."""
-    place = piece.fold.place if piece.fold else piece.name.place
-    yield from _wrong_panels(blank, place)
-    yield from _wrong_angles(piece, blank, place)
+    place = (piece.fold or piece.name).place
+    unit = next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
+    known = FoldingFacts(piece, blank, place, unit)
+    yield from _wrong_panels(known)
+    yield from _wrong_angles(known)
     if net is None:
         return
-    yield from _wrong_lines(piece, net)
-    unit = next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
+    yield from _wrong_lines(known, net)
     if not net.dangling:
         # What a fold that stops midway leaves cannot be folded as it was meant: it has been told.
-        yield from _wrong_shape(fold(net), blank, piece, place, card, unit)
-    yield from check_laps(blank, piece, place, unit)
+        yield from _wrong_shape(fold(net), known, card)
+    yield from check_laps(known)
 
 
-def _wrong_shape(
-    folded: Folded, blank: Blank, piece: Piece, place: Place, card: Thickness | None, unit: Unit
-) -> Iterator[Finding]:
+def _wrong_shape(folded: Folded, known: FoldingFacts, card: Thickness | None) -> Iterator[Finding]:
     """What can be seen on the folded shape alone."""
-    inwards = _folded_wrong_way(folded, blank, piece, place)
+    inwards = _folded_wrong_way(folded, known)
     if inwards is not None:
         yield inwards
         return
-    yield from _finished(folded, piece, card, unit)
-    yield from _torn(folded, piece, place, unit)
-    yield from _open(folded, blank, piece, unit)
-    yield from _covered(folded, blank, piece, unit)
-    yield from _stands_out(folded, blank, piece, unit)
+    yield from _finished(folded, known, card)
+    yield from _torn(folded, known)
+    yield from _open(folded, known)
+    yield from _covered(folded, known)
+    yield from _stands_out(folded, known)
     # The gables of a carton that is deeper than wide are told of with its sizes (`turned_shapes`).
-    for one, other in collisions(folded) if not _gables_meet(blank) else ():
-        names = _name(folded.net, one), _name(folded.net, other)
-        yield Finding.of("panels-collide", Strength.MISFIT, place, piece=blank.piece, one=names[0], other=names[1])
+    for one, other in collisions(folded) if not _gables_meet(known.blank) else ():
+        yield known.misfit("panels-collide", **_names(folded.net, one, other))
 
 
 def _gables_meet(blank: Blank) -> bool:
@@ -76,56 +80,66 @@ def _name(net: Net, panel: int) -> str:
     return net.panels[panel].name or str(panel + 1)
 
 
+def _names(net: Net, one: int, other: int) -> dict[str, object]:
+    """Two panels by name, for a message."""
+    return {"one": _name(net, one), "other": _name(net, other)}
+
+
+def _place_of(known: FoldingFacts, crease: Crease) -> Place | None:
+    """Where a line of its own is said; None for a score."""
+    return known.piece.lines[crease.source.number - 1].place if crease.source.side == "line" else None
+
+
 # --- what was asked for -----------------------------------------------------------------------------------------------
 
 
-def _wrong_panels(blank: Blank, place: Place) -> Iterator[Finding]:
+def _wrong_panels(known: FoldingFacts) -> Iterator[Finding]:
     """A form that its panels cannot be folded to."""
+    blank = known.blank
+    counts = {"across": len(blank.across), "down": len(blank.down)}
     if blank.form in TRAYS and not blank.boxed:
-        counts = len(blank.across), len(blank.down)
-        yield Finding.of("box-wants-rows", Strength.MISFIT, place, piece=blank.piece, across=counts[0], down=counts[1])
-    if blank.form == "sleeve" and misplaced_glue_flaps(blank.across if len(blank.across) > 1 else blank.down):
-        yield Finding.of("glue-flap-misplaced", Strength.MISFIT, place, piece=blank.piece)
+        yield known.misfit("box-wants-rows", **counts)
+    if blank.form == "sleeve" and misplaced_glue_flaps(blank.main_row[1]):
+        yield known.misfit("glue-flap-misplaced")
     if blank.form in ROWS_WANTED and not fits_form(blank):
         least, most = ROWS_WANTED[blank.form]
         code = "form-wants-panels" if most is not None else "form-wants-more-panels"
-        facts = {"wanted": least, "across": len(blank.across), "down": len(blank.down)}
-        yield Finding.of(code, Strength.MISFIT, place, piece=blank.piece, form=blank.form, **facts)
+        yield known.misfit(code, form=blank.form, wanted=least, **counts)
 
 
-def _wrong_angles(piece: Piece, blank: Blank, place: Place) -> Iterator[Finding]:
+def _wrong_angles(known: FoldingFacts) -> Iterator[Finding]:
     """As many angles as there are scores and folds, and none against what its line says."""
+    piece, blank = known.piece, known.blank
     fold_said = piece.fold.value if piece.fold else None
     if fold_said and fold_said.angles:
         drawn = {line.number for line in blank.drawn if line.kind in ("score", "valley", "mountain")}
         scores = len(scores_of(blank)) + len(drawn)
         if scores != len(fold_said.angles):
-            given = len(fold_said.angles)
-            yield Finding.of("angles-and-scores", Strength.MISFIT, place, piece=blank.piece, given=given, scores=scores)
+            yield known.misfit("angles-and-scores", given=len(fold_said.angles), scores=scores)
     for line in blank.drawn:
         against = line.angle is not None and (
             (line.kind == "valley" and line.angle < 0) or (line.kind == "mountain" and line.angle > 0)
         )
         if against and line.number:
-            where = piece.lines[line.number - 1].place
-            yield Finding.of("angle-against-its-line", Strength.MISFIT, where, piece=blank.piece, kind=line.kind)
+            yield known.misfit("angle-against-its-line", piece.lines[line.number - 1].place, kind=line.kind)
 
 
-def _wrong_lines(piece: Piece, net: Net) -> Iterator[Finding]:
+def _wrong_lines(known: FoldingFacts, net: Net) -> Iterator[Finding]:
     """Folds that stop in mid-panel, and more cut off than stays."""
+    piece = known.piece
     for line in net.dangling:
         if line.source.side == "line":
-            where = piece.lines[line.source.number - 1].place
-            yield Finding.of("fold-stops-midway", Strength.MISFIT, where, piece=net.piece, kind=line.kind)
+            yield known.misfit("fold-stops-midway", piece.lines[line.source.number - 1].place, kind=line.kind)
     areas = [area_of(panel.outline) for panel in net.panels]
     loose = [number for number in net.loose if areas[number] > areas[net.root] or net.panels[number].name]
-    if loose and any(line.value.kind == "cut" for line in piece.lines):
-        where = next(line.place for line in piece.lines if line.value.kind == "cut")
-        yield Finding.of("piece-falls-apart", Strength.THOUGHT, where, piece=net.piece, panel=_name(net, loose[0]))
+    cut = next((line for line in piece.lines if line.value.kind == "cut"), None)
+    if loose and cut is not None:
+        yield known.thought("piece-falls-apart", cut.place, panel=_name(net, loose[0]))
 
 
-def _finished(folded: Folded, piece: Piece, card: Thickness | None, unit: Unit) -> Iterator[Finding]:
+def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> Iterator[Finding]:
     """The size it has when made, as the author says it in any order, beside that of the folded shape."""
+    piece = known.piece
     if piece.finished is None or (piece.size is None and not piece.across and not piece.down):
         return
     if not any(crease.angle for crease in folded.net.creases):
@@ -138,23 +152,22 @@ def _finished(folded: Folded, piece: Piece, card: Thickness | None, unit: Unit) 
     # Between scores, inside or outside: the card makes that much of a difference on either side.
     tolerance = _RULER_MM + 2 * float(card.length.mm if card else 0)
     if any(abs(one - other) > tolerance for one, other in zip(said, made, strict=True)):
-        across, down, high = (told_length(size, unit) for size in sizes)
+        across, down, high = (known.length(size) for size in sizes)
         facts = {"across": across, "down": down, **({"high": high} if high.mm else {})}
-        code = "finished-differs" if high.mm else "finished-differs-flat"
-        yield Finding.of(code, Strength.MISFIT, piece.finished.place, piece=folded.net.piece, **facts)
+        yield known.misfit("finished-differs" if high.mm else "finished-differs-flat", piece.finished.place, **facts)
 
 
 # --- what does not meet -----------------------------------------------------------------------------------------------
 
 
-def _folded_wrong_way(folded: Folded, blank: Blank, piece: Piece, place: Place) -> Finding | None:
+def _folded_wrong_way(folded: Folded, known: FoldingFacts) -> Finding | None:
     """One fold that, turned the other way, would close the shape: at least two more pairs of edges would meet.
 
     Only a fold that goes another way than most is tried: it is the rest that says which way is right.
     """
     net = folded.net
     sources = {one.source: one.angle > 0 for one in net.creases if 0 < abs(one.angle) < _HALF_TURN}
-    if blank.form or len(sources) > _MOST_TRIED:
+    if known.blank.form or len(sources) > _MOST_TRIED:
         return None
     meets, tree = meeting_edges(folded), tree_of(net)
     valleys = sum(sources.values())
@@ -164,106 +177,74 @@ def _folded_wrong_way(folded: Folded, blank: Blank, piece: Piece, place: Place) 
         turned = tree.folded(lambda one, source=source: -one.angle if one.source == source else one.angle)  # type: ignore[misc]
         if meeting_edges(turned) >= meets + 2 and not turned.opened and not any(collisions(turned)):
             crease = next(one for one in net.creases if one.source == source)
-            where = piece.lines[source.number - 1].place if source.side == "line" else place
-            names = _name(net, crease.one), _name(net, crease.other)
-            kinds = ("valley", "mountain") if crease.angle > 0 else ("mountain", "valley")
-            facts: dict[str, object] = {"piece": net.piece, "kind": kinds[0], "right": kinds[1]}
-            return Finding.of("fold-the-other-way", Strength.MISFIT, where, **facts, one=names[0], other=names[1])
+            kind, right = ("valley", "mountain") if crease.angle > 0 else ("mountain", "valley")
+            names = _names(net, crease.one, crease.other)
+            return known.misfit("fold-the-other-way", _place_of(known, crease), kind=kind, right=right, **names)
     return None
 
 
-def _torn(folded: Folded, piece: Piece, place: Place, unit: Unit) -> Iterator[Finding]:
+def _torn(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """Rings of panels that cannot close at their angles; the worst of each piece."""
-    if not folded.opened:
-        return
-    worst = max(folded.opened, key=lambda one: one.apart)
-    net, crease = folded.net, worst.crease
-    where = piece.lines[crease.source.number - 1].place if crease.source.side == "line" else place
-    yield Finding.of(
-        "ring-does-not-close",
-        Strength.MISFIT,
-        where,
-        piece=net.piece,
-        one=_name(net, crease.one),
-        other=_name(net, crease.other),
-        gap=told_length(worst.apart, unit),
-    )
+    worst = max(folded.opened, key=lambda one: one.apart, default=None)
+    if worst is not None:
+        names = _names(folded.net, worst.crease.one, worst.crease.other)
+        where = _place_of(known, worst.crease)
+        yield known.misfit("ring-does-not-close", where, **names, gap=known.length(worst.apart))
 
 
-def _open(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
+def _open(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
+    piece, blank = known.piece, known.blank
     place = piece.across_place or piece.down_place or piece.name.place
     if blank.form == "sleeve":
-        side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
-        walls = [number for number, strip in enumerate(strips) if strip.role != GLUE_FLAP]
-        panels = {panel.column if side == "across" else panel.row: number for number, panel in folded.panels}
-        if len(walls) < 3 or any(wall not in panels for wall in walls):
-            return
-        gap = closing_gap(folded, panels[walls[0]], panels[walls[-1]], side)
-        if gap > MEETS:
-            exact = _exact_gap([strips[wall] for wall in walls])
-            first, last = strips[walls[0]], strips[walls[-1]]
-            yield Finding.of(
-                "sleeve-does-not-close",
-                Strength.MISFIT,
-                place,
-                piece=blank.piece,
-                one=strip_name(first, walls[0]),
-                other=strip_name(last, walls[-1]),
-                gap=told_length(gap if exact is None else exact, unit),
-            )
+        yield from _open_sleeve(folded, known, place)
         return
-    if blank.form in TRAYS:
+    if blank.form in TRAYS or blank.form == "gable-top":
         # Walls that meet at a corner begin at one fold; where they differ in height, that is how they were meant.
-        return
-    if blank.form == "gable-top":
-        # The tips of its gables lie a hair apart where it is nearly square, and are not to meet.
+        # The tips of gables lie a hair apart where a carton is nearly square, and are not to meet.
         return
     # One panel that is too short stays apart from all its neighbours: the widest gap is told, once.
     miss = max(near_misses(folded), key=lambda one: one.apart, default=None)
     if miss is not None:
-        yield Finding.of(
-            "edges-nearly-meet",
-            Strength.MISFIT,
-            piece.fold.place if piece.fold else place,
-            piece=blank.piece,
-            one=_name(folded.net, miss.one),
-            other=_name(folded.net, miss.other),
-            gap=told_length(miss.apart, unit),
-        )
+        names = _names(folded.net, miss.one, miss.other)
+        where = piece.fold.place if piece.fold else place
+        yield known.misfit("edges-nearly-meet", where, **names, gap=known.length(miss.apart))
 
 
-def _covered(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
+def _open_sleeve(folded: Folded, known: FoldingFacts, place: Place) -> Iterator[Finding]:
+    side, strips = known.blank.main_row
+    walls = [number for number, strip in enumerate(strips) if strip.role != GLUE_FLAP]
+    panels = {panel.column if side == "across" else panel.row: number for number, panel in folded.panels}
+    if len(walls) < 3 or any(wall not in panels for wall in walls):
+        return
+    first, last = walls[0], walls[-1]
+    gap = closing_gap(folded, panels[first], panels[last], side)
+    if gap > MEETS:
+        exact = _exact_gap([strips[wall] for wall in walls])
+        names = {"one": strip_name(strips[first], first), "other": strip_name(strips[last], last)}
+        told = known.length(gap if exact is None else exact)
+        yield known.misfit("sleeve-does-not-close", place, **names, gap=told)
+
+
+def _covered(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """Openings behind flaps, but for the glue flap of a sleeve, which is told with its sums."""
-    for one in covered_openings(folded, blank) if blank.form != "sleeve" else ():
-        number = one.opening.sizes[0].number
-        yield Finding.of(
-            "flap-over-opening",
-            Strength.MISFIT,
-            piece.holes[number - 1].place,
-            piece=blank.piece,
-            shape=one.opening.shape,
-            panel=_name(folded.net, one.panel),
-            over=told_length(one.over, unit),
-        )
+    for one in covered_openings(folded, known.blank) if known.blank.form != "sleeve" else ():
+        where = known.piece.holes[one.opening.sizes[0].number - 1].place
+        facts = {"shape": one.opening.shape, "panel": _name(folded.net, one.panel), "over": known.length(one.over)}
+        yield known.misfit("flap-over-opening", where, **facts)
 
 
-def _stands_out(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Iterator[Finding]:
+def _stands_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """A pop-up that is longer than its page: it stands out of the card when that is shut.
 
     Such a piece has rings of panels, and every fold of it goes on to lie flat.
     """
-    net, tree = folded.net, tree_of(folded.net)
-    if blank.form or not tree.closing or not any(line.value.kind == "cut" for line in piece.lines):
+    net, tree, blank = folded.net, tree_of(folded.net), known.blank
+    if blank.form or not tree.closing or not any(line.value.kind == "cut" for line in known.piece.lines):
         return
     shut = tree.folded(lambda crease: copysign(180.0, crease.angle) if crease.angle else 0.0)
     if shut.opened:
         return
-    corners = (
-        (0.0, 0.0),
-        (float(blank.width), 0.0),
-        (0.0, float(blank.height)),
-        (float(blank.width), float(blank.height)),
-    )
+    corners = box_between(0.0, 0.0, float(blank.width), float(blank.height))
     pages = [number for number, panel in shut.panels if any(_near(corner, panel.outline) for corner in corners)]
     others = [number for number, _ in shut.panels if number not in pages]
     if not pages or not others:
@@ -272,8 +253,7 @@ def _stands_out(folded: Folded, blank: Blank, piece: Piece, unit: Unit) -> Itera
     if over > MEETS:
         sources = (one.source for one in net.creases if farthest in (one.one, one.other))
         line = next((one.number for one in sources if one.side == "line"), 1)
-        where = piece.lines[line - 1].place
-        yield Finding.of("pop-up-stands-out", Strength.MISFIT, where, piece=net.piece, over=told_length(over, unit))
+        yield known.misfit("pop-up-stands-out", known.piece.lines[line - 1].place, over=known.length(over))
 
 
 def _beyond(shut: Folded, panel: int, pages: Sequence[int]) -> float:

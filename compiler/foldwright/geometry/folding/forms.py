@@ -80,7 +80,7 @@ def _round_about(blank: Blank) -> dict[LineSource, float] | None:
 
     A glue flap lies on the panel it is stuck to, so its score turns by the corner that is closed there.
     """
-    side, strips = ("across", blank.across) if len(blank.across) > 1 else ("down", blank.down)
+    side, strips = blank.main_row
     walls = [float(strip.long) for strip in strips if strip.role != GLUE_FLAP]
     if len(walls) < 3 or misplaced_glue_flaps(strips):
         return None
@@ -101,9 +101,8 @@ def _corners(walls: list[float]) -> list[float]:
     if len(walls) == 4:
         return [90.0] * 4
     if len(walls) == 3:
-        return [
-            180.0 - _between(walls[number], walls[(number + 1) % 3], walls[(number + 2) % 3]) for number in range(3)
-        ]
+        one, two, three = walls
+        return [180.0 - _between(*sides) for sides in ((one, two, three), (two, three, one), (three, one, two))]
     return [360.0 / len(walls)] * len(walls)
 
 

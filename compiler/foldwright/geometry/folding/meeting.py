@@ -1,15 +1,17 @@
-"""Edges that should meet once a piece is folded, and how far apart they stay."""
+"""Panels of a folded shape: edges that should meet, flaps across openings, and panels that run through one another."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from msgspec import Struct
 
+from foldwright.geometry.flat.blank import Blank, Opening
+from foldwright.geometry.flat.lines import opening_outline
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import MEETS, Crease, Net
-from foldwright.geometry.folding.space import Spot, distance, dot
+from foldwright.geometry.folding.space import Spot, cross, distance, dot, length, minus, times, unit
 from foldwright.geometry.scene import Point
 
 _NEARLY = 0.03
@@ -95,7 +97,8 @@ def _beside(folded: Folded, rims: Sequence[_Rim]) -> Iterator[tuple[_Rim, _Rim]]
                 continue
             if one.panel == other.panel or _apart(one, other) > reach:
                 continue
-            if abs(_long(one) - _long(other)) <= reach and not _parallel(folded, one.panel, other.panel):
+            level = abs(dot(folded.normal(one.panel), folded.normal(other.panel)))
+            if abs(_long(one) - _long(other)) <= reach and level <= _LEVEL:
                 yield one, other
 
 
@@ -106,10 +109,6 @@ def _apart(one: _Rim, other: _Rim) -> float:
 
 def _long(rim: _Rim) -> float:
     return distance(rim.start, rim.end)
-
-
-def _parallel(folded: Folded, one: int, other: int) -> bool:
-    return abs(dot(folded.normal(one), folded.normal(other))) > _LEVEL
 
 
 def _rims(folded: Folded) -> Iterator[_Rim]:
@@ -123,7 +122,7 @@ def _rims(folded: Folded) -> Iterator[_Rim]:
             continue
         for start, end in pairwise((*panel.outline, panel.outline[0])):
             middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-            hinge = next((one for one in creases.get(number, ()) if _between(middle, one.start, one.end)), None)
+            hinge = next((one for one in creases.get(number, ()) if one.holds(middle)), None)
             if hinge is None or hinge.across(number) in tabs:
                 yield _Rim(number, folded.place(number, start), folded.place(number, end), hinge is not None)
 
@@ -142,8 +141,122 @@ def area_of(points: Sequence[Point]) -> float:
     return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
 
 
-def _between(point: Point, start: Point, end: Point) -> bool:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    px, py = point[0] - start[0], point[1] - start[1]
-    long = dx * dx + dy * dy
-    return abs(dx * py - dy * px) < 1e-6 * long and -1e-6 < (dx * px + dy * py) / long < 1 + 1e-6
+_FLAT_ON = 1.0 - 1e-6
+"""The cosine from which a panel counts as lying flat on another."""
+_SMALL = 0.5
+"""What is less than this part of the panel it lies on is a flap; a leaf that closes over another is meant to."""
+_FOLDED_FLAT = 170.0
+"""Degrees: from here a panel is folded onto its neighbour on purpose, as the leaf of a card is."""
+
+
+class Covered(Struct, frozen=True):
+    """An opening, the number of the panel it is in, and how far a flap reaches into it, in millimetres."""
+
+    opening: Opening
+    panel: int
+    over: float
+
+
+def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
+    """Every opening at most once, with the flap that reaches farthest into it."""
+    openings = [one for one in blank.openings if not one.doubtful]
+    if not openings:
+        return
+    from shapely.geometry import Point as Place
+    from shapely.geometry import Polygon
+
+    shapes = {number: Polygon(panel.outline) for number, panel in folded.panels}
+    flat = {
+        one for crease in folded.net.creases if abs(crease.angle) > _FOLDED_FLAT for one in (crease.one, crease.other)
+    }
+    for opening in openings:
+        hole = Polygon(opening_outline(opening))
+        middle = Place(hole.centroid)
+        own = next((number for number, shape in shapes.items() if shape.buffer(MEETS).contains(middle)), None)
+        if own is None or own in flat:
+            continue
+        over = 0.0
+        for number, panel in folded.panels:
+            small = shapes[number].area < _SMALL * Polygon(shapes[own].exterior).area
+            if number == own or number in flat or panel.openings or not (small or panel.name == "flap"):
+                continue
+            laid = _laid_on(folded, number, own)
+            if laid is None:
+                continue
+            left, top, right, bottom = hole.intersection(Polygon(laid).buffer(0)).bounds or (0.0,) * 4
+            over = max(over, min(right - left, bottom - top))
+        if over > MEETS:
+            yield Covered(opening, own, over)
+
+
+def _laid_on(folded: Folded, panel: int, under: int) -> Sequence[Point] | None:
+    """The outline of a panel where it lies on another one, as places of the other on the blank; None where it does
+    not."""
+    pose = folded.poses[under]
+    assert pose is not None
+    if abs(dot(folded.normal(panel), pose.out)) < _FLAT_ON:
+        return None
+    corners = folded.corners(panel)
+    if any(abs(dot(minus(corner, pose.origin), pose.out)) > MEETS for corner in corners):
+        return None
+    offs = [minus(corner, pose.origin) for corner in corners]
+    return [(dot(off, pose.along), dot(off, pose.down)) for off in offs]
+
+
+_THROUGH = 1e-6
+"""As a part of the blank: panels that touch, or lie in one another by less, do not run into each other."""
+_PARALLEL = 1e-9
+
+type _Box = tuple[Spot, Spot]
+
+
+def collisions(folded: Folded) -> Iterator[tuple[int, int]]:
+    """Every two panels that pass through each other. Those that lie flat on one another or meet at an edge do not."""
+    margin = _THROUGH * folded.net.size
+    shapes = [(number, folded.corners(number), folded.normal(number)) for number, _ in folded.panels]
+    boxes = {number: _box(corners) for number, corners, _ in shapes}
+    hinged = {frozenset((crease.one, crease.other)) for crease in folded.net.creases}
+    for (one, corners, normal), (other, its_corners, its_normal) in combinations(shapes, 2):
+        if frozenset((one, other)) in hinged or not _boxes_meet(boxes[one], boxes[other], margin):
+            continue
+        if _run_through(corners, normal, its_corners, its_normal, margin):
+            yield one, other
+
+
+def _box(corners: Sequence[Spot]) -> _Box:
+    xs, ys, zs = zip(*corners, strict=True)
+    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+
+
+def _boxes_meet(one: _Box, other: _Box, margin: float) -> bool:
+    return all(
+        low <= its_high + margin and its_low <= high + margin
+        for low, high, its_low, its_high in zip(*one, *other, strict=True)
+    )
+
+
+def _run_through(one: Sequence[Spot], normal: Spot, other: Sequence[Spot], its_normal: Spot, margin: float) -> bool:
+    """Each reaches to both sides of the other's plane, and on the line the planes share both are there at a time."""
+    way = cross(normal, its_normal)
+    if length(way) < _PARALLEL:
+        return False
+    way = unit(way)
+    mine = _stretches(one, other[0], its_normal, way, margin)
+    its = _stretches(other, one[0], normal, way, margin)
+    return any(min(end, its_end) - max(start, its_start) > margin for start, end in mine for its_start, its_end in its)
+
+
+def _stretches(corners: Sequence[Spot], on: Spot, normal: Spot, way: Spot, margin: float) -> list[tuple[float, float]]:
+    """Where a panel crosses a plane, as stretches along the line of crossing; none when it only touches it."""
+    sides = [dot(minus(corner, on), normal) for corner in corners]
+    if max(sides) <= margin or min(sides) >= -margin:
+        return []
+    places = []
+    for at, (side, corner) in enumerate(zip(sides, corners, strict=True)):
+        following = (at + 1) % len(corners)
+        if (side >= 0) != (sides[following] >= 0):
+            part = side / (side - sides[following])
+            step = times(minus(corners[following], corner), part)
+            places.append(dot((corner[0] + step[0], corner[1] + step[1], corner[2] + step[2]), way))
+    places.sort()
+    return list(zip(places[::2], places[1::2], strict=False))

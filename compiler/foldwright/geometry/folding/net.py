@@ -7,6 +7,8 @@ from msgspec import Struct
 from foldwright.geometry.flat.lines import Line, LineSource
 from foldwright.geometry.scene import Point
 
+_ON_LINE = 1e-6
+"""As a part of a crease: how far off it a place of it may lie, for rounding."""
 MEETS = 0.3 + 1e-6
 """Millimetres (0.3 and a hair): edges no farther apart than this meet, as near as paper is cut and folded (common
 practice, no source)."""
@@ -50,6 +52,13 @@ class Crease(Struct, frozen=True):
     def across(self, panel: int) -> int:
         return self.other if panel == self.one else self.one
 
+    def holds(self, point: Point) -> bool:
+        """Whether a place on the blank lies on it."""
+        dx, dy = self.end[0] - self.start[0], self.end[1] - self.start[1]
+        px, py = point[0] - self.start[0], point[1] - self.start[1]
+        long = dx * dx + dy * dy
+        return abs(dx * py - dy * px) < _ON_LINE * long and -_ON_LINE < (dx * px + dy * py) / long < 1 + _ON_LINE
+
 
 class Net(Struct, frozen=True):
     """All panels of a piece. The `root` stays where it is when the others are folded.
@@ -66,8 +75,3 @@ class Net(Struct, frozen=True):
     dangling: tuple[Line, ...] = ()
     loose: tuple[int, ...] = ()
     """Panels that hang on to nothing."""
-
-    @property
-    def tolerance(self) -> float:
-        """Two places nearer than this are the same place: a thousand-millionth of the blank."""
-        return 1e-9 * max(self.size, 1.0)

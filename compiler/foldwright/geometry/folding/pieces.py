@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec import Struct, field
 
 from foldwright.finding import Finding
+from foldwright.geometry.flat.thickness import check_scores
 from foldwright.geometry.folding.alike import Alike, alike_when_folded
 from foldwright.geometry.folding.checking import check_folding
 from foldwright.geometry.folding.folded import fold
@@ -12,7 +13,6 @@ from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.lengths import LengthId, Relation
 from foldwright.geometry.pieces import Flat
-from foldwright.geometry.scores import check_scores
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Recipe
 

@@ -5,7 +5,7 @@ With y down this is a left-handed frame; all that is done in it (turning about a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from math import cos, radians, sin, sqrt
 
 from msgspec import Struct
@@ -13,6 +13,9 @@ from msgspec import Struct
 from foldwright.geometry.scene import Point
 
 type Spot = tuple[float, float, float]
+
+_EXACT = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), -90.0: (0.0, -1.0), 180.0: (-1.0, 0.0), -180.0: (-1.0, 0.0)}
+"""Cosine and sine of whole quarter turns, in degrees."""
 
 
 class Pose(Struct, frozen=True):
@@ -79,7 +82,7 @@ def unit(spot: Spot) -> Spot:
 
 def turner(axis: Spot, degrees: float) -> Callable[[Spot], Spot]:
     """What turns directions about a unit axis (Rodrigues' formula); quarter and half turns come out exact."""
-    c, s = _cosine_and_sine(degrees)
+    c, s = _EXACT.get(degrees) or (cos(radians(degrees)), sin(radians(degrees)))
     x, y, z = axis
     rest = 1.0 - c
 
@@ -95,12 +98,6 @@ def turner(axis: Spot, degrees: float) -> Callable[[Spot], Spot]:
     return turned
 
 
-def _cosine_and_sine(degrees: float) -> tuple[float, float]:
-    exact = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), -90.0: (0.0, -1.0), 180.0: (-1.0, 0.0), -180.0: (-1.0, 0.0)}
-    known = exact.get(degrees)
-    return known or (cos(radians(degrees)), sin(radians(degrees)))
-
-
 def hinged(pose: Pose, start: Point, end: Point, degrees: float) -> Pose:
     """The pose of a panel that hangs on one with `pose` by the line from `start` to `end`, folded by so much.
 
@@ -111,13 +108,3 @@ def hinged(pose: Pose, start: Point, end: Point, degrees: float) -> Pose:
     turned = turner(unit(minus(other, one)), degrees)
     arm = turned(minus(pose.origin, one))
     return Pose(turned(pose.along), turned(pose.down), turned(pose.out), plus(one, arm))
-
-
-def centre(spots: Sequence[Spot]) -> Spot:
-    """The middle of spots, all of like weight. Raises ZeroDivisionError where there are none."""
-    count = len(spots)
-    return (
-        sum(spot[0] for spot in spots) / count,
-        sum(spot[1] for spot in spots) / count,
-        sum(spot[2] for spot in spots) / count,
-    )

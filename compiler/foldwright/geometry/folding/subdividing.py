@@ -7,9 +7,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.lines import Line, LineSource, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.folding.net import Crease, Net, Panel
 from foldwright.geometry.folding.snapping import snapped
@@ -74,9 +76,8 @@ def _faces(outline: Geometry, strokes: Sequence[Geometry]) -> tuple[list[Any], l
     noded = union_all([outline.boundary, *inside])
     polygons, bridges, dangles, _ = polygonize_full(get_parts(noded))
     prepare(outline)
-    found = [
-        face for face in get_parts(polygons) if face.area > _SLIVER and outline.covers(face.representative_point())
-    ]
+    large = (face for face in get_parts(polygons) if face.area > _SLIVER)
+    found = [face for face in large if outline.covers(face.representative_point())]
     found.sort(key=lambda face: (round(face.centroid.y, 3), round(face.centroid.x, 3)))
     return found, [*get_parts(dangles), *get_parts(bridges)]
 
@@ -88,11 +89,10 @@ def _edges(faces: Sequence[Any], lines: Sequence[Line]) -> list[_NodeEdge]:
             for start, end in pairwise(ring.coords):
                 one, other = _rounded(start), _rounded(end)
                 key = (one, other) if one < other else (other, one)
-                edge = found.setdefault(key, _NodeEdge(start, end, None, []))
-                edge.faces.append(number)
+                found.setdefault(key, _NodeEdge(start, end, None, [])).faces.append(number)
     shared = [edge for edge in found.values() if len(edge.faces) == 2 and edge.faces[0] != edge.faces[1]]
     for edge in shared:
-        edge.line = _line_under(edge, lines)
+        edge.line = _line_under(edge.start, edge.end, lines, -1)
     return shared
 
 
@@ -100,11 +100,11 @@ def _rounded(point: Sequence[float]) -> Point:
     return round(point[0], _DIGITS), round(point[1], _DIGITS)
 
 
-def _line_under(edge: _NodeEdge, lines: Sequence[Line]) -> Line | None:
-    """The line a piece is a part of; a cut there parts what a fold would join."""
-    middle = (edge.start[0] + edge.end[0]) / 2, (edge.start[1] + edge.end[1]) / 2
+def _line_under(start: Point, end: Point, lines: Sequence[Line], at: int) -> Line | None:
+    """The line a piece is a part of: a cut, which parts what a fold joins, else the fold `at` that place of them."""
+    middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
     under = [line for line in lines if _lies_on(middle, line)]
-    return next((line for line in under if not line.folds), under[-1] if under else None)
+    return next((line for line in under if not line.folds), under[at] if under else None)
 
 
 def _lies_on(point: Point, line: Line) -> bool:
@@ -128,11 +128,10 @@ def _creases(edges: Iterable[_NodeEdge], angles: Angles) -> list[Crease]:
         if edge.line is not None and edge.line.folds:
             one, other = sorted(edge.faces)
             joined.setdefault((one, other, edge.line.source), []).extend((edge.start, edge.end))
-    creases = []
-    for (one, other, source), points in joined.items():
-        start, end = min(points), max(points)
-        creases.append(Crease(one, other, start, end, angles.get(source, 0.0), source))
-    return creases
+    return [
+        Crease(one, other, min(points), max(points), angles.get(source, 0.0), source)
+        for (one, other, source), points in joined.items()
+    ]
 
 
 def _panel(face: Any, blank: Blank) -> Panel:
@@ -143,7 +142,7 @@ def _panel(face: Any, blank: Blank) -> Panel:
 
     middle = face.representative_point()
     column, row = (_strip_at(strips, at) for strips, at in ((blank.across, middle.x), (blank.down, middle.y)))
-    openings = [Polygon(opening) for opening in (*map(opening_outline, blank.openings), *_inner(blank))]
+    openings = [Polygon(opening) for opening in (*map(opening_outline, blank.openings), *map(floats, blank.inner))]
     # All at once, which is quicker; one by one where together they would cut the panel in two.
     together = union_all(openings)
     whole = face.difference(together).geom_type == "Polygon"
@@ -166,10 +165,6 @@ def _corners(points: Sequence[Sequence[float]]) -> tuple[Point, ...]:
         if abs(ax * by - ay * bx) > _SLIVER * (abs(ax) + abs(ay)) * (abs(bx) + abs(by)):
             kept.append((here[0], here[1]))
     return tuple(kept)
-
-
-def _inner(blank: Blank) -> Iterable[tuple[Point, ...]]:
-    return (tuple((float(x), float(y)) for x, y in ring) for ring in blank.inner)
 
 
 def _strip_at(strips: Sequence[Any], at: float) -> int | None:
@@ -202,18 +197,16 @@ def _name(blank: Blank, column: int | None, row: int | None) -> tuple[str, bool]
 
 def _root(panels: Sequence[Panel], faces: Sequence[Any], blank: Blank, name: str) -> int:
     """The panel that stays: the one asked for, the middle of a box, the one a form names, else the largest."""
-    if name:
-        named = [number for number, panel in enumerate(panels) if panel.name == name]
-        if named:
-            return named[0]
-    if blank.boxed:
-        middle = [number for number, panel in enumerate(panels) if (panel.column, panel.row) == (1, 1)]
-        if middle:
-            return middle[0]
+    for number, panel in enumerate(panels):
+        if name and panel.name == name:
+            return number
+    for number, panel in enumerate(panels):
+        if blank.boxed and (panel.column, panel.row) == (1, 1):
+            return number
     if blank.stays is not None:
         from shapely.geometry import Point as Place
 
-        place = Place(float(blank.stays[0]), float(blank.stays[1]))
+        place = Place(*floats((blank.stays,)))
         return min(range(len(panels)), key=lambda number: faces[number].distance(place))
     return max(range(len(panels)), key=lambda number: (round(faces[number].area, 3), -number)) if panels else 0
 
@@ -234,11 +227,8 @@ def _loose(count: int, creases: Sequence[Crease], root: int) -> tuple[int, ...]:
 
 def _stopping(dangles: Sequence[Any], lines: Sequence[Line]) -> Iterable[tuple[Line, Any]]:
     for dangle in dangles:
-        (ax, ay), (bx, by) = dangle.coords[0], dangle.coords[1]
-        middle = (ax + bx) / 2, (ay + by) / 2
-        under = [line for line in lines if _lies_on(middle, line)]
-        if under:
-            yield next((line for line in under if not line.folds), under[0]), dangle
+        if line := _line_under(dangle.coords[0], dangle.coords[1], lines, 0):
+            yield line, dangle
 
 
 def _dangling(dangles: Sequence[Any], lines: Sequence[Line]) -> Iterable[Line]:
@@ -248,15 +238,10 @@ def _dangling(dangles: Sequence[Any], lines: Sequence[Line]) -> Iterable[Line]:
 def _with_slits(
     panels: Sequence[Panel], faces: Sequence[Any], dangles: Sequence[Any], lines: Sequence[Line]
 ) -> Iterable[Panel]:
-    from msgspec.structs import replace
-
     slits: dict[int, list[tuple[Point, ...]]] = {}
     for line, dangle in _stopping(dangles, lines):
-        if line.folds:
-            continue
-        for number, face in enumerate(faces):
-            if face.covers(dangle):
-                slits.setdefault(number, []).append(tuple((x, y) for x, y in dangle.coords))
-                break
+        number = next((number for number, face in enumerate(faces) if face.covers(dangle)), None)
+        if number is not None and not line.folds:
+            slits.setdefault(number, []).append(tuple((x, y) for x, y in dangle.coords))
     for number, panel in enumerate(panels):
         yield replace(panel, slits=tuple(slits[number])) if number in slits else panel

@@ -10,8 +10,8 @@ from msgspec.structs import replace
 
 from foldwright.geometry.folding.folded import Folded, Tree, tree_of
 from foldwright.geometry.folding.net import Crease, Net
-from foldwright.geometry.pictures.composing import scene_of
-from foldwright.geometry.pictures.solid import faces_of, sheets_of
+from foldwright.geometry.pictures.composing import scene_of, scenes_of
+from foldwright.geometry.pictures.solid import edges_of, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Arrow, Face, Point, Scene
@@ -147,3 +147,20 @@ def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
     along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
     foot_x, foot_y = ax + along * (bx - ax), ay + along * (by - ay)
     return foot_x + reach * (x - foot_x), foot_y + reach * (y - foot_y)
+
+
+STAGES = 9
+"""From flat to folded; each fold moves by some eleven degrees, or twice that for leaves, from one to the next."""
+
+
+@lru_cache(maxsize=256)
+def motion_of(net: Net, form: str, view: View, paper: int = 0) -> tuple[Scene, ...]:
+    """The stages in order, the first flat, the last folded. All have the same size and stand on the same spot.
+
+    Kept by content, as all that is folded for a picture: a piece nobody has changed is folded once.
+    """
+    held = rooted(net, form)
+    standing = standing_of(held, form, made=False)
+    tree, edges = tree_of(held), edges_of(held)
+    stages = [posed(tree, stage / (STAGES - 1)) for stage in range(STAGES)]
+    return scenes_of([faces_of(stood(sheets_of(one, (), paper, edges), standing), view)[1:] for one in stages])

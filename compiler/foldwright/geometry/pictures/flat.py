@@ -5,28 +5,22 @@ What this step does is strong, what earlier ones did is faint, and only the leng
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
-from foldwright.geometry.flat.lines import Line, lines_of, notch_outline, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.lines import lines_of, notch_outline, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.composing import scene_of
-from foldwright.geometry.pictures.plan import box_between, flat_scene
+from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone
 
 _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
 DRAWN = frozenset({"line", "form"})
 """The sides that lines of a recipe and those a form brings are counted under (see `lines.LineSource`)."""
-_KINDS = {
-    "score": LineKind.SCORE,
-    "valley": LineKind.VALLEY,
-    "mountain": LineKind.MOUNTAIN,
-    "perforation": LineKind.PERFORATION,
-    "cut": LineKind.CUT,
-}
-
-
 # --- against the fence ------------------------------------------------------------------------------------------------
 
 
@@ -45,8 +39,7 @@ def scoring_scene(
 class _Fence:
     def __init__(self, blank: Blank, side: str, left_handed: bool, spoken: frozenset[LengthId]) -> None:
         self.blank = blank
-        self.side = side
-        self.strips = blank.across if side == "across" else blank.down
+        self.side, self.strips, self.folds = blank.row(side == "across")
         self.left_handed = left_handed
         self.spoken = spoken
         self.wide, self.high = float(blank.width), float(blank.height)
@@ -75,10 +68,9 @@ class _Fence:
         for line in lines_of(self.blank):
             if line.source.side != self.side and line.source.side in done:
                 yield Stroke(LineKind.CREASE, tuple(map(self.put, line.points)), emphasis=Stress.FAINT)
-        folds = self.blank.folds_across if self.side == "across" else self.blank.folds_down
-        for strip, kind in zip(self.strips[:-1], folds, strict=True):
+        for strip, kind in zip(self.strips[:-1], self.folds, strict=True):
             at = self.along - float(strip.end) if self.left_handed else float(strip.end)
-            yield Stroke(_KINDS[kind], ((at, 0.0), (at, self.across)), emphasis=Stress.STRONG)
+            yield Stroke(LineKind(kind), ((at, 0.0), (at, self.across)), emphasis=Stress.STRONG)
         yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank, "holes" in done))), True)
 
     def dimensions(self) -> Iterator[ShownLength]:
@@ -102,7 +94,7 @@ class _Fence:
 
 def slitting_scene(blank: Blank, done: frozenset[str]) -> Scene:
     """Corner flaps cut free, what is snipped off them (or the corners that go) hatched; one cut and snip measured."""
-    strokes = (*_folds(blank, done), *_outline(blank, done), *_strong_cuts(blank))
+    strokes = (*_folds(blank, done), _outline(blank, done), *_strong_cuts(blank))
     waste = [Face(corner, Tone.WASTE) for corner in waste_of(blank)]
     return scene_of((*_sheet(blank, done), *waste), strokes, (), tuple(_flap_lengths(blank)))
 
@@ -139,8 +131,8 @@ def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:
     marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
     faces = (*_sheet(blank, done), *(Face(rim.points, Tone.HOLE) for rim in rims))
     lengths = [one for one in plan.dimensions if one.length.side == "hole"]
-    scene = scene_of(faces, (*_folds(blank, done), *_outline(blank, done), *rims, *notches, *marks), (), lengths)
-    return Scene(scene.width, scene.height, scene.faces, scene.strokes, scene.dimensions, callouts=plan.callouts)
+    scene = scene_of(faces, (*_folds(blank, done), _outline(blank, done), *rims, *notches, *marks), (), lengths)
+    return replace(scene, callouts=plan.callouts)
 
 
 def cutting_scene(blank: Blank) -> Scene:
@@ -158,8 +150,8 @@ def cutting_scene(blank: Blank) -> Scene:
 def drawn_scores_scene(blank: Blank, done: frozenset[str]) -> Scene:
     """Folds that lie anywhere on the blank, as its author or its form draws them: strong, all else faint."""
     drawn = [line for line in lines_of(blank) if line.folds and line.source.side in DRAWN]
-    folds = (Stroke(_KINDS[line.kind], line.points, emphasis=Stress.STRONG) for line in drawn)
-    strokes = (*_folds(blank, done - DRAWN), *_outline(blank, done), *_drawn_cuts(blank, Stress.FAINT), *folds)
+    folds = (Stroke(LineKind(line.kind), line.points, emphasis=Stress.STRONG) for line in drawn)
+    strokes = (*_folds(blank, done - DRAWN), _outline(blank, done), *_drawn_cuts(blank, Stress.FAINT), *folds)
     return scene_of(tuple(_sheet(blank, done)), strokes)
 
 
@@ -178,15 +170,11 @@ def _sheet(blank: Blank, done: frozenset[str]) -> Iterator[Face]:
 
 def _folds(blank: Blank, done: frozenset[str]) -> Iterator[Stroke]:
     for line in lines_of(blank):
-        if line.folds and _is_done(line, done):
+        if line.folds and line.source.side in done:
             yield Stroke(LineKind.CREASE, line.points, emphasis=Stress.FAINT)
         elif line.kind == "cut" and "flaps" in done:
             yield Stroke(LineKind.CUT, line.points, emphasis=Stress.FAINT)
 
 
-def _is_done(line: Line, done: frozenset[str]) -> bool:
-    return line.source.side in done
-
-
-def _outline(blank: Blank, done: frozenset[str]) -> Sequence[Stroke]:
-    return (Stroke(LineKind.CUT, outline_of(blank, "holes" in done), True),)
+def _outline(blank: Blank, done: frozenset[str]) -> Stroke:
+    return Stroke(LineKind.CUT, outline_of(blank, "holes" in done), True)

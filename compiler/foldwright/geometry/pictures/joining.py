@@ -1,4 +1,4 @@
-"""Layers put on faces: each in its place, or on its way there and held off, with the way it takes."""
+"""Layers put on faces, each in its place or on its way there; and the finished thing, a lid over its tray."""
 
 from __future__ import annotations
 
@@ -7,16 +7,18 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from msgspec import Struct, field
 
 from foldwright.geometry.flat.blank import Blank, BlankFace
-from foldwright.geometry.flat.panels import faces_called, looked_at
+from foldwright.geometry.flat.panels import faces_meant
+from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.folded import Folded, tree_of
 from foldwright.geometry.folding.net import Net
-from foldwright.geometry.folding.space import Spot, plus, times
+from foldwright.geometry.folding.space import Spot, minus, plus, times
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
+from foldwright.geometry.pictures.composing import scene_of
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
-from foldwright.geometry.pictures.standing import Standing, mapped, turn_of
+from foldwright.geometry.pictures.standing import Standing, extent, mapped, moved, quarter_turned, rested, turn_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
-from foldwright.geometry.scene import Face, LineKind, Point, Stress, Stroke, Tone
+from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone
 from foldwright.geometry.together.mating import read_lying
 from foldwright.recipe.model import Placement
 
@@ -93,14 +95,14 @@ class Bench(Struct, frozen=True):
                 for home in self._homes(bond, shape, piece):
                     first, *others = self._built(bond.piece, under | {piece})
                     group = _put(first, home, 0.0)
-                    if not held_off:
+                    off = _HELD_OFF * home.longer if held_off else 0.0
+                    if held_off:
+                        away = _put(first, home, off).sheets
+                        # From every corner of what is held off to the place of that corner.
+                        guides = zip(away[0].outline, group.sheets[0].outline, strict=True)
+                        more.append(MovingLeaves(away, tuple(guides), home.outward))
+                    else:
                         own += group.sheets
-                        more += [_put(other, home, 0.0) for other in others]
-                        continue
-                    off = _HELD_OFF * home.longer
-                    away = _put(first, home, off)
-                    guides = tuple(_guides(group.sheets, away.sheets))
-                    more.append(MovingLeaves(away.sheets, guides, home.outward))
                     more += [_put(other, home, off) for other in others]
         return [MovingLeaves(tuple(own)), *more]
 
@@ -119,8 +121,8 @@ class Bench(Struct, frozen=True):
         """Every place it goes to: one for each panel of the name it is said to lie on."""
         under, top = self._blank(onto), self._blank(bond.piece)
         name = bond.placement.panel
-        for face in faces_called(under, name) if name else (looked_at(under),):
-            middle = float(face.left + face.right) / 2, float(face.top + face.bottom) / 2
+        for face in faces_meant(under, name):
+            (middle,) = floats((face.middle,))
             panel = _panel_at(shape.net, middle)
             if panel is not None:
                 good = _on_good(shape.net, panel, bond)
@@ -147,13 +149,13 @@ class _Home(Struct, frozen=True):
         """`down` is where the layer's lower edge points, on the blank; `remark` how its author says it lies."""
         sign = 1.0 if good else -1.0
         right = sign * down[1], -sign * down[0]
-        wide, high = float(face.right - face.left), float(face.bottom - face.top)
+        wide, high = float(face.wide), float(face.high)
         if down[0]:
             wide, high = high, wide
         left, upper = _offset(wide, high, float(top.width), float(top.height), remark)
-        middle = float(face.left + face.right) / 2, float(face.top + face.bottom) / 2
-        x = middle[0] + (left - wide / 2) * right[0] + (upper - high / 2) * down[0]
-        y = middle[1] + (left - wide / 2) * right[1] + (upper - high / 2) * down[1]
+        ((x, y),) = floats((face.middle,))
+        x += (left - wide / 2) * right[0] + (upper - high / 2) * down[0]
+        y += (left - wide / 2) * right[1] + (upper - high / 2) * down[1]
         return cls(shape, panel, good, (x, y), right, down, float(max(top.width, top.height)))
 
     @property
@@ -164,16 +166,12 @@ class _Home(Struct, frozen=True):
     def place(self, spot: Spot, off: float) -> Spot:
         """From the layer's frame to that of the blank below."""
         x, y, z = spot
-        on_blank = (
-            self.corner[0] + x * self.right[0] + y * self.down[0],
-            self.corner[1] + x * self.right[1] + y * self.down[1],
-        )
+        (left, top), right, down = self.corner, self.right, self.down
+        on_blank = left + x * right[0] + y * down[0], top + x * right[1] + y * down[1]
         return plus(self.shape.place(self.panel, on_blank), times(self.outward, z + _ON_TOP + off))
 
     def turn(self, way: Spot) -> Spot:
-        origin = self.place((0.0, 0.0, 0.0), 0.0)
-        x, y, z = self.place(way, 0.0)
-        return x - origin[0], y - origin[1], z - origin[2]
+        return minus(self.place(way, 0.0), self.place((0.0, 0.0, 0.0), 0.0))
 
 
 def _downwards(shape: Folded, panel: int, turn: Map) -> Point:
@@ -189,12 +187,6 @@ def _downwards(shape: Folded, panel: int, turn: Map) -> Point:
 
 def _put(group: MovingLeaves, home: _Home, off: float) -> MovingLeaves:
     return group.sent(lambda spot: home.place(spot, off), home.turn)
-
-
-def _guides(at_home: Sequence[Leaf], away: Sequence[Leaf]) -> Iterator[tuple[Spot, Spot]]:
-    """From every corner of what is held off to the place of that corner."""
-    for home, off in zip(at_home[:1], away[:1], strict=True):
-        yield from zip(off.outline, home.outline, strict=True)
 
 
 def _offset(wide: float, high: float, top_wide: float, top_high: float, remark: str) -> Point:
@@ -220,8 +212,7 @@ def _panel_at(net: Net, point: Point) -> int | None:
 def _on_good(net: Net, panel: int, bond: Bond) -> bool:
     """Whether the side that is meant is the good one. The outside of a panel is where its folds are mountains."""
     bent = sum(crease.angle for crease in net.creases if panel in (crease.one, crease.other))
-    good_outside = bent <= 0
-    return good_outside != (bond.placement.face == "inside")
+    return (bent <= 0) != (bond.placement.face == "inside")
 
 
 # --- in the picture ---------------------------------------------------------------------------------------------------
@@ -242,8 +233,53 @@ def faces_of_groups(groups: Sequence[MovingLeaves], view: View) -> tuple[Face, .
 
 
 def _ways(group: MovingLeaves, view: View) -> tuple[Face, ...]:
-    lines = [
-        Stroke(LineKind.GUIDE, (view.point(start), view.point(end)), emphasis=Stress.PLAIN)
-        for start, end in group.guides
-    ]
-    return (Face((), Tone.PLAIN, edges=tuple(lines)),) if lines else ()
+    lines = tuple(Stroke(LineKind.GUIDE, (view.point(start), view.point(end))) for start, end in group.guides)
+    return (Face((), Tone.PLAIN, edges=lines),) if lines else ()
+
+
+_LIFTED = 0.6
+"""How far a lid is held over the rim, as a part of the tray's height and its own together."""
+_DRAWN_OUT = 0.5
+"""How far a drawer is drawn out, as a part of its length."""
+
+
+def joined_scene(bench: Bench, piece: str, view: View) -> Scene:
+    """A piece with what lies on it, and what is coming held off."""
+    return scene_of(faces_of_groups(bench.groups(piece), view))
+
+
+def lidded_scene(bench: Bench, tray: str, lid: str, view: View) -> Scene:
+    """The lid over its tray."""
+    below, above = _on_table(bench, tray), _on_table(bench, lid)
+    above = _turned_to_match(above, below)
+    (_, _, low), (_, _, rim) = extent(below)
+    high = extent(above)[1][2]
+    above = moved(above, (0.0, 0.0, rim - low + _LIFTED * (rim - low + high) - high * 0.2))
+    return scene_of((*faces_of(below, view), *faces_of(above, view)))
+
+
+def drawn_out_scene(bench: Bench, drawer: str, sleeve: str, view: View) -> Scene:
+    """The drawer half out of its sleeve, towards the viewer."""
+    outer, inner = _on_table(bench, sleeve), _on_table(bench, drawer)
+    wide = _size(outer)[0]
+    across, deep = _size(inner)[:2]
+    if across > wide and deep <= wide:
+        inner, deep = quarter_turned(inner), across
+    long = _size(outer)[1]
+    inner = moved(inner, (0.0, -(long - deep) / 2 - _DRAWN_OUT * deep, (_size(outer)[2] - _size(inner)[2]) / 2))
+    return scene_of(faces_of((*outer, *inner), view))
+
+
+def _on_table(bench: Bench, piece: str) -> tuple[Leaf, ...]:
+    return rested([sheet for group in bench.groups(piece) for sheet in group.sheets])
+
+
+def _turned_to_match(above: Sequence[Leaf], below: Sequence[Leaf]) -> tuple[Leaf, ...]:
+    """A quarter turned when its longer side runs the other way."""
+    (wide, deep, _), (below_wide, below_deep, _) = _size(above), _size(below)
+    return quarter_turned(above) if (wide - deep) * (below_wide - below_deep) < 0 else tuple(above)
+
+
+def _size(sheets: Sequence[Leaf]) -> tuple[float, float, float]:
+    low, high = extent(sheets)
+    return high[0] - low[0], high[1] - low[1], high[2] - low[2]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
-from foldwright.geometry.flat.arcs import arc_points
-from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint, Offset, Opening, Strip
+from foldwright.geometry.flat.blank import Blank, Offset, Opening, Strip
+from foldwright.geometry.flat.lines import FOLDS, drawn_points
+from foldwright.geometry.flat.points import box_between, floats
 from foldwright.geometry.flat.rows import GLUE_FLAP
 from foldwright.geometry.flat.silhouettes import Box, corners_cut_away, score_spans, silhouette
 from foldwright.geometry.lengths import LengthId
@@ -24,9 +26,6 @@ from foldwright.geometry.scene import (
 
 FLAP = "flap"
 """The code captions of corner flaps carry; the page has the word."""
-
-_FOLDS = {"score": LineKind.SCORE, "valley": LineKind.VALLEY, "mountain": LineKind.MOUNTAIN}
-_DRAWN = _FOLDS | {"cut": LineKind.CUT, "perforation": LineKind.PERFORATION}
 
 
 def flat_scene(blank: Blank) -> Scene:
@@ -53,7 +52,7 @@ def glue_areas(blank: Blank) -> Iterator[tuple[Point, ...]]:
                 yield box_between(start, 0.0, end, high) if across else box_between(0.0, start, wide, end)
     for drawn in blank.drawn:
         if drawn.kind == "glue area":
-            yield _floats(drawn)
+            yield drawn_points(drawn)
 
 
 class _Plan:
@@ -67,14 +66,13 @@ class _Plan:
         self.ys = _edges(blank.down)
         self.right = max(self.width, self.xs[-1])
         self.bottom = max(self.height, self.ys[-1])
-        self.boxed = blank.boxed
 
     # --- faces ----------------------------------------------------------------------------------------------------
 
     def faces(self) -> Iterator[Face]:
         blank = self.blank
         corner = self.width / 2 if blank.round else 0.0
-        yield Face(_points(silhouette(blank, corners=False)), Tone.GOOD, corner)
+        yield Face(floats(silhouette(blank, corners=False)), Tone.GOOD, corner)
         for area in glue_areas(blank):
             yield Face(area, Tone.GLUE)
         for corner_box in corners_cut_away(blank):
@@ -84,7 +82,7 @@ class _Plan:
         if "down" in blank.doubtful and self.ys[-1] != self.height:
             yield Face(box_between(0.0, min(self.ys[-1], self.height), self.right, self.bottom), Tone.DOUBT)
         for ring in blank.inner:
-            yield Face(_points(ring), Tone.HOLE)
+            yield Face(floats(ring), Tone.HOLE)
         for opening in blank.openings:
             yield Face(_opening_box(opening), Tone.HOLE, _corner(opening))
 
@@ -95,29 +93,23 @@ class _Plan:
         yield from self._scores(across=True)
         yield from self._scores(across=False)
         for drawn in blank.drawn:
-            if drawn.kind in _DRAWN:
+            if drawn.kind == "cut" or drawn.kind in FOLDS:
                 emphasis = Stress.DOUBTFUL if drawn.doubtful else Stress.PLAIN
-                yield Stroke(_DRAWN[drawn.kind], _floats(drawn), emphasis=emphasis)
+                yield Stroke(LineKind(drawn.kind), drawn_points(drawn), emphasis=emphasis)
         for opening in blank.openings:
             emphasis = Stress.DOUBTFUL if opening.doubtful else Stress.PLAIN
             yield Stroke(LineKind.CUT, _opening_box(opening), True, emphasis, _corner(opening))
             yield from _centre_mark(opening)
         yield from self._outline()
         for cut in blank.flap_cuts:
-            start, end = cut.start, cut.end
-            yield Stroke(
-                LineKind.CUT,
-                ((float(start[0]), float(start[1])), (float(end[0]), float(end[1]))),
-            )
+            yield Stroke(LineKind.CUT, floats((cut.start, cut.end)))
 
     def _scores(self, across: bool) -> Iterator[Stroke]:
-        blank = self.blank
-        strips, folds = (blank.across, blank.folds_across) if across else (blank.down, blank.folds_down)
-        parts = score_spans(blank, "across" if across else "down")
-        for strip, fold, there in zip(strips[:-1], folds, parts, strict=True):
+        side, strips, folds = self.blank.row(across)
+        for strip, fold, there in zip(strips[:-1], folds, score_spans(self.blank, side), strict=True):
             at = float(strip.end)
             for low, high in (tuple(map(float, part)) for part in there):
-                yield Stroke(_FOLDS[fold], ((at, low), (at, high)) if across else ((low, at), (high, at)))
+                yield Stroke(LineKind(fold), ((at, low), (at, high)) if across else ((low, at), (high, at)))
 
     def _outline(self) -> Iterator[Stroke]:
         blank = self.blank
@@ -125,12 +117,12 @@ class _Plan:
             # The rectangle it is cut from shows what the lengths beside it measure.
             yield Stroke(LineKind.WASTE, box_between(0.0, 0.0, self.width, self.height), True)
             for ring in (silhouette(blank), *blank.inner):
-                yield Stroke(LineKind.CUT, _points(ring), True)
+                yield Stroke(LineKind.CUT, floats(ring), True)
             return
         for box in corners_cut_away(blank):
             yield Stroke(LineKind.WASTE, _floating(box), True, Stress.FAINT)
         corner = self.width / 2 if blank.round else 0.0
-        yield Stroke(LineKind.CUT, _points(silhouette(blank)), True, corner=corner)
+        yield Stroke(LineKind.CUT, floats(silhouette(blank)), True, corner=corner)
 
     # --- dimensions -----------------------------------------------------------------------------------------------
 
@@ -139,13 +131,11 @@ class _Plan:
         blank = self.blank
         doubt_across, doubt_down = "across" in blank.doubtful, "down" in blank.doubtful
         if len(blank.across) > 1:
-            for number, strip in enumerate(blank.across):
-                start, end = (self.xs[number], 0.0), (self.xs[number + 1], 0.0)
-                yield ShownLength(strip.length, start, end, "top", 1, doubt_across)
+            for strip, (start, end) in zip(blank.across, pairwise(self.xs), strict=True):
+                yield ShownLength(strip.length, (start, 0.0), (end, 0.0), "top", 1, doubt_across)
         if len(blank.down) > 1:
-            for number, strip in enumerate(blank.down):
-                start, end = (0.0, self.ys[number]), (0.0, self.ys[number + 1])
-                yield ShownLength(strip.length, start, end, "left", 1, doubt_down)
+            for strip, (start, end) in zip(blank.down, pairwise(self.ys), strict=True):
+                yield ShownLength(strip.length, (0.0, start), (0.0, end), "left", 1, doubt_down)
         size = LengthId(blank.piece, "across", "size")
         yield ShownLength(size, (0.0, self.height), (self.width, self.height), "bottom", 0, doubt_across)
         if not blank.round:
@@ -176,12 +166,12 @@ class _Plan:
 
     def captions(self) -> Iterator[Caption]:
         blank = self.blank
-        if self.boxed:
+        if blank.boxed:
             yield from self._boxed_captions()
             return
         for face in blank.faces:
-            left, right, top, bottom = map(float, (face.left, face.right, face.top, face.bottom))
-            yield Caption(face.name, ((left + right) / 2, (top + bottom) / 2), right - left, bottom - top, True)
+            (middle,) = floats((face.middle,))
+            yield Caption(face.name, middle, float(face.wide), float(face.high), True)
         if len(blank.across) > 1:
             yield from self._row_captions(blank.across, self.xs, across=True)
         elif len(blank.down) > 1:
@@ -190,8 +180,7 @@ class _Plan:
     def _row_captions(self, strips: Sequence[Strip], edges: Sequence[float], across: bool) -> Iterator[Caption]:
         """Names of one row, numbers where no panel has a name; when both rows have panels the other goes without."""
         numbered = not any(strip.name for strip in strips)
-        for number, strip in enumerate(strips, 1):
-            start, end = edges[number - 1], edges[number]
+        for number, (strip, (start, end)) in enumerate(zip(strips, pairwise(edges), strict=True), 1):
             text = strip.name or (str(number) if numbered else "")
             if text and across:
                 yield Caption(text, ((start + end) / 2, self.height / 2), end - start, self.height, numbered)
@@ -230,22 +219,12 @@ class _Plan:
             width, height = float(opening.width), float(opening.height)
             centre = float(opening.left) + width / 2, float(opening.top) + height / 2
             is_round = opening.shape == "round"
-            yield Callout(
-                opening.sizes[:1] if is_round else opening.sizes, centre, width, height, is_round, opening.doubtful
-            )
-
-
-def _points(ring: Sequence[ExactPoint]) -> tuple[Point, ...]:
-    return tuple((float(x), float(y)) for x, y in ring)
+            sizes = opening.sizes[:1] if is_round else opening.sizes
+            yield Callout(sizes, centre, width, height, is_round, opening.doubtful)
 
 
 def _edges(strips: Sequence[Strip]) -> tuple[float, ...]:
     return (0.0, *(float(strip.end) for strip in strips))
-
-
-def box_between(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
-    """The corners of a rectangle, clockwise from its top left."""
-    return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
 def _floating(box: Box) -> tuple[Point, ...]:
@@ -270,8 +249,3 @@ def _centre_mark(opening: Opening) -> Iterator[Stroke]:
     arm = float(min(opening.width, opening.height)) / 4
     yield Stroke(LineKind.CENTRE, ((x - arm, y), (x + arm, y)))
     yield Stroke(LineKind.CENTRE, ((x, y - arm), (x, y + arm)))
-
-
-def _floats(drawn: Drawn) -> tuple[Point, ...]:
-    points = tuple((float(x), float(y)) for x, y in drawn.points)
-    return arc_points(points) if drawn.arc else points

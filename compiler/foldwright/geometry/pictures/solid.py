@@ -27,17 +27,17 @@ faces with an edge in common but for rounding."""
 
 
 class Leaf(Struct, frozen=True):
-    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline, and what lies on it.
+    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline, and cuts in it.
 
-    `good` looks out of its good side. `glue` hatches a side: `good`, `plain` or neither.
+    `good` looks out of its good side, which is hatched where glue goes on it (`wet`).
     """
 
     outline: tuple[Spot, ...]
     good: Spot
     edges: tuple[LineKind, ...]
     gaps: tuple[tuple[Spot, ...], ...] = ()
-    more: tuple[tuple[LineKind, tuple[Spot, ...]], ...] = ()
-    glue: str = ""
+    slits: tuple[tuple[Spot, ...], ...] = ()
+    wet: bool = False
     paper: int = 0
     """Which of the recipe's papers it is of: each has a tone of its own."""
 
@@ -84,7 +84,7 @@ def edges_of(net: Net) -> Edges:
             ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
             for start, end in zip(panel.outline, (*panel.outline[1:], panel.outline[0]), strict=True)
         ]
-        folds = (any(_between(middle, one.start, one.end) for one in creases) for middle in middles)
+        folds = (any(crease.holds(middle) for crease in creases) for middle in middles)
         found.append(tuple(LineKind.CREASE if fold else LineKind.CUT for fold in folds))
     return tuple(found)
 
@@ -96,17 +96,10 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, 
         folded.normal(number),
         edges,
         tuple(tuple(folded.place(number, point) for point in ring) for ring in panel.openings),
-        tuple((LineKind.CUT, tuple(folded.place(number, point) for point in slit)) for slit in panel.slits),
-        "good" if wet else "",
+        tuple(tuple(folded.place(number, point) for point in slit) for slit in panel.slits),
+        wet,
         paper,
     )
-
-
-def _between(point: Point, start: Point, end: Point) -> bool:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    px, py = point[0] - start[0], point[1] - start[1]
-    long = dx * dx + dy * dy
-    return abs(dx * py - dy * px) < _NEARLY * long and -_NEARLY < (dx * px + dy * py) / long < 1 + _NEARLY
 
 
 @lru_cache(maxsize=1024)
@@ -129,10 +122,11 @@ def _shown(sheet: Leaf, view: View) -> LeafShown | None:
     good = view.sees(sheet.good)
     tone = Tone.GOOD if good else Tone.PLAIN
     outward = sheet.good if good else times(sheet.good, -1.0)
-    hatched = sheet.glue == ("good" if good else "plain")
     edges = tuple(_edges(sheet, outline, view))
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
-    return LeafShown(Face(outline, tone, 0.0, edges, view.shade(outward), gaps, hatched, sheet.paper), spots, depth)
+    return LeafShown(
+        Face(outline, tone, 0.0, edges, view.shade(outward), gaps, sheet.wet and good, sheet.paper), spots, depth
+    )
 
 
 def _normal(spots: Sequence[Spot]) -> Spot:
@@ -160,8 +154,8 @@ def _edges(sheet: Leaf, outline: Sequence[Point], view: View) -> Iterator[Stroke
             run = []
     for gap in sheet.gaps:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in gap), True)
-    for kind, spots in sheet.more:
-        yield Stroke(kind, tuple(view.point(spot) for spot in spots))
+    for slit in sheet.slits:
+        yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in slit))
 
 
 def _in_order(shown: Sequence[LeafShown]) -> list[LeafShown]:

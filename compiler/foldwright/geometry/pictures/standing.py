@@ -81,5 +81,5 @@ def mapped(sheet: Leaf, place: Callable[[Spot], Spot], turn: Callable[[Spot], Sp
         outline=tuple(map(place, sheet.outline)),
         good=turn(sheet.good),
         gaps=tuple(tuple(map(place, gap)) for gap in sheet.gaps),
-        more=tuple((kind, tuple(map(place, spots))) for kind, spots in sheet.more),
+        slits=tuple(tuple(map(place, slit)) for slit in sheet.slits),
     )

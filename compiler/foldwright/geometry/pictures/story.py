@@ -12,8 +12,7 @@ from foldwright.geometry.flat.lines import FOLDS
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.bending import folding_scene, made_scene
-from foldwright.geometry.pictures.finishing import drawn_out_scene, joined_scene, lidded_scene
+from foldwright.geometry.pictures.bending import folding_scene, made_scene, motion_of
 from foldwright.geometry.pictures.flat import (
     DRAWN,
     cutting_scene,
@@ -22,8 +21,7 @@ from foldwright.geometry.pictures.flat import (
     scoring_scene,
     slitting_scene,
 )
-from foldwright.geometry.pictures.joining import Bench, Bond
-from foldwright.geometry.pictures.motion import motion_of
+from foldwright.geometry.pictures.joining import Bench, Bond, drawn_out_scene, joined_scene, lidded_scene
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Scene

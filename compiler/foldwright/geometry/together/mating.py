@@ -14,7 +14,7 @@ from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.inside import InsideSize, rooms
 from foldwright.geometry.flat.ledger import Ledger
-from foldwright.geometry.flat.panels import faces_called, looked_at, tell_no_panel
+from foldwright.geometry.flat.panels import faces_meant, tell_no_panel
 from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Rest, Sum
@@ -24,16 +24,19 @@ from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.model import Placement, Said
 
-_CENTRED = re.compile(r"\b(?:centred|centered|in the (?:middle|centre|center)|even(?:ly)?)\b", re.IGNORECASE)
 _LINED_UP = re.compile(
     r"(?:lined up|flush|level|aligned)?\s*(?P<by>\S.*?)?\s*(?:from|at|with|along|to|above|below)\s+(?:the\s+)?"
     r"(?P<edge>top|bottom|left|right)\b",
     re.IGNORECASE,
 )
 _BETWEEN = re.compile(r",(?![0-9])|(?<![0-9]),|;|\n|\s+and\s+(?!(?:an?\s+)?(?:[0-9]+/|half|quarter))", re.IGNORECASE)
-_NEAR = {"across": "left", "down": "top"}
-_FAR = {"across": "right", "down": "bottom"}
+_EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
+_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 _ZERO = Fraction(0)
+_CODES = {
+    "over": ("no-gap", "too-small-to-go-over", "gap-less-than-the-card"),
+    "into": ("no-room-to-slide", "too-small-to-slide-into", "room-less-than-the-card"),
+}
 
 
 class Gap(Struct, frozen=True):
@@ -55,22 +58,18 @@ class Gap(Struct, frozen=True):
 
 
 class Lying(Struct, frozen=True):
-    """How a piece lies on a face: centred, or lined up with an edge of each side and how far from it.
+    """How a piece lies on a face: lined up with an edge of a side and how far from it; centred along any other.
 
     `unclear` are parts in which a number stands that could not be read.
     """
 
-    centred: bool
     edges: tuple[tuple[str, Length | None], ...]
     unclear: tuple[str, ...] = ()
 
 
 @lru_cache(maxsize=1024)
 def read_lying(remark: str) -> Lying:
-    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`.
-
-    With `centred` and an edge it is centred the other way only.
-    """
+    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`."""
     edges: list[tuple[str, Length | None]] = []
     unclear: list[str] = []
     for part in _BETWEEN.split(remark):
@@ -81,8 +80,7 @@ def read_lying(remark: str) -> Lying:
                 unclear.append(part.strip())
                 continue
             edges.append((match["edge"].lower(), None if isinstance(length, Unreadable) else length))
-    centred = _CENTRED.search(remark) is not None or not (edges or unclear)
-    return Lying(centred, tuple(edges), tuple(unclear))
+    return Lying(tuple(edges), tuple(unclear))
 
 
 def lie_on(
@@ -97,7 +95,7 @@ def lie_on(
         under = blanks.get(said.value.piece.casefold())
         if under is None or under.doubtful or mat.doubtful:
             continue
-        faces = faces_called(under, said.value.panel) if said.value.panel else (looked_at(under),)
+        faces = faces_meant(under, said.value.panel)
         if not faces:
             tell_no_panel(under, said.value.panel, said.place, ledger)
             continue
@@ -117,60 +115,48 @@ def _note_borders(
     own = footprint(mat)
     evens: list[LengthId] = []
     for side, below, above, room in (
-        ("across", face.across, own.across, face.right - face.left - (own.right - own.left)),
-        ("down", face.down, own.down, face.bottom - face.top - (own.bottom - own.top)),
+        ("across", face.across, own.across, face.wide - own.wide),
+        ("down", face.down, own.down, face.high - own.high),
     ):
         if (below.side + below.place, side) in noted or above not in ledger.lengths:
             continue
         noted.add((below.side + below.place, side))
-        edge = next((edge for edge in lying.edges if edge[0] in (_NEAR[side], _FAR[side])), None)
+        edge = next((edge for edge in lying.edges if edge[0] in _EDGES_OF[side]), None)
         if edge is not None:
-            _lined_up(mat.piece, under, below, above, room, edge, ledger)
+            _lined_up(LengthId(mat.piece, "border", edge[0], of=under), below, above, room, edge[1], ledger)
             continue
-        border = _centred(mat.piece, under, side, below, above, room, ledger)
+        border = _centred(LengthId(mat.piece, "border", side, of=under), below, above, room, ledger)
         if border is not None:
             evens.append(border)
     if len(evens) == 2 and ledger.lengths[evens[0]].mm == ledger.lengths[evens[1]].mm:
         ledger.relations.append(Equal(evens[0], evens[1]))
 
 
-def _centred(
-    mat: str, under: str, side: str, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger
-) -> LengthId | None:
+def _centred(border: LengthId, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger) -> LengthId | None:
     """The same border at both ends, or the same overhang; returns the border."""
     if not room:
         ledger.relations.append(Equal(below, above))
         return None
     unit = ledger.lengths[above].unit
     if room < 0:
-        name = LengthId(mat, "overhang", side, of=under)
+        name = replace(border, side="overhang")
         ledger.note(name, Length(-room / 2, unit), below, above)
         ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
-    name = LengthId(mat, "border", side, of=under)
-    if ledger.note(name, Length(room / 2, unit), below, above).mm != room / 2:
+    if ledger.note(border, Length(room / 2, unit), below, above).mm != room / 2:
         return None
-    ledger.relations.append(Sum(below, (name, above, name), held=True))
-    return name
+    ledger.relations.append(Sum(below, (border, above, border), held=True))
+    return border
 
 
 def _lined_up(
-    mat: str,
-    under: str,
-    below: LengthId,
-    above: LengthId,
-    room: Fraction,
-    edge: tuple[str, Length | None],
-    ledger: Ledger,
+    border: LengthId, below: LengthId, above: LengthId, room: Fraction, said: Length | None, ledger: Ledger
 ) -> None:
     """Nothing (or the said length) at one edge, what is left at the other."""
-    at, said = edge
-    opposite = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}[at]
+    beyond = replace(border, place=_OPPOSITE[border.place])
     unit = ledger.lengths[above].unit
     offset = said.mm if said else _ZERO
     rest = room - offset
-    border = LengthId(mat, "border", at, of=under)
-    beyond = LengthId(mat, "border", opposite, of=under)
     if said is not None and offset > 0:
         ledger.lengths.setdefault(border, said)
     parts = ((border,) if offset > 0 else ()) + (above,)
@@ -180,7 +166,7 @@ def _lined_up(
     elif rest == 0:
         ledger.relations.append(Sum(below, parts, held=True))
     elif not offset:
-        overhang = LengthId(mat, "overhang", opposite, of=under)
+        overhang = replace(beyond, side="overhang")
         ledger.note(overhang, Length(-rest, unit), below, above)
         ledger.relations.append(Sum(above, (below, overhang), held=True))
 
@@ -188,26 +174,19 @@ def _lined_up(
 # --- one goes over the other ----------------------------------------------------------------------------------------
 
 
-def fit_over(
-    outer: Blank, inner: Blank, cards: tuple[Thickness | None, Thickness | None], place: Place, ledger: Ledger
-) -> list[Gap]:
+type _Cards = tuple[Thickness | None, Thickness | None]
+"""How thick the card of the outer thing is, and that of the inner one."""
+
+
+def fit_over(outer: Blank, inner: Blank, cards: _Cards, place: Place, ledger: Ledger) -> list[Gap]:
     """A lid over a tray: the floors across and down, turned a quarter where only that goes."""
     pairs = _best_turn(folded_extents(outer), folded_extents(inner))
     gaps = _gaps(outer, inner, pairs, cards, "over", ledger)
-    _tell_gaps(
-        outer.piece, inner.piece, gaps, place, ("no-gap", "too-small-to-go-over", "gap-less-than-the-card"), ledger
-    )
+    _tell_gaps(gaps, place, ledger)
     return gaps
 
 
-def slide_in(
-    inner: Blank,
-    outer: Blank,
-    cards: tuple[Thickness | None, Thickness | None],
-    place: Place,
-    ledger: Ledger,
-    bulk: Bulk | None = None,
-) -> list[Gap]:
+def slide_in(inner: Blank, outer: Blank, cards: _Cards, place: Place, ledger: Ledger, bulk: Bulk | None) -> list[Gap]:
     """A drawer into a sleeve, or a folded card into an envelope, which its `bulk` takes room of."""
     if outer.form == "sleeve" and len(outer.across) >= 4 and inner.boxed:
         pairs = _through_sleeve(outer, inner)
@@ -220,15 +199,8 @@ def slide_in(
     gaps = _gaps(outer, inner, pairs, cards, "into", ledger)
     if bulk is not None and (outer.bought or outer.form == "envelope"):
         gaps = _in_envelope(gaps, inner, bulk, cards[0])
-        _tell_too_thick((outer, inner), gaps, bulk, cards[0], place, ledger)
-    _tell_gaps(
-        outer.piece,
-        inner.piece,
-        gaps,
-        place,
-        ("no-room-to-slide", "too-small-to-slide-into", "room-less-than-the-card"),
-        ledger,
-    )
+        _tell_too_thick(gaps, bulk, cards[0], place, ledger)
+    _tell_gaps(gaps, place, ledger)
     return gaps
 
 
@@ -269,22 +241,12 @@ def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
     across, down = folded_extents(drawer)
     along_down = (abs(long - down[1]), wide[1] < across[1])
     along_across = (abs(long - across[1]), wide[1] < down[1])
-    floor, walls = (across, drawer.across) if along_down <= along_across else (down, drawer.down)
-    wall = walls[0]
+    floor, (wall, *_) = (across, drawer.across) if along_down <= along_across else (down, drawer.down)
     return ((wide, floor), (high, (wall.length, wall.long)))
 
 
-def _gaps(
-    outer: Blank,
-    inner: Blank,
-    pairs: _Pairs,
-    cards: tuple[Thickness | None, Thickness | None],
-    how: str,
-    ledger: Ledger,
-) -> list[Gap]:
-    outer_card, inner_card = cards
-    roomy = _rooms(outer, outer_card)
-    filled = _rooms(inner, inner_card)
+def _gaps(outer: Blank, inner: Blank, pairs: _Pairs, cards: _Cards, how: str, ledger: Ledger) -> list[Gap]:
+    roomy, filled = _rooms(outer, cards[0]), _rooms(inner, cards[1])
     estimated = any(card is not None and card.estimated for card in cards)
     gaps: list[Gap] = []
     for side, ((one, wide), (other, narrow)) in zip(("across", "down"), pairs, strict=True):
@@ -314,16 +276,8 @@ def _in_envelope(gaps: Sequence[Gap], inner: Blank, bulk: Bulk, paper: Thickness
     return found
 
 
-def _tell_too_thick(
-    pair: tuple[Blank, Blank],
-    gaps: Sequence[Gap],
-    bulk: Bulk,
-    paper: Thickness | None,
-    place: Place,
-    ledger: Ledger,
-) -> None:
+def _tell_too_thick(gaps: Sequence[Gap], bulk: Bulk, paper: Thickness | None, place: Place, ledger: Ledger) -> None:
     """Told once, of the direction in which it is tighter; what does not go in flat has been told."""
-    outer, inner = pair
     tightest = min(gaps, key=lambda gap: gap.with_card.mm if gap.with_card else gap.between_scores.mm)
     between, left = tightest.between_scores, tightest.with_card
     if left is None or left.mm > 0 or any(gap.between_scores.mm <= 0 for gap in gaps):
@@ -334,8 +288,8 @@ def _tell_too_thick(
     tell(
         "too-thick-for-the-envelope",
         place,
-        outer=outer.piece,
-        inner=inner.piece,
+        outer=tightest.outer.piece,
+        inner=tightest.inner.piece,
         thick=Length(bulk.thick, between.unit),
         gap=between,
         taken=Length(between.mm - left.mm, between.unit),
@@ -356,20 +310,17 @@ def _rooms(blank: Blank, card: Thickness | None) -> dict[LengthId, InsideSize]:
     return {room.score_to_score: room for room in rooms(blank, card.length.mm)} if card else {}
 
 
-def _tell_gaps(
-    outer: str, inner: str, gaps: Sequence[Gap], place: Place, codes: tuple[str, str, str], ledger: Ledger
-) -> None:
-    """Codes for a gap of nothing, for less than nothing, and for one the card's thickness fills."""
-    nothing, too_small, filled = codes
+def _tell_gaps(gaps: Sequence[Gap], place: Place, ledger: Ledger) -> None:
+    """A gap of nothing, less than nothing, and one that the card's thickness fills."""
     for gap in gaps:
-        between = gap.between_scores
-        sizes = {"outer_length": ledger.lengths[gap.outer], "inner_length": ledger.lengths[gap.inner]}
+        between, (nothing, too_small, filled) = gap.between_scores, _CODES[gap.how]
+        lengths = {"outer_length": ledger.lengths[gap.outer], "inner_length": ledger.lengths[gap.inner]}
+        facts: dict[str, object] = {"outer": gap.outer.piece, "inner": gap.inner.piece, **lengths}
         if between.mm < 0:
-            short = Length(-between.mm, between.unit)
-            ledger.misfit(too_small, place, outer=outer, inner=inner, **sizes, short=short)
+            ledger.misfit(too_small, place, **facts, short=Length(-between.mm, between.unit))
         elif between.mm == 0:
-            ledger.misfit(nothing, place, outer=outer, inner=inner, **sizes)
+            ledger.misfit(nothing, place, **facts)
         elif gap.with_card is not None and gap.with_card.mm <= 0 and not gap.thick:
             # What only an estimate says is never more than a thought.
             tell = ledger.thought if gap.estimated else ledger.misfit
-            tell(filled, place, outer=outer, inner=inner, **sizes, gap=between)
+            tell(filled, place, **facts, gap=between)

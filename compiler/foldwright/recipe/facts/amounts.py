@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from foldwright.measure.amounts import AMOUNT_WORDS, Dimension, amount_unit
 from foldwright.measure.length import Length, Unit, millimetres
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.numbers import NUMBER, WORD_NUMBER, squeezed, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
 from foldwright.measure.unit_table import UNITS
@@ -51,11 +51,13 @@ _remembered = lru_cache(maxsize=2048)
 @_remembered
 def read_amount(text: str) -> Amount | Unreadable:
     """A number alone counts; a unit after it measures; any other word is what is counted."""
-    whole = " ".join(tidy(text).split())
+    whole = squeezed(text)
     match = _LEAD.fullmatch(whole)
     number = read_number(match["number"] if match else whole)
-    if match is None or isinstance(number, Unreadable):
-        return number if isinstance(number, Unreadable) else Unreadable("no-number", (("text", whole),))
+    if isinstance(number, Unreadable):
+        return number
+    if match is None:
+        return Unreadable("no-number", (("text", whole),))
     rest = match["rest"].strip().rstrip(".")
     word = rest.lower().removeprefix("-")
     if word in UNIT_WORDS or any(character in "'\"" or character.isdigit() for character in rest.replace("2", "")):
@@ -74,15 +76,9 @@ def _counted(number: Fraction, noun: str, whole: str) -> Amount | Unreadable:
     if noun and not _NOUN.fullmatch(noun):
         number_again = read_number(whole)
         return number_again if isinstance(number_again, Unreadable) else Unreadable("no-number", (("text", whole),))
-    misspelt = _misspelt_unit(noun)
-    if misspelt:
+    if len(noun) > 3 and (misspelt := nearest(noun, _LONG_UNITS, 0.85)):
         return Unreadable("unknown-unit", (("text", whole), ("word", noun), ("nearest", misspelt)))
     return Amount(Dimension.COUNT, number, "", noun=noun)
-
-
-def _misspelt_unit(noun: str) -> str:
-    """The unit of which a word is a slip of the keys."""
-    return nearest(noun, _LONG_UNITS, 0.85) if len(noun) > 3 else ""
 
 
 @_remembered
@@ -114,7 +110,7 @@ def read_price(text: str) -> Price | Unreadable:
 @_remembered
 def read_weight(text: str) -> Weight | Unreadable:
     """`100 lb cover`, `110# cover`, `#110 cover`, `220 g/m2`."""
-    whole = " ".join(tidy(text).split())
+    whole = squeezed(text)
     match = _WEIGHT.fullmatch(whole)
     if match is None:
         number = read_number(whole)

@@ -146,14 +146,10 @@ def _level_of(
     if len(nearest) > 1:
         other = levels[nearest[1]].column
         if abs(best - line.indent) > 1 or abs(other - line.indent) == abs(best - line.indent):
-            _ask(line, best, other, complaints)
+            complaints.fault("unclear-indent", line.phrase, spaces=line.indent, best=best, other=other)
     return levels[: nearest[0] + 1]
 
 
 def _may_hold_more(last: FactLine) -> bool:
     """A word with nothing after its colon, or a line whose colon was forgotten."""
     return last.header or (last.key is None and not last.dash)
-
-
-def _ask(line: FactLine, best: int, other: int, complaints: Complaints) -> None:
-    complaints.fault("unclear-indent", line.phrase, spaces=line.indent, best=best, other=other)

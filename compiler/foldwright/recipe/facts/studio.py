@@ -16,9 +16,9 @@ from foldwright.measure.steps import EXACT
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_thickness
 from foldwright.recipe.facts.complaints import Complaints, nearest
-from foldwright.recipe.facts.front import split
 from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.phrase import Phrase
+from foldwright.recipe.facts.source import split
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import choice_of, length_of, read_with, row_of, said_value, text_of
@@ -49,12 +49,8 @@ def read_studio(text: str, file: str) -> tuple[Studio, tuple[Finding, ...]]:
     complaints = Complaints()
     text = gated(text, file, complaints)
     parts = split(text)
-    inside = parts.front_offset > 0
-    lines = (
-        read_structure(parts.front, file, parts.front_offset, complaints)
-        if inside
-        else read_structure(text, file, 0, complaints)
-    )
+    start = parts.front_offset
+    lines = read_structure(parts.front if start else text, file, start, complaints)
     facts = gather(Node(None, None, lines), STUDIO_WORDS, complaints)
     studio = studio_of(facts, complaints)
     return studio, tuple(sorted(complaints.findings, key=lambda finding: finding.place.start if finding.place else 0))
@@ -125,8 +121,7 @@ def _numbers(value: Phrase | None, complaints: Complaints) -> Said[NumberSteps] 
     found: dict[System, Length] = {}
     for part in _APART.split(text):
         step = read_length(_spelt_out(part))
-        known = not isinstance(step, Unreadable) and 0 < step.mm <= _COARSEST[step.unit.system]
-        if isinstance(step, Unreadable) or not known or step.unit.system in found:
+        if isinstance(step, Unreadable) or step.mm > _COARSEST[step.unit.system] or step.unit.system in found:
             complaints.fault("numbers-how", value, known=_STEPS_OFFERED)
             return None
         found[step.unit.system] = step

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 
 from foldwright.measure.length import Unit
 from foldwright.measure.unreadable import Unreadable
@@ -59,7 +59,6 @@ SUPPLY_WORDS = Known(
 )
 _GRAINS = spellings_in("long: long grain; short: short grain; none: any, either, any way")
 _PATTERNS = spellings_in("one way: one-way, this way up; any way: either way, none, no; two ways: two way, two-way")
-_NONE: Mapping[str, Node] = {}
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
 _OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*\n\s*")
@@ -72,9 +71,9 @@ _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?
 def read_supplies(
     section: Node | None,
     complaints: Complaints,
-    unit: Unit | None = None,
-    money: str = "",
-    changes: Mapping[str, Node] = _NONE,
+    unit: Unit | None,
+    money: str,
+    changes: Mapping[str, Node],
 ) -> tuple[Supply, ...]:
     """The supplies; `unit` is that of bare numbers, `money` what the studio reckons in, empty when it has not said.
 
@@ -105,14 +104,14 @@ def _read_supply(
         kind=text_of(facts.get("kind"), complaints),
         weight=_weight(value("weight"), complaints),
         thickness=read_with(_bare_measure(value("thickness")), "thickness", read_thickness, complaints),
-        sheets=_sheets(value("sheet"), unit, money, complaints),
+        sheets=_priced(value("sheet"), "sheet", lambda text: read_sold_sheet(text, unit), money, complaints),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         pattern=choice_of(facts.get("pattern"), _PATTERNS, complaints),
         size=dims_of(value("size"), "size", complaints, (1, 2, 3), unit),
         width=length_of(_bare_measure(value("width")), "width", complaints, unit),
         use=None if little else read_with(use, "use", read_amount, complaints),
         little=little,
-        packs=_packs(value("pack"), money, complaints),
+        packs=_priced(value("pack"), "pack", read_pack, money, complaints),
         instead=read_instead(value("instead")),
         colours=said_row(value("colour")),
         optional=yes_of(facts.get("optional"), complaints),
@@ -140,24 +139,11 @@ def _bare_measure(value: Phrase | None) -> Phrase | None:
     return value.part(0, match.end(1)) if value and match else value
 
 
-def _sheets(
-    value: Phrase | None, unit: Unit | None, money: str, complaints: Complaints
-) -> tuple[Said[NamedSheet], ...]:
-    def read(text: str) -> NamedSheet | Unreadable:
-        return read_sold_sheet(text, unit)
-
-    return _priced(alternatives(value), "sheet", read, money, complaints)
-
-
-def _packs(value: Phrase | None, money: str, complaints: Complaints) -> tuple[Said[Pack], ...]:
-    return _priced(alternatives(value), "pack", read_pack, money, complaints)
-
-
 def _priced[T: (NamedSheet, Pack)](
-    parts: Sequence[Phrase], word: str, reader: Callable[[str], T | Unreadable], money: str, complaints: Complaints
+    value: Phrase | None, word: str, reader: Callable[[str], T | Unreadable], money: str, complaints: Complaints
 ) -> tuple[Said[T], ...]:
     """What can be read of it; a price in other money than the studio's is told."""
-    found = tuple(said for part in parts if (said := read_with(part, word, reader, complaints)))
+    found = tuple(said for part in _alternatives(value) if (said := read_with(part, word, reader, complaints)))
     for said in found:
         if money and said.value.money and not is_money(said.value.money, money):
             facts = {"said": write_price(said.value), "sign": said.value.money, "money": money}
@@ -165,7 +151,7 @@ def _priced[T: (NamedSheet, Pack)](
     return found
 
 
-def alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
+def _alternatives(value: Phrase | None) -> tuple[Phrase, ...]:
     """What stands between commas, line ends and the word `or`."""
     return tuple(part for part in value.split(_OR) if part.text) if value else ()
 
@@ -180,9 +166,6 @@ def read_instead(value: Phrase | None) -> tuple[Said[Instead], ...]:
         if name.text:
             found.append(Said(Instead(name.plain, " ".join(words.split())), part.place))
     return tuple(found)
-
-
-# --- tools ----------------------------------------------------------------------------------------------------------
 
 
 def read_tools(section: Node | None, complaints: Complaints) -> tuple[Tool, ...]:

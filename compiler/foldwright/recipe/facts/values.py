@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
 from functools import lru_cache
 
 from foldwright.measure.length import Length, Unit
@@ -15,7 +16,7 @@ from foldwright.recipe.facts.known import Fact, unbraced
 from foldwright.recipe.facts.lines import ONE_SPACE_REMARK
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.signs import without_signs
-from foldwright.recipe.model import Dims, Said
+from foldwright.recipe.model import Dims, Photo, Said
 
 _remembered = lru_cache(maxsize=2048)
 length_in = _remembered(read_length)
@@ -92,34 +93,32 @@ def dims_of(
     value: Phrase | None, word: str, complaints: Complaints, counts: Sequence[int] = (2,), default: Unit | None = None
 ) -> Said[Dims] | None:
     """Lengths with x between them; `counts` are the numbers of lengths that make sense here."""
-    if value is None:
+    lengths = read_with(value, word, lambda text: lengths_in(text, default), complaints)
+    if value is None or lengths is None:
         return None
-    lengths = lengths_in(value.text, default)
-    if isinstance(lengths, Unreadable):
-        complaints.unreadable(lengths, value, word=word)
+    if len(lengths.value) not in counts:
+        complaints.fault("wrong-number-of-lengths", value, word=word, count=len(lengths.value))
         return None
-    if len(lengths) not in counts:
-        complaints.fault("wrong-number-of-lengths", value, word=word, count=len(lengths))
-        return None
-    return Said(Dims(lengths), value.place)
+    return Said(Dims(lengths.value), value.place)
 
 
 def whole_of(value: Phrase | None, word: str, most: int, complaints: Complaints) -> Said[int] | None:
     """A whole number from one; words behind it (`2 of each`) are no harm."""
-    if value is None:
+    number = read_with(value, word, _first_number, complaints)
+    if value is None or number is None:
         return None
-    match = _WHOLE.fullmatch(tidy(value.text))
-    number = read_number(match["number"] if match else value.text)
-    if isinstance(number, Unreadable):
-        complaints.unreadable(number, value, word=word)
-        return None
-    if number.denominator != 1 or number == 0:
+    if number.value.denominator != 1 or number.value == 0:
         complaints.fault("not-a-whole-number", value, word=word)
         return None
-    if number > most:
+    if number.value > most:
         complaints.fault("too-many", value, word=word, most=most)
         return None
-    return Said(int(number), value.place)
+    return Said(int(number.value), value.place)
+
+
+def _first_number(text: str) -> Fraction | Unreadable:
+    match = _WHOLE.fullmatch(tidy(text))
+    return read_number(match["number"] if match else text)
 
 
 def yes_of(fact: Fact | None, complaints: Complaints) -> bool:
@@ -167,3 +166,12 @@ def choice_of(fact: Fact | None, choices: Mapping[str, str], complaints: Complai
     else:
         complaints.thought("new-word", fact.value, word=fact.word, known=known)
     return said
+
+
+def photo_of(facts: Mapping[str, Fact], complaints: Complaints) -> Photo | None:
+    """A photograph and what it shows; words for one that is not there are asked about."""
+    path = text_of(facts.get("photo"), complaints)
+    shows = text_of(facts.get("photo shows"), complaints)
+    if path is None and shows and "photo" not in facts:
+        complaints.thought("photo-shows-without-photo", shows.place)
+    return Photo(path, shows) if path else None

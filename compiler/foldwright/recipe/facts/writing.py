@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from itertools import groupby
 
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
@@ -63,8 +64,6 @@ def write_amount(amount: Amount) -> str:
         return write_length(amount.length)
     return " ".join(part for part in (write_number(amount.number), amount.unit, amount.noun) if part)
 
-
-# --- what a supply and a piece measure --------------------------------------------------------------------------
 
 type WrittenFact = tuple[str, tuple[str, ...]]
 """The word of a fact and its values: more than one where a piece has several holes or lines."""
@@ -129,14 +128,9 @@ def write_panels(lengths: Sequence[Length], names: Sequence[str] = ()) -> str:
 
 def _with_bars(panels: Iterable[str]) -> str:
     """Panels with bars between them; three or more alike are counted (`6 of 1 1/2`)."""
-    runs: list[tuple[str, int]] = []
-    for text in panels:
-        if runs and runs[-1][0] == text:
-            runs[-1] = (text, runs[-1][1] + 1)
-        else:
-            runs.append((text, 1))
     parts: list[str] = []
-    for text, count in runs:
+    for text, alike in groupby(panels):
+        count = len(list(alike))
         parts += [f"{count} of {text}"] if count > 2 else [text] * count
     return " | ".join(parts)
 

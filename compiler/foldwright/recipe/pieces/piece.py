@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Unit
 from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_thickness
@@ -31,11 +31,11 @@ from foldwright.recipe.facts.values import (
     whole_of,
     yes_of,
 )
-from foldwright.recipe.model import Dims, DrawnLine, Flaps, Fold, PanelFact, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.model import DrawnLine, Flaps, Fold, PanelFact, Piece, Said, Supply
 from foldwright.recipe.pieces.holes import read_holes
 from foldwright.recipe.pieces.panels import read_row, row_said
 from foldwright.recipe.pieces.placements import OUTER_PANELS, PlaceNames, read_gluings, read_held, read_placements
-from foldwright.recipe.pieces.sizes import or_usual, read_band, read_inside, read_size, size_following, units_of
+from foldwright.recipe.pieces.sizes import read_band, read_inside, read_size, size_following, units_of
 
 PIECE_WORDS = Known(
     spellings_in(
@@ -72,39 +72,25 @@ _FLATTEST = 180
 """Degrees: paper folded right over."""
 
 
-_NONE: Mapping[str, Node] = {}
-
-
-class _PieceFacts(Struct, frozen=True):
-    """The facts of a piece and its measures: all that must be known of every piece before places on it can be read.
+class _Measured(Struct, frozen=True):
+    """A piece with its measures: all that must be known of every piece before places on it can be read.
 
     `units` are those of bare numbers, across and down.
     """
 
-    name: Phrase
+    piece: Piece
     facts: Mapping[str, Fact]
-    size: Said[Dims] | None
-    relative: Said[RelativeSize] | None
-    band: Said[Length] | None
-    inside: Said[Dims] | None
-    inside_relative: Said[RelativeSize] | None
     units: tuple[Unit | None, ...]
-    across: tuple[PanelFact, ...]
-    down: tuple[PanelFact, ...]
     whole: tuple[Phrase, ...]
     """All that is said of it, and what a size says of it."""
-
-    @property
-    def sized(self) -> bool:
-        return any((self.size, self.relative, self.band, self.inside, self.inside_relative))
 
 
 def read_pieces(
     section: Node | None,
     supplies: Sequence[Supply],
     complaints: Complaints,
-    unit: Unit | None = None,
-    changes: Mapping[str, Node] = _NONE,
+    unit: Unit | None,
+    changes: Mapping[str, Node],
 ) -> tuple[Piece, ...]:
     """The pieces; `unit` is that of bare numbers, `changes` are what a size says of them, by name in small letters."""
     if section is None:
@@ -113,12 +99,12 @@ def read_pieces(
         _measure(name, node, changes.get(name.plain.casefold()), unit, complaints)
         for name, node in named_entries(section, complaints)
     ]
-    panels = {piece.name.plain: _panel_names((*piece.across, *piece.down)) for piece in measured}
+    panels = {one.piece.name.value: _panel_names((*one.piece.across, *one.piece.down)) for one in measured}
     names = PlaceNames.of(panels, (supply.name.value for supply in supplies))
-    return first_of_each(_read_piece(piece, names, complaints) for piece in measured)
+    return first_of_each(_read_piece(one, names, complaints) for one in measured)
 
 
-def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _PieceFacts:
+def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, complaints: Complaints) -> _Measured:
     facts = gather(node, PIECE_WORDS, complaints)
     anew: Mapping[str, Fact] = {}
     if change is not None:
@@ -134,9 +120,19 @@ def _measure(name: Phrase, node: Node, change: Node | None, usual: Unit | None, 
     if size and anew and "size" not in anew:
         size = size_following(size, anew.keys(), (across, down))
     whole = (node.whole, *([change.whole] if change else []))
-    return _PieceFacts(
-        name, facts, size, relative, band, inside, inside_relative, or_usual(units, usual), across, down, whole
+    piece = Piece(
+        name=Said(name.plain, name.place),
+        size=size,
+        relative=relative,
+        band=band,
+        inside=inside,
+        inside_relative=inside_relative,
+        across=across,
+        down=down,
+        across_place=facts["across"].value.place if "across" in facts else None,
+        down_place=facts["down"].value.place if "down" in facts else None,
     )
+    return _Measured(piece, facts, tuple(unit or usual for unit in units), whole)
 
 
 def _changed(facts: Mapping[str, Fact], anew: Mapping[str, Fact]) -> dict[str, Fact]:
@@ -160,26 +156,17 @@ def _panel_names(panels: Sequence[PanelFact]) -> frozenset[str]:
     return OUTER_PANELS.union(panel.name.casefold() for panel in panels if panel.name)
 
 
-def _read_piece(measured: _PieceFacts, names: PlaceNames, complaints: Complaints) -> Piece:
+def _read_piece(measured: _Measured, names: PlaceNames, complaints: Complaints) -> Piece:
     facts, unit = measured.facts, measured.units[0]
 
     def value(word: str) -> Phrase | None:
         return said_value(facts.get(word), complaints)
 
-    piece = Piece(
-        name=Said(measured.name.plain, measured.name.place),
+    piece = replace(
+        measured.piece,
         supply=text_of(facts.get("from"), complaints),
         count=whole_of(value("count"), "count", MOST_PIECES, complaints),
-        size=measured.size,
-        relative=measured.relative,
-        band=measured.band,
-        inside=measured.inside,
-        inside_relative=measured.inside_relative,
         finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
-        across=measured.across,
-        down=measured.down,
-        across_place=facts["across"].value.place if "across" in facts else None,
-        down_place=facts["down"].value.place if "down" in facts else None,
         flaps=_flaps(value("flaps"), unit, complaints),
         corners=choice_of(facts.get("corners"), _CORNERS, complaints),
         fold=_fold(value("fold"), complaints),
@@ -190,7 +177,7 @@ def _read_piece(measured: _PieceFacts, names: PlaceNames, complaints: Complaints
         goes_round=read_placements(value("goes round"), names, unit),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
-        glued=read_gluings(value("glued"), measured.name.plain, names),
+        glued=read_gluings(value("glued"), measured.piece.name.value, names),
         holds=read_held(value("holds"), names),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         upright=_upright(facts.get("this way up")),
@@ -201,7 +188,7 @@ def _read_piece(measured: _PieceFacts, names: PlaceNames, complaints: Complaints
     return replace(piece, unread=_unread(measured, complaints.findings))
 
 
-def _unread(measured: _PieceFacts, findings: Sequence[Finding]) -> frozenset[str]:
+def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:
     """The facts in which something could not be read, those whose word is misspelt with them."""
     unread: set[str] = set()
     for finding in findings:

@@ -124,11 +124,7 @@ def read_placements(value: Phrase | None, names: PlaceNames, unit: Unit | None =
     remark = ", ".join(remarks)
     if unit:
         remark = _BARE_DISTANCE.sub(rf"\1 {unit.symbol}", remark)
-    return tuple(Said(_with_remark(said.value, remark), said.place) for said in places)
-
-
-def _with_remark(place: Placement, remark: str) -> Placement:
-    return Placement(place.face, place.piece, place.panel, remark)
+    return tuple(Said(replace(said.value, remark=remark), said.place) for said in places)
 
 
 def _faced(part: Phrase) -> tuple[str, Phrase]:

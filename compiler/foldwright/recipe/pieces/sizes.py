@@ -113,11 +113,6 @@ def _unit_shown(text: str) -> Unit | None:
     return next((UNIT_WORDS[word] for word in reversed(_WORD.findall(text.lower())) if word in UNIT_WORDS), None)
 
 
-def or_usual(units: tuple[Unit | None, ...], usual: Unit | None) -> tuple[Unit | None, ...]:
-    """The units, with the usual one wherever none is said."""
-    return tuple(unit or usual for unit in units)
-
-
 def size_following(
     size: Said[Dims], anew: Collection[str], rows: tuple[tuple[PanelFact, ...], tuple[PanelFact, ...]]
 ) -> Said[Dims]:

@@ -10,7 +10,6 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.phrase import Phrase
@@ -89,27 +88,15 @@ def read_chapters(text: str, file: str, offset: int, known: Sequence[str], compl
 
 
 def _lines(text: str) -> list[_BodyLine]:
-    if "\r" in text:
-        return [
-            _BodyLine(found[0].rstrip("\r\n"), found.start(), found.end()) for found in _LINE.finditer(text) if found[0]
-        ]
-    lines: list[_BodyLine] = []
-    start = 0
-    for line in text.split("\n"):
-        end = start + len(line) + 1
-        lines.append(_BodyLine(line, start, end))
-        start = end
-    lines[-1] = replace(lines[-1], end=len(text))
-    return lines
+    lines = (found for found in _LINE.finditer(text) if found[0])
+    return [_BodyLine(found[0].rstrip("\r\n"), found.start(), found.end()) for found in lines]
 
 
 def _fences(lines: list[_BodyLine]) -> list[_CodeFence]:
-    found = ((number, _FENCE.match(line.text)) for number, line in enumerate(lines) if _may_fence(line.text))
+    found = (
+        (number, _FENCE.match(line.text)) for number, line in enumerate(lines) if "`" in line.text or "~" in line.text
+    )
     return [_CodeFence(number, fence["marks"], fence["info"]) for number, fence in found if fence]
-
-
-def _may_fence(text: str) -> bool:
-    return "```" in text or "~~~" in text
 
 
 def _closed(fences: list[_CodeFence], lines: list[_BodyLine]) -> dict[int, int]:

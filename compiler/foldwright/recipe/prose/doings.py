@@ -8,8 +8,7 @@ from functools import cached_property, lru_cache
 
 from msgspec import Struct, field
 
-from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.facts.misspelling import name_meant
+from foldwright.recipe.facts.complaints import Complaints, name_meant
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.model import Doing
 from foldwright.vocabulary import leading_act, tools_in

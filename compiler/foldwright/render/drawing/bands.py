@@ -6,7 +6,7 @@ the finished picture.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct, field
 
@@ -118,10 +118,8 @@ def place_band(
 
 def _tiers(spans: Sequence[ShownSpan]) -> list[list[ShownSpan]]:
     """Higher ranks and shorter spans nearer the piece; spans of one tier share a rank and do not overlap."""
-    if len(spans) < 2:
-        return [list(spans)] if spans else []
     tiers: list[list[ShownSpan]] = []
-    for span in sorted(spans, key=_nearness):
+    for span in sorted(spans, key=lambda span: (-span.rank, round(span.high - span.low, 6), span.low)):
         for tier in tiers:
             if tier[0].rank == span.rank and all(
                 span.high <= other.low + 1e-6 or span.low >= other.high - 1e-6 for other in tier
@@ -131,16 +129,8 @@ def _tiers(spans: Sequence[ShownSpan]) -> list[list[ShownSpan]]:
         else:
             tiers.append([span])
     for tier in tiers:
-        tier.sort(key=_low)
+        tier.sort(key=lambda span: span.low)
     return tiers
-
-
-def _nearness(span: ShownSpan) -> tuple[int, float, float]:
-    return -span.rank, round(span.high - span.low, 6), span.low
-
-
-def _low(span: ShownSpan) -> float:
-    return span.low
 
 
 def _place_tier(tier: list[ShownSpan], measure: LabelMeasure, band: Band, out: float) -> float:
@@ -212,28 +202,39 @@ def _place_outside(spans: list[ShownSpan], measure: LabelMeasure, band: Band, li
     scales = [_scale(span.label, measure) for span in spans]
     lengths = [measure.length(span.label, scale) for span, scale in zip(spans, scales, strict=True)]
     start = end + 0.1 * size
-    for row in in_rows(wanted, lengths, measure.low, measure.high, _APART * size):
-        middles = side_by_side(
-            [wanted[i] for i in row], [lengths[i] for i in row], measure.low, measure.high, _APART * size
-        )
+    for row in _rows(wanted, lengths, measure):
         leaders = any(
             abs(middle - wanted[i]) > 0.3 * size or lengths[i] > spans[i].high - spans[i].low + size
-            for middle, i in zip(middles, row, strict=True)
+            for i, middle in row
         )
         near = start + (0.45 * size if leaders else 0.0)
-        breadths = [measure.breadth(spans[i].label, scales[i]) for i in row]
-        for middle, i, breadth in zip(middles, row, breadths, strict=True):
-            span = spans[i]
+        start = near
+        for i, middle in row:
+            span, breadth = spans[i], measure.breadth(spans[i].label, scales[i])
             style = "doubt" if span.doubtful else "dim"
             text = BandText(middle, near + breadth / 2, lengths[i], breadth, span.label, style, scales[i])
             band.texts.append(text)
             if leaders:
-                reach = max(lengths[i] / 2 - 0.4 * size, 0.0)
-                to = max(middle - reach, min(wanted[i], middle + reach))
                 lines = band.doubtful_lines if span.doubtful else band.lines
-                lines.append((wanted[i], line, to, near - 0.05 * size))
-        start = near + max(breadths)
+                lines.append((wanted[i], line, _nearest(text, wanted[i], 0.4 * size), near - 0.05 * size))
+            start = max(start, near + breadth)
     return start
+
+
+def _rows(
+    wanted: Sequence[float], lengths: Sequence[float], measure: LabelMeasure
+) -> Iterator[list[tuple[int, float]]]:
+    """Labels in rows, each by its number with the middle at which it stands clear of the others."""
+    low, high, apart = measure.low, measure.high, _APART * measure.size
+    for row in in_rows(wanted, lengths, low, high, apart):
+        middles = side_by_side([wanted[i] for i in row], [lengths[i] for i in row], low, high, apart)
+        yield list(zip(row, middles, strict=True))
+
+
+def _nearest(text: BandText, wanted: float, inset: float) -> float:
+    """Where along a label its leader ends: as near as can be to where it points, so far from the label's ends."""
+    reach = max(text.length / 2 - inset, 0.0)
+    return max(text.along - reach, min(wanted, text.along + reach))
 
 
 def _scale(label: Label, measure: LabelMeasure) -> float:
@@ -248,17 +249,13 @@ def _place_pointers(pointers: Sequence[Pointer], measure: LabelMeasure, band: Ba
     scales = [min(pointer.scale, _scale(pointer.label, measure)) for pointer in ordered]
     lengths = [measure.length(pointer.label, scale) for pointer, scale in zip(ordered, scales, strict=True)]
     start = out + 0.8 * size
-    for row in in_rows(wanted, lengths, measure.low, measure.high, _APART * size):
-        middles = side_by_side(
-            [wanted[i] for i in row], [lengths[i] for i in row], measure.low, measure.high, _APART * size
-        )
-        breadths = [measure.breadth(ordered[i].label, scales[i]) for i in row]
-        for middle, i, breadth in zip(middles, row, breadths, strict=True):
+    for row in _rows(wanted, lengths, measure):
+        breadths = [measure.breadth(ordered[i].label, scales[i]) for i, _ in row]
+        for (i, middle), breadth in zip(row, breadths, strict=True):
             pointer = ordered[i]
             text = BandText(middle, start + breadth / 2, lengths[i], breadth, pointer.label, pointer.style, scales[i])
             band.texts.append(text)
-            reach = max(lengths[i] / 2 - 0.3 * size, 0.0)
-            to = max(middle - reach, min(pointer.at, middle + reach))
+            to = _nearest(text, pointer.at, 0.3 * size)
             # Straight out of the piece, broken where a text stands in the way; then aslant to the label.
             edge = out + 0.3 * size
             band.extensions.append((pointer.at, -pointer.deep, pointer.at, edge))
@@ -289,7 +286,7 @@ def side_by_side(
     """
     clusters: list[_Cluster] = []
     for middle, length in zip(wanted, lengths, strict=True):
-        cluster = _Cluster([length], length, middle - length / 2, 1)
+        cluster = _Cluster([length], length, middle - length / 2)
         cluster.settle(low, high)
         while clusters and clusters[-1].start + clusters[-1].extent + apart > cluster.start:
             cluster = clusters.pop().joined(cluster, apart)
@@ -304,17 +301,13 @@ def side_by_side(
     return middles
 
 
-class _Cluster:
+class _Cluster(Struct):
     """Labels that touch: their lengths, their extent, and where the cluster would begin if it could."""
 
-    __slots__ = ("count", "extent", "lengths", "start", "wish")
-
-    def __init__(self, lengths: list[float], extent: float, wish: float, count: int) -> None:
-        self.lengths = lengths
-        self.extent = extent
-        self.wish = wish
-        self.count = count
-        self.start = wish
+    lengths: list[float]
+    extent: float
+    wish: float
+    start: float = 0.0
 
     def settle(self, low: float, high: float) -> None:
         self.start = max(low, min(self.wish, high - self.extent))
@@ -322,6 +315,6 @@ class _Cluster:
     def joined(self, after: _Cluster, apart: float) -> _Cluster:
         """The mean of the wishes, each label weighing the same."""
         shift = self.extent + apart
-        count = self.count + after.count
-        wish = (self.wish * self.count + (after.wish - shift) * after.count) / count
-        return _Cluster(self.lengths + after.lengths, shift + after.extent, wish, count)
+        ours, theirs = len(self.lengths), len(after.lengths)
+        wish = (self.wish * ours + (after.wish - shift) * theirs) / (ours + theirs)
+        return _Cluster(self.lengths + after.lengths, shift + after.extent, wish)

@@ -1,4 +1,7 @@
-"""Names and hole sizes that stand on the piece itself: where they fit, how they are set, and which must leave it."""
+"""Names and hole sizes that stand on the piece itself: where they fit, how they are set, and which must leave it.
+
+Then whether texts and lines of a picture keep clear of one another, and lines broken so that they do.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,7 @@ from itertools import combinations
 
 from msgspec import Struct
 
-from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Scene, Stroke, Tone
+from foldwright.geometry.scene import Callout, Caption, LineKind, Point, Scene, Stroke, Tone
 from foldwright.render.drawing.label import LINE_HEIGHT, SMALL_PARTS, FractionCut, Label, label_of
 
 type Box = tuple[float, float, float, float]
@@ -79,10 +82,10 @@ def inscribe(
     manner: LetterManner = SHRINKING,
 ) -> Inscribed:
     """Place hole sizes first, then names clear of holes and of those; names have a panel each and cannot meet."""
-    taken = [_scaled(face, scale) for face in scene.faces if face.tone is Tone.HOLE]
+    taken = [_scaled(face.outline, scale) for face in scene.faces if face.tone is Tone.HOLE]
     found = Inscribed([], [])
     if callouts:
-        scores = [_scaled_line(stroke, scale) for stroke in scene.strokes if _is_line(stroke)]
+        scores = [_scaled(stroke.points, scale) for stroke in scene.strokes if _is_line(stroke)]
         for callout, label in callouts:
             _place_callout(callout, label, scene, scale, size, taken, scores, found)
     for caption in scene.captions:
@@ -94,15 +97,9 @@ def _is_line(stroke: Stroke) -> bool:
     return not stroke.closed and stroke.kind is not LineKind.CENTRE
 
 
-def _scaled(face: Face, scale: float) -> Box:
-    xs = [x for x, _ in face.outline]
-    ys = [y for _, y in face.outline]
-    return min(xs) * scale, min(ys) * scale, max(xs) * scale, max(ys) * scale
-
-
-def _scaled_line(stroke: Stroke, scale: float) -> Box:
-    xs = [x for x, _ in stroke.points]
-    ys = [y for _, y in stroke.points]
+def _scaled(points: Sequence[Point], scale: float) -> Box:
+    xs = [x for x, _ in points]
+    ys = [y for _, y in points]
     return min(xs) * scale, min(ys) * scale, max(xs) * scale, max(ys) * scale
 
 
@@ -138,7 +135,7 @@ def _place_callout(
         inside = (dx, dy) == (0.0, 0.0)
         if inside and (width > 1.8 * half_w or height > 1.6 * half_h):
             continue
-        others = taken if not inside else [box for box in taken if not _within(box, x, y)]
+        others = [box for box in taken if not (box[0] <= x <= box[2] and box[1] <= y <= box[3])] if inside else taken
         if _free(text.box, scene, scale, 0.25 * size, others, scores):
             taken.append(text.box)
             found.placed.append(text)
@@ -152,12 +149,8 @@ def _place_callout(
         taken.append((x, y - gap, wide, y + gap))
 
 
-def _within(box: Box, x: float, y: float) -> bool:
-    return box[0] <= x <= box[2] and box[1] <= y <= box[3]
-
-
 def _free(box: Box, scene: Scene, scale: float, pad: float, taken: Sequence[Box], scores: Sequence[Box]) -> bool:
-    wide = (box[0] - pad, box[1] - pad, box[2] + pad, box[3] + pad)
+    wide = _roomy(box, pad)
     if wide[0] < 0 or wide[1] < 0 or wide[2] > scene.width * scale or wide[3] > scene.height * scale:
         return False
     return not any(overlap(wide, other) for other in taken) and not any(_touches(wide, line) for line in scores)
@@ -235,7 +228,7 @@ def _lines_across(panel: Box, scene: Scene, scale: float) -> list[Box]:
     """The scores and cuts inside a panel, which cross it where both rows have panels."""
     x, y, room_w, room_h = panel
     inner = x - 0.49 * room_w, y - 0.49 * room_h, x + 0.49 * room_w, y + 0.49 * room_h
-    lines = [_scaled_line(stroke, scale) for stroke in scene.strokes if _is_line(stroke) and len(stroke.points) == 2]
+    lines = [_scaled(stroke.points, scale) for stroke in scene.strokes if _is_line(stroke) and len(stroke.points) == 2]
     return [line for line in lines if overlap(line, inner)]
 
 
@@ -296,11 +289,7 @@ def apart(boxes: Sequence[Box], width: float, height: float) -> bool:
     """Whether every text lies inside the picture and none on another."""
     wide, high = width + _HAIR, height + _HAIR
     inside = all(box[0] >= -_HAIR and box[1] >= -_HAIR and box[2] <= wide and box[3] <= high for box in boxes)
-    return inside and not any(overlap(_inner(one), other) for one, other in combinations(boxes, 2))
-
-
-def _inner(box: Box) -> Box:
-    return box[0] + _HAIR, box[1] + _HAIR, box[2] - _HAIR, box[3] - _HAIR
+    return inside and not any(overlap(_roomy(one, -_HAIR), other) for one, other in combinations(boxes, 2))
 
 
 def untouched(boxes: Sequence[Box], lines: Sequence[Box]) -> bool:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from functools import lru_cache
 from html import escape
+from pathlib import Path
 
 from msgspec import Struct
-
-from foldwright.render.drawing.letter_widths import width_of
 
 LINE_HEIGHT = 0.98
 """The room a line of label needs across, in ems: figures and the letters that hang below."""
@@ -107,3 +107,18 @@ def label_markup(label: Label, size: float) -> str:
         )
         lowered = True
     return "".join(out)
+
+
+_WIDTHS = Path(__file__).with_name("letter_widths.toml").read_text(encoding="utf-8")
+LETTER_WIDTHS: dict[str, int] = {
+    letter: int(wide) for wide, letters in tomllib.loads(_WIDTHS).items() for letter in letters
+}
+
+OTHER_LETTER = 600
+"""A guess on the wide side for a letter the table does not hold."""
+
+
+def width_of(text: str) -> float:
+    """The width of a text set without kerning, as a multiple of its type size."""
+    widths = LETTER_WIDTHS
+    return sum([widths.get(letter, OTHER_LETTER) for letter in text]) / 1000

@@ -12,7 +12,7 @@ from msgspec import Struct, field
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Scene, ShownLength
 from foldwright.measure.writing import NARROW_SPACE, TIMES
-from foldwright.render.drawing.bands import Band, BandText, LabelMeasure, Pointer, ShownSpan, place_band
+from foldwright.render.drawing.bands import Band, LabelMeasure, Pointer, ShownSpan, place_band
 from foldwright.render.drawing.inscriptions import (
     SHRINKING,
     Box,
@@ -99,22 +99,10 @@ def lay_out(
 ) -> DrawingLayout:
     """Place a scene in a picture `width_mm` wide with text of `text_pt` points. Every length shown needs a label;
     one without is left out."""
-    layout = lay_out_on(Terms(), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {})
+    layout = Placing(Terms(), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {}).layout()
     if layout is None:
         raise ValueError("type that may shrink always finds room")
     return layout
-
-
-def lay_out_on(
-    terms: Terms,
-    scene: Scene,
-    labels: Mapping[LengthId, str],
-    width_mm: float,
-    size_mm: float,
-    words: Mapping[str, str],
-) -> DrawingLayout | None:
-    """The same on terms of the caller's, the type size in millimetres; None where they leave no room."""
-    return _Placing(terms, scene, labels, width_mm, size_mm, words).layout()
 
 
 class _Beside(Struct):
@@ -134,7 +122,9 @@ class _Beside(Struct):
         return self.left.thickness + self.right.thickness
 
 
-class _Placing:
+class Placing:
+    """Places a scene on terms of the caller's; the width of the picture and the type size are in millimetres."""
+
     def __init__(
         self,
         terms: Terms,
@@ -160,6 +150,7 @@ class _Placing:
         self.upright = widest * size <= _UPRIGHT * width
 
     def layout(self) -> DrawingLayout | None:
+        """None where the terms leave no room."""
         beside = self._settle()
         if beside is None:
             return None
@@ -352,7 +343,10 @@ def _put_band(layout: DrawingLayout, side: str, band: Band, scene: Scene, uprigh
 
     for text in band.texts:
         x, y = place(text.along, text.out)
-        _put_text(layout, text, x, y, vertical, vertical and not upright)
+        wide, high = (text.breadth, text.length) if vertical else (text.length, text.breadth)
+        box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+        turned = vertical and not upright
+        layout.texts.append(PlacedText(text.label, x, y, box, text.style, layout.size * text.scale, turned))
     for lines, target in (
         (band.extensions, layout.extensions),
         (band.lines, layout.fine),
@@ -361,9 +355,3 @@ def _put_band(layout: DrawingLayout, side: str, band: Band, scene: Scene, uprigh
         target += [(*place(a1, o1), *place(a2, o2)) for a1, o1, a2, o2 in lines]
     layout.ticks += [place(along, out) for along, out in dict.fromkeys(band.ticks)]
     layout.dots += [place(along, out) for along, out in band.dots]
-
-
-def _put_text(layout: DrawingLayout, text: BandText, x: float, y: float, vertical: bool, turned: bool) -> None:
-    width, height = (text.breadth, text.length) if vertical else (text.length, text.breadth)
-    box = (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-    layout.texts.append(PlacedText(text.label, x, y, box, text.style, layout.size * text.scale, turned))

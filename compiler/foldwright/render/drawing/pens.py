@@ -8,6 +8,7 @@ differ between trades, so every page carries a legend.
 from __future__ import annotations
 
 from functools import lru_cache
+from pathlib import Path
 
 from msgspec import Struct
 
@@ -27,8 +28,6 @@ _DASHES: dict[LineKind, tuple[float, ...]] = {
 }
 """Dashes and gaps in line widths (a dash of 12 and a gap of 3 in ISO 128-2, opened a little for small pictures)."""
 
-_WIDE = frozenset({LineKind.CUT})
-
 TONES: dict[Tone, str] = {
     Tone.GOOD: "#f1f1f1",
     Tone.PLAIN: "#ffffff",
@@ -47,8 +46,6 @@ back, so that the two are told apart in grey."""
 OTHER_PAPERS: tuple[tuple[str, ...], ...] = (("#e6e6e6", "#dadada", "#c8c8c8"), ("#b9b9b9", "#a8a8a8", "#949494"))
 """The good sides of a second and a third paper, lighter and darker; a fourth is as the first again."""
 HATCHED = frozenset({Tone.WASTE, Tone.DOUBT})
-_DEEPER = 7
-"""By how many hundredths of ink each shade is darker than the one before, where a theme gives the colour."""
 
 SMALL_PICTURE = 70.0
 """Below this width in millimetres the next finer line group of ISO 128 is used."""
@@ -91,7 +88,7 @@ def shade_of(tone: Tone, shade: int, paper: int) -> str:
 
 
 def _attributes(kind: LineKind, wide: float, narrow: float, ink: str) -> str:
-    width = wide if kind in _WIDE else narrow
+    width = wide if kind is LineKind.CUT else narrow
     name = "doubt-line" if ink == DOUBT_INK else f"fine {kind.value}" if ink == FINE_INK else f"line {kind.value}"
     if kind is LineKind.PERFORATION:
         width = narrow * 1.6
@@ -104,30 +101,8 @@ def _attributes(kind: LineKind, wide: float, narrow: float, ink: str) -> str:
     return f'class="{name}" fill="none" stroke="{ink}" stroke-width="{width:.3g}"{pattern}{cap}{join}'
 
 
-STYLES = """\
-.drawing{--drawing-ink:var(--plan-ink,#1c1c1c);--drawing-fine:var(--plan-fine,#5c5c5c)}
-.drawing{--drawing-doubt:var(--plan-doubt,#a81e1e)}
-.drawing text{font-family:inherit;font-feature-settings:normal;fill:var(--drawing-ink)}
-.drawing .dim,.drawing .role{fill:var(--plan-figures,var(--drawing-ink))}
-.drawing .doubt{fill:var(--drawing-doubt)}
-.drawing .line{stroke:var(--drawing-ink)}
-.drawing .fine,.drawing .centre,.drawing .waste{stroke:var(--drawing-fine)}
-.drawing .dot{fill:var(--drawing-fine)}
-.drawing .score,.drawing .valley,.drawing .mountain,.drawing .perforation{stroke:var(--plan-fold,var(--drawing-ink))}
-.drawing .doubt-line,.drawing .hatch-doubt{stroke:var(--drawing-doubt)}
-.drawing .face-good{fill:var(--plan-good,#f1f1f1)}
-.drawing .face-glue{fill:var(--plan-glue,#dcdcdc)}
-.drawing .face-hole,.drawing .face-waste,.drawing .face-doubt,.drawing .face-plain{fill:var(--plan-paper,#fff)}
-.drawing .face-tool{fill:var(--drawing-fine)}
-.drawing .head{fill:var(--drawing-ink)}
-""" + "".join(
-    f".drawing .face-{tone}.shade-{shade}{{fill:color-mix(in srgb,var({colour}),#1c1c1c {least + _DEEPER * shade}%)}}\n"
-    for tone, colour, least in (
-        ("good", "--plan-good,#f1f1f1", 3),
-        ("good.paper-1", "--plan-good,#f1f1f1", -5),
-        ("good.paper-2", "--plan-good,#f1f1f1", 15),
-        ("plain", "--plan-paper,#fff", -_DEEPER),
-    )
-    for shade in (1, 2, 3)
-)
-"""Rules for a page's style sheet: a theme sets `--plan-ink`, `--plan-fold`, `--plan-good` and their like."""
+STYLES = Path(__file__).with_name("drawing.css").read_text(encoding="utf-8")
+"""Rules for a page's style sheet: a theme sets `--plan-ink`, `--plan-fold`, `--plan-good` and their like.
+
+Where a theme gives the colour of a thing in space, each shade has seven hundredths of ink more than the one before.
+"""

@@ -152,14 +152,10 @@ def _strokes(strokes: Sequence[Stroke], layout: DrawingLayout) -> Iterator[str]:
         else:
             path = _path(stroke.points, layout, stroke.closed)
             lines.setdefault((stroke.kind, stroke.emphasis), []).append(path)
-    for (kind, emphasis), paths in sorted(lines.items(), key=_cuts_last):
+    cuts_last = sorted(lines.items(), key=lambda one: (one[0][0] is LineKind.CUT, one[0][0].value, one[0][1].value))
+    for (kind, emphasis), paths in cuts_last:
         yield f'<path {layout.pens.of(kind, emphasis)} d="{"".join(paths)}"/>'
     yield from shapes
-
-
-def _cuts_last(item: tuple[tuple[LineKind, Stress], list[str]]) -> tuple[bool, str, str]:
-    kind, emphasis = item[0]
-    return kind is LineKind.CUT, kind.value, emphasis.value
 
 
 def _arrows(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
@@ -269,6 +265,6 @@ def kinds_in(scene: Scene) -> tuple[LineKind, ...]:
 def draw_legend(kinds: Iterable[LineKind]) -> tuple[tuple[LineKind, str], ...]:
     """For each kind of line a small picture of it; the words beside it are the page's."""
     pens = pens_for(small=False)
-    opening = _opening(LEGEND_WIDTH, LEGEND_HEIGHT, 'aria-hidden="true"')
+    opening = _opening(LEGEND_WIDTH, LEGEND_HEIGHT, _HIDDEN)
     line = f"M0.5 {LEGEND_HEIGHT / 2}H{LEGEND_WIDTH - 0.5}"
     return tuple((kind, f'{opening}<path {pens.strokes[kind]} d="{line}"/></svg>') for kind in kinds)

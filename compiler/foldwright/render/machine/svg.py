@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from html import escape
+from math import hypot
 
-from foldwright.geometry.contours import Circle, Closed, Contours, Ring
+from foldwright.geometry.contours import Circle, Closed, Contours
 from foldwright.geometry.scene import Point
 
 _WIDTH = 0.25
@@ -57,14 +58,10 @@ def _closed(one: Closed) -> str:
         return f'<circle cx="{x}" cy="{y}" r="{r}"/>'
     if not one.round_ends:
         return f'<path d="{_path(one.points)}Z"/>'
-    return f'<path d="{"".join(_slot(one))}Z"/>'
-
-
-def _slot(ring: Ring) -> Iterator[str]:
-    """Straight along the first side, half a circle, straight back along the third, half a circle."""
-    a, b, c, d = ring.points
-    r = _number(((c[0] - b[0]) ** 2 + (c[1] - b[1]) ** 2) ** 0.5 / 2)
-    yield f"M{_spot(a)}L{_spot(b)}A{r} {r} 0 0 1 {_spot(c)}L{_spot(d)}A{r} {r} 0 0 1 {_spot(a)}"
+    # Straight along the first side, half a circle, straight back along the third, half a circle.
+    a, b, c, d = one.points
+    r = _number(hypot(c[0] - b[0], c[1] - b[1]) / 2)
+    return f'<path d="M{_spot(a)}L{_spot(b)}A{r} {r} 0 0 1 {_spot(c)}L{_spot(d)}A{r} {r} 0 0 1 {_spot(a)}Z"/>'
 
 
 def _path(points: tuple[Point, ...]) -> str:

@@ -6,6 +6,7 @@ looks well): it opens the lines, parts the blocks and enlarges the pictures, all
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf
 from typing import Protocol
 
@@ -50,8 +51,8 @@ class Item(Struct, frozen=True):
     pictures: tuple[PictureShape, ...] = ()
 
 
-class PictureSpot(Struct, frozen=True):
-    """Where a picture stands, from the top left corner of its item."""
+class PlacedArea(Struct, frozen=True):
+    """Where something stands, from the top left corner of what holds it, and its size."""
 
     left: float
     top: float
@@ -65,7 +66,7 @@ class Arranged(Struct, frozen=True):
     words_width: float
     words_height: float
     height: float
-    spots: tuple[PictureSpot, ...] = ()
+    spots: tuple[PlacedArea, ...] = ()
 
 
 class Setting(Struct, frozen=True):
@@ -111,16 +112,23 @@ def arrange_beside(
     most = min(part * width, width - gap - max(_LEAST_WORDS, item.block.longest) * setting.em)
     if least > most:
         return None
-    wide = [picture_width(picture, most, setting) for picture in item.pictures]
-    column = max(wide)
+    column = max(picture_width(picture, most, setting) for picture in item.pictures)
     words = setting.words_in(width - gap - column)
-    spots: list[PictureSpot] = []
-    top = 0.0
-    for picture, across in zip(item.pictures, wide, strict=True):
-        spots.append(PictureSpot(width - column + (column - across) / 2, top, across, picture.height_at(across)))
-        top += spots[-1].height + PICTURE_GAP * setting.em
+    spots = _stacked(item.pictures, most, (width - column, column), 0.0, setting)
     high = heights.of(item.block, words / setting.em, setting.leading) * setting.em
-    return Arranged(words, high, max(high, spots[-1].top + spots[-1].height), tuple(spots))
+    return Arranged(words, high, max(high, spots[-1].top + spots[-1].height), spots)
+
+
+def _stacked(
+    pictures: Sequence[PictureShape], most: float, column: tuple[float, float], top: float, setting: Setting
+) -> tuple[PlacedArea, ...]:
+    """Pictures at most so wide under one another, in the middle of a column: its left edge and its width."""
+    spots: list[PlacedArea] = []
+    for picture in pictures:
+        across = picture_width(picture, most, setting)
+        spots.append(PlacedArea(column[0] + (column[1] - across) / 2, top, across, picture.height_at(across)))
+        top += spots[-1].height + PICTURE_GAP * setting.em
+    return tuple(spots)
 
 
 def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
@@ -143,17 +151,13 @@ def _below(item: Item, width: float, setting: Setting, heights: Heights) -> Arra
     if count > 1 and all(picture.least_mm <= share for picture in item.pictures):
         wide = [picture_width(picture, share, setting) for picture in item.pictures]
         left = indent + (room - sum(wide) - gap * 2 * (count - 1)) / 2
-        spots: list[PictureSpot] = []
+        spots: list[PlacedArea] = []
         for picture, across in zip(item.pictures, wide, strict=True):
-            spots.append(PictureSpot(left, top, across, picture.height_at(across)))
+            spots.append(PlacedArea(left, top, across, picture.height_at(across)))
             left += across + gap * 2
         return Arranged(words_width, words, top + max(spot.height for spot in spots), tuple(spots))
-    stacked: list[PictureSpot] = []
-    for picture in item.pictures:
-        across = picture_width(picture, room, setting)
-        stacked.append(PictureSpot(indent + (room - across) / 2, top, across, picture.height_at(across)))
-        top += stacked[-1].height + gap
-    return Arranged(words_width, words, stacked[-1].top + stacked[-1].height, tuple(stacked))
+    stacked = _stacked(item.pictures, room, (indent, room), top, setting)
+    return Arranged(words_width, words, stacked[-1].top + stacked[-1].height, stacked)
 
 
 def picture_width(picture: PictureShape, most: float, setting: Setting) -> float:

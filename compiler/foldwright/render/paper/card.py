@@ -11,24 +11,15 @@ from msgspec import Struct
 
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
+from foldwright.render.paper import galley
 from foldwright.render.paper.content import Content, Version, versions_for
 from foldwright.render.paper.fitting import Placed, TooLong
-from foldwright.render.paper.galley import (
-    CONFIRMATIONS,
-    ENDLESS,
-    Galley,
-    Unprintable,
-    VersionBlocks,
-    heights_of,
-    pull_galley,
-)
 from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
+from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style
 from foldwright.render.paper.prints import Unfit
 from foldwright.render.paper.sides import CardSide, back_of, fit_sides, front_of, loose_places, too_high
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
-from foldwright.render.paper.view import block_view, page_html
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 
@@ -61,7 +52,7 @@ class Card(Struct, frozen=True):
 class Misfit(Struct, frozen=True):
     """Why there is no card: letters that no face has, or what is too long."""
 
-    unprintable: tuple[Unprintable, ...] = ()
+    unprintable: tuple[galley.Unprintable, ...] = ()
     too_long: TooLong | None = None
 
 
@@ -91,13 +82,13 @@ class Proof:
         sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
         if back:
             sides.append([back_of(self._content, version) for version in versions])
-        blocks = VersionBlocks(self._content, self._galley)
-        for _ in range(CONFIRMATIONS):
+        blocks = galley.VersionBlocks(self._content, self._galley)
+        for _ in range(galley.CONFIRMATIONS):
             fitted = fit_sides(sides, blocks.block_of, paper)
             if isinstance(fitted, TooLong):
                 break
             laid = self._laid(fitted, paper, imposition)
-            if not (higher := too_high(heights_of(laid.boxes), fitted)):
+            if not (higher := too_high(galley.heights_of(laid.boxes), fitted)):
                 return self._card(laid, fitted)
             # A line broke elsewhere than reckoned: reckon with what was seen.
             blocks.raise_by(higher)
@@ -111,14 +102,14 @@ class Proof:
         return Card(laid.pdf(), front.found.size_pt, front.found.columns, front.page.version, left_out, back)
 
     @cached_property
-    def _galley(self) -> Galley:
+    def _galley(self) -> galley.Galley:
         """Every block in every wording, measured once for all papers."""
         content = self._content
         loose = dict.fromkeys(loose_places(self._pictures).values())
         around = (*content.needs(), *content.opening(), *loose, *content.steps(), *content.closing())
         names = ("head", *around, "foot")
-        cell = self._cell([block_view(content, name, ENDLESS, ENDLESS) for name in names], "")
-        return pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)
+        cell = self._cell([block_view(content, name, galley.ENDLESS, galley.ENDLESS) for name in names], "")
+        return galley.pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)
 
     def _laid(self, sides: Sequence[CardSide], paper: Paper, imposition: Imposition | None) -> Typeset:
         assets: dict[str, Asset] = {}

@@ -12,6 +12,8 @@ from foldwright.render.paper.content import BlockPart, Content, Matter
 class ClassContent(Content):
     """The blocks of a handout in one unit system."""
 
+    bare = frozenset({"fields", "table", "notes"})
+
     def __init__(self, made: ClassDocument, system: System) -> None:
         super().__init__(made.document, system)
         self._prepared = made.prepared
@@ -20,12 +22,6 @@ class ClassContent(Content):
         """The groups of what is on the table, those that hold anything."""
         held = {"ready": self._prepared, "supplies": self.document.supplies, "tools": self.document.tools}
         return tuple(name for name, things in held.items() if things)
-
-    def _fields(self, _number: int) -> Matter:
-        return Matter("fields", {}, {})
-
-    def _table(self, _number: int) -> Matter:
-        return Matter("table", {}, {})
 
     def _ready(self, _number: int) -> Matter:
         optional = self._label["optional"]
@@ -53,6 +49,3 @@ class ClassContent(Content):
         return Matter(
             "group", {"heading": self._label[name]}, {"things": (BlockPart("list", things), BlockPart("line", things))}
         )
-
-    def _notes(self, _number: int) -> Matter:
-        return Matter("notes", {}, {})

@@ -18,7 +18,7 @@ from foldwright.render.paper.arranging import (
     TIGHT_LEADING,
     Arranged,
     Item,
-    PictureSpot,
+    PlacedArea,
     Setting,
     arrange,
     arrange_beside,
@@ -62,6 +62,11 @@ class HandoutManner(Struct, frozen=True):
     plan_pts: tuple[float, ...]
     ruling: float
 
+    @property
+    def folio(self) -> float:
+        """Millimetres that page numbers take of a page when there are several."""
+        return 2 * self.small_pt * MM_PER_POINT
+
 
 # Lines some 8 mm apart are what exercise books have, wider ones what hands and eyes want that do better with large
 # print (common practice, no source).
@@ -75,13 +80,6 @@ _HAIR_MM = 0.1
 """So much is left at the foot of a page: lengths in styles are written to a thousandth."""
 LEAST_NOTES = 25.5
 """Millimetres of lines for notes: three of them, enough for a sentence or two."""
-
-
-class TextArea(Struct, frozen=True):
-    """The text area of a page in millimetres, and what page numbers take of it when there are several pages."""
-
-    frame: Frame
-    folio: float
 
 
 class HandoutLeaf(Struct, frozen=True):
@@ -124,9 +122,9 @@ def tries(document: Document, manner: HandoutManner, pictures: int) -> Iterator[
     run_in = replace(plain, listed=False)
     least = manner.sizes[-1]
     yield from ((one, size) for size in (manner.several, least) for one in (full, plain, run_in))
-    one = replace(run_in, full_cautions=False)
-    yield one, least
-    one = replace(one, tips=False, summary=False)
+    brief = replace(run_in, full_cautions=False)
+    yield brief, least
+    one = replace(brief, tips=False, summary=False)
     yield one, least
     if any(len(step.wordings) > 1 for step in document.steps):
         one = replace(one, short=True)
@@ -138,7 +136,7 @@ class Fitter:
     """Fits one handout to one paper."""
 
     def __init__(
-        self, content: ClassContent, manner: HandoutManner, pictures: Mapping[PlacedPicture, Captioned], room: TextArea
+        self, content: ClassContent, manner: HandoutManner, pictures: Mapping[PlacedPicture, Captioned], room: Frame
     ) -> None:
         self._content = content
         self._manner = manner
@@ -159,7 +157,9 @@ class Fitter:
         page = page_of(self._content, Version(manner.several, len(self._pictures)), self._pictures)
         leaf = self._of_fewest_pages(page, block_of, manner.several)
         if leaf is None:
-            return self._too_wide(page, block_of)
+            blocks = [block_of(name, page.version) for name in (page.head, *page.names, *self._content.table())]
+            widest = max(blocks, key=lambda block: block.longest)
+            return TooLong(0, (), widest.name, widest.longest_word)
         if leaf.flow.pages > _SHEET:
             smaller = self._of_fewest_pages(page, block_of, manner.sizes[-1])
             leaf = smaller if smaller and smaller.flow.pages == _SHEET else leaf
@@ -178,12 +178,12 @@ class Fitter:
             tried = self._leaf(leaf.page, block_of, leaf.size_pt, tightest + (1 - tightest) * number / _WAYS)
             if tried and tried.flow.pages == leaf.flow.pages:
                 ways.append(tried)
-        blank = _BLANK * self._room.frame.height
+        blank = _BLANK * self._room.height
         return min(ways, key=lambda way: (int(way.flow.blank / blank), -way.setting.looseness))
 
     def _leaf(self, page: SidePage, block_of: BlockOf, size: float, looseness: float) -> HandoutLeaf | None:
         """None when a word is too wide."""
-        frame = self._room.frame
+        frame = self._room
         setting = Setting(size * MM_PER_POINT, looseness, frame.height, _MEASURE)
         columns = Columns.of(page, frame.width, setting)
         arranged: dict[str, Arranged] = {}
@@ -199,7 +199,8 @@ class Fitter:
             if one is None:
                 return None
             arranged[name] = one
-        foot = self._foot(block_of(page.foot, page.version))
+        small = self._manner.small_pt * MM_PER_POINT
+        foot = self._heights.of(block_of(page.foot, page.version), frame.width / small, TIGHT_LEADING) * small
         alone = {
             name: one
             for name in page.names
@@ -214,14 +215,14 @@ class Fitter:
         room = frame.height - _HAIR_MM
         found = flow(things, setting.gap, room)
         if found.pages > 1:
-            found = flow(things, setting.gap, room - self._room.folio)
+            found = flow(things, setting.gap, room - self._manner.folio)
         arranged |= {name: alone[name] for name, stand in zip(arranged, found.stands, strict=True) if stand.alone}
         return HandoutLeaf(page, size, setting, columns, arranged, table, foot, found)
 
     def _arranged(
         self, name: str, block: Block, pictures: tuple[Captioned, ...], columns: Columns, setting: Setting
     ) -> Arranged | None:
-        width, heights = self._room.frame.width, self._heights
+        width, heights = self._room.width, self._heights
         item = Item(block, pictures)
         if name == "fields" or (name == "head" and not pictures):
             return arrange(item, width, replace(setting, measure=inf), heights)
@@ -242,26 +243,17 @@ class Fitter:
             return None
         return arrange(Item(block), columns.width, setting, self._heights)
 
-    def _foot(self, block: Block) -> float:
-        em = self._manner.small_pt * MM_PER_POINT
-        return self._heights.of(block, self._room.frame.width / em, TIGHT_LEADING) * em
-
-    def _too_wide(self, page: SidePage, block_of: BlockOf) -> TooLong:
-        blocks = [block_of(name, page.version) for name in (page.head, *page.names, *self._content.table())]
-        widest = max(blocks, key=lambda block: block.longest)
-        return TooLong(0, (), widest.name, widest.longest_word)
-
 
 def _with_rows(words: Arranged, pictures: Sequence[Captioned], width: float, setting: Setting) -> Arranged:
     """Words and under them pictures in rows, as many in each as there is room for."""
     gap = PICTURE_GAP * 2 * setting.em
-    spots: list[PictureSpot] = []
+    spots: list[PlacedArea] = []
     left, top, high = 0.0, words.height + gap, 0.0
     for picture in pictures:
         across = picture_width(picture, width, setting)
         if left and left + across > width:
             left, top, high = 0.0, top + high + gap, 0.0
-        spots.append(PictureSpot(left, top, across, picture.height_at(across)))
+        spots.append(PlacedArea(left, top, across, picture.height_at(across)))
         left += across + gap
         high = max(high, spots[-1].height)
     return Arranged(words.words_width, words.height, top + high, tuple(spots))
@@ -303,13 +295,13 @@ class Columns(Struct, frozen=True):
         if block.longest * setting.em > self.words:
             return None
         words = heights.of(block, self.words / setting.em, setting.leading) * setting.em
-        spots: list[PictureSpot] = []
+        spots: list[PlacedArea] = []
         top = 0.0
         for picture in pictures:
             across = picture_width(picture, self.pictures, setting)
             left = self.width - self.pictures
             high = picture.height_in(across, self.pictures)
-            spots.append(PictureSpot(left, top, across, high))
+            spots.append(PlacedArea(left, top, across, high))
             top += high + PICTURE_GAP * setting.em
         return Arranged(self.words, words, words, tuple(spots))
 

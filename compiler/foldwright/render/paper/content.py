@@ -7,7 +7,7 @@ its words, its tip), and a slot holds a part for each wording, or one that is th
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from itertools import groupby
 from types import SimpleNamespace
@@ -17,7 +17,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document import model
-from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
+from foldwright.document.words import Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.model import SectionKind
@@ -32,7 +32,6 @@ _FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
 _SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
 _FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
-_SCHEMES = ("https://", "http://")
 
 
 class Version(Struct, frozen=True):
@@ -116,11 +115,8 @@ def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple
         tried.append(one)
     fewer = [replace(one, pictures=count, enough=max(_SMALLEST, ease - 1.5)) for count in range(shown - 1, 0, -1)]
     # The last picture is worth more than a list of tools.
-    last = (
-        [replace(one, pictures=1, tools=False, enough=_SMALLEST)]
-        if shown and document.supplies and document.tools
-        else []
-    )
+    worth = shown and document.supplies and document.tools
+    last = [replace(one, pictures=1, tools=False, enough=_SMALLEST)] if worth else []
     return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
 
 
@@ -147,7 +143,9 @@ class PaperMarkup(Markup):
 
 
 class Content:
-    """The blocks of one sheet in one unit system."""
+    """The blocks of one sheet in one unit system; of the `bare` ones a template knows all that stands in them."""
+
+    bare: frozenset[str] = frozenset()
 
     def __init__(self, document: model.Document, system: System) -> None:
         self.document = document
@@ -181,8 +179,8 @@ class Content:
         """A block by its name: `head`, `needs`, `cautions`, `pieces` (`pieces-1`), `step-3`, `section-0` or `foot`."""
         if name not in self._blocks:
             kind, _, number = name.partition("-")
-            make: Callable[[int], Matter] = getattr(self, f"_{kind}")
-            self._blocks[name] = make(int(number or 0))
+            made = Matter(kind, {}, {}) if kind in self.bare else getattr(self, f"_{kind}")(int(number or 0))
+            self._blocks[name] = made
         return self._blocks[name]
 
     def _head(self, _number: int) -> Matter:
@@ -205,24 +203,18 @@ class Content:
             head.occasion,
             head.author,
             _together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
-            _plain_address(head.address),
+            # As it is read and typed: `harbourstreet.example/birdhouse`.
+            head.address.removeprefix("https://").removeprefix("http://").rstrip("/"),
             head.licence,
             _together(label[f"in-{self.system.value}"]),
         ]
-        rules = label["local-rules"] if self._cautioned() else ""
+        rules = label["local-rules"] if self.document.cautioned else ""
         return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
-
-    def _cautioned(self) -> bool:
-        return bool(self.document.cautions or any(step.cautions for step in self.document.steps))
 
     def _needs(self, _number: int) -> Matter:
         line = self._all_needs(line=True)
-        needs = (
-            BlockPart("list", self._all_needs(line=False)),
-            BlockPart("line", line),
-            BlockPart("supplies", line[:1]),
-        )
-        return Matter("needs", {}, {"needs": needs})
+        full = BlockPart("list", self._all_needs(line=False))
+        return Matter("needs", {}, {"needs": (full, BlockPart("line", line), BlockPart("supplies", line[:1]))})
 
     def _all_needs(self, line: bool) -> list[SimpleNamespace]:
         """Supplies, then tools, where there are any, each with its heading."""
@@ -298,29 +290,23 @@ class Content:
         step = next(step for step in self.document.steps if step.number == number)
         bookmark = f"{number} {plain(step.heading, self.system)}"
         fixed = {"number": number, "heading": self._html(step.heading), "bookmark": bookmark}
-        words = [Html(self._words.passage(wording)) for wording in step.wordings]
-        several = len(words) > 1
+        full, *short = [Html(self._words.passage(wording)) for wording in step.wordings]
         slots = {
             "meta": (BlockPart("words", list(self._meta(step))), BlockPart("short", list(self._brief_meta(step)))),
             "cautions": self._caution_parts(step.cautions),
-            "words": (
-                BlockPart("words", words[0], always=not several),
-                *([BlockPart("short", words[-1])] if several else []),
-            ),
+            "words": (BlockPart("words", full, always=not short), *(BlockPart("short", one) for one in short)),
             "tip": (BlockPart("tip", self._asides(step)),) if step.tip or step.trials else (),
         }
         return Matter("step", fixed, slots)
 
     def _asides(self, step: model.StepText) -> Html:
         """What to measure, then the tip."""
-        trials = [Html(f"<p>{self._runs(line)}</p>") for line in step.trials]
-        return Html("").join([*trials, *([self._tip(step.tip)] if step.tip else [])])
-
-    def _tip(self, tip: Passage) -> Html:
-        """A tip begins with the word for one, in its first paragraph where it has one."""
-        label = f'<p><strong class="signal">{self._label["tip"]}</strong>'
-        said = self._words.passage(tip)
-        return Html(f"{label} {said.removeprefix('<p>')}" if said.startswith("<p>") else f"{label}</p>{said}")
+        trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
+        if not step.tip:
+            return Html(trials)
+        # A tip begins with the word for one, in its first paragraph where it has one.
+        label, tip = f'<p><strong class="signal">{self._label["tip"]}</strong>', self._words.passage(step.tip)
+        return Html(trials + (f"{label} {tip.removeprefix('<p>')}" if tip.startswith("<p>") else f"{label}</p>{tip}"))
 
     def _meta(self, step: model.StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
@@ -360,16 +346,9 @@ class Content:
         return self._words.runs(runs)
 
     def _html(self, runs: Runs) -> Html:
-        return Html(self._words.runs(runs))
+        return Html(self._runs(runs))
 
 
 def _together(text: str) -> str:
     """A few words that no line end is to part."""
     return text.replace(" ", _NO_BREAK)
-
-
-def _plain_address(address: str) -> str:
-    """An address as it is read and typed: `harbourstreet.example/birdhouse`."""
-    for scheme in _SCHEMES:
-        address = address.removeprefix(scheme)
-    return address.rstrip("/")

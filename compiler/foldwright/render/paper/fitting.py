@@ -14,6 +14,7 @@ from msgspec import Struct
 from foldwright.render.paper.arranging import Arranged, Item, Setting, arrange, arrange_beside
 from foldwright.render.paper.columns import balanced, filled, fit_in
 from foldwright.render.paper.measured import Block, Heights
+from foldwright.render.paper.papers import Paper
 from foldwright.render.units import MM_PER_POINT
 
 SIZES = (14.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0)
@@ -42,7 +43,13 @@ class Frame(Struct, frozen=True):
 
     width: float
     height: float
-    gutter: float
+    gutter: float = 0.0
+
+    @classmethod
+    def of(cls, paper: Paper, gutter: float = 0.0) -> Frame:
+        """All of a paper within its margins."""
+        wide, high, margin = paper.page
+        return cls(wide - 2 * margin, high - 2 * margin, gutter)
 
 
 class PageOffer(Struct, frozen=True):
@@ -98,37 +105,21 @@ def fit(versions: Sequence[PageOffer], frame: Frame, largest: float = SIZES[0]) 
     pictures.
     """
     heights = Heights()
-    good: _Chosen | None = None
-    best: _Chosen | None = None
+    good: _PageWay | None = None
+    best: _PageWay | None = None
     for number, version in enumerate(versions):
         if good and version.pictures < versions[good.number].pictures:
             break
-        size = next((size for size in SIZES if size <= largest and _columns_for(version, frame, size, heights)), 0.0)
+        size = next((size for size in SIZES if size <= largest and _fits_somehow(version, frame, size, heights)), 0.0)
         if size >= version.enough:
-            chosen = _Chosen(number, size, _best_way(version, frame, size, heights))
-            if chosen.way.hole <= _HOLE:
-                return _set(versions, chosen, frame, heights)
+            chosen = _best_way(number, version, frame, size, heights)
+            if chosen.hole <= _HOLE:
+                return _set(chosen, version, frame, heights)
             good = good or chosen
         elif size and not good and (best is None or size > best.size):
-            best = _Chosen(number, size, _best_way(version, frame, size, heights))
+            best = _best_way(number, version, frame, size, heights)
     taken = good or best
-    return _set(versions, taken, frame, heights) if taken else _why_not(versions[-1], frame, heights)
-
-
-class _ColumnWay(Struct, frozen=True):
-    """A number of columns, how loosely they can be set, and how large a hole they leave."""
-
-    columns: int
-    looseness: float
-    hole: float
-
-
-class _Chosen(Struct, frozen=True):
-    """A version by its number, in a size, in the best number of columns."""
-
-    number: int
-    size: float
-    way: _ColumnWay
+    return _set(taken, versions[taken.number], frame, heights) if taken else _why_not(versions[-1], frame, heights)
 
 
 class _ArrangedVersion(Struct, frozen=True):
@@ -142,9 +133,22 @@ class _ArrangedVersion(Struct, frozen=True):
     room: float
 
 
-def _columns_for(version: PageOffer, frame: Frame, size: float, heights: Heights) -> list[int]:
-    """The numbers of columns in which the version fits at a size, tightly set."""
-    return [number for number in _numbers(frame, size) if _fits(version, frame, size, number, 0.0, heights)]
+class _PageWay(Struct, frozen=True):
+    """A version by its number, in a size and in columns that hold so many items each.
+
+    `hole` is how far above the highest column the lowest ends, as a part of its height; 1 when a column stays empty.
+    """
+
+    number: int
+    size: float
+    body: _ArrangedVersion
+    counts: list[int]
+    hole: float
+
+
+def _fits_somehow(version: PageOffer, frame: Frame, size: float, heights: Heights) -> bool:
+    """Whether the version fits at a size in any number of columns, tightly set."""
+    return any(_fits(version, frame, size, number, 0.0, heights) for number in _numbers(frame, size))
 
 
 def _numbers(frame: Frame, size: float) -> Iterator[int]:
@@ -172,8 +176,7 @@ def _body(
     column = _column(frame, number)
     items: list[Arranged] = []
     for item in version.items:
-        arranged = arrange(item, column, setting, heights)
-        if arranged is None:
+        if not (arranged := arrange(item, column, setting, heights)):
             return None
         items.append(arranged)
     top = head.height + setting.gap + setting.em * _HEAD_GAP if head else 0.0
@@ -192,61 +195,39 @@ def _foot_height(foot: Block, frame: Frame, heights: Heights) -> float:
     return heights.of(foot, frame.width / em, Setting(em, 0.0, frame.height).leading) * em
 
 
-def _best_way(version: PageOffer, frame: Frame, size: float, heights: Heights) -> _ColumnWay:
-    """The columns that leave no hole, read most easily and can be set most loosely, in this order."""
+def _best_way(number: int, version: PageOffer, frame: Frame, size: float, heights: Heights) -> _PageWay:
+    """In the columns that leave no hole, read most easily and can be set most loosely, in this order."""
     ways = []
     for columns in _numbers(frame, size):
         looseness = _loosest(version, frame, size, columns, heights)
-        if looseness is not None:
-            hole = _uneven(version, frame, size, columns, looseness, heights)
-            ways.append(_ColumnWay(columns, looseness, hole))
-    return min(
-        ways,
-        key=lambda way: (
-            way.hole > _HOLE,
-            _strain(_column(frame, way.columns) / (size * MM_PER_POINT)),
-            -way.looseness,
-        ),
-    )
+        if looseness is not None and (body := _body(version, frame, size, columns, looseness, heights)):
+            items, gap = [one.height for one in body.items], body.setting.gap
+            counts = balanced(items, gap, columns)
+            used = filled(items, gap, counts)
+            hole = 1 - min(used) / max(used) if used and len(used) == columns else float(bool(used))
+            ways.append(_PageWay(number, size, body, counts, hole))
+
+    def trouble(way: _PageWay) -> tuple[bool, int, float]:
+        """The hole, how far a column is from one that reads easily, in whole ems, and how tightly it is set."""
+        ems = way.body.column / (size * MM_PER_POINT)
+        return way.hole > _HOLE, round(max(0.0, _EASY[0] - ems, ems - _EASY[1])), -way.body.setting.looseness
+
+    return min(ways, key=trouble)
 
 
-def _set(versions: Sequence[PageOffer], chosen: _Chosen, frame: Frame, heights: Heights) -> Fitted:
-    number, size, way = chosen.number, chosen.size, chosen.way
-    version = versions[number]
-    body = _body(version, frame, size, way.columns, way.looseness, heights)
-    assert body is not None
-    counts = balanced([one.height for one in body.items], body.setting.gap, way.columns)
-    placed = _place(body, counts, frame, may_end_early=size >= SIZES[0] or version.foot is None)
+def _set(way: _PageWay, version: PageOffer, frame: Frame, heights: Heights) -> Fitted:
+    body, counts = way.body, way.counts
+    placed = _place(body, counts, frame, may_end_early=way.size >= SIZES[0] or version.foot is None)
+    foot = _foot_height(version.foot, frame, heights) if version.foot else 0.0
     return Fitted(
-        version=number,
-        size_pt=size,
+        version=way.number,
+        size_pt=way.size,
         leading=body.setting.leading,
         columns=len(counts),
         head=Placed(0.0, 0.0, frame.width, body.head) if body.head else None,
         items=placed,
-        foot=_foot(version.foot, frame, heights) if version.foot else None,
+        foot=Placed(0.0, frame.height - foot, frame.width, Arranged(frame.width, foot, foot)) if version.foot else None,
     )
-
-
-def _foot(foot: Block, frame: Frame, heights: Heights) -> Placed:
-    high = _foot_height(foot, frame, heights)
-    return Placed(0.0, frame.height - high, frame.width, Arranged(frame.width, high, high))
-
-
-def _strain(ems: float) -> float:
-    """How far a column is from one that reads easily, in whole ems."""
-    return round(max(0.0, _EASY[0] - ems, ems - _EASY[1]))
-
-
-def _uneven(version: PageOffer, frame: Frame, size: float, columns: int, looseness: float, heights: Heights) -> float:
-    """How far above the highest column the lowest ends, as a part of its height; 1 when a column stays empty."""
-    body = _body(version, frame, size, columns, looseness, heights)
-    assert body is not None
-    items, gap = [one.height for one in body.items], body.setting.gap
-    used = filled(items, gap, balanced(items, gap, columns))
-    if not used:
-        return 0.0
-    return 1 - min(used) / max(used) if len(used) == columns else 1.0
 
 
 def _loosest(version: PageOffer, frame: Frame, size: float, columns: int, heights: Heights) -> float | None:
@@ -272,7 +253,7 @@ def _place(body: _ArrangedVersion, counts: Sequence[int], frame: Frame, may_end_
     """
     gap, items = body.setting.gap, list(body.items)
     columns = [[items.pop(0) for _ in range(count)] for count in counts]
-    used = [sum(one.height for one in column) + gap * (len(column) - 1) for column in columns]
+    used = filled([one.height for one in body.items], gap, counts)
     longest = max(used, default=0.0)
     near = longest > body.room - body.setting.em * _STRETCH * 2
     level = body.room if near or not may_end_early else longest

@@ -2,11 +2,14 @@
 
 Where the letters stand on such a line, and where it might be broken, tells all that any column needs. An element with
 `data-block` is a block; one with `data-part` in it is a part that a version of the page may do without.
+
+WeasyPrint keeps the shaped text of every box but has no public way to ask it; this module uses what its own drawing
+and line breaking use.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import accumulate, pairwise
 from typing import Any
 
@@ -18,7 +21,7 @@ from foldwright.render.paper.arranging import TIGHT_LEADING
 from foldwright.render.paper.content import Content, Version
 from foldwright.render.paper.measured import Block, MeasuredParagraph, Word
 from foldwright.render.paper.shaping import PANGO_UNIT, advances_of
-from foldwright.render.paper.typesetting import PRINT_FACES, letters_of, typeset
+from foldwright.render.paper.typesetting import letters_of, typeset
 from foldwright.render.units import MM_PER_PX
 
 ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
@@ -51,21 +54,17 @@ def read_galley(boxes: Sequence[Any], leading: float) -> Galley:
     """Measure every block of a page laid out with `leading`. Boxes are the typesetter's."""
     blocks: dict[str, Block] = {}
     unprintable: dict[Unprintable, None] = {}
-    for page in boxes:
-        for box in _blocks(page):
-            name = box.element.get("data-block")
-            blocks[name] = _measure(name, box, leading)
-            unprintable |= dict.fromkeys(Unprintable(letter, name) for letter in _missing(box))
+    for name, box in _blocks(boxes):
+        blocks[name] = _measure(name, box, leading)
+        unprintable |= dict.fromkeys(Unprintable(letter, name) for letter in _missing(box))
     return Galley(blocks, tuple(unprintable))
 
 
 def heights_of(boxes: Sequence[Any]) -> dict[str, float]:
     """How high every block stands, in millimetres; of one that stands there several times, the highest."""
     heights: dict[str, float] = {}
-    for page in boxes:
-        for box in _blocks(page):
-            name = box.element.get("data-block")
-            heights[name] = max(heights.get(name, 0.0), box.border_height() * MM_PER_PX)
+    for name, box in _blocks(boxes):
+        heights[name] = max(heights.get(name, 0.0), box.border_height() * MM_PER_PX)
     return heights
 
 
@@ -82,12 +81,13 @@ def _in_flow(box: Any) -> Iterator[Any]:
             yield child
 
 
-def _blocks(box: Any) -> Iterator[Any]:
-    for child in _everything(box):
-        if child.element is not None and child.element_tag and child.element.get("data-block"):
-            yield child
+def _blocks(boxes: Iterable[Any]) -> Iterator[tuple[str, Any]]:
+    """The blocks in boxes, each with its name."""
+    for box in boxes:
+        if box.element is not None and box.element_tag and (name := box.element.get("data-block")):
+            yield name, box
         else:
-            yield from _blocks(child)
+            yield from _blocks(_everything(box))
 
 
 def _measure(name: str, box: Any, leading: float) -> Block:
@@ -225,7 +225,7 @@ def _missing(block: Any) -> Iterator[str]:
 def _face(style: Any) -> str:
     """The bundled face nearest to what a style asks for."""
     family, weight, slanted = style["font_family"][0], style["font_weight"], style["font_style"] != "normal"
-    own = [(name, FACES[name]) for name in PRINT_FACES if FACES[name].family == family]
+    own = [(name, face) for name, face in FACES.items() if face.family == family]
     return min(own, key=lambda one: (one[1].italic is not slanted, abs(one[1].weight - weight)))[0]
 
 

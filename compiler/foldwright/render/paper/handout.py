@@ -15,35 +15,18 @@ from msgspec.structs import replace
 from foldwright.document.in_class import ClassDocument, class_document
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
-from foldwright.render.drawing.letter_widths import width_of
+from foldwright.render.drawing.label import width_of
+from foldwright.render.paper import galley
+from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.class_content import ClassContent
-from foldwright.render.paper.class_fitting import (
-    LARGE,
-    LEAST_NOTES,
-    USUAL,
-    Fitter,
-    HandoutLeaf,
-    HandoutManner,
-    TextArea,
-)
+from foldwright.render.paper.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, HandoutLeaf, HandoutManner
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import Frame, TooLong
 from foldwright.render.paper.flowing import Stand
-from foldwright.render.paper.galley import (
-    CONFIRMATIONS,
-    ENDLESS,
-    HAIR_MM,
-    Galley,
-    VersionBlocks,
-    heights_of,
-    pull_galley,
-    risen,
-)
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import Captioned, placed_picture, prints_of, style
+from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
-from foldwright.render.paper.view import block_view, page_html
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT, MM_PER_PX
@@ -108,25 +91,28 @@ class _Press:
     """Makes one handout."""
 
     def __init__(
-        self, content: ClassContent, theme: str, photos: Mapping[str, ReadyPhoto], paper: Paper, manner: HandoutManner
+        self,
+        content: ClassContent,
+        theme: str,
+        photos: Mapping[str, ReadyPhoto],
+        paper: Paper,
+        manner: HandoutManner,
     ) -> None:
         self._content = content
         self._theme = load_paper_theme(theme, "handout")
         self._paper = paper
         self._manner = manner
-        margin = float(paper.margin_mm)
-        frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, 0.0)
-        self._room = TextArea(frame, 2 * manner.small_pt * MM_PER_POINT)
-        self._pictures = _pictures(content, photos, manner, frame.width)
+        self._room = Frame.of(paper)
+        self._pictures = _pictures(content, photos, manner, self._room.width)
 
     def handout(self) -> Handout | Misfit:
-        galley = self._galley()
-        if galley.unprintable:
-            return Misfit(unprintable=galley.unprintable)
-        blocks = VersionBlocks(self._content, galley)
+        measured = self._galley()
+        if measured.unprintable:
+            return Misfit(unprintable=measured.unprintable)
+        blocks = galley.VersionBlocks(self._content, measured)
         fitter = Fitter(self._content, self._manner, self._pictures, self._room)
         leaf = fitter.fit(blocks.block_of)
-        for _ in range(CONFIRMATIONS):
+        for _ in range(galley.CONFIRMATIONS):
             if isinstance(leaf, TooLong) or leaf.flow.broken:
                 break
             laid = self._laid(leaf, leaf.flow.spare, leaf.flow.pages)
@@ -141,27 +127,31 @@ class _Press:
     def _broken(self, leaf: HandoutLeaf) -> Handout:
         """Where something is broken across pages only the typesetter knows what is left of the last one for notes."""
         laid = self._laid(leaf, 0.0, leaf.flow.pages)
-        bottom = float(self._paper.height_mm) - float(self._paper.margin_mm) - self._room.folio
-        spare = max(0.0, bottom - _foot_ends(laid) - HAIR_MM)
+        _, high, margin = self._paper.page
+        bottom = high - margin - self._manner.folio
+        spare = max(0.0, bottom - _foot_ends(laid) - galley.HAIR_MM)
         fuller = self._laid(leaf, spare, len(laid.boxes))
         return self._made(fuller, leaf, spare)
 
     def _made(self, laid: Typeset, leaf: HandoutLeaf, spare: float) -> Handout:
         kept = {shown for pictures in leaf.page.pictures.values() for shown in pictures}
-        left_out = tuple(shown for shown in self._content.document.shown if shown not in kept)
+        document = self._content.document
+        left_out = tuple(shown for shown in document.shown if shown not in kept)
         version = replace(leaf.page.version, listed=True)
         notes = self._lines(spare) * self._manner.ruling
-        document = self._content.document
         return Handout(laid.pdf(), len(laid.boxes), leaf.size_pt, document, version, left_out, notes)
 
-    def _galley(self) -> Galley:
+    def _galley(self) -> galley.Galley:
         content = self._content
         names = ("head", "fields", "table", *content.opening(), "pieces", *content.steps(), *content.closing(), "notes")
-        blocks = [block_view(content, name, ENDLESS, ENDLESS) for name in (*names, "foot")]
+        blocks = [block_view(content, name, galley.ENDLESS, galley.ENDLESS) for name in (*names, "foot")]
         for block in blocks:
             if block.kind == "table":
-                block.groups, block.broken = [self._group(name, ENDLESS) for name in content.table()], False
-        return pull_galley(self._html(blocks), self._theme.style, self._small_style())
+                block.groups, block.broken = (
+                    [block_view(content, name, galley.ENDLESS, "") for name in content.table()],
+                    False,
+                )
+        return galley.pull_galley(self._html(blocks), self._theme.style, self._small_style())
 
     def _laid(self, leaf: HandoutLeaf, spare: float, pages: int) -> Typeset:
         """So many pages, with so many millimetres for notes beside the least there must be."""
@@ -181,10 +171,10 @@ class _Press:
             self._content,
             leaf.page.foot,
             style(margin_top=gap + left_over),
-            style(width=self._room.frame.width),
+            style(width=self._room.width),
             leaf.page.version,
         )
-        assets["ruled"] = Asset(_ruled(self._room.frame.width, lines, self._manner.ruling).encode(), "image/svg+xml")
+        assets["ruled"] = Asset(_ruled(self._room.width, lines, self._manner.ruling).encode(), "image/svg+xml")
         styles = [
             f"body{{font-size:{leaf.size_pt}pt;line-height:{leaf.setting.leading:.4f}}}",
             f".ruled{{height:{ruled:.3f}mm;background:url(asset:ruled) 0 0/100% 100% no-repeat}}",
@@ -216,25 +206,21 @@ class _Press:
         place += ";break-before:page" if begins_page else ""
         block = block_view(self._content, name, place, style(width=arranged.words_width), leaf.page.version, pictures)
         if name == "table" and leaf.table:
-            heading = leaf.table.heading
             block.broken = stand.broken
-            block.width = style(left=heading.left, top=heading.top, width=heading.width)
+            block.width = _spread(leaf.table.heading)
             block.groups = [
-                self._group(group, style(left=at.left, top=at.top, width=at.width), leaf.page.version)
+                block_view(self._content, group, _spread(at), "", leaf.page.version)
                 for group, at in leaf.table.groups.items()
             ]
         return block
-
-    def _group(self, name: str, place: str, version: Version | None = None) -> SimpleNamespace:
-        return block_view(self._content, name, place, "", version)
 
     def _small_style(self) -> str:
         return f".caption,.foot{{font-size:{self._manner.small_pt}pt}}"
 
     def _page_style(self, pages: int) -> str:
         """The paper; of several pages the numbers, as what lies behind them, which is not read out."""
-        paper, margin = self._paper, float(self._paper.margin_mm)
-        size = f"size:{float(paper.width_mm):.4f}mm {float(paper.height_mm):.4f}mm"
+        wide, high, margin = self._paper.page
+        size = f"size:{wide:.4f}mm {high:.4f}mm"
         if pages == 1:
             return f"@page{{{size};margin:{margin}mm}}"
         folios = "".join(
@@ -243,15 +229,15 @@ class _Press:
         )
         return (
             # Padding, so that what lies behind a page has all of it.
-            f"@page{{{size};margin:0;padding:{margin}mm {margin}mm {margin + self._room.folio:.3f}mm}}{folios}"
+            f"@page{{{size};margin:0;padding:{margin}mm {margin}mm {margin + self._manner.folio:.3f}mm}}{folios}"
             "h1{bookmark-level:1;bookmark-label:content(text)}"
             "h2{bookmark-level:2;bookmark-label:attr(data-bookmark)}"
         )
 
     def _folio(self, number: int, pages: int) -> str:
         """The foot of a page, on a picture of the size of the page: the title, if there is room, and its number."""
-        paper, document = self._paper, self._content.document
-        wide, high, margin = float(paper.width_mm), float(paper.height_mm), float(paper.margin_mm)
+        document = self._content.document
+        wide, high, margin = self._paper.page
         size = self._manner.small_pt * MM_PER_POINT
         count = f"{number}{document.labels['of-pages']}{pages}"
         room = wide - 2 * margin - (width_of(count) + 2) * size
@@ -296,6 +282,11 @@ def _pictures(
     return {shown: found[shown] for shown in document.shown if shown in found}
 
 
+def _spread(area: PlacedArea) -> str:
+    """Where something stands that is as high as its words make it, as a style."""
+    return style(left=area.left, top=area.top, width=area.width)
+
+
 def _ruled(width: float, lines: int, apart: float) -> str:
     """Lines to write on, as an SVG."""
     strokes = "".join(f"M0 {(number + 1) * apart - 0.2:.3f}h{width:.3f}" for number in range(lines))
@@ -311,7 +302,7 @@ def _too_high(laid: Typeset, leaf: HandoutLeaf) -> dict[str, float]:
     if leaf.table:
         reckoned |= {"table": leaf.table.heading.height}
         reckoned |= {name: group.height for name, group in leaf.table.groups.items()}
-    return risen(heights_of(laid.boxes), reckoned, leaf.setting.em)
+    return galley.risen(galley.heights_of(laid.boxes), reckoned, leaf.setting.em)
 
 
 def _foot_ends(laid: Typeset) -> float:

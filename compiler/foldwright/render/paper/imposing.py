@@ -130,8 +130,7 @@ def impose(card: Paper, up: int, sheets: Sequence[Paper]) -> Imposition | None:
     is taken, an upright sheet before one on its side.
     """
     for sheet in sheets:
-        fitting = [grid for grid in _grids(card, up, sheet) if grid.fits]
-        if fitting:
+        if fitting := [grid for grid in _grids(card, up, sheet) if grid.fits]:
             return _imposed(sheet, min(fitting, key=lambda grid: grid.trouble))
     return None
 

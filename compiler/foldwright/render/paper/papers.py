@@ -33,6 +33,11 @@ class Paper(Struct, frozen=True):
         return self.most_pictures is not None
 
     @property
+    def page(self) -> tuple[float, float, float]:
+        """Its width, height and margin in millimetres, to lay out by."""
+        return float(self.width_mm), float(self.height_mm), float(self.margin_mm)
+
+    @property
     def area_mm2(self) -> Fraction:
         return self.width_mm * self.height_mm
 

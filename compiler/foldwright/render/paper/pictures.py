@@ -1,8 +1,8 @@
-"""The pictures of a sheet as they stand on paper: in the order they are needed, each with its caption."""
+"""What the template of a card or handout is given: pictures with their captions, blocks in their places, the page."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -13,12 +13,13 @@ from foldwright.document.quote_marks import curled
 from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
 from foldwright.recipe.words import Text
-from foldwright.render.drawing.letter_widths import width_of
-from foldwright.render.paper.arranging import PictureSpot
-from foldwright.render.paper.content import PaperMarkup
+from foldwright.render.drawing.label import width_of
+from foldwright.render.paper.arranging import PlacedArea
+from foldwright.render.paper.content import Content, PaperMarkup, Version
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.paper.typesetting import Asset
 from foldwright.render.photos import ReadyPhoto
+from foldwright.render.themes import PaperTheme
 from foldwright.render.units import MM_PER_POINT
 
 CAPTION_PT = 8.0
@@ -95,7 +96,7 @@ def _piece_and_count(name: str, document: Document) -> str:
 
 
 def placed_picture(
-    captioned: Captioned, spot: PictureSpot, assets: dict[str, Asset], room_mm: float = 0.0
+    captioned: Captioned, spot: PlacedArea, assets: dict[str, Asset], room_mm: float = 0.0
 ) -> SimpleNamespace:
     """A picture as a template sets it, in the middle of its room if there is more; its address goes into `assets`."""
     picture, name = captioned.picture, f"picture-{len(assets)}"
@@ -119,3 +120,37 @@ def placed_picture(
 def style(**lengths: float) -> str:
     """Millimetres as a style: `left:12.000mm;top:20.500mm`."""
     return ";".join(f"{name.replace('_', '-')}:{length:.3f}mm" for name, length in lengths.items())
+
+
+def block_view(
+    content: Content,
+    name: str,
+    place: str,
+    width: str,
+    version: Version | None = None,
+    pictures: Sequence[SimpleNamespace] = (),
+) -> SimpleNamespace:
+    """A block as a template sets it: in one version, or in every wording there is.
+
+    `place` and `width` are styles, the one of the block, the other of its words.
+    """
+    block = content.block(name).view(version.wordings if version else None)
+    block.name, block.place, block.width, block.pictures = name, place, width, pictures
+    return block
+
+
+def page_html(theme: PaperTheme, document: Document, kind: str, paper: str, **holds: Sequence[SimpleNamespace]) -> str:
+    """The page of a theme filled in with what it `holds`, under the names its template has for that.
+
+    `kind` and `paper` are classes for stylesheets. Raises ThemeError.
+    """
+    page = SimpleNamespace(
+        language=document.language,
+        title=": ".join(part for part in (document.head.title, document.head.occasion) if part),
+        author=document.head.author,
+        kind=kind,
+        paper=paper,
+        **holds,
+    )
+    label = SimpleNamespace(**{name.replace("-", "_"): text for name, text in document.labels.items()})
+    return theme.filled(page=page, label=label)

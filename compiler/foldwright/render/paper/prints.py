@@ -5,7 +5,6 @@ Nothing is set smaller than asked. A plan that would need smaller type at a widt
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from enum import Enum
 from math import ceil
 
@@ -17,7 +16,7 @@ from foldwright.geometry.scene import LineKind, Scene
 from foldwright.measure.length import System
 from foldwright.render.drawing.inscriptions import LetterManner
 from foldwright.render.drawing.label import LARGE_PARTS
-from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Terms, lay_out_on
+from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Placing, Terms
 from foldwright.render.drawing.svg import write_down
 from foldwright.render.photos import ReadyPhoto, for_paper
 from foldwright.render.units import MM_PER_INCH, MM_PER_POINT
@@ -105,7 +104,8 @@ class Drawing:
     def _layout(self, width_mm: float) -> DrawingLayout:
         width = _cut(width_mm)
         if width > self.least_mm - _STEP_MM / 2:
-            for narrower in (width, *_down_to(self.least_mm, width)):
+            # Every whole millimetre from below the width down to the least.
+            for narrower in (width, *map(float, range(ceil(width) - 1, round(self.least_mm) - 1, -1))):
                 if layout := self._plans.at(narrower):
                     return layout
         raise ValueError(f"a plan {width_mm:.1f} mm wide cannot be read; it needs {self.least_mm:.0f} mm")
@@ -134,7 +134,8 @@ class _Plans:
         """None where it could not be read."""
         key = round(width / _STEP_MM)
         if key not in self._layouts:
-            self._layouts[key] = lay_out_on(self._terms, self.scene, self._labels, width, self._size, self._words)
+            placing = Placing(self._terms, self.scene, self._labels, width, self._size, self._words)
+            self._layouts[key] = placing.layout()
         return self._layouts[key]
 
     def least(self) -> float | None:
@@ -167,11 +168,6 @@ def _is_view(picture: Picture) -> bool:
 def _cut(width_mm: float) -> float:
     """To whole steps, never wider than asked."""
     return int(width_mm / _STEP_MM + 1e-6) * _STEP_MM
-
-
-def _down_to(least: float, width: float) -> Iterator[float]:
-    """Every whole millimetre from below `width` down to `least`."""
-    return map(float, range(ceil(width) - 1, round(least) - 1, -1))
 
 
 def _scale_for(scene: Scene, side: float, panel: float) -> float:

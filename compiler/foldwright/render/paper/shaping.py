@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 from itertools import accumulate, pairwise
 from types import SimpleNamespace
@@ -143,21 +143,18 @@ class Pen:
 
 def advances_of(layout: Any) -> tuple[dict[int, int], tuple[str, ...]]:
     """How far each cluster goes on, by the byte it begins with; and the letters of which no font has a glyph."""
-    from weasyprint.text.ffi import ffi, pango
+    from weasyprint.text.ffi import pango
 
     advances: dict[int, int] = {}
     missing: set[str] = set()
-    line, _ = layout.get_first_line()
-    run = line.runs[0]
-    while run != ffi.NULL:
-        item, glyphs = run.data.item, run.data.glyphs
+    for run in _runs(layout):
+        item, glyphs = run.item, run.glyphs
         offset, number = item.offset, glyphs.num_glyphs
         for cluster, info in zip(glyphs.log_clusters[0:number], glyphs.glyphs[0:number], strict=True):
             at = offset + cluster
             advances[at] = advances.get(at, 0) + info.geometry.width
             if info.glyph & pango.PANGO_GLYPH_UNKNOWN_FLAG:
                 missing.add(chr(info.glyph - pango.PANGO_GLYPH_UNKNOWN_FLAG))
-        run = run.next
     return advances, tuple(dict.fromkeys(letter for letter in layout.text if letter in missing))
 
 
@@ -167,13 +164,21 @@ def families_of(text: str, lettering: Lettering) -> tuple[str, ...]:
 
     layout = _layout(text, lettering, _REFERENCE_PX)
     found: dict[str, None] = {}
-    run = layout.get_first_line()[0].runs[0]
-    while run != ffi.NULL:
-        described = pango.pango_font_describe_with_absolute_size(run.data.item.analysis.font)
+    for run in _runs(layout):
+        described = pango.pango_font_describe_with_absolute_size(run.item.analysis.font)
         description = ffi.gc(described, pango.pango_font_description_free)
         found[ffi.string(pango.pango_font_description_get_family(description)).decode()] = None
-        run = run.next
     return tuple(found)
+
+
+def _runs(layout: Any) -> Iterator[Any]:
+    """The runs of a text's first line, each in one font."""
+    from weasyprint.text.ffi import ffi
+
+    run = layout.get_first_line()[0].runs[0]
+    while run != ffi.NULL:
+        yield run.data
+        run = run.next
 
 
 def _layout(text: str, lettering: Lettering, size_px: float) -> Any:

@@ -96,8 +96,7 @@ def back_of(content: Content, version: Version) -> SidePage:
 
 def fit_sides(sides: Sequence[Sequence[SidePage]], block_of: BlockOf, paper: Paper) -> list[CardSide] | TooLong:
     """Every side fitted, each offered in its versions; a back is set no larger than its front, or in comfort."""
-    margin = float(paper.margin_mm)
-    frame = Frame(float(paper.width_mm) - 2 * margin, float(paper.height_mm) - 2 * margin, _GUTTERS[paper.small])
+    frame = Frame.of(paper, _GUTTERS[paper.small])
     fitted: list[CardSide] = []
     for pages in sides:
         largest = max(fitted[0].found.size_pt, paper.comfortable_pt) if fitted else SIZES[0]

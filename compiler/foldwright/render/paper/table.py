@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from msgspec import Struct
 
-from foldwright.render.paper.arranging import Setting
+from foldwright.render.paper.arranging import PlacedArea, Setting
 from foldwright.render.paper.columns import balanced
 from foldwright.render.paper.measured import Block, Heights
 
@@ -18,22 +18,13 @@ _NARROWEST = 12.0
 """Ems a group may be narrow: some four words."""
 
 
-class TableGroup(Struct, frozen=True):
-    """A group in the box, from its top left corner, in millimetres."""
-
-    left: float
-    top: float
-    width: float
-    height: float
-
-
 class TableBox(Struct, frozen=True):
-    """The box: its heading and its groups by name."""
+    """The box: its heading and its groups by name, from its top left corner, in millimetres."""
 
     width: float
     height: float
-    heading: TableGroup
-    groups: Mapping[str, TableGroup]
+    heading: PlacedArea
+    groups: Mapping[str, PlacedArea]
 
 
 def lay_table(
@@ -69,24 +60,15 @@ def _in_columns(
     high = heights.of(heading, inner / em, setting.leading) * em
     top = padding + high + _HEADING_GAP * em
     sizes = [heights.of(block, column / em, setting.leading) * em for block in groups.values()]
-    counts = balanced(sizes, group_gap * em, columns)
-    places = _placed(sizes, counts, top, column, group_gap * em, _GUTTER * em + column, padding)
+    places: list[PlacedArea] = []
+    for number, count in enumerate(balanced(sizes, group_gap * em, columns)):
+        down = top
+        for high_group in sizes[len(places) : len(places) + count]:
+            places.append(PlacedArea(padding + number * (_GUTTER * em + column), down, column, high_group))
+            down += high_group + group_gap * em
     return TableBox(
         width,
         max(place.top + place.height for place in places) + padding,
-        TableGroup(padding, padding, inner, high),
+        PlacedArea(padding, padding, inner, high),
         dict(zip(groups, places, strict=True)),
     )
-
-
-def _placed(
-    sizes: Sequence[float], counts: Sequence[int], top: float, column: float, gap: float, apart: float, padding: float
-) -> list[TableGroup]:
-    """Groups in columns so far `apart`, from the left of one to that of the next."""
-    places: list[TableGroup] = []
-    for number, count in enumerate(counts):
-        down = top
-        for high in sizes[len(places) : len(places) + count]:
-            places.append(TableGroup(padding + number * apart, down, column, high))
-            down += high + gap
-    return places

@@ -23,7 +23,6 @@ from foldwright.render.units import POINTS_PER_PX
 if TYPE_CHECKING:
     from weasyprint import CSS, Document
     from weasyprint.text.fonts import FontConfiguration
-    from weasyprint.urls import URLFetcher
 
 PDF_VARIANT = "pdf/ua-1"
 _SPACE_BEFORE = re.compile(r' ((?:<(?:span|em|strong|code)(?: class="(?!n"|fr)[^"]*")?>)+)(?=[^<])')
@@ -33,7 +32,6 @@ WeasyPrint 70 writes no space that stands alone, so that whoever hears or copies
 and where a text fits but the space that ends it does not, it parts the text after its first word."""
 _LONGEST_SHOWN = 80
 """Letters of an address that are shown of it."""
-PRINT_FACES = ("sans", "sans-italic", "sans-semibold", "sans-black", "serif", "serif-italic", "serif-semibold")
 
 
 class Asset(Struct, frozen=True):
@@ -66,18 +64,15 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
     from weasyprint import CSS, HTML
     from weasyprint.urls import FatalURLFetchingError
 
-    fetcher = _fetcher(assets or {})
+    fetcher = _closed_fetcher()(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
-    page = HTML(string=_with_written_spaces(html), url_fetcher=fetcher)
+    written = _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html))
+    page = HTML(string=written, url_fetcher=fetcher)
     sheets = [bundled_faces(), _style(style), *own]
     try:
         return Typeset(page.render(font_config=font_configuration(), stylesheets=sheets))
     except FatalURLFetchingError as refused:
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
-
-
-def _with_written_spaces(html: str) -> str:
-    return _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html))
 
 
 def _place_figures(document: Document, pdf: Any) -> None:
@@ -126,28 +121,16 @@ def bundled_faces() -> CSS:
     """The bundled faces, known to every page from here on."""
     from weasyprint import CSS
 
-    rules = "".join(map(_face_rule, PRINT_FACES))
-    files = {name: Asset(whole_face(name), "font/ttf") for name in PRINT_FACES}
-    return CSS(string=rules, font_config=font_configuration(), url_fetcher=_fetcher(files))
-
-
-def _face_rule(name: str) -> str:
-    face = FACES[name]
-    slant = "italic" if face.italic else "normal"
-    return (
-        f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{slant};src:url(asset:{name})}}'
-    )
+    rules = "".join(face.rule(f"url(asset:{name})") for name, face in FACES.items())
+    files = {name: Asset(whole_face(name), "font/ttf") for name in FACES}
+    return CSS(string=rules, font_config=font_configuration(), url_fetcher=_closed_fetcher()(files))
 
 
 @lru_cache(maxsize=64)
 def _style(text: str) -> CSS:
     from weasyprint import CSS
 
-    return CSS(string=text, font_config=font_configuration(), url_fetcher=_fetcher({}))
-
-
-def _fetcher(assets: Mapping[str, Asset]) -> URLFetcher:
-    return _closed_fetcher()(assets)
+    return CSS(string=text, font_config=font_configuration(), url_fetcher=_closed_fetcher()({}))
 
 
 @cache

@@ -61,7 +61,6 @@ def fragment(
         document=document,
         label=document.labels,
         draft=document.standing is Readiness.DRAFT,
-        cautioned=bool(document.cautions or any(step.cautions for step in document.steps)),
         photo=files.photo(document.photo),
         pieces=[
             (piece, files.plan(number, piece.name, piece.picture)) for number, piece in enumerate(document.pieces, 1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from foldwright.document.model import Document, StepText, SupplyLine, TimeSpan, ToolLine
+from foldwright.document.model import Document, StepText, SupplyLine
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
 
@@ -36,11 +36,11 @@ def as_how_to(document: Document, system: System) -> dict[str, Any]:
         "url": head.address,
         "educationalLevel": head.level,
         "yield": head.makes,
-        "prepTime": _duration(totals.get_ready),
+        "prepTime": duration(totals.get_ready.seconds) if totals.get_ready else None,
         "performTime": duration(totals.hands_on.seconds + (totals.waiting.seconds if totals.waiting else 0)),
         "totalTime": duration(totals.elapsed.seconds),
         "supply": [_supply(supply, system) for supply in document.supplies],
-        "tool": [_tool(tool, system) for tool in document.tools],
+        "tool": [{"@type": "HowToTool", "name": plain(tool.name, system)} for tool in document.tools],
         "step": [_step(step, system) for step in document.steps],
     }
     return {name: value for name, value in data.items() if value not in (None, "", [])}
@@ -51,10 +51,6 @@ def _supply(supply: SupplyLine, system: System) -> dict[str, Any]:
     return {"@type": "HowToSupply", "name": plain(supply.name, system)} | (
         {"requiredQuantity": amount} if amount else {}
     )
-
-
-def _tool(tool: ToolLine, system: System) -> dict[str, Any]:
-    return {"@type": "HowToTool", "name": plain(tool.name, system)}
 
 
 def _step(step: StepText, system: System) -> dict[str, Any]:
@@ -73,17 +69,10 @@ def _step(step: StepText, system: System) -> dict[str, Any]:
     }
 
 
-def _duration(span: TimeSpan | None) -> str | None:
-    return duration(span.seconds) if span else None
-
-
 def duration(seconds: int) -> str:
     """A duration after RFC 3339, appendix A: `PT1H35M`; no unit is left out between two others (`PT1H0M5S`)."""
     hours, rest = divmod(seconds, 3600)
     minutes, left = divmod(rest, 60)
     parts = [(hours, "H"), (minutes, "M"), (left, "S")]
-    while len(parts) > 1 and not parts[0][0]:
-        del parts[0]
-    while len(parts) > 1 and not parts[-1][0]:
-        del parts[-1]
-    return "PT" + "".join(f"{number}{unit}" for number, unit in parts)
+    said = [place for place, (number, _) in enumerate(parts) if number] or [2]
+    return "PT" + "".join(f"{number}{unit}" for number, unit in parts[said[0] : said[-1] + 1])

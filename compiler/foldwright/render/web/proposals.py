@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from markupsafe import Markup as Html
 from msgspec import Struct
+from msgspec.structs import asdict
 
 from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
@@ -33,15 +34,7 @@ def proposals_page(rows: Sequence[Proposed], sheets: Sequence[str], system: Syst
     """The whole page, right without a network. `said` are the words of its furniture, `sheets` the column heads."""
     theme = load_page(DEFAULT_THEME, "proposals")
     views = [
-        {
-            "number": row.number,
-            "form": row.form,
-            "lines": [set_line(line) for line in row.lines],
-            "sheets": row.sheets,
-            "points": row.points,
-            "proportion": row.proportion,
-            "pictures": [Html(one) for one in _pictures(row.drawn, system)],
-        }
+        {**asdict(row), "lines": [*map(set_line, row.lines)], "pictures": [*map(Html, _pictures(row.drawn, system))]}
         for row in rows
     ]
     parts = filled(

@@ -12,11 +12,11 @@ from html import escape
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from foldwright.document import model
+from foldwright.document.findings import Told
 from foldwright.document.quote_marks import curled
-from foldwright.document.told import Told
 from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
@@ -63,12 +63,11 @@ class _PageView:
 
     def page(self) -> SimpleNamespace:
         document = self._sheet
-        rounding = self._rounding()
         return SimpleNamespace(
             version=VERSION,
             language=document.language,
             slug=document.slug,
-            head=_head(document.head),
+            head=SimpleNamespace(**structs.asdict(document.head)),
             summary=Html(self._words.runs(document.head.summary)),
             description=plain(document.head.summary, self._systems[0]),
             label=_labels(tuple(document.labels.items())),
@@ -90,13 +89,13 @@ class _PageView:
             ],
             pieces=[self._piece(number, piece) for number, piece in enumerate(document.pieces, 1)],
             cautions=[self._caution(caution) for caution in document.cautions],
-            cautioned=bool(document.cautions or any(step.cautions for step in document.steps)),
+            cautioned=document.cautioned,
             steps=[self._step(step) for step in document.steps],
             before=[self._section(section) for section in document.sections if section.kind is SectionKind.BEFORE],
             sections=[
                 self._section(section) for section in document.sections if section.kind is not SectionKind.BEFORE
             ],
-            rounding=rounding,
+            rounding=self._rounding(),
             legend=self._legend(),
         )
 
@@ -107,12 +106,7 @@ class _PageView:
         kinds = {kind for picture in (*plans, *drawings) for kind in kinds_in(picture.scene)}
         names = self._sheet.labels
         drawn = draw_legend(kind for kind in LineKind if kind in kinds)
-        return [
-            SimpleNamespace(
-                picture=Html(svg.replace("<svg ", '<svg class="drawing" ', 1)), name=names[f"{kind.value}-line"]
-            )
-            for kind, svg in drawn
-        ]
+        return [SimpleNamespace(picture=Html(_classed(svg)), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
 
     def _rounding(self) -> SimpleNamespace | None:
         """Each note, with the class of the system it belongs to (none when the page shows only one).
@@ -172,7 +166,7 @@ class _PageView:
         again: dict[System, str] = {}
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
-            drawn[system] = self._draw(picture, system).replace("<svg ", f'<svg id="{mark}" class="drawing" ', 1)
+            drawn[system] = _classed(self._draw(picture, system), f'id="{mark}" class="drawing"')
             again[system] = _reference(mark, drawn[system], plain(picture.title, system))
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
@@ -180,7 +174,7 @@ class _PageView:
     def _drawing(self, picture: model.Picture) -> SimpleNamespace:
         """A step's picture, once where nothing is written on it, else in every system."""
         systems = self._systems if picture.scene.lengths else self._systems[:1]
-        drawn = {system: self._draw(picture, system).replace("<svg ", '<svg class="drawing" ', 1) for system in systems}
+        drawn = {system: _classed(self._draw(picture, system)) for system in systems}
         both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
         stages = Html(self._stages(picture)) if picture.stages else ""
         return SimpleNamespace(
@@ -195,7 +189,7 @@ class _PageView:
     def _stages(picture: model.Picture) -> str:
         frame = picture.stages[0]
         drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height))
-        return drawn.replace("<svg ", '<svg class="drawing stages" ', 1)
+        return _classed(drawn, 'class="drawing stages"')
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
         return SimpleNamespace(
@@ -232,13 +226,13 @@ class _PageView:
         )
 
 
+def _classed(svg: str, attributes: str = 'class="drawing"') -> str:
+    return svg.replace("<svg ", f"<svg {attributes} ", 1)
+
+
 @lru_cache(maxsize=16)
 def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
     return SimpleNamespace(**{name.replace("-", "_"): text for name, text in labels})
-
-
-def _head(head: model.Head) -> SimpleNamespace:
-    return SimpleNamespace(**{name: getattr(head, name) for name in model.Head.__struct_fields__})
 
 
 def _address(text: str) -> str:

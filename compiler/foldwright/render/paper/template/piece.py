@@ -12,8 +12,9 @@ from msgspec import Struct
 from foldwright.document.words import Runs
 from foldwright.geometry.contours import Circle, Closed, Contours
 from foldwright.geometry.scene import Caption, LineKind, Point, Tone
-from foldwright.render.drawing.letter_widths import width_of
+from foldwright.render.drawing.label import width_of
 from foldwright.render.drawing.pens import FINE_INK, TONES, pens_for
+from foldwright.render.paper.arranging import PlacedArea
 
 NAME_MM = 2.85
 """Eight points: the names on the panels."""
@@ -40,15 +41,6 @@ class Design(Struct, frozen=True):
     @property
     def height(self) -> float:
         return self.contours.height
-
-
-class Window(Struct, frozen=True):
-    """The part of a design that is shown, in its own millimetres, after it was turned and mirrored."""
-
-    left: float
-    top: float
-    width: float
-    height: float
 
 
 class PieceLines(Struct, frozen=True):
@@ -113,8 +105,11 @@ def _half_round(start: Point, end: Point) -> Iterator[Point]:
         yield x + dx * cos(turn) - dy * sin(turn), y + dx * sin(turn) + dy * cos(turn)
 
 
-def shape_svg(shape: PieceLines, window: Window, title: str) -> str:
-    """What a window shows of a shape, at true size, with a narrow margin that outlines may lie on."""
+def shape_svg(shape: PieceLines, window: PlacedArea, title: str) -> str:
+    """What a window shows of a shape, at true size, with a narrow margin that outlines may lie on.
+
+    The window is in the design's own millimetres, after it was turned and mirrored.
+    """
     shown = _within(shape, window)
     left, top = window.left - MARGIN, window.top - MARGIN
     wide, high = window.width + 2 * MARGIN, window.height + 2 * MARGIN
@@ -135,7 +130,7 @@ def shape_svg(shape: PieceLines, window: Window, title: str) -> str:
     return "".join([*parts, "</svg>"])
 
 
-def picture_size(window: Window) -> tuple[float, float]:
+def picture_size(window: PlacedArea) -> tuple[float, float]:
     """Width and height in millimetres of the drawing of a window, its margin round it."""
     return window.width + 2 * MARGIN, window.height + 2 * MARGIN
 
@@ -152,7 +147,7 @@ def _name(text: str, at: Point, wide: float, high: float) -> Iterator[str]:
         yield f'<text {look} transform="translate({spot}) rotate(-90)">{words}</text>'
 
 
-def _within(shape: PieceLines, window: Window) -> PieceLines:
+def _within(shape: PieceLines, window: PlacedArea) -> PieceLines:
     """Only what lies in the window; lines are cut exactly at its edge."""
     from shapely.geometry import LineString, Polygon, box
     from shapely.geometry import Point as Place

@@ -12,14 +12,15 @@ from msgspec.structs import replace
 from foldwright.document.model import Document
 from foldwright.document.template_text import TemplateText
 from foldwright.geometry.scene import LineKind
-from foldwright.render.drawing.letter_widths import width_of
+from foldwright.render.drawing.label import width_of
 from foldwright.render.drawing.svg import draw_legend
+from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.content import PaperMarkup
 from foldwright.render.paper.galley import Unprintable
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import style
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE, RULER_HIGH, card_svg, ruler_svg
-from foldwright.render.paper.template.piece import MARGIN, Design, Window, laid_out, picture_size, shape_svg
+from foldwright.render.paper.template.piece import MARGIN, Design, laid_out, picture_size, shape_svg
 from foldwright.render.paper.template.tiling import TemplatePlace, Tile, Tiling, Want, map_svg, marks_svg, pack, tiled
 from foldwright.render.paper.typesetting import Asset, letters_of, typeset
 from foldwright.render.themes import load_paper_theme
@@ -31,7 +32,6 @@ _HEAD_MM, _FOOT_MM = 17.0, 5.0
 _GAP_MM = 4.0
 _UNDER_MM = 5.0
 """The line of words under each piece."""
-_SVG = "image/svg+xml"
 _TITLE_MM, _MAP_MM = 13 * MM_PER_POINT, 45.0
 """The size of the title, as the style sheet sets it, and what is kept free of it for plans of tiles."""
 
@@ -51,7 +51,7 @@ class _PlacedPiece(Struct, frozen=True):
     design: Design
     left: float
     top: float
-    window: Window
+    window: PlacedArea
     turned: bool
     tiling: Tiling | None = None
     tile: Tile | None = None
@@ -100,11 +100,11 @@ class _TemplateSetter:
         wants: list[Want] = []
         huge = []
         for design in designs:
-            if self._fits(design):
-                items.append(
-                    _PlacedPiece(design, 0.0, 0.0, Window(0.0, 0.0, design.width, design.height), turned=False)
-                )
-                wants.append(Want(_room(design.width, design.height), _room(design.height, design.width)))
+            upright, lying = _room(design.width, design.height), _room(design.height, design.width)
+            if any(wide <= self.wide and high <= self.high for wide, high in (upright, lying)):
+                whole = PlacedArea(0.0, 0.0, design.width, design.height)
+                items.append(_PlacedPiece(design, 0.0, 0.0, whole, turned=False))
+                wants.append(Want(upright, lying))
                 continue
             tiling = tiled(design.width, design.height, self.wide - 2 * MARGIN, self.high - 2 * MARGIN - _UNDER_MM)
             if tiling is None:
@@ -123,14 +123,10 @@ class _TemplateSetter:
         _page(pages, card.page).card = card.left, card.top
         return pages, tuple(huge)
 
-    def _fits(self, design: Design) -> bool:
-        sizes = _room(design.width, design.height), _room(design.height, design.width)
-        return any(wide <= self.wide and high <= self.high for wide, high in sizes)
-
     def pdf(self, pages: Sequence[_TemplatePage]) -> bytes:
-        ruler, self.ruler_wide = ruler_svg(self.wide, self.words["ruler-alt"])
-        self.assets["ruler"] = Asset(ruler.encode("utf-8"), _SVG)
-        self.assets["card"] = Asset(card_svg(self.words["card-alt"], 1.0).encode("utf-8"), _SVG)
+        ruler, self.ruler_wide = ruler_svg(self.wide, self.words.say("ruler-alt"))
+        self._add("ruler", ruler)
+        self._add("card", card_svg(self.words.say("card-alt"), 1.0))
         kinds = {LineKind.CUT} | {
             LineKind(run.kind) for page in pages for one in page.pieces for run in one.design.contours.runs
         }
@@ -143,25 +139,30 @@ class _TemplateSetter:
             kind="template",
             paper=self.paper.slug,
             pages=[self._page(number, one, len(pages)) for number, one in enumerate(pages, 1)],
-            how=self.words["how"],
+            how=self.words.say("how"),
             units=self.words.units,
-            mirrored=self.words["mirrored"] if self.mirrored else self.words["good-side"],
+            mirrored=self.words.say("mirrored") if self.mirrored else self.words.say("good-side"),
             legend=legend,
-            legend_label=self.words["legend"],
+            legend_label=self.words.say("legend"),
             foot=[part for part in (head.author, head.revised_words, head.licence) if part],
         )
         html = self.theme.filled(page=page, label=SimpleNamespace(between=self.document.labels["between"]))
         size = f"@page{{size:{self.page_wide:.3f}mm {self.page_high:.3f}mm}}"
         return typeset(html, self.theme.style, size, self.assets).pdf()
 
+    def _add(self, name: str, svg: str) -> str:
+        """The address under which the page finds the picture."""
+        self.assets[name] = Asset(svg.encode("utf-8"), "image/svg+xml")
+        return f"asset:{name}"
+
     def _legend(self, kind: LineKind, svg: str) -> SimpleNamespace:
-        name = f"legend-{kind.value}"
-        self.assets[name] = Asset(svg.encode("utf-8"), _SVG)
-        return SimpleNamespace(source=f"asset:{name}", name=self.words.line_name(kind.value))
+        return SimpleNamespace(
+            source=self._add(f"legend-{kind.value}", svg), name=self.document.labels[f"{kind.value}-line"]
+        )
 
     def _page(self, number: int, page: _TemplatePage, count: int) -> SimpleNamespace:
         return SimpleNamespace(
-            number=self.words.page(number, count),
+            number=self.words.say("page", number=number, count=count),
             first=number == 1,
             size=style(width=self.page_wide, height=self.page_high),
             head=style(left=EDGE_MM, top=EDGE_MM, width=self.wide),
@@ -170,7 +171,7 @@ class _TemplateSetter:
             card=self._card(page.card) if page.card else None,
             ruler=SimpleNamespace(
                 source="asset:ruler",
-                alt=self.words["ruler-alt"],
+                alt=self.words.say("ruler-alt"),
                 place=style(left=EDGE_MM, top=self.page_high - EDGE_MM - _FOOT_MM - RULER_HIGH),
                 size=style(width=self.ruler_wide, height=RULER_HIGH),
             ),
@@ -179,15 +180,18 @@ class _TemplateSetter:
 
     def _piece(self, name: str, one: _PlacedPiece) -> SimpleNamespace:
         shape = laid_out(one.design, one.turned, self.mirrored, self.words.panel_names)
-        alt = self.words.shows_tile(one.design.name, one.tile.name) if one.tile else one.design.describes
+        alt = (
+            self.words.say("shows-tile", piece=one.design.name, tile=one.tile.name)
+            if one.tile
+            else one.design.describes
+        )
         svg = shape_svg(shape, one.window, alt)
         if one.tiling and one.tile:
             svg = svg.replace("</svg>", marks_svg(one.tiling, one.tile, MARGIN) + "</svg>")
-        self.assets[name] = Asset(svg.encode("utf-8"), _SVG)
         wide, high = picture_size(one.window)
         left, top = EDGE_MM + one.left, EDGE_MM + _HEAD_MM + one.top
         return SimpleNamespace(
-            source=f"asset:{name}",
+            source=self._add(name, svg),
             alt=alt,
             place=style(left=left, top=top, width=max(wide, 12.0)),
             size=style(width=wide, height=high),
@@ -200,13 +204,12 @@ class _TemplateSetter:
         right = self.page_wide - EDGE_MM
         tilings = {one.design.name: one.tiling for one in page.pieces if one.tiling}
         for piece, tiling in tilings.items():
-            alt = self.words.map(piece, tiling.rows, tiling.columns)
+            alt = self.words.say("map", piece=piece, rows=tiling.rows, columns=tiling.columns)
             svg, wide, high = map_svg(tiling, alt, _HEAD_MM - 2)
-            name = f"map-{number}-{len(found)}"
-            self.assets[name] = Asset(svg.encode("utf-8"), _SVG)
+            source = self._add(f"map-{number}-{len(found)}", svg)
             place = style(left=right - wide, top=EDGE_MM)
             size = style(width=wide, height=high)
-            found.append(SimpleNamespace(source=f"asset:{name}", alt=alt, size=size, place=place))
+            found.append(SimpleNamespace(source=source, alt=alt, size=size, place=place))
             right -= wide + _GAP_MM
         return found
 
@@ -220,8 +223,8 @@ class _TemplateSetter:
     def _card(self, at: tuple[float, float]) -> SimpleNamespace:
         return SimpleNamespace(
             source="asset:card",
-            alt=self.words["card-alt"],
-            says=self.words["card"],
+            alt=self.words.say("card-alt"),
+            says=self.words.say("card"),
             place=style(left=EDGE_MM + at[0], top=EDGE_MM + _HEAD_MM + at[1], width=CARD_WIDE + 2),
             size=style(width=CARD_WIDE + 2, height=CARD_HIGH + 2),
         )
@@ -238,7 +241,7 @@ def _placed(item: _PlacedPiece, place: TemplatePlace) -> _PlacedPiece:
     """An item at its place; a whole one may lie on its side there."""
     if not place.turned:
         return replace(item, left=place.left, top=place.top)
-    window = Window(0.0, 0.0, item.design.height, item.design.width)
+    window = PlacedArea(0.0, 0.0, item.design.height, item.design.width)
     return replace(item, left=place.left, top=place.top, window=window, turned=True)
 
 

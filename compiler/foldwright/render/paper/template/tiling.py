@@ -1,4 +1,7 @@
-"""A piece too large for a page, on several: tiles that overlap, with marks to lay them on one another."""
+"""Pieces on pages: as few as a simple rule finds, the tallest piece first, each as high and as far left as it goes.
+
+A piece too large for a page goes on several: tiles that overlap, with marks to lay them on one another.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,7 @@ from math import ceil
 from msgspec import Struct
 
 from foldwright.render.drawing.pens import FINE_INK
-from foldwright.render.paper.template.piece import Window
+from foldwright.render.paper.arranging import PlacedArea
 
 OVERLAP = 10.0
 """Millimetres two neighbouring tiles have in common: enough for a strip of tape, common practice, no source."""
@@ -34,7 +37,7 @@ class Tile(Struct, frozen=True):
     name: str
     row: int
     column: int
-    window: Window
+    window: PlacedArea
 
 
 def tiled(wide: float, high: float, room_wide: float, room_high: float) -> Tiling | None:
@@ -61,7 +64,7 @@ def _tiles(rows: int, columns: int, wide: float, high: float, room_wide: float, 
     for row in range(rows):
         for column in range(columns):
             left, top = column * (room_wide - OVERLAP), row * (room_high - OVERLAP)
-            window = Window(left, top, min(room_wide, wide - left), min(room_high, high - top))
+            window = PlacedArea(left, top, min(room_wide, wide - left), min(room_high, high - top))
             yield Tile(f"{chr(ord('A') + row)}{column + 1}", row, column, window)
 
 
@@ -185,12 +188,9 @@ def _take(taken: _Free, free: list[_Free]) -> None:
         rest += [(right, y1, x2, y2)] if right < x2 else []
         rest += [(x1, y1, x2, top)] if top > y1 else []
         rest += [(x1, bottom, x2, y2)] if bottom < y2 else []
-    free[:] = [one for number, one in enumerate(rest) if not _covered(one, number, rest)]
+    distinct = list(dict.fromkeys(rest))
+    free[:] = [one for one in distinct if not any(_inside(one, other) for other in distinct if other != one)]
 
 
-def _covered(one: _Free, number: int, all_: Sequence[_Free]) -> bool:
-    for other_number, other in enumerate(all_):
-        inside = other[0] <= one[0] and other[1] <= one[1] and other[2] >= one[2] and other[3] >= one[3]
-        if other_number != number and inside and (other != one or other_number < number):
-            return True
-    return False
+def _inside(one: _Free, other: _Free) -> bool:
+    return other[0] <= one[0] and other[1] <= one[1] and other[2] >= one[2] and other[3] >= one[3]

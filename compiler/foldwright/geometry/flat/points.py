@@ -1,13 +1,30 @@
-"""Arcs through three points, as polylines."""
+"""Places on a blank: exact ones as plain numbers, plain ones kept exactly, rectangles, and arcs as polylines."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
 from math import atan2, cos, hypot, pi, sin
 
+from foldwright.geometry.flat.blank import ExactPoint
 from foldwright.geometry.scene import Point
 
 _STEPS = 24
+
+
+def kept(mm: float | Fraction, parts: int = 1000) -> Fraction:
+    """What was measured, or has a root in it, kept to a thousandth of a millimetre: far finer than any knife."""
+    return Fraction(round(mm * parts), parts)
+
+
+def floats(ring: Iterable[ExactPoint]) -> tuple[Point, ...]:
+    """Exact places as floats, both in millimetres."""
+    return tuple((float(x), float(y)) for x, y in ring)
+
+
+def box_between(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+    """The corners of a rectangle, clockwise from its top left."""
+    return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
 def arc_points(points: Sequence[Point]) -> tuple[Point, ...]:
