@@ -102,14 +102,7 @@ def outline(document: Document) -> str:
 '''
 TASKS = {
     "word to the vocabulary": Task(
-        {
-            "vocabulary/acts.py": (
-                before(
-                    '    Act("stamp", Phase',
-                    '    Act("crimp", Phase.DECORATE, 40, ("crimps", "crimping", "crimped")),\n',
-                ),
-            )
-        },
+        {"vocabulary/acts.py": (before("stamp | decorate |", "crimp | decorate | 40 | crimps, crimping, crimped\n"),)},
         "assert not [code for code in codes if 'act' in code], codes\n"
         "from foldwright.vocabulary import act_of\nassert act_of('crimping').seconds == 40",
         act="crimp",
@@ -125,9 +118,7 @@ TASKS = {
                     '[hazard.steam]\nhazard = "Steam is hot."\nconsequence = "It burns."\navoid = "Stand back."\n\n',
                 ),
             ),
-            "vocabulary/tools.py": (
-                before('    ToolKind("hot glue gun"', '    ToolKind("steamer", (), ("steam",)),\n'),
-            ),
+            "vocabulary/tools.py": (before("hot glue gun |", "steamer | garment steamer | steam\n"),),
         },
         "said = {one.code: one.hazard for one in (*document.cautions, *document.steps[0].cautions)}\n"
         "assert said['steam'] == 'Steam is hot.', said",
@@ -139,7 +130,7 @@ TASKS = {
                 before("    packs: tuple[Said[Pack], ...] = ()", "    finish: Said[str] | None = None\n"),
             ),
             "recipe/facts/supplies.py": (
-                before('        "contains",\n', '        "finish",\n'),
+                ("colors; contains;", "colors; finish; contains;"),
                 before("        contains=said_row", '        finish=text_of(facts.get("finish"), complaints),\n'),
             ),
             "document/supplies.py": (
@@ -190,7 +181,7 @@ TASKS = {
     ),
     "form of rows": Task(
         {
-            "recipe/pieces/piece.py": (before('    "tri-fold",\n', '    "ridge",\n'),),
+            "recipe/pieces/piece.py": (("half fold; tri-fold:", "half fold; ridge; tri-fold:"),),
             "geometry/folding/forms.py": (
                 before(
                     "    if fold.form in _FLAT_ON_ITSELF:",
