@@ -17,7 +17,8 @@ from foldwright.finding import Finding, Strength
 from foldwright.geometry.folding.pieces import Folding, fold_pieces
 from foldwright.geometry.outlines.files import Read, read_outlines
 from foldwright.geometry.pieces import Flat, lay_flat
-from foldwright.measure.length import System
+from foldwright.measure.length import Length, System
+from foldwright.measure.steps import STEPS
 from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer
 from foldwright.plan.times import Times, add_up
 from foldwright.recipe.apart import amounts_apart
@@ -65,7 +66,11 @@ def check_recipe(
 
     `read` hands over files of the recipe's folder; without it those a piece is outlined by are not looked for.
     """
-    return _checked(read_recipe(text, file, slug, studio), read, lambda recipe, flat: bind_words(recipe, flat, strict))
+
+    def bind(recipe: Recipe, flat: Flat, folding: Folding) -> Binding:
+        return bind_words(recipe, _as_told(recipe, flat, folding), strict)
+
+    return _checked(read_recipe(text, file, slug, studio), read, bind)
 
 
 def check_in_size(
@@ -83,20 +88,20 @@ def check_in_size(
     """
     from foldwright.bind.following import follow
 
-    def bind(recipe: Recipe, flat: Flat) -> Binding:
+    def bind(recipe: Recipe, flat: Flat, _folding: Folding) -> Binding:
         return follow(written.binding, written.flat, flat, written.recipe, recipe, text)
 
     return _checked(read_recipe(text, file, slug, studio, size), read, bind)
 
 
-def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat], Binding]) -> Checked:
+def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat, Folding], Binding]) -> Checked:
     if reading.recipe is None:
         return Checked(None, in_text_order(reading.findings))
     recipe = reading.recipe
     outlines, unfit = read_outlines(recipe, read)
     flat = lay_flat(recipe, outlines)
     folding = fold_pieces(recipe, flat)
-    binding = bind(recipe, flat)
+    binding = bind(recipe, flat, folding)
     recipe = with_measures(recipe, binding.bare)
     read_well = (
         one for one in reading.findings if one.code != "unit-forgotten" or not is_within(one.place, binding.bare)
@@ -150,11 +155,25 @@ def compose_document(
     )
 
 
-def _printed(recipe: Recipe, flat: Flat, folding: Folding, binding: Binding, system: System) -> Figures:
+def _as_told(recipe: Recipe, flat: Flat, folding: Folding) -> Flat:
+    """The pieces with every length that no ruler has, since it was worked out, as it is printed in its own unit.
+
+    That is the number an author reads and types; the exact one nobody sees.
+    """
+    lengths = flat.lengths.by_id
+    odd = [name for name in flat.lengths.worked_out if lengths[name].mm % STEPS[lengths[name].unit.system][-1]]
+    systems = {lengths[name].unit.system for name in odd}
+    printed = {system: _printed(recipe, flat, folding, None, system) for system in systems}
+    told = {name: Length(printed[lengths[name].unit.system][name].mm, lengths[name].unit) for name in odd}
+    return replace(flat, lengths=replace(flat.lengths, by_id={**lengths, **told})) if odd else flat
+
+
+def _printed(recipe: Recipe, flat: Flat, folding: Folding, binding: Binding | None, system: System) -> Figures:
+    free, tied = (binding.free, binding.relations) if binding else ({}, ())
     lengths = replace(
         flat.lengths,
-        by_id={**flat.lengths.by_id, **folding.lengths, **binding.free},
-        relations=(*flat.lengths.relations, *folding.relations, *binding.relations),
+        by_id={**flat.lengths.by_id, **folding.lengths, **free},
+        relations=(*flat.lengths.relations, *folding.relations, *tied),
     )
     reads, numbers = recipe.studio.trimmer.reads, recipe.studio.numbers
     return close(lengths, system, reads.value if reads else None, numbers.value.steps.get(system) if numbers else None)
