@@ -37,12 +37,15 @@ LETTERINGS = frozenset(("name", "title", "contents", "warning", "foot", "guest",
 FRAMES = frozenset(("label", "card"))
 
 
-@lru_cache(4)
 def specimen(theme: str, language: str) -> Specimen:
-    """The specimen, laid out once. Raises ThemeError when a theme left a text out."""
+    """The specimen, laid out once for what the theme's files hold now. Raises ThemeError when a text was left out."""
     ready = load_paper_theme(theme, "labels")
-    html = ready.filled(language=language)
-    found = specimen_of(typeset(html, ready.style, "@page{size:210mm 297mm;margin:0}"))
+    return _laid_out(ready.filled(language=language), ready.style, theme)
+
+
+@lru_cache(4)
+def _laid_out(html: str, style: str, theme: str) -> Specimen:
+    found = specimen_of(typeset(html, style, "@page{size:210mm 297mm;margin:0}"))
     if lacking := sorted((LETTERINGS - found.letterings.keys()) | (FRAMES - found.frames.keys())):
         raise ThemeError("unreadable-theme", theme=theme, why=f'labels.html: class="{lacking[0]}"')
     return found
