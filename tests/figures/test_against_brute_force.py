@@ -135,4 +135,4 @@ def test_the_closing_is_the_best_of_all(batch: int) -> None:
         assert set(figures.steps.values()) == {step}, seed
         finer = {note.code for note in figures.notes if note.code.startswith("finer-for-")}
         assert bool(finer) is (step == STEPS[system][-1]), seed
-    assert closed > GROUPS // 8 * 7 // 10, "most groups have a closing to compare"
+    assert closed >= GROUPS // 10, "eight groups of ten have a closing to compare"
