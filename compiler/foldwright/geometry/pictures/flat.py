@@ -26,7 +26,7 @@ DRAWN = frozenset({"line", "form"})
 def scoring_scene(blank: Blank, side: str, now: PieceState, left_handed: bool, spoken: frozenset[LengthId]) -> Scene:
     """The blank with one edge along the fence (the top of the picture) and the next against the stop.
 
-    The scores of `side` are strong and stand upright, as the blade of a trimmer does; what was done before is faint. The
+    The scores of `side` are strong and stand upright, as the blade of a trimmer does; what was done is faint. The
     stop is on the left, for left-handed people on the right. `spoken` are the lengths the words of the recipe name.
     """
     fence = _Fence(blank, side, left_handed, spoken)

@@ -17,23 +17,23 @@ from foldwright.geometry.pictures.flat import (
     scoring_scene,
     slitting_scene,
 )
-from foldwright.geometry.pictures.making import Making
 from foldwright.geometry.pictures.state import PieceState, State
 from foldwright.geometry.pictures.step_picture import StepPicture
+from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
 from foldwright.vocabulary.work import CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING
 
 
 def shaping_pictures(
-    making: Making, state: State, step: Step, doings: Sequence[Doing]
+    workshop: Workshop, state: State, step: Step, doings: Sequence[Doing]
 ) -> tuple[tuple[StepPicture, ...], State]:
     """The pictures of all that is done to each piece, piece by piece, and what has been done after that."""
     told: list[StepPicture] = []
     for name, acts in _by_piece(doings).items():
-        blank = making.blank(name)
+        blank = workshop.blank(name)
         if blank is not None:
-            shaper = _Shaper(making, step, blank, state.of(name), acts)
+            shaper = _Shaper(workshop, step, blank, state.of(name), acts)
             told += shaper.tell()
             state = state.put(name, shaper.now)
     return tuple(told), state
@@ -50,8 +50,8 @@ def _by_piece(doings: Sequence[Doing]) -> dict[str, set[str]]:
 class _Shaper:
     """One piece in one step; `now` is what has been done to it."""
 
-    def __init__(self, making: Making, step: Step, blank: Blank, now: PieceState, acts: set[str]) -> None:
-        self.making, self.step, self.blank, self.now, self.acts = making, step, blank, now, acts
+    def __init__(self, workshop: Workshop, step: Step, blank: Blank, now: PieceState, acts: set[str]) -> None:
+        self.workshop, self.step, self.blank, self.now, self.acts = workshop, step, blank, now, acts
 
     def tell(self) -> Iterator[StepPicture]:
         yield from self._flat_work()
@@ -83,7 +83,7 @@ class _Shaper:
         sides = [side for side in sides if side not in self.now.scored]
         both = len(sides) == 2 and [one.end for one in blank.across] == [one.end for one in blank.down]
         for side in ["across"] if both else sides:
-            scene = scoring_scene(blank, side, self.now, self.making.view.left_handed, self.making.spoken)
+            scene = scoring_scene(blank, side, self.now, self.workshop.view.left_handed, self.workshop.spoken)
             yield self._picture("score-all-round" if both else f"score-{side}", scene)
             self._scored({side})
         if both:
@@ -96,8 +96,8 @@ class _Shaper:
         self.now = replace(self.now, scored=self.now.scored | sides)
 
     def _folding(self) -> Iterator[StepPicture]:
-        name, form, view = self.blank.piece, self.blank.form, self.making.view
-        net, paper = self.making.folding.nets.get(name), self.making.papers[name]
+        name, form, view = self.blank.piece, self.blank.form, self.workshop.view
+        net, paper = self.workshop.folding.nets.get(name), self.workshop.papers[name]
         glues = bool(self.acts & GLUING)
         folds = bool(self.acts & FOLDING) and not self.now.bent
         if net is None or not (folds or glues) or self.now.folded:

@@ -15,7 +15,7 @@ from foldwright.geometry.pieces import Flat
 from foldwright.recipe.model import Piece, Recipe
 
 
-class Making(Struct, frozen=True):
+class Workshop(Struct, frozen=True):
     """What painters of pictures look things up in. `spoken` are the lengths the words of the recipe name."""
 
     recipe: Recipe
@@ -57,12 +57,12 @@ class Making(Struct, frozen=True):
         return Bench(self.flat, self.nets, state.bent, state.bonds, coming, self.papers)
 
 
-def making_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[LengthId]) -> Making:
+def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[LengthId]) -> Workshop:
     """A recipe before its first step."""
     names = {piece.name.value: piece.supply.value if piece.supply else "" for piece in recipe.pieces}
     order = list(dict.fromkeys(names.values()))
     papers = {piece: order.index(supply) for piece, supply in names.items()}
-    return Making(recipe, flat, folding, View(left_handed(recipe)), papers, dict(folding.nets), spoken)
+    return Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, dict(folding.nets), spoken)
 
 
 def left_handed(recipe: Recipe) -> bool:
