@@ -21,7 +21,6 @@ _COUNTED = re.compile(r"\d+(?=[\s-])")
 def read_remarks(form: str, said: Sequence[Phrase], complaints: Complaints) -> tuple[str, ...]:
     """Each remark by its own word; one that is not known, or says another than one before it, is complained of."""
     lists = [spellings_in(table) for table in (*REMARKS[""], *REMARKS.get(form, ()))]
-    known = tuple(dict.fromkeys(word for spellings in lists for word in spellings.values()))
     found: dict[int, str] = {}
     for phrase in said:
         plain = _plain(phrase.plain)
@@ -29,7 +28,7 @@ def read_remarks(form: str, said: Sequence[Phrase], complaints: Complaints) -> t
         word = plain.replace(count[0], "#", 1) if count else plain
         at = next((number for number, spellings in enumerate(lists) if word in spellings), None)
         if at is None:
-            _tell_unknown(form, phrase, plain, lists, known, complaints)
+            _tell_unknown(form, phrase, plain, lists, complaints)
             continue
         meant = lists[at][word].replace("#", count[0] if count else "#")
         if found.setdefault(at, meant) != meant:
@@ -45,16 +44,12 @@ def _plain(text: str) -> str:
 
 
 def _tell_unknown(
-    form: str,
-    phrase: Phrase,
-    plain: str,
-    lists: Sequence[dict[str, str]],
-    known: tuple[str, ...],
-    complaints: Complaints,
+    form: str, phrase: Phrase, plain: str, lists: Sequence[dict[str, str]], complaints: Complaints
 ) -> None:
     """A slip of the keys would silently make another thing; of other words nothing is known to follow."""
     near = nearest(plain, [spelling for spellings in lists for spelling in spellings])
     if near:
         complaints.fault("remark-misspelt", phrase, form=form, nearest=near)
     else:
-        complaints.thought("new-remark", phrase, form=form, known=known)
+        known = dict.fromkeys(word for spellings in lists for word in spellings.values())
+        complaints.thought("new-remark", phrase, form=form, known=tuple(known))
