@@ -33,7 +33,7 @@ _STEPS = 7
 _PLAIN_TO_SEE = 0.12
 """How long an arrow has to be, as a part of the picture: a shorter one, seen from its end, only clutters."""
 _LEVEL = 1e-6
-_STANDS_UPRIGHT = frozenset({"card", "gate", "accordion", "gable-top"})
+_STANDS_UPRIGHT = frozenset({"card", "gate", "accordion", "gable-top", "tuck box"})
 
 
 def flaps_of(net: Net) -> tuple[int, ...]:

@@ -53,6 +53,7 @@ PIECE_WORDS = Known(
 _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox; card: half fold; tri-fold: trifold, tri fold, letter fold;
     accordion: concertina; gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
+    tuck box: tuck-end box, tuck carton, tuck-end carton;
     gable-top: gable top, gable-top carton; pillow box: pillow; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")

@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.points import arc_points, floats, kept
-from foldwright.geometry.lengths import Equal, Ledger, LengthId
+from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import Piece
 
@@ -149,6 +149,7 @@ def blank_of(
     set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
     places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
     _note(asked, size, places, written)
+    _tie(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -166,6 +167,26 @@ def blank_of(
     )
 
 
+def _tie(asked: Asked, faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the sides of a face are what lies between the places they are set out at."""
+    lengths = asked.ledger.lengths
+    ties: dict[Sum | Equal, None] = {}
+    for axis in ("across", "down"):
+        own = (name for name in lengths if (name.piece, name.side) == (asked.name, axis))
+        marks = {lengths[name].mm: name for name in own if name.place in ("mark", "size")}
+        for face in faces:
+            name, low, high = (
+                (face.across, face.left, face.right) if axis == "across" else (face.down, face.top, face.bottom)
+            )
+            if high not in marks or lengths[name].mm != high - low:
+                continue
+            if not low:
+                ties[Equal(marks[high], name)] = None
+            elif low in marks:
+                ties[Sum(marks[high], (marks[low], name), held=True)] = None
+    asked.ledger.relations += ties
+
+
 def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
     """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
     name, ledger = asked.name, asked.ledger
@@ -176,7 +197,8 @@ def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactP
         for number, mm in enumerate(_apart(sorted(place[axis] for place in places), whole), 1):
             noted.append(LengthId(name, own.side, "mark", number))
             ledger.lengths[noted[-1]] = Length(mm, asked.unit)
-    ledger.worked_out.update(noted)
+    # What falls on a ruler's step in its own unit is set out there; the rest is rounded when it is printed.
+    ledger.worked_out.update(name for name in noted if ledger.lengths[name].mm % STEP[asked.system])
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))

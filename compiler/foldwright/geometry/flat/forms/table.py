@@ -10,9 +10,10 @@ from msgspec.structs import replace
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
+from foldwright.geometry.flat.forms.making import STEP, Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
+from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import AtLeast, Ledger, LengthId
@@ -24,6 +25,7 @@ MADE_FORMS = {
     "pyramid": Form(pyramid, ("across", "down", "high")),
     "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
+    "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
 }
 """By its word. The glue flap of a carton lies behind one wall, and its floor is two layers of flaps."""
@@ -66,13 +68,19 @@ def shape_of(piece: Piece, card: Thickness | None, ledger: Ledger, workings: lis
         for side, terms in zip(form.sides, sums, strict=True):
             total = Length(sum((term.mm for term in terms), Fraction(0)), terms[0].length.unit)
             workings.append(Working(LengthId(piece.name.value, "made", side), terms, total, estimated))
-        lengths = tuple(working.total for working in workings)
+        # No blank is set out finer than a ruler shows, and none smaller than the room asked for.
+        lengths = tuple(_up(working.total) for working in workings)
         ledger.worked_out.update(working.length for working in workings)
         ledger.relations += (AtLeast(working.length, working.total.mm) for working in workings)
     asked = Asked(piece, lengths, thickness, ledger, form.sides)
     blank = form.maker(asked)
     layers = form.layers_with(remarks_of(piece))
     return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
+
+
+def _up(length: Length) -> Length:
+    step = STEP[length.unit.system]
+    return Length(-(-length.mm // step) * step, length.unit)
 
 
 def _with_layers(
