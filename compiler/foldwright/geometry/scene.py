@@ -35,6 +35,8 @@ class LineKind(Enum):
     """A fold that has been made, or a score of an earlier step."""
     GUIDE = "guide"
     """The way a part takes to its place."""
+    INKED = "inked"
+    """What a hand has put on paper: a stamped picture, writing, a row of stitches."""
 
 
 class Stress(Enum):
@@ -57,7 +59,14 @@ class Tone(Enum):
     WASTE = "waste"
     DOUBT = "doubt"
     TOOL = "tool"
-    """The fence and the stop of a trimmer."""
+    """The fence and the stop of a trimmer, and what a hand works with."""
+    TWINE = "twine"
+    RIBBON = "ribbon"
+    TAPE = "tape"
+    FOAM = "foam"
+    FOOD = "food"
+    THING = "thing"
+    """What is no paper and nothing to eat: a bottle, a coin, a button."""
 
 
 class Stroke(Struct, frozen=True):

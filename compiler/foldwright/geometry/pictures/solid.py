@@ -27,19 +27,24 @@ faces with an edge in common but for rounding."""
 
 
 class Leaf(Struct, frozen=True):
-    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline, and cuts in it.
+    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline (None: no line), and cuts
+    in it.
 
     `good` looks out of its good side, which is hatched where glue goes on it (`wet`).
     """
 
     outline: tuple[Spot, ...]
     good: Spot
-    edges: tuple[LineKind, ...]
+    edges: tuple[LineKind | None, ...]
     gaps: tuple[tuple[Spot, ...], ...] = ()
     slits: tuple[tuple[Spot, ...], ...] = ()
     wet: bool = False
     paper: int = 0
     """Which of the recipe's papers it is of: each has a tone of its own."""
+    stuff: Tone | None = None
+    """What it is of, where it is no paper."""
+    marks: tuple[tuple[Spot, ...], ...] = ()
+    """Lines on its good side."""
 
 
 class LeafShown(Struct):
@@ -120,7 +125,7 @@ def _shown(sheet: Leaf, view: View) -> LeafShown | None:
     depth = -nx / nz, -ny / nz, z + (nx * x + ny * y) / nz
     outline = tuple((x, y) for x, y, _ in spots)
     good = view.sees(sheet.good)
-    tone = Tone.GOOD if good else Tone.PLAIN
+    tone = sheet.stuff or (Tone.GOOD if good else Tone.PLAIN)
     outward = sheet.good if good else times(sheet.good, -1.0)
     edges = tuple(_edges(sheet, outline, view))
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
@@ -149,13 +154,16 @@ def _edges(sheet: Leaf, outline: Sequence[Point], view: View) -> Iterator[Stroke
         run = run or [outline[at]]
         run.append(outline[(at + 1) % count])
         if step == count - 1 or sheet.edges[(at + 1) % count] is not sheet.edges[at]:
-            closed = len(run) == count + 1
-            yield Stroke(sheet.edges[at], tuple(run[:-1] if closed else run), closed)
+            closed, kind = len(run) == count + 1, sheet.edges[at]
+            if kind is not None:
+                yield Stroke(kind, tuple(run[:-1] if closed else run), closed)
             run = []
     for gap in sheet.gaps:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in gap), True)
     for slit in sheet.slits:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in slit))
+    for mark in sheet.marks if view.sees(sheet.good) else ():
+        yield Stroke(LineKind.INKED, tuple(view.point(spot) for spot in mark))
 
 
 def _in_order(shown: Sequence[LeafShown]) -> list[LeafShown]:

@@ -36,10 +36,23 @@ TONES: dict[Tone, str] = {
     Tone.WASTE: "#ffffff",
     Tone.DOUBT: "#ffffff",
     Tone.TOOL: "#8c8c8c",
+    Tone.TWINE: "#d8bd8a",
+    Tone.RIBBON: "#c98a9b",
+    Tone.TAPE: "#efe6b8",
+    Tone.FOAM: "#ffffff",
+    Tone.FOOD: "#d9a066",
+    Tone.THING: "#bccad2",
 }
 SHADES: dict[Tone, tuple[str, ...]] = {
     Tone.GOOD: ("#d4d4d4", "#c2c2c2", "#acacac"),
     Tone.PLAIN: ("#ffffff", "#f7f7f7", "#ededed"),
+    Tone.TOOL: ("#a2a2a2", "#8c8c8c", "#747474"),
+    Tone.TWINE: ("#e3cd9f", "#d8bd8a", "#c4a76f"),
+    Tone.RIBBON: ("#d79fae", "#c98a9b", "#b27284"),
+    Tone.TAPE: ("#f5efcd", "#efe6b8", "#ddd29c"),
+    Tone.FOAM: ("#ffffff", "#f1f1f1", "#dcdcdc"),
+    Tone.FOOD: ("#e6b380", "#d9a066", "#c08950"),
+    Tone.THING: ("#cfdae0", "#bccad2", "#a3b4be"),
 }
 """The sides of a thing in space, from the one most in the light on: the good side is darker throughout than the plain
 back, so that the two are told apart in grey."""
@@ -97,7 +110,7 @@ def _attributes(kind: LineKind, wide: float, narrow: float, ink: str) -> str:
     dashes = _DASHES.get(kind, ())
     pattern = f' stroke-dasharray="{" ".join(f"{dash * width:.2f}" for dash in dashes)}"' if dashes else ""
     cap = ' stroke-linecap="round"' if kind is LineKind.PERFORATION else ""
-    join = ' stroke-linejoin="round"' if kind in (LineKind.CUT, LineKind.CREASE) else ""
+    join = ' stroke-linejoin="round"' if kind in (LineKind.CUT, LineKind.CREASE, LineKind.INKED) else ""
     return f'class="{name}" fill="none" stroke="{ink}" stroke-width="{width:.3g}"{pattern}{cap}{join}'
 
 
