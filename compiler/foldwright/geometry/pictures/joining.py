@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.panels import faces_meant
@@ -13,9 +14,10 @@ from foldwright.geometry.folding.folded import Folded, tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, minus, plus, times
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
+from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, extent_of, mapped, moved, quarter_turned, rested, turn_of
-from foldwright.geometry.pictures.state import Bond
+from foldwright.geometry.pictures.state import Added, Bond
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone, scene_of
@@ -61,6 +63,8 @@ class Bench(Struct, frozen=True):
     coming: tuple[Bond, ...] = ()
     papers: Mapping[str, int] = field(default_factory=dict)
     """Which paper each piece is cut from."""
+    inked: tuple[Added, ...] = ()
+    """What has been drawn, stamped or stitched on the pieces."""
 
     def stands(self, piece: str) -> Standing:
         blank, net = self._blank(piece), self.nets[piece]
@@ -69,11 +73,12 @@ class Bench(Struct, frozen=True):
     def groups(self, piece: str) -> tuple[MovingLeaves, ...]:
         """The piece with all that is and comes on it, on the table."""
         turn = turn_of(self.stands(piece))
-        return tuple(group.sent(turn, turn) for group in self._built(piece, frozenset()))
+        groups = (group.sent(turn, turn) for group in self._built(piece, frozenset()))
+        return tuple(replace(group, sheets=inked(group.sheets, self.inked)) for group in groups)
 
     def _built(self, piece: str, under: frozenset[str]) -> list[MovingLeaves]:
         """The same in the frame of the piece's own blank. `under` are the pieces it lies on: none lies on itself."""
-        shape = self._shape(piece)
+        shape = self.shape(piece)
         own = list(sheets_of(shape, (), self.papers.get(piece, 0)))
         more: list[MovingLeaves] = []
         for bonds, held_off in ((self.there, False), (self.coming, True)):
@@ -99,7 +104,8 @@ class Bench(Struct, frozen=True):
         assert blank is not None
         return blank
 
-    def _shape(self, piece: str) -> Folded:
+    def shape(self, piece: str) -> Folded:
+        """The piece as it is by now, in the frame of its own blank."""
         net = self.nets[piece]
         if piece not in self.folded:
             return posed(tree_of(net), 0.0)
@@ -111,7 +117,7 @@ class Bench(Struct, frozen=True):
         name = bond.placement.panel
         for face in faces_meant(under, name):
             (middle,) = floats((face.middle,))
-            panel = _panel_at(shape.net, middle)
+            panel = panel_at(shape.net, middle)
             if panel is not None:
                 good = _on_good(shape.net, panel, bond)
                 down = _downwards(shape, panel, turn_of(self.stands(onto)))
@@ -187,7 +193,7 @@ def _offset(wide: float, high: float, top_wide: float, top_high: float, remark: 
     return x, y
 
 
-def _panel_at(net: Net, point: Point) -> int | None:
+def panel_at(net: Net, point: Point) -> int | None:
     """The panel a place of the blank lies in; the nearest one when it lies in none (in a window, beyond an edge)."""
     from shapely.geometry import Point as Place
     from shapely.geometry import Polygon
@@ -236,23 +242,32 @@ def joined_scene(bench: Bench, piece: str, view: View) -> Scene:
 def lidded_scene(bench: Bench, tray: str, lid: str, view: View) -> Scene:
     """The lid over its tray."""
     below, above = _on_table(bench, tray), _on_table(bench, lid)
+    return scene_of((*faces_of(below, view), *faces_of(lid_over(above, below, _LIFTED), view)))
+
+
+def lid_over(above: Sequence[Leaf], below: Sequence[Leaf], lifted: float) -> tuple[Leaf, ...]:
+    """A lid moved over its tray: `lifted` so much of both heights, or on the rim (0)."""
     above = _turned_to_match(above, below)
     (_, _, low), (_, _, rim) = extent_of(below)
     high = extent_of(above)[1][2]
-    above = moved(above, (0.0, 0.0, rim - low + _LIFTED * (rim - low + high) - high * 0.2))
-    return scene_of((*faces_of(below, view), *faces_of(above, view)))
+    if not lifted:
+        return moved(above, (0.0, 0.0, rim - high + _ON_TOP))
+    return moved(above, (0.0, 0.0, rim - low + lifted * (rim - low + high) - high * 0.2))
 
 
 def drawn_out_scene(bench: Bench, drawer: str, sleeve: str, view: View) -> Scene:
     """The drawer half out of its sleeve, towards the viewer."""
-    outer, inner = _on_table(bench, sleeve), _on_table(bench, drawer)
-    wide = _size(outer)[0]
+    outer = _on_table(bench, sleeve)
+    return scene_of(faces_of((*outer, *drawer_in(_on_table(bench, drawer), outer, _DRAWN_OUT)), view))
+
+
+def drawer_in(inner: Sequence[Leaf], outer: Sequence[Leaf], out: float) -> tuple[Leaf, ...]:
+    """A drawer moved into its sleeve, but for so much of its length, which sticks out towards the viewer."""
+    wide, long, high = _size(outer)
     across, deep = _size(inner)[:2]
     if across > wide and deep <= wide:
         inner, deep = quarter_turned(inner), across
-    long = _size(outer)[1]
-    inner = moved(inner, (0.0, -(long - deep) / 2 - _DRAWN_OUT * deep, (_size(outer)[2] - _size(inner)[2]) / 2))
-    return scene_of(faces_of((*outer, *inner), view))
+    return moved(inner, (0.0, -(long - deep) / 2 - out * deep, (high - _size(inner)[2]) / 2))
 
 
 def _on_table(bench: Bench, piece: str) -> tuple[Leaf, ...]:

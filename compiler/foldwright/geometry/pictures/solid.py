@@ -45,6 +45,8 @@ class Leaf(Struct, frozen=True):
     """What it is of, where it is no paper."""
     marks: tuple[tuple[Spot, ...], ...] = ()
     """Lines on its good side."""
+    piece: str = ""
+    """The piece it is a part of."""
 
 
 class LeafShown(Struct):
@@ -104,6 +106,7 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, 
         tuple(tuple(folded.place(number, point) for point in slit) for slit in panel.slits),
         wet,
         paper,
+        piece=folded.net.piece,
     )
 
 

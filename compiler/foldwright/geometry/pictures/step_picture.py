@@ -13,8 +13,8 @@ class StepPicture(Struct, frozen=True):
 
     `code` says what it shows of `piece`: `cut`, `score-across`, `score-down`, `score-all-round`, `score-drawn` (lines
     that lie anywhere), `slit`, `corners`, `punch`, `fold`, `glue` (folding, with glue on the flaps), `made` (folded),
-    `join` (on its way to `onto`), `joined`, `lid` (over `onto`), `drawer` (half out of `onto`). `lengths` are those it
-    shows, in the order they are worked.
+    `join` (on its way to `onto`), `joined`, `lid` (over `onto`), `drawer` (half out of `onto`); else what hands do (see
+    `handwork`), and no `piece` means the whole thing. `lengths` are those it shows, in the order they are worked.
     """
 
     step: int
@@ -25,3 +25,5 @@ class StepPicture(Struct, frozen=True):
     lengths: tuple[LengthId, ...] = ()
     stages: tuple[Scene, ...] = ()
     """Of a piece that is folded: the way there, from flat to folded, all in one frame."""
+    thing: str = ""
+    """The supply it is done with."""

@@ -174,3 +174,17 @@ def around(points: Sequence[Point]) -> tuple[Point, ...]:
 
 def _turns(one: Point, other: Point, next_: Point) -> float:
     return (other[0] - one[0]) * (next_[1] - one[1]) - (other[1] - one[1]) * (next_[0] - one[0])
+
+
+def curve(start: Point, bend: Point, end: Point) -> tuple[Point, ...]:
+    """A smooth way from place to place that is drawn towards a third (a quadratic Bézier curve)."""
+    parts = [step / _SMOOTH for step in range(_SMOOTH + 1)]
+
+    def at(part: float, axis: int) -> float:
+        one = 1 - part
+        return one * one * start[axis] + 2 * one * part * bend[axis] + part * part * end[axis]
+
+    return tuple((at(part, 0), at(part, 1)) for part in parts)
+
+
+_SMOOTH = 8

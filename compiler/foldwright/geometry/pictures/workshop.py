@@ -54,7 +54,7 @@ class Workshop(Struct, frozen=True):
         """Everything as it is by now, and what is being put on."""
         for piece in self.recipe.pieces:
             self.net(piece.name.value)
-        return Bench(self.flat, self.nets, state.bent, state.bonds, coming, self.papers)
+        return Bench(self.flat, self.nets, state.bent, state.bonds, coming, self.papers, state.added)
 
 
 def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[LengthId]) -> Workshop:
