@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from msgspec.structs import replace
+
 from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
@@ -47,7 +49,7 @@ def filled(task: Task, supply: Supply) -> Handled:
         depth = extent_of(things)[1][1] - near
         away: Spot = (0.0, -(depth + _LIFT * depth) - (extent_of(own)[1][1] - extent_of(own)[0][1]) / 2, 0.0)
     else:
-        away = (0.0, 0.0, max(top - low, 0.0) + _LIFT * max(high - low, 0.4 * (top - room[0][2])) + 2.0)
+        away = (0.0, 0.0, max(top - low, 0.0) + _LIFT * min(max(high - low, 4.0), top - room[0][2] + 8.0) + 2.0)
     held = moved(things, away)
     faces = (*whole.faces(workshop), *faces_of(held, workshop.view))
     arrow = _straight(workshop.view, held, room, away)
@@ -77,7 +79,9 @@ def _is_sleeve(workshop: Workshop, piece: str) -> bool:
 def pair_of(task: Task) -> tuple[str, str, str] | None:
     """`lid` or `drawer`, the piece that is moved and the one it goes to; None when they do not belong together."""
     workshop = task.workshop
-    subjects = [name for name in task.doing.subjects if workshop.net(name) is not None] or [task.piece]
+    subjects = [name for name in task.doing.subjects if workshop.net(name) is not None]
+    if not subjects or (len(subjects) == 1 and (task.doing.act not in _BY_ITSELF or task.supply(task.names))):
+        return None
     for piece in workshop.recipe.pieces:
         for said, how in ((piece.fits_over, "lid"), (piece.slides_in, "drawer")):
             for placement in said:
@@ -88,6 +92,10 @@ def pair_of(task: Task) -> tuple[str, str, str] | None:
                     continue
                 return (how, *_right_way_round(workshop, how, one, other))
     return None
+
+
+_BY_ITSELF = frozenset({"insert", "close", "lay", "assemble"})
+"""Of these acts a piece may be named alone, and goes to what it belongs to."""
 
 
 def _ready(task: Task, one: str, other: str) -> bool:
@@ -108,7 +116,8 @@ def _right_way_round(workshop: Workshop, how: str, one: str, other: str) -> tupl
 def paired(task: Task, how: str, mover: str, target: str) -> Handled:
     """A lid over its base, or a drawer before its sleeve, with an arrow to where it goes."""
     workshop = task.workshop
-    below, above = whole_of(workshop, task.state, target), whole_of(workshop, task.state, mover)
+    apart = replace(task.state, added=tuple(one for one in task.state.added if one.how != how))
+    below, above = whole_of(workshop, apart, target), whole_of(workshop, apart, mover)
     scene = pair_scene(workshop, how, above, below, arrow=True)
     return Handled(how, mover, scene, task.state.adding(Added(how, mover, target)), target)
 
@@ -217,6 +226,26 @@ def _pocket(
     seams = (((-half, 0.0), (0.0, high * 0.55), (half, 0.0)), ((-half, high), (0.0, high * 0.5), (half, high)))
     back = (sheet(body, far), *(() if clear else (sheet(flap, far),)))
     return back, (sheet(body, near, () if clear else seams[:1]),)
+
+
+def sealed(task: Task, holder: Supply) -> Handled:
+    """An envelope with its flap on the way down."""
+    sizes = [float(length.mm) for length in holder.size.value.lengths] if holder.size else [_ENVELOPE[0], _ENVELOPE[1]]
+    wide, high = (sizes[0], sizes[1]) if len(sizes) > 1 else (sizes[0], sizes[0] * 0.7)
+    back, front = _pocket(wide, high, -_POCKET, _POCKET, False)
+    half, reach = wide / 2, high * _FLAP
+    tip = (0.0, -reach * 0.8, high + reach * 0.6)
+    corners = (-half, 0.0, high), (half, 0.0, high), (half * 0.12, *tip[1:]), (-half * 0.12, *tip[1:])
+    flap = Leaf(corners, (0.0, -0.6, -0.8), (LineKind.CUT,) * 4, stuff=Tone.PLAIN)
+    view = task.workshop.view
+    start, end = view.point(tip), view.point((0.0, -_POCKET, high * 0.55))
+    arrow = Arrow(curve(start, (start[0], (start[1] + end[1]) / 2), end))
+    faces = faces_of((*back[:1], *front, flap), view)
+    return Handled("seal", "", scene_of(faces, (), (arrow,)), task.state, holder.name.value)
+
+
+_ENVELOPE = (162.0, 114.0)
+"""Across and down of an envelope whose size nobody says: C6 (ISO 269)."""
 
 
 # --- closing ----------------------------------------------------------------------------------------------------------

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from foldwright.geometry.pictures.going_in import closed, contents_for, filled, holder_of, pair_of, paired, posted
+from foldwright.geometry.pictures.going_in import closed, contents_for, filled, holder_of, pair_of, paired, posted, sealed
 from foldwright.geometry.pictures.marking import WORK, worked_on
 from foldwright.geometry.pictures.meeting import joined_by_glue, put_to, turned, woven
 from foldwright.geometry.pictures.round_about import belt_put_on, bent_sheet, bound
@@ -38,6 +38,10 @@ def _wrapped(task: Task) -> Handled | None:
 
 
 def _closed(task: Task) -> Handled | None:
+    """A box, an envelope, or whatever is there, pressed shut."""
+    holder = None if task.named else holder_of(task, frozenset({"envelope"}))
+    if holder is not None:
+        return sealed(task, holder)
     return closed(task) or _together(task) or worked_on(task)
 
 

@@ -12,7 +12,7 @@ from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.solid import Leaf
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import curve
-from foldwright.geometry.pictures.tools import PRESSED, tool_faces
+from foldwright.geometry.pictures.tools import tool_faces
 from foldwright.geometry.pictures.whole import Whole, holes_in, whole_of
 from foldwright.geometry.scene import Arrow, Face, LineKind, Point, Stress, Stroke, Tone, scene_of
 
@@ -105,8 +105,8 @@ def _place(task: Task, whole: Whole) -> tuple[Spot, Spot] | None:
     if act in ("press", "close"):
         middle = frame_of(leaf)[0]
         return middle, middle
-    if act in ALONG or act in ("burnish", "remove"):
-        one, other = edge_of(leaf, folds=act in ("sew", "staple", "burnish"))
+    if act in ALONG or act in ("burnish", "remove", "pierce", "punch"):
+        one, other = edge_of(leaf, folds=act in ("sew", "staple", "burnish", "pierce", "punch"))
         one, other = sorted((one, other), key=lambda spot: task.workshop.view.point(spot)[0])
         return _between(one, other, 0.25), _between(one, other, 0.6)
     middle, across, _ = frame_of(leaf)

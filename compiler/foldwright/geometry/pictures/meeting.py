@@ -8,10 +8,12 @@ from math import cos, pi, sin
 from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.space import Spot, plus, times
+from foldwright.geometry.folding.folded import tree_of
+from foldwright.geometry.pictures.bending import posed
 from foldwright.geometry.pictures.binding import eyelets_of
 from foldwright.geometry.pictures.joining import panel_at
-from foldwright.geometry.pictures.solid import Leaf, faces_of
-from foldwright.geometry.pictures.standing import extent_of, moved
+from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
+from foldwright.geometry.pictures.standing import Standing, extent_of, moved, rested, stood
 from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.whole import Whole, whole_of
@@ -41,7 +43,7 @@ def joined_by_glue(task: Task) -> Handled | None:
 
 def _glued_scene(task: Task, name: str, target: str, said: list[Gluing]) -> Scene:
     workshop, state = task.workshop, task.state
-    own, other = whole_of(workshop, state, name), whole_of(workshop, state, target)
+    own, other = whole_of(workshop, state, name), _laid_open(task, target)
     several = len(said) > 1 and len({one.to.panel for one in said}) == 1
     size = max(own.size, other.size)
     if several:
@@ -59,6 +61,20 @@ def _glued_scene(task: Task, name: str, target: str, said: list[Gluing]) -> Scen
         if start and end:
             arrows.append(Arrow((workshop.view.point(start), workshop.view.point(end))))
     return scene_of(faces, (), arrows)
+
+
+def _laid_open(task: Task, target: str) -> Whole:
+    """What something is glued into lies open, its inside up; what does not open stands as it is."""
+    workshop, net, blank = task.workshop, task.workshop.net(target), task.workshop.blank(target)
+    if net is None or blank is None or blank.form not in _OPENS or target not in task.state.bent:
+        return whole_of(workshop, task.state, target)
+    shape = posed(tree_of(net), _AJAR)
+    return Whole(rested(stood(sheets_of(shape, (), workshop.papers.get(target, 0)), Standing.PLAIN_UP)))
+
+
+_OPENS = frozenset({"card", "gate", "accordion", ""})
+_AJAR = 0.12
+"""How far a card that lies open is still folded."""
 
 
 def _aside(other: Whole, own: Whole, gap: float, side: float) -> tuple[Leaf, ...]:

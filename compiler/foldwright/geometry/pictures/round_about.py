@@ -18,7 +18,7 @@ from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, Point, Scene, scene_of
 from foldwright.recipe.model import Supply
 
-_PAST = 0.45
+_PAST = 0.32
 """How far from a hole an arrow begins, as a part of the size of the thing."""
 _TURN = 5
 
@@ -130,7 +130,7 @@ def _band_on_supply(task: Task, band: str, supply: Supply) -> Handled:
     wide, deep, high = shape_of(supply).size
     room: Box = ((-wide, -deep, 0.0), (wide, deep, high))
     thing = laid_in((replace(shape_of(supply), kind="box"),), room, supply.upright, workshop.view)
-    belt = belted(workshop, band, "", _all_sides(extent_of(thing)))
+    belt = belted(workshop, band, _all_sides(extent_of(thing)))
     leaves = (*thing, *belt.leaves)
     seen = [leaf for leaf in belt.leaves if workshop.view.sees(leaf.good)]
     arrow = (_along_belt(workshop, seen, Whole(leaves).size * 0.13),) if seen else ()
@@ -167,7 +167,8 @@ def bent_sheet(task: Task) -> Handled | None:
         turns = [pi * (0.1 + 0.72 * step / _TURN) for step in range(_TURN + 1)]
         path = tuple(view.point((mid[0] + rx * cos(t), mid[1] + ry * sin(t), top * 1.06)) for t in turns)
     else:
-        path = (view.point((x2, y2, top * 1.12)), view.point((x2 * 1.1, y1 + (y2 - y1) * 0.1, top * 1.12)))
+        flat, now = view.point((float(blank.width) / 2, y1, top)), view.point((x2, y2, top))
+        path = curve(flat, (max(flat[0], now[0]) * 1.08, (flat[1] + now[1]) / 2), now)
     scene: Scene = scene_of(faces_of(leaves, view), (), (Arrow(path),))
     state = task.state.adding(Added("roll", task.piece)) if roll else task.state
     return Handled(task.doing.act, task.piece, scene, state)

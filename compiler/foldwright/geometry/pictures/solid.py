@@ -113,9 +113,18 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, 
 @lru_cache(maxsize=1024)
 def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
-    shown = [one for sheet in sheets if (one := _shown(sheet, view)) is not None]
-    around = tuple(Stroke(LineKind.CUT, one.face.outline, True) for one in shown)
+    both = [(sheet, one) for sheet in sheets if (one := _shown(sheet, view)) is not None]
+    shown = [one for _, one in both]
+    around = tuple(stroke for sheet, one in both for stroke in _around(sheet, one))
     return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
+
+
+def _around(sheet: Leaf, shown: LeafShown) -> Iterator[Stroke]:
+    """Its outline; of one that goes over into its neighbours only what is an edge."""
+    if None in sheet.edges:
+        yield from (stroke for stroke in shown.face.edges if stroke.kind is LineKind.CUT)
+    else:
+        yield Stroke(LineKind.CUT, shown.face.outline, True)
 
 
 def _shown(sheet: Leaf, view: View) -> LeafShown | None:

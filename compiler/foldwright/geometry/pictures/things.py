@@ -149,12 +149,13 @@ def _sweet(sight: Sight, view: View, centre: Spot, size: Spot, tone: Tone) -> Le
     def put(part: float, off: float) -> Point:
         return ux * part * half + vx * off * thick / 2, uy * part * half + vy * off * thick / 2
 
-    belly = [put(-0.5 * cos(pi * at / 8), -0.86 * sin(pi * at / 8) ** 0.6 - 0.14) for at in range(9)]
-    back = [put(0.5 * cos(pi * at / 8), 0.86 * sin(pi * at / 8) ** 0.6 + 0.14) for at in range(9)]
-    right = [put(1.0, -0.85), put(0.86, -0.28), put(1.0, 0.0), put(0.86, 0.28), put(1.0, 0.85)]
-    left = [put(-1.0, 0.85), put(-0.86, 0.28), put(-1.0, 0.0), put(-0.86, -0.28), put(-1.0, -0.85)]
-    twists = ((put(0.5, -0.14), put(0.5, 0.14)), (put(-0.5, -0.14), put(-0.5, 0.14)))
-    return sight.leaf(centre, (*belly, *right, *back, *left), tone, marks=twists)
+    belly = [put(-0.6 * cos(pi * at / 8), -0.86 * sin(pi * at / 8) ** 0.6 - 0.14) for at in range(9)]
+    back = [put(0.6 * cos(pi * at / 8), 0.86 * sin(pi * at / 8) ** 0.6 + 0.14) for at in range(9)]
+    right = [put(0.97, -0.62), put(1.0, -0.2), put(0.94, 0.0), put(1.0, 0.2), put(0.97, 0.62)]
+    left = [put(-0.97, 0.62), put(-1.0, 0.2), put(-0.94, 0.0), put(-1.0, -0.2), put(-0.97, -0.62)]
+    lines = [(put(side * 0.6, -0.14), put(side * 0.6, 0.14)) for side in (-1, 1)]
+    lines += [(put(side * 0.64, off * 0.05), put(side * 0.9, off * 0.3)) for side in (-1, 1) for off in (-1, 1)]
+    return sight.leaf(centre, (*belly, *right, *back, *left), tone, marks=lines)
 
 
 def around(points: Sequence[Point]) -> tuple[Point, ...]:

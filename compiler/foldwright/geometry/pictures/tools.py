@@ -8,7 +8,7 @@ from math import cos, radians, sin
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 
 _LEANS = 58.0
-"""Degrees a tool leans back from the paper; it stands upright where it is pressed down."""
+"""Degrees a tool leans back from the paper."""
 
 type Part = tuple[Tone, tuple[Point, ...]]
 
@@ -78,18 +78,19 @@ TOOLS: dict[str, tuple[Part, ...]] = {
     ),
 }
 """Each part in lengths of the tool, x from the tip along the shaft, y to one side; the last part lies on top. Our own."""
-PRESSED = frozenset({"stamp", "punch", "pad", "sandpaper"})
+_STANDS = {"stamp": 90.0, "punch": 90.0, "pad": 90.0, "sandpaper": 90.0, "tape": 90.0, "stapler": 14.0, "hand": 40.0}
+"""How some stand instead."""
 
 
 def tool_faces(name: str, tip: Point, long: float, left_handed: bool, lifted: float = 0.0) -> tuple[Face, ...]:
     """A tool with its tip at a place of the picture, or lifted off it."""
-    lean = 90.0 if name in PRESSED else _LEANS
+    lean = _STANDS.get(name, _LEANS)
     c, s = cos(radians(lean)), sin(radians(lean))
     side = -1.0 if left_handed else 1.0
 
     def put(point: Point) -> Point:
-        x, y = point[0] * long + lifted, point[1] * long
-        return tip[0] + side * (x * c + y * s), tip[1] - x * s + y * c
+        x, y = point[0] * long, point[1] * long
+        return tip[0] + side * (x * c + y * s), tip[1] - x * s + y * c - lifted
 
     return tuple(_part(tone, tuple(map(put, ring))) for tone, ring in TOOLS[name])
 

@@ -18,6 +18,7 @@ from foldwright.geometry.pictures.standing import extent_of, rested, stood, turn
 from foldwright.geometry.pictures.state import Added, State
 from foldwright.geometry.pictures.stuff import cord_of, laid_in, shapes_of
 from foldwright.geometry.pictures.things import Box
+from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Face, Tone
 from foldwright.recipe.model import Supply
@@ -172,13 +173,13 @@ def is_covered(leaves: Sequence[Leaf]) -> bool:
 
 def _bound(workshop: Workshop, state: State, added: Added, leaves: Sequence[Leaf]) -> Whole:
     if added.how == "band":
-        return belted(workshop, added.piece, added.thing, leaves)
+        return belted(workshop, added.thing, leaves)
     if added.how not in ("thread", "tie", "wrap"):
         return Whole(())
     cord = cord_of(supply_named(workshop, added.thing), Whole(tuple(leaves)).size)
     holes = holes_in(workshop, added.piece, leaves)
     if added.how != "wrap" and holes:
-        return through(holes, leaves, cord, tied=added.how == "tie")
+        return through(holes, leaves, cord, added.how == "tie", workshop.view)
     return tied_round(workshop, leaves, cord, bowed=added.how == "tie")
 
 
@@ -189,13 +190,14 @@ def holes_in(workshop: Workshop, piece: str, leaves: Sequence[Leaf]) -> tuple[Ey
     return eyelets_of(leaves, len(wanted)) if wanted else ()
 
 
-def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: bool) -> Whole:
+def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: bool, view: View) -> Whole:
     """One hole gets a loop, two in one sheet a handle, more are laced."""
     size = Whole(tuple(leaves)).size
     sheets: dict[tuple[float, ...], list[Eyelet]] = {}
     for hole in holes:
         sheets.setdefault(tuple(round(part, 2) for part in hole.good), []).append(hole)
     found: list[Leaf] = []
+    over: list[Face] = []
     for alike in sheets.values():
         if len(alike) > 2:
             found += laced(sorted(alike, key=lambda hole: hole.middle), cord)
@@ -205,7 +207,8 @@ def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: b
             for hole in alike:
                 upright = abs(hole.good[2]) < _LEVEL and hole.far > hole.wide * 2
                 found += hanging(hole, size * _PULL * 0.6, cord) if upright else looped(hole, size * _PULL, cord, tied)
-    return Whole(tuple(found))
+                over += bow(hole.middle, size * _BOW * 0.6, cord, view) if upright and tied else ()
+    return Whole(tuple(found), tuple(over))
 
 
 def tied_round(workshop: Workshop, leaves: Sequence[Leaf], cord: Cord, bowed: bool) -> Whole:
@@ -237,7 +240,7 @@ def _walls(leaves: Sequence[Leaf]) -> float:
     return min((high for high in tops if high > 0.25 * (top - low)), default=top - low)
 
 
-def belted(workshop: Workshop, band: str, other: str, leaves: Sequence[Leaf]) -> Whole:
+def belted(workshop: Workshop, band: str, leaves: Sequence[Leaf]) -> Whole:
     """A piece of paper round what it goes round, as wide as it is cut, in the direction that suits its length."""
     blank = workshop.blank(band)
     if blank is None:
