@@ -8,13 +8,13 @@ from itertools import groupby
 from foldwright.geometry.folding.pieces import Folding
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.putting import finished_pictures, putting_pictures
+from foldwright.geometry.pictures.schedule import joins
 from foldwright.geometry.pictures.shaping import shaping_pictures
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
 from foldwright.geometry.pieces import Flat
 from foldwright.recipe.model import Doing, Recipe, Step
-from foldwright.vocabulary.work import GLUING
 
 type Painter = Callable[[Workshop, State, Step, Sequence[Doing]], tuple[tuple[StepPicture, ...], State]]
 """From what there is by now, a step and some of its doings in a row: their pictures, and what there is then."""
@@ -28,7 +28,7 @@ def step_pictures(
 
 
 def _told(workshop: Workshop) -> Iterator[StepPicture]:
-    state = State()
+    state = workshop.untouched()
     for step in workshop.recipe.steps:
         for painter, doings in groupby(step.doings, _painter_of):
             pictures, state = painter(workshop, state, step, tuple(doings))
@@ -38,4 +38,4 @@ def _told(workshop: Workshop) -> Iterator[StepPicture]:
 
 def _painter_of(doing: Doing) -> Painter:
     """Who shows what is done; doings in a row of one painter are shown together."""
-    return putting_pictures if doing.act in GLUING and len(doing.subjects) >= 2 else shaping_pictures
+    return putting_pictures if joins(doing) else shaping_pictures
