@@ -103,9 +103,17 @@ class Face(Struct, frozen=True):
 
 
 class Arrow(Struct, frozen=True):
-    """The way something moves, its head at the last point."""
+    """The way something moves, its head at the last point; `behind` what is nearer."""
 
     path: tuple[Point, ...]
+    behind: bool = False
+
+
+class Sign(Enum):
+    """What is done with the whole thing before it looks as it does: signs that are common in paper folding."""
+
+    TURN_OVER = "turn-over"
+    TURN_ROUND = "turn-round"
 
 
 class ShownLength(Struct, frozen=True):
@@ -156,6 +164,7 @@ class Scene(Struct, frozen=True):
     captions: tuple[Caption, ...] = ()
     callouts: tuple[Callout, ...] = ()
     arrows: tuple[Arrow, ...] = ()
+    signs: tuple[Sign, ...] = ()
 
     @property
     def lengths(self) -> tuple[LengthId, ...]:
@@ -170,18 +179,19 @@ def scene_of(
     strokes: Sequence[Stroke] = (),
     arrows: Sequence[Arrow] = (),
     dimensions: Sequence[ShownLength] = (),
+    captions: Sequence[Caption] = (),
 ) -> Scene:
     """Everything moved so that the smallest x and y are nought."""
     points = [point for face in faces for point in face.outline]
     points += [point for stroke in strokes for point in stroke.points]
     points += [point for arrow in arrows for point in arrow.path]
-    return _framed(faces, strokes, arrows, dimensions, _frame(points))
+    return _framed(faces, strokes, arrows, dimensions, captions, _frame(points))
 
 
 def scenes_of(stages: Sequence[Sequence[Face]]) -> tuple[Scene, ...]:
     """Several in one frame that holds them all."""
     frame = _frame([point for faces in stages for face in faces for point in face.outline])
-    return tuple(_framed(faces, (), (), (), frame) for faces in stages)
+    return tuple(_framed(faces, (), (), (), (), frame) for faces in stages)
 
 
 type _Frame = tuple[float, float, float, float]
@@ -198,6 +208,7 @@ def _framed(
     strokes: Sequence[Stroke],
     arrows: Sequence[Arrow],
     dimensions: Sequence[ShownLength],
+    captions: Sequence[Caption],
     frame: _Frame,
 ) -> Scene:
     left, top, right, bottom = frame
@@ -222,5 +233,6 @@ def _framed(
         tuple(map(face, faces)),
         tuple(map(stroke, strokes)),
         tuple(map(dimension, dimensions)),
-        arrows=tuple(Arrow(moved(arrow.path)) for arrow in arrows),
+        captions=tuple(replace(one, centre=moved((one.centre,))[0]) for one in captions),
+        arrows=tuple(replace(arrow, path=moved(arrow.path)) for arrow in arrows),
     )

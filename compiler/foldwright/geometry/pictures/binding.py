@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import cos, hypot, pi, sin
 
 from msgspec import Struct
 
 from foldwright.geometry.folding.space import Spot, cross, dot, length, minus, plus, times, unit
 from foldwright.geometry.pictures.solid import Leaf
-from foldwright.geometry.pictures.things import Sight, around, circle
+from foldwright.geometry.pictures.things import around, circle
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 
@@ -102,8 +103,7 @@ def bow(spot: Spot, size: float, cord: Cord, view: View) -> tuple[Face, ...]:
     for side in (-1.0, 1.0):
         tail = [(side * size * part * _TAIL * 0.7, size * _TAIL * (part**1.5)) for part in (0.0, 0.25, 0.5, 0.75, 1.0)]
         faces.append(_face(strip_along(tail, wide), cord.tone, (x, y)))
-    for side in (-1.0, 1.0):
-        faces.append(_loop(size, side, wide, cord.tone, (x, y)))
+    faces += [_loop(size, side, wide, cord.tone, (x, y)) for side in (-1.0, 1.0)]
     faces.append(_face(circle(max(wide * 0.85, size * 0.09), 10), cord.tone, (x, y)))
     return tuple(faces)
 
@@ -234,7 +234,7 @@ def handle(one: Eyelet, other: Eyelet, cord: Cord) -> tuple[Leaf, ...]:
 def laced(holes: Sequence[Eyelet], cord: Cord) -> tuple[Leaf, ...]:
     """From hole to hole in turn, before the sheet and behind it."""
     leaves = []
-    for number, (one, other) in enumerate(zip(holes, holes[1:], strict=False)):
+    for number, (one, other) in enumerate(pairwise(holes)):
         way = minus(other.middle, one.middle)
         side = times(unit(cross(one.good, way)), min(cord.wide, one.wide) / 2)
         off = times(one.good, 1.0 if number % 2 == 0 else -1.0)

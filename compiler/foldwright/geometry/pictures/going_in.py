@@ -15,13 +15,11 @@ from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, 
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.view import View
-from foldwright.geometry.pictures.whole import Whole, room_of, sheets_standing, supply_named, top_panels, whole_of
+from foldwright.geometry.pictures.whole import Whole, room_of, sheets_standing, supply_named, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, Face, LineKind, Scene, Stroke, Tone, scene_of
 from foldwright.recipe.model import Placement, Said, Supply
 
-OPEN, HALF_OPEN = -0.15, 0.5
-"""How far the flaps at the top of a box are folded when things go in, and when it is being closed: of the way."""
 _LIFT = 0.35
 """How far what goes in is held over the rim, as a part of its own height and the box's."""
 _HALF_OUT = 0.5
@@ -40,7 +38,7 @@ def filled(task: Task, supply: Supply) -> Handled:
     # What is put in goes into the piece that is named, else into the one that is said to hold it.
     own = sheets_standing(workshop, task.state, piece)
     sleeve = _is_sleeve(workshop, piece)
-    whole = whole_of(workshop, task.state, piece, 1.0 if sleeve else OPEN)
+    whole = whole_of(workshop, task.state, piece)
     room = room_of(own)
     things = laid_in(shapes_of(supply), room, supply.upright, workshop.view)
     (_, near, low), (_, _, high) = extent_of(things)
@@ -166,7 +164,7 @@ def holder_of(task: Task, kinds: frozenset[str]) -> Supply | None:
 
 
 def posted(task: Task, holder: Supply) -> Handled:
-    """The thing half way into an envelope or a bag, which is drawn in its own size, or a little larger than the thing."""
+    """The thing half way into an envelope or a bag, drawn in its own size, or a little larger than the thing."""
     workshop = task.workshop
     whole = whole_of(workshop, task.state, task.piece)
     leaves = _upright(whole.leaves)
@@ -215,7 +213,9 @@ def _pocket(
     """The back with its flap up, and the front of an envelope; a bag has no flap."""
     out = (0.0, -1.0, 0.0)
 
-    def sheet(ring: Sequence[tuple[float, float]], y: float, marks: Sequence[Sequence[tuple[float, float]]] = ()) -> Leaf:
+    def sheet(
+        ring: Sequence[tuple[float, float]], y: float, marks: Sequence[Sequence[tuple[float, float]]] = ()
+    ) -> Leaf:
         outline = tuple((x, y, z) for x, z in ring)
         lines = tuple(tuple((x, y, z) for x, z in line) for line in marks)
         return Leaf(outline, out, (LineKind.CUT,) * len(outline), stuff=Tone.PLAIN, marks=lines)
@@ -246,41 +246,6 @@ def sealed(task: Task, holder: Supply) -> Handled:
 
 _ENVELOPE = (162.0, 114.0)
 """Across and down of an envelope whose size nobody says: C6 (ISO 269)."""
-
-
-# --- closing ----------------------------------------------------------------------------------------------------------
-
-
-def closed(task: Task) -> Handled | None:
-    """The flaps at the top of a box on their way down; None for what has none."""
-    workshop, root = task.workshop, task.piece
-    net, blank = workshop.net(root), workshop.blank(root)
-    if net is None or blank is None or root not in task.state.bent:
-        return None
-    shape = workshop.bench(task.state).shape(root)
-    flaps = top_panels(shape, blank.form)
-    if not flaps or _is_sleeve(workshop, root):
-        return None
-    half, shut = (whole_of(workshop, task.state, root, part) for part in (HALF_OPEN, 0.98))
-    view = workshop.view
-    # From the far edge of the largest flap half way down to where it comes to lie.
-    places = [(leaf, other) for leaf, other in zip(half.leaves, shut.leaves, strict=False) if leaf.outline != other.outline]
-    if not places:
-        return None
-    moving, home = max(places, key=lambda pair: _apart(pair[0], pair[1]))
-    far = max(range(len(moving.outline)), key=lambda at: _off(moving.outline[at], home.outline[at]))
-    start, end = view.point(moving.outline[far]), view.point(home.outline[far])
-    bend = (start[0] + end[0]) / 2 + (start[1] - end[1]) * 0.3, min(start[1], end[1])
-    scene = scene_of(half.faces(workshop), (), (Arrow(curve(start, bend, end)),))
-    return Handled("close", task.told, scene, task.state.adding(Added("close", root)))
-
-
-def _apart(one: Leaf, other: Leaf) -> float:
-    return max(_off(a, b) for a, b in zip(one.outline, other.outline, strict=True))
-
-
-def _off(one: Spot, other: Spot) -> float:
-    return sum(abs(a - b) for a, b in zip(one, other, strict=True))
 
 
 def contents_for(task: Task) -> Supply | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from foldwright.geometry.pictures.going_in import closed, contents_for, filled, holder_of, pair_of, paired, posted, sealed
+from foldwright.geometry.pictures.going_in import contents_for, filled, holder_of, pair_of, paired, posted, sealed
 from foldwright.geometry.pictures.marking import WORK, worked_on
 from foldwright.geometry.pictures.meeting import joined_by_glue, put_to, turned, woven
 from foldwright.geometry.pictures.round_about import belt_put_on, bent_sheet, bound
@@ -42,7 +42,7 @@ def _closed(task: Task) -> Handled | None:
     holder = None if task.named else holder_of(task, frozenset({"envelope"}))
     if holder is not None:
         return sealed(task, holder)
-    return closed(task) or _together(task) or worked_on(task)
+    return _together(task) or worked_on(task)
 
 
 def _glued(task: Task) -> Handled | None:
@@ -66,7 +66,7 @@ HANDS: dict[str, Hand] = {
 }
 """The acts this room draws. Those of `SHARED` come here only where nothing is left to be shown of the paper itself."""
 SHARED = frozenset(
-    {"punch", "pierce", "glue", "hot glue", "tape", "stick", "attach", "assemble", "tear", "remove", "solder"}
+    {"punch", "pierce", "glue", "hot glue", "tape", "stick", "attach", "assemble", "close", "tear", "remove", "solder"}
 )
 UNDRAWN: dict[str, str] = {
     "measure": "nothing is changed; the lengths are in the picture of what is cut or scored then",

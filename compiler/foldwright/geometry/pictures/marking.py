@@ -7,9 +7,8 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from foldwright.geometry.folding.space import Spot, plus, times
-from foldwright.geometry.pictures.inking import ALONG, HIDDEN, PATTERNS, best_side, edge_of, frame_of, inked
+from foldwright.geometry.pictures.inking import ALONG, HIDDEN, PATTERNS, best_side, edge_of, frame_of
 from foldwright.geometry.pictures.state import Added
-from foldwright.geometry.pictures.solid import Leaf
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import curve
 from foldwright.geometry.pictures.tools import tool_faces

@@ -8,12 +8,10 @@ from math import cos, pi, sin
 from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.space import Spot, plus, times
-from foldwright.geometry.folding.folded import tree_of
-from foldwright.geometry.pictures.bending import posed
 from foldwright.geometry.pictures.binding import eyelets_of
 from foldwright.geometry.pictures.joining import panel_at
-from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
-from foldwright.geometry.pictures.standing import Standing, extent_of, moved, rested, stood
+from foldwright.geometry.pictures.solid import Leaf, faces_of
+from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.whole import Whole, whole_of
@@ -68,13 +66,11 @@ def _laid_open(task: Task, target: str) -> Whole:
     workshop, net, blank = task.workshop, task.workshop.net(target), task.workshop.blank(target)
     if net is None or blank is None or blank.form not in _OPENS or target not in task.state.bent:
         return whole_of(workshop, task.state, target)
-    shape = posed(tree_of(net), _AJAR)
-    return Whole(rested(stood(sheets_of(shape, (), workshop.papers.get(target, 0)), Standing.PLAIN_UP)))
+    bench = workshop.bench(task.state, (), frozenset({target}))
+    return Whole(rested([leaf for group in bench.groups(target) for leaf in group.sheets]))
 
 
 _OPENS = frozenset({"card", "gate", "accordion", ""})
-_AJAR = 0.12
-"""How far a card that lies open is still folded."""
 
 
 def _aside(other: Whole, own: Whole, gap: float, side: float) -> tuple[Leaf, ...]:
@@ -186,7 +182,7 @@ def _weave(one: tuple[int, float], other: tuple[int, float], paper: int, across:
         shift = -count * wide * 0.45 if last else 0.0
         for column in range(-1, count + 1):
             x1, x2 = x0 + column * wide + shift, x0 + (column + 1) * wide + shift
-            inside = 0 <= (x1 + x2) / 2 - x0 and (x1 + x2) / 2 < -x0
+            inside = (x1 + x2) / 2 - x0 >= 0 and (x1 + x2) / 2 < -x0
             at = int(((x1 + x2) / 2 - x0) // wide)
             over = not inside or (at + row) % 2 == 0
             yield sheet(x1, x2, y1, y2, 1.0 if over else -1.0, across, False)

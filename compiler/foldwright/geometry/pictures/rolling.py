@@ -11,7 +11,7 @@ from foldwright.geometry.pictures.solid import Leaf
 from foldwright.geometry.scene import LineKind, Point
 
 _STRIPS = 24
-_LAP = 0.05
+_LAP = 0.4
 """Millimetres by which strips overlap, so that nothing shows between them."""
 ROLLED, CURLED, BENT = 1.0, 0.8, 0.22
 """How much of a whole turn a sheet makes: a tube, one that is being rolled, and a sheet that is only bent."""
@@ -41,7 +41,7 @@ def _leaves(net: Net, left: float, wide: float, place, round_: float, paper: int
         one, other = left + wide * number / _STRIPS, left + wide * (number + 1) / _STRIPS
         angle = ((one + other) / 2 - left - wide / 2) / round_
         for panel in net.panels:
-            part = Polygon(panel.outline, panel.openings).intersection(box(one - _LAP, -1e6, other + _LAP, 1e6))
+            part = Polygon(panel.outline, panel.openings).intersection(box(one, -1e6, other + _LAP, 1e6))
             for shape in getattr(part, "geoms", [part]):
                 if shape.geom_type != "Polygon" or shape.area < 1e-6:
                     continue
@@ -53,5 +53,5 @@ def _leaves(net: Net, left: float, wide: float, place, round_: float, paper: int
 def _edge(one: Point, other: Point, left: float, wide: float) -> LineKind | None:
     """No line where one strip goes over into the next."""
     upright = abs(one[0] - other[0]) < 1e-6
-    inside = left + _LAP < one[0] < left + wide - _LAP
+    inside = left + 1e-6 < one[0] < left + wide - 1e-6
     return None if upright and inside else LineKind.CUT

@@ -9,7 +9,7 @@ from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.pictures.rolling import BENT, CURLED, rolled
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, rested
-from foldwright.geometry.pictures.state import Added, State
+from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.stuff import CORDS, fits_role, goes_inside, laid_in, shape_of
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import Box, curve
@@ -40,10 +40,11 @@ def bound(task: Task) -> Handled | None:
         return None
     after = state.adding(Added(act, piece, name))
     whole = whole_of(workshop, after, piece)
+    arrow: Arrow | None = None
     if through:
         arrow = _into_hole(task, holes[0].middle, holes[0].good, whole)
-    else:
-        arrow = None if act == "tie" else _round(workshop, whole, before)
+    elif act != "tie":
+        arrow = _round(workshop, whole, before)
     code = f"{act}-through" if through else act
     told = piece if task.named or through else ""
     return Handled(code, told, scene_of(whole.faces(workshop), (), (arrow,) if arrow else ()), after, "", name)

@@ -27,8 +27,7 @@ faces with an edge in common but for rounding."""
 
 
 class Leaf(Struct, frozen=True):
-    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline (None: no line), and cuts
-    in it.
+    """One flat part in space, as it will be drawn: the kind of line of each edge (None: no line), and cuts in it.
 
     `good` looks out of its good side, which is hatched where glue goes on it (`wet`).
     """
@@ -113,7 +112,7 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, 
 @lru_cache(maxsize=1024)
 def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
-    both = [(sheet, one) for sheet in sheets if (one := _shown(sheet, view)) is not None]
+    both = [(sheet, one) for sheet in sheets if (one := shown_leaf(sheet, view)) is not None]
     shown = [one for _, one in both]
     around = tuple(stroke for sheet, one in both for stroke in _around(sheet, one))
     return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
@@ -127,7 +126,8 @@ def _around(sheet: Leaf, shown: LeafShown) -> Iterator[Stroke]:
         yield Stroke(LineKind.CUT, shown.face.outline, True)
 
 
-def _shown(sheet: Leaf, view: View) -> LeafShown | None:
+@lru_cache(maxsize=4096)
+def shown_leaf(sheet: Leaf, view: View) -> LeafShown | None:
     """None for a sheet seen edge on."""
     spots = tuple(view.project(spot) for spot in sheet.outline)
     nx, ny, nz = _normal(spots)
@@ -217,6 +217,26 @@ def _nearer(one: LeafShown, other: LeafShown) -> float:
         return 0.0
     place = shared.representative_point()
     return one.nearness(place.x, place.y) - other.nearness(place.x, place.y)
+
+
+_BEFORE = 1.0
+"""Millimetres a sheet has to be nearer than a place to hide it: a place on a sheet is not hidden by that."""
+
+
+def hides(sheets: Sequence[Leaf], spot: Spot, view: View) -> bool:
+    """Whether something is in the way of a place in space."""
+    x, y, near = view.project(spot)
+    shown = (one for sheet in sheets if (one := shown_leaf(sheet, view)) is not None)
+    return any(one.nearness(x, y) > near + _BEFORE and _holds(one.face.outline, x, y) for one in shown)
+
+
+def _holds(ring: Sequence[Point], x: float, y: float) -> bool:
+    """Whether a place lies inside a closed line: one that starts there crosses it an odd number of times."""
+    inside = False
+    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (x2 - x1) * (y - y1) / (y2 - y1):
+            inside = not inside
+    return inside
 
 
 def _overlapping(outlines: Sequence[Sequence[Point]]) -> Iterator[tuple[int, int]]:

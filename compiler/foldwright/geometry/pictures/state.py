@@ -30,14 +30,17 @@ class PieceState(Struct, frozen=True):
     """Its corner flaps are cut free and trimmed, or its corners cut away."""
     opened: bool = False
     """Its holes, windows, notches and the cuts of its `lines` are cut."""
-    bent: bool = False
-    """Its folds are made."""
+    folds: int = 0
+    """How many groups of its folds are made (see `folding.order`)."""
     glued: bool = False
-    """It holds its shape: what is glued of it is glued, or nothing of it is."""
+    """What is glued of it is glued."""
+    folded: bool = False
+    """It is as it will be."""
 
     @property
-    def folded(self) -> bool:
-        return self.bent and self.glued
+    def bent(self) -> bool:
+        """Whether any of its folds is made."""
+        return self.folds > 0
 
 
 class Added(Struct, frozen=True):

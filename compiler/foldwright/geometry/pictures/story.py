@@ -7,16 +7,16 @@ from itertools import groupby
 
 from foldwright.geometry.folding.pieces import Folding
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.handwork import HANDS, SHARED, handwork_pictures
 from foldwright.geometry.pictures.finishing import finished_by_hand
+from foldwright.geometry.pictures.handwork import HANDS, SHARED, handwork_pictures
 from foldwright.geometry.pictures.putting import putting_pictures
+from foldwright.geometry.pictures.schedule import joins
 from foldwright.geometry.pictures.shaping import shaping_pictures
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
 from foldwright.geometry.pieces import Flat
 from foldwright.recipe.model import Doing, Recipe, Step
-from foldwright.vocabulary.work import GLUING
 
 type Painter = Callable[[Workshop, State, Step, Sequence[Doing]], tuple[tuple[StepPicture, ...], State]]
 """From what there is by now, a step and some of its doings in a row: their pictures, and what there is then."""
@@ -30,7 +30,7 @@ def step_pictures(
 
 
 def _told(workshop: Workshop) -> Iterator[StepPicture]:
-    state = State()
+    state = workshop.untouched()
     for step in workshop.recipe.steps:
         for painter, doings in groupby(step.doings, lambda doing: _painter_of(workshop, doing)):
             row = tuple(doings)
@@ -45,13 +45,11 @@ def _painter_of(workshop: Workshop, doing: Doing) -> Painter:
     """Who shows what is done; doings in a row of one painter are shown together."""
     if doing.act in HANDS and (doing.act not in SHARED or _is_rolled(workshop, doing)):
         return handwork_pictures
-    return putting_pictures if doing.act in GLUING and _meet(workshop, doing) else shaping_pictures
+    return putting_pictures if joins(doing) and _meet(workshop, doing) else shaping_pictures
 
 
 def _meet(workshop: Workshop, doing: Doing) -> bool:
     """Whether the pieces are put on one another; `glue base and lid` is each of them by itself."""
-    if len(doing.subjects) < 2:
-        return False
     pieces = [piece for name in doing.subjects if (piece := workshop.piece(name))]
     said = [one.value.piece for piece in pieces for one in (*piece.goes_on, *piece.goes_round)]
     said += [one.value.to.piece for piece in pieces for one in piece.glued]

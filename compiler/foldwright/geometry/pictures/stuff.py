@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import permutations
 from math import ceil
 
 from foldwright.geometry.folding.space import Spot
@@ -21,7 +20,7 @@ CORDS = frozenset({"twine", "ribbon", "elastic", "wire"})
 STICKERS = frozenset({"foam adhesive", "double-sided tape", "masking tape", "adhesive dot"})
 """What sticks and can be seen as a thing of its own."""
 COLOURS = frozenset(
-    "ink|embossing powder|paint|spray paint|varnish|solvent|glitter|glitter glue|sealing wax|staple|pin|water".split("|")
+    "ink|embossing powder|paint|spray paint|varnish|solvent|glitter|glitter glue|sealing wax|staple|water".split("|")
 )
 MOST_DRAWN = 24
 """Of many things no more are drawn: nobody counts them in a picture as wide as a hand."""
@@ -133,7 +132,9 @@ _SPARE = 0.01
 
 
 def _ways(size: Spot, upright: bool) -> Iterable[Spot]:
-    return dict.fromkeys(((size[0], size[1], size[2]), (size[1], size[0], size[2])) if upright else permutations(size))
+    a, b, c = size
+    lying = () if upright else ((a, c, b), (c, a, b), (b, c, a), (c, b, a))
+    return dict.fromkeys(((a, b, c), (b, a, c), *lying))
 
 
 def fits_role(supply: Supply, kinds: frozenset[str]) -> bool:

@@ -57,7 +57,12 @@ class Sight(Struct, frozen=True):
         return plus(plus(centre, off), times(self.near, nearer))
 
     def leaf(
-        self, centre: Spot, outline: Sequence[Point], tone: Tone, nearer: float = 0.0, marks: Sequence[Sequence[Point]] = ()
+        self,
+        centre: Spot,
+        outline: Sequence[Point],
+        tone: Tone,
+        nearer: float = 0.0,
+        marks: Sequence[Sequence[Point]] = (),
     ) -> Leaf:
         """A flat shape that looks at the viewer."""
         return Leaf(
@@ -104,9 +109,7 @@ def box_leaves(bounds: Box, view: View, tone: Tone | None, paper: int = 0) -> tu
 
 def circle(radius: float, corners: int = _ROUND) -> tuple[Point, ...]:
     """A ring of places round the origin."""
-    return tuple(
-        (radius * cos(2 * pi * at / corners), radius * sin(2 * pi * at / corners)) for at in range(corners)
-    )
+    return tuple((radius * cos(2 * pi * at / corners), radius * sin(2 * pi * at / corners)) for at in range(corners))
 
 
 def _ball(sight: Sight, centre: Spot, radius: float, tone: Tone) -> Leaf:
@@ -119,9 +122,7 @@ def _cylinder(middle: Spot, radius: float, high: float, tone: Tone, view: View, 
     sight, (x, y, z) = Sight.of(view), middle
     centre = x, y, z + high / 2
     cx, cy = view.point(centre)
-    rims = [
-        [view.point((x + px, y + py, level)) for px, py in circle(radius)] for level in (z, z + high)
-    ]
+    rims = [[view.point((x + px, y + py, level)) for px, py in circle(radius)] for level in (z, z + high)]
     seen = [[(px - cx, py - cy) for px, py in rim] for rim in rims]
     yield sight.leaf(centre, around([*seen[0], *seen[1]]), tone, nearer)
     yield sight.leaf(centre, seen[1], tone, nearer + _HAIR)

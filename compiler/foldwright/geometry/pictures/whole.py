@@ -6,15 +6,22 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from foldwright.geometry.folding.folded import Folded, tree_of
-from foldwright.geometry.folding.net import Crease
-from foldwright.geometry.pictures.bending import posed, rooted, standing_of
-from foldwright.geometry.pictures.binding import Cord, Eyelet, belt_round, bow, eyelets_of, handle, hanging, laced, looped
+from foldwright.geometry.pictures.binding import (
+    Cord,
+    Eyelet,
+    belt_round,
+    bow,
+    eyelets_of,
+    handle,
+    hanging,
+    laced,
+    looped,
+)
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.putting import beneath
 from foldwright.geometry.pictures.rolling import ROLLED, rolled
-from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
-from foldwright.geometry.pictures.standing import extent_of, rested, stood, turn_of
+from foldwright.geometry.pictures.solid import Leaf, faces_of
+from foldwright.geometry.pictures.standing import extent_of, rested
 from foldwright.geometry.pictures.state import Added, State
 from foldwright.geometry.pictures.stuff import cord_of, laid_in, shapes_of
 from foldwright.geometry.pictures.things import Box
@@ -70,10 +77,10 @@ def seat_of(piece: str, state: State) -> str:
 _SEATED = frozenset({"lid", "drawer"})
 
 
-def whole_of(workshop: Workshop, state: State, piece: str, open_by: float = 1.0) -> Whole:
-    """The piece with all it belongs to; a closed box is opened at its top when `open_by` is less than 1."""
+def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
+    """The piece with all it belongs to."""
     root = seat_of(piece, state)
-    leaves = list(sheets_standing(workshop, state, root, open_by))
+    leaves = list(sheets_standing(workshop, state, root))
     over: list[Face] = []
     for added in state.added:
         if added.how in _SEATED and seat_of(added.piece, state) == root:
@@ -83,56 +90,21 @@ def whole_of(workshop: Workshop, state: State, piece: str, open_by: float = 1.0)
     leaves += _contents(workshop, state, root, sheets_standing(workshop, state, root))
     for added in state.added:
         if seat_of(added.piece, state) == root:
-            more = _bound(workshop, state, added, leaves)
+            more = _bound(workshop, added, leaves)
             leaves += more.leaves
             over += more.over
     return Whole(tuple(leaves), tuple(over))
 
 
-def sheets_standing(workshop: Workshop, state: State, root: str, open_by: float = 1.0) -> tuple[Leaf, ...]:
+def sheets_standing(workshop: Workshop, state: State, root: str) -> tuple[Leaf, ...]:
     """One piece with its layers on the table, its middle over the origin."""
     paper = workshop.papers.get(root, 0)
     blank, net = workshop.blank(root), workshop.net(root)
     if net is not None and blank is not None and ("roll", root) in {(one.how, one.piece) for one in state.added}:
         across = float(blank.made[0][1]) / 2 if blank.made else None
         return rested(rolled(net, ROLLED, paper, across))
-    if open_by < 1.0 and net is not None and blank is not None and root in state.bent:
-        held = rooted(net, blank.form)
-        standing = standing_of(held, blank.form, made=True)
-        return rested(stood(sheets_of(_opened(held, blank.form, open_by), (), paper), standing))
     groups = workshop.bench(state).groups(root)
     return rested([sheet for group in groups for sheet in group.sheets])
-
-
-def _opened(held, form: str, part: float) -> Folded:  # type: ignore[no-untyped-def]
-    """A made box with the flaps at its top folded by only a part."""
-    shape = posed(tree_of(held), 1.0)
-    flaps = set(top_panels(shape, form))
-
-    def angle(crease: Crease) -> float:
-        ends = {crease.one, crease.other}
-        return crease.angle * (part if len(ends & flaps) == 1 and _hangs(crease, shape, flaps) else 1.0)
-
-    return tree_of(held).folded(angle)
-
-
-def _hangs(crease: Crease, shape: Folded, flaps: set[int]) -> bool:
-    """Whether the other panel is a wall, and no tongue that hangs on a flap: a wall is larger."""
-    other = crease.one if crease.other in flaps else crease.other
-    return other == shape.net.root or any(
-        other in (one.one, one.other) and not flaps & {one.one, one.other} for one in shape.net.creases
-    )
-
-
-def top_panels(shape: Folded, form: str) -> tuple[int, ...]:
-    """The panels that lie level at the top of a made box; none of an open one."""
-    turn = turn_of(standing_of(shape.net, form, made=True))
-    heights = {number: [turn(spot)[2] for spot in shape.corners(number)] for number, _ in shape.panels}
-    low, top = min(map(min, heights.values())), max(map(max, heights.values()))
-    if top - low < 4 * _TOP:
-        return ()
-    level = [n for n, _ in shape.panels if abs(turn(shape.normal(n))[2]) > _LEVEL and n != shape.net.root]
-    return tuple(number for number in level if min(heights[number]) > top - 2 * _TOP)
 
 
 def room_of(leaves: Sequence[Leaf]) -> Box:
@@ -171,7 +143,7 @@ def is_covered(leaves: Sequence[Leaf]) -> bool:
 # --- bands, twine, ribbon ---------------------------------------------------------------------------------------------
 
 
-def _bound(workshop: Workshop, state: State, added: Added, leaves: Sequence[Leaf]) -> Whole:
+def _bound(workshop: Workshop, added: Added, leaves: Sequence[Leaf]) -> Whole:
     if added.how == "band":
         return belted(workshop, added.thing, leaves)
     if added.how not in ("thread", "tie", "wrap"):
