@@ -30,7 +30,7 @@ _ON_WHITE = frozenset({"gingham", "dots", "stripes"})
 """Of these one colour is the figure's: red gingham is red on white. A navy paper with stars is navy."""
 _TOLD_APART = 4.5
 """How much two papers of a recipe differ in lightness (CIE L*), so that they differ in grey: by eye, no source."""
-_DARKEST, _LIGHTEST = 22.0, 94.0
+_DARKEST, _LIGHTEST = 20.0, 94.0
 """The lightness of good sides: a back is lighter yet, and a line shows on the darkest."""
 _BACK = 0.3
 _LEAST_BACK = 4.0

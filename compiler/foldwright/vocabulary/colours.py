@@ -94,7 +94,7 @@ _SAME, _HALVINGS = 0.5, 10
 """Half a step of lightness is not seen; ten halvings are finer than a channel's 256 steps."""
 
 
-class PaperWords(Struct, frozen=True):
+class SaidColours(Struct, frozen=True):
     """What the words of a paper say: its colours, the ground first, as `#rrggbb`, and what is printed on it."""
 
     tones: tuple[str, ...] = ()
@@ -118,17 +118,20 @@ _PRINTED = KnownNames.of((word, [word, *names_in(others)]) for word, others in r
 
 
 @lru_cache(maxsize=1024)
-def paper_words(text: str) -> PaperWords:
+def paper_words(text: str) -> SaidColours:
     """`navy card with cream spots`: navy and cream, dots."""
     tones: list[str] = []
+    others: list[str] = []
     before = ""
     for colour, run in _KNOWN.runs_in(plain_words(text)):
         if colour is not None:
             towards = "#ffffff" if before in _PALE else "#000000" if before in _DEEP else colour.tone
             tones.append(mixed(colour.tone, towards, _CHANGED))
+        else:
+            others += run
         before = run[-1]
-    printed = _PRINTED.all_in(text)
-    return PaperWords(tuple(dict.fromkeys(tones)), printed[0] if printed else "")
+    printed = _PRINTED.all_in(" ".join(others))
+    return SaidColours(tuple(dict.fromkeys(tones)), printed[0] if printed else "")
 
 
 def mixed(tone: str, other: str, part: float) -> str:

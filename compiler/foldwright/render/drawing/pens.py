@@ -28,12 +28,14 @@ DOUBT_INK = "#a81e1e"
 LEGIBLE = 3.0
 """The least contrast of a line and what it is drawn on (WCAG 2.2, 1.4.11)."""
 
+_DOT = 0.01
+"""As long as its round ends make it."""
 _DASHES: dict[LineKind, tuple[float, ...]] = {
     LineKind.SCORE: (0.9, 0.6),
     LineKind.VALLEY: (2.6, 0.9),
     LineKind.MOUNTAIN: (2.6, 0.7, 0.3, 0.7),
-    LineKind.PERFORATION: (0.01, 1.1),
-    LineKind.GUIDE: (0.01, 0.75),
+    LineKind.PERFORATION: (_DOT, 1.1),
+    LineKind.GUIDE: (_DOT, 0.75),
 }
 """Dashes and gaps in millimetres."""
 _DOTTED = frozenset({LineKind.PERFORATION, LineKind.GUIDE})
@@ -101,7 +103,7 @@ def pen_of(kind: LineKind, emphasis: Stress = Stress.PLAIN, dashes: float = 1.0,
         name, colour = "doubt-line", DOUBT_INK
     else:
         name, colour = (f"fine {kind.value}", FINE_INK) if faint else (f"line {kind.value}", INK)
-    broken = " ".join(f"{part * dashes:.2f}" for part in _DASHES.get(kind, ()))
+    broken = " ".join(f"{max(part * dashes, _DOT):.2f}" for part in _DASHES.get(kind, ()))
     pattern = f' stroke-dasharray="{broken}"' if broken else ""
     cap = ' stroke-linecap="round"' if kind in _DOTTED else ""
     join = "" if broken or kind in _FINE_KINDS else ' stroke-linejoin="round"'

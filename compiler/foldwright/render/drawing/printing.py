@@ -24,7 +24,7 @@ _MOST = 900
 def printed(pattern: str, rings: Sequence[Ring], along: Point, across: Point) -> tuple[str, ...]:
     """The pattern as path data, in layers. `rings` are the face's outline and its gaps in millimetres of the picture;
     `along` and `across` the directions of the paper in it, however they are foreshortened."""
-    frame = _Frame(rings[0], along, across)
+    frame = _Grain(rings[0], along, across)
     if frame.area < _LEAST_FACE:
         return ()
     inside = [[frame.inward(point) for point in ring] for ring in rings]
@@ -35,7 +35,7 @@ def printed(pattern: str, rings: Sequence[Ring], along: Point, across: Point) ->
     return tuple(way for layer in layers if (way := "".join(map(frame.path, layer))))
 
 
-class _Frame:
+class _Grain:
     """The paper's own directions, in each of which a millimetre is a millimetre of the picture seen straight on."""
 
     def __init__(self, outline: Ring, along: Point, across: Point) -> None:
