@@ -246,6 +246,12 @@ class Piece(Struct, frozen=True):
     optional: bool = False
     note: Said[str] | None = None
 
+    def place_of_line(self, number: int) -> Place:
+        """Where a line is said, counted from 1; those beyond its `lines` are drawn in the file of its outline."""
+        if number <= len(self.lines):
+            return self.lines[number - 1].place
+        return (self.outline or self.name).place
+
 
 class When(Enum):
     """Whether a step is done in class or beforehand."""

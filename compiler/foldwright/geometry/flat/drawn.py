@@ -7,9 +7,11 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint
+from foldwright.geometry.flat.points import kept
 from foldwright.geometry.lengths import Ledger, LengthId, Sum
+from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length
-from foldwright.recipe.model import DrawnLine, Said
+from foldwright.recipe.model import DrawnLine, Piece, Said
 
 _HALF = Fraction(1, 2)
 _HAIR = Fraction(3, 10)
@@ -54,6 +56,24 @@ def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) ->
             Drawn(line.kind, points, arc, off, number, line.angle) for points, arc in zip(copies, arcs, strict=True)
         ]
     return tuple(drawn)
+
+
+def lay_outline_lines(blank: Blank, piece: Piece, outline: Outline, ledger: Ledger) -> Iterator[Drawn]:
+    """The lines an outline's file has beside it, fitted to the piece as the outline was. They count on from the piece's
+    own `lines`.
+    """
+    across, down = float(blank.width) / outline.width, float(blank.height) / outline.height
+    for number, line in enumerate(outline.lines, len(piece.lines) + 1):
+        off = False
+        for run in line.runs:
+            spots = (_onto_the_edge(blank, (kept(x * across), kept(y * down))) for x, y in run)
+            points = tuple(dict.fromkeys(spots))
+            outside = any(not (0 <= x <= blank.width and 0 <= y <= blank.height) for x, y in points)
+            if outside and not off:
+                ledger.misfit("line-off-the-piece", piece.place_of_line(number), piece=blank.piece, kind=line.kind)
+            off |= outside
+            if len(points) > 1:
+                yield Drawn(line.kind, points, False, outside, number, line.angle)
 
 
 def _onto_the_edge(blank: Blank, point: ExactPoint) -> ExactPoint:

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Place, Strength
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
-from foldwright.geometry.flat.drawn import lay_lines
+from foldwright.geometry.flat.drawn import lay_lines, lay_outline_lines
 from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
 from foldwright.geometry.flat.holes import lay_holes, with_notches
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
@@ -83,8 +83,11 @@ class Layer:
             ledger.worked_out.update(follow, (working.length for working in workings))
             ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
-        blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
-        return LaidPiece(_with_marks(blank, piece, ledger), ledger, tuple(workings))
+        drawn = self._outlines.get(piece.name.value)
+        blank = _with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
+        if drawn and blank.outline:
+            blank = replace(blank, drawn=(*blank.drawn, *lay_outline_lines(blank, piece, drawn, ledger)))
+        return LaidPiece(blank, ledger, tuple(workings))
 
     def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         if piece.inside or piece.inside_relative:
