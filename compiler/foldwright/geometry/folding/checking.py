@@ -174,7 +174,9 @@ def _folded_wrong_way(folded: Folded, known: FoldingFacts) -> Finding | None:
     kind, right = ("valley", "mountain") if first.angle > 0 else ("mountain", "valley")
     if len(found.creases) > 1:
         return known.misfit("folds-the-other-way", where, kind=kind, right=right, number=len(found.creases))
-    return known.misfit("fold-the-other-way", where, kind=kind, right=right, **_names(folded.net, first.one, first.other))
+    return known.misfit(
+        "fold-the-other-way", where, kind=kind, right=right, **_names(folded.net, first.one, first.other)
+    )
 
 
 def _torn(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
