@@ -174,6 +174,7 @@ def _printed(recipe: Recipe, flat: Flat, folding: Folding, binding: Binding | No
         flat.lengths,
         by_id={**flat.lengths.by_id, **folding.lengths, **free},
         relations=(*flat.lengths.relations, *folding.relations, *tied),
+        worked_out=flat.lengths.worked_out | folding.worked_out,
     )
     reads, numbers = recipe.studio.trimmer.reads, recipe.studio.numbers
     return close(lengths, system, reads.value if reads else None, numbers.value.steps.get(system) if numbers else None)

@@ -13,7 +13,8 @@ from foldwright.geometry.folding.folded import fold, tree_of
 from foldwright.geometry.pictures.bending import motion_of, posed
 from foldwright.geometry.pictures.solid import faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
-from foldwright.geometry.pictures.story import StepPicture, step_pictures
+from foldwright.geometry.pictures.step_picture import StepPicture
+from foldwright.geometry.pictures.story import step_pictures
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Scene, Stress, Tone
 from foldwright.pipeline import Understood, check_recipe

@@ -12,7 +12,7 @@ from geometry.test_rows import BOX
 
 def said(flat: Flat, piece: str, code: str) -> list[BlankFact]:
     blank = the_blank(flat, piece)
-    facts = (*work_on(blank), *rows_of(blank, flat), *fit_of(blank, flat))
+    facts = (*work_on(blank, flat), *rows_of(blank, flat), *fit_of(blank, flat))
     return [one for one in facts if one.code == code]
 
 

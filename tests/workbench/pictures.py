@@ -12,6 +12,7 @@ from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
 from foldwright.guide import FOLDER
+from workbench.contact_sheets import SHEETS, contact_sheet
 from workbench.demo_pages import CHROMIUM_FLAGS, THEMES, TOP
 
 README = TOP / ".pictures"
@@ -40,6 +41,9 @@ def main() -> int:
         take(browser, built / "almanac" / "concertina", GUIDE / "almanac.png", 1000, 900)
         take(browser, built / "workbench" / "keepsake-box", GUIDE / "workbench.png", 1000, 900)
         show_proposals(browser, built / "proposals.html")
+        for name, recipe in SHEETS.items():
+            contact_sheet(browser, recipe, built / "sheets", README / f"{name}.png")
+            shrink(README / f"{name}.png")
         browser.close()
         draw_reference(built)
         print_template(built / "templates")

@@ -23,7 +23,8 @@ from foldwright.document.wording import date_words
 from foldwright.document.words import Both
 from foldwright.figures.model import Figures, Note
 from foldwright.finding import Finding, Strength
-from foldwright.geometry.pictures.story import StepPicture, left_handed
+from foldwright.geometry.pictures.step_picture import StepPicture
+from foldwright.geometry.pictures.workshop import left_handed
 from foldwright.geometry.pieces import Flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed

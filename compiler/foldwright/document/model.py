@@ -39,7 +39,7 @@ class Picture(Struct, frozen=True):
     words: Mapping[str, str] = field(default_factory=dict)
     """Words for what the picture names by code."""
     kind: str = "plan"
-    """`plan` for a piece as it lies flat, else what a step does to it (see `geometry.pictures.story.StepPicture`)."""
+    """`plan` for a piece as it lies flat, else what a step does to it (see `pictures.step_picture.StepPicture`)."""
     piece: str = ""
     stages: tuple[Scene, ...] = ()
     """For a page that can move: the way to what it shows, in one frame."""

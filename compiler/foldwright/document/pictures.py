@@ -17,7 +17,7 @@ from foldwright.document.quote_marks import curled
 from foldwright.document.wording import sentence
 from foldwright.document.words import Both, Runs
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.story import StepPicture
+from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.scene import Stress, Tone
 
 _WORTH_A_PLACE = ("glue", "fold", "join", "slit", "corners")

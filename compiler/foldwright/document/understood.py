@@ -18,7 +18,7 @@ from foldwright.geometry.flat.blank import Blank, Opening
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
-from foldwright.geometry.understood import BlankFact, fit_of, rows_of, work_on
+from foldwright.geometry.understood import BlankFact, MarkedPoint, fit_of, rows_of, work_on
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import write_exact
 from foldwright.recipe.model import Piece, RelativeSize
@@ -29,7 +29,10 @@ _FINEST = 64
 _KINDS = {
     "scores": "score",
     "marks": "score",
-    "as-drawn": "score",
+    "marks-across": "score",
+    "marks-down": "score",
+    "slant": "score",
+    "curves": "score",
     "drawn": "score",
     "flap-cuts": "slit",
     "flaps-trimmed": "slit",
@@ -56,7 +59,7 @@ class PieceInWords(Struct, frozen=True):
 def tell_understood(piece: Piece, blank: Blank, flat: Flat, setter: _Setter, words: Catalogue) -> PieceInWords:
     """Everything that was understood of a piece, a sentence each."""
     tell = _PieceTeller(setter, words)
-    work = tuple(tell.work(blank))
+    work = tuple(tell.work(blank, flat))
     return PieceInWords(
         tuple(line for _, line in work),
         tuple(kind for kind, _ in work),
@@ -83,6 +86,8 @@ def _sum(blank: Blank, working: Working, words: Catalogue) -> str:
         whole += words.say("piece.sum.total", length=Length(working.total.mm, units.pop()))
     if any(term.code == "half-floor" for term in working.terms):
         return words.say("piece.sum.walls", sum=whole)
+    if working.length.side == "made":
+        return words.say("piece.sum.made", side=working.length.place, sum=whole)
     panel = strips[number - 1].name or words.say("piece.sum.unnamed", number=number)
     return words.say(f"piece.sum.{working.length.side}", panel=panel[:1].upper() + panel[1:], sum=whole)
 
@@ -111,9 +116,9 @@ class _PieceTeller:
         self._words = words
         self._comma = words.say("list.comma")
 
-    def work(self, blank: Blank) -> Iterator[tuple[str, Runs]]:
+    def work(self, blank: Blank, flat: Flat) -> Iterator[tuple[str, Runs]]:
         """Each line with its kind."""
-        for fact in work_on(blank):
+        for fact in work_on(blank, flat):
             if all(map(self._set.has, (*fact.lengths, *fact.along))):
                 yield _KINDS.get(fact.code, "cut"), self._worked(fact)
 
@@ -134,8 +139,18 @@ class _PieceTeller:
             case "marks":
                 one, other = fact.lengths
                 return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
+            case "marks-across" | "marks-down":
+                return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
+            case "slant":
+                start, end = (self._point(point) for point in fact.points)
+                return self._say("work.slant", start=start, end=end)
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
+
+    def _point(self, point: MarkedPoint) -> Runs:
+        """So far across and so far down; nought on an edge."""
+        ways = [self._set.single(length) if length else self._words.say("work.nought") for length in point]
+        return self._say("work.point", across=ways[0], down=ways[1])
 
     def _flap_cuts(self, fact: BlankFact) -> Runs:
         alike = self._set.alike(fact.lengths)

@@ -7,15 +7,19 @@ Every length is named by identity, so that whoever words the fact can do so in e
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from itertools import groupby
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank, Opening
+from foldwright.geometry.flat.blank import Blank, ExactPoint, Opening
 from foldwright.geometry.flat.silhouettes import corners_cut_away
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
+
+type MarkedPoint = tuple[LengthId | None, LengthId | None]
+"""A place on a blank, by how far across and down it is; None on its left or top edge."""
 
 
 class BlankFact(Struct, frozen=True):
@@ -32,7 +36,9 @@ class BlankFact(Struct, frozen=True):
       its place is measured from; `edges` the side it is mirrored along, if it is;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
-    - `as-drawn`: `count` folds of a form that is worked out; `to-outline`: it is cut to a free outline;
+    - `marks-across`, `marks-down`: `lengths` how far from the left or top edge the straight folds of a form that is
+      worked out lie; `slant`: one of its slanting folds, `points` its two ends; `curves`: `count` curved folds;
+    - `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
     - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
     - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
@@ -47,11 +53,12 @@ class BlankFact(Struct, frozen=True):
     names: tuple[str, ...] = ()
     gaps: tuple[Gap, ...] = ()
     opening: Opening | None = None
+    points: tuple[MarkedPoint, ...] = ()
 
 
-def work_on(blank: Blank) -> tuple[BlankFact, ...]:
+def work_on(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """The cuts, scores and holes of a piece, in the order they would be worked."""
-    return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_drawn(blank))
+    return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_drawn(blank, flat))
 
 
 def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
@@ -103,12 +110,60 @@ def _holes(blank: Blank) -> Iterator[BlankFact]:
         yield BlankFact("hole", sizes, sum(not one.mirror for one in alike), mirrored, along, opening=alike[0])
 
 
-def _drawn(blank: Blank) -> Iterator[BlankFact]:
+def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
+    """The numbers to score a form by: its straight folds by how far they lie from an edge, the slanting ones by their
+    ends."""
+    places = _Marks(blank, flat)
+    folds = [line for line in blank.drawn if line.number == 0 and line.kind != "cut"]
+    straight = [line for line in folds if not line.arc and len(line.points) == 2]
+    slanting = list[BlankFact]()
+    found: dict[str, set[LengthId]] = {"across": set(), "down": set()}
+    for line in straight:
+        start, end = (places.at(point) for point in line.points)
+        axis = next((axis for axis in (0, 1) if start[axis] == end[axis]), None)
+        if axis is None:
+            slanting.append(BlankFact("slant", (), points=(start, end)))
+        elif (mark := start[axis]) is not None:
+            found[("across", "down")[axis]].add(mark)
+    for side in ("down", "across"):
+        if marks := tuple(sorted(found[side])):
+            yield BlankFact(f"marks-{side}", marks, len(marks))
+    yield from slanting
+    if curves := len(folds) - len(straight):
+        yield BlankFact("curves", (), curves)
+
+
+class _Marks:
+    """The places of a worked-out blank, by the lengths they are set out with."""
+
+    def __init__(self, blank: Blank, flat: Flat) -> None:
+        self._places = [[(mm, name) for name, mm in _from_edge(blank, side, flat)] for side in ("across", "down")]
+
+    def at(self, point: ExactPoint) -> MarkedPoint:
+        across, down = (self._nearest(axis, at) for axis, at in enumerate(point))
+        return across, down
+
+    def _nearest(self, axis: int, at: Fraction) -> LengthId | None:
+        mm, name = min(self._places[axis], key=lambda place: abs(place[0] - at))
+        return name if abs(mm - at) <= at else None
+
+
+def _from_edge(blank: Blank, side: str, flat: Flat) -> Iterator[tuple[LengthId, Fraction]]:
+    for name, length in flat.lengths.by_id.items():
+        if name.piece == blank.piece and name.side == side and name.place in ("mark", "size"):
+            yield name, length.mm
+
+
+def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     own = sum(line.number > 0 for line in blank.drawn)
     if own < len(blank.drawn) and blank.form == "envelope":
-        yield BlankFact("marks", tuple(LengthId(blank.piece, "fold", "mark", number) for number in (1, 2)))
+        # The square's notches: how far its folds begin from the top right corner, and from the top left one.
+        places = _Marks(blank, flat)
+        marks = places.at(blank.outline[5])[1], places.at(blank.outline[1])[0]
+        yield BlankFact("marks", tuple(mark for mark in marks if mark))
     elif own < len(blank.drawn):
-        yield BlankFact("as-drawn", (), sum(line.number == 0 and line.kind != "cut" for line in blank.drawn))
+        yield BlankFact("to-outline", ())
+        yield from _form_scores(blank, flat)
     elif blank.outline:
         yield BlankFact("to-outline", ())
     if own:

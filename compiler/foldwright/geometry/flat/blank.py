@@ -161,6 +161,9 @@ class Blank(Struct, frozen=True):
     """A place on the panel that lies still when the others are folded, where the form says which that is."""
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
+    layers: tuple[tuple[str, int], ...] = ()
+    """By how many thicknesses of card the room inside is smaller than what it measures when made, and it is larger
+    outside: each of those sizes by its place (`across`, `down`, `high`)."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[BlankFace, ...] = ()

@@ -27,7 +27,8 @@ _GLUE_FLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Le
 class SumTerm(Struct, frozen=True):
     """A part of a sum that is shown: what it is, how long one is, how many times it counts.
 
-    `code` is inside, folds (half a thickness at each, two together), flap-layers, half-floor, glue-flap-layer.
+    `code` is inside, folds (half a thickness at each, two together), flap-layers, half-floor, glue-flap-layer, layers
+    (of card, half a thickness on either side).
     """
 
     code: str
@@ -110,19 +111,20 @@ class InsideSize(Struct, frozen=True):
 
 
 def rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
-    """The room of a tray or lid across, down and deep, of a sleeve wide and high, of a hexagon from flat to flat."""
+    """The room of a tray or lid across, down and deep, of a sleeve wide and high, of a form that is worked out by its
+    own sizes (of a hexagon from flat to flat, and deep: no room for a box, but what another hexagon goes over)."""
     if blank.form in TRAYS and blank.boxed:
         return (*(_floor_room(blank, side, thickness) for side in ("across", "down")), _depth(blank, thickness))
     if blank.form in SLEEVES and len(blank.across) >= 4:
         walls = [(wall.length, wall.long) for wall in blank.across[:2]]
         return _by_layers(walls, (("wide", 1), ("high", 2 if len(blank.across) > 4 else 1)), thickness)
-    if blank.form == "gable-top" and blank.made:
-        # Up to its eaves: the glue flap lies behind one wall, and its floor is two layers of flaps.
-        return _by_layers(blank.made, (("across", 1), ("down", 2), ("deep", 2)), thickness)
-    if blank.form == "hexagonal box" and blank.made:
-        # From flat to flat, whichever way: no room for a box of things, but what another hexagon goes over or into.
-        return _by_layers(blank.made[:1], (("across", 1),), thickness)
-    return ()
+    made = {length.place: (length, size) for length, size in blank.made}
+    return _by_layers([made[side] for side, _ in blank.layers], _named_rooms(blank.layers), thickness)
+
+
+def _named_rooms(layers: Sequence[tuple[str, int]]) -> list[tuple[str, int]]:
+    """A thing is high, the room in it deep."""
+    return [("deep" if side == "high" else side, count) for side, count in layers]
 
 
 def _by_layers(

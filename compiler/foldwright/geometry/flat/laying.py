@@ -12,13 +12,13 @@ from foldwright.finding import Place, Strength
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.drawn import lay_lines
 from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
+from foldwright.geometry.flat.forms.table import made_form, shape_of
 from foldwright.geometry.flat.holes import lay_holes, with_notches
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.flat.turned_shapes import shape_of
 from foldwright.geometry.flat.wrapping import girths_by_name, length_round
 from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
@@ -71,8 +71,8 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
-        if shaped := shape_of(piece, ledger):
-            return LaidPiece(_with_marks(shaped, piece, ledger), ledger)
+        if shaped := shape_of(piece, self._cards.get(piece.name.value), ledger, workings):
+            return LaidPiece(_with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None
         if blank is None:
@@ -194,7 +194,7 @@ class Layer:
         if inside is None:
             return from_rows(piece, ledger)
         if form not in TRAYS and form not in SLEEVES:
-            if "fold" not in piece.unread:
+            if "fold" not in piece.unread and made_form(piece) is None:
                 known = (*sorted(TRAYS), *sorted(SLEEVES))
                 ledger.fault("inside-of-what-form", place, piece=name, form=form, known=known)
             return from_rows(piece, ledger)

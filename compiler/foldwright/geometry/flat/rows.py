@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import GLUE_FLAP, Strip
-from foldwright.geometry.flat.turned_shapes import wants_finished
+from foldwright.geometry.flat.forms.table import wants_finished
 from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact

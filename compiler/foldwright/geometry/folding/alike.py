@@ -7,7 +7,7 @@ here, and each point stands where the edge before it ends.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from fractions import Fraction
 from itertools import product
 from math import floor
@@ -17,7 +17,7 @@ from msgspec import Struct, field
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.space import Spot, distance
-from foldwright.geometry.lengths import Equal, LengthId, Relation, Sum
+from foldwright.geometry.lengths import Equal, LengthId, Lengths, Relation, Sum
 from foldwright.geometry.scene import Point
 from foldwright.measure.length import Length, Unit
 
@@ -35,6 +35,8 @@ class Alike(Struct):
 
     lengths: dict[LengthId, Length] = field(default_factory=dict)
     relations: list[Relation] = field(default_factory=list)
+    worked_out: set[LengthId] = field(default_factory=set)
+    """Those of them that lie between places nobody wrote."""
 
 
 class _PanelEdge(Struct, frozen=True):
@@ -51,7 +53,7 @@ class _PanelEdge(Struct, frozen=True):
         return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2, (one[2] + other[2]) / 2
 
 
-def alike_when_folded(blank: Blank, folded: Folded, lengths: Mapping[LengthId, Length]) -> Alike:
+def alike_when_folded(blank: Blank, folded: Folded, lengths: Lengths) -> Alike:
     """What the edges of a folded piece ask of its lengths."""
     axes = tuple(_Axis(blank, side, lengths) for side in _SIDES)
     edges = list(_edges(folded, axes))
@@ -65,6 +67,7 @@ def alike_when_folded(blank: Blank, folded: Folded, lengths: Mapping[LengthId, L
     for axis in axes:
         found.lengths |= axis.lengths
         found.relations += axis.relations
+        found.worked_out |= axis.worked_out
     found.relations += (Equal(one, other) for one, other in pairs)
     return found
 
@@ -72,7 +75,10 @@ def alike_when_folded(blank: Blank, folded: Folded, lengths: Mapping[LengthId, L
 class _Axis:
     """One side of a blank: its places by identity, and the edges between them."""
 
-    def __init__(self, blank: Blank, side: str, lengths: Mapping[LengthId, Length]) -> None:
+    def __init__(self, blank: Blank, side: str, known: Lengths) -> None:
+        lengths = known.by_id
+        self._unwritten = known.worked_out
+        self.worked_out: set[LengthId] = set()
         self.lengths: dict[LengthId, Length] = {}
         self.relations: list[Relation] = []
         self._piece, self._side = blank.piece, side
@@ -84,9 +90,10 @@ class _Axis:
         if len(strips) > 1:
             self._rows.add(size)
         for name, length in lengths.items():
-            point = name.side == "line" and name.place == side
+            point = (name.side == "line" and name.place == side) or (name.side == side and name.place == "mark")
             if name in self._rows or name == size or (name.piece == blank.piece and point):
                 self._places.setdefault(length.mm, name)
+        self._made = {mm: own for own, mm in reversed(blank.made)}
         self._unit = lengths[size].unit if size in lengths else Unit.MILLIMETRE
         self._near = {round(float(place), 3): place for place in (Fraction(0), *self._places)}
 
@@ -117,6 +124,10 @@ class _Axis:
         name = LengthId(self._piece, self._side, "edge", len(self.lengths) + 1)
         self._spans[span] = name
         self.lengths[name] = Length(span[1] - span[0], self._unit)
+        if not self._unwritten.isdisjoint(self._places.get(end, name) for end in span):
+            self.worked_out.add(name)
+        if made := self._made.get(span[1] - span[0]):
+            self.relations.append(Equal(made, name))
         return name
 
 

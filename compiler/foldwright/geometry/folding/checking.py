@@ -61,7 +61,7 @@ def _wrong_shape(folded: Folded, known: FoldingFacts, card: Thickness | None) ->
     yield from apart
     yield from _covered(folded, known)
     yield from _stands_out(folded, known)
-    # The gables of a carton that is deeper than wide are told of with its sizes (`turned_shapes`).
+    # The gables of a carton that is deeper than wide are told of with its sizes (`flat.forms`).
     for one, other in collisions(folded) if not _gables_meet(known.blank) else ():
         yield known.misfit("panels-collide", **_names(folded.net, one, other))
 

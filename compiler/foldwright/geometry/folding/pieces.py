@@ -25,6 +25,7 @@ class Folding(Struct, frozen=True):
     lengths: dict[LengthId, Length] = field(default_factory=dict)
     relations: tuple[Relation, ...] = ()
     """What has to be equal because it meets when it is folded, and the lengths of edges that have no other."""
+    worked_out: frozenset[LengthId] = frozenset()
 
 
 def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
@@ -43,11 +44,12 @@ def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
             from foldwright.geometry.folding.subdividing import net_of
 
             net = nets[blank.piece] = net_of(blank, bends.angles, bends.root)
-            found = alike_when_folded(blank, fold(net), flat.lengths.by_id)
+            found = alike_when_folded(blank, fold(net), flat.lengths)
             alike.lengths |= found.lengths
             alike.relations += found.relations
+            alike.worked_out |= found.worked_out
         supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
         findings += check_scores(piece, blank, flat.cards.get(blank.piece), supply)
         card = flat.cards.get(blank.piece)
         findings += check_folding(piece, blank, nets.get(blank.piece), flat.lengths.by_id, card)
-    return Folding(nets, tuple(findings), alike.lengths, tuple(alike.relations))
+    return Folding(nets, tuple(findings), alike.lengths, tuple(alike.relations), frozenset(alike.worked_out))

@@ -14,6 +14,7 @@ from foldwright.geometry.flat.lines import lines_of, notch_outline, opening_outl
 from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.plan import flat_scene
+from foldwright.geometry.pictures.state import PieceState
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone, scene_of
 
 _FENCE = 0.05
@@ -22,16 +23,14 @@ DRAWN = frozenset({"line", "form"})
 """The sides that lines of a recipe and those a form brings are counted under (see `lines.LineSource`)."""
 
 
-def scoring_scene(
-    blank: Blank, side: str, done: frozenset[str], left_handed: bool, spoken: frozenset[LengthId]
-) -> Scene:
+def scoring_scene(blank: Blank, side: str, now: PieceState, left_handed: bool, spoken: frozenset[LengthId]) -> Scene:
     """The blank with one edge along the fence (the top of the picture) and the next against the stop.
 
-    The scores of `side` are strong and stand upright, as the blade of a trimmer does; what is `done` is faint. The
+    The scores of `side` are strong and stand upright, as the blade of a trimmer does; what was done is faint. The
     stop is on the left, for left-handed people on the right. `spoken` are the lengths the words of the recipe name.
     """
     fence = _Fence(blank, side, left_handed, spoken)
-    return scene_of(tuple(fence.faces(done)), tuple(fence.strokes(done)), (), tuple(fence.dimensions()))
+    return scene_of(tuple(fence.faces(now)), tuple(fence.strokes(now)), (), tuple(fence.dimensions()))
 
 
 class _Fence:
@@ -47,10 +46,10 @@ class _Fence:
         x, y = point if self.side == "across" else (point[1], self.wide - point[0])
         return (self.along - x, self.across - y) if self.left_handed else (x, y)
 
-    def faces(self, done: frozenset[str]) -> Iterator[Face]:
-        outline = tuple(map(self.put, outline_of(self.blank, "holes" in done)))
+    def faces(self, now: PieceState) -> Iterator[Face]:
+        outline = tuple(map(self.put, outline_of(self.blank, now.opened)))
         yield Face(outline, Tone.GOOD)
-        if "holes" in done:
+        if now.opened:
             for opening in self.blank.openings:
                 yield Face(tuple(map(self.put, opening_outline(opening))), Tone.HOLE)
         thick, along = self.thick, self.along
@@ -59,15 +58,15 @@ class _Fence:
         left, right = (along, along + thick) if self.left_handed else (-thick, 0.0)
         yield Face(box_between(left, 0.0, right, 2.2 * thick), Tone.TOOL)
 
-    def strokes(self, done: frozenset[str]) -> Iterator[Stroke]:
+    def strokes(self, now: PieceState) -> Iterator[Stroke]:
         """A score runs from edge to edge, also where the paper is cut free along it later."""
         for line in lines_of(self.blank):
-            if line.source.side != self.side and line.source.side in done:
+            if line.source.side != self.side and line.source.side in now.scored:
                 yield Stroke(LineKind.CREASE, tuple(map(self.put, line.points)), emphasis=Stress.FAINT)
         for strip, kind in zip(self.strips[:-1], self.folds, strict=True):
             at = self.along - float(strip.end) if self.left_handed else float(strip.end)
             yield Stroke(LineKind(kind), ((at, 0.0), (at, self.across)), emphasis=Stress.STRONG)
-        yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank, "holes" in done))), True)
+        yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank, now.opened))), True)
 
     def dimensions(self) -> Iterator[ShownLength]:
         """What the stop is set to for every score, below the blank. Two that are as far from either end are shown so,
@@ -88,11 +87,11 @@ class _Fence:
 # --- with scissors, knife and punch -----------------------------------------------------------------------------------
 
 
-def slitting_scene(blank: Blank, done: frozenset[str]) -> Scene:
+def slitting_scene(blank: Blank, now: PieceState) -> Scene:
     """Corner flaps cut free, what is snipped off them (or the corners that go) hatched; one cut and snip measured."""
-    strokes = (*_folds(blank, done), _outline(blank, done), *_strong_cuts(blank))
+    strokes = (*_folds(blank, now), _outline(blank, now), *_strong_cuts(blank))
     waste = [Face(corner, Tone.WASTE) for corner in waste_of(blank)]
-    return scene_of((*_sheet(blank, done), *waste), strokes, (), tuple(_flap_lengths(blank)))
+    return scene_of((*_sheet(blank, now), *waste), strokes, (), tuple(_flap_lengths(blank)))
 
 
 def _strong_cuts(blank: Blank) -> Iterator[Stroke]:
@@ -119,15 +118,15 @@ def _flap_lengths(blank: Blank) -> Iterator[ShownLength]:
         yield ShownLength(blank.flap_trim, (0.0, 0.0), end, side, 1)
 
 
-def punching_scene(blank: Blank, done: frozenset[str]) -> Scene:
+def punching_scene(blank: Blank, now: PieceState) -> Scene:
     """Holes, slots and windows strong, with their sizes and places; all else faint."""
     plan = flat_scene(blank)
     rims = [Stroke(LineKind.CUT, opening_outline(opening), True, Stress.STRONG) for opening in blank.openings]
     notches = [Stroke(LineKind.CUT, notch_outline(notch), emphasis=Stress.STRONG) for notch in blank.notches]
     marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
-    faces = (*_sheet(blank, done), *(Face(rim.points, Tone.HOLE) for rim in rims))
+    faces = (*_sheet(blank, now), *(Face(rim.points, Tone.HOLE) for rim in rims))
     lengths = [one for one in plan.dimensions if one.length.side == "hole"]
-    scene = scene_of(faces, (*_folds(blank, done), _outline(blank, done), *rims, *notches, *marks), (), lengths)
+    scene = scene_of(faces, (*_folds(blank, now), _outline(blank, now), *rims, *notches, *marks), (), lengths)
     return replace(scene, callouts=plan.callouts)
 
 
@@ -143,12 +142,17 @@ def cutting_scene(blank: Blank) -> Scene:
     return scene_of((Face(outline, Tone.GOOD),), (rim, *_drawn_cuts(blank, Stress.STRONG)), (), size)
 
 
-def drawn_scores_scene(blank: Blank, done: frozenset[str]) -> Scene:
+def drawn_scores_scene(blank: Blank, now: PieceState) -> Scene:
     """Folds that lie anywhere on the blank, as its author or its form draws them: strong, all else faint."""
     drawn = [line for line in lines_of(blank) if line.folds and line.source.side in DRAWN]
     folds = (Stroke(LineKind(line.kind), line.points, emphasis=Stress.STRONG) for line in drawn)
-    strokes = (*_folds(blank, done - DRAWN), _outline(blank, done), *_drawn_cuts(blank, Stress.FAINT), *folds)
-    return scene_of(tuple(_sheet(blank, done)), strokes)
+    strokes = (
+        *_folds(blank, replace(now, scored=now.scored - DRAWN)),
+        _outline(blank, now),
+        *_drawn_cuts(blank, Stress.FAINT),
+        *folds,
+    )
+    return scene_of(tuple(_sheet(blank, now)), strokes)
 
 
 def _drawn_cuts(blank: Blank, emphasis: Stress) -> Iterator[Stroke]:
@@ -156,21 +160,21 @@ def _drawn_cuts(blank: Blank, emphasis: Stress) -> Iterator[Stroke]:
     yield from (Stroke(LineKind.CUT, line.points, emphasis=emphasis) for line in cuts)
 
 
-def _sheet(blank: Blank, done: frozenset[str]) -> Iterator[Face]:
-    yield Face(outline_of(blank, "holes" in done), Tone.GOOD)
-    if "holes" in done:
+def _sheet(blank: Blank, now: PieceState) -> Iterator[Face]:
+    yield Face(outline_of(blank, now.opened), Tone.GOOD)
+    if now.opened:
         for opening in blank.openings:
             rim = Stroke(LineKind.CUT, opening_outline(opening), True, Stress.FAINT)
             yield Face(rim.points, Tone.HOLE, edges=(rim,))
 
 
-def _folds(blank: Blank, done: frozenset[str]) -> Iterator[Stroke]:
+def _folds(blank: Blank, now: PieceState) -> Iterator[Stroke]:
     for line in lines_of(blank):
-        if line.folds and line.source.side in done:
+        if line.folds and line.source.side in now.scored:
             yield Stroke(LineKind.CREASE, line.points, emphasis=Stress.FAINT)
-        elif line.kind == "cut" and "flaps" in done:
+        elif line.kind == "cut" and now.freed:
             yield Stroke(LineKind.CUT, line.points, emphasis=Stress.FAINT)
 
 
-def _outline(blank: Blank, done: frozenset[str]) -> Stroke:
-    return Stroke(LineKind.CUT, outline_of(blank, "holes" in done), True)
+def _outline(blank: Blank, now: PieceState) -> Stroke:
+    return Stroke(LineKind.CUT, outline_of(blank, now.opened), True)

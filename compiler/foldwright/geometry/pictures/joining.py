@@ -15,11 +15,11 @@ from foldwright.geometry.folding.space import Spot, minus, plus, times
 from foldwright.geometry.pictures.bending import posed, rooted, standing_of
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, extent_of, mapped, moved, quarter_turned, rested, turn_of
+from foldwright.geometry.pictures.state import Bond
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone, scene_of
 from foldwright.geometry.together.mating import read_lying
-from foldwright.recipe.model import Placement
 
 _ON_TOP = 0.3
 """Millimetres between a layer and what it lies on: enough to know which is nearer, too little to be seen."""
@@ -31,17 +31,6 @@ _HELD_OFF = 0.45
 _WAYS: tuple[Point, ...] = ((0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0))
 
 type Map = Callable[[Spot], Spot]
-
-
-class Bond(Struct, frozen=True):
-    """One piece that goes on another, and how its author says it lies there."""
-
-    piece: str
-    placement: Placement
-
-    @property
-    def onto(self) -> str:
-        return self.placement.piece
 
 
 class MovingLeaves(Struct, frozen=True):

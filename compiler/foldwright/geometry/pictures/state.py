@@ -1,0 +1,66 @@
+"""What has been done to every piece by now: what a picture may show of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from msgspec import Struct, field
+from msgspec.structs import replace
+
+from foldwright.recipe.model import Placement
+
+
+class Bond(Struct, frozen=True):
+    """One piece that goes on another, and how its author says it lies there."""
+
+    piece: str
+    placement: Placement
+
+    @property
+    def onto(self) -> str:
+        return self.placement.piece
+
+
+class PieceState(Struct, frozen=True):
+    """One piece by now. `scored` are the sides whose scores are there (see `lines.LineSource`)."""
+
+    cut_out: bool = False
+    scored: frozenset[str] = frozenset()
+    freed: bool = False
+    """Its corner flaps are cut free and trimmed, or its corners cut away."""
+    opened: bool = False
+    """Its holes, windows, notches and the cuts of its `lines` are cut."""
+    bent: bool = False
+    """Its folds are made."""
+    glued: bool = False
+    """It holds its shape: what is glued of it is glued, or nothing of it is."""
+
+    @property
+    def folded(self) -> bool:
+        return self.bent and self.glued
+
+
+_UNTOUCHED = PieceState()
+
+
+class State(Struct, frozen=True):
+    """Everything on the workbench: each piece that was touched, and what has been put on what."""
+
+    pieces: Mapping[str, PieceState] = field(default_factory=dict)
+    bonds: tuple[Bond, ...] = ()
+
+    def of(self, piece: str) -> PieceState:
+        """A piece by now, one nobody has touched too."""
+        return self.pieces.get(piece, _UNTOUCHED)
+
+    def put(self, piece: str, now: PieceState) -> State:
+        """The same, with one piece changed."""
+        return replace(self, pieces={**self.pieces, piece: now})
+
+    def bonded(self, bonds: Iterable[Bond]) -> State:
+        """The same, with more put on."""
+        return replace(self, bonds=(*self.bonds, *bonds))
+
+    @property
+    def bent(self) -> frozenset[str]:
+        return frozenset(name for name, piece in self.pieces.items() if piece.bent)
