@@ -117,7 +117,7 @@ def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     """The numbers to score a form by: its straight folds by how far they lie from an edge, the slanting ones by their
     ends."""
     places = _Marks(blank, flat)
-    folds = [line for line in blank.drawn if line.number == 0 and line.kind != "cut"]
+    folds = [line for line in blank.drawn if line.number == 0 and line.kind not in ("cut", "glue area")]
     straight = [line for line in folds if not line.arc and len(line.points) == 2]
     slanting = list[BlankFact]()
     found: dict[str, set[LengthId]] = {"across": set(), "down": set()}

@@ -170,14 +170,16 @@ class Blank(Struct, frozen=True):
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
     layers: tuple[tuple[str, int], ...] = ()
-    """By how many thicknesses of card the room inside is smaller than what it measures when made, and it is larger
-    outside: each of those sizes by its place (`across`, `down`, `high`)."""
+    """By how many thicknesses of card the room inside is smaller than what it measures when made: each of those sizes
+    by its place (`across`, `down`, `high`)."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
     corners: tuple[ExactPoint, ...] = ()
     """The corners of its outline in the order in which its author counts them; none where nobody does."""
+    labels: tuple[tuple[str, ExactPoint], ...] = ()
+    """Panels that have a name and are no upright rectangles, such as flaps: each name with a place on the panel."""
 
     @property
     def unsure(self) -> bool:

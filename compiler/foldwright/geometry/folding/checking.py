@@ -194,9 +194,9 @@ def _open(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     if blank.form == "sleeve":
         yield from _open_sleeve(folded, known, place)
         return
-    if blank.form in TRAYS or blank.form == "gable-top":
+    if blank.form in TRAYS or blank.made:
         # Walls that meet at a corner begin at one fold; where they differ in height, that is how they were meant.
-        # The tips of gables lie a hair apart where a carton is nearly square, and are not to meet.
+        # What is worked out has its own room where one layer lies on another.
         return
     # One panel that is too short stays apart from all its neighbours: the widest gap is told, once.
     miss = max(near_misses(folded), key=lambda one: one.apart, default=None)
@@ -224,7 +224,8 @@ def _open_sleeve(folded: Folded, known: FoldingFacts, place: Place) -> Iterator[
 def _covered(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """Openings behind flaps, but for the glue flap of a sleeve, which is told with its sums."""
     for one in covered_openings(folded, known.blank) if known.blank.form != "sleeve" else ():
-        where = known.piece.holes[one.opening.sizes[0].number - 1].place
+        number = one.opening.sizes[0].number
+        where = known.piece.holes[number - 1].place if number else known.place
         facts = {"shape": one.opening.shape, "panel": _name(folded.net, one.panel), "over": known.length(one.over)}
         yield known.misfit("flap-over-opening", where, **facts)
 
