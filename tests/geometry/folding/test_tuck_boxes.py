@@ -116,7 +116,7 @@ def test_the_flaps_of_a_bottom_cover_it(size: str, card: str, kind: str) -> None
     shapes = [
         Polygon([(x, z) for x, _, z in folded.corners(number)])
         for number, panel in folded.panels
-        if "bottom flap" in panel.name or panel.name == "glue triangle"
+        if panel.name in ("slotted flap", "locking flap", "glue triangle") or "bottom flap" in panel.name
     ]
     assert len(shapes) == (6 if "automatic" in kind else 4)
     assert unary_union(shapes).area >= wide * deep * 11 / 12
@@ -129,8 +129,13 @@ def test_the_tongue_of_a_snap_lock_bottom_finds_its_slot_open(size: str, card: s
     through; the ears hold up the side flaps."""
     _, folded, _, _ = boxed(f"fold: tuck box, snap-lock bottom\nfinished: {size}", card)
     shapes = {
-        which: Polygon([(x, z) for x, _, z in folded.corners(named(folded, f"{which} bottom flap"))])
-        for which in ("back", "left", "front", "right")
+        which: Polygon([(x, z) for x, _, z in folded.corners(named(folded, name))])
+        for which, name in (
+            ("back", "slotted flap"),
+            ("front", "locking flap"),
+            ("left", "left bottom flap"),
+            ("right", "right bottom flap"),
+        )
     }
     shared = shapes["front"].intersection(shapes["back"])
     # The ears lie on the front's flap; the tongue on the back's, in the middle.

@@ -20,7 +20,7 @@ from fractions import Fraction
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint
+from foldwright.geometry.flat.blank import GLUE_TRIANGLE, Blank, BlankFace, ExactPoint
 from foldwright.geometry.flat.forms.making import SQUARE, Asked
 from foldwright.geometry.flat.forms.walls import Flap, Wall, blank_of_walls, flipped, reach_above
 from foldwright.geometry.lengths import Clearance, LengthId
@@ -187,7 +187,7 @@ def _snap_back(box: _Box) -> Flap:
     corner = min(quarter, ear - half) * _HALF
     one = ((ease, _ZERO), (ease, ear - corner), (ease + corner, ear), (quarter - ease, ear), (quarter - ease, half))
     other = tuple((wide - u, v) for u, v in reversed(one))
-    return Flap((*one, *other), labels=_name("back", (wide / 2, half / 2)))
+    return Flap((*one, *other), labels=(("slotted flap", (wide / 2, half / 2)),))
 
 
 def _snap_front(box: _Box) -> Flap:
@@ -197,7 +197,7 @@ def _snap_front(box: _Box) -> Flap:
     corner = min(box.wide / 4, end - half) * _HALF
     one = ((ease, _ZERO), (ease, half), (left, half), (left, end - corner), (left + corner, end))
     other = tuple((wide - u, v) for u, v in reversed(one))
-    return Flap((*one, *other), labels=_name("front", (wide / 2, half / 2)))
+    return Flap((*one, *other), labels=(("locking flap", (wide / 2, half / 2)),))
 
 
 def _snap_side(box: _Box, which: str) -> Flap:
@@ -239,5 +239,5 @@ def _automatic_side(box: _Box, which: str) -> Flap:
     edge = ((_ZERO, _ZERO), (2 * box.ease, long), (end - long / 4, long), (end, _ZERO))
     inset = long / 8
     glue = ((inset, 2 * inset), (2 * box.ease + inset, long - inset), (long - 2 * inset, long - inset))
-    names = ("glue triangle", (long / 3, long * 2 / 3)), *_name(which, (long, long / 2))
+    names = (GLUE_TRIANGLE, (long / 3, long * 2 / 3)), *_name(which, (long, long / 2))
     return Flap(edge, SQUARE, (((_ZERO, _ZERO), (long, long), _FLAT),), (glue,), names)
