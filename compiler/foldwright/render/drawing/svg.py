@@ -17,6 +17,7 @@ from foldwright.render.drawing.inscriptions import Box
 from foldwright.render.drawing.label import label_markup
 from foldwright.render.drawing.layout import DrawingLayout, PlacedText, lay_out
 from foldwright.render.drawing.pens import DOUBT_INK, FINE_INK, HATCHED, INK, TONES, pens_for, shade_of
+from foldwright.render.drawing.signs import draw_signs
 
 FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
 _BASELINE = 0.33
@@ -79,6 +80,7 @@ def write_down(
             *_strokes(scene.strokes, layout),
             *_ticks(layout),
             *_arrows(scene.arrows, layout),
+            *draw_signs(scene, layout),
             *map(_text, layout.texts),
             "</svg>",
         ]
@@ -173,8 +175,9 @@ def _arrows(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
         way = "L".join(f"{x:.2f} {y:.2f}" for x, y in (*spots[:-1], (base_x, base_y)))
         tip = f"M{x2:.2f} {y2:.2f}L{base_x - along_y * half:.2f} {base_y + along_x * half:.2f}"
         tip += f"L{base_x + along_y * half:.2f} {base_y - along_x * half:.2f}Z"
+        dashes = f' stroke-dasharray="{wide * 4:.2f} {wide * 3:.2f}"' if arrow.behind else ""
         yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{wide * 3:.2f}" d="M{way}"/>'
-        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{wide:.2f}" d="M{way}"/>'
+        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{wide:.2f}"{dashes} d="M{way}"/>'
         yield f'<path class="head" fill="{INK}" d="{tip}"/>'
 
 
