@@ -34,6 +34,7 @@ class BlankFact(Struct, frozen=True):
     - `corners-away`: `count` corners;
     - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
       its place is measured from; `edges` the side it is mirrored along, if it is;
+    - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
     - `marks-across`, `marks-down`: `lengths` how far from the left or top edge the straight folds of a form that is
@@ -104,6 +105,9 @@ def _flaps(blank: Blank) -> Iterator[BlankFact]:
 def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=lambda one: one.sizes):
+        if sizes == (LengthId(blank.piece, "handles", "wide"),):
+            yield BlankFact("handles", (*sizes, *(LengthId(blank.piece, "handles", at) for at in ("top", "side"))))
+            continue
         alike = list(group)
         mirrored = tuple(dict.fromkeys(opening.mirror for opening in alike if opening.mirror))
         along = tuple(offset.length for offset in alike[0].offsets)

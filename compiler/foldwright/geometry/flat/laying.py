@@ -244,7 +244,9 @@ class Layer:
 def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
     """The blank with its holes and the lines its author drew."""
     if piece.holes:
-        blank = with_notches(replace(blank, openings=lay_holes(blank, piece.holes, ledger)), piece.holes, ledger)
+        blank = with_notches(
+            replace(blank, openings=(*blank.openings, *lay_holes(blank, piece.holes, ledger))), piece.holes, ledger
+        )
     if piece.lines:
         blank = replace(blank, drawn=(*blank.drawn, *lay_lines(blank, piece.lines, ledger)))
     return blank

@@ -17,6 +17,7 @@ from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, 
 from foldwright.geometry.flat.points import arc_points, floats, kept
 from foldwright.geometry.lengths import Equal, Ledger, LengthId
 from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.reading import read_length
 from foldwright.recipe.model import Piece
 
 type Made = tuple[tuple[LengthId, Fraction], ...]
@@ -96,6 +97,13 @@ ROOT_2, ROOT_3 = root(Fraction(2)), root(Fraction(3))
 def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
     """A score from place to place, folded to so many degrees: below nothing away from who makes it."""
     return Drawn("score", (start, end), angle=angle)
+
+
+def remark_length(asked: Asked, word: str) -> Length | None:
+    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
+    said = next((remark for remark in asked.remarks if word in remark), None)
+    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
+    return read if isinstance(read, Length) else None
 
 
 def round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
 from foldwright.geometry.flat.forms.making import Asked, Form
@@ -25,6 +26,7 @@ MADE_FORMS = {
     "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
+    "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
 }
 """By its word. The glue flap of a carton lies behind one wall, and its floor is two layers of flaps."""
 
