@@ -238,7 +238,7 @@ class _PieceTeller:
             if one.piece == blank.piece:
                 across, down, high = (self._set.alone(length) for length in one.left)
                 # A pocket is as deep as what lies in it.
-                key = "fit.holds-flat" if blank.form == "envelope" else "fit.holds"
+                key = "fit.holds-flat" if blank.form in ("envelope", "pocket") else "fit.holds"
                 key = f"{key}-about" if one.estimated else key
                 things = self._words.listed([f"{count} × {name}" for name, count in one.things])
                 yield self._say(key, None, things=things, across=across, down=down, high=high)

@@ -71,7 +71,7 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
-        if shaped := shape_of(piece, self._cards.get(piece.name.value), ledger, workings):
+        if shaped := shape_of(piece, self._cards.get(piece.name.value), self._supplies, ledger, workings):
             return LaidPiece(_with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None

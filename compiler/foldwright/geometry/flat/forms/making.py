@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.points import arc_points, floats, kept
-from foldwright.geometry.lengths import Equal, Ledger, LengthId
+from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_length
 from foldwright.recipe.model import Piece
@@ -78,12 +78,14 @@ class Asked(Struct, frozen=True):
 
 class Form(Struct, frozen=True):
     """A form: who makes its blank, what its sizes are called in their order, and by how many thicknesses each of them
-    is larger than the room inside. `layers` is empty where there is no such room.
+    is larger than the room inside. `layers` is empty where there is no such room. One that `fits` what it holds may
+    leave out its size: it is worked out.
     """
 
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
+    fits: bool = False
 
 
 def root(number: Fraction) -> Fraction:
@@ -135,6 +137,7 @@ def blank_of(
     piece, (wide, high) = asked.piece, size
     places = [*chain.from_iterable(line.points for line in drawn), *(outline if corners is None else corners)]
     _note(asked, size, places, written)
+    _keep_faces(asked, size, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -165,6 +168,31 @@ def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactP
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
+
+
+def _keep_faces(asked: Asked, size: tuple[Fraction, Fraction], faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the two edges of a panel stay as far apart as the size it has when it is made."""
+    known: dict[tuple[str, int], LengthId] = {}
+    for own, length in asked.ledger.lengths.items():
+        if own.piece == asked.name and own.place in ("mark", "size"):
+            known.setdefault((own.side, _tick(length.mm)), own)
+    made, kept_once = dict(asked.made), set[LengthId]()
+    for face in faces:
+        for side, low, high, own in (
+            ("across", face.left, face.right, face.across),
+            ("down", face.top, face.bottom, face.down),
+        ):
+            start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
+            if own not in made or end is None or end in kept_once or _tick(high - low) != _tick(made[own]):
+                continue
+            if start is not None or not low:
+                kept_once.add(end)
+                asked.ledger.relations.append(Sum(end, (*((start,) if start else ()), own)))
+
+
+def _tick(mm: Fraction) -> int:
+    """Places that were worked out to be the same have the same."""
+    return round(mm / _SAME_PLACE)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:

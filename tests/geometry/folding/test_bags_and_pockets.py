@@ -1,14 +1,19 @@
-"""The gift bag, held against what can be reckoned of any bag: how large it stands, and whether it folds flat."""
+"""The gift bag and the pocket, held against what can be reckoned of any: how large they stand, whether they fold
+flat, and whether what is printed adds up."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from fractions import Fraction
 from itertools import pairwise
 from math import atan2, degrees, dist
 
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec import structs
 
+from foldwright.figures.closing import close
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.meeting import collisions
@@ -16,6 +21,10 @@ from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.geometry.understood import work_on
+from foldwright.geometry.together.contents import pack_contents
+from foldwright.measure.length import System
+from foldwright.measure.printed import Printed
+from foldwright.recipe.reading import read_recipe
 from geometry.laid import STUDIO, recipe_of
 from workbench.long import tries
 
@@ -134,3 +143,88 @@ def test_a_bag_by_its_inside_leaves_that_room_in_both_systems() -> None:
         wanted = [120, 60, 160] if "mm" in inside else [127, 63.5, 177.8]
         assert [float(size - count * thick) for size, count in zip(sizes, (3, 4, 4), strict=True)] == wanted
         assert LengthId("bag", "across", "mark", 1) in flat.lengths.worked_out
+
+
+@SOME
+@given(st.integers(40, 160), st.integers(40, 160), st.sampled_from(["", ", thumb notch"]))
+def test_a_pocket_is_two_leaves_and_two_flaps_that_lie_between(wide: int, high: int, how: str) -> None:
+    _, blank, folded, codes = made(f"fold: pocket{how}\nfinished: {wide} x {high} mm")
+    assert codes == set() and folded.opened == ()
+    assert (blank.width, blank.height) == (wide + 24, 2 * high)
+    spots = [spot for number, _ in folded.panels for spot in folded.corners(number)]
+    assert all(abs(z) < 1e-6 for _, _, z in spots)
+    assert [max(axis) - min(axis) for axis in zip(*spots, strict=True)][:2] == pytest.approx([wide, high], abs=1e-6)
+    assert len(blank.notches) == (1 if how else 0)
+
+
+CARD = "supplies:\n  gift card:\n    kind: gift card\n    use: 1\n    size: {size}\n"
+
+
+def _with_card(facts: str, size: str) -> Flat:
+    text = (
+        "---\ntitle: A pocket\nmakes: 1 pocket\nmeasured in: millimetres\n"
+        + CARD.format(size=size)
+        + "  card: cardstock, thickness 0.3 mm, sheet A4\npieces:\n  pocket:\n    from: card\n    fold: pocket\n"
+        + "".join(f"    {line}\n" for line in facts.splitlines())
+        + "---\n\nWords.\n"
+    )
+    recipe = read_recipe(text, "recipe.md", "test", None).recipe
+    assert recipe is not None
+    flat = lay_flat(recipe)
+    blanks = {blank.piece: blank for blank in flat.blanks}
+    contents = pack_contents(recipe, blanks, flat.cards)
+    return structs.replace(flat, held=contents.held, findings=(*flat.findings, *contents.findings))
+
+
+def test_a_pocket_for_a_bank_card_is_worked_out_from_the_card() -> None:
+    """ISO/IEC 7810, ID-1: 85.60 x 53.98 mm, 0.76 mm thick. The paper goes round it: its own thickness and that of the
+    card are added once, and 3 mm (common practice, no source)."""
+    flat = _with_card("holds: gift card", "85.6 x 53.98 x 0.76 mm")
+    assert flat.findings == ()
+    made_sizes = [float(size) for _, size in flat.blanks[0].made]
+    assert made_sizes == pytest.approx([85.6 + 0.76 + 3 + 0.3, 53.98 + 0.76 + 3 + 0.3])
+    (held,) = flat.held
+    assert [length.mm for length in held.left][:2] == [3, 3]
+
+
+@pytest.mark.parametrize(
+    ("facts", "code"),
+    [
+        ("finished: 50 x 60 mm\nholds: gift card", "does-not-go-in-across"),
+        ("finished: 90 x 40 mm\nholds: gift card", "stands-out-of-the-pocket"),
+        ("finished: 90 x 20 mm\nholds: gift card", "does-not-go-in-down"),
+        ("finished: 90 x 60 mm\nholds: gift card", ""),
+        ("inside: 90 x 56 mm\nholds: gift card", ""),
+        ("note: none", "finished-or-held-wanted"),
+        ("inside: 90 x 56 x 10 mm", "finished-wants"),
+    ],
+)
+def test_what_a_pocket_holds_goes_in_or_it_is_told(facts: str, code: str) -> None:
+    assert {one.code for one in _with_card(facts, "85.6 x 53.98 x 0.76 mm").findings} == ({code} if code else set())
+
+
+@SOME
+@given(st.fractions(40, 200, max_denominator=20), st.fractions(30, 120, max_denominator=20), st.booleans())
+def test_printed_marks_are_as_far_apart_as_the_printed_sizes(wide: Fraction, deep: Fraction, bag: bool) -> None:
+    """In both unit systems: what is scored by the printed numbers has the printed size, whatever was rounded."""
+    wide = max(wide, deep + 10)
+    sizes = " x ".join(f"{float(mm):.2f}" for mm in ((wide, deep, deep * 2) if bag else (wide, deep)))
+    flat, blank, _, codes = made(f"fold: {'gift bag' if bag else 'pocket'}\ninside: {sizes} mm", studio=STUDIO)
+    assert codes == set()
+    for system in System:
+        printed = close(flat.lengths, system).printed
+        for face in blank.faces:
+            for side, low, high, own in (
+                ("across", face.left, face.right, face.across),
+                ("down", face.top, face.bottom, face.down),
+            ):
+                ends = [_printed_at(flat, printed, side, at) for at in (low, high)]
+                if abs(high - low - dict(blank.made)[own]) < 1e-6:
+                    assert ends[1] - ends[0] == printed[own].mm
+
+
+def _printed_at(flat: Flat, printed: Mapping[LengthId, Printed], side: str, at: Fraction) -> Fraction:
+    named = [own for own in printed if own.side == side and own.place in ("mark", "size")]
+    if at == 0:
+        return Fraction(0)
+    return next(printed[own].mm for own in named if abs(flat.lengths.by_id[own].mm - at) < 1e-3)
