@@ -20,8 +20,8 @@ from foldwright.geometry.folding.meeting import collisions
 from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat, lay_flat
-from foldwright.geometry.understood import work_on
 from foldwright.geometry.together.contents import pack_contents
+from foldwright.geometry.understood import work_on
 from foldwright.measure.length import System
 from foldwright.measure.printed import Printed
 from foldwright.recipe.reading import read_recipe

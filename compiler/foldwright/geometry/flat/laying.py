@@ -19,7 +19,7 @@ from foldwright.geometry.flat.panels import faces_called, nearest, split_place, 
 from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.flat.wrapping import girths_by_name, length_round
+from foldwright.geometry.flat.wrapping import girths_by_name, length_round, row_round, walls_by_name
 from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
@@ -177,7 +177,14 @@ class Layer:
         if self._in_a_circle(piece, own, said.place, ledger):
             return None
         other = self._lay(own).blank if own else None
-        girths = girths_by_name(name, {name: other} if other else {}, self._cards, self._supplies)
+        others, form = ({name: other} if other else {}), (piece.fold.value.form if piece.fold else "")
+        if form in SLEEVES and not piece.across:
+            walls = walls_by_name(name, others, self._cards, self._supplies)
+            row = row_round(walls, said.value.remark, self._cards.get(piece.name.value), wide.unit, said.place)
+            if row:
+                return Given(None, None if piece.down else wide, row, piece.down)
+        bands = piece.count.value if piece.count else 1
+        girths = girths_by_name(name, others, self._cards, self._supplies, bands)
         flaps = sum((panel.length.mm for panel in piece.across if panel.length), Fraction(0))
         length = length_round(girths, said.value.remark, self._cards.get(piece.name.value), wide.unit, flaps)
         if length is None:

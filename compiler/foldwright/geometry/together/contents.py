@@ -227,13 +227,12 @@ def _room(blank: Blank, card: Thickness | None) -> Size | None:
 
 
 def _pocket(blank: Blank, card: Thickness | None, wanted: Sequence[_WantedThings]) -> Size | None:
-    """The room of a pocket, or an envelope laid in rows: what lies in it takes its own thickness of the width and of the height.
+    """The room of a pocket, or an envelope laid in rows: what lies in it takes its own thickness of either side.
 
     The things lie in as few layers as they go in with; in one on another where they do not go in at all.
     """
     if not blank.boxed and blank.form != "pocket":
         return None
-    # A pocket's layers fold over at its sides; at the bottom they do too, and at the top it is open.
     sides = [row[1].long for row in (blank.across, blank.down)] if blank.boxed else [size for _, size in blank.made]
     thin = sorted(((min(one.thing.size), one.count) for one in wanted if one.thing), reverse=True)
     every = sum(count for _, count in thin)

@@ -137,7 +137,7 @@ def blank_of(
     piece, (wide, high) = asked.piece, size
     places = [*chain.from_iterable(line.points for line in drawn), *(outline if corners is None else corners)]
     _note(asked, size, places, written)
-    _keep_faces(asked, size, faces)
+    _keep_faces(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -170,7 +170,7 @@ def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactP
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
 
 
-def _keep_faces(asked: Asked, size: tuple[Fraction, Fraction], faces: Sequence[BlankFace]) -> None:
+def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
     """However they are rounded, the two edges of a panel stay as far apart as the size it has when it is made."""
     known: dict[tuple[str, int], LengthId] = {}
     for own, length in asked.ledger.lengths.items():
