@@ -10,9 +10,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from msgspec.structs import replace
+
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Photograph, Picture, PieceLine, PlacedPicture, StepText
+from foldwright.document.papers import Papers
 from foldwright.document.quote_marks import curled
 from foldwright.document.wording import sentence
 from foldwright.document.words import Both, Runs
@@ -27,15 +30,20 @@ _WORTH_A_PLACE = (
 
 
 def by_step(
-    told: Iterable[StepPicture], left_handed: bool, measures: Measures, words: Catalogue
+    told: Iterable[StepPicture], papers: Papers, left_handed: bool, measures: Measures, words: Catalogue
 ) -> Mapping[int, tuple[Picture, ...]]:
     """The pictures of each step by its number; those of the finished thing by 0."""
     found: dict[int, list[Picture]] = {}
     for one in told:
         of_step = found.setdefault(one.step, [])
         name = f"step-{one.step}-{len(of_step) + 1}" if one.step else "finished"
-        of_step.append(_picture(name, one, left_handed, measures, words))
+        of_step.append(_picture(name, _painted(one, papers), left_handed, measures, words))
     return {step: tuple(pictures) for step, pictures in found.items()}
+
+
+def _painted(one: StepPicture, papers: Papers) -> StepPicture:
+    stages = tuple(map(papers.painted, one.stages))
+    return replace(one, scene=papers.painted_flat(one.scene, one.piece), stages=stages)
 
 
 def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures, words: Catalogue) -> Picture:

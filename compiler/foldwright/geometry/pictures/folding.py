@@ -14,6 +14,7 @@ from foldwright.geometry.folding.net import Crease
 from foldwright.geometry.folding.order import FLATTEST
 from foldwright.geometry.folding.space import Spot, hinged
 from foldwright.geometry.pictures.bending import PART_WAY, Bending, flaps_of, standing_of
+from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.joining import Bench
 from foldwright.geometry.pictures.solid import Leaf, faces_of, hides
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
@@ -92,7 +93,8 @@ def folding_scene(bench: Bench, piece: str, shot: Shot, glued: bool, view: View)
     standing = shot_standing(bending, shot)
     part = bending.part_way(shot.start, shot.end)
     pose = bending.posed(shot.start, shot.end, part)
-    sheets = stood(bench.sheets(piece, pose, flaps_of(bending.net) if glued else ()), standing)
+    wet = flaps_of(bending.net) if glued else ()
+    sheets = inked(stood(bench.sheets(piece, pose, wet), standing), bench.state.added)
     return drawn_folding(
         sheets, tuple(_ways(bending, shot, pose, part, standing)), tuple(_numbers(bending, shot, pose, standing)), view
     )
@@ -125,7 +127,7 @@ def made_scene(bench: Bench, piece: str, view: View) -> Scene:
     """The piece as it is by now, as it stands."""
     bending = bench.bendings[piece]
     sheets = bench.sheets(piece, bending.posed(bench.state.of(piece).folds))
-    return scene_of(faces_of(stood(sheets, bench.stands(piece)), view))
+    return scene_of(faces_of(inked(stood(sheets, bench.stands(piece)), bench.state.added), view))
 
 
 def motion_of(bench: Bench, piece: str, start: int, end: int, view: View) -> tuple[Scene, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.panels import faces_meant
@@ -13,6 +14,7 @@ from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, dot, minus, plus, times
 from foldwright.geometry.pictures.bending import Bending, standing_of
+from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import (
     UPRIGHT,
@@ -89,7 +91,8 @@ class Bench(Struct, frozen=True):
     def groups(self, piece: str) -> tuple[MovingLeaves, ...]:
         """The piece with all that is and comes on it, on the table."""
         turn = turn_of(self.stands(piece))
-        return tuple(group.sent(turn, turn) for group in self._built(piece, frozenset()))
+        groups = (group.sent(turn, turn) for group in self._built(piece, frozenset()))
+        return tuple(replace(group, sheets=inked(group.sheets, self.state.added)) for group in groups)
 
     def sheets(self, piece: str, shape: Folded, wet: tuple[int, ...] = ()) -> tuple[Leaf, ...]:
         """The piece folded to some shape with all that is on it by now, in the frame of its blank. Glue goes on the
@@ -100,7 +103,7 @@ class Bench(Struct, frozen=True):
         self, piece: str, under: frozenset[str], shape: Folded | None = None, wet: tuple[int, ...] = ()
     ) -> list[MovingLeaves]:
         """The same in the frame of the piece's own blank. `under` are the pieces it lies on: none lies on itself."""
-        shape = shape or self._shape(piece)
+        shape = shape or self.shape(piece)
         own = list(sheets_of(shape, wet, self.papers.get(piece, 0)))
         more: list[MovingLeaves] = []
         for bonds, held_off in ((self.state.bonds, False), (self.coming, True)):
@@ -134,7 +137,8 @@ class Bench(Struct, frozen=True):
         assert blank is not None
         return blank
 
-    def _shape(self, piece: str) -> Folded:
+    def shape(self, piece: str) -> Folded:
+        """The piece as it is by now, in the frame of its own blank."""
         return self.bendings[piece].posed(0 if piece in self.opened_out else self.state.of(piece).folds)
 
     def _homes(self, bond: Bond, shape: Folded, onto: str) -> Iterator[_Home]:
@@ -276,23 +280,32 @@ def joined_scene(bench: Bench, piece: str, view: View) -> Scene:
 def lidded_scene(bench: Bench, tray: str, lid: str, view: View) -> Scene:
     """The lid over its tray."""
     below, above = _on_table(bench, tray), _on_table(bench, lid)
+    return scene_of((*faces_of(below, view), *faces_of(lid_over(above, below, _LIFTED), view)))
+
+
+def lid_over(above: Sequence[Leaf], below: Sequence[Leaf], lifted: float) -> tuple[Leaf, ...]:
+    """A lid moved over its tray: `lifted` so much of both heights, or on the rim (0)."""
     above = _turned_to_match(above, below)
     (_, _, low), (_, _, rim) = extent_of(below)
     high = extent_of(above)[1][2]
-    above = moved(above, (0.0, 0.0, rim - low + _LIFTED * (rim - low + high) - high * 0.2))
-    return scene_of((*faces_of(below, view), *faces_of(above, view)))
+    if not lifted:
+        return moved(above, (0.0, 0.0, rim - high + _ON_TOP))
+    return moved(above, (0.0, 0.0, rim - low + lifted * (rim - low + high) - high * 0.2))
 
 
 def drawn_out_scene(bench: Bench, drawer: str, sleeve: str, view: View) -> Scene:
     """The drawer half out of its sleeve, towards the viewer."""
-    outer, inner = _on_table(bench, sleeve), _on_table(bench, drawer)
-    wide = _size(outer)[0]
+    outer = _on_table(bench, sleeve)
+    return scene_of(faces_of((*outer, *drawer_in(_on_table(bench, drawer), outer, _DRAWN_OUT)), view))
+
+
+def drawer_in(inner: Sequence[Leaf], outer: Sequence[Leaf], out: float) -> tuple[Leaf, ...]:
+    """A drawer moved into its sleeve, but for so much of its length, which sticks out towards the viewer."""
+    wide, long, high = _size(outer)
     across, deep = _size(inner)[:2]
     if across > wide and deep <= wide:
         inner, deep = quarter_turned(inner), across
-    long = _size(outer)[1]
-    inner = moved(inner, (0.0, -(long - deep) / 2 - _DRAWN_OUT * deep, (_size(outer)[2] - _size(inner)[2]) / 2))
-    return scene_of(faces_of((*outer, *inner), view))
+    return moved(inner, (0.0, -(long - deep) / 2 - out * deep, (high - _size(inner)[2]) / 2))
 
 
 def _on_table(bench: Bench, piece: str) -> tuple[Leaf, ...]:

@@ -90,6 +90,7 @@ def mapped(sheet: Leaf, place: Callable[[Spot], Spot], turn: Callable[[Spot], Sp
         good=turn(sheet.good),
         gaps=tuple(tuple(map(place, gap)) for gap in sheet.gaps),
         slits=tuple(tuple(map(place, slit)) for slit in sheet.slits),
+        marks=tuple(tuple(map(place, mark)) for mark in sheet.marks),
     )
 
 

@@ -47,6 +47,14 @@ class PieceState(Struct, frozen=True):
         return self.folds > 0
 
 
+class Added(Struct, frozen=True):
+    """What hands have put on, in or round a piece: `how` (the names of `handwork`), and the supply or piece it is."""
+
+    how: str
+    piece: str
+    thing: str = ""
+
+
 _UNTOUCHED = PieceState()
 
 
@@ -55,6 +63,7 @@ class State(Struct, frozen=True):
 
     pieces: Mapping[str, PieceState] = field(default_factory=dict)
     bonds: tuple[Bond, ...] = ()
+    added: tuple[Added, ...] = ()
 
     def of(self, piece: str) -> PieceState:
         """A piece by now, one nobody has touched too."""
@@ -72,6 +81,14 @@ class State(Struct, frozen=True):
         """The signs a picture needs that shows a piece so, and the state after it."""
         before = self.of(piece)
         return signs_between(before.stands, standing), self.put(piece, replace(before, stands=standing))
+
+    def adding(self, added: Added) -> State:
+        """The same, with one more thing at a piece; nothing is added twice."""
+        return self if added in self.added else replace(self, added=(*self.added, added))
+
+    def has(self, how: str, piece: str) -> tuple[str, ...]:
+        """The things that were added to a piece in one way."""
+        return tuple(one.thing for one in self.added if one.how == how and one.piece == piece)
 
     @property
     def bent(self) -> frozenset[str]:

@@ -16,7 +16,8 @@ class StepPicture(Struct, frozen=True):
     and other openings, also `-folded`), `fold`, `glue` (folding, with glue on the flaps), the same of some
     `parts` of it (`fold-part`, `glue-part`, and `fold-number`, `glue-number` where they are numbered and not named),
     `close` (folding what was left open), `made` (folded by now), `join` (on its way to `onto`), `joined`, `lid` (over
-    `onto`), `drawer` (half out of `onto`). `lengths` are those it shows, in the order they are worked.
+    `onto`), `drawer` (half out of `onto`); else what hands do (see `handwork`), and no `piece` means the whole thing.
+    `lengths` are those it shows, in the order they are worked.
     """
 
     step: int
@@ -29,3 +30,5 @@ class StepPicture(Struct, frozen=True):
     lengths: tuple[LengthId, ...] = ()
     stages: tuple[Scene, ...] = ()
     """Of a piece that is folded: the way there, from flat to folded, all in one frame."""
+    thing: str = ""
+    """The supply it is done with."""

@@ -7,7 +7,7 @@ from math import cos, pi, sin
 
 from foldwright.geometry.scene import Point, Scene, Sign
 from foldwright.render.drawing.layout import DrawingLayout
-from foldwright.render.drawing.pens import INK
+from foldwright.render.drawing.pens import EDGE, INK
 
 _SIZE = 9.0
 """Millimetres a sign is wide and high."""
@@ -24,7 +24,7 @@ def draw_signs(scene: Scene, layout: DrawingLayout) -> Iterator[str]:
     for sign, (x, y) in zip(scene.signs, corners, strict=False):
         paths = _over() if sign is Sign.TURN_OVER else _round()
         for path in paths:
-            yield from _arrow([(x + px * _SIZE, y + py * _SIZE) for px, py in path], layout.pens.wide)
+            yield from _arrow([(x + px * _SIZE, y + py * _SIZE) for px, py in path], EDGE)
 
 
 def _corners(scene: Scene, layout: DrawingLayout) -> list[Point]:
