@@ -38,6 +38,7 @@ from foldwright.render.drawing.pens import (
     wash_of,
 )
 from foldwright.render.drawing.printing import printed
+from foldwright.render.drawing.signs import draw_signs
 from foldwright.vocabulary.colours import mixed
 
 FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
@@ -106,6 +107,7 @@ def write_down(
             *_strokes(_worked(scene.strokes), layout, _dashes(scene, layout.scale)),
             *_ticks(layout),
             *_arrows(scene.arrows, layout),
+            *draw_signs(scene, layout),
             *map(_text, layout.texts),
             "</svg>",
         ]
@@ -265,8 +267,9 @@ def _arrows(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
         way = "L".join(f"{x:.2f} {y:.2f}" for x, y in (*spots[:-1], (base_x, base_y)))
         tip = f"M{x2:.2f} {y2:.2f}L{base_x - along_y * half:.2f} {base_y + along_x * half:.2f}"
         tip += f"L{base_x + along_y * half:.2f} {base_y - along_x * half:.2f}Z"
+        dashes = f' stroke-dasharray="{EDGE * 8:.2f} {EDGE * 6:.2f}"' if arrow.behind else ""
         yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{EDGE * 3:.2f}" d="M{way}"/>'
-        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{EDGE}" d="M{way}"/>'
+        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{EDGE}"{dashes} d="M{way}"/>'
         yield f'<path class="head" fill="{INK}" d="{tip}"/>'
 
 

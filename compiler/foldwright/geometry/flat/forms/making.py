@@ -12,11 +12,13 @@ from itertools import chain, pairwise
 from math import isqrt
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.points import arc_points, floats, kept
 from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.reading import read_length
 from foldwright.recipe.model import Piece
 
 type Made = tuple[tuple[LengthId, Fraction], ...]
@@ -71,6 +73,11 @@ class Asked(Struct, frozen=True):
     def name(self) -> str:
         return self.piece.name.value
 
+    def on_ruler(self) -> Asked:
+        """The same with its sizes taken up to the steps of a ruler, so that all that follows from them falls on one."""
+        step = STEP[self.system]
+        return replace(self, lengths=tuple(Length(-(-one.mm // step) * step, one.unit) for one in self.lengths))
+
     def easing(self, layers: int) -> Fraction:
         """So many thicknesses of card taken up to steps of a ruler, and at least one step: what one edge or fold keeps
         clear of another so that so many layers find room between them."""
@@ -87,12 +94,14 @@ class Asked(Struct, frozen=True):
 class Form(Struct, frozen=True):
     """A form: who makes its blank, what its sizes are called in their order, and by how many thicknesses each of them
     is larger than the room inside. `layers` is empty where there is no such room; `more` are those that remarks add.
+    One that `fits` what it holds may leave out its size: it is worked out.
     """
 
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
     more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+    fits: bool = False
 
     def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
         """The layers of the form with these remarks after its word."""
@@ -116,6 +125,13 @@ ROOT_2, ROOT_3 = root(Fraction(2)), root(Fraction(3))
 def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
     """A score from place to place, folded to so many degrees: below nothing away from who makes it."""
     return Drawn("score", (start, end), angle=angle)
+
+
+def remark_length(asked: Asked, word: str) -> Length | None:
+    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
+    said = next((remark for remark in asked.remarks if word in remark), None)
+    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
+    return read if isinstance(read, Length) else None
 
 
 def round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:
@@ -149,7 +165,7 @@ def blank_of(
     set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
     places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
     _note(asked, size, places, written)
-    _tie(asked, faces)
+    _keep_faces(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -167,26 +183,6 @@ def blank_of(
     )
 
 
-def _tie(asked: Asked, faces: Sequence[BlankFace]) -> None:
-    """However they are rounded, the sides of a face are what lies between the places they are set out at."""
-    lengths = asked.ledger.lengths
-    ties: dict[Sum | Equal, None] = {}
-    for axis in ("across", "down"):
-        own = (name for name in lengths if (name.piece, name.side) == (asked.name, axis))
-        marks = {lengths[name].mm: name for name in own if name.place in ("mark", "size")}
-        for face in faces:
-            name, low, high = (
-                (face.across, face.left, face.right) if axis == "across" else (face.down, face.top, face.bottom)
-            )
-            if high not in marks or lengths[name].mm != high - low:
-                continue
-            if not low:
-                ties[Equal(marks[high], name)] = None
-            elif low in marks:
-                ties[Sum(marks[high], (marks[low], name), held=True)] = None
-    asked.ledger.relations += ties
-
-
 def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
     """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
     name, ledger = asked.name, asked.ledger
@@ -202,6 +198,31 @@ def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactP
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
+
+
+def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the two edges of a panel stay as far apart as it is long."""
+    known: dict[tuple[str, int], LengthId] = {}
+    for own, length in asked.ledger.lengths.items():
+        if own.piece == asked.name and own.place in ("mark", "size"):
+            known.setdefault((own.side, _tick(length.mm)), own)
+    lengths, kept_once = asked.ledger.lengths, set[LengthId]()
+    for face in faces:
+        for side, low, high, own in (
+            ("across", face.left, face.right, face.across),
+            ("down", face.top, face.bottom, face.down),
+        ):
+            start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
+            if end is None or end in kept_once or _tick(high - low) != _tick(lengths[own].mm):
+                continue
+            if start is not None or not low:
+                kept_once.add(end)
+                asked.ledger.relations.append(Sum(end, (*((start,) if start else ()), own)))
+
+
+def _tick(mm: Fraction) -> int:
+    """Places that were worked out to be the same have the same."""
+    return round(mm / _SAME_PLACE)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:
