@@ -100,12 +100,12 @@ class Form(Struct, frozen=True):
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
-    more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+    more: Callable[[Piece], tuple[int, ...]] | None = None
     fits: bool = False
 
-    def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
-        """The layers of the form with these remarks after its word."""
-        more = self.more(remarks) if self.more else (0,) * len(self.layers)
+    def layers_of(self, piece: Piece) -> tuple[int, ...]:
+        """The layers of a piece of this form, which is made as its remarks say."""
+        more = self.more(piece) if self.more else (0,) * len(self.layers)
         return tuple(own + added for own, added in zip(self.layers, more, strict=True))
 
 
