@@ -12,6 +12,8 @@ type ExactPoint = tuple[Fraction, Fraction]
 
 GLUE_FLAP = "glue flap"
 """The role of a panel that is glued under another."""
+GLUE_TRIANGLE = "glue triangle"
+"""A part of a flap that is glued to the flap beside it, so that the two swing in together."""
 
 
 class Strip(Struct, frozen=True):
