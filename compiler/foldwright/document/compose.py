@@ -53,7 +53,7 @@ def compose(
     measures = Measures(figures, binding, typesetter(language), recipe.supplies)
     pieces = piece_lines(recipe, flat, measures, words)
     cautions = cautions_of(recipe, measures, words)
-    drawn = by_step(pictures, left_handed(recipe), measures, words)
+    drawn = by_step(pictures, _text(recipe.makes), left_handed(recipe), measures, words)
     finished = next(iter(drawn.get(0, ())), None)
     trials = trials_by_step(recipe, flat, measures, words)
     steps = step_texts(recipe, times, pieces, drawn, trials, cautions, measures, words)

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from msgspec.structs import replace
+
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Photograph, Picture, PieceLine, PlacedPicture, StepText
@@ -27,14 +29,16 @@ _WORTH_A_PLACE = (
 
 
 def by_step(
-    told: Iterable[StepPicture], left_handed: bool, measures: Measures, words: Catalogue
+    told: Iterable[StepPicture], made: str, left_handed: bool, measures: Measures, words: Catalogue
 ) -> Mapping[int, tuple[Picture, ...]]:
-    """The pictures of each step by its number; those of the finished thing by 0."""
+    """The pictures of each step by its number; those of the finished thing by 0. `made` is what the recipe makes."""
+    whole = " ".join(word for word in made.split() if not word[0].isdigit()) or words.say("drawn.unnamed.whole")
     found: dict[int, list[Picture]] = {}
     for one in told:
         of_step = found.setdefault(one.step, [])
         name = f"step-{one.step}-{len(of_step) + 1}" if one.step else "finished"
-        of_step.append(_picture(name, one, left_handed, measures, words))
+        named = replace(one, piece=one.piece or whole, thing=one.thing or words.say("drawn.unnamed.cord"))
+        of_step.append(_picture(name, named, left_handed, measures, words))
     return {step: tuple(pictures) for step, pictures in found.items()}
 
 
@@ -63,7 +67,7 @@ def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Ca
     shown = [length for length in told if not _back(length)]
     lengths = measures.listed(shown) if shown else ""
     parts = words.listed(list(map(curled, one.parts)))
-    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths, parts=parts)
+    return sentence(words, name, count, piece=one.piece, onto=one.onto, thing=one.thing, lengths=lengths, parts=parts)
 
 
 def _back(length: LengthId) -> bool:
@@ -82,8 +86,15 @@ def _described(
     lengths = tuple(dict.fromkeys(labels[length] for length in told))
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     parts = words.listed(list(map(curled, one.parts)))
-    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths, "parts": parts}
-    return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
+    return words.say(
+        name,
+        piece=curled(one.piece),
+        onto=curled(one.onto),
+        thing=curled(one.thing),
+        lengths=lengths,
+        parts=parts,
+        scores=words.say(scores, count=len(told), lengths=lengths),
+    )
 
 
 def ranked_pictures(

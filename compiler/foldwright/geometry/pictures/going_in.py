@@ -11,7 +11,7 @@ from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, mapped, moved, rested
 from foldwright.geometry.pictures.state import Added
-from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, shapes_of
+from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, number_of, shapes_of
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.view import View
@@ -52,7 +52,8 @@ def filled(task: Task, supply: Supply) -> Handled:
     faces = (*whole.faces(workshop), *faces_of(held, workshop.view))
     arrow = _straight(workshop.view, held, room, away)
     state = task.state.adding(Added("fill", piece, supply.name.value))
-    return Handled("fill", task.told, scene_of(faces, (), (arrow,)), state, "", supply.name.value)
+    scene, count = scene_of(faces, (), (arrow,)), number_of(supply)
+    return Handled("fill", task.told, scene, state, "", supply.name.value, count)
 
 
 def _straight(view: View, held: Sequence[Leaf], room: Box, away: Spot) -> Arrow:

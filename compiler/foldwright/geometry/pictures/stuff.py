@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from math import ceil
 
 from foldwright.geometry.folding.space import Spot
@@ -12,8 +12,9 @@ from foldwright.geometry.pictures.things import Box, Shape, solid_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Tone
 from foldwright.measure.amounts import Dimension
-from foldwright.recipe.model import Supply
-from foldwright.recipe.needs import supply_kind
+from foldwright.recipe.model import Doing, Recipe, Step, Supply
+from foldwright.recipe.needs import supplies_named, supply_kind
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary.names import plain_words
 
 CORDS = frozenset({"twine", "ribbon", "elastic", "wire"})
@@ -81,10 +82,14 @@ _LONG_SWEET = 3.0
 
 
 def shapes_of(supply: Supply) -> tuple[Shape, ...]:
-    """As many as one making uses."""
+    """As many as one making uses, or as many as are drawn."""
+    return (shape_of(supply),) * min(number_of(supply), MOST_DRAWN)
+
+
+def number_of(supply: Supply) -> int:
+    """How many of it one making uses; one where it is not counted."""
     use = supply.use.value if supply.use else None
-    count = int(use.number) if use is not None and use.dimension is Dimension.COUNT and use.number >= 1 else 1
-    return (shape_of(supply),) * min(count, MOST_DRAWN)
+    return int(use.number) if use is not None and use.dimension is Dimension.COUNT and use.number >= 1 else 1
 
 
 def laid_in(shapes: Sequence[Shape], room: Box, upright: bool, view: View) -> tuple[Leaf, ...]:
@@ -154,9 +159,10 @@ def goes_inside(supply: Supply) -> bool:
 _HOLDERS = frozenset({"envelope", "bag", "box"})
 
 
-def named_first(supplies: Sequence[Supply], names: Sequence[str]) -> Iterator[Supply]:
-    """The supplies in the order of some names, then the others."""
-    by_name = {supply.name.value: supply for supply in supplies}
-    chosen = [by_name[name] for name in dict.fromkeys(names) if name in by_name]
-    yield from chosen
-    yield from (supply for supply in supplies if supply not in chosen)
+def supplies_meant(recipe: Recipe, step: Step, doing: Doing) -> tuple[list[Supply], list[Supply]]:
+    """What an act is done with, the one meant first: named with it, by `with:`, in the step's words; and the others."""
+    spoken = [one.name.value for one in supplies_named(step, spoken_text(step.words), recipe.supplies)]
+    names = dict.fromkeys((*doing.things, *(said.value for said in step.uses), *spoken))
+    by_name = {supply.name.value: supply for supply in recipe.supplies}
+    meant = [by_name[name] for name in names if name in by_name]
+    return meant, [supply for supply in recipe.supplies if supply not in meant]
