@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from math import ceil
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.pictures.binding import Cord
@@ -92,54 +95,68 @@ def number_of(supply: Supply) -> int:
     return int(use.number) if use is not None and use.dimension is Dimension.COUNT and use.number >= 1 else 1
 
 
+class Laying(Struct, frozen=True):
+    """How alike things lie: their size so, which way their own height points (0 across, 1 down, 2 up), and in how many
+    columns and rows."""
+
+    size: Spot
+    axis: int
+    columns: int = 1
+    rows: int = 1
+
+    def high(self, count: int) -> float:
+        """How high so many reach."""
+        return ceil(count / (self.columns * self.rows)) * self.size[2]
+
+
 def laid_in(shapes: Sequence[Shape], room: Box, upright: bool, view: View) -> tuple[Leaf, ...]:
     """Alike things in rows in a room, in as few layers as they go; what is too large stands in its middle."""
     if not shapes:
         return ()
     (x1, y1, z1), (x2, y2, _) = room
-    wide, deep = x2 - x1, y2 - y1
-    size, columns, rows = _rows(shapes[0].size, len(shapes), wide, deep, upright or shapes[0].kind != "box")
-    layers = ceil(len(shapes) / (columns * rows))
-    shape = Shape(shapes[0].kind, size, shapes[0].tone)
+    lies = _laying(shapes[0], len(shapes), (x2 - x1, y2 - y1), upright)
+    shape = replace(shapes[0], size=lies.size, axis=lies.axis)
+    each = lies.columns * lies.rows
     leaves: list[Leaf] = []
     for number in range(len(shapes)):
-        layer, left = divmod(number, columns * rows)
-        here = min(len(shapes) - layer * columns * rows, columns * rows)
-        row, column = divmod(left, columns)
-        across, down = min(columns, here), ceil(here / columns)
-        x = (x1 + x2) / 2 + (column - (across - 1) / 2) * wide / max(columns, 1) * _spread(size[0], wide, columns)
-        y = (y1 + y2) / 2 + ((down - 1) / 2 - row) * deep / max(rows, 1) * _spread(size[1], deep, rows)
-        leaves += solid_of(shape, (x, y, z1 + layer * size[2]), view)
-    assert layers >= 1
+        layer, left = divmod(number, each)
+        here = min(len(shapes) - layer * each, each)
+        row, column = divmod(left, lies.columns)
+        off = column - (min(lies.columns, here) - 1) / 2, (ceil(here / lies.columns) - 1) / 2 - row
+        x = (x1 + x2) / 2 + off[0] * _pitch(lies.size[0], x2 - x1, lies.columns)
+        y = (y1 + y2) / 2 + off[1] * _pitch(lies.size[1], y2 - y1, lies.rows)
+        leaves += solid_of(shape, (x, y, z1 + layer * lies.size[2]), view)
     return tuple(leaves)
 
 
-def _spread(size: float, room: float, count: int) -> float:
-    """Things in a row lie close together, a little apart."""
-    return min(1.0, size * 1.08 * count / room) if room > 0 else 1.0
+def _pitch(size: float, room: float, count: int) -> float:
+    """Things in a row lie close together, a little apart where there is room."""
+    return min(size * _AIRY, max(room / count, size))
 
 
-def _rows(size: Spot, count: int, wide: float, deep: float, upright: bool) -> tuple[Spot, int, int]:
-    """How they lie, and how many beside and behind one another: the way that needs the fewest layers."""
-    best: tuple[float, Spot, int, int] | None = None
-    for way in _ways(size, upright):
-        columns, rows = int((wide + _SPARE) // way[0]), int((deep + _SPARE) // way[1])
+def _laying(shape: Shape, count: int, room: tuple[float, float], upright: bool) -> Laying:
+    """The way that needs the least height; as they are where none of them goes in."""
+    best: Laying | None = None
+    for size, axis in _ways(shape.size, upright or (shape.kind == "bottle" and max(shape.size) > max(room))):
+        columns, rows = (int((wide + _SPARE) // long) for wide, long in zip(room, size, strict=False))
         if columns and rows:
             columns = min(columns, count)
-            rows = min(rows, ceil(count / columns))
-            high = ceil(count / (columns * rows)) * way[2]
-            if best is None or high < best[0] - _SPARE:
-                best = high, way, columns, rows
-    return best[1:] if best else (size, 1, 1)
+            lies = Laying(size, axis, columns, min(rows, ceil(count / columns)))
+            if best is None or lies.high(count) < best.high(count) - _SPARE:
+                best = lies
+    return best or Laying(shape.size, 2)
 
 
 _SPARE = 0.01
+_AIRY = 1.08
 
 
-def _ways(size: Spot, upright: bool) -> Iterable[Spot]:
+def _ways(size: Spot, upright: bool) -> Iterator[tuple[Spot, int]]:
     a, b, c = size
-    lying = () if upright else ((a, c, b), (c, a, b), (b, c, a), (c, b, a))
-    return dict.fromkeys(((a, b, c), (b, a, c), *lying))
+    yield (a, b, c), 2
+    yield (b, a, c), 2
+    if not upright:
+        yield from (((a, c, b), 1), ((b, c, a), 1), ((c, a, b), 0), ((c, b, a), 0))
 
 
 def fits_role(supply: Supply, kinds: frozenset[str]) -> bool:
