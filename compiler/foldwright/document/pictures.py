@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Photograph, Picture, PieceLine, PlacedPicture, StepText
+from foldwright.document.papers import Papers
 from foldwright.document.quote_marks import curled
 from foldwright.document.wording import sentence
 from foldwright.document.words import Both, Runs
@@ -29,7 +30,7 @@ _WORTH_A_PLACE = (
 
 
 def by_step(
-    told: Iterable[StepPicture], made: str, left_handed: bool, measures: Measures, words: Catalogue
+    told: Iterable[StepPicture], made: str, papers: Papers, left_handed: bool, measures: Measures, words: Catalogue
 ) -> Mapping[int, tuple[Picture, ...]]:
     """The pictures of each step by its number; those of the finished thing by 0. `made` is what the recipe makes."""
     whole = " ".join(word for word in made.split() if not word[0].isdigit()) or words.say("drawn.unnamed.whole")
@@ -38,8 +39,13 @@ def by_step(
         of_step = found.setdefault(one.step, [])
         name = f"step-{one.step}-{len(of_step) + 1}" if one.step else "finished"
         named = replace(one, piece=one.piece or whole, thing=one.thing or words.say("drawn.unnamed.cord"))
-        of_step.append(_picture(name, named, left_handed, measures, words))
+        of_step.append(_picture(name, _painted(named, papers), left_handed, measures, words))
     return {step: tuple(pictures) for step, pictures in found.items()}
+
+
+def _painted(one: StepPicture, papers: Papers) -> StepPicture:
+    stages = tuple(map(papers.painted, one.stages))
+    return replace(one, scene=papers.painted_flat(one.scene, one.piece), stages=stages)
 
 
 def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures, words: Catalogue) -> Picture:
@@ -86,15 +92,11 @@ def _described(
     lengths = tuple(dict.fromkeys(labels[length] for length in told))
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     parts = words.listed(list(map(curled, one.parts)))
-    return words.say(
-        name,
-        piece=curled(one.piece),
-        onto=curled(one.onto),
-        thing=curled(one.thing),
-        lengths=lengths,
-        parts=parts,
-        scores=words.say(scores, count=len(told), lengths=lengths),
-    )
+    facts = {name: curled(said) for name, said in (("piece", one.piece), ("onto", one.onto), ("thing", one.thing))}
+    signs = [words.say(f"drawn.sign.{sign.value}", **facts) for sign in one.scene.signs]
+    told_scores = words.say(scores, count=len(told), lengths=lengths)
+    said = words.say(name, **facts, lengths=lengths, parts=parts, scores=told_scores)
+    return " ".join((*signs, said))
 
 
 def ranked_pictures(

@@ -22,6 +22,8 @@ class LineKind(Enum):
 
     CUT = "cut"
     """A cut edge: the outline, a slit, a hole."""
+    EDGE = "edge"
+    """A cut edge that is there already, of a thing or of paper that is worked on."""
     SCORE = "score"
     """A fold whose direction is not said."""
     VALLEY = "valley"
@@ -99,7 +101,9 @@ class Face(Struct, frozen=True):
     hatched: bool = False
     """Whether glue goes on it."""
     paper: int = 0
-    """Which paper it is of, from 0: several in one picture are told apart by their tone."""
+    """Which of the scene's papers it is of."""
+    grain: tuple[Point, Point] | None = None
+    """Where a millimetre along and a millimetre across the paper lead to in the picture, for what is printed on it."""
 
 
 class Arrow(Struct, frozen=True):
@@ -153,6 +157,16 @@ class Callout(Struct, frozen=True):
     doubtful: bool = False
 
 
+class PaperLook(Struct, frozen=True):
+    """A paper as it is drawn: the colour of its good side and of its back, `#rrggbb`; what is printed on it, in which
+    colour (see `vocabulary.colours`)."""
+
+    front: str
+    back: str
+    pattern: str = ""
+    figure: str = ""
+
+
 class Scene(Struct, frozen=True):
     """A picture in millimetres: its extent, then what it holds in drawing order."""
 
@@ -165,6 +179,8 @@ class Scene(Struct, frozen=True):
     callouts: tuple[Callout, ...] = ()
     arrows: tuple[Arrow, ...] = ()
     signs: tuple[Sign, ...] = ()
+    papers: tuple[PaperLook, ...] = ()
+    """By the number that faces have; without any, paper looks like paper."""
 
     @property
     def lengths(self) -> tuple[LengthId, ...]:

@@ -32,8 +32,9 @@ def putting_pictures(
             continue
         opened_out = frozenset(bond.onto for bond in coming if _is_opened_out(workshop, state, bond))
         sticker = sticker_of(workshop.recipe, step, alike[-1])
-        stickers = dict.fromkeys(names, sticker) if sticker else {}
-        scene = joined_scene(workshop.bench(state, coming, opened_out, stickers), root, workshop.view)
+        bench = workshop.bench(state, coming, opened_out, dict.fromkeys(names, sticker) if sticker else {})
+        signs, state = state.stood(root, bench.stands(root))
+        scene = replace(joined_scene(bench, root, workshop.view), signs=signs)
         code, thing = ("join-with", sticker.name.value) if sticker else ("join", "")
         told.append(StepPicture(step.number, code, names[0], scene, onto, names, thing=thing))
         state = state.bonded(coming)

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Net
-from foldwright.geometry.folding.space import Spot, times
+from foldwright.geometry.folding.space import Spot, cross, minus, times, unit
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 
@@ -142,8 +142,18 @@ def shown_leaf(sheet: Leaf, view: View) -> LeafShown | None:
     edges = tuple(_edges(sheet, outline, view))
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
     return LeafShown(
-        Face(outline, tone, 0.0, edges, view.shade(outward), gaps, sheet.wet and good, sheet.paper), spots, depth
+        Face(
+            outline, tone, 0.0, edges, view.shade(outward), gaps, sheet.wet and good, sheet.paper, _grain(sheet, view)
+        ),
+        spots,
+        depth,
     )
+
+
+def _grain(sheet: Leaf, view: View) -> tuple[Point, Point]:
+    """Where a millimetre along its first edge and one across it lead to in the picture."""
+    along = unit(minus(sheet.outline[1], sheet.outline[0]))
+    return view.point(along), view.point(cross(sheet.good, along))
 
 
 def _normal(spots: Sequence[Spot]) -> Spot:
