@@ -53,6 +53,7 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
         labels=labels,
         title=_title(one, told, measures, words),
         describes=Both(*(_described(one, told, read, left_handed, words) for read in (labels.imperial, labels.metric))),
+        words={"every": words.say("drawn.every", length="{length}", count="{count}")},
         kind=one.code,
         piece=one.piece,
         stages=one.stages,
@@ -62,6 +63,9 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
 def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Catalogue) -> Runs:
     """What to do, in one sentence."""
     name, count = f"drawn.title.{one.code}", 0
+    if even := _even(told):
+        first, times = even
+        return sentence(words, f"{name}-every", times, piece=one.piece, length=measures.single(first))
     if one.code == "punch":
         name, count = _openings(one)
     elif any(map(_back, told)):
@@ -79,6 +83,13 @@ def _openings(one: StepPicture) -> tuple[str, int]:
     return f"drawn.title.{'punch' if round_holes else 'open'}", len(made)
 
 
+def _even(told: Sequence[LengthId]) -> tuple[LengthId, int] | None:
+    """Of scores equally far apart: how far, and how many there are."""
+    panels = [length for length in told if length.place == "panel"]
+    scores = [length.number for length in told if length.place == "score"]
+    return (panels[0], scores[-1]) if panels and scores else None
+
+
 def _back(length: LengthId) -> bool:
     """Whether it is counted from the far end: the stop is set once for two scores, and the piece turned."""
     return length.place.endswith(" back")
@@ -93,6 +104,11 @@ def _described(
     if one.code == "slit" and len(told) < 2:
         name = f"{name}-whole"
     lengths = tuple(dict.fromkeys(labels[length] for length in told))
+    if even := _even(told):
+        each, count = even
+        last = labels[told[-1]]
+        scores = words.say("drawn.scores.every", count=count, length=labels[each], last=last)
+        return words.say(name, piece=curled(one.piece), scores=scores)
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths}
     return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))

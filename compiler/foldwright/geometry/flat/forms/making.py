@@ -126,7 +126,7 @@ def blank_of(
     """
     piece, (wide, high) = asked.piece, size
     places = [*chain.from_iterable(line.points for line in drawn), *(outline if corners is None else corners)]
-    _note(asked, size, places, written)
+    marks = _note(asked, size, places, written)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -140,23 +140,31 @@ def blank_of(
         stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=asked.made,
         faces=faces,
+        marks=marks,
     )
 
 
-def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
-    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
+def _note(
+    asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool
+) -> tuple[tuple[LengthId, Fraction], ...]:
+    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to.
+
+    What is returned are the places.
+    """
     name, ledger = asked.name, asked.ledger
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
-    noted: list[LengthId] = [] if written else [across, down]
+    marks: list[tuple[LengthId, Fraction]] = []
     for axis, (own, whole) in enumerate(zip((across, down), size, strict=True)):
         ledger.lengths[own] = Length(whole, asked.unit)
         for number, mm in enumerate(_apart(sorted(place[axis] for place in places), whole), 1):
-            noted.append(LengthId(name, own.side, "mark", number))
-            ledger.lengths[noted[-1]] = Length(mm, asked.unit)
-    ledger.worked_out.update(noted)
+            marks.append((LengthId(name, own.side, "mark", number), mm))
+            ledger.lengths[marks[-1][0]] = Length(mm, asked.unit)
+    ledger.worked_out.update(mark for mark, _ in marks)
+    ledger.worked_out.update(() if written else (across, down))
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
+    return tuple(marks)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:
