@@ -21,9 +21,11 @@ from foldwright.document.wording import sentence
 from foldwright.document.words import Both, Runs
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.step_picture import StepPicture
-from foldwright.geometry.scene import Stress, Tone
 
-_WORTH_A_PLACE = ("glue", "fold", "join", "slit", "corners")
+_WORTH_A_PLACE = (
+    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close"),
+    *("join", "slit", "corners"),
+)
 """The step pictures that show what no plan does, the one needed most first."""
 
 
@@ -66,21 +68,14 @@ def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Ca
     if even := _even(told):
         first, times = even
         return sentence(words, f"{name}-every", times, piece=one.piece, length=measures.single(first))
-    if one.code == "punch":
-        name, count = _openings(one)
+    if one.parts:
+        count = len(one.parts)
     elif any(map(_back, told)):
         name += "-ends"
     shown = [length for length in told if not _back(length)]
     lengths = measures.listed(shown) if shown else ""
-    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths)
-
-
-def _openings(one: StepPicture) -> tuple[str, int]:
-    """The sentence for what is opened, and how many: a punch makes holes, everything else is cut."""
-    made = [stroke for stroke in one.scene.strokes if stroke.emphasis is Stress.STRONG]
-    holes = sum(face.tone is Tone.HOLE for face in one.scene.faces)
-    round_holes = holes == len(made) and all(callout.round for callout in one.scene.callouts)
-    return f"drawn.title.{'punch' if round_holes else 'open'}", len(made)
+    parts = words.listed(list(map(curled, one.parts)))
+    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths, parts=parts)
 
 
 def _even(told: Sequence[LengthId]) -> tuple[LengthId, int] | None:
@@ -110,7 +105,8 @@ def _described(
         scores = words.say("drawn.scores.every", count=count, length=labels[each], last=last)
         return words.say(name, piece=curled(one.piece), scores=scores)
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
-    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths}
+    parts = words.listed(list(map(curled, one.parts)))
+    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths, "parts": parts}
     return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
 
 

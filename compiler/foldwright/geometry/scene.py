@@ -37,6 +37,8 @@ class LineKind(Enum):
     """A fold that has been made, or a score of an earlier step."""
     GUIDE = "guide"
     """The way a part takes to its place."""
+    INKED = "inked"
+    """What a hand has put on paper: a stamped picture, writing, a row of stitches."""
 
 
 class Stress(Enum):
@@ -59,7 +61,14 @@ class Tone(Enum):
     WASTE = "waste"
     DOUBT = "doubt"
     TOOL = "tool"
-    """The fence and the stop of a trimmer."""
+    """The fence and the stop of a trimmer, and what a hand works with."""
+    TWINE = "twine"
+    RIBBON = "ribbon"
+    TAPE = "tape"
+    FOAM = "foam"
+    FOOD = "food"
+    THING = "thing"
+    """What is no paper and nothing to eat: a bottle, a coin, a button."""
 
 
 class Stroke(Struct, frozen=True):
@@ -98,9 +107,17 @@ class Face(Struct, frozen=True):
 
 
 class Arrow(Struct, frozen=True):
-    """The way something moves, its head at the last point."""
+    """The way something moves, its head at the last point; `behind` what is nearer."""
 
     path: tuple[Point, ...]
+    behind: bool = False
+
+
+class Sign(Enum):
+    """What is done with the whole thing before it looks as it does: signs that are common in paper folding."""
+
+    TURN_OVER = "turn-over"
+    TURN_ROUND = "turn-round"
 
 
 class ShownLength(Struct, frozen=True):
@@ -166,6 +183,7 @@ class Scene(Struct, frozen=True):
     captions: tuple[Caption, ...] = ()
     callouts: tuple[Callout, ...] = ()
     arrows: tuple[Arrow, ...] = ()
+    signs: tuple[Sign, ...] = ()
     papers: tuple[PaperLook, ...] = ()
     """By the number that faces have; without any, paper looks like paper."""
 
@@ -182,18 +200,19 @@ def scene_of(
     strokes: Sequence[Stroke] = (),
     arrows: Sequence[Arrow] = (),
     dimensions: Sequence[ShownLength] = (),
+    captions: Sequence[Caption] = (),
 ) -> Scene:
     """Everything moved so that the smallest x and y are nought."""
     points = [point for face in faces for point in face.outline]
     points += [point for stroke in strokes for point in stroke.points]
     points += [point for arrow in arrows for point in arrow.path]
-    return _framed(faces, strokes, arrows, dimensions, _frame(points))
+    return _framed(faces, strokes, arrows, dimensions, captions, _frame(points))
 
 
 def scenes_of(stages: Sequence[Sequence[Face]]) -> tuple[Scene, ...]:
     """Several in one frame that holds them all."""
     frame = _frame([point for faces in stages for face in faces for point in face.outline])
-    return tuple(_framed(faces, (), (), (), frame) for faces in stages)
+    return tuple(_framed(faces, (), (), (), (), frame) for faces in stages)
 
 
 type _Frame = tuple[float, float, float, float]
@@ -210,6 +229,7 @@ def _framed(
     strokes: Sequence[Stroke],
     arrows: Sequence[Arrow],
     dimensions: Sequence[ShownLength],
+    captions: Sequence[Caption],
     frame: _Frame,
 ) -> Scene:
     left, top, right, bottom = frame
@@ -234,5 +254,6 @@ def _framed(
         tuple(map(face, faces)),
         tuple(map(stroke, strokes)),
         tuple(map(dimension, dimensions)),
-        arrows=tuple(Arrow(moved(arrow.path)) for arrow in arrows),
+        captions=tuple(replace(one, centre=moved((one.centre,))[0]) for one in captions),
+        arrows=tuple(replace(arrow, path=moved(arrow.path)) for arrow in arrows),
     )

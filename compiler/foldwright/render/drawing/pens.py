@@ -52,8 +52,22 @@ TONES: dict[Tone, str] = {
     Tone.WASTE: "#ffffff",
     Tone.DOUBT: "#ffffff",
     Tone.TOOL: "#8c8c8c",
+    Tone.TWINE: "#d8bd8a",
+    Tone.RIBBON: "#c98a9b",
+    Tone.TAPE: "#efe6b8",
+    Tone.FOAM: "#ffffff",
+    Tone.FOOD: "#d9a066",
+    Tone.THING: "#bccad2",
 }
-SHADES: dict[Tone, tuple[str, ...]] = {}
+SHADES: dict[Tone, tuple[str, ...]] = {
+    Tone.TOOL: ("#a2a2a2", "#8c8c8c", "#747474"),
+    Tone.TWINE: ("#e3cd9f", "#d8bd8a", "#c4a76f"),
+    Tone.RIBBON: ("#d79fae", "#c98a9b", "#b27284"),
+    Tone.TAPE: ("#f5efcd", "#efe6b8", "#ddd29c"),
+    Tone.FOAM: ("#ffffff", "#f1f1f1", "#dcdcdc"),
+    Tone.FOOD: ("#e6b380", "#d9a066", "#c08950"),
+    Tone.THING: ("#cfdae0", "#bccad2", "#a3b4be"),
+}
 """The sides of what is no paper, from the one most in the light on."""
 ANY_PAPER = PaperLook("#dcd8cf", "#f7f5f1")
 """Where nobody says of what paper something is."""

@@ -350,12 +350,15 @@ LEGEND_WIDTH, LEGEND_HEIGHT = 12.0, 3.0
 """Millimetres of one legend picture."""
 
 
+_TELL_THEMSELVES = (LineKind.CENTRE, LineKind.INKED)
+
+
 def kinds_in(scene: Scene) -> tuple[LineKind, ...]:
     """The kinds of line a legend has to explain, in the order they are defined."""
     shown = {stroke.kind for stroke in _worked(scene.strokes)}
     for face in scene.faces:
         shown |= {_kind_of(stroke, _is_there(face)) for stroke in face.edges}
-    return tuple(kind for kind in LineKind if kind in shown and kind is not LineKind.CENTRE)
+    return tuple(kind for kind in LineKind if kind in shown and kind not in _TELL_THEMSELVES)
 
 
 def draw_legend(kinds: Iterable[LineKind]) -> tuple[tuple[LineKind, str], ...]:

@@ -27,8 +27,11 @@ _SAME_PLACE = Fraction(1, 1000)
 """Millimetres: places this near to each other were worked out to be the same."""
 GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
 """How wide a glue flap is, and the strip along a ridge that is glued together (common practice, no source)."""
+STEP = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
+"""The finest step that is set out with a ruler: 1/2 mm, 1/32 in."""
 TAPER = Fraction(1, 4)
 """A glue flap is cut narrower at its ends by this part of its width, or of its length where that is less."""
+GLUE_AREA = "glue area"
 SQUARE = Fraction(-90)
 """Degrees: a wall, folded away from who makes it."""
 FLAT = Fraction(-180)
@@ -37,8 +40,8 @@ FLAT = Fraction(-180)
 class Asked(Struct, frozen=True):
     """What a maker is given: the piece, its sizes from fold to fold, how thick its card is (mm), and the ledger.
 
-    `lengths` are as many as the form wants, in its own order; `remarks` are the facts after the form's name, in small
-    letters. Of a piece that is given by its `inside`, the sizes have the card's layers added.
+    `lengths` are as many as the form wants, in its own order; `remarks` are the facts after the form's name. Of a piece
+    that is given by its `inside`, the sizes have the card's layers added.
     """
 
     piece: Piece
@@ -62,11 +65,17 @@ class Asked(Struct, frozen=True):
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        return tuple(remark.casefold() for remark in self.piece.fold.value.remarks) if self.piece.fold else ()
+        return remarks_of(self.piece)
 
     @property
     def name(self) -> str:
         return self.piece.name.value
+
+    def easing(self, layers: int) -> Fraction:
+        """So many thicknesses of card taken up to steps of a ruler, and at least one step: what one edge or fold keeps
+        clear of another so that so many layers find room between them."""
+        step = STEP[self.system]
+        return max(1, -(-layers * self.thickness // step)) * step
 
     @property
     def made(self) -> Made:
@@ -77,12 +86,23 @@ class Asked(Struct, frozen=True):
 
 class Form(Struct, frozen=True):
     """A form: who makes its blank, what its sizes are called in their order, and by how many thicknesses each of them
-    is larger than the room inside. `layers` is empty where there is no such room.
+    is larger than the room inside. `layers` is empty where there is no such room; `more` are those that remarks add.
     """
 
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
+    more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+
+    def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
+        """The layers of the form with these remarks after its word."""
+        more = self.more(remarks) if self.more else (0,) * len(self.layers)
+        return tuple(own + added for own, added in zip(self.layers, more, strict=True))
+
+
+def remarks_of(piece: Piece) -> tuple[str, ...]:
+    """What stands after the word of the piece's form."""
+    return piece.fold.value.remarks if piece.fold else ()
 
 
 def root(number: Fraction) -> Fraction:
@@ -118,6 +138,7 @@ def blank_of(
     faces: tuple[BlankFace, ...] = (),
     corners: Iterable[ExactPoint] | None = None,
     written: bool = False,
+    labels: tuple[tuple[str, ExactPoint], ...] = (),
 ) -> Blank:
     """The blank, its sizes and marks noted. The panel that lies still is the first of the `faces`, or the middle one.
 
@@ -125,7 +146,8 @@ def blank_of(
     curve. A size that was not `written` was worked out.
     """
     piece, (wide, high) = asked.piece, size
-    places = [*chain.from_iterable(line.points for line in drawn), *(outline if corners is None else corners)]
+    set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
+    places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
     marks = _note(asked, size, places, written)
     return Blank(
         asked.name,
@@ -141,6 +163,7 @@ def blank_of(
         made=asked.made,
         faces=faces,
         marks=marks,
+        labels=labels,
     )
 
 

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import Asked, Form
+from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
 from foldwright.geometry.flat.inside import SumTerm, Working
@@ -61,7 +61,7 @@ def shape_of(piece: Piece, card: Thickness | None, ledger: Ledger, workings: lis
         return None
     thickness = card.length.mm if card else Fraction(0)
     if piece.finished is None:
-        sums = tuple(_with_layers(lengths, form, card))
+        sums = tuple(_with_layers(lengths, form.layers_with(remarks_of(piece)), card))
         estimated = card is None or card.estimated
         for side, terms in zip(form.sides, sums, strict=True):
             total = Length(sum((term.mm for term in terms), Fraction(0)), terms[0].length.unit)
@@ -71,11 +71,14 @@ def shape_of(piece: Piece, card: Thickness | None, ledger: Ledger, workings: lis
         ledger.relations += (AtLeast(working.length, working.total.mm) for working in workings)
     asked = Asked(piece, lengths, thickness, ledger, form.sides)
     blank = form.maker(asked)
-    return replace(blank, layers=tuple(zip(form.sides, form.layers, strict=False))) if blank else None
+    layers = form.layers_with(remarks_of(piece))
+    return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
 
 
-def _with_layers(lengths: Sequence[Length], form: Form, card: Thickness | None) -> Iterator[tuple[SumTerm, ...]]:
+def _with_layers(
+    lengths: Sequence[Length], layers: Sequence[int], card: Thickness | None
+) -> Iterator[tuple[SumTerm, ...]]:
     """The sum of each size: what is to be free inside, and the layers of card."""
-    for length, count in zip(lengths, form.layers, strict=True):
+    for length, count in zip(lengths, layers, strict=True):
         inside = SumTerm("inside", length)
         yield (inside, SumTerm("layers", card.length, Fraction(count))) if card and count else (inside,)
