@@ -13,7 +13,7 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.lines import CUT_FREE, lines_of, notch_outline, opening_outline, outline_of, waste_of
 from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.plan import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene, running_lengths
 from foldwright.geometry.pictures.state import PieceState
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone, scene_of
 
@@ -178,7 +178,7 @@ def drawn_scores_scene(blank: Blank, now: PieceState) -> Scene:
         *_form_cuts(blank, Stress.FAINT),
         *folds,
     )
-    return scene_of(tuple(_sheet(blank, now)), strokes)
+    return scene_of(tuple(_sheet(blank, now)), strokes, (), tuple(running_lengths(blank)))
 
 
 def _form_cuts(blank: Blank, emphasis: Stress) -> Iterator[Stroke]:

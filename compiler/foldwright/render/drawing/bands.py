@@ -296,11 +296,11 @@ def _place_running(places: Sequence[RunningPlace], measure: LabelMeasure, band: 
     where they would touch."""
     size = measure.size
     line, half = out + _GAP * size + _OVERSHOOT * size, 0.22 * size
-    ordered = sorted(places, key=lambda place: place.at)
-    origin = ordered[0].origin
-    ends = [origin, *(place.at for place in ordered)]
+    origin = places[0].origin
+    nought = RunningPlace(origin, origin, label_of("0", places[0].label.cut))
+    ordered = sorted((nought, *places), key=lambda place: place.at)
+    ends = [place.at for place in ordered]
     band.lines.append((min(ends), line, max(ends), line))
-    band.extensions.append((origin, 0.25 * size, origin, line + half))
     band.dots.append((origin, line))
     wanted = [place.at for place in ordered]
     start = line + 0.8 * size
