@@ -107,7 +107,9 @@ def _described(
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     parts = words.listed(list(map(curled, one.parts)))
     facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths, "parts": parts}
-    return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
+    signs = [words.say(f"drawn.sign.{sign.value}", **facts) for sign in one.scene.signs]
+    said = words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
+    return " ".join((*signs, said))
 
 
 def ranked_pictures(

@@ -29,7 +29,9 @@ def putting_pictures(
         if not coming or any(workshop.net(name) is None for name in (root, *names)):
             continue
         opened_out = frozenset(bond.onto for bond in coming if _is_opened_out(workshop, state, bond))
-        scene = joined_scene(workshop.bench(state, coming, opened_out), root, workshop.view)
+        bench = workshop.bench(state, coming, opened_out)
+        signs, state = state.stood(root, bench.stands(root))
+        scene = replace(joined_scene(bench, root, workshop.view), signs=signs)
         told.append(StepPicture(step.number, "join", names[0], scene, onto, names))
         state = state.bonded(coming)
     return tuple(told), state

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.render.drawing.label import LINE_HEIGHT, Label, label_of
 
@@ -304,7 +305,9 @@ def _place_running(places: Sequence[RunningPlace], measure: LabelMeasure, band: 
     band.dots.append((origin, line))
     wanted = [place.at for place in ordered]
     start = line + 0.8 * size
-    for row in _rows(wanted, [LINE_HEIGHT * size] * len(ordered), measure):
+    # The first and the last figure reach half a line past the ends.
+    room = replace(measure, low=measure.low - size / 2, high=measure.high + size / 2)
+    for row in _rows(wanted, [LINE_HEIGHT * size] * len(ordered), room):
         for i, middle in row:
             label = ordered[i].label
             breadth = label.width * size

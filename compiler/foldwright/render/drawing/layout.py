@@ -86,6 +86,7 @@ class Terms(Struct, frozen=True):
     manner: LetterManner = SHRINKING
     drops: bool = True
     least_scale: float = 0.0
+    largest_scale: float = LARGEST_SCALE
     least_part: float = _LEAST_PART
 
 
@@ -95,10 +96,13 @@ def lay_out(
     width_mm: float,
     text_pt: float,
     words: Mapping[str, str] | None = None,
+    largest: float = LARGEST_SCALE,
 ) -> DrawingLayout:
     """Place a scene in a picture `width_mm` wide with text of `text_pt` points. Every length shown needs a label;
     one without is left out."""
-    layout = Placing(Terms(), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {}).layout()
+    layout = Placing(
+        Terms(largest_scale=largest), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {}
+    ).layout()
     if layout is None:
         raise ValueError("type that may shrink always finds room")
     return layout
@@ -214,7 +218,7 @@ class Placing:
         return True
 
     def _most(self) -> float:
-        return min(LARGEST_SCALE, _TALLEST * self.width / self.scene.height)
+        return min(self.terms.largest_scale, _TALLEST * self.width / self.scene.height)
 
     def _largest(self, least: float) -> _Beside | None:
         """Tried from above, in small steps: at a smaller scale names may leave the piece and want more room yet."""

@@ -15,8 +15,9 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.points import arc_points, floats, kept
-from foldwright.geometry.lengths import Equal, Ledger, LengthId
+from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.reading import read_length
 from foldwright.recipe.model import Piece
 
 type Made = tuple[tuple[LengthId, Fraction], ...]
@@ -87,12 +88,14 @@ class Asked(Struct, frozen=True):
 class Form(Struct, frozen=True):
     """A form: who makes its blank, what its sizes are called in their order, and by how many thicknesses each of them
     is larger than the room inside. `layers` is empty where there is no such room; `more` are those that remarks add.
+    One that `fits` what it holds may leave out its size: it is worked out.
     """
 
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
     more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+    fits: bool = False
 
     def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
         """The layers of the form with these remarks after its word."""
@@ -116,6 +119,13 @@ ROOT_2, ROOT_3 = root(Fraction(2)), root(Fraction(3))
 def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
     """A score from place to place, folded to so many degrees: below nothing away from who makes it."""
     return Drawn("score", (start, end), angle=angle)
+
+
+def remark_length(asked: Asked, word: str) -> Length | None:
+    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
+    said = next((remark for remark in asked.remarks if word in remark), None)
+    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
+    return read if isinstance(read, Length) else None
 
 
 def round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:
@@ -149,6 +159,7 @@ def blank_of(
     set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
     places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
     marks = _note(asked, size, places, written)
+    _keep_faces(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -188,6 +199,31 @@ def _note(
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
     return tuple(marks)
+
+
+def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the two edges of a panel stay as far apart as the size it has when it is made."""
+    known: dict[tuple[str, int], LengthId] = {}
+    for own, length in asked.ledger.lengths.items():
+        if own.piece == asked.name and own.place in ("mark", "size"):
+            known.setdefault((own.side, _tick(length.mm)), own)
+    made, kept_once = dict(asked.made), set[LengthId]()
+    for face in faces:
+        for side, low, high, own in (
+            ("across", face.left, face.right, face.across),
+            ("down", face.top, face.bottom, face.down),
+        ):
+            start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
+            if own not in made or end is None or end in kept_once or _tick(high - low) != _tick(made[own]):
+                continue
+            if start is not None or not low:
+                kept_once.add(end)
+                asked.ledger.relations.append(Sum(end, (*((start,) if start else ()), own)))
+
+
+def _tick(mm: Fraction) -> int:
+    """Places that were worked out to be the same have the same."""
+    return round(mm / _SAME_PLACE)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:
