@@ -158,7 +158,7 @@ def blank_of(
     piece, (wide, high) = asked.piece, size
     set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
     places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
-    _note(asked, size, places, written)
+    marks = _note(asked, size, places, written)
     _tie(asked, faces)
     return Blank(
         asked.name,
@@ -173,6 +173,7 @@ def blank_of(
         stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=asked.made,
         faces=faces,
+        marks=marks,
         labels=labels,
     )
 
@@ -197,21 +198,28 @@ def _tie(asked: Asked, faces: Sequence[BlankFace]) -> None:
     asked.ledger.relations += ties
 
 
-def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
-    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
+def _note(
+    asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool
+) -> tuple[tuple[LengthId, Fraction], ...]:
+    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to.
+
+    What is returned are the places.
+    """
     name, ledger = asked.name, asked.ledger
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
-    noted: list[LengthId] = [] if written else [across, down]
+    marks: list[tuple[LengthId, Fraction]] = []
     for axis, (own, whole) in enumerate(zip((across, down), size, strict=True)):
         ledger.lengths[own] = Length(whole, asked.unit)
         for number, mm in enumerate(_apart(sorted(place[axis] for place in places), whole), 1):
-            noted.append(LengthId(name, own.side, "mark", number))
-            ledger.lengths[noted[-1]] = Length(mm, asked.unit)
+            marks.append((LengthId(name, own.side, "mark", number), mm))
+            ledger.lengths[marks[-1][0]] = Length(mm, asked.unit)
+    noted = [*(mark for mark, _ in marks), *(() if written else (across, down))]
     # What falls on a ruler's step in its own unit is set out there; the rest is rounded when it is printed.
     ledger.worked_out.update(name for name in noted if ledger.lengths[name].mm % STEP[asked.system])
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
+    return tuple(marks)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:
