@@ -68,7 +68,7 @@ def girths_of_supply(supply: Supply) -> Girths:
     if supply.size is None:
         return {}
     sizes = [length.mm for length in supply.size.value.lengths]
-    if len(sizes) == 1:
+    if len(sizes) == 1 or supply.size.value.round:
         return {ACROSS: kept(float(sizes[0]) * pi)}
     if len(sizes) > 2:
         return _box(*sizes)
