@@ -178,7 +178,7 @@ def _wrap(
         for said in round_:
             name = said.value.piece.casefold()
             if not blanks[name].doubtful if name in blanks else name in supplies:
-                girths = girths_by_name(name, blanks, cards, supplies)
+                girths = girths_by_name(name, blanks, cards, supplies, band.count)
                 yield from go_round(band, said, girths, cards.get(band.piece), ledger)
 
 

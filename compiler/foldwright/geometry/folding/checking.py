@@ -91,7 +91,7 @@ def _names(net: Net, one: int, other: int) -> dict[str, object]:
 
 def _place_of(known: FoldingFacts, crease: Crease) -> Place | None:
     """Where a line of its own is said; None for a score."""
-    return known.piece.lines[crease.source.number - 1].place if crease.source.side == "line" else None
+    return known.piece.place_of_line(crease.source.number) if crease.source.side == "line" else None
 
 
 def _wrong_panels(known: FoldingFacts) -> Iterator[Finding]:
@@ -122,7 +122,7 @@ def _wrong_angles(known: FoldingFacts) -> Iterator[Finding]:
             (line.kind == "valley" and line.angle < 0) or (line.kind == "mountain" and line.angle > 0)
         )
         if against and line.number:
-            yield known.misfit("angle-against-its-line", piece.lines[line.number - 1].place, kind=line.kind)
+            yield known.misfit("angle-against-its-line", piece.place_of_line(line.number), kind=line.kind)
 
 
 def _wrong_lines(known: FoldingFacts, net: Net) -> Iterator[Finding]:
@@ -130,11 +130,11 @@ def _wrong_lines(known: FoldingFacts, net: Net) -> Iterator[Finding]:
     piece = known.piece
     for line in net.dangling:
         if line.source.side == "line":
-            yield known.misfit("fold-stops-midway", piece.lines[line.source.number - 1].place, kind=line.kind)
-    cut = next((line for line in piece.lines if line.value.kind == "cut"), None)
+            yield known.misfit("fold-stops-midway", piece.place_of_line(line.source.number), kind=line.kind)
+    cut = next((line for line in known.blank.drawn if line.kind == "cut" and line.number), None)
     loose = loose_part(net, known.blank)
     if loose is not None and cut is not None and not half_moon(known.blank):
-        yield known.thought("piece-falls-apart", cut.place, panel=_name(net, loose))
+        yield known.thought("piece-falls-apart", piece.place_of_line(cut.number), panel=_name(net, loose))
 
 
 def _wrong_moons(known: FoldingFacts) -> Iterator[Finding]:
@@ -142,7 +142,7 @@ def _wrong_moons(known: FoldingFacts) -> Iterator[Finding]:
     moon = half_moon(known.blank)
     if moon:
         tell = known.misfit if known.piece.holds else known.thought
-        yield tell("half-moon-falls-out", known.piece.lines[moon - 1].place)
+        yield tell("half-moon-falls-out", known.piece.place_of_line(moon))
 
 
 def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> Iterator[Finding]:
@@ -196,9 +196,9 @@ def _open(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     if blank.form == "sleeve":
         yield from _open_sleeve(folded, known, place)
         return
-    if blank.form in TRAYS or blank.form == "gable-top":
+    if blank.form in TRAYS or blank.made:
         # Walls that meet at a corner begin at one fold; where they differ in height, that is how they were meant.
-        # The tips of gables lie a hair apart where a carton is nearly square, and are not to meet.
+        # What is worked out has its own room where one layer lies on another.
         return
     # One panel that is too short stays apart from all its neighbours: the widest gap is told, once.
     miss = max(near_misses(folded), key=lambda one: one.apart, default=None)
@@ -226,7 +226,8 @@ def _open_sleeve(folded: Folded, known: FoldingFacts, place: Place) -> Iterator[
 def _covered(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """Openings behind flaps, but for the glue flap of a sleeve, which is told with its sums."""
     for one in covered_openings(folded, known.blank) if known.blank.form != "sleeve" else ():
-        where = known.piece.holes[one.opening.sizes[0].number - 1].place
+        number = one.opening.sizes[0].number
+        where = known.piece.holes[number - 1].place if number else known.place
         facts = {"shape": one.opening.shape, "panel": _name(folded.net, one.panel), "over": known.length(one.over)}
         yield known.misfit("flap-over-opening", where, **facts)
 
@@ -237,7 +238,7 @@ def _pop_ups(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     if trouble is None:
         return
     at = trouble.source.number if trouble.source.side == "line" else 0
-    where = known.piece.lines[at - 1].place if at else None
+    where = known.piece.place_of_line(at) if at else None
     if trouble.code == "v-fold-does-not-shut":
         one, other = (round(angle) for angle in trouble.numbers)
         yield known.misfit(trouble.code, where, one=one, other=other)

@@ -58,7 +58,8 @@ def pop_up_trouble(folded: Folded, blank: Blank) -> PopUpTrouble | None:
     """The first thing that is wrong with the pop-ups of a piece; None where it has none, or they work."""
     net, tree = folded.net, tree_of(folded.net)
     pages = _pages(net, blank)
-    if blank.form or not tree.closing or len(pages) < 2 or len(pages) == len(net.panels):
+    cut = any(line.kind == "cut" and line.number for line in blank.drawn)
+    if blank.form or not cut or not tree.closing or len(pages) < 2 or len(pages) == len(net.panels):
         return None
     for one in pop_ups(net, pages):
         if trouble := _does_not_shut(one):

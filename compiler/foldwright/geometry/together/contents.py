@@ -36,8 +36,12 @@ _FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 """Room to spare is told in whole halves of a millimetre or thirty-seconds of an inch, never more than there is."""
 _TALLER = (Fraction(5, 4), Fraction(3, 2), Fraction(2), Fraction(3), Fraction(100))
 """How many times as high as its walls things may stand in an open tray, the least first; the last is the sky."""
-_SHUT = SLEEVES | {"envelope"}
+_SHUT = SLEEVES | {"envelope", "tuck box", "hinged box", "cube", "prism"}
 """Forms that have no open top."""
+_FLAT = frozenset({"envelope", "pocket"})
+"""Forms that are as deep inside as what lies in them."""
+_HELD = 2
+"""A thing is held in a pocket while it is in there with half its length (common practice, no source)."""
 _ROOFED = "gable-top"
 _NOTHING: Size = (Fraction(0), Fraction(0), Fraction(0))
 
@@ -223,6 +227,12 @@ class _Hold:
         room = self._room(wanted, self._inside)
         if room is None:
             return self.room_unknown(place, wanted)
+        out = self._out(wanted, room)
+        if out is not None:
+            over = Length(out, self._unit)
+            return Finding.of(
+                "stands-out-of-the-pocket", Strength.THOUGHT, place, piece=piece, things=things, over=over
+            )
         above = self._above(wanted, room)
         if above is not None:
             over = Length(above, self._unit)
@@ -247,7 +257,7 @@ class _Hold:
     def _above(self, wanted: Sequence[_WantedThings], room: Room) -> Fraction | None:
         """How far they stand over the walls; None when something is above these, or they do not go in at all."""
         roofed = self._blank.form == _ROOFED and bool(self._blank.made)
-        if (self._shut and not roofed) or not room.prism or room.tilts:
+        if (self._shut and not roofed) or not room.prism or room.tilts or is_pocket(self._blank):
             return None
         for times in _TALLER:
             tall = _packed(wanted, room.higher(times))
@@ -256,6 +266,16 @@ class _Hold:
                 # A roof of 45 degrees rises by half of what it spans.
                 return over if not roofed or over < self._blank.made[1][1] / 2 else None
         return None
+
+    def _out(self, wanted: Sequence[_WantedThings], room: Room) -> Fraction | None:
+        """How far they stand out at the open end of a pocket; None where they do not go in, or it has none."""
+        if self._blank.form != "pocket":
+            return None
+        across, down, thick = room.bounds
+        tall = _packed(wanted, Room.box((across, down * _HELD, thick)))
+        if tall.answer is not Answer.GOES_IN:
+            return None
+        return max(one.at[1] + one.size[1] for one in tall.laid) - down
 
     def _only_estimated(self, wanted: Sequence[_WantedThings]) -> bool:
         """Whether they would go in if the card were no thickness at all, which only an estimate says it has."""
@@ -267,7 +287,7 @@ class _Hold:
 
 def is_pocket(blank: Blank) -> bool:
     """Whether it is flat, so that what lies in it takes its own thickness of its width and height."""
-    return blank.form == "envelope" and (blank.boxed or bool(blank.made))
+    return blank.form in _FLAT and (blank.boxed or bool(blank.made))
 
 
 def _pocket(blank: Blank, card: Fraction, wanted: Sequence[_WantedThings]) -> Room | None:
