@@ -38,6 +38,7 @@ _KINDS = {
     "flaps-trimmed": "slit",
     "corners-away": "slit",
     "hole": "hole",
+    "handles": "hole",
 }
 """What kind of work a fact is; all others are cuts."""
 
@@ -131,6 +132,9 @@ class _PieceTeller:
             case "circle":
                 return self._say("work.circle", fact.count, size=self._set.single(fact.lengths[0]))
             case "scores":
+                if fact.along and self._set.alike(fact.along):
+                    each, last = self._set.single(fact.along[0]), self._set.single(fact.lengths[-1])
+                    return self._say(f"work.scores-every-{fact.edges[0]}", fact.count, each=each, last=last)
                 return self._say(f"work.scores-{fact.edges[0]}", places=self._set.listed(fact.lengths))
             case "flap-cuts":
                 return self._flap_cuts(fact)
@@ -143,6 +147,9 @@ class _PieceTeller:
                 return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
             case "marks-across" | "marks-down":
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
+            case "handles":
+                size, down, side = (self._set.single(length) for length in fact.lengths)
+                return self._say("work.handles", size=size, down=down, side=side)
             case "slant":
                 start, end = (self._point(point) for point in fact.points)
                 return self._say("work.slant", start=start, end=end)
@@ -151,7 +158,7 @@ class _PieceTeller:
 
     def _point(self, point: MarkedPoint) -> Runs:
         """So far across and so far down; nought on an edge."""
-        ways = [self._set.single(length) if length else self._words.say("work.nought") for length in point]
+        ways = [self._set.single(length) if length else self._words.say("piece.work.nought") for length in point]
         return self._say("work.point", across=ways[0], down=ways[1])
 
     def _flap_cuts(self, fact: BlankFact) -> Runs:
@@ -245,7 +252,7 @@ class _PieceTeller:
             if one.piece == blank.piece:
                 across, down, high = (self._set.alone(length) for length in one.left)
                 # A pocket is as deep as what lies in it.
-                key = "fit.holds-flat" if blank.form == "envelope" else "fit.holds"
+                key = "fit.holds-flat" if blank.form in ("envelope", "pocket") else "fit.holds"
                 key = f"{key}-about" if one.estimated else key
                 things = self._words.listed([f"{count} × {name}" for name, count in one.things])
                 yield self._say(key, None, things=things, across=across, down=down, high=high)

@@ -27,7 +27,8 @@ class BlankFact(Struct, frozen=True):
 
     - `cut`: `lengths` the size across and down, `count` how many;
     - `circle`: `lengths` the diameter, `count` how many;
-    - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many;
+    - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many; `along` the
+      panels before them, where they are many and equally far apart;
     - `flap-cuts`: `count` cuts, as long as `lengths` (one for each of the `edges`), in line with the scores at `along`;
       `names` are the panels the flaps stay joined to;
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
@@ -35,6 +36,7 @@ class BlankFact(Struct, frozen=True):
     - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
       its place is measured from; `edges` the side it is mirrored along, if it is; where they are repeated, the last of
       `lengths` is how far apart they are;
+    - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
     - `marks-across`, `marks-down`: `lengths` how far from the left or top edge the straight folds of a form that is
@@ -81,7 +83,7 @@ def _cuts_and_scores(blank: Blank) -> Iterator[BlankFact]:
     yield BlankFact("circle", sizes[:1], blank.count) if blank.round else BlankFact("cut", sizes, blank.count)
     for side, edge in (("down", "top"), ("across", "left")):
         if scores := _scores(blank, side):
-            yield BlankFact("scores", scores, len(scores), (edge,))
+            yield BlankFact("scores", scores, len(scores), (edge,), blank.rhythm(side))
 
 
 def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
@@ -105,6 +107,9 @@ def _flaps(blank: Blank) -> Iterator[BlankFact]:
 def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=lambda one: one.sizes):
+        if sizes == (LengthId(blank.piece, "handles", "wide"),):
+            yield BlankFact("handles", (*sizes, *(LengthId(blank.piece, "handles", at) for at in ("top", "side"))))
+            continue
         alike = list(group)
         mirrored = tuple(dict.fromkeys(opening.mirror for opening in alike if opening.mirror))
         along = tuple(offset.length for offset in alike[0].offsets)
@@ -116,8 +121,8 @@ def _holes(blank: Blank) -> Iterator[BlankFact]:
 def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     """The numbers to score a form by: its straight folds by how far they lie from an edge, the slanting ones by their
     ends."""
-    places = _Marks(blank, flat)
-    folds = [line for line in blank.drawn if line.number == 0 and line.kind != "cut"]
+    places = _SetOut(blank, flat)
+    folds = [line for line in blank.drawn if line.number == 0 and line.kind not in ("cut", "glue area")]
     straight = [line for line in folds if not line.arc and len(line.points) == 2]
     slanting = list[BlankFact]()
     found: dict[str, set[LengthId]] = {"across": set(), "down": set()}
@@ -136,7 +141,7 @@ def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
         yield BlankFact("curves", (), curves)
 
 
-class _Marks:
+class _SetOut:
     """The places of a worked-out blank, by the lengths they are set out with."""
 
     def __init__(self, blank: Blank, flat: Flat) -> None:
@@ -161,7 +166,7 @@ def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     own = sum(line.number > 0 for line in blank.drawn)
     if own < len(blank.drawn) and blank.form == "envelope":
         # The square's notches: how far its folds begin from the top right corner, and from the top left one.
-        places = _Marks(blank, flat)
+        places = _SetOut(blank, flat)
         marks = places.at(blank.outline[5])[1], places.at(blank.outline[1])[0]
         yield BlankFact("marks", tuple(mark for mark in marks if mark))
     elif own < len(blank.drawn):

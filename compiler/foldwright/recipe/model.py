@@ -282,10 +282,14 @@ class When(Enum):
 
 
 class Doing(Struct, frozen=True):
-    """One act and what it is done to: `act` in its plain form as the vocabulary has it, `subjects` are piece names."""
+    """One act and what it is done to: `act` in its plain form as the vocabulary has it, `subjects` are piece names.
+
+    `things` are supplies that are named with it (`thread ribbon`).
+    """
 
     act: str
     subjects: tuple[str, ...]
+    things: tuple[str, ...] = ()
 
 
 class Wait(Struct, frozen=True):

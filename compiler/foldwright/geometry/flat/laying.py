@@ -20,7 +20,7 @@ from foldwright.geometry.flat.places import corners_of, counts_corners
 from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.flat.wrapping import girths_by_name, length_round
+from foldwright.geometry.flat.wrapping import girths_by_name, length_round, row_round, walls_by_name
 from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
@@ -72,7 +72,7 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
-        if shaped := shape_of(piece, self._cards.get(piece.name.value), ledger, workings):
+        if shaped := shape_of(piece, self._cards.get(piece.name.value), self._supplies, ledger, workings):
             return LaidPiece(_with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None
@@ -181,7 +181,14 @@ class Layer:
         if self._in_a_circle(piece, own, said.place, ledger):
             return None
         other = self._lay(own).blank if own else None
-        girths = girths_by_name(name, {name: other} if other else {}, self._cards, self._supplies)
+        others, form = ({name: other} if other else {}), (piece.fold.value.form if piece.fold else "")
+        if form in SLEEVES and not piece.across:
+            walls = walls_by_name(name, others, self._cards, self._supplies)
+            row = row_round(walls, said.value.remark, self._cards.get(piece.name.value), wide.unit, said.place)
+            if row:
+                return Given(None, None if piece.down else wide, row, piece.down)
+        bands = piece.count.value if piece.count else 1
+        girths = girths_by_name(name, others, self._cards, self._supplies, bands)
         flaps = sum((panel.length.mm for panel in piece.across if panel.length), Fraction(0))
         length = length_round(girths, said.value.remark, self._cards.get(piece.name.value), wide.unit, flaps)
         if length is None:
@@ -252,7 +259,7 @@ def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
         blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
     if piece.holes:
         lines = {line.number: line for line in reversed(blank.drawn) if line.number}
-        blank = replace(blank, openings=lay_holes(bare, piece.holes, lines, ledger))
+        blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, piece.holes, lines, ledger)))
         blank = with_notches(blank, piece.holes, ledger)
     places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
     places += [said.value.position.at for said in piece.holes if said.value.position.at]

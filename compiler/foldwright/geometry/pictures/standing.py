@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot, extent, plus
 from foldwright.geometry.pictures.solid import Leaf
+from foldwright.geometry.scene import Sign
 
 
 class Standing(Enum):
@@ -23,7 +24,14 @@ class Standing(Enum):
     PLAIN_UP_TOP_NEAR = "plain side up, top near"
     UPRIGHT = "upright, good side to the front"
     UPRIGHT_BACK = "upright, plain side to the front"
+    HEAD_DOWN = "upright, upside down"
+    SIDEWAYS = "upright on its right edge, good side to the front"
+    SIDEWAYS_DOWN = "upright on its left edge, good side to the front"
 
+
+UPRIGHT = frozenset(
+    {Standing.UPRIGHT, Standing.UPRIGHT_BACK, Standing.HEAD_DOWN, Standing.SIDEWAYS, Standing.SIDEWAYS_DOWN}
+)
 
 _TURNS: dict[Standing, Callable[[Spot], Spot]] = {
     Standing.GOOD_UP: lambda spot: (spot[0], -spot[1], spot[2]),
@@ -32,6 +40,9 @@ _TURNS: dict[Standing, Callable[[Spot], Spot]] = {
     Standing.PLAIN_UP_TOP_NEAR: lambda spot: (spot[0], spot[1], -spot[2]),
     Standing.UPRIGHT: lambda spot: (spot[0], -spot[2], -spot[1]),
     Standing.UPRIGHT_BACK: lambda spot: (-spot[0], spot[2], -spot[1]),
+    Standing.HEAD_DOWN: lambda spot: (-spot[0], -spot[2], spot[1]),
+    Standing.SIDEWAYS: lambda spot: (-spot[1], -spot[2], -spot[0]),
+    Standing.SIDEWAYS_DOWN: lambda spot: (spot[1], -spot[2], spot[0]),
 }
 """From the blank's frame (x right, y down, z out of the good side) to the table's, none of them a mirror image."""
 
@@ -79,4 +90,19 @@ def mapped(sheet: Leaf, place: Callable[[Spot], Spot], turn: Callable[[Spot], Sp
         good=turn(sheet.good),
         gaps=tuple(tuple(map(place, gap)) for gap in sheet.gaps),
         slits=tuple(tuple(map(place, slit)) for slit in sheet.slits),
+        marks=tuple(tuple(map(place, mark)) for mark in sheet.marks),
     )
+
+
+_GOOD = frozenset({Standing.GOOD_UP, Standing.GOOD_UP_TOP_NEAR})
+_HEAD_UP = frozenset({Standing.UPRIGHT, Standing.UPRIGHT_BACK, Standing.SIDEWAYS})
+
+
+def signs_between(before: Standing, after: Standing) -> tuple[Sign, ...]:
+    """What is done with a piece that stood one way to make it stand another. That it is stood up, or laid down, is
+    plain to see."""
+    if before is after or (before in UPRIGHT) != (after in UPRIGHT):
+        return ()
+    if before in UPRIGHT:
+        return (Sign.TURN_ROUND,) if (before in _HEAD_UP) != (after in _HEAD_UP) else ()
+    return (Sign.TURN_OVER,) if (before in _GOOD) != (after in _GOOD) else (Sign.TURN_ROUND,)
