@@ -175,10 +175,16 @@ def _tone_of(face: Face, papers: Sequence[PaperLook]) -> str:
 
 
 def _filled(face: Face, tone: str, layout: DrawingLayout) -> str:
-    look = f'class="face-{face.tone.value}" fill="{tone}"'
+    """What is in space has its colour on every page; a plan lies in its colour on the page's own paper."""
+    if face.shade and (_on_paper(face) or face.tone in SHADES):
+        return _surface(face, f'class="sheet" fill="{tone}"', layout)
     if _on_paper(face):
-        pale = "" if face.shade else f' fill-opacity="{wash_of(tone)}"'
-        look = f'class="{"sheet" if face.shade else "wash"}" fill="{tone}"{pale}'
+        under = _surface(face, f'class="face-plain" fill="{TONES[Tone.PLAIN]}"', layout)
+        return under + _surface(face, f'class="wash" fill="{tone}" fill-opacity="{wash_of(tone)}"', layout)
+    return _surface(face, f'class="face-{face.tone.value}" fill="{tone}"', layout)
+
+
+def _surface(face: Face, look: str, layout: DrawingLayout) -> str:
     if not face.gaps:
         return _shape(face.outline, face.corner, look, layout)
     rings = "".join(_path(ring, layout, closed=True) for ring in (face.outline, *face.gaps))
