@@ -30,14 +30,16 @@ _WORTH_A_PLACE = (
 
 
 def by_step(
-    told: Iterable[StepPicture], papers: Papers, left_handed: bool, measures: Measures, words: Catalogue
+    told: Iterable[StepPicture], made: str, papers: Papers, left_handed: bool, measures: Measures, words: Catalogue
 ) -> Mapping[int, tuple[Picture, ...]]:
-    """The pictures of each step by its number; those of the finished thing by 0."""
+    """The pictures of each step by its number; those of the finished thing by 0. `made` is what the recipe makes."""
+    whole = " ".join(word for word in made.split() if not word[0].isdigit()) or words.say("drawn.unnamed.whole")
     found: dict[int, list[Picture]] = {}
     for one in told:
         of_step = found.setdefault(one.step, [])
         name = f"step-{one.step}-{len(of_step) + 1}" if one.step else "finished"
-        of_step.append(_picture(name, _painted(one, papers), left_handed, measures, words))
+        named = replace(one, piece=one.piece or whole, thing=one.thing or words.say("drawn.unnamed.cord"))
+        of_step.append(_picture(name, _painted(named, papers), left_handed, measures, words))
     return {step: tuple(pictures) for step, pictures in found.items()}
 
 
@@ -75,7 +77,7 @@ def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Ca
     shown = [length for length in told if not _back(length)]
     lengths = measures.listed(shown) if shown else ""
     parts = words.listed(list(map(curled, one.parts)))
-    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths, parts=parts)
+    return sentence(words, name, count, piece=one.piece, onto=one.onto, thing=one.thing, lengths=lengths, parts=parts)
 
 
 def _even(told: Sequence[LengthId]) -> tuple[LengthId, int] | None:
@@ -106,9 +108,10 @@ def _described(
         return words.say(name, piece=curled(one.piece), scores=scores)
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     parts = words.listed(list(map(curled, one.parts)))
-    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths, "parts": parts}
+    facts = {name: curled(said) for name, said in (("piece", one.piece), ("onto", one.onto), ("thing", one.thing))}
     signs = [words.say(f"drawn.sign.{sign.value}", **facts) for sign in one.scene.signs]
-    said = words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
+    told_scores = words.say(scores, count=len(told), lengths=lengths)
+    said = words.say(name, **facts, lengths=lengths, parts=parts, scores=told_scores)
     return " ".join((*signs, said))
 
 

@@ -14,6 +14,8 @@ MANY = 5
 """So many scores equally far apart are told as one: `every 10 mm, 29 times`."""
 GLUE_FLAP = "glue flap"
 """The role of a panel that is glued under another."""
+GLUE_TRIANGLE = "glue triangle"
+"""A part of a flap that is glued to the flap beside it, so that the two swing in together."""
 
 
 class Strip(Struct, frozen=True):
