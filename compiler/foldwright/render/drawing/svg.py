@@ -101,6 +101,7 @@ def write_down(
     enlarged: float = 1.0,
 ) -> str:
     """A scene as it has been laid out, as SVG; `enlarged` so many times as a whole."""
+    in_space = any(face.shade for face in scene.faces)
     return "".join(
         [
             _opening(layout.width, layout.height, f'role="img" font-family="{family}"', enlarged),
@@ -112,6 +113,7 @@ def write_down(
             *_ticks(layout),
             *_arrows(scene.arrows, layout),
             *draw_signs(scene, layout),
+            *(_plate(text) for text in layout.texts if in_space),
             *map(_text, layout.texts),
             "</svg>",
         ]
@@ -326,6 +328,16 @@ def _ticks(layout: DrawingLayout) -> Iterator[str]:
     half = 0.2 * layout.size
     path = "".join([f"M{x - half:.2f} {y + half:.2f}L{x + half:.2f} {y - half:.2f}" for x, y in layout.ticks])
     yield f'<path class="line tick" fill="none" stroke="{INK}" stroke-width="{SCORE}" d="{path}"/>'
+
+
+def _plate(text: PlacedText) -> str:
+    """A light ground under a number on a thing in space, whose faces may be dark."""
+    left, top, right, bottom = text.box
+    high = bottom - top
+    wide = max(right - left + 0.3 * high, high)
+    x = (left + right - wide) / 2
+    place = f'x="{x:.2f}" y="{top:.2f}" width="{wide:.2f}" height="{high:.2f}" rx="{high / 2:.2f}"'
+    return f'<rect class="face-plain" fill="#ffffff" {place}/>'
 
 
 def _text(text: PlacedText) -> str:
