@@ -17,7 +17,7 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Arrow, Face, LineKind, PaperLook, Point, Scene, Stress, Stroke, Tone
 from foldwright.render.drawing.inscriptions import Box
 from foldwright.render.drawing.label import label_markup
-from foldwright.render.drawing.layout import DrawingLayout, PlacedText, lay_out
+from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, PlacedText, lay_out
 from foldwright.render.drawing.pens import (
     ANY_PAPER,
     CUT,
@@ -65,13 +65,16 @@ def draw(
     title: str = "",
     describes: str = "",
     words: Mapping[str, str] | None = None,
+    largest: float = LARGEST_SCALE,
 ) -> str:
     """The scene as SVG `width_mm` wide, as high as it needs, with text of `text_pt` points.
 
     `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
     captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
     """
-    return drawn(scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()))
+    return drawn(
+        scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()), largest
+    )
 
 
 @lru_cache(maxsize=2048)
@@ -83,9 +86,10 @@ def drawn(
     title: str,
     describes: str,
     words: tuple[tuple[str, str], ...],
+    largest: float = LARGEST_SCALE,
 ) -> str:
     """Kept by what it shows, so that a piece nobody has changed is drawn once."""
-    return write_down(scene, lay_out(scene, dict(labels), width_mm, text_pt, dict(words)), title, describes)
+    return write_down(scene, lay_out(scene, dict(labels), width_mm, text_pt, dict(words), largest), title, describes)
 
 
 def write_down(

@@ -11,10 +11,11 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
+from foldwright.geometry.flat.forms.making import STEP, Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
+from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import AtLeast, Ledger, LengthId
@@ -26,6 +27,7 @@ MADE_FORMS = {
     "pyramid": Form(pyramid, ("across", "down", "high")),
     "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
+    "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
     "pocket": Form(pocket, ("across", "down"), (1, 1), fits=True),
@@ -96,7 +98,13 @@ def _worked_out(
         workings.append(Working(own, terms, total, estimated))
         ledger.worked_out.add(own)
         ledger.relations.append(AtLeast(own, total.mm))
-        yield total
+        # No blank is set out finer than a ruler shows, and none smaller than the room asked for.
+        yield _up(total)
+
+
+def _up(length: Length) -> Length:
+    step = STEP[length.unit.system]
+    return Length(-(-length.mm // step) * step, length.unit)
 
 
 def _with_layers(
