@@ -101,6 +101,8 @@ def _plain(length: Length) -> Length:
 def _centred(opening: Opening) -> str:
     """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
     edges = {offset.edge for offset in opening.offsets}
+    if opening.at:
+        return ""
     if opening.edge:
         return "" if edges else "centred"
     across, down = edges.isdisjoint({"left", "right"}), edges.isdisjoint({"top", "bottom"})
@@ -169,19 +171,28 @@ class _PieceTeller:
 
     def _hole(self, fact: BlankFact, first: Opening) -> Runs:
         rim = first.edge
-        size = self._set.single(fact.lengths[0]) if len(fact.lengths) == 1 else self._set.cross(*fact.lengths)
+        sizes = fact.lengths[:-1] if first.apart else fact.lengths
+        size = self._set.single(sizes[0]) if len(sizes) == 1 else self._set.cross(*sizes)
         on: Runs = self._say("hole.on", panel=first.panel) if first.panel else ()
-        if fact.count > 1:
+        if fact.count > 1 and not first.apart:
             on = self._say("hole.on-every-panel", fact.count)
         if rim:
             on = (*self._say("hole.in-edge", edge=self._words.say(f"piece.edge.{rim}")), *on)
         centred = _centred(first)
         places = [self._say(f"hole.{centred}")] if centred else []
+        places += [self._say("hole.at", place=first.at)] if first.at and not first.offsets else []
         for offset in first.offsets:
+            if offset.place:
+                length = self._set.single(offset.length)
+                places.append(self._say(f"hole.beside-{offset.length.place}", length=length, place=offset.place))
+                continue
             name = self._words.say(f"piece.edge.{offset.edge}")
             places.append(self._say(f"hole.{offset.of}", length=self._set.single(offset.length), edge=name))
         places += [self._say(f"hole.mirrored-{side}") for side in fact.edges]
-        work = first.shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
+        if first.apart:
+            length = self._set.single(first.apart)
+            places.append(self._say(f"hole.repeated-{first.apart.place}", fact.count, length=length))
+        work = first.shape.replace(" ", "-") + ("-deep" if rim and len(sizes) > 1 else "")
         return self._say(f"work.{work}", size=size, where=(*on, *joined([(), *places], self._comma)))
 
     def rows(self, piece: Piece, blank: Blank, flat: Flat) -> Iterator[Runs]:

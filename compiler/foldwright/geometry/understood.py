@@ -33,7 +33,8 @@ class BlankFact(Struct, frozen=True):
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
     - `corners-away`: `count` corners;
     - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
-      its place is measured from; `edges` the side it is mirrored along, if it is;
+      its place is measured from; `edges` the side it is mirrored along, if it is; where they are repeated, the last of
+      `lengths` is how far apart they are;
     - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
@@ -111,7 +112,9 @@ def _holes(blank: Blank) -> Iterator[BlankFact]:
         alike = list(group)
         mirrored = tuple(dict.fromkeys(opening.mirror for opening in alike if opening.mirror))
         along = tuple(offset.length for offset in alike[0].offsets)
-        yield BlankFact("hole", sizes, sum(not one.mirror for one in alike), mirrored, along, opening=alike[0])
+        apart = (alike[0].apart,) if alike[0].apart else ()
+        count = sum(not one.mirror for one in alike)
+        yield BlankFact("hole", (*sizes, *apart), count, mirrored, along, opening=alike[0])
 
 
 def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:

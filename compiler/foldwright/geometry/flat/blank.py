@@ -56,6 +56,8 @@ class Offset(Struct, frozen=True):
     length: LengthId
     start: Fraction
     end: Fraction
+    place: str = ""
+    """The place with a name it is measured from, where that is no edge."""
 
 
 class Opening(Struct, frozen=True):
@@ -75,6 +77,12 @@ class Opening(Struct, frozen=True):
     doubtful: bool = False
     edge: str = ""
     """The edge a notch is cut into: left, right, top or bottom; empty for a hole."""
+    copy: int = 0
+    """Which copy of a repeated hole it is, the first being 0; its offsets are those of the first."""
+    apart: LengthId | None = None
+    """How far each copy is from the next, along the side this length is on."""
+    at: str = ""
+    """The place with a name its middle is at or beside."""
 
 
 class Drawn(Struct, frozen=True):
@@ -168,6 +176,8 @@ class Blank(Struct, frozen=True):
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
+    corners: tuple[ExactPoint, ...] = ()
+    """The corners of its outline in the order in which its author counts them; none where nobody does."""
 
     @property
     def unsure(self) -> bool:

@@ -86,7 +86,7 @@ def _names(net: Net, one: int, other: int) -> dict[str, object]:
 
 def _place_of(known: FoldingFacts, crease: Crease) -> Place | None:
     """Where a line of its own is said; None for a score."""
-    return known.piece.lines[crease.source.number - 1].place if crease.source.side == "line" else None
+    return known.piece.place_of_line(crease.source.number) if crease.source.side == "line" else None
 
 
 def _wrong_panels(known: FoldingFacts) -> Iterator[Finding]:
@@ -117,7 +117,7 @@ def _wrong_angles(known: FoldingFacts) -> Iterator[Finding]:
             (line.kind == "valley" and line.angle < 0) or (line.kind == "mountain" and line.angle > 0)
         )
         if against and line.number:
-            yield known.misfit("angle-against-its-line", piece.lines[line.number - 1].place, kind=line.kind)
+            yield known.misfit("angle-against-its-line", piece.place_of_line(line.number), kind=line.kind)
 
 
 def _wrong_lines(known: FoldingFacts, net: Net) -> Iterator[Finding]:
@@ -125,12 +125,12 @@ def _wrong_lines(known: FoldingFacts, net: Net) -> Iterator[Finding]:
     piece = known.piece
     for line in net.dangling:
         if line.source.side == "line":
-            yield known.misfit("fold-stops-midway", piece.lines[line.source.number - 1].place, kind=line.kind)
+            yield known.misfit("fold-stops-midway", piece.place_of_line(line.source.number), kind=line.kind)
     areas = [area_of(panel.outline) for panel in net.panels]
     loose = [number for number in net.loose if areas[number] > areas[net.root] or net.panels[number].name]
-    cut = next((line for line in piece.lines if line.value.kind == "cut"), None)
+    cut = next((line for line in known.blank.drawn if line.kind == "cut" and line.number), None)
     if loose and cut is not None:
-        yield known.thought("piece-falls-apart", cut.place, panel=_name(net, loose[0]))
+        yield known.thought("piece-falls-apart", piece.place_of_line(cut.number), panel=_name(net, loose[0]))
 
 
 def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> Iterator[Finding]:
@@ -232,7 +232,7 @@ def _stands_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     Such a piece has rings of panels, and every fold of it goes on to lie flat.
     """
     net, tree, blank = folded.net, tree_of(folded.net), known.blank
-    if blank.form or not tree.closing or not any(line.value.kind == "cut" for line in known.piece.lines):
+    if blank.form or not tree.closing or not any(line.kind == "cut" and line.number for line in blank.drawn):
         return
     shut = tree.folded(lambda crease: copysign(180.0, crease.angle) if crease.angle else 0.0)
     if shut.opened:
@@ -246,7 +246,7 @@ def _stands_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     if over > MEETS:
         sources = (one.source for one in net.creases if farthest in (one.one, one.other))
         line = next((one.number for one in sources if one.side == "line"), 1)
-        yield known.misfit("pop-up-stands-out", known.piece.lines[line - 1].place, over=known.length(over))
+        yield known.misfit("pop-up-stands-out", known.piece.place_of_line(line), over=known.length(over))
 
 
 def _beyond(shut: Folded, panel: int, pages: Sequence[int]) -> float:

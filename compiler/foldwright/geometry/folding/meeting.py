@@ -180,7 +180,7 @@ def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
             small = shapes[number].area < _SMALL * Polygon(shapes[own].exterior).area
             if number == own or number in flat or panel.openings or not (small or panel.name == "flap"):
                 continue
-            laid = _laid_on(folded, number, own)
+            laid = laid_on(folded, number, own)
             if laid is None:
                 continue
             left, top, right, bottom = hole.intersection(Polygon(laid).buffer(0)).bounds or (0.0,) * 4
@@ -189,7 +189,7 @@ def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
             yield Covered(opening, own, over)
 
 
-def _laid_on(folded: Folded, panel: int, under: int) -> Sequence[Point] | None:
+def laid_on(folded: Folded, panel: int, under: int) -> Sequence[Point] | None:
     """The outline of a panel where it lies on another one, as places of the other on the blank; None where it does
     not."""
     pose = folded.poses[under]

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Net
-from foldwright.geometry.folding.space import Spot, times
+from foldwright.geometry.folding.space import Spot, cross, minus, times, unit
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 
@@ -27,19 +27,25 @@ faces with an edge in common but for rounding."""
 
 
 class Leaf(Struct, frozen=True):
-    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline, and cuts in it.
+    """One flat part in space, as it will be drawn: the kind of line of each edge (None: no line), and cuts in it.
 
     `good` looks out of its good side, which is hatched where glue goes on it (`wet`).
     """
 
     outline: tuple[Spot, ...]
     good: Spot
-    edges: tuple[LineKind, ...]
+    edges: tuple[LineKind | None, ...]
     gaps: tuple[tuple[Spot, ...], ...] = ()
     slits: tuple[tuple[Spot, ...], ...] = ()
     wet: bool = False
     paper: int = 0
     """Which of the recipe's papers it is of: each has a tone of its own."""
+    stuff: Tone | None = None
+    """What it is of, where it is no paper."""
+    marks: tuple[tuple[Spot, ...], ...] = ()
+    """Lines on its good side."""
+    piece: str = ""
+    """The piece it is a part of."""
 
 
 class LeafShown(Struct):
@@ -99,18 +105,29 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, 
         tuple(tuple(folded.place(number, point) for point in slit) for slit in panel.slits),
         wet,
         paper,
+        piece=folded.net.piece,
     )
 
 
 @lru_cache(maxsize=1024)
 def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
-    shown = [one for sheet in sheets if (one := _shown(sheet, view)) is not None]
-    around = tuple(Stroke(LineKind.CUT, one.face.outline, True) for one in shown)
+    both = [(sheet, one) for sheet in sheets if (one := shown_leaf(sheet, view)) is not None]
+    shown = [one for _, one in both]
+    around = tuple(stroke for sheet, one in both for stroke in _around(sheet, one))
     return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
 
 
-def _shown(sheet: Leaf, view: View) -> LeafShown | None:
+def _around(sheet: Leaf, shown: LeafShown) -> Iterator[Stroke]:
+    """Its outline; of one that goes over into its neighbours only what is an edge."""
+    if None in sheet.edges:
+        yield from (stroke for stroke in shown.face.edges if stroke.kind is LineKind.CUT)
+    else:
+        yield Stroke(LineKind.CUT, shown.face.outline, True)
+
+
+@lru_cache(maxsize=4096)
+def shown_leaf(sheet: Leaf, view: View) -> LeafShown | None:
     """None for a sheet seen edge on."""
     spots = tuple(view.project(spot) for spot in sheet.outline)
     nx, ny, nz = _normal(spots)
@@ -120,13 +137,23 @@ def _shown(sheet: Leaf, view: View) -> LeafShown | None:
     depth = -nx / nz, -ny / nz, z + (nx * x + ny * y) / nz
     outline = tuple((x, y) for x, y, _ in spots)
     good = view.sees(sheet.good)
-    tone = Tone.GOOD if good else Tone.PLAIN
+    tone = sheet.stuff or (Tone.GOOD if good else Tone.PLAIN)
     outward = sheet.good if good else times(sheet.good, -1.0)
     edges = tuple(_edges(sheet, outline, view))
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
     return LeafShown(
-        Face(outline, tone, 0.0, edges, view.shade(outward), gaps, sheet.wet and good, sheet.paper), spots, depth
+        Face(
+            outline, tone, 0.0, edges, view.shade(outward), gaps, sheet.wet and good, sheet.paper, _grain(sheet, view)
+        ),
+        spots,
+        depth,
     )
+
+
+def _grain(sheet: Leaf, view: View) -> tuple[Point, Point]:
+    """Where a millimetre along its first edge and one across it lead to in the picture."""
+    along = unit(minus(sheet.outline[1], sheet.outline[0]))
+    return view.point(along), view.point(cross(sheet.good, along))
 
 
 def _normal(spots: Sequence[Spot]) -> Spot:
@@ -149,13 +176,16 @@ def _edges(sheet: Leaf, outline: Sequence[Point], view: View) -> Iterator[Stroke
         run = run or [outline[at]]
         run.append(outline[(at + 1) % count])
         if step == count - 1 or sheet.edges[(at + 1) % count] is not sheet.edges[at]:
-            closed = len(run) == count + 1
-            yield Stroke(sheet.edges[at], tuple(run[:-1] if closed else run), closed)
+            closed, kind = len(run) == count + 1, sheet.edges[at]
+            if kind is not None:
+                yield Stroke(kind, tuple(run[:-1] if closed else run), closed)
             run = []
     for gap in sheet.gaps:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in gap), True)
     for slit in sheet.slits:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in slit))
+    for mark in sheet.marks if view.sees(sheet.good) else ():
+        yield Stroke(LineKind.INKED, tuple(view.point(spot) for spot in mark))
 
 
 def _in_order(shown: Sequence[LeafShown]) -> list[LeafShown]:
@@ -197,6 +227,26 @@ def _nearer(one: LeafShown, other: LeafShown) -> float:
         return 0.0
     place = shared.representative_point()
     return one.nearness(place.x, place.y) - other.nearness(place.x, place.y)
+
+
+_BEFORE = 1.0
+"""Millimetres a sheet has to be nearer than a place to hide it: a place on a sheet is not hidden by that."""
+
+
+def hides(sheets: Sequence[Leaf], spot: Spot, view: View) -> bool:
+    """Whether something is in the way of a place in space."""
+    x, y, near = view.project(spot)
+    shown = (one for sheet in sheets if (one := shown_leaf(sheet, view)) is not None)
+    return any(one.nearness(x, y) > near + _BEFORE and _holds(one.face.outline, x, y) for one in shown)
+
+
+def _holds(ring: Sequence[Point], x: float, y: float) -> bool:
+    """Whether a place lies inside a closed line: one that starts there crosses it an odd number of times."""
+    inside = False
+    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (x2 - x1) * (y - y1) / (y2 - y1):
+            inside = not inside
+    return inside
 
 
 def _overlapping(outlines: Sequence[Sequence[Point]]) -> Iterator[tuple[int, int]]:
