@@ -19,6 +19,7 @@ from foldwright.geometry.flat.panels import faces_called, nearest, split_place, 
 from foldwright.geometry.flat.places import corners_of, counts_corners
 from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
+from foldwright.geometry.flat.slots import sized, with_slots
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.flat.wrapping import girths_by_name, length_round, row_round, walls_by_name
 from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
@@ -73,7 +74,7 @@ class Layer:
         ledger = Ledger()
         workings: list[Working] = []
         if shaped := shape_of(piece, self._cards.get(piece.name.value), self._supplies, ledger, workings):
-            return LaidPiece(_with_marks(shaped, piece, ledger), ledger, tuple(workings))
+            return LaidPiece(self._with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None
         if blank is None:
@@ -85,7 +86,7 @@ class Layer:
             ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         drawn = self._outlines.get(piece.name.value)
-        blank = _with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
+        blank = self._with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
         if drawn and blank.outline:
             blank = replace(blank, drawn=(*blank.drawn, *lay_outline_lines(blank, piece, drawn, ledger)))
         return LaidPiece(blank, ledger, tuple(workings))
@@ -251,19 +252,19 @@ class Layer:
         deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
         return (*sizes, deep)
 
-
-def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
-    """The blank with the lines its author drew and its holes, which may be measured from those."""
-    bare = blank
-    if piece.lines:
-        blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
-    if piece.holes:
-        lines = {line.number: line for line in reversed(blank.drawn) if line.number}
-        blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, piece.holes, lines, ledger)))
-        blank = with_notches(blank, piece.holes, ledger)
-    places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
-    places += [said.value.position.at for said in piece.holes if said.value.position.at]
-    return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
+    def _with_marks(self, blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
+        """The blank with the lines its author drew and its holes, which may be measured from those."""
+        bare = blank
+        if piece.lines:
+            blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
+        if piece.holes:
+            holes = sized(piece, self._pieces, self._supplies, ledger)
+            lines = {line.number: line for line in reversed(blank.drawn) if line.number}
+            blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, holes, lines, ledger)))
+            blank = with_slots(with_notches(blank, holes, ledger), holes, ledger)
+        places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
+        places += [said.value.position.at for said in piece.holes if said.value.position.at]
+        return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
 
 
 def _named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:
