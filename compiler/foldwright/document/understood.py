@@ -45,6 +45,9 @@ _KINDS = {
 }
 """What kind of work a fact is; all others are cuts."""
 
+_SLOTS = {"marks": ("one", "other"), "board": ("across", "down"), "handles": ("size", "down", "side")}
+"""What the lengths of a fact are called in its sentence."""
+
 type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 
 
@@ -142,9 +145,9 @@ class _PieceTeller:
                 return self._say("work.flaps-trimmed", length=self._set.single(fact.lengths[0]))
             case "hole" if fact.opening:
                 return self._hole(fact, fact.opening)
-            case "marks":
-                one, other = fact.lengths
-                return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
+            case "marks" | "board" | "handles":
+                lengths = [self._set.single(length) for length in fact.lengths]
+                return self._say(f"work.{fact.code}", None, **dict(zip(_SLOTS[fact.code], lengths, strict=True)))
             case "marks-across" | "marks-down":
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
             case "slots":
@@ -155,9 +158,6 @@ class _PieceTeller:
                 return self._say(
                     f"work.{fact.code}", None, **dict(zip(names, map(self._point, fact.points), strict=True))
                 )
-            case "handles":
-                size, down, side = (self._set.single(length) for length in fact.lengths)
-                return self._say("work.handles", size=size, down=down, side=side)
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 

@@ -37,6 +37,8 @@ class BlankFact(Struct, frozen=True):
       `lengths` is how far apart they are;
     - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
     - `slit`, `half-moon`: a slot for a card, `points` its two ends, with the middle of its round between them;
+    - `corner-off`: how a corner is cut off, `points` the ends of the cut; `board`: `lengths` how far a board is laid
+      from the left and top edges of what is turned in over it;
     - `slots`: `count` slots that hold a card, `lengths` how large it is, `names` what it is called;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
@@ -44,7 +46,8 @@ class BlankFact(Struct, frozen=True):
       worked out lie; `slant`: one of its slanting folds, `points` its two ends; `curves`: `count` curved folds;
     - `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
-    - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
+    - `border`, `overhang`, `turn-in`: `lengths` on the piece in `names`, each at its `edges` (across and
+      down when centred);
     - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
@@ -178,6 +181,18 @@ def _of_line(piece: str, number: int, at: int) -> MarkedPoint:
     return across, down
 
 
+def _turned_in(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
+    """Nobody scores cloth: its corners are cut off, and the board is laid on it."""
+    places, board = _Marks(blank, flat), blank.faces[0]
+    if len(blank.outline) > 4:
+        off, _ = blank.outline[0]
+        ends = (off, Fraction(0)), (Fraction(0), off)
+        yield BlankFact("corner-off", (), points=tuple(map(places.at, ends)))
+    across, down = places.at((board.left, board.top))
+    if across and down:
+        yield BlankFact("board", (across, down))
+
+
 def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     slots = {number for one in blank.slots for number in one.lines}
     form = sum(line.number == 0 for line in blank.drawn)
@@ -187,6 +202,8 @@ def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
         places = _Marks(blank, flat)
         marks = places.at(blank.outline[5])[1], places.at(blank.outline[1])[0]
         yield BlankFact("marks", tuple(mark for mark in marks if mark))
+    elif blank.form == "turned in":
+        yield from _turned_in(blank, flat)
     elif form:
         yield BlankFact("to-outline", ())
         yield from _form_scores(blank, flat)
@@ -199,7 +216,7 @@ def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
 def _borders(piece: str, flat: Flat) -> Iterator[BlankFact]:
     found: dict[tuple[str, str], list[LengthId]] = {}
     for name in flat.lengths.by_id:
-        if name.piece == piece and name.side in ("border", "overhang"):
+        if name.piece == piece and name.side in ("border", "overhang", "turn-in"):
             found.setdefault((name.side, name.of), []).append(name)
     for (code, under), names in found.items():
         yield BlankFact(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))

@@ -197,6 +197,8 @@ class Blank(Struct, frozen=True):
     corners: tuple[ExactPoint, ...] = ()
     """The corners of its outline in the order in which its author counts them; none where nobody does."""
 
+    turned_in: bool = False
+    """Whether what stands over the edges of what it lies on is turned in over them."""
     slots: tuple[CardSlots, ...] = ()
     """What holds a card on it."""
 

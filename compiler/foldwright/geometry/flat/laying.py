@@ -26,7 +26,7 @@ from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Fold, PanelFact, Piece, PlaceBeside, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, Fold, PanelFact, Piece, PlaceBeside, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -41,6 +41,13 @@ class LaidPiece(Struct, frozen=True):
     blank: Blank | None
     ledger: Ledger
     workings: tuple[Working, ...] = ()
+
+
+class _Board(Struct, frozen=True):
+    """A board that is covered: its size, and how thick it is in millimetres."""
+
+    size: Said[Dims]
+    thick: Fraction
 
 
 class Layer:
@@ -73,7 +80,10 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
-        if shaped := shape_of(piece, self._cards.get(piece.name.value), self._supplies, ledger, workings):
+        covered = self._covered(piece, ledger)
+        card, under = self._cards.get(piece.name.value), covered.thick if covered else Fraction(0)
+        known = replace(piece, finished=covered.size) if covered else piece
+        if shaped := shape_of(known, card, self._supplies, ledger, workings, under):
             return LaidPiece(self._with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None
@@ -144,6 +154,19 @@ class Layer:
         if unit.system is not size.unit.system or noted.worked_out & {face.across, face.down}:
             ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
         return across, down
+
+    def _covered(self, piece: Piece, ledger: Ledger) -> _Board | None:
+        """The board that a piece covers which is turned in over its edges; None when it says its own size."""
+        if piece.fold is None or piece.fold.value.form != "turned in" or not piece.goes_on or piece.finished:
+            return None
+        said = piece.goes_on[0]
+        found = self._other(piece, said.value.piece, said.place, ledger)
+        if found is None:
+            return None
+        board, card = found[0], self._cards.get(found[0].piece)
+        unit = self._laid[board.piece].ledger.lengths[LengthId(board.piece, "across", "size")].unit
+        size = Dims((Length(board.width, unit), Length(board.height, unit)))
+        return _Board(Said(size, said.place), card.length.mm if card else Fraction(0))
 
     def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
         """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
