@@ -138,6 +138,9 @@ class _PieceTeller:
             case "circle":
                 return self._say("work.circle", fact.count, size=self._set.single(fact.lengths[0]))
             case "scores":
+                if fact.along and self._set.alike(fact.along):
+                    each, last = self._set.single(fact.along[0]), self._set.single(fact.lengths[-1])
+                    return self._say(f"work.scores-every-{fact.edges[0]}", fact.count, each=each, last=last)
                 return self._say(f"work.scores-{fact.edges[0]}", places=self._set.listed(fact.lengths))
             case "flap-cuts":
                 return self._flap_cuts(fact)

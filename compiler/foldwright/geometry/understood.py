@@ -27,7 +27,8 @@ class BlankFact(Struct, frozen=True):
 
     - `cut`: `lengths` the size across and down, `count` how many;
     - `circle`: `lengths` the diameter, `count` how many;
-    - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many;
+    - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many; `along` the
+      panels before them, where they are many and equally far apart;
     - `flap-cuts`: `count` cuts, as long as `lengths` (one for each of the `edges`), in line with the scores at `along`;
       `names` are the panels the flaps stay joined to;
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
@@ -87,7 +88,7 @@ def _cuts_and_scores(blank: Blank) -> Iterator[BlankFact]:
     yield BlankFact("circle", sizes[:1], blank.count) if blank.round else BlankFact("cut", sizes, blank.count)
     for side, edge in (("down", "top"), ("across", "left")):
         if scores := _scores(blank, side):
-            yield BlankFact("scores", scores, len(scores), (edge,))
+            yield BlankFact("scores", scores, len(scores), (edge,), blank.rhythm(side))
 
 
 def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:
@@ -125,8 +126,8 @@ def _holes(blank: Blank) -> Iterator[BlankFact]:
 def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     """The numbers to score a form by: its straight folds by how far they lie from an edge, the slanting ones by their
     ends."""
-    places = _Marks(blank, flat)
-    folds = [line for line in blank.drawn if line.number == 0 and line.kind != "cut"]
+    places = _SetOut(blank, flat)
+    folds = [line for line in blank.drawn if line.number == 0 and line.kind not in ("cut", "glue area")]
     straight = [line for line in folds if not line.arc and len(line.points) == 2]
     slanting = list[BlankFact]()
     found: dict[str, set[LengthId]] = {"across": set(), "down": set()}
@@ -145,7 +146,7 @@ def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
         yield BlankFact("curves", (), curves)
 
 
-class _Marks:
+class _SetOut:
     """The places of a worked-out blank, by the lengths they are set out with."""
 
     def __init__(self, blank: Blank, flat: Flat) -> None:
@@ -183,7 +184,7 @@ def _of_line(piece: str, number: int, at: int) -> MarkedPoint:
 
 def _turned_in(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     """Nobody scores cloth: its corners are cut off, and the board is laid on it."""
-    places, board = _Marks(blank, flat), blank.faces[0]
+    places, board = _SetOut(blank, flat), blank.faces[0]
     if len(blank.outline) > 4:
         off, _ = blank.outline[0]
         ends = (off, Fraction(0)), (Fraction(0), off)
@@ -199,7 +200,7 @@ def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     own = sum(line.number > 0 and line.number not in slots for line in blank.drawn)
     if form and blank.form == "envelope":
         # The square's notches: how far its folds begin from the top right corner, and from the top left one.
-        places = _Marks(blank, flat)
+        places = _SetOut(blank, flat)
         marks = places.at(blank.outline[5])[1], places.at(blank.outline[1])[0]
         yield BlankFact("marks", tuple(mark for mark in marks if mark))
     elif blank.form == "turned in":

@@ -10,8 +10,12 @@ from foldwright.geometry.lengths import LengthId
 
 type ExactPoint = tuple[Fraction, Fraction]
 
+MANY = 5
+"""So many scores equally far apart are told as one: `every 10 mm, 29 times`."""
 GLUE_FLAP = "glue flap"
 """The role of a panel that is glued under another."""
+GLUE_TRIANGLE = "glue triangle"
+"""A part of a flap that is glued to the flap beside it, so that the two swing in together."""
 
 
 class Strip(Struct, frozen=True):
@@ -188,14 +192,18 @@ class Blank(Struct, frozen=True):
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
     layers: tuple[tuple[str, int], ...] = ()
-    """By how many thicknesses of card the room inside is smaller than what it measures when made, and it is larger
-    outside: each of those sizes by its place (`across`, `down`, `high`)."""
+    """By how many thicknesses of card the room inside is smaller than what it measures when made: each of those sizes
+    by its place (`across`, `down`, `high`)."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
+    marks: tuple[tuple[LengthId, Fraction], ...] = ()
+    """Of a form that is worked out, how far every place that is set out lies from the left and from the top edge."""
     corners: tuple[ExactPoint, ...] = ()
     """The corners of its outline in the order in which its author counts them; none where nobody does."""
+    labels: tuple[tuple[str, ExactPoint], ...] = ()
+    """Panels that have a name and are no upright rectangles, such as flaps: each name with a place on the panel."""
 
     turned_in: bool = False
     """Whether what stands over the edges of what it lies on is turned in over them."""
@@ -212,6 +220,12 @@ class Blank(Struct, frozen=True):
         if across:
             return "across", self.across, self.folds_across
         return "down", self.down, self.folds_down
+
+    def rhythm(self, side: str) -> tuple[LengthId, ...]:
+        """The panels before the scores of a side, where there are many scores and all are equally far apart."""
+        panels = self.row(side == "across")[1][:-1]
+        even = len(panels) >= MANY and all(panel.long == panels[0].long for panel in panels)
+        return tuple(panel.length for panel in panels) if even else ()
 
     @property
     def main_row(self) -> tuple[str, tuple[Strip, ...]]:

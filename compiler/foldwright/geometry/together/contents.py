@@ -30,7 +30,7 @@ _FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 """Room to spare is told in whole halves of a millimetre or thirty-seconds of an inch, never more than there is."""
 _TALLER = (Fraction(5, 4), Fraction(3, 2), Fraction(2), Fraction(3), Fraction(100))
 """How many times as high as its walls things may stand in an open tray, the least first; the last is the sky."""
-_SHUT = SLEEVES | {"envelope"}
+_SHUT = SLEEVES | {"envelope", "tuck box", "hinged box", "cube", "prism"}
 """Forms that have no open top."""
 _FLAT = frozenset({"envelope", "pocket"})
 """Forms that are as deep inside as what lies in them."""

@@ -28,8 +28,11 @@ _SAME_PLACE = Fraction(1, 1000)
 """Millimetres: places this near to each other were worked out to be the same."""
 GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
 """How wide a glue flap is, and the strip along a ridge that is glued together (common practice, no source)."""
+STEP = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
+"""The finest step that is set out with a ruler: 1/2 mm, 1/32 in."""
 TAPER = Fraction(1, 4)
 """A glue flap is cut narrower at its ends by this part of its width, or of its length where that is less."""
+GLUE_AREA = "glue area"
 SQUARE = Fraction(-90)
 """Degrees: a wall, folded away from who makes it."""
 FLAT = Fraction(-180)
@@ -38,8 +41,8 @@ FLAT = Fraction(-180)
 class Asked(Struct, frozen=True):
     """What a maker is given: the piece, its sizes from fold to fold, how thick its card is (mm), and the ledger.
 
-    `lengths` are as many as the form wants, in its own order; `remarks` are the facts after the form's name, in small
-    letters. Of a piece that is given by its `inside`, the sizes have the card's layers added.
+    `lengths` are as many as the form wants, in its own order; `remarks` are the facts after the form's name. Of a piece
+    that is given by its `inside`, the sizes have the card's layers added.
     """
 
     piece: Piece
@@ -65,11 +68,17 @@ class Asked(Struct, frozen=True):
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        return tuple(remark.casefold() for remark in self.piece.fold.value.remarks) if self.piece.fold else ()
+        return remarks_of(self.piece)
 
     @property
     def name(self) -> str:
         return self.piece.name.value
+
+    def easing(self, layers: int) -> Fraction:
+        """So many thicknesses of card taken up to steps of a ruler, and at least one step: what one edge or fold keeps
+        clear of another so that so many layers find room between them."""
+        step = STEP[self.system]
+        return max(1, -(-layers * self.thickness // step)) * step
 
     @property
     def made(self) -> Made:
@@ -80,14 +89,25 @@ class Asked(Struct, frozen=True):
 
 class Form(Struct, frozen=True):
     """A form: who makes its blank, what its sizes are called in their order, and by how many thicknesses each of them
-    is larger than the room inside. `layers` is empty where there is no such room. One that `fits` what it holds may
-    leave out its size: it is worked out.
+    is larger than the room inside. `layers` is empty where there is no such room; `more` are those that remarks add.
+    One that `fits` what it holds may leave out its size: it is worked out.
     """
 
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
+    more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
     fits: bool = False
+
+    def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
+        """The layers of the form with these remarks after its word."""
+        more = self.more(remarks) if self.more else (0,) * len(self.layers)
+        return tuple(own + added for own, added in zip(self.layers, more, strict=True))
+
+
+def remarks_of(piece: Piece) -> tuple[str, ...]:
+    """What stands after the word of the piece's form."""
+    return piece.fold.value.remarks if piece.fold else ()
 
 
 def root(number: Fraction) -> Fraction:
@@ -134,6 +154,7 @@ def blank_of(
     faces: tuple[BlankFace, ...] = (),
     corners: Iterable[ExactPoint] | None = None,
     written: bool = False,
+    labels: tuple[tuple[str, ExactPoint], ...] = (),
 ) -> Blank:
     """The blank, its sizes and marks noted. The panel that lies still is the first of the `faces`, or the middle one.
 
@@ -141,9 +162,10 @@ def blank_of(
     curve. A size that was not `written` was worked out.
     """
     piece, (wide, high) = asked.piece, size
-    places = [*chain.from_iterable(line.points for line in drawn), *(outline if corners is None else corners)]
-    _note(asked, size, places, written)
-    _keep_faces(asked, faces)
+    set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
+    places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
+    marks = _note(asked, size, places, written)
+    _tie(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -157,48 +179,53 @@ def blank_of(
         stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=asked.made,
         faces=faces,
+        marks=marks,
+        labels=labels,
     )
 
 
-def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
-    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
+def _tie(asked: Asked, faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the sides of a face are what lies between the places they are set out at."""
+    lengths = asked.ledger.lengths
+    ties: dict[Sum | Equal, None] = {}
+    for axis in ("across", "down"):
+        own = (name for name in lengths if (name.piece, name.side) == (asked.name, axis))
+        marks = {lengths[name].mm: name for name in own if name.place in ("mark", "size")}
+        for face in faces:
+            name, low, high = (
+                (face.across, face.left, face.right) if axis == "across" else (face.down, face.top, face.bottom)
+            )
+            if high not in marks or lengths[name].mm != high - low:
+                continue
+            if not low:
+                ties[Equal(marks[high], name)] = None
+            elif low in marks:
+                ties[Sum(marks[high], (marks[low], name), held=True)] = None
+    asked.ledger.relations += ties
+
+
+def _note(
+    asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool
+) -> tuple[tuple[LengthId, Fraction], ...]:
+    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to.
+
+    What is returned are the places.
+    """
     name, ledger = asked.name, asked.ledger
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
-    noted: list[LengthId] = [] if written else [across, down]
+    marks: list[tuple[LengthId, Fraction]] = []
     for axis, (own, whole) in enumerate(zip((across, down), size, strict=True)):
         ledger.lengths[own] = Length(whole, asked.unit)
         for number, mm in enumerate(_apart(sorted(place[axis] for place in places), whole), 1):
-            noted.append(LengthId(name, own.side, "mark", number))
-            ledger.lengths[noted[-1]] = Length(mm, asked.unit)
-    ledger.worked_out.update(noted)
+            marks.append((LengthId(name, own.side, "mark", number), mm))
+            ledger.lengths[marks[-1][0]] = Length(mm, asked.unit)
+    noted = [*(mark for mark, _ in marks), *(() if written else (across, down))]
+    # What falls on a ruler's step in its own unit is set out there; the rest is rounded when it is printed.
+    ledger.worked_out.update(name for name in noted if ledger.lengths[name].mm % STEP[asked.system])
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
-
-
-def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
-    """However they are rounded, the two edges of a panel stay as far apart as the size it has when it is made."""
-    known: dict[tuple[str, int], LengthId] = {}
-    for own, length in asked.ledger.lengths.items():
-        if own.piece == asked.name and own.place in ("mark", "size"):
-            known.setdefault((own.side, _tick(length.mm)), own)
-    made, kept_once = dict(asked.made), set[LengthId]()
-    for face in faces:
-        for side, low, high, own in (
-            ("across", face.left, face.right, face.across),
-            ("down", face.top, face.bottom, face.down),
-        ):
-            start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
-            if own not in made or end is None or end in kept_once or _tick(high - low) != _tick(made[own]):
-                continue
-            if start is not None or not low:
-                kept_once.add(end)
-                asked.ledger.relations.append(Sum(end, (*((start,) if start else ()), own)))
-
-
-def _tick(mm: Fraction) -> int:
-    """Places that were worked out to be the same have the same."""
-    return round(mm / _SAME_PLACE)
+    return tuple(marks)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:

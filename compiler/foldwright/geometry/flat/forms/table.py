@@ -11,10 +11,11 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import Asked, Form
+from foldwright.geometry.flat.forms.making import STEP, Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
+from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.forms.turned_in import turned_in
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
@@ -27,6 +28,7 @@ MADE_FORMS = {
     "pyramid": Form(pyramid, ("across", "down", "high")),
     "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
+    "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
     "turned in": Form(turned_in, ("across", "down")),
@@ -72,10 +74,11 @@ def shape_of(
     if said is not None and len(said.value.lengths) != len(form.sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
+    layers = form.layers_with(remarks_of(piece))
     if piece.finished is None and said is not None:
-        sums = tuple(_with_layers([(SumTerm("inside", length),) for length in said.value.lengths], form, card))
+        sums = tuple(_with_layers([(SumTerm("inside", length),) for length in said.value.lengths], layers, card))
     elif said is None and form.fits:
-        sums = tuple(_with_layers(_of_thing(piece, supplies), form, card))
+        sums = tuple(_with_layers(_of_thing(piece, supplies), layers, card))
     if said is None and not sums:
         if wants_finished(piece) and word == "turned in":
             ledger.fault("covers-what", piece.fold.place, piece=piece.name.value)
@@ -87,7 +90,7 @@ def shape_of(
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
     blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, form.sides, under))
-    return replace(blank, layers=tuple(zip(form.sides, form.layers, strict=False))) if blank else None
+    return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
 
 
 def _worked_out(
@@ -106,14 +109,20 @@ def _worked_out(
         workings.append(Working(own, terms, total, estimated))
         ledger.worked_out.add(own)
         ledger.relations.append(AtLeast(own, total.mm))
-        yield total
+        # No blank is set out finer than a ruler shows, and none smaller than the room asked for.
+        yield _up(total)
+
+
+def _up(length: Length) -> Length:
+    step = STEP[length.unit.system]
+    return Length(-(-length.mm // step) * step, length.unit)
 
 
 def _with_layers(
-    insides: Sequence[tuple[SumTerm, ...]], form: Form, card: Thickness | None
+    insides: Sequence[tuple[SumTerm, ...]], layers: Sequence[int], card: Thickness | None
 ) -> Iterator[tuple[SumTerm, ...]]:
     """The sum of each size: what is to be free inside, and the layers of card."""
-    for inside, count in zip(insides, form.layers, strict=False):
+    for inside, count in zip(insides, layers, strict=False):
         yield (*inside, SumTerm("layers", card.length, Fraction(count))) if card and count else inside
 
 
