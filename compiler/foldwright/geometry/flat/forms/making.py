@@ -50,6 +50,8 @@ class Asked(Struct, frozen=True):
     thickness: Fraction
     ledger: Ledger
     sides: tuple[str, ...]
+    under: Fraction = Fraction(0)
+    """How thick what it covers is, in millimetres."""
 
     @property
     def sizes(self) -> tuple[Fraction, ...]:
@@ -121,11 +123,15 @@ def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
     return Drawn("score", (start, end), angle=angle)
 
 
-def remark_length(asked: Asked, word: str) -> Length | None:
-    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
-    said = next((remark for remark in asked.remarks if word in remark), None)
-    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
-    return read if isinstance(read, Length) else None
+def remark_length(asked: Asked, *words: str) -> Length | None:
+    """The length a remark gives beside one of some words (`hem 20 mm`, `20 mm hem`); beside none where one is empty."""
+    for remark in asked.remarks:
+        word = next((word for word in words if word in remark), None)
+        if word is not None:
+            read = read_length((remark.replace(word, " ") if word else remark).strip(" :"), asked.unit)
+            if isinstance(read, Length):
+                return read
+    return None
 
 
 def round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:
