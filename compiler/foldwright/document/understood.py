@@ -39,8 +39,14 @@ _KINDS = {
     "corners-away": "slit",
     "hole": "hole",
     "handles": "hole",
+    "slit": "hole",
+    "half-moon": "hole",
+    "slots": "hole",
 }
 """What kind of work a fact is; all others are cuts."""
+
+_SLOTS = {"marks": ("one", "other"), "board": ("across", "down"), "handles": ("size", "down", "side")}
+"""What the lengths of a fact are called in its sentence."""
 
 type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 
@@ -132,6 +138,9 @@ class _PieceTeller:
             case "circle":
                 return self._say("work.circle", fact.count, size=self._set.single(fact.lengths[0]))
             case "scores":
+                if fact.along and self._set.alike(fact.along):
+                    each, last = self._set.single(fact.along[0]), self._set.single(fact.lengths[-1])
+                    return self._say(f"work.scores-every-{fact.edges[0]}", fact.count, each=each, last=last)
                 return self._say(f"work.scores-{fact.edges[0]}", places=self._set.listed(fact.lengths))
             case "flap-cuts":
                 return self._flap_cuts(fact)
@@ -139,17 +148,19 @@ class _PieceTeller:
                 return self._say("work.flaps-trimmed", length=self._set.single(fact.lengths[0]))
             case "hole" if fact.opening:
                 return self._hole(fact, fact.opening)
-            case "marks":
-                one, other = fact.lengths
-                return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
+            case "marks" | "board" | "handles":
+                lengths = [self._set.single(length) for length in fact.lengths]
+                return self._say(f"work.{fact.code}", None, **dict(zip(_SLOTS[fact.code], lengths, strict=True)))
             case "marks-across" | "marks-down":
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
-            case "handles":
-                size, down, side = (self._set.single(length) for length in fact.lengths)
-                return self._say("work.handles", size=size, down=down, side=side)
-            case "slant":
-                start, end = (self._point(point) for point in fact.points)
-                return self._say("work.slant", start=start, end=end)
+            case "slots":
+                what = fact.names[0] if fact.names else self._words.say("piece.work.card")
+                return self._say("work.slots", fact.count, what=what, size=self._set.cross(*fact.lengths))
+            case _ if fact.points:
+                names = ("start", "end") if len(fact.points) == 2 else ("start", "middle", "end")
+                return self._say(
+                    f"work.{fact.code}", None, **dict(zip(names, map(self._point, fact.points), strict=True))
+                )
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 

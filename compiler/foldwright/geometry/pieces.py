@@ -9,9 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.forms.turned_in import turned_in_by_a_step
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
@@ -69,6 +71,8 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
     laid = Layer(recipe.pieces, cards, outlines or {}, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
+    turned = {piece.name.value for piece in recipe.pieces if turned_in_by_a_step(piece, recipe)}
+    blanks = tuple(replace(blank, turned_in=True) if blank.piece in turned else blank for blank in blanks)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     stacks = stacks_in(recipe, by_name, cards)

@@ -10,6 +10,8 @@ from foldwright.geometry.lengths import LengthId
 
 type ExactPoint = tuple[Fraction, Fraction]
 
+MANY = 5
+"""So many scores equally far apart are told as one: `every 10 mm, 29 times`."""
 GLUE_FLAP = "glue flap"
 """The role of a panel that is glued under another."""
 GLUE_TRIANGLE = "glue triangle"
@@ -85,6 +87,24 @@ class Opening(Struct, frozen=True):
     """How far each copy is from the next, along the side this length is on."""
     at: str = ""
     """The place with a name its middle is at or beside."""
+
+
+class CardSlots(Struct, frozen=True):
+    """Slots that hold a card: its size across and down (mm) and where it lies; `lines` are the numbers of the cuts
+    among what is `drawn` on the blank, and `name` is what they are for, empty where only its size is said.
+
+    `shape` is `corner slots` (a slit across every corner) or `half-moon slots` (tabs over two of its edges, joined
+    along their straight side).
+    """
+
+    shape: str
+    left: Fraction
+    top: Fraction
+    wide: Fraction
+    high: Fraction
+    sizes: tuple[LengthId, ...]
+    lines: tuple[int, ...]
+    name: str = ""
 
 
 class Drawn(Struct, frozen=True):
@@ -178,10 +198,17 @@ class Blank(Struct, frozen=True):
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
+    marks: tuple[tuple[LengthId, Fraction], ...] = ()
+    """Of a form that is worked out, how far every place that is set out lies from the left and from the top edge."""
     corners: tuple[ExactPoint, ...] = ()
     """The corners of its outline in the order in which its author counts them; none where nobody does."""
     labels: tuple[tuple[str, ExactPoint], ...] = ()
     """Panels that have a name and are no upright rectangles, such as flaps: each name with a place on the panel."""
+
+    turned_in: bool = False
+    """Whether what stands over the edges of what it lies on is turned in over them."""
+    slots: tuple[CardSlots, ...] = ()
+    """What holds a card on it."""
 
     @property
     def unsure(self) -> bool:
@@ -193,6 +220,12 @@ class Blank(Struct, frozen=True):
         if across:
             return "across", self.across, self.folds_across
         return "down", self.down, self.folds_down
+
+    def rhythm(self, side: str) -> tuple[LengthId, ...]:
+        """The panels before the scores of a side, where there are many scores and all are equally far apart."""
+        panels = self.row(side == "across")[1][:-1]
+        even = len(panels) >= MANY and all(panel.long == panels[0].long for panel in panels)
+        return tuple(panel.length for panel in panels) if even else ()
 
     @property
     def main_row(self) -> tuple[str, tuple[Strip, ...]]:

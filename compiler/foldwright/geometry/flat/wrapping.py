@@ -89,7 +89,7 @@ def girths_of_supply(supply: Supply, bands: int = 1) -> Girths:
     if supply.size is None:
         return {}
     sizes = [length.mm for length in supply.size.value.lengths]
-    if len(sizes) == 1:
+    if len(sizes) == 1 or supply.size.value.round:
         use = supply.use.value if supply.use else None
         count = int(use.number) // bands if use and use.dimension is Dimension.COUNT else 1
         outer = min(count, _BUNDLED - 1) if count > 1 else 0

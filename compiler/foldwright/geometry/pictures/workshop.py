@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -23,7 +23,7 @@ from foldwright.geometry.pictures.state import Bond, PieceState, State
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.viewing import view_of
 from foldwright.geometry.pieces import Flat
-from foldwright.recipe.model import Piece, Recipe
+from foldwright.recipe.model import Piece, Recipe, Supply
 
 
 class Workshop(Struct, frozen=True):
@@ -81,11 +81,17 @@ class Workshop(Struct, frozen=True):
         bought = {name for name, schedule in self.schedules.items() if not schedule.cut}
         return State({name: PieceState(cut_out=True, freed=True, opened=True) for name in bought})
 
-    def bench(self, state: State, coming: tuple[Bond, ...] = (), opened_out: frozenset[str] = frozenset()) -> Bench:
+    def bench(
+        self,
+        state: State,
+        coming: tuple[Bond, ...] = (),
+        opened_out: frozenset[str] = frozenset(),
+        stickers: Mapping[str, Supply] | None = None,
+    ) -> Bench:
         """Everything as it is by now, and what is being put on."""
         names = [piece.name.value for piece in self.recipe.pieces]
         bendings = {name: bending for name in names if (bending := self.bending(name, state.of(name).opened))}
-        return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out)
+        return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out, stickers or {})
 
 
 def is_opened(blank: Blank) -> bool:

@@ -51,6 +51,8 @@ class Asked(Struct, frozen=True):
     thickness: Fraction
     ledger: Ledger
     sides: tuple[str, ...]
+    under: Fraction = Fraction(0)
+    """How thick what it covers is, in millimetres."""
 
     @property
     def sizes(self) -> tuple[Fraction, ...]:
@@ -127,11 +129,15 @@ def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
     return Drawn("score", (start, end), angle=angle)
 
 
-def remark_length(asked: Asked, word: str) -> Length | None:
-    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
-    said = next((remark for remark in asked.remarks if word in remark), None)
-    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
-    return read if isinstance(read, Length) else None
+def remark_length(asked: Asked, *words: str) -> Length | None:
+    """The length a remark gives beside one of some words (`hem 20 mm`, `20 mm hem`); beside none where one is empty."""
+    for remark in asked.remarks:
+        word = next((word for word in words if word in remark), None)
+        if word is not None:
+            read = read_length((remark.replace(word, " ") if word else remark).strip(" :"), asked.unit)
+            if isinstance(read, Length):
+                return read
+    return None
 
 
 def round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:
@@ -164,7 +170,7 @@ def blank_of(
     piece, (wide, high) = asked.piece, size
     set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
     places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
-    _note(asked, size, places, written)
+    marks = _note(asked, size, places, written)
     _keep_faces(asked, faces)
     return Blank(
         asked.name,
@@ -179,25 +185,33 @@ def blank_of(
         stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=asked.made,
         faces=faces,
+        marks=marks,
         labels=labels,
     )
 
 
-def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
-    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
+def _note(
+    asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool
+) -> tuple[tuple[LengthId, Fraction], ...]:
+    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to.
+
+    What is returned are the places.
+    """
     name, ledger = asked.name, asked.ledger
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
-    noted: list[LengthId] = [] if written else [across, down]
+    marks: list[tuple[LengthId, Fraction]] = []
     for axis, (own, whole) in enumerate(zip((across, down), size, strict=True)):
         ledger.lengths[own] = Length(whole, asked.unit)
         for number, mm in enumerate(_apart(sorted(place[axis] for place in places), whole), 1):
-            noted.append(LengthId(name, own.side, "mark", number))
-            ledger.lengths[noted[-1]] = Length(mm, asked.unit)
+            marks.append((LengthId(name, own.side, "mark", number), mm))
+            ledger.lengths[marks[-1][0]] = Length(mm, asked.unit)
+    noted = [*(mark for mark, _ in marks), *(() if written else (across, down))]
     # What falls on a ruler's step in its own unit is set out there; the rest is rounded when it is printed.
     ledger.worked_out.update(name for name in noted if ledger.lengths[name].mm % STEP[asked.system])
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
+    return tuple(marks)
 
 
 def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:

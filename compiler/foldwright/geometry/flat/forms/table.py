@@ -17,6 +17,7 @@ from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.sided import flap_layers, hexagonal_box, octagonal_box
 from foldwright.geometry.flat.forms.solids import pyramid
 from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
+from foldwright.geometry.flat.forms.turned_in import turned_in
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import AtLeast, Ledger, LengthId
@@ -32,10 +33,12 @@ MADE_FORMS = {
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
+    "turned in": Form(turned_in, ("across", "down")),
     "pocket": Form(pocket, ("across", "down"), (1, 1), fits=True),
 }
 """By its word. The glue flap of a carton lies behind one wall, and its floor is two layers of flaps."""
 
+_NOTHING = Fraction(0)
 _EASE = {System.METRIC: Length.of(3, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 8), Unit.INCH)}
 """How much wider and longer than a thing the pocket is that it slides into (common practice, no source)."""
 
@@ -52,11 +55,17 @@ def wants_finished(piece: Piece) -> bool:
 
 
 def shape_of(
-    piece: Piece, card: Thickness | None, supplies: Mapping[str, Supply], ledger: Ledger, workings: list[Working]
+    piece: Piece,
+    card: Thickness | None,
+    supplies: Mapping[str, Supply],
+    ledger: Ledger,
+    workings: list[Working],
+    under: Fraction = _NOTHING,
 ) -> Blank | None:
     """The blank of a piece whose form is worked out; None when it is laid in rows like others, or cannot be known.
 
-    The sums behind sizes that follow from the inside, or from what it holds, are added to `workings`.
+    The sums behind sizes that follow from the inside, or from what it holds, are added to `workings`. `under` is how
+    thick what it covers is (mm).
     """
     form = made_form(piece)
     if form is None or piece.inside_relative or piece.fold is None:
@@ -73,14 +82,16 @@ def shape_of(
     elif said is None and form.fits:
         sums = tuple(_with_layers(_of_thing(piece, supplies), layers, card))
     if said is None and not sums:
-        if wants_finished(piece) and not piece.unread & {"finished", "inside", "holds"}:
+        if wants_finished(piece) and word == "turned in":
+            ledger.fault("covers-what", piece.fold.place, piece=piece.name.value)
+        elif wants_finished(piece) and not piece.unread & {"finished", "inside", "holds"}:
             code = "finished-or-held-wanted" if form.fits else "finished-wanted"
             ledger.fault(code, piece.fold.place, piece=piece.name.value, form=word)
         return None
     lengths = said.value.lengths if said is not None else ()
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
-    blank = form.maker(Asked(piece, lengths, card.length.mm if card else Fraction(0), ledger, form.sides))
+    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, form.sides, under))
     return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
 
 
