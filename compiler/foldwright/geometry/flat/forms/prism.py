@@ -19,7 +19,7 @@ from foldwright.geometry.flat.forms.walls import Flap, Wall, blank_of_walls, rea
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.lengths import Equal, LengthId
 
-_ZERO, _PARTS = Fraction(0), 10**9
+_ZERO, _PARTS = Fraction(0), 10**12
 _LEAST, _MOST = 3, 12
 _NAMES = ("back", "left", "front", "right")
 _CUBE = (("across", 1), ("down", 2), ("high", 3))
