@@ -39,13 +39,19 @@ _KINDS = {
     "corners-away": "slit",
     "hole": "hole",
     "handles": "hole",
+    "tie-holes": "hole",
     "slit": "hole",
     "half-moon": "hole",
     "slots": "hole",
 }
 """What kind of work a fact is; all others are cuts."""
 
-_SLOTS = {"marks": ("one", "other"), "board": ("across", "down"), "handles": ("size", "down", "side")}
+_SLOTS = {
+    "marks": ("one", "other"),
+    "board": ("across", "down"),
+    "handles": ("size", "down", "side"),
+    "tie-holes": ("size", "down"),
+}
 """What the lengths of a fact are called in its sentence."""
 
 type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
@@ -148,7 +154,7 @@ class _PieceTeller:
                 return self._say("work.flaps-trimmed", length=self._set.single(fact.lengths[0]))
             case "hole" if fact.opening:
                 return self._hole(fact, fact.opening)
-            case "marks" | "board" | "handles":
+            case "marks" | "board" | "handles" | "tie-holes":
                 lengths = [self._set.single(length) for length in fact.lengths]
                 return self._say(f"work.{fact.code}", None, **dict(zip(_SLOTS[fact.code], lengths, strict=True)))
             case "marks-across" | "marks-down":
