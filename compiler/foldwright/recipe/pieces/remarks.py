@@ -16,12 +16,15 @@ REMARKS: dict[str, tuple[str, ...]] = {
         """tuck bottom: tucked bottom; snap-lock bottom: snap lock bottom, snap bottom, snap-lock, 1-2-3 bottom;
         automatic bottom: auto bottom, crash-lock bottom, crash lock bottom, crash-lock; glued bottom: plain bottom""",
     ),
-    "gift bag": ("handles; no handles", "no hem"),
+    "gift bag": ("handles: handle holes; no handles", "no hem; hem …: … hem"),
+    "turned in": ("turn-in …: …, by …, turn in …, … turn-in, … all round, by … all round",),
     "pocket": ("thumb notch: notch; no notch",),
     "accordion": ("first fold up; first fold down",),
 }
-"""By form, those of every form first: of each list one may be said. `# sides` stands for any number of them."""
+"""By form, those of every form first: of each list one may be said. `# sides` stands for any number of them, `…` for a
+length."""
 _BEFORE = re.compile(r"(?:with|and|the|a|an)\s+", re.IGNORECASE)
+_LENGTH = re.compile(r"\d[\d\s.,/⁄½¼¾⅛⅜⅝⅞-]*\s*(?:mm|cm|in\b\.?|inch(?:es)?\b|[\"″])|[½¼¾⅛⅜⅝⅞]\s*(?:in\b|[\"″])")
 _COUNTED = re.compile(r"\d+(?=[\s-])")
 
 
@@ -31,16 +34,24 @@ def read_remarks(form: str, said: Sequence[Phrase], complaints: Complaints) -> t
     found: dict[int, str] = {}
     for phrase in said:
         plain = _plain(phrase.plain)
-        count = _COUNTED.match(plain)
-        word = plain.replace(count[0], "#", 1) if count else plain
+        sign, number = _number_in(plain)
+        word = plain.replace(number, sign, 1) if number else plain
         at = next((number for number, spellings in enumerate(lists) if word in spellings), None)
         if at is None:
             _tell_unknown(form, phrase, plain, lists, complaints)
             continue
-        meant = lists[at][word].replace("#", count[0] if count else "#")
+        meant = lists[at][word].replace(sign, number) if number else lists[at][word]
         if found.setdefault(at, meant) != meant:
             complaints.fault("remarks-differ", phrase, form=form, first=found[at])
     return tuple(found.values())
+
+
+def _number_in(plain: str) -> tuple[str, str]:
+    """The number a remark has, and the sign that stands for such a one in the lists: a length, or how many."""
+    if length := _LENGTH.search(plain):
+        return "…", length[0]
+    count = _COUNTED.match(plain)
+    return "#", count[0] if count else ""
 
 
 def _plain(text: str) -> str:
