@@ -56,7 +56,8 @@ _FORMS = spellings_in(
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
     gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
     tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
-    pillow box: pillow; gift bag: bag, paper bag; pocket; turned in: turn in, turned-in, turn-in;
+    pillow box: pillow; gift bag: bag, paper bag; pocket; case: book cover, book case;
+    turned in: turn in, turned-in, turn-in;
     flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
