@@ -11,7 +11,7 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import STEP, Asked, Form, remarks_of
+from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
@@ -109,13 +109,7 @@ def _worked_out(
         workings.append(Working(own, terms, total, estimated))
         ledger.worked_out.add(own)
         ledger.relations.append(AtLeast(own, total.mm))
-        # No blank is set out finer than a ruler shows, and none smaller than the room asked for.
-        yield _up(total)
-
-
-def _up(length: Length) -> Length:
-    step = STEP[length.unit.system]
-    return Length(-(-length.mm // step) * step, length.unit)
+        yield total
 
 
 def _with_layers(

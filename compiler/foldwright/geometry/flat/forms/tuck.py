@@ -63,6 +63,7 @@ class _Box(Struct, frozen=True):
 
 def tuck_box(asked: Asked) -> Blank | None:
     """Back, left, front and right side by side; the lid on the back, the bottom as the remarks have it."""
+    asked = asked.on_ruler()
     wide, deep, high = asked.sizes
     ease = asked.easing(1)
     box = _Box(wide, deep, high, ease, 2 * ease, _WHOLE[asked.system], _TUCK[asked.system])
