@@ -20,7 +20,7 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.scene import Stress, Tone
 
-_WORTH_A_PLACE = ("glue", "fold", "join", "slit", "corners")
+_WORTH_A_PLACE = ("glue", "fold", "roll-glue", "roll", "join", "slit", "corners")
 """The step pictures that show what no plan does, the one needed most first."""
 
 

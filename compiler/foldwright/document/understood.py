@@ -41,6 +41,17 @@ _KINDS = {
 }
 """What kind of work a fact is; all others are cuts."""
 
+_DRAWN_BY = {
+    "sector": ("radius", "chord"),
+    "sector-half": ("radius",),
+    "sector-cut-off": ("radius", "inner", "chord"),
+    "flap-along": ("glue",),
+    "lap": ("glue",),
+    "rolls-tube": ("diameter", "long"),
+    "rolls-cone": ("diameter", "high"),
+}
+"""What the lengths of a fact about a rolled piece are."""
+
 type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 
 
@@ -97,6 +108,11 @@ def _plain(length: Length) -> Length:
     return Length(length.mm, Unit.MILLIMETRE) if write_exact(length).denominator > _FINEST else length
 
 
+def _half_degrees(angle: float) -> str:
+    """As near as a protractor shows."""
+    return f"{round(2 * angle) / 2:g}"
+
+
 def _centred(opening: Opening) -> str:
     """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
     edges = {offset.edge for offset in opening.offsets}
@@ -141,11 +157,19 @@ class _PieceTeller:
                 return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
             case "marks-across" | "marks-down":
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
+            case _ if fact.code in _DRAWN_BY:
+                return self._drawn_by(fact)
             case "slant":
                 start, end = (self._point(point) for point in fact.points)
                 return self._say("work.slant", start=start, end=end)
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
+
+    def _drawn_by(self, fact: BlankFact) -> Runs:
+        """Of a piece that is rolled."""
+        facts: dict[str, str | Both[SetMeasure]] = {"angle": _half_degrees(fact.degrees)}
+        facts |= zip(_DRAWN_BY[fact.code], map(self._set.single, fact.lengths), strict=True)
+        return self._say(f"work.{fact.code}", None, **facts)
 
     def _point(self, point: MarkedPoint) -> Runs:
         """So far across and so far down; nought on an edge."""

@@ -15,6 +15,7 @@ from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
+from foldwright.geometry.flat.rolling import rolled_up
 from foldwright.geometry.flat.thickness import Thickness, thickness_of
 from foldwright.geometry.flat.wrapping import Wrap, girths_by_name, go_round, wraps_of
 from foldwright.geometry.lengths import Ledger, LengthId, Lengths, Within
@@ -65,6 +66,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
     laid = Layer(recipe.pieces, cards, outlines or {}, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
+    blanks = rolled_up(recipe, blanks, cards, ledger)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     gaps = _mate(recipe, {**holders, **by_name}, cards, ledger)

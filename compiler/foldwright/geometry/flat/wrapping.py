@@ -49,9 +49,11 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
         return {ACROSS: 2 * blank.made[0][1] + 4 * thick}
     if blank.form == "hexagonal box" and blank.made:
         return {SIDES: kept(6 * (blank.made[0][1] + 2 * thick) / Fraction(3**0.5))}
-    if blank.form == "pyramid":
+    if blank.form in ("pyramid", "cone"):
         return {}
     known = {room.side: room.outside for room in rooms(blank, thick)}
+    if "diameter" in known:
+        return dict.fromkeys((ACROSS, SIDES), kept(float(known["diameter"]) * pi))
     if "deep" in known:
         return _box(known["across"], known["down"], known["deep"])
     if "wide" in known:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from math import hypot
+from math import cos, hypot, radians, sin
 
 from msgspec.structs import replace
 
+from foldwright.geometry.flat.blank import Stance
+from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.folding.folded import Folded, Tree, tree_of
 from foldwright.geometry.folding.net import Crease, Net
+from foldwright.geometry.folding.space import FLAT, Pose, hinged
 from foldwright.geometry.pictures.solid import edges_of, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
 from foldwright.geometry.pictures.view import View
@@ -47,11 +50,29 @@ def posed(tree: Tree, part: float) -> Folded:
 
     def angle(crease: Crease) -> float:
         sign = 1.0 if crease.angle > 0 else -1.0
+        if crease.smooth or crease.way:
+            # A flap that is curved with what it is glued to is bent with it.
+            tucked = part >= 1.0 and len(flaps & {crease.one, crease.other}) == 1
+            return crease.turned(part) + (sign * _TUCKED if tucked else 0.0)
         if flaps & {crease.one, crease.other} and abs(crease.angle) < _FLATTEST:
             return crease.angle * min(1.0, part * _AHEAD) + (sign * _TUCKED if part * _AHEAD >= 1.0 else 0.0)
         return sign * min(abs(crease.angle) * part, _FLATTEST)
 
-    return tree.folded(angle)
+    return tree.folded(angle, _held(tree.net.stance, part))
+
+
+def _held(stance: Stance | None, part: float) -> Pose:
+    """Where the panel lies that the others hang on: turned so that the thing will stand upright."""
+    if stance is None:
+        return FLAT
+    along, down = cos(radians(stance.turn)), sin(radians(stance.turn))
+    turned = Pose((along, down, 0.0), (-down, along, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0))
+    return hinged(turned, *_level(turned), stance.lean * part)
+
+
+def _level(pose: Pose) -> tuple[Point, Point]:
+    """Two places on a panel that lie on a level line through its origin, from left to right."""
+    return (0.0, 0.0), (pose.along[0], pose.down[0])
 
 
 def rooted(net: Net, form: str) -> Net:
@@ -67,6 +88,8 @@ def rooted(net: Net, form: str) -> Net:
 
 def standing_of(net: Net, form: str, made: bool) -> Standing:
     """How it stands: a box with its front to the front, what is closed flat upright, a finished lid top up."""
+    if form in ROLLED:
+        return Standing.UPRIGHT_BACK
     if form in _STANDS_UPRIGHT:
         return Standing.UPRIGHT_BACK if form == "gate" else Standing.UPRIGHT
     top_near = any(panel.name == "front" and panel.row == 0 for panel in net.panels)
@@ -109,11 +132,23 @@ def _arrows(tree: Tree, standing: Standing, view: View) -> Iterable[Arrow]:
     parts = [start + _SWEEP * step / _STEPS for step in range(_STEPS + 1)]
     stages = [posed(tree, part) for part in parts]
     for crease in net.creases:
-        if net.root not in (crease.one, crease.other) or not crease.angle:
+        panel = _moving(net, crease)
+        if panel is None:
             continue
-        panel = crease.across(net.root)
-        tip = _beyond(net.panels[panel].outline, crease, 1.0 if shuts else _BEYOND)
+        tip = _beyond(net.panels[panel].outline, crease, 1.0 if shuts or crease.smooth else _BEYOND)
         yield Arrow(tuple(view.point(turn(stage.place(panel, tip))) for stage in stages))
+
+
+def _moving(net: Net, crease: Crease) -> int | None:
+    """The panel whose way is shown: one that hangs on the one held still, or the end of paper that is rolled."""
+    if not crease.angle:
+        return None
+    if not net.curved:
+        return crease.across(net.root) if net.root in (crease.one, crease.other) else None
+    ends = [
+        number for number in (crease.one, crease.other) if sum(number in (c.one, c.other) for c in net.creases) == 1
+    ]
+    return ends[0] if ends and crease.smooth else None
 
 
 def _seen(arrows: Sequence[Arrow], faces: Sequence[Face]) -> tuple[Arrow, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.lines import FOLDS
 from foldwright.geometry.pictures.bending import flaps_of, folding_scene, made_scene, motion_of
 from foldwright.geometry.pictures.flat import (
@@ -23,6 +24,9 @@ from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
 from foldwright.vocabulary.work import CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING
+
+_ROLLED = {"fold": "roll", "glue": "roll-glue"}
+"""What is shown of paper that is rolled and not folded."""
 
 
 def shaping_pictures(
@@ -103,11 +107,12 @@ class _Shaper:
         if net is None or not (folds or glues) or self.now.folded:
             return
         if not self.now.bent:
-            yield self._picture("glue" if glues else "fold", folding_scene(net, form, glues, view, paper))
+            code = "glue" if glues else "fold"
+            yield self._picture(_ROLLED[code] if form in ROLLED else code, folding_scene(net, form, glues, view, paper))
         self.now = replace(self.now, bent=True)
         if glues or not flaps_of(net):
             self.now = replace(self.now, glued=True)
-            made = self._picture("made", made_scene(net, form, view, paper))
+            made = self._picture("rolled" if form in ROLLED else "made", made_scene(net, form, view, paper))
             yield replace(made, stages=motion_of(net, form, view, paper))
 
     def _picture(self, code: str, scene: Scene) -> StepPicture:

@@ -13,8 +13,8 @@ class StepPicture(Struct, frozen=True):
 
     `code` says what it shows of `piece`: `cut`, `score-across`, `score-down`, `score-all-round`, `score-drawn` (lines
     that lie anywhere), `slit`, `corners`, `punch`, `fold`, `glue` (folding, with glue on the flaps), `made` (folded),
-    `join` (on its way to `onto`), `joined`, `lid` (over `onto`), `drawer` (half out of `onto`). `lengths` are those it
-    shows, in the order they are worked.
+    the same of what is rolled (`roll`, `roll-glue`, `rolled`), `join` (on its way to `onto`), `joined`, `lid` (over
+    `onto`), `drawer` (half out of `onto`). `lengths` are those it shows, in the order they are worked.
     """
 
     step: int

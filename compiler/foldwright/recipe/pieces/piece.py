@@ -52,7 +52,8 @@ PIECE_WORDS = Known(
 _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox; card: half fold; tri-fold: trifold, tri fold, letter fold;
     accordion: concertina; gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
-    gable-top: gable top, gable-top carton; pillow box: pillow; flat: none"""
+    gable-top: gable top, gable-top carton; pillow box: pillow; tube: cylinder, roll, ring, loop;
+    cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
 _CORNERS = spellings_in("cut away: cut off, cut out, removed, none")

@@ -2,6 +2,9 @@
 
 Seen from the good side with y upwards. A valley (towards who looks at the good side) has an angle above nothing, a
 mountain one below: the walls of a box whose good side is outside are mountains.
+
+The facets of curved paper are parted by edges with the angle they turn by, as the folded frame needs them; FOLD has no
+kind of edge for that (unassigned ones may have no angle), so `foldwright:bends` lists those that nobody folds.
 """
 
 from __future__ import annotations
@@ -22,6 +25,7 @@ def piece_fold(net: Net, height: float, title: str, describes: str, creator: str
     mesh = mesh_of(net)
     shape = fold(net)
     panels = [panel.name for panel in net.panels]
+    bends = [number for number, (_, _, crease) in enumerate(mesh.edges) if crease and crease.smooth]
     data = {
         "file_spec": _SPEC,
         "file_creator": creator,
@@ -38,6 +42,7 @@ def piece_fold(net: Net, height: float, title: str, describes: str, creator: str
         "edges_foldAngle": [_number(crease.angle) if crease else 0 for _, _, crease in mesh.edges],
         "faces_vertices": [list(reversed(face)) for face in mesh.faces],
         "foldwright:panels": panels,
+        **({"foldwright:bends": bends} if bends else {}),
         "file_frames": [
             {
                 "frame_title": title,

@@ -83,6 +83,12 @@ class Form(Struct, frozen=True):
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
+    longer: tuple[str, ...] = ()
+    """What its sizes are called where one more is given."""
+
+    def named(self, count: int) -> tuple[str, ...]:
+        """What so many sizes are called; not as many names where so many are none of this form."""
+        return self.longer if count == len(self.longer) else self.sides
 
 
 def root(number: Fraction) -> Fraction:

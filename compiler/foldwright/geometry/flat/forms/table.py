@@ -12,6 +12,7 @@ from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
 from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
+from foldwright.geometry.flat.forms.round import cone, tube
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
@@ -25,6 +26,8 @@ MADE_FORMS = {
     "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
+    "tube": Form(tube, ("diameter", "long"), (1, 0)),
+    "cone": Form(cone, ("diameter", "high"), longer=("diameter", "upper", "high")),
 }
 """By its word. The glue flap of a carton lies behind one wall, and its floor is two layers of flaps."""
 
@@ -32,7 +35,9 @@ MADE_FORMS = {
 def made_form(piece: Piece) -> Form | None:
     """The form, when the piece is one that is worked out and not laid in rows."""
     found = MADE_FORMS.get(piece.fold.value.form) if piece.fold else None
-    return None if piece.across or piece.down else found
+    # A strip that is rolled up as it is.
+    given = piece.size is not None and found is not None and found.maker is tube
+    return None if piece.across or piece.down or given else found
 
 
 def wants_finished(piece: Piece) -> bool:
@@ -56,7 +61,8 @@ def shape_of(piece: Piece, card: Thickness | None, ledger: Ledger, workings: lis
     said = piece.finished or piece.inside
     assert said is not None
     lengths = said.value.lengths
-    if len(lengths) != len(form.sides):
+    sides = form.named(len(lengths))
+    if len(lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
     thickness = card.length.mm if card else Fraction(0)
@@ -69,7 +75,7 @@ def shape_of(piece: Piece, card: Thickness | None, ledger: Ledger, workings: lis
         lengths = tuple(working.total for working in workings)
         ledger.worked_out.update(working.length for working in workings)
         ledger.relations += (AtLeast(working.length, working.total.mm) for working in workings)
-    asked = Asked(piece, lengths, thickness, ledger, form.sides)
+    asked = Asked(piece, lengths, thickness, ledger, sides)
     blank = form.maker(asked)
     return replace(blank, layers=tuple(zip(form.sides, form.layers, strict=False))) if blank else None
 
