@@ -88,6 +88,8 @@ def rooted(net: Net, form: str) -> Net:
 
 def standing_of(net: Net, form: str, made: bool) -> Standing:
     """How it stands: a box with its front to the front, what is closed flat upright, a finished lid top up."""
+    if form == "pillow box":
+        return Standing.GOOD_UP
     if form in ROLLED:
         return Standing.UPRIGHT_BACK
     if form in _STANDS_UPRIGHT:
