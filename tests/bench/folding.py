@@ -122,11 +122,13 @@ def _pictures_of(text: str) -> Callable[[], None]:
 
 def _forget() -> None:
     """Nothing is kept of what was drawn before."""
-    from foldwright.geometry.pictures.bending import folding_scene, made_scene, motion_of
-    from foldwright.geometry.pictures.solid import faces_of
+    from foldwright.geometry.folding.order import order_of
+    from foldwright.geometry.pictures.bending import bending_of
+    from foldwright.geometry.pictures.folding import drawn_folding
+    from foldwright.geometry.pictures.solid import faces_of, shown_leaf
     from foldwright.render.drawing.svg import drawn
 
-    for kept in (folding_scene, made_scene, motion_of, faces_of, drawn):
+    for kept in (order_of, bending_of, drawn_folding, shown_leaf, faces_of, drawn):
         kept.cache_clear()
 
 

@@ -19,7 +19,7 @@ def test_the_blank_with_most_work_comes_first_then_the_finished_thing_then_what_
     assert shown("birdhouse") == [
         (1, "base"),
         (0, "finished.png"),
-        (3, "glue"),
+        (3, "glue-part"),
         (6, "join"),
         (2, "slit"),
         (4, "birdhouse front"),
@@ -31,8 +31,8 @@ def test_without_photographs_the_finished_thing_is_drawn():
     assert shown("keepsake-box") == [
         (1, "base"),
         (0, "lid"),
-        (5, "glue"),
-        (6, "glue"),
+        (5, "glue-part"),
+        (6, "glue-part"),
         (7, "join"),
         (4, "slit"),
         (1, "lid"),

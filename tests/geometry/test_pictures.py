@@ -9,13 +9,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from foldwright.geometry.folding.folded import fold, tree_of
-from foldwright.geometry.pictures.bending import motion_of, posed
+from foldwright.geometry.folding.folded import fold
+from foldwright.geometry.lengths import Lengths
+from foldwright.geometry.pictures.bending import bending_of
+from foldwright.geometry.pictures.folding import motion_of
+from foldwright.geometry.pictures.joining import Bench
 from foldwright.geometry.pictures.solid import faces_of, sheets_of
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
+from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.story import step_pictures
 from foldwright.geometry.pictures.view import View
+from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Scene, Stress, Tone
 from foldwright.pipeline import Understood, check_recipe
 from geometry.folding.shapes import net_of_piece
@@ -40,15 +45,19 @@ def told(name: str, studio: str = "") -> list[StepPicture]:
 
 
 EXPECTED = {
-    "birdhouse": "1 score-down base, 1 score-across base, 2 slit base, 3 glue base, 3 made base, "
-    "4 cut birdhouse front, 5 punch birdhouse front, 6 join birdhouse front, 0 joined base",
+    "birdhouse": "1 cut base, 1 score-down base, 1 score-across base, 2 slit base, 3 fold-part base, 3 glue-part base, "
+    "3 made base, 4 cut birdhouse front, 5 punch birdhouse front, 6 join birdhouse front, 7 cut wrapper, 0 joined base",
     "keepsake-box": "1 cut base, 1 cut lid, 2 score-all-round base, 3 score-all-round lid, 4 slit base, 4 slit lid, "
-    "5 glue base, 5 made base, 6 glue lid, 6 made lid, 7 join label, 0 lid lid",
-    "layered-card": "1 score-across base, 2 fold base, 2 made base, 5 join inner mat, 6 join panel, 0 joined base",
-    "drawer-box": "1 score-down drawer, 1 score-across drawer, 2 slit drawer, 3 punch drawer, 4 glue drawer, "
-    "4 made drawer, 6 score-across sleeve, 7 glue sleeve, 7 made sleeve, 0 drawer drawer",
-    "concertina": "1 cut strip, 2 score-across strip, 3 fold strip, 3 made strip, 5 join cover, 0 joined strip",
-    "twine-tag": "1 cut tag, 2 join leaf panel, 3 punch tag, 0 joined tag",
+    "5 fold-part base, 5 glue-part base, 5 made base, 6 fold-part lid, 6 glue-part lid, 6 made lid, 7 cut label, "
+    "7 join label, 0 lid lid",
+    "layered-card": "1 cut base, 1 score-across base, 2 fold base, 2 made base, 3 cut outer mat, 3 cut inner mat, "
+    "4 cut panel, 5 join inner mat, 5 join outer mat, 6 join panel, 0 joined base",
+    "drawer-box": "1 cut drawer, 1 score-down drawer, 1 score-across drawer, 2 slit drawer, 3 open drawer, "
+    "4 fold-part drawer, 4 glue-part drawer, 4 made drawer, 6 cut sleeve, 6 score-across sleeve, 7 glue sleeve, "
+    "7 made sleeve, 0 drawer drawer",
+    "concertina": "1 cut strip, 2 score-across strip, 3 fold strip, 3 made strip, 4 cut cover, 5 join cover, "
+    "0 joined strip",
+    "twine-tag": "1 cut tag, 2 cut leaf panel, 2 join leaf panel, 3 punch tag, 0 joined tag",
 }
 
 
@@ -70,7 +79,7 @@ def test_everything_lies_in_its_picture(name: str) -> None:
 def test_only_the_lengths_a_step_needs_are_shown() -> None:
     score = next(one for one in told("birdhouse") if one.code == "score-down")
     assert {(length.place, length.number) for length in score.scene.lengths} == {("score", 1), ("score", 2)}
-    glue = next(one for one in told("birdhouse") if one.code == "glue")
+    glue = next(one for one in told("birdhouse") if one.code == "glue-part")
     assert glue.scene.lengths == () and any(face.hatched for face in glue.scene.faces) and glue.scene.arrows
 
 
@@ -110,7 +119,8 @@ def test_of_two_sides_that_overlap_the_nearer_comes_later(
         "flaps: joined to top and bottom\nfold: tray"
     )
     view = View(left)
-    sheets = stood(sheets_of(posed(tree_of(net), part)), Standing.PLAIN_UP)
+    bending = bending_of(net, "tray")
+    sheets = stood(sheets_of(bending.posed(0, bending.last, part)), Standing.PLAIN_UP)
     faces = faces_of(sheets, view)[1:]
     by_outline = {tuple(view.point(spot) for spot in sheet.outline): sheet for sheet in sheets}
     for number, upper in enumerate(faces):
@@ -147,7 +157,9 @@ def test_a_fold_goes_from_flat_to_folded_without_jumping() -> None:
     net = net_of_piece(
         "size: 100 x 130 mm\nacross: 20 | 60 | 20\ndown: 20 | 90 | 20\nflaps: joined to left and right\nfold: tray"
     )
-    stages = motion_of(net, "tray", View())
+    bending = bending_of(net, "tray")
+    bench = Bench(Flat((), Lengths({}, ()), ()), {"piece": bending}, State())
+    stages = motion_of(bench, "piece", 0, bending.last, View())
     assert len({(stage.width, stage.height) for stage in stages}) == 1
     flat = sum(Polygon(face.outline).area for face in stages[0].faces)
     # Flat, the faces do not overlap: their areas add up to that of their union.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, pi
+from math import ceil, dist, pi
 
 import pytest
 
@@ -24,6 +24,7 @@ supplies:
   paper: paper, thickness 0.1 mm
   soap: soap, size 80 x 55 x 22 mm, use 1
   candle: candle, size 40 mm, use 1
+  pencils: pencil, size 8 mm, use {pencils}
   thing: charm, use 1
 pieces:
   pillow:
@@ -54,9 +55,9 @@ Words.
 """
 
 
-def recipe(band: str, unit: str = "millimetres", do: str = "cut band") -> Recipe:
+def recipe(band: str, unit: str = "millimetres", do: str = "cut band", pencils: int = 1) -> Recipe:
     lines = "".join(f"    {line}\n" for line in band.split("; "))
-    read = read_recipe(HEAD.format(unit=unit, band=lines, do=do), "r", "s").recipe
+    read = read_recipe(HEAD.format(unit=unit, band=lines, do=do, pencils=pencils), "r", "s").recipe
     assert read is not None
     return read
 
@@ -142,9 +143,79 @@ def test_ends_that_hardly_overlap_are_a_thought_and_a_thing_without_a_size_too()
 
 
 def test_two_bands_round_each_other_are_a_circle() -> None:
-    text = HEAD.format(unit="mm", band="    size: rest x 30\n    goes round: belt\n", do="cut band").replace(
+    text = HEAD.format(unit="mm", pencils=1, band="    size: rest x 30\n    goes round: belt\n", do="cut band").replace(
         "pieces:\n", "pieces:\n  belt:\n    from: paper\n    size: rest x 20\n    goes round: band\n"
     )
     read = read_recipe(text, "r", "s").recipe
     assert read is not None
     assert [one.code for one in lay_flat(read).findings] == ["measured-in-a-circle"]
+
+
+@pytest.mark.parametrize(
+    ("band", "row"),
+    [
+        # The soap is 80 x 55 x 22 mm and the paper 0.1 mm thick: half a millimetre up from 80.1, 22.1 and so on.
+        ("size: rest x 30 mm; fold: band; goes round: soap", [80.5, 22.5, 80.5, 22.5, 12]),
+        ("size: 30 mm; fold: belly band; goes round: soap, from top to bottom", [55.5, 22.5, 55.5, 22.5, 12]),
+        ("size: 30 mm; fold: wrapper; goes round: soap, round the sides", [80.5, 55.5, 80.5, 55.5, 12]),
+        # The tray of 1 mm card is 61 x 91 mm outside and 20.5 mm high.
+        ("size: 30 mm; fold: sleeve; goes round: tray", [61.5, 21, 61.5, 21, 12]),
+        # Nothing with corners: one strip.
+        ("size: 30 mm; fold: sleeve; goes round: candle", [ceil(40 * pi + 0.4 + 12)]),
+    ],
+)
+def test_a_band_round_a_box_is_scored_at_its_corners(band: str, row: list[float]) -> None:
+    flat = lay(band)
+    blank = the_blank(flat, "band")
+    assert [float(strip.long) for strip in blank.across] == row
+    (wrap,) = flat.wraps
+    assert flat.lengths.by_id[wrap.length].mm >= flat.lengths.by_id[wrap.girth].mm
+    if len(row) > 1:
+        assert [strip.name for strip in blank.across] == ["front", "side", "back", "side", "glue flap"]
+        assert flat.findings == ()
+
+
+def _hull_round(centres: list[tuple[float, float]]) -> float:
+    """How long a thread is round circles 1 across: the perimeter of the hull of their middles, by walking it
+    (gift wrapping, a textbook method), and once round one of them."""
+    start = here = min(centres)
+    long = 0.0
+    while True:
+        following = centres[0] if centres[0] != here else centres[1]
+        for one in centres:
+            turn = (following[0] - here[0]) * (one[1] - here[1]) - (following[1] - here[1]) * (one[0] - here[0])
+            if turn < -1e-9 or (abs(turn) <= 1e-9 and dist(here, one) > dist(here, following)):
+                following = one
+        long += dist(here, following)
+        here = following
+        if here == start:
+            return long + pi
+
+
+@pytest.mark.parametrize("count", range(1, 8))
+def test_a_band_round_a_bundle_runs_round_the_outer_ones(count: int) -> None:
+    """Round things as close as they lie: rows that are shifted by half, as few across as can be."""
+    high = 3**0.5 / 2
+    places = {
+        1: [(0.0, 0.0)],
+        2: [(0.0, 0.0), (1.0, 0.0)],
+        3: [(0.0, 0.0), (1.0, 0.0), (0.5, high)],
+        4: [(0.0, 0.0), (1.0, 0.0), (0.5, high), (1.5, high)],
+        5: [(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (0.5, high), (1.5, high)],
+        6: [(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (0.5, high), (1.5, high), (1.0, 2 * high)],
+        7: [(0.5, -high), (1.5, -high), (0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (0.5, high), (1.5, high)],
+    }
+    long = 8 * (_hull_round(places[count]) if count > 1 else pi)
+    band = the_blank(lay_flat(recipe("size: rest x 30 mm; goes round: pencils", pencils=count)), "band")
+    assert band.width == ceil(long + 0.4 + 12)
+
+
+def test_each_band_has_its_share_of_the_things() -> None:
+    """Six pencils and three bands: two pencils each, whose band is pi + 2 times as long as one is wide."""
+    band = the_blank(lay_flat(recipe("size: rest x 30 mm; count: 3; goes round: pencils", pencils=6)), "band")
+    assert band.width == ceil(8 * (pi + 2) + 0.4 + 12)
+
+
+def test_nobody_knows_how_a_large_bundle_lies() -> None:
+    flat = lay_flat(recipe("size: rest x 30 mm; goes round: pencils", pencils=8))
+    assert {one.code for one in flat.findings} == {"round-what-size"}

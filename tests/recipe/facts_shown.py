@@ -18,8 +18,10 @@ from foldwright.recipe.model import (
     NamedSheet,
     Pack,
     PanelFact,
+    PlaceBeside,
     Placement,
     RelativeSize,
+    Repeat,
     Said,
     Weight,
 )
@@ -98,18 +100,27 @@ def _joined(value: object) -> str:
                 "centred" if where.centred else "",
                 f"on {where.panel}" if where.panel else "",
                 *(f"{point} {_length(length)} from {side}" for side, length, point in where.offsets),
+                f"at {_point(where.at)}" if where.at else "",
                 "every panel" if where.every_panel else "",
                 "mirrored" if where.mirrored else "",
+                _repeat(where.repeat),
             ]
             return ", ".join([f"{value.shape} {_cross(value.size)}", *(part for part in parts if part)])
         case DrawnLine():
-            ends = " -> ".join(one if isinstance(one, str) else _point(one) for one in value.points)
+            ends = " -> ".join(_point(one) for one in value.points)
             more = ("arc", value.arc), ("mirrored", value.mirrored), ("every panel", value.every_panel)
-            return ", ".join([f"{value.kind} {ends}", *(word for word, is_so in more if is_so)])
+            parts = [f"{value.kind} {ends}", *(word for word, is_so in more if is_so), _repeat(value.repeat)]
+            return ", ".join(part for part in parts if part)
         case _:
             return str(getattr(value, "value", value))
 
 
-def _point(point: tuple[Length, Length]) -> str:
+def _repeat(repeat: Repeat | None) -> str:
+    return f"{repeat.times} times every {_length(repeat.apart)} {repeat.side}" if repeat else ""
+
+
+def _point(point: tuple[Length, Length] | PlaceBeside) -> str:
+    if isinstance(point, PlaceBeside):
+        return " ".join([point.of, *(f"+ {_length(length)} {way}" for way, length in point.away)])
     across, down = (write_exact(length).number for length in point)
     return f"({across}, {down})"

@@ -22,8 +22,10 @@ from foldwright.recipe.model import (
     HolePosition,
     PanelFact,
     Piece,
+    PlaceBeside,
     Placement,
     Recipe,
+    Repeat,
     Said,
     Supply,
 )
@@ -70,10 +72,26 @@ AMOUNTS = (
     | st.builds(lambda number: Amount(Dimension.AREA, number, "sq in"), NUMBERS)
 )
 
-POINTS = st.tuples(LENGTHS, LENGTHS) | st.sampled_from(["middle of the top edge", "bottom left corner"])
+PLACES = st.builds(
+    PlaceBeside,
+    st.sampled_from(["middle of the top edge", "bottom left corner", "outline corner 3", "end of line 2"]),
+    st.just(())
+    | st.tuples(st.tuples(st.sampled_from(["left", "right"]), LENGTHS))
+    | st.tuples(
+        st.tuples(st.sampled_from(["left", "right"]), LENGTHS), st.tuples(st.sampled_from(["above", "below"]), LENGTHS)
+    ),
+)
+REPEATS = st.builds(Repeat, st.integers(2, 99), LENGTHS, st.sampled_from(["across", "down"]))
+POINTS = st.tuples(LENGTHS, LENGTHS) | PLACES
 DRAWN = (
     st.builds(lambda kind, a, b: DrawnLine(kind, (a, b)), st.sampled_from(["cut", "valley", "score"]), POINTS, POINTS)
     | st.builds(lambda a, b, c: DrawnLine("mountain", (a, b, c), arc=True, mirrored=True), POINTS, POINTS, POINTS)
+    | st.builds(
+        lambda a, b, repeat: DrawnLine("score", (a, b), mirrored=True, every_panel=True, repeat=repeat),
+        POINTS,
+        POINTS,
+        REPEATS,
+    )
     | st.builds(lambda a, b, c: DrawnLine("glue area", (a, b, c), every_panel=True), POINTS, POINTS, POINTS)
 )
 OFFSETS = st.tuples(
@@ -84,7 +102,8 @@ HOLES = st.builds(
     st.sampled_from(["round", "slot", "window"]),
     st.tuples(LENGTHS, LENGTHS),
     st.builds(HolePosition, centred=st.booleans(), panel=st.just("") | NAMES, offsets=OFFSETS, mirrored=st.booleans())
-    | st.just(HolePosition(centred=True, every_panel=True)),
+    | st.just(HolePosition(centred=True, every_panel=True))
+    | st.builds(HolePosition, at=PLACES, repeat=st.none() | REPEATS, mirrored=st.booleans()),
 ) | st.builds(
     lambda shape, size, count, where: Hole(shape, size[:count], where),
     st.sampled_from(["half round notch", "vee notch", "square notch"]),

@@ -16,5 +16,8 @@ def test_every_width_is_the_fonts_own():
 
 
 def test_the_letters_of_measures_and_names_are_there():
-    assert set("0123456789 /.,×Ø?–inmft\u202fabcdefghijklmnopqrstuvwxyzäöüéèñß") <= LETTER_WIDTHS.keys()
+    assert (
+        set("0123456789 /.,×Ø?–inmft\u202fabcdefghijklmnopqrstuvwxyzäöüéèñß½¼¾⅛⅜⅝⅞⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉")
+        <= LETTER_WIDTHS.keys()
+    )
     assert width_of("11") == 2 * width_of("1")

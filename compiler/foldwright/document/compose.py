@@ -12,6 +12,7 @@ from foldwright.document.cautions import cautions_of
 from foldwright.document.findings import tell
 from foldwright.document.measures import Measures
 from foldwright.document.model import Document, Head, Readiness, SectionText
+from foldwright.document.papers import papers_of
 from foldwright.document.pictures import by_step, ranked_pictures
 from foldwright.document.pieces import piece_lines
 from foldwright.document.quote_marks import curled
@@ -51,9 +52,10 @@ def compose(
     """The document of a recipe and the `pictures` of its steps; `sources` are the texts that findings point into."""
     words = catalogue(language)
     measures = Measures(figures, binding, typesetter(language), recipe.supplies)
-    pieces = piece_lines(recipe, flat, measures, words)
+    papers = papers_of(recipe)
+    pieces = piece_lines(recipe, flat, papers, measures, words)
     cautions = cautions_of(recipe, measures, words)
-    drawn = by_step(pictures, left_handed(recipe), measures, words)
+    drawn = by_step(pictures, papers, left_handed(recipe), measures, words)
     finished = next(iter(drawn.get(0, ())), None)
     trials = trials_by_step(recipe, flat, measures, words)
     steps = step_texts(recipe, times, pieces, drawn, trials, cautions, measures, words)

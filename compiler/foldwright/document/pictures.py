@@ -10,30 +10,40 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from msgspec.structs import replace
+
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import Photograph, Picture, PieceLine, PlacedPicture, StepText
+from foldwright.document.papers import Papers
 from foldwright.document.quote_marks import curled
 from foldwright.document.wording import sentence
 from foldwright.document.words import Both, Runs
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.step_picture import StepPicture
-from foldwright.geometry.scene import Stress, Tone
 
-_WORTH_A_PLACE = ("glue", "fold", "roll-glue", "roll", "join", "slit", "corners")
+_WORTH_A_PLACE = (
+    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close", "roll-glue", "roll"),
+    *("join", "slit", "corners"),
+)
 """The step pictures that show what no plan does, the one needed most first."""
 
 
 def by_step(
-    told: Iterable[StepPicture], left_handed: bool, measures: Measures, words: Catalogue
+    told: Iterable[StepPicture], papers: Papers, left_handed: bool, measures: Measures, words: Catalogue
 ) -> Mapping[int, tuple[Picture, ...]]:
     """The pictures of each step by its number; those of the finished thing by 0."""
     found: dict[int, list[Picture]] = {}
     for one in told:
         of_step = found.setdefault(one.step, [])
         name = f"step-{one.step}-{len(of_step) + 1}" if one.step else "finished"
-        of_step.append(_picture(name, one, left_handed, measures, words))
+        of_step.append(_picture(name, _painted(one, papers), left_handed, measures, words))
     return {step: tuple(pictures) for step, pictures in found.items()}
+
+
+def _painted(one: StepPicture, papers: Papers) -> StepPicture:
+    stages = tuple(map(papers.painted, one.stages))
+    return replace(one, scene=papers.painted_flat(one.scene, one.piece), stages=stages)
 
 
 def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures, words: Catalogue) -> Picture:
@@ -54,21 +64,14 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
 def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Catalogue) -> Runs:
     """What to do, in one sentence."""
     name, count = f"drawn.title.{one.code}", 0
-    if one.code == "punch":
-        name, count = _openings(one)
+    if one.parts:
+        count = len(one.parts)
     elif any(map(_back, told)):
         name += "-ends"
     shown = [length for length in told if not _back(length)]
     lengths = measures.listed(shown) if shown else ""
-    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths)
-
-
-def _openings(one: StepPicture) -> tuple[str, int]:
-    """The sentence for what is opened, and how many: a punch makes holes, everything else is cut."""
-    made = [stroke for stroke in one.scene.strokes if stroke.emphasis is Stress.STRONG]
-    holes = sum(face.tone is Tone.HOLE for face in one.scene.faces)
-    round_holes = holes == len(made) and all(callout.round for callout in one.scene.callouts)
-    return f"drawn.title.{'punch' if round_holes else 'open'}", len(made)
+    parts = words.listed(list(map(curled, one.parts)))
+    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths, parts=parts)
 
 
 def _back(length: LengthId) -> bool:
@@ -86,7 +89,8 @@ def _described(
         name = f"{name}-whole"
     lengths = tuple(dict.fromkeys(labels[length] for length in told))
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
-    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths}
+    parts = words.listed(list(map(curled, one.parts)))
+    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths, "parts": parts}
     return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.measures import Measures
 from foldwright.document.model import PanelLine, Picture, PieceLine, Quantity
+from foldwright.document.papers import Papers
 from foldwright.document.quote_marks import curled
 from foldwright.document.understood import PieceInWords, tell_understood
 from foldwright.document.words import Both, Runs, plain
@@ -21,13 +22,17 @@ type Exact = dict[LengthId, Length]
 _NOTHING = PieceInWords((), (), (), ())
 
 
-def piece_lines(recipe: Recipe, flat: Flat, measures: Measures, words: Catalogue) -> tuple[PieceLine, ...]:
+def piece_lines(
+    recipe: Recipe, flat: Flat, papers: Papers, measures: Measures, words: Catalogue
+) -> tuple[PieceLine, ...]:
     """Every piece of a recipe, in its order."""
     blanks = {blank.piece: blank for blank in flat.blanks}
-    return tuple([_line(piece, blanks.get(piece.name.value), flat, measures, words) for piece in recipe.pieces])
+    return tuple([_line(piece, blanks.get(piece.name.value), flat, papers, measures, words) for piece in recipe.pieces])
 
 
-def _line(piece: Piece, blank: Blank | None, flat: Flat, measures: Measures, words: Catalogue) -> PieceLine:
+def _line(
+    piece: Piece, blank: Blank | None, flat: Flat, papers: Papers, measures: Measures, words: Catalogue
+) -> PieceLine:
     """A piece without a blank (nothing could be laid out) keeps its name and count."""
     name, exact = piece.name.value, flat.lengths.by_id
     count = piece.count.value if piece.count else 1
@@ -48,7 +53,7 @@ def _line(piece: Piece, blank: Blank | None, flat: Flat, measures: Measures, wor
         work_kinds=said.work_kinds,
         rows=said.rows,
         fit=said.fit,
-        picture=_picture(blank, said.work, measures, words) if blank and sized else None,
+        picture=_picture(blank, said.work, papers, measures, words) if blank and sized else None,
         optional=piece.optional,
         note=measures.text(piece.note.value) if piece.note else (),
     )
@@ -68,8 +73,8 @@ def _panels(strips: tuple[Strip, ...], exact: Exact, measures: Measures) -> tupl
     )
 
 
-def _picture(blank: Blank, work: tuple[Runs, ...], measures: Measures, words: Catalogue) -> Picture:
-    scene = flat_scene(blank)
+def _picture(blank: Blank, work: tuple[Runs, ...], papers: Papers, measures: Measures, words: Catalogue) -> Picture:
+    scene = papers.painted_flat(flat_scene(blank), blank.piece)
     return Picture(
         name=blank.piece,
         scene=scene,

@@ -38,6 +38,7 @@ _KINDS = {
     "flaps-trimmed": "slit",
     "corners-away": "slit",
     "hole": "hole",
+    "handles": "hole",
 }
 """What kind of work a fact is; all others are cuts."""
 
@@ -116,6 +117,8 @@ def _half_degrees(angle: float) -> str:
 def _centred(opening: Opening) -> str:
     """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
     edges = {offset.edge for offset in opening.offsets}
+    if opening.at:
+        return ""
     if opening.edge:
         return "" if edges else "centred"
     across, down = edges.isdisjoint({"left", "right"}), edges.isdisjoint({"top", "bottom"})
@@ -159,6 +162,9 @@ class _PieceTeller:
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
             case _ if fact.code in _DRAWN_BY:
                 return self._drawn_by(fact)
+            case "handles":
+                size, down, side = (self._set.single(length) for length in fact.lengths)
+                return self._say("work.handles", size=size, down=down, side=side)
             case "slant":
                 start, end = (self._point(point) for point in fact.points)
                 return self._say("work.slant", start=start, end=end)
@@ -173,7 +179,7 @@ class _PieceTeller:
 
     def _point(self, point: MarkedPoint) -> Runs:
         """So far across and so far down; nought on an edge."""
-        ways = [self._set.single(length) if length else self._words.say("work.nought") for length in point]
+        ways = [self._set.single(length) if length else self._words.say("piece.work.nought") for length in point]
         return self._say("work.point", across=ways[0], down=ways[1])
 
     def _flap_cuts(self, fact: BlankFact) -> Runs:
@@ -189,19 +195,28 @@ class _PieceTeller:
 
     def _hole(self, fact: BlankFact, first: Opening) -> Runs:
         rim = first.edge
-        size = self._set.single(fact.lengths[0]) if len(fact.lengths) == 1 else self._set.cross(*fact.lengths)
+        sizes = fact.lengths[:-1] if first.apart else fact.lengths
+        size = self._set.single(sizes[0]) if len(sizes) == 1 else self._set.cross(*sizes)
         on: Runs = self._say("hole.on", panel=first.panel) if first.panel else ()
-        if fact.count > 1:
+        if fact.count > 1 and not first.apart:
             on = self._say("hole.on-every-panel", fact.count)
         if rim:
             on = (*self._say("hole.in-edge", edge=self._words.say(f"piece.edge.{rim}")), *on)
         centred = _centred(first)
         places = [self._say(f"hole.{centred}")] if centred else []
+        places += [self._say("hole.at", place=first.at)] if first.at and not first.offsets else []
         for offset in first.offsets:
+            if offset.place:
+                length = self._set.single(offset.length)
+                places.append(self._say(f"hole.beside-{offset.length.place}", length=length, place=offset.place))
+                continue
             name = self._words.say(f"piece.edge.{offset.edge}")
             places.append(self._say(f"hole.{offset.of}", length=self._set.single(offset.length), edge=name))
         places += [self._say(f"hole.mirrored-{side}") for side in fact.edges]
-        work = first.shape.replace(" ", "-") + ("-deep" if rim and len(fact.lengths) > 1 else "")
+        if first.apart:
+            length = self._set.single(first.apart)
+            places.append(self._say(f"hole.repeated-{first.apart.place}", fact.count, length=length))
+        work = first.shape.replace(" ", "-") + ("-deep" if rim and len(sizes) > 1 else "")
         return self._say(f"work.{work}", size=size, where=(*on, *joined([(), *places], self._comma)))
 
     def rows(self, piece: Piece, blank: Blank, flat: Flat) -> Iterator[Runs]:
@@ -258,7 +273,7 @@ class _PieceTeller:
             if one.piece == blank.piece:
                 across, down, high = (self._set.alone(length) for length in one.left)
                 # A pocket is as deep as what lies in it.
-                key = "fit.holds-flat" if blank.form == "envelope" else "fit.holds"
+                key = "fit.holds-flat" if blank.form in ("envelope", "pocket") else "fit.holds"
                 key = f"{key}-about" if one.estimated else key
                 things = self._words.listed([f"{count} × {name}" for name, count in one.things])
                 yield self._say(key, None, things=things, across=across, down=down, high=high)

@@ -40,13 +40,14 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         down=down.strips,
         flap_cuts=tuple(Cut(moved(cut.start), moved(cut.end)) for cut in blank.flap_cuts),
         flap_trimmed=_printed(blank.flap_trim, figures, blank.flap_trimmed),
-        openings=tuple(_opening(opening, figures, across, down) for opening in blank.openings),
+        openings=tuple(_opening(opening, figures, exact, across, down) for opening in blank.openings),
         drawn=tuple(replace(line, points=tuple(map(moved, line.points))) for line in blank.drawn),
         outline=tuple(map(moved, blank.outline)),
         inner=tuple(tuple(map(moved, ring)) for ring in blank.inner),
-        notches=tuple(_notch(notch, figures, across, down) for notch in blank.notches),
+        notches=tuple(_notch(notch, figures, exact, across, down) for notch in blank.notches),
         stays=moved(blank.stays) if blank.stays else None,
         faces=tuple(map(face_moved, blank.faces)),
+        corners=tuple(map(moved, blank.corners)),
     )
 
 
@@ -95,10 +96,18 @@ def _coordinates(blank: Blank, side: str, figures: Figures, exact: Exact) -> Ite
             yield name, length
 
 
-def _opening(opening: Opening, figures: Figures, across: _PrintedAxis, down: _PrintedAxis) -> Opening:
+def _opening(opening: Opening, figures: Figures, exact: Exact, across: _PrintedAxis, down: _PrintedAxis) -> Opening:
     wide = _printed(opening.sizes[0] if opening.sizes else None, figures, opening.width)
     high = _printed(opening.sizes[-1] if opening.sizes else None, figures, opening.height)
-    middle = [across.at(opening.left + opening.width / 2), down.at(opening.top + opening.height / 2)]
+    shift = (
+        [opening.copy * exact[opening.apart].mm * (opening.apart.place == side) for side in ("across", "down")]
+        if opening.apart
+        else (0, 0)
+    )
+    middle = [
+        across.at(opening.left + opening.width / 2 - shift[0]),
+        down.at(opening.top + opening.height / 2 - shift[1]),
+    ]
     offsets = []
     for offset in opening.offsets:
         axis, size = (across, wide) if offset.edge in ("left", "right") else (down, high)
@@ -111,14 +120,17 @@ def _opening(opening: Opening, figures: Figures, across: _PrintedAxis, down: _Pr
             start = axis.at(offset.start)
             middle[axis is down], end = start + reach, start + length
         offsets.append(replace(offset, start=start, end=end))
+    if opening.apart:
+        apart = _printed(opening.apart, figures, exact[opening.apart].mm)
+        middle[opening.apart.place == "down"] += opening.copy * apart
     left, top = middle[0] - wide / 2, middle[1] - high / 2
     return replace(opening, left=left, top=top, width=wide, height=high, offsets=tuple(offsets))
 
 
-def _notch(notch: Opening, figures: Figures, across: _PrintedAxis, down: _PrintedAxis) -> Opening:
+def _notch(notch: Opening, figures: Figures, exact: Exact, across: _PrintedAxis, down: _PrintedAxis) -> Opening:
     """Along its edge as a hole, and from the edge as deep as is printed."""
     level = notch.edge in ("top", "bottom")
-    placed = _opening(replace(notch, sizes=notch.sizes[:1]), figures, across, down)
+    placed = _opening(replace(notch, sizes=notch.sizes[:1]), figures, exact, across, down)
     along = placed.width if level else placed.height
     deep = _printed(notch.sizes[1], figures, along / 2) if len(notch.sizes) > 1 else along / 2
     far = {"right": across.size - deep, "bottom": down.size - deep}.get(notch.edge, Fraction(0))

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, Opening
-from foldwright.geometry.flat.lines import lines_of, outline_of, waste_of
+from foldwright.geometry.flat.lines import Line, lines_of, opening_outline, outline_of, waste_of
 from foldwright.geometry.flat.points import box_between, floats
 from foldwright.geometry.pictures.plan import glue_areas
 from foldwright.geometry.scene import Point
 
-_SHORTEST = 1e-6
-"""Millimetres: what is left of a line where it runs along the outline is no line."""
+_NEAR = 1e-6
+"""Millimetres: lines no farther apart than this run along one another."""
+_SHORTEST = 1e-4
+"""Millimetres: what is shorter is no part of a line but a crossing, or a rounding error."""
 
 
 class Circle(Struct, frozen=True):
@@ -42,7 +44,10 @@ class OpenLine(Struct, frozen=True):
 
 
 class Contours(Struct, frozen=True):
-    """Millimetres, x to the right, y down, good side up. `outlines` is one line but for a piece that falls apart."""
+    """Millimetres, x to the right, y down, good side up. `outlines` is one line but for a piece that falls apart.
+
+    `glue` are the areas, closed; `glue_rims` what is left of their rims where nothing else is drawn along them.
+    """
 
     width: float
     height: float
@@ -50,10 +55,13 @@ class Contours(Struct, frozen=True):
     openings: tuple[Closed, ...]
     runs: tuple[OpenLine, ...]
     glue: tuple[tuple[Point, ...], ...] = ()
+    glue_rims: tuple[tuple[Point, ...], ...] = ()
 
 
 def contours_of(blank: Blank) -> Contours:
-    """Corners that go and what is trimmed off flaps lie outside the outline; nothing is drawn along it again."""
+    """Corners that go and what is trimmed off flaps lie outside the outline. No two lines run along one another: a cut
+    stands before a fold, and of two folds the one that was said last.
+    """
     from shapely.geometry import Polygon
 
     whole = outline_of(blank)
@@ -67,9 +75,15 @@ def contours_of(blank: Blank) -> Contours:
         outlines = (Ring(whole),)
     else:
         outlines = tuple(_rings(shape))
-    inner = (Ring(floats(ring)) for ring in blank.inner)
-    openings = (*map(_opening, blank.openings), *inner)
-    return Contours(wide, high, outlines, openings, tuple(_runs(blank, shape)), tuple(glue_areas(blank)))
+    inner = tuple(map(floats, blank.inner))
+    openings = (*map(_opening, blank.openings), *map(Ring, inner))
+    paper = shape
+    for ring in (*map(opening_outline, blank.openings), *inner):
+        paper = paper.difference(Polygon(ring))
+    drawn = _Drawn(paper)
+    runs = tuple(drawn.runs(lines_of(blank)))
+    glue = tuple(_clipped(glue_areas(blank), paper))
+    return Contours(wide, high, outlines, openings, runs, glue, tuple(drawn.rims(glue)))
 
 
 def _rings(shape: Any) -> Iterator[Ring]:
@@ -95,26 +109,72 @@ def _opening(opening: Opening) -> Closed:
     return Ring(corners, round_ends=True)
 
 
-def _runs(blank: Blank, shape: Any) -> Iterator[OpenLine]:
-    """The part of every line that lies inside the outline; what runs along it is cut already."""
-    from shapely import get_parts
-    from shapely.geometry import LineString
+def _clipped(areas: Iterable[tuple[Point, ...]], paper: Any) -> Iterator[tuple[Point, ...]]:
+    """Areas of glue as far as there is paper; where they overlap they are one."""
+    from shapely import get_parts, union_all
+    from shapely.geometry import Polygon
 
-    for line in lines_of(blank):
-        if line.curved:
-            yield OpenLine(line.kind, line.points)
-            continue
-        inside = LineString(line.points).intersection(shape).difference(shape.boundary.buffer(_SHORTEST))
-        for part in get_parts(inside):
-            if part.length > _SHORTEST * 10:
-                # The ends were drawn back from the outline by a millionth of a millimetre: put them where they belong.
-                start, end = part.coords[0], part.coords[-1]
-                yield OpenLine(line.kind, (_back(start, line.points), _back(end, line.points)))
+    shapes = [Polygon(area).buffer(0) for area in areas if len(area) > 2]
+    for part in get_parts(union_all(shapes).intersection(paper)) if shapes else ():
+        if part.geom_type == "Polygon" and part.area > _SHORTEST:
+            yield tuple((x, y) for x, y in part.exterior.simplify(0).coords[:-1])
 
 
-def _back(point: Point, ends: tuple[Point, ...]) -> Point:
-    """The line's own end where the point is next to it, else the point to a tenth of a millionth of a millimetre."""
-    for end in (ends[0], ends[-1]):
+class _Drawn:
+    """Lines on the paper as they are drawn one after another, each only where none runs yet."""
+
+    def __init__(self, paper: Any) -> None:
+        self.paper = paper
+        self.taken: list[Any] = [paper.boundary]
+
+    def runs(self, lines: Sequence[Line]) -> Iterator[OpenLine]:
+        """The part of every line that lies on the paper, in the order they were said."""
+        found: dict[int, tuple[OpenLine, ...]] = {}
+        for number in sorted(range(len(lines)), key=lambda at: (lines[at].folds, -at)):
+            found[number] = tuple(self._run(lines[number]))
+        for number in range(len(lines)):
+            yield from found[number]
+
+    def _run(self, line: Line) -> Iterator[OpenLine]:
+        from shapely.geometry import LineString
+
+        whole = LineString(line.points)
+        for points in self._free(whole):
+            # Where it was cut to the paper its ends are off by a rounding error: put them where they belong.
+            ends = _back(points[0], line.points), _back(points[-1], line.points)
+            yield OpenLine(line.kind, (ends[0], *points[1:-1], ends[1]))
+        self.taken.append(whole)
+
+    def rims(self, areas: Iterable[tuple[Point, ...]]) -> Iterator[tuple[Point, ...]]:
+        """What is still to be drawn round areas."""
+        from shapely.geometry import LinearRing
+
+        for area in areas:
+            ring = LinearRing(area)
+            for points in self._free(ring):
+                yield tuple(_back(point, area) for point in points)
+            self.taken.append(ring)
+
+    def _free(self, line: Any) -> Iterator[tuple[Point, ...]]:
+        """The parts of a line that lie on the paper and along nothing that is drawn already."""
+        from shapely import get_parts, line_merge
+
+        rest = line.intersection(self.paper)
+        for other in self.taken:
+            if rest.intersects(other):
+                along = rest.intersection(other.buffer(_NEAR))
+                over = [part for part in get_parts(along) if part.length > _SHORTEST]
+                for part in over:
+                    rest = rest.difference(part.buffer(_NEAR))
+        merged = line_merge(rest) if rest.geom_type == "MultiLineString" else rest
+        for part in get_parts(merged):
+            if part.geom_type in ("LineString", "LinearRing") and part.length > _SHORTEST:
+                yield tuple((x, y) for x, y in part.coords)
+
+
+def _back(point: Point, corners: tuple[Point, ...]) -> Point:
+    """The line's own corner where the point is next to it, else the point to a hundred-thousandth of a millimetre."""
+    for end in corners:
         if abs(point[0] - end[0]) + abs(point[1] - end[1]) < 1e-5:
             return end
     return round(point[0], 5), round(point[1], 5)

@@ -25,7 +25,9 @@ from foldwright.geometry.together.contents import Held
 from foldwright.geometry.together.hands import Chance
 from foldwright.geometry.together.layers import check_layers, check_openings
 from foldwright.geometry.together.mating import Gap, fit_over, lie_on, slide_in
+from foldwright.geometry.together.nesting import check_nesting
 from foldwright.geometry.together.post import check_envelopes, check_post
+from foldwright.geometry.together.stacks import Stack, stacks_in
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -52,6 +54,8 @@ class Flat(Struct, frozen=True):
     """What goes round something and reaches."""
     held: tuple[Held, ...] = ()
     """What lies in the pieces, and the room left."""
+    stacks: tuple[Stack, ...] = ()
+    """What lies on panels, and how thick it is."""
 
     def blank(self, piece: str) -> Blank | None:
         return next((blank for blank in self.blanks if blank.piece == piece), None)
@@ -69,13 +73,15 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     blanks = rolled_up(recipe, blanks, cards, ledger)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
-    gaps = _mate(recipe, {**holders, **by_name}, cards, ledger)
+    stacks = stacks_in(recipe, by_name, cards)
+    gaps = _mate(recipe, {**holders, **by_name}, cards, stacks, ledger)
     wraps = tuple(_wrap(recipe, by_name, cards, supplies, ledger))
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     findings = (*ledger.findings, *posted, *check_layers(recipe, by_name), *check_openings(recipe, by_name))
-    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps)
+    findings = (*findings, *check_nesting(recipe, by_name))
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks)
 
 
 def _merged(laid: Sequence[LaidPiece]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:
@@ -134,7 +140,9 @@ def _blank_of(name: str, across: Length, down: Length, ledger: Ledger) -> Blank:
 type _Cards = Mapping[str, Thickness | None]
 
 
-def _mate(recipe: Recipe, blanks: Mapping[str, Blank], cards: _Cards, ledger: Ledger) -> list[Gap]:
+def _mate(
+    recipe: Recipe, blanks: Mapping[str, Blank], cards: _Cards, stacks: tuple[Stack, ...], ledger: Ledger
+) -> list[Gap]:
     gaps: list[Gap] = []
     for piece in recipe.pieces:
         blank = blanks.get(piece.name.value.casefold())
@@ -146,7 +154,7 @@ def _mate(recipe: Recipe, blanks: Mapping[str, Blank], cards: _Cards, ledger: Le
         for said in () if _is_band(piece, blank, blanks) else piece.fits_over:
             if other := _sound(blank, said, blanks):
                 lid, tray = (other, blank) if _other_way_round(blank, other, "lid") else (blank, other)
-                gaps += fit_over(lid, tray, (cards.get(lid.piece), cards.get(tray.piece)), said.place, ledger)
+                gaps += fit_over(lid, tray, (cards.get(lid.piece), cards.get(tray.piece)), said.place, ledger, stacks)
         for said in piece.slides_in:
             if other := _sound(blank, said, blanks):
                 sleeve, drawer = (blank, other) if _other_way_round(other, blank, "sleeve") else (other, blank)
@@ -172,7 +180,7 @@ def _wrap(
         for said in round_:
             name = said.value.piece.casefold()
             if not blanks[name].doubtful if name in blanks else name in supplies:
-                girths = girths_by_name(name, blanks, cards, supplies)
+                girths = girths_by_name(name, blanks, cards, supplies, band.count)
                 yield from go_round(band, said, girths, cards.get(band.piece), ledger)
 
 

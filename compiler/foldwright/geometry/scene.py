@@ -22,6 +22,8 @@ class LineKind(Enum):
 
     CUT = "cut"
     """A cut edge: the outline, a slit, a hole."""
+    EDGE = "edge"
+    """A cut edge that is there already, of a thing or of paper that is worked on."""
     SCORE = "score"
     """A fold whose direction is not said."""
     VALLEY = "valley"
@@ -35,6 +37,8 @@ class LineKind(Enum):
     """A fold that has been made, or a score of an earlier step."""
     GUIDE = "guide"
     """The way a part takes to its place."""
+    INKED = "inked"
+    """What a hand has put on paper: a stamped picture, writing, a row of stitches."""
 
 
 class Stress(Enum):
@@ -57,7 +61,14 @@ class Tone(Enum):
     WASTE = "waste"
     DOUBT = "doubt"
     TOOL = "tool"
-    """The fence and the stop of a trimmer."""
+    """The fence and the stop of a trimmer, and what a hand works with."""
+    TWINE = "twine"
+    RIBBON = "ribbon"
+    TAPE = "tape"
+    FOAM = "foam"
+    FOOD = "food"
+    THING = "thing"
+    """What is no paper and nothing to eat: a bottle, a coin, a button."""
 
 
 class Stroke(Struct, frozen=True):
@@ -90,13 +101,23 @@ class Face(Struct, frozen=True):
     hatched: bool = False
     """Whether glue goes on it."""
     paper: int = 0
-    """Which paper it is of, from 0: several in one picture are told apart by their tone."""
+    """Which of the scene's papers it is of."""
+    grain: tuple[Point, Point] | None = None
+    """Where a millimetre along and a millimetre across the paper lead to in the picture, for what is printed on it."""
 
 
 class Arrow(Struct, frozen=True):
-    """The way something moves, its head at the last point."""
+    """The way something moves, its head at the last point; `behind` what is nearer."""
 
     path: tuple[Point, ...]
+    behind: bool = False
+
+
+class Sign(Enum):
+    """What is done with the whole thing before it looks as it does: signs that are common in paper folding."""
+
+    TURN_OVER = "turn-over"
+    TURN_ROUND = "turn-round"
 
 
 class ShownLength(Struct, frozen=True):
@@ -136,6 +157,16 @@ class Callout(Struct, frozen=True):
     doubtful: bool = False
 
 
+class PaperLook(Struct, frozen=True):
+    """A paper as it is drawn: the colour of its good side and of its back, `#rrggbb`; what is printed on it, in which
+    colour (see `vocabulary.colours`)."""
+
+    front: str
+    back: str
+    pattern: str = ""
+    figure: str = ""
+
+
 class Scene(Struct, frozen=True):
     """A picture in millimetres: its extent, then what it holds in drawing order."""
 
@@ -147,6 +178,9 @@ class Scene(Struct, frozen=True):
     captions: tuple[Caption, ...] = ()
     callouts: tuple[Callout, ...] = ()
     arrows: tuple[Arrow, ...] = ()
+    signs: tuple[Sign, ...] = ()
+    papers: tuple[PaperLook, ...] = ()
+    """By the number that faces have; without any, paper looks like paper."""
 
     @property
     def lengths(self) -> tuple[LengthId, ...]:
@@ -161,18 +195,19 @@ def scene_of(
     strokes: Sequence[Stroke] = (),
     arrows: Sequence[Arrow] = (),
     dimensions: Sequence[ShownLength] = (),
+    captions: Sequence[Caption] = (),
 ) -> Scene:
     """Everything moved so that the smallest x and y are nought."""
     points = [point for face in faces for point in face.outline]
     points += [point for stroke in strokes for point in stroke.points]
     points += [point for arrow in arrows for point in arrow.path]
-    return _framed(faces, strokes, arrows, dimensions, _frame(points))
+    return _framed(faces, strokes, arrows, dimensions, captions, _frame(points))
 
 
 def scenes_of(stages: Sequence[Sequence[Face]]) -> tuple[Scene, ...]:
     """Several in one frame that holds them all."""
     frame = _frame([point for faces in stages for face in faces for point in face.outline])
-    return tuple(_framed(faces, (), (), (), frame) for faces in stages)
+    return tuple(_framed(faces, (), (), (), (), frame) for faces in stages)
 
 
 type _Frame = tuple[float, float, float, float]
@@ -189,6 +224,7 @@ def _framed(
     strokes: Sequence[Stroke],
     arrows: Sequence[Arrow],
     dimensions: Sequence[ShownLength],
+    captions: Sequence[Caption],
     frame: _Frame,
 ) -> Scene:
     left, top, right, bottom = frame
@@ -213,5 +249,6 @@ def _framed(
         tuple(map(face, faces)),
         tuple(map(stroke, strokes)),
         tuple(map(dimension, dimensions)),
-        arrows=tuple(Arrow(moved(arrow.path)) for arrow in arrows),
+        captions=tuple(replace(one, centre=moved((one.centre,))[0]) for one in captions),
+        arrows=tuple(replace(arrow, path=moved(arrow.path)) for arrow in arrows),
     )

@@ -40,7 +40,9 @@ class BlankFact(Struct, frozen=True):
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
     - `corners-away`: `count` corners;
     - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
-      its place is measured from; `edges` the side it is mirrored along, if it is;
+      its place is measured from; `edges` the side it is mirrored along, if it is; where they are repeated, the last of
+      `lengths` is how far apart they are;
+    - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
     - `marks-across`, `marks-down`: `lengths` how far from the left or top edge the straight folds of a form that is
@@ -116,17 +118,22 @@ def _flaps(blank: Blank) -> Iterator[BlankFact]:
 def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=lambda one: one.sizes):
+        if sizes == (LengthId(blank.piece, "handles", "wide"),):
+            yield BlankFact("handles", (*sizes, *(LengthId(blank.piece, "handles", at) for at in ("top", "side"))))
+            continue
         alike = list(group)
         mirrored = tuple(dict.fromkeys(opening.mirror for opening in alike if opening.mirror))
         along = tuple(offset.length for offset in alike[0].offsets)
-        yield BlankFact("hole", sizes, sum(not one.mirror for one in alike), mirrored, along, opening=alike[0])
+        apart = (alike[0].apart,) if alike[0].apart else ()
+        count = sum(not one.mirror for one in alike)
+        yield BlankFact("hole", (*sizes, *apart), count, mirrored, along, opening=alike[0])
 
 
 def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
     """The numbers to score a form by: its straight folds by how far they lie from an edge, the slanting ones by their
     ends."""
-    places = _Marks(blank, flat)
-    folds = [line for line in blank.drawn if line.number == 0 and line.kind != "cut"]
+    places = _SetOut(blank, flat)
+    folds = [line for line in blank.drawn if line.number == 0 and line.kind not in ("cut", "glue area")]
     straight = [line for line in folds if not line.arc and len(line.points) == 2]
     slanting = list[BlankFact]()
     found: dict[str, set[LengthId]] = {"across": set(), "down": set()}
@@ -145,7 +152,7 @@ def _form_scores(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
         yield BlankFact("curves", (), curves)
 
 
-class _Marks:
+class _SetOut:
     """The places of a worked-out blank, by the lengths they are set out with."""
 
     def __init__(self, blank: Blank, flat: Flat) -> None:
@@ -194,7 +201,7 @@ def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
         yield from _rolled(blank, flat)
     elif own < len(blank.drawn) and blank.form == "envelope":
         # The square's notches: how far its folds begin from the top right corner, and from the top left one.
-        places = _Marks(blank, flat)
+        places = _SetOut(blank, flat)
         marks = places.at(blank.outline[5])[1], places.at(blank.outline[1])[0]
         yield BlankFact("marks", tuple(mark for mark in marks if mark))
     elif own < len(blank.drawn):

@@ -145,6 +145,23 @@ class Hole(Struct, frozen=True):
     position: HolePosition
 
 
+class PlaceBeside(Struct, frozen=True):
+    """A place on a piece called by its name (`outline corner 3`), and how far from it: so much `right`, `left`, `above`
+    or `below`.
+    """
+
+    of: str
+    away: tuple[tuple[str, Length], ...] = ()
+
+
+class Repeat(Struct, frozen=True):
+    """So many `times` in all, one so far `apart` from the next, `across` (to the right) or `down`."""
+
+    times: int
+    apart: Length
+    side: str
+
+
 class HolePosition(Struct, frozen=True):
     """Where a hole is. Offsets are (edge it is measured from, length, `middle` or `edge` of the hole)."""
 
@@ -157,18 +174,22 @@ class HolePosition(Struct, frozen=True):
     """The edge of the piece a notch is cut into: left, right, top or bottom."""
     assumed: bool = False
     """Nobody says where it is, which was complained of; it is taken to be in the middle."""
+    at: PlaceBeside | None = None
+    """Where its middle is, if that is said by a place with a name."""
+    repeat: Repeat | None = None
 
 
 class DrawnLine(Struct, frozen=True):
     """One entry of `lines:`: a kind, points in the piece's own unit from its top left corner (or named places)."""
 
     kind: str
-    points: tuple[tuple[Length, Length] | str, ...]
+    points: tuple[tuple[Length, Length] | PlaceBeside, ...]
     arc: bool = False
     mirrored: bool = False
     every_panel: bool = False
     angle: Fraction | None = None
     """Degrees it is folded to: above nothing towards you, below away; None when nobody says."""
+    repeat: Repeat | None = None
 
 
 class Placement(Struct, frozen=True):
@@ -246,6 +267,12 @@ class Piece(Struct, frozen=True):
     optional: bool = False
     note: Said[str] | None = None
 
+    def place_of_line(self, number: int) -> Place:
+        """Where a line is said, counted from 1; those beyond its `lines` are drawn in the file of its outline."""
+        if number <= len(self.lines):
+            return self.lines[number - 1].place
+        return (self.outline or self.name).place
+
 
 class When(Enum):
     """Whether a step is done in class or beforehand."""
@@ -255,10 +282,14 @@ class When(Enum):
 
 
 class Doing(Struct, frozen=True):
-    """One act and what it is done to: `act` in its plain form as the vocabulary has it, `subjects` are piece names."""
+    """One act and what it is done to: `act` in its plain form as the vocabulary has it, `subjects` are piece names.
+
+    `things` are supplies that are named with it (`thread ribbon`).
+    """
 
     act: str
     subjects: tuple[str, ...]
+    things: tuple[str, ...] = ()
 
 
 class Wait(Struct, frozen=True):

@@ -24,11 +24,11 @@ if TYPE_CHECKING:
 _CHARACTERS = (
     *range(0x20, 0x7F),
     *range(0xA0, 0x180),
-    *(ord(sign) for sign in "–—‘’‚“”„†•…\u202f′″⁄−×€→✓½¼¾⅛⅜⅝⅞"),
+    *(ord(sign) for sign in "–—‘’‚“”„†•…\u202f′″⁄−×€→✓½¼¾⅛⅜⅝⅞⁰⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉"),
 )
 """Latin with its accents, typographer's marks, and the figures of measures; anything else falls back to the system."""
 _FEATURES = ("kern", "mark", "mkmk", "ccmp", "locl", "liga", "frac", "numr", "dnom", "lnum", "onum", "pnum", "tnum")
-_VERSION = "2"
+_VERSION = "3"
 """Goes into the names of kept copies: raise it when the way of making them changes."""
 
 

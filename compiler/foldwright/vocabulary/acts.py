@@ -104,6 +104,7 @@ attach | join | 45 | attaches, attaching, attached, fix, fixes, fixing, fixed, f
 staple | join | 20 | staples, stapling, stapled | pinch, sharp-ends | stapler
 sew | join | 300 | sews, sewing, sewed, sewn, stitch, stitches, stitching, stitched | point | needle
 insert | join | 20 | inserts, inserting, inserted, slide, slides, sliding, slid, tuck, tucks, tucking, tucked, slot
+weave | join | 180 | weaves, weaving, wove, woven, interlace, interlaces, interlacing, interlaced
 assemble | join | 120 | assembles, assembling, assembled, build, builds, building, put together
 # finishing
 thread | finish | 60 | threads, threading, threaded, lace, laces, lacing, laced

@@ -24,7 +24,20 @@ from foldwright.geometry.together.post import ENVELOPE_ROOM
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.paper import envelopes_in
-from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, PanelFact, Piece, Placement, Recipe, Said, Supply
+from foldwright.recipe.model import (
+    Amount,
+    Dims,
+    DrawnLine,
+    Hole,
+    PanelFact,
+    Piece,
+    PlaceBeside,
+    Placement,
+    Recipe,
+    Repeat,
+    Said,
+    Supply,
+)
 
 _READY_MADE = ("die", "punch", "stamp", "stencil")
 """Tools that make one size of thing only."""
@@ -265,12 +278,23 @@ class _Resizing:
     def _hole(self, hole: Hole) -> Hole:
         """A punch makes the hole it makes; how far it is from an edge grows with the piece."""
         offsets = tuple((edge, self._lengthened(far), of) for edge, far, of in hole.position.offsets)
-        return replace(hole, position=replace(hole.position, offsets=offsets))
+        at = self._beside(hole.position.at) if hole.position.at else None
+        repeat = self._repeated(hole.position.repeat)
+        return replace(hole, position=replace(hole.position, offsets=offsets, at=at, repeat=repeat))
+
+    def _beside(self, place: PlaceBeside) -> PlaceBeside:
+        return replace(place, away=tuple((way, self._lengthened(far)) for way, far in place.away))
+
+    def _repeated(self, repeat: Repeat | None) -> Repeat | None:
+        return replace(repeat, apart=self._lengthened(repeat.apart)) if repeat else None
 
     def _line(self, line: DrawnLine) -> DrawnLine:
         grow = self._lengthened
-        points = (point if isinstance(point, str) else (grow(point[0]), grow(point[1])) for point in line.points)
-        return replace(line, points=tuple(points))
+        points = (
+            self._beside(point) if isinstance(point, PlaceBeside) else (grow(point[0]), grow(point[1]))
+            for point in line.points
+        )
+        return replace(line, points=tuple(points), repeat=self._repeated(line.repeat))
 
 
 def _into(placement: Placement, holders: Mapping[str, tuple[str, Length, Length]]) -> Placement:

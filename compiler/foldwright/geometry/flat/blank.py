@@ -57,6 +57,8 @@ class Offset(Struct, frozen=True):
     length: LengthId
     start: Fraction
     end: Fraction
+    place: str = ""
+    """The place with a name it is measured from, where that is no edge."""
 
 
 class Opening(Struct, frozen=True):
@@ -76,6 +78,12 @@ class Opening(Struct, frozen=True):
     doubtful: bool = False
     edge: str = ""
     """The edge a notch is cut into: left, right, top or bottom; empty for a hole."""
+    copy: int = 0
+    """Which copy of a repeated hole it is, the first being 0; its offsets are those of the first."""
+    apart: LengthId | None = None
+    """How far each copy is from the next, along the side this length is on."""
+    at: str = ""
+    """The place with a name its middle is at or beside."""
 
 
 class Drawn(Struct, frozen=True):
@@ -204,8 +212,8 @@ class Blank(Struct, frozen=True):
     made: tuple[tuple[LengthId, Fraction], ...] = ()
     """What it measures once it is made, where it is worked out from that: across, down and, but for envelopes, high."""
     layers: tuple[tuple[str, int], ...] = ()
-    """By how many thicknesses of card the room inside is smaller than what it measures when made, and it is larger
-    outside: each of those sizes by its place (`across`, `down`, `high`)."""
+    """By how many thicknesses of card the room inside is smaller than what it measures when made: each of those sizes
+    by its place (`across`, `down`, `high`)."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     bends: tuple[Bend, ...] = ()
@@ -215,6 +223,10 @@ class Blank(Struct, frozen=True):
     """What it is drawn as, where it is rolled to a cone."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
+    corners: tuple[ExactPoint, ...] = ()
+    """The corners of its outline in the order in which its author counts them; none where nobody does."""
+    labels: tuple[tuple[str, ExactPoint], ...] = ()
+    """Panels that have a name and are no upright rectangles, such as flaps: each name with a place on the panel."""
 
     @property
     def unsure(self) -> bool:

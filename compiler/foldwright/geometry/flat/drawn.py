@@ -2,58 +2,88 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint
-from foldwright.geometry.lengths import Ledger, LengthId, Sum
-from foldwright.measure.length import Length
-from foldwright.recipe.model import DrawnLine, Said
+from msgspec.structs import replace
 
-_HALF = Fraction(1, 2)
+from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint
+from foldwright.geometry.flat.places import Box, Lines, place_on, tell_no_place
+from foldwright.geometry.flat.points import kept
+from foldwright.geometry.flat.repeating import note_repeat, shifts, spacing
+from foldwright.geometry.lengths import Ledger, LengthId, Sum
+from foldwright.geometry.outlines.svg import Outline
+from foldwright.measure.length import Length
+from foldwright.recipe.model import DrawnLine, Piece, PlaceBeside, Repeat, Said
+
 _HAIR = Fraction(3, 10)
 """Millimetres a line may be drawn beyond the edge by a hand that meant the edge (common practice, no source)."""
-_NAMED: dict[str, tuple[Fraction, Fraction]] = {
-    f"{vertical} {horizontal} corner": (x, y)
-    for vertical, y in (("top", Fraction(0)), ("bottom", Fraction(1)))
-    for horizontal, x in (("left", Fraction(0)), ("right", Fraction(1)))
-} | {
-    "middle of the top edge": (_HALF, Fraction(0)),
-    "middle of the bottom edge": (_HALF, Fraction(1)),
-    "middle of the left edge": (Fraction(0), _HALF),
-    "middle of the right edge": (Fraction(1), _HALF),
-    "middle": (_HALF, _HALF),
-}
-"""Places that a point may be called by, as parts of the piece's (or panel's) width and height."""
-NAMED_PLACES = tuple(_NAMED)
-
-_SCORE_END = re.compile(
-    r"(top|bottom|left|right|middle) (?:end )?of (?:the )?(?:score (\d+)|(\d+)\w\w score)(?: (across|down))?"
-)
-_SPELLINGS = (("centre", "middle"), ("center", "middle"), ("the middle", "middle"), (" edge edge", " edge"))
 
 
 def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) -> tuple[Drawn, ...]:
     """Every line of the long form; its coordinates go to the ledger, equal to a score or size they lie on."""
     known = _known_places(blank, ledger)
     drawn: list[Drawn] = []
+    by_number: dict[int, Drawn] = {}
     for number, said in enumerate(lines, 1):
-        boxes = _boxes(blank, said.value.every_panel)
-        laid = (_points(blank, said, box, ledger) for box in boxes)
-        copies = [tuple(_onto_the_edge(blank, point) for point in points) for points in laid if points is not None]
-        _note_coordinates(blank.piece, number, said.value, known, ledger)
-        if said.value.mirrored:
-            copies += [tuple((blank.width - x, y) for x, y in points) for points in copies]
-        off = any(not (0 <= x <= blank.width and 0 <= y <= blank.height) for points in copies for x, y in points)
-        if off:
-            ledger.misfit("line-off-the-piece", said.place, piece=blank.piece, kind=said.value.kind)
         line = said.value
+        laid = (_points(blank, said, box, by_number, ledger) for box in _boxes(blank, line.every_panel))
+        first = [points for points in laid if points is not None]
+        _note_coordinates(blank.piece, number, line, known, ledger)
+        copies = _on_the_piece(blank, number, said, first, ledger)
+        off = any(not (0 <= x <= blank.width and 0 <= y <= blank.height) for points in copies for x, y in points)
         arcs = (line.arc and len(points) == 3 for points in copies)
-        drawn += [
+        found = [
             Drawn(line.kind, points, arc, off, number, line.angle) for points, arc in zip(copies, arcs, strict=True)
         ]
+        by_number |= {number: found[0]} if found else {}
+        drawn += found
     return tuple(drawn)
+
+
+def _on_the_piece(
+    blank: Blank, number: int, said: Said[DrawnLine], laid: Sequence[tuple[ExactPoint, ...]], ledger: Ledger
+) -> list[tuple[ExactPoint, ...]]:
+    """Every copy of a line. One that leaves the piece is told, once; of a repeated line, how many stay."""
+    line = said.value
+    times = [tuple(_onto_the_edge(blank, point) for point in points) for points in laid]
+    copies = list(times)
+    if line.repeat:
+        copies = [
+            tuple(_onto_the_edge(blank, point) for point in points)
+            for shift in shifts(line.repeat)
+            for points in (tuple((x + shift[0], y + shift[1]) for x, y in one) for one in times)
+        ]
+        note_repeat(blank.piece, "line", number, line.repeat, ledger)
+    staying = [all(0 <= x <= blank.width and 0 <= y <= blank.height for x, y in points) for points in copies]
+    if not all(staying):
+        if line.repeat and all(staying[: len(times)]):
+            fits = staying.index(False) // max(1, len(times))
+            facts = {"kind": line.kind, "fits": fits, "count": line.repeat.times}
+            ledger.misfit("lines-repeated-off-the-piece", said.place, piece=blank.piece, **facts)
+        else:
+            ledger.misfit("line-off-the-piece", said.place, piece=blank.piece, kind=line.kind)
+    if line.mirrored:
+        copies += [tuple((blank.width - x, y) for x, y in points) for points in copies]
+    return copies
+
+
+def lay_outline_lines(blank: Blank, piece: Piece, outline: Outline, ledger: Ledger) -> Iterator[Drawn]:
+    """The lines an outline's file has beside it, fitted to the piece as the outline was. They count on from the piece's
+    own `lines`.
+    """
+    across, down = float(blank.width) / outline.width, float(blank.height) / outline.height
+    for number, line in enumerate(outline.lines, len(piece.lines) + 1):
+        off = False
+        for run in line.runs:
+            spots = (_onto_the_edge(blank, (kept(x * across), kept(y * down))) for x, y in run)
+            points = tuple(dict.fromkeys(spots))
+            outside = any(not (0 <= x <= blank.width and 0 <= y <= blank.height) for x, y in points)
+            if outside and not off:
+                ledger.misfit("line-off-the-piece", piece.place_of_line(number), piece=blank.piece, kind=line.kind)
+            off |= outside
+            if len(points) > 1:
+                yield Drawn(line.kind, points, False, outside, number, line.angle)
 
 
 def _onto_the_edge(blank: Blank, point: ExactPoint) -> ExactPoint:
@@ -63,57 +93,28 @@ def _onto_the_edge(blank: Blank, point: ExactPoint) -> ExactPoint:
     return x, y
 
 
-type _Box = tuple[Fraction, Fraction, Fraction, Fraction]
-
-
-def _boxes(blank: Blank, every_panel: bool) -> Iterator[_Box]:
+def _boxes(blank: Blank, every_panel: bool) -> Iterator[Box]:
     if every_panel:
         yield from ((column.start, row.start, column.long, row.long) for row in blank.down for column in blank.across)
     else:
         yield Fraction(0), Fraction(0), blank.width, blank.height
 
 
-def _points(blank: Blank, said: Said[DrawnLine], box: _Box, ledger: Ledger) -> tuple[ExactPoint, ...] | None:
+def _points(
+    blank: Blank, said: Said[DrawnLine], box: Box, lines: Lines, ledger: Ledger
+) -> tuple[ExactPoint, ...] | None:
     left, top = box[:2]
     points: list[ExactPoint] = []
     for point in said.value.points:
-        if not isinstance(point, str):
+        if not isinstance(point, PlaceBeside):
             points.append((left + point[0].mm, top + point[1].mm))
             continue
-        named = _named(blank, point, box)
+        named = place_on(blank, point, box, lines)
         if named is None:
-            ledger.fault("no-such-place", said.place, piece=blank.piece, said=point, known=NAMED_PLACES)
+            tell_no_place(blank, point.of, said.place, lines, ledger)
             return None
         points.append(named)
     return tuple(points)
-
-
-def _named(blank: Blank, said: str, box: _Box) -> ExactPoint | None:
-    name = " ".join(said.casefold().split()).removeprefix("the ")
-    for spelling, ours in _SPELLINGS:
-        name = name.replace(spelling, ours)
-    left, top, width, height = box
-    parts = _NAMED.get(name)
-    if parts is None and name.startswith("middle of ") and not name.startswith("middle of the "):
-        parts = _NAMED.get("middle of the " + name.removeprefix("middle of "))
-    if parts is not None:
-        return left + parts[0] * width, top + parts[1] * height
-    return _on_score(blank, name)
-
-
-def _on_score(blank: Blank, name: str) -> ExactPoint | None:
-    """`top of score 2`, `left end of score 1 down`: an end or the middle of a score line."""
-    match = _SCORE_END.fullmatch(name)
-    if match is None:
-        return None
-    end, number = match[1], int(match[2] or match[3])
-    across = match[4] == "across" if match[4] else end not in ("left", "right") and len(blank.across) > 1
-    _, strips, _ = blank.row(across)
-    long, ends = (blank.height, ("top", "middle", "bottom")) if across else (blank.width, ("left", "middle", "right"))
-    if not 0 < number < len(strips) or end not in ends:
-        return None
-    at, along = strips[number - 1].end, long * ends.index(end) / 2
-    return (at, along) if across else (along, at)
 
 
 def _known_places(blank: Blank, ledger: Ledger) -> dict[tuple[str, Fraction], LengthId]:
@@ -132,13 +133,26 @@ def _note_coordinates(
     piece: str, number: int, line: DrawnLine, known: dict[tuple[str, Fraction], LengthId], ledger: Ledger
 ) -> None:
     for at, point in enumerate(line.points, 1):
-        if isinstance(point, str):
+        if isinstance(point, PlaceBeside):
             continue
         for side, length in zip(("across", "down"), point, strict=True):
             if length.mm <= 0:
                 continue
             name = LengthId(piece, "panel line" if line.every_panel else "line", side, number, f"point {at}")
+            if line.repeat:
+                _note_copies(name, length, line.repeat, ledger)
             ledger.lengths[name] = Length(length.mm, length.unit)
             same = known.setdefault((side, length.mm), name)
             if same != name and not line.every_panel:
                 ledger.relations.append(Sum(name, (same,)))
+
+
+def _note_copies(first: LengthId, length: Length, repeat: Repeat, ledger: Ledger) -> None:
+    """Where the copies of a point come to be: as many times the spacing further along as is printed for it."""
+    if first.side != "line" or first.place != repeat.side:
+        return
+    apart = spacing(first.piece, "line", first.number, repeat)
+    for copy in range(1, repeat.times):
+        name = replace(first, of=f"{first.of} copy {copy}")
+        ledger.lengths[name] = Length(length.mm + copy * repeat.apart.mm, length.unit)
+        ledger.relations.append(Sum(name, (first, *(apart,) * copy)))

@@ -10,25 +10,32 @@ from msgspec.structs import replace
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Offset, Opening
 from foldwright.geometry.flat.panels import faces_called, tell_no_panel, whole_face
+from foldwright.geometry.flat.places import Lines, place_on, tell_no_place
 from foldwright.geometry.flat.points import floats
+from foldwright.geometry.flat.repeating import note_repeat, shifts
 from foldwright.geometry.flat.silhouettes import corners_cut_away, silhouette, with_notch
 from foldwright.geometry.lengths import Ledger, LengthId
 from foldwright.measure.length import Length
-from foldwright.recipe.model import Hole, HolePosition, Said
+from foldwright.recipe.model import Hole, HolePosition, PlaceBeside, Repeat, Said
 
 _FAR_EDGES = frozenset({"right", "bottom"})
 _EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
 
 
-def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> tuple[Opening, ...]:
-    """Every hole of the piece; one that stands on every panel is laid once on each. Notches are laid by `notches`."""
+def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], lines: Lines, ledger: Ledger) -> tuple[Opening, ...]:
+    """Every hole of the piece; one that stands on every panel is laid once on each, and one that is repeated as often
+    as that is said. Notches are laid by `with_notches`.
+    """
     openings: list[Opening] = []
     for number, said in enumerate(holes, 1):
         if said.value.position.edge:
             continue
         faces = _faces_of(blank, said, ledger)
         sizes = _note_sizes(blank.piece, number, said.value, ledger)
-        laid = [_lay(blank, number, said, face, sizes, ledger) for face in faces]
+        laid = [_lay(blank, number, said, face, sizes, lines, ledger) for face in faces]
+        if repeat := said.value.position.repeat:
+            copies = _repeated(blank, number, repeat, laid, ledger)
+            laid = [replace(one, doubtful=_outside(blank, one)) for one in copies]
         if said.value.position.mirrored:
             laid += _mirrored(blank, said, laid, ledger)
         openings += laid
@@ -73,7 +80,13 @@ def _note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[Le
 
 
 def _lay(
-    blank: Blank, number: int, said: Said[Hole], face: BlankFace, sizes: tuple[LengthId, ...], ledger: Ledger
+    blank: Blank,
+    number: int,
+    said: Said[Hole],
+    face: BlankFace,
+    sizes: tuple[LengthId, ...],
+    lines: Lines,
+    ledger: Ledger,
 ) -> Opening:
     hole = said.value
     width = hole.size[0].mm
@@ -81,18 +94,59 @@ def _lay(
     where = LengthId(blank.piece, "hole", "", number)
     left, offsets = _along(where, hole.position, "across", (face.left, face.right), width, ledger)
     top, more = _along(where, hole.position, "down", (face.top, face.bottom), height, ledger)
-    right, bottom = left + width, top + height
-    outside = left < 0 or top < 0 or right > blank.width or bottom > blank.height
-    outside = outside or any(
-        left < box[1] and right > box[0] and top < box[3] and bottom > box[2] for box in corners_cut_away(blank)
-    )
-    if blank.outline and not outside:
-        corners = [(x, y) for x in (left, right) for y in (top, bottom)]
-        x, y = left + width / 2, top + height / 2
-        middles = [(x, top), (x, bottom), (left, y), (right, y)]
-        outside = not all(_inside(point, blank.outline) for point in (middles if hole.shape == "round" else corners))
     offsets += more
-    return Opening(hole.shape, left, top, width, height, sizes, offsets, hole.position.panel, doubtful=outside)
+    if hole.position.at:
+        middle, offsets = _beside(blank, where, said, hole.position.at, face, lines, ledger)
+        left, top = middle[0] - width / 2, middle[1] - height / 2
+    at = hole.position.at.of if hole.position.at else ""
+    opening = Opening(hole.shape, left, top, width, height, sizes, offsets, hole.position.panel, at=at)
+    return replace(opening, doubtful=_outside(blank, opening))
+
+
+def _beside(
+    blank: Blank, where: LengthId, said: Said[Hole], at: PlaceBeside, face: BlankFace, lines: Lines, ledger: Ledger
+) -> tuple[ExactPoint, tuple[Offset, ...]]:
+    """The middle of a hole that is at or beside a place with a name, and how far from it, which is noted."""
+    box = face.left, face.top, face.wide, face.high
+    start = place_on(blank, PlaceBeside(at.of), box, lines)
+    if start is None:
+        tell_no_place(blank, at.of, said.place, lines, ledger)
+        return face.middle, ()
+    middle = place_on(blank, at, box, lines) or start
+    offsets = []
+    for way, length in at.away:
+        name = replace(where, place=way, of=at.of)
+        ledger.lengths[name] = length
+        begin = start[way in ("above", "below")]
+        edge, sign = {"right": ("left", 1), "left": ("right", -1), "below": ("top", 1), "above": ("bottom", -1)}[way]
+        ends = sorted((begin, begin + sign * length.mm))
+        offsets.append(Offset(edge, "middle", name, ends[0], ends[1], at.of))
+    return middle, tuple(offsets)
+
+
+def _outside(blank: Blank, hole: Opening) -> bool:
+    """Whether it leaves the piece."""
+    left, top, right, bottom = hole.left, hole.top, hole.left + hole.width, hole.top + hole.height
+    if left < 0 or top < 0 or right > blank.width or bottom > blank.height:
+        return True
+    if any(left < box[1] and right > box[0] and top < box[3] and bottom > box[2] for box in corners_cut_away(blank)):
+        return True
+    if not blank.outline:
+        return False
+    x, y = left + hole.width / 2, top + hole.height / 2
+    corners = [(x, y) for x in (left, right) for y in (top, bottom)]
+    middles = [(x, top), (x, bottom), (left, y), (right, y)]
+    return not all(_inside(point, blank.outline) for point in (middles if hole.shape == "round" else corners))
+
+
+def _repeated(blank: Blank, number: int, repeat: Repeat, laid: Sequence[Opening], ledger: Ledger) -> list[Opening]:
+    """Each hole or notch and its copies."""
+    apart = note_repeat(blank.piece, "hole", number, repeat, ledger)
+    return [
+        replace(one, left=one.left + x, top=one.top + y, copy=copy, apart=apart)
+        for copy, (x, y) in enumerate(shifts(repeat))
+        for one in laid
+    ]
 
 
 def _inside(point: ExactPoint, ring: Sequence[ExactPoint]) -> bool:
@@ -118,7 +172,7 @@ def _mirrored(blank: Blank, said: Said[Hole], laid: Sequence[Opening], ledger: L
         left = opening.left if down else blank.width - opening.left - opening.width
         top = blank.height - opening.top - opening.height if down else opening.top
         if (left, top) not in known:
-            twins.append(replace(opening, left=left, top=top, offsets=(), mirror=side))
+            twins.append(replace(opening, left=left, top=top, offsets=(), mirror=side, copy=0, apart=None, at=""))
     if not twins:
         ledger.thought("hole-mirrors-itself", said.place, piece=blank.piece, shape=said.value.shape, side=side)
     return twins
@@ -145,6 +199,11 @@ def _along(
 def _look_over(blank: Blank, place: Place, openings: Sequence[Opening], ledger: Ledger) -> None:
     """At most one complaint a hole, however many panels it stands on."""
     off = next((opening for opening in openings if opening.doubtful), None)
+    if off is not None and off.copy:
+        count = 1 + max(opening.copy for opening in openings)
+        facts = {"shape": off.shape, "fits": off.copy, "count": count}
+        ledger.misfit("holes-repeated-off-the-piece", place, piece=blank.piece, **facts)
+        return
     if off is not None:
         code = "hole-off-the-piece-unless-turned" if _stays_turned(blank, off) else "hole-off-the-piece"
         sizes = [Length(side, ledger.lengths[off.sizes[0]].unit) for side in (off.width, off.height)]
@@ -189,10 +248,13 @@ def with_notches(blank: Blank, holes: Sequence[Said[Hole]], ledger: Ledger) -> B
             continue
         sizes = _note_sizes(blank.piece, number, said.value, ledger)
         laid = [_lay_notch(blank, number, said.value, face, sizes, ledger) for face in _faces_of(blank, said, ledger)]
+        repeat = said.value.position.repeat
+        laid = _repeated(blank, number, repeat, laid, ledger) if repeat else laid
         if said.value.position.mirrored:
             laid += [_notch_mirrored(blank, notch) for notch in laid]
         alike = tuple(dict.fromkeys(laid))
-        if _fit(blank, alike):
+        along = repeat is None or (repeat.side == "across") is (said.value.position.edge in _LEVEL)
+        if along and _fit(blank, alike):
             blank = replace(blank, notches=(*blank.notches, *alike))
         else:
             edge = said.value.position.edge
@@ -230,11 +292,14 @@ def _lay_notch(
 
 def _notch_mirrored(blank: Blank, notch: Opening) -> Opening:
     """On the other side of the piece's middle along its edge; in the very middle, in the edge opposite."""
+    notch = replace(notch, offsets=(), copy=0, apart=None)
     level = notch.edge in _LEVEL
     left = blank.width - notch.left - notch.width
     top = blank.height - notch.top - notch.height
     if (notch.left == left) if level else (notch.top == top):
         side = "down" if level else "across"
-        return replace(notch, left=left, top=top, edge=_OPPOSITE[notch.edge], offsets=(), mirror=side)
+        return replace(
+            notch, left=left, top=top, edge=_OPPOSITE[notch.edge], offsets=(), mirror=side, copy=0, apart=None
+        )
     side = "across" if level else "down"
-    return replace(notch, offsets=(), mirror=side, **({"left": left} if level else {"top": top}))
+    return replace(notch, mirror=side, **({"left": left} if level else {"top": top}))

@@ -130,9 +130,10 @@ def _named_rooms(layers: Sequence[tuple[str, int]]) -> list[tuple[str, int]]:
 def _by_layers(
     sizes: Sequence[tuple[LengthId, Fraction]], layers: Sequence[tuple[str, int]], thickness: Fraction
 ) -> tuple[InsideSize, ...]:
-    """Sizes from score to score with so many half layers of card on either side."""
+    """Sizes from score to score. What lies on the walls lies on their inside: outside it is half a thickness more at
+    either end."""
     return tuple(
-        InsideSize(side, length, size - count * thickness, size + count * thickness)
+        InsideSize(side, length, size - count * thickness, size + thickness)
         for (side, count), (length, size) in zip(layers, sizes, strict=True)
     )
 

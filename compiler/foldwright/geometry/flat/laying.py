@@ -10,21 +10,22 @@ from msgspec.structs import replace
 
 from foldwright.finding import Place, Strength
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
-from foldwright.geometry.flat.drawn import lay_lines
+from foldwright.geometry.flat.drawn import lay_lines, lay_outline_lines
 from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
 from foldwright.geometry.flat.forms.table import made_form, shape_of
 from foldwright.geometry.flat.holes import lay_holes, with_notches
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
+from foldwright.geometry.flat.places import corners_of, counts_corners
 from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.flat.wrapping import girths_by_name, length_round
+from foldwright.geometry.flat.wrapping import girths_by_name, length_round, row_round, walls_by_name
 from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Fold, PanelFact, Piece, RelativeSize, Said, Supply
+from foldwright.recipe.model import Fold, PanelFact, Piece, PlaceBeside, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -71,7 +72,7 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
-        if shaped := shape_of(piece, self._cards.get(piece.name.value), ledger, workings):
+        if shaped := shape_of(piece, self._cards.get(piece.name.value), self._supplies, ledger, workings):
             return LaidPiece(_with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None
@@ -83,8 +84,11 @@ class Layer:
             ledger.worked_out.update(follow, (working.length for working in workings))
             ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
-        blank = with_outline(blank, piece, self._outlines.get(piece.name.value), ledger)
-        return LaidPiece(_with_marks(blank, piece, ledger), ledger, tuple(workings))
+        drawn = self._outlines.get(piece.name.value)
+        blank = _with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
+        if drawn and blank.outline:
+            blank = replace(blank, drawn=(*blank.drawn, *lay_outline_lines(blank, piece, drawn, ledger)))
+        return LaidPiece(blank, ledger, tuple(workings))
 
     def _given(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         if piece.inside or piece.inside_relative:
@@ -177,7 +181,14 @@ class Layer:
         if self._in_a_circle(piece, own, said.place, ledger):
             return None
         other = self._lay(own).blank if own else None
-        girths = girths_by_name(name, {name: other} if other else {}, self._cards, self._supplies)
+        others, form = ({name: other} if other else {}), (piece.fold.value.form if piece.fold else "")
+        if form in SLEEVES and not piece.across:
+            walls = walls_by_name(name, others, self._cards, self._supplies)
+            row = row_round(walls, said.value.remark, self._cards.get(piece.name.value), wide.unit, said.place)
+            if row:
+                return Given(None, None if piece.down else wide, row, piece.down)
+        bands = piece.count.value if piece.count else 1
+        girths = girths_by_name(name, others, self._cards, self._supplies, bands)
         flaps = sum((panel.length.mm for panel in piece.across if panel.length), Fraction(0))
         length = length_round(girths, said.value.remark, self._cards.get(piece.name.value), wide.unit, flaps)
         if length is None:
@@ -242,12 +253,17 @@ class Layer:
 
 
 def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
-    """The blank with its holes and the lines its author drew."""
-    if piece.holes:
-        blank = with_notches(replace(blank, openings=lay_holes(blank, piece.holes, ledger)), piece.holes, ledger)
+    """The blank with the lines its author drew and its holes, which may be measured from those."""
+    bare = blank
     if piece.lines:
-        blank = replace(blank, drawn=(*blank.drawn, *lay_lines(blank, piece.lines, ledger)))
-    return blank
+        blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
+    if piece.holes:
+        lines = {line.number: line for line in reversed(blank.drawn) if line.number}
+        blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, piece.holes, lines, ledger)))
+        blank = with_notches(blank, piece.holes, ledger)
+    places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
+    places += [said.value.position.at for said in piece.holes if said.value.position.at]
+    return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
 
 
 def _named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:

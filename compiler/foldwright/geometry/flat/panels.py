@@ -50,7 +50,9 @@ def faces_called(blank: Blank, name: str) -> tuple[BlankFace, ...]:
     A name shared by several panels means all of them. A panel that is named in both rows is where the two cross; one
     of a boxed blank reaches from score to score, not into the corners.
     """
-    named = tuple(face for face in blank.faces if _answers(face.name, plain_name(name)))
+    wanted = plain_name(name)
+    whole_name = tuple(face for face in blank.faces if plain_name(face.name) == wanted)
+    named = whole_name or tuple(face for face in blank.faces if _answers(face.name, wanted))
     across, down = _called(blank.across, name), _called(blank.down, name)
     if named or not (across or down):
         return named

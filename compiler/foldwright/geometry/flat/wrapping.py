@@ -9,13 +9,15 @@ from math import ceil, pi
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank
+from foldwright.finding import Place
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import Clearance, Ledger, LengthId, Sum
+from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length, System, Unit
-from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
+from foldwright.recipe.model import PanelFact, Piece, Placement, Recipe, Said, Supply
 
 ACROSS, DOWN, SIDES = "across", "down", "sides"
 """Round its width and height, as one wraps a belt about a card; from top to bottom; round its upright sides."""
@@ -29,6 +31,8 @@ _WAYS = (
 
 type Girths = Mapping[str, Fraction]
 """By way; a way that is not known is not there."""
+type Walls = Mapping[str, tuple[Fraction, Fraction]]
+"""By way round a box: how long the two sides are on which a band comes to lie."""
 
 
 def way_said(remark: str, girths: Girths) -> str:
@@ -41,6 +45,17 @@ def way_said(remark: str, girths: Girths) -> str:
     return said if said in girths else ""
 
 
+def walls_of(blank: Blank, card: Thickness | None) -> Walls:
+    """The two sides a band lies on, by the way it runs round a box, the box's own card counted; else nothing."""
+    thick = card.length.mm if card else Fraction(0)
+    known = {room.side: room.outside for room in rooms(blank, thick)}
+    if blank.form == "hexagonal box":
+        return {}
+    if "deep" in known:
+        return _box_walls(known["across"], known["down"], known["deep"])
+    return _box_walls(known["wide"], blank.height, known["high"]) if "wide" in known else {}
+
+
 def girths_of(blank: Blank, card: Thickness | None) -> Girths:
     """Round a piece as it is when folded, its own card counted; nothing where its shape is not known."""
     thick = card.length.mm if card else Fraction(0)
@@ -51,13 +66,10 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
         return {SIDES: kept(6 * (blank.made[0][1] + 2 * thick) / Fraction(3**0.5))}
     if blank.form in ("pyramid", "cone"):
         return {}
-    known = {room.side: room.outside for room in rooms(blank, thick)}
-    if "diameter" in known:
-        return dict.fromkeys((ACROSS, SIDES), kept(float(known["diameter"]) * pi))
-    if "deep" in known:
-        return _box(known["across"], known["down"], known["deep"])
-    if "wide" in known:
-        return _box(known["wide"], blank.height, known["high"])
+    if blank.form == "tube" and blank.made:
+        return dict.fromkeys((ACROSS, SIDES), kept(float(blank.made[0][1] + thick) * pi))
+    if walls := walls_of(blank, card):
+        return _round_walls(walls)
     if blank.made:
         across, down = blank.made[0][1], blank.made[1][1]
     else:
@@ -65,16 +77,27 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
     return _flat(across, down, thick * len(blank.across) * len(blank.down) if blank.form else thick)
 
 
-def girths_of_supply(supply: Supply) -> Girths:
-    """Round something that is bought, by its size across x down x high; one number is how far it is across, round."""
+def girths_of_supply(supply: Supply, bands: int = 1) -> Girths:
+    """Round something that is bought, by its size across x down x high; one number is how far it is across, round.
+
+    As many round things as one making uses for each of its `bands` are a bundle, as closely as they lie: a band lies
+    once round one of them in all, and runs straight from each outer one to the next (two to six are all outer ones, of
+    seven one is in the middle). More than these nobody ties in one way only.
+    """
     if supply.size is None:
         return {}
     sizes = [length.mm for length in supply.size.value.lengths]
     if len(sizes) == 1:
-        return {ACROSS: kept(float(sizes[0]) * pi)}
+        use = supply.use.value if supply.use else None
+        count = int(use.number) // bands if use and use.dimension is Dimension.COUNT else 1
+        outer = min(count, _BUNDLED - 1) if count > 1 else 0
+        return {ACROSS: kept(float(sizes[0]) * (pi + outer))} if count <= _BUNDLED else {}
     if len(sizes) > 2:
-        return _box(*sizes)
+        return _round_walls(_box_walls(*sizes))
     return _flat(sizes[0], sizes[1], supply.thickness.value.mm if supply.thickness else Fraction(0))
+
+
+_BUNDLED = 7
 
 
 def _flat(across: Fraction, down: Fraction, thick: Fraction) -> Girths:
@@ -82,8 +105,12 @@ def _flat(across: Fraction, down: Fraction, thick: Fraction) -> Girths:
     return {ACROSS: 2 * (across + thick), DOWN: 2 * (down + thick)}
 
 
-def _box(across: Fraction, down: Fraction, high: Fraction) -> Girths:
-    return {ACROSS: 2 * (across + high), DOWN: 2 * (down + high), SIDES: 2 * (across + down)}
+def _box_walls(across: Fraction, down: Fraction, high: Fraction) -> Walls:
+    return {ACROSS: (across, high), DOWN: (down, high), SIDES: (across, down)}
+
+
+def _round_walls(walls: Walls) -> Girths:
+    return {way: 2 * sum(pair, Fraction(0)) for way, pair in walls.items()}
 
 
 _OVERLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH)}
@@ -91,7 +118,8 @@ _OVERLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Leng
 _LEAST = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 4}
 """Millimetres of overlap, 5 mm or 1/4 in, below which there is hardly room for tape (common practice, no source)."""
 _STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Unit.INCH.mm / 16}
-"""A length that is worked out is taken up to whole millimetres, or sixteenths of an inch."""
+"""A length that is worked out is taken up to whole millimetres, or sixteenths of an inch; between two scores to half of
+that, so that four of them leave no slack."""
 _LAPS = ("glue flap", "flap", "overlap", "tab")
 _CORNERS = 4
 """Where a band bends: its middle runs half its thickness outside of what it goes round, on either side."""
@@ -117,8 +145,24 @@ def wraps_of(piece: Piece, recipe: Recipe) -> tuple[Said[Placement], ...]:
     return piece.goes_on if wrapped else ()
 
 
-def girths_by_name(
+def walls_by_name(
     name: str, blanks: Mapping[str, Blank], cards: Mapping[str, Thickness | None], supplies: Mapping[str, Supply]
+) -> Walls:
+    """The sides of a box, by its name in small letters: a piece, or a supply with three sizes."""
+    blank = blanks.get(name)
+    if blank is not None:
+        return {} if blank.doubtful else walls_of(blank, cards.get(blank.piece))
+    size = supplies[name].size if name in supplies else None
+    sizes = size.value.lengths if size else ()
+    return _box_walls(*(length.mm for length in sizes)) if len(sizes) == 3 else {}
+
+
+def girths_by_name(
+    name: str,
+    blanks: Mapping[str, Blank],
+    cards: Mapping[str, Thickness | None],
+    supplies: Mapping[str, Supply],
+    bands: int = 1,
 ) -> Girths:
     """Round a piece or a supply, by its name in small letters; an estimated thickness is left out: no fault may rest
     on it.
@@ -127,7 +171,7 @@ def girths_by_name(
     if blank is not None:
         card = cards.get(blank.piece)
         return {} if blank.doubtful else girths_of(blank, None if card and card.estimated else card)
-    return girths_of_supply(supplies[name]) if name in supplies else {}
+    return girths_of_supply(supplies[name], bands) if name in supplies else {}
 
 
 def length_round(girths: Girths, remark: str, card: Thickness | None, unit: Unit, flaps: Fraction) -> Length | None:
@@ -137,6 +181,21 @@ def length_round(girths: Girths, remark: str, card: Thickness | None, unit: Unit
         return None
     lap = flaps or _OVERLAP[unit.system].mm
     return _taken_up(girth + _CORNERS * (card.length.mm if card else 0) + lap, unit)
+
+
+def row_round(walls: Walls, remark: str, card: Thickness | None, unit: Unit, place: Place) -> tuple[PanelFact, ...]:
+    """The panels of a band that is scored where a box has its corners: each as wide as its side and the band's own
+    thickness, since its scores lie half of that outside. Empty where it goes round no box.
+    """
+    sides = walls.get(way_said(remark, _round_walls(walls)) or ACROSS)
+    if sides is None:
+        return ()
+    thick = card.length.mm if card else Fraction(0)
+    step = _STEP[unit.system] / 2
+    wide, high = (Length(ceil((side + thick) / step) * step, unit) for side in sides)
+    lengths = (wide, high, wide, high, _OVERLAP[unit.system])
+    names = ("front", "side", "back", "side", GLUE_FLAP)
+    return tuple(PanelFact(name, length, place) for name, length in zip(names, lengths, strict=True))
 
 
 def _taken_up(mm: Fraction, unit: Unit) -> Length:

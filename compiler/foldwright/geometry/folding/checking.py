@@ -16,15 +16,11 @@ from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
 from foldwright.geometry.folding.laps import FoldingFacts, check_laps, strip_name
-from foldwright.geometry.folding.meeting import (
-    area_of,
-    closing_gap,
-    collisions,
-    covered_openings,
-    meeting_edges,
-    near_misses,
-)
+from foldwright.geometry.folding.loose import half_moon, loose_part
+from foldwright.geometry.folding.meeting import closing_gap, collisions, covered_openings, near_misses
 from foldwright.geometry.folding.net import MEETS, Crease, Net
+from foldwright.geometry.folding.overhanging import long_flaps
+from foldwright.geometry.folding.turning import turned_folds
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Point
 from foldwright.measure.length import Length, Unit
@@ -32,10 +28,6 @@ from foldwright.recipe.model import Piece
 
 _RULER_MM = 0.8
 """How far two sizes measured with a ruler may be apart: half a millimetre or a thirty-second of an inch, and a hair."""
-_HALF_TURN = 179.0
-"""Degrees: what is folded flat on itself may as well be folded flat the other way."""
-_MOST_TRIED = 40
-"""With more folds than these nobody's eye, and no quick trial, tells which of them is turned."""
 
 
 def check_folding(
@@ -47,6 +39,7 @@ def check_folding(
     known = FoldingFacts(piece, blank, place, unit)
     yield from _wrong_panels(known)
     yield from _wrong_angles(known)
+    yield from _wrong_moons(known)
     if net is None:
         return
     yield from _wrong_lines(known, net)
@@ -62,14 +55,26 @@ def _wrong_shape(folded: Folded, known: FoldingFacts, card: Thickness | None) ->
     if inwards is not None:
         yield inwards
         return
-    yield from _finished(folded, known, card)
-    yield from _torn(folded, known)
-    yield from _open(folded, known)
+    apart = [*_torn(folded, known), *_open(folded, known)]
+    long = [] if apart else list(_flaps_stand_out(folded, known))
+    # A flap that stands out makes the whole as much larger: it is the flap that is told.
+    yield from long or _finished(folded, known, card)
+    yield from apart
     yield from _covered(folded, known)
     yield from _stands_out(folded, known)
     # The gables of a carton that is deeper than wide are told of with its sizes (`flat.forms`).
     for one, other in collisions(folded) if not _gables_meet(known.blank) else ():
         yield known.misfit("panels-collide", **_names(folded.net, one, other))
+
+
+def _flaps_stand_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
+    """The worst of the flaps that are too long. Those of trays and sleeves are told with their sums (`laps`)."""
+    blank = known.blank
+    if blank.boxed or blank.form == "sleeve" or _gables_meet(blank):
+        return
+    long = max(long_flaps(folded), key=lambda one: one.over, default=None)
+    if long is not None:
+        yield known.misfit("flap-stands-out", _place_of(known, long.crease), over=known.length(long.over))
 
 
 def _gables_meet(blank: Blank) -> bool:
@@ -87,7 +92,7 @@ def _names(net: Net, one: int, other: int) -> dict[str, object]:
 
 def _place_of(known: FoldingFacts, crease: Crease) -> Place | None:
     """Where a line of its own is said; None for a score."""
-    return known.piece.lines[crease.source.number - 1].place if crease.source.side == "line" else None
+    return known.piece.place_of_line(crease.source.number) if crease.source.side == "line" else None
 
 
 def _wrong_panels(known: FoldingFacts) -> Iterator[Finding]:
@@ -118,7 +123,7 @@ def _wrong_angles(known: FoldingFacts) -> Iterator[Finding]:
             (line.kind == "valley" and line.angle < 0) or (line.kind == "mountain" and line.angle > 0)
         )
         if against and line.number:
-            yield known.misfit("angle-against-its-line", piece.lines[line.number - 1].place, kind=line.kind)
+            yield known.misfit("angle-against-its-line", piece.place_of_line(line.number), kind=line.kind)
 
 
 def _wrong_lines(known: FoldingFacts, net: Net) -> Iterator[Finding]:
@@ -126,12 +131,19 @@ def _wrong_lines(known: FoldingFacts, net: Net) -> Iterator[Finding]:
     piece = known.piece
     for line in net.dangling:
         if line.source.side == "line":
-            yield known.misfit("fold-stops-midway", piece.lines[line.source.number - 1].place, kind=line.kind)
-    areas = [area_of(panel.outline) for panel in net.panels]
-    loose = [number for number in net.loose if areas[number] > areas[net.root] or net.panels[number].name]
-    cut = next((line for line in piece.lines if line.value.kind == "cut"), None)
-    if loose and cut is not None:
-        yield known.thought("piece-falls-apart", cut.place, panel=_name(net, loose[0]))
+            yield known.misfit("fold-stops-midway", piece.place_of_line(line.source.number), kind=line.kind)
+    cut = next((line for line in known.blank.drawn if line.kind == "cut" and line.number), None)
+    loose = loose_part(net, known.blank)
+    if loose is not None and cut is not None and not half_moon(known.blank):
+        yield known.thought("piece-falls-apart", piece.place_of_line(cut.number), panel=_name(net, loose))
+
+
+def _wrong_moons(known: FoldingFacts) -> Iterator[Finding]:
+    """A half-moon that is cut all round. Where the piece holds something by it, that is lost."""
+    moon = half_moon(known.blank)
+    if moon:
+        tell = known.misfit if known.piece.holds else known.thought
+        yield tell("half-moon-falls-out", known.piece.place_of_line(moon))
 
 
 def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> Iterator[Finding]:
@@ -155,26 +167,17 @@ def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> It
 
 
 def _folded_wrong_way(folded: Folded, known: FoldingFacts) -> Finding | None:
-    """One fold that, turned the other way, would close the shape: at least two more pairs of edges would meet.
-
-    Only a fold that goes another way than most is tried: it is the rest that says which way is right.
-    """
-    net = folded.net
-    sources = {one.source: one.angle > 0 for one in net.creases if 0 < abs(one.angle) < _HALF_TURN}
-    if known.blank.form or len(sources) > _MOST_TRIED:
+    """Folds that, turned the other way, would close the shape; told at the first of them."""
+    found = turned_folds(folded) if not known.blank.form else None
+    if found is None:
         return None
-    meets, tree = meeting_edges(folded), tree_of(net)
-    valleys = sum(sources.values())
-    for source, is_valley in sources.items():
-        if 2 * (valleys if is_valley else len(sources) - valleys) > len(sources):
-            continue
-        turned = tree.folded(lambda one, source=source: -one.angle if one.source == source else one.angle)  # type: ignore[misc]
-        if meeting_edges(turned) >= meets + 2 and not turned.opened and not any(collisions(turned)):
-            crease = next(one for one in net.creases if one.source == source)
-            kind, right = ("valley", "mountain") if crease.angle > 0 else ("mountain", "valley")
-            names = _names(net, crease.one, crease.other)
-            return known.misfit("fold-the-other-way", _place_of(known, crease), kind=kind, right=right, **names)
-    return None
+    first, where = found.creases[0], _place_of(known, found.creases[0])
+    kind, right = ("valley", "mountain") if first.angle > 0 else ("mountain", "valley")
+    if len(found.creases) > 1:
+        return known.misfit("folds-the-other-way", where, kind=kind, right=right, number=len(found.creases))
+    return known.misfit(
+        "fold-the-other-way", where, kind=kind, right=right, **_names(folded.net, first.one, first.other)
+    )
 
 
 def _torn(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
@@ -195,9 +198,9 @@ def _open(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     if blank.form == "sleeve":
         yield from _open_sleeve(folded, known, place)
         return
-    if blank.form in TRAYS or blank.form == "gable-top":
+    if blank.form in TRAYS or blank.made:
         # Walls that meet at a corner begin at one fold; where they differ in height, that is how they were meant.
-        # The tips of gables lie a hair apart where a carton is nearly square, and are not to meet.
+        # What is worked out has its own room where one layer lies on another.
         return
     # One panel that is too short stays apart from all its neighbours: the widest gap is told, once.
     miss = max(near_misses(folded), key=lambda one: one.apart, default=None)
@@ -225,7 +228,8 @@ def _open_sleeve(folded: Folded, known: FoldingFacts, place: Place) -> Iterator[
 def _covered(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """Openings behind flaps, but for the glue flap of a sleeve, which is told with its sums."""
     for one in covered_openings(folded, known.blank) if known.blank.form != "sleeve" else ():
-        where = known.piece.holes[one.opening.sizes[0].number - 1].place
+        number = one.opening.sizes[0].number
+        where = known.piece.holes[number - 1].place if number else known.place
         facts = {"shape": one.opening.shape, "panel": _name(folded.net, one.panel), "over": known.length(one.over)}
         yield known.misfit("flap-over-opening", where, **facts)
 
@@ -236,7 +240,7 @@ def _stands_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     Such a piece has rings of panels, and every fold of it goes on to lie flat.
     """
     net, tree, blank = folded.net, tree_of(folded.net), known.blank
-    if blank.form or not tree.closing or not any(line.value.kind == "cut" for line in known.piece.lines):
+    if blank.form or not tree.closing or not any(line.kind == "cut" and line.number for line in blank.drawn):
         return
     shut = tree.folded(lambda crease: copysign(180.0, crease.angle) if crease.angle else 0.0)
     if shut.opened:
@@ -250,7 +254,7 @@ def _stands_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     if over > MEETS:
         sources = (one.source for one in net.creases if farthest in (one.one, one.other))
         line = next((one.number for one in sources if one.side == "line"), 1)
-        yield known.misfit("pop-up-stands-out", known.piece.lines[line - 1].place, over=known.length(over))
+        yield known.misfit("pop-up-stands-out", known.piece.place_of_line(line), over=known.length(over))
 
 
 def _beyond(shut: Folded, panel: int, pages: Sequence[int]) -> float:

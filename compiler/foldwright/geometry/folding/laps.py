@@ -13,6 +13,8 @@ from foldwright.geometry.flat.points import kept
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece
 
+_RULER = Fraction(8, 10)
+"""Millimetres: how far two sizes measured with a ruler may differ (half a millimetre or a thirty-second of an inch)."""
 _KEPT_PARTS = 10_000
 """A gap that was measured on the folded shape is told to a ten-thousandth of a millimetre."""
 
@@ -55,6 +57,7 @@ def _overlaps(known: FoldingFacts) -> Iterator[Finding]:
     blank = known.blank
     if blank.form == "envelope" and blank.boxed:
         yield from _gaping(known)
+        yield from _too_long(known)
     _, strips = blank.main_row
     if len(strips) != 3:
         return
@@ -77,6 +80,15 @@ def _gaping(known: FoldingFacts) -> Iterator[Finding]:
         names = {"one": strip_name(row[0], 0), "other": strip_name(row[2], 2)}
         lengths = {"flaps": known.length(flaps), "body": known.length(body), "gap": known.length(gap)}
         yield known.misfit("envelope-stays-open", **names, **lengths)
+
+
+def _too_long(known: FoldingFacts) -> Iterator[Finding]:
+    """A flap of an envelope that reaches over the far edge of its body."""
+    for row in (known.blank.across, known.blank.down):
+        long, at = max((row[at].long, at) for at in (0, 2))
+        if long > row[1].long + _RULER:
+            over = known.length(long - row[1].long)
+            yield known.misfit("flap-longer-than-body", panel=strip_name(row[at], at), over=over)
 
 
 def _glue(known: FoldingFacts) -> Iterator[Finding]:
@@ -103,13 +115,16 @@ def _glue(known: FoldingFacts) -> Iterator[Finding]:
 
 
 def _corner_flaps(known: FoldingFacts) -> Iterator[Finding]:
-    """Two flaps on one end that lie on each other: how much, and what to trim off each so that they only meet."""
+    """A flap that is longer than the wall it lies on, or two on one end that lie on each other: how much."""
     blank, said = known.blank, known.piece.flaps
-    if not blank.flap_cuts or said is None or len(blank.flaps_joined) < 2:
+    if not blank.flap_cuts or said is None or not blank.flaps_joined:
         return
     ends, others = (blank.across, blank.down) if blank.flap_side == "down" else (blank.down, blank.across)
-    flap = ends[0].long - blank.flap_trimmed
+    flap = max(ends[0].long, ends[-1].long) - blank.flap_trimmed
     wall = others[1].long
-    if 2 * flap > wall > flap:
+    if flap > wall + _RULER:
+        yield known.misfit("flap-stands-out", said.place, over=known.length(flap - wall))
+    elif 2 * flap > wall > flap and len(blank.flaps_joined) > 1:
+        # What to trim off each so that they only meet.
         over, trim = known.length(2 * flap - wall), known.length(flap + blank.flap_trimmed - wall / 2)
         yield known.thought("corner-flaps-overlap", said.place, over=over, trim=trim)

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
+from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, Opening
 from foldwright.geometry.flat.lines import opening_outline
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import MEETS, Crease, Net
-from foldwright.geometry.folding.space import Spot, cross, distance, dot, extent, length, minus, times, unit
+from foldwright.geometry.folding.space import Pose, Spot, cross, distance, dot, extent, length, minus, times, unit
 from foldwright.geometry.scene import Point
 
 _NEARLY = 0.03
@@ -72,8 +74,8 @@ def near_misses(folded: Folded) -> Iterator[EdgeGap]:
 
 
 def meeting_edges(folded: Folded) -> int:
-    """How many pairs of edges meet, of panels that stand at an angle to each other."""
-    return sum(_apart(*pair) <= MEETS for pair in _beside(folded, list(_rims(folded))))
+    """How many pairs of edges meet, of panels (flaps and low walls, too) that stand at an angle to each other."""
+    return sum(_apart(*pair) <= MEETS for pair in _beside(folded, list(_rims(folded, flaps=True))))
 
 
 class _Rim(Struct, frozen=True):
@@ -111,20 +113,74 @@ def _long(rim: _Rim) -> float:
     return distance(rim.start, rim.end)
 
 
-def _rims(folded: Folded) -> Iterator[_Rim]:
-    creases: dict[int, list[Crease]] = {}
-    for crease in folded.net.creases:
-        creases.setdefault(crease.one, []).append(crease)
-        creases.setdefault(crease.other, []).append(crease)
-    tabs = {number for number, _ in folded.panels if _is_tab(folded.net, number, creases.get(number, []))}
+def _rims(folded: Folded, flaps: bool = False) -> Iterator[_Rim]:
+    creases, tabs = _creases_of(folded.net), tabs_of(folded)
     for number, panel in folded.panels:
-        if number in tabs:
+        if number in tabs and not flaps:
             continue
         for start, end in pairwise((*panel.outline, panel.outline[0])):
             middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
             hinge = next((one for one in creases.get(number, ()) if one.holds(middle)), None)
             if hinge is None or hinge.across(number) in tabs:
                 yield _Rim(number, folded.place(number, start), folded.place(number, end), hinge is not None)
+
+
+def _creases_of(net: Net) -> dict[int, list[Crease]]:
+    creases: dict[int, list[Crease]] = {}
+    for crease in net.creases:
+        creases.setdefault(crease.one, []).append(crease)
+        creases.setdefault(crease.other, []).append(crease)
+    return creases
+
+
+def tabs_of(folded: Folded) -> frozenset[int]:
+    """The panels, by number, that are flaps: each hangs on by one fold, and is small beside what it hangs on."""
+    creases = _creases_of(folded.net)
+    return frozenset(number for number, _ in folded.panels if _is_tab(folded.net, number, creases.get(number, [])))
+
+
+def tabs_in_place(folded: Folded) -> int:
+    """How many flaps lie flat on a panel they do not hang on, as a tab does that is glued."""
+    creases = _creases_of(folded.net)
+    return sum(
+        any(
+            _rests_on(folded, tab, number)
+            for number, _ in folded.panels
+            if number != tab and number != creases[tab][0].across(tab)
+        )
+        for tab in tabs_of(folded)
+    )
+
+
+def _rests_on(folded: Folded, tab: int, under: int) -> bool:
+    pose = folded.poses[under]
+    assert pose is not None
+    if abs(dot(folded.normal(tab), pose.out)) < FLAT_ON:
+        return False
+    corners = folded.corners(tab)
+    x, y, off = lies_in(pose, times(_sum(corners), 1 / len(corners)))
+    return abs(off) <= MEETS and _holds(folded.net.panels[under].outline, (x, y))
+
+
+def _sum(spots: Sequence[Spot]) -> Spot:
+    xs, ys, zs = zip(*spots, strict=True)
+    return sum(xs), sum(ys), sum(zs)
+
+
+def _holds(ring: Sequence[Point], point: Point) -> bool:
+    """Whether a place lies in a closed line: a level line from it crosses that an odd number of times."""
+    x, y = point
+    crossed = False
+    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
+            crossed = not crossed
+    return crossed
+
+
+def lies_in(pose: Pose, spot: Spot) -> Spot:
+    """A spot in space as a panel of this pose has it: its place on the blank, and how far off the panel it is."""
+    off = minus(spot, pose.origin)
+    return dot(off, pose.along), dot(off, pose.down), dot(off, pose.out)
 
 
 def _is_tab(net: Net, panel: int, creases: Sequence[Crease]) -> bool:
@@ -141,7 +197,7 @@ def area_of(points: Sequence[Point]) -> float:
     return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
 
 
-_FLAT_ON = 1.0 - 1e-6
+FLAT_ON = 1.0 - 1e-6
 """The cosine from which a panel counts as lying flat on another."""
 _SMALL = 0.5
 """What is less than this part of the panel it lies on is a flap; a leaf that closes over another is meant to."""
@@ -159,7 +215,7 @@ class Covered(Struct, frozen=True):
 
 def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
     """Every opening at most once, with the flap that reaches farthest into it."""
-    openings = [one for one in blank.openings if not one.doubtful]
+    openings = [_as_meant(one) for one in blank.openings]
     if not openings:
         return
     from shapely.geometry import Point as Place
@@ -173,14 +229,14 @@ def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
         hole = Polygon(opening_outline(opening))
         middle = Place(hole.centroid)
         own = next((number for number, shape in shapes.items() if shape.buffer(MEETS).contains(middle)), None)
-        if own is None or own in flat:
+        if own is None or own in flat or (opening.doubtful and not _stays(hole, shapes[own])):
             continue
         over = 0.0
         for number, panel in folded.panels:
             small = shapes[number].area < _SMALL * Polygon(shapes[own].exterior).area
             if number == own or number in flat or panel.openings or not (small or panel.name == "flap"):
                 continue
-            laid = _laid_on(folded, number, own)
+            laid = laid_on(folded, number, own)
             if laid is None:
                 continue
             left, top, right, bottom = hole.intersection(Polygon(laid).buffer(0)).bounds or (0.0,) * 4
@@ -189,18 +245,31 @@ def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
             yield Covered(opening, own, over)
 
 
-def _laid_on(folded: Folded, panel: int, under: int) -> Sequence[Point] | None:
+def _as_meant(opening: Opening) -> Opening:
+    """A hole as it is; one that does not stay on the piece with its numbers the other way round, as it was meant."""
+    if not opening.doubtful:
+        return opening
+    off = (opening.width - opening.height) / 2
+    at = {"left": opening.left + off, "top": opening.top - off}
+    return replace(opening, width=opening.height, height=opening.width, **at)
+
+
+def _stays(hole: Any, shape: Any) -> bool:
+    """Whether all of a hole lies within the outline of its panel."""
+    from shapely.geometry import Polygon
+
+    return bool(Polygon(shape.exterior).buffer(MEETS).contains(hole))
+
+
+def laid_on(folded: Folded, panel: int, under: int) -> Sequence[Point] | None:
     """The outline of a panel where it lies on another one, as places of the other on the blank; None where it does
     not."""
     pose = folded.poses[under]
     assert pose is not None
-    if abs(dot(folded.normal(panel), pose.out)) < _FLAT_ON:
+    if abs(dot(folded.normal(panel), pose.out)) < FLAT_ON:
         return None
-    corners = folded.corners(panel)
-    if any(abs(dot(minus(corner, pose.origin), pose.out)) > MEETS for corner in corners):
-        return None
-    offs = [minus(corner, pose.origin) for corner in corners]
-    return [(dot(off, pose.along), dot(off, pose.down)) for off in offs]
+    corners = [lies_in(pose, corner) for corner in folded.corners(panel)]
+    return None if any(abs(off) > MEETS for _, _, off in corners) else [(x, y) for x, y, _ in corners]
 
 
 _THROUGH = 1e-6

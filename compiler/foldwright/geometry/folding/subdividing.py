@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
@@ -158,7 +158,7 @@ def _panel(face: Any, blank: Blank) -> Panel:
     # shapely's positive orientation is counter-clockwise with y up, so clockwise with y down.
     face = orient(face, 1.0)
     rings = [_corners(ring.coords[:-1]) for ring in (face.exterior, *face.interiors)]
-    name, glued = _face_at(blank, middle.x, middle.y) if blank.faces else _name(blank, column, row)
+    name, glued = _own_name(blank, face) if blank.faces or blank.labels else _name(blank, column, row)
     areas = (Polygon(floats(line.points)) for line in blank.drawn if blank.bends and line.kind == "glue area")
     if any(area.contains(middle) for area in areas):
         name, glued = GLUE_FLAP, True
@@ -179,9 +179,14 @@ def _strip_at(strips: Sequence[Any], at: float) -> int | None:
     return next((number for number, strip in enumerate(strips) if strip.start <= at <= strip.end), None)
 
 
-def _face_at(blank: Blank, x: float, y: float) -> tuple[str, bool]:
-    at = (one for one in blank.faces if one.left <= x <= one.right and one.top <= y <= one.bottom)
-    name = next((face.name for face in at), "")
+def _own_name(blank: Blank, face: Any) -> tuple[str, bool]:
+    """The name of a panel of a form that is no row, and whether it is a glue flap."""
+    from shapely.geometry import Point as Place
+
+    middle = face.representative_point()
+    labels = (name for name, at in blank.labels if face.contains(Place(*floats((at,))[0])))
+    faces = (one.name for one in blank.faces if one.left <= middle.x <= one.right and one.top <= middle.y <= one.bottom)
+    name = next(chain(labels, faces), "")
     return name, name == GLUE_FLAP
 
 

@@ -22,10 +22,11 @@ _NOTHING = 1e-9
 
 
 class Sub(Struct):
-    """One subpath: its points, and whether it was closed."""
+    """One subpath: its points, whether it was closed, and the numbers of those points that lie within a curve."""
 
     points: list[Spot]
     closed: bool = False
+    curved: frozenset[int] = frozenset()
 
 
 class Ink:
@@ -105,7 +106,9 @@ def _subs(path: Any, tolerance: float, ink: Ink) -> Iterator[Sub]:
             count = _chords(segment, tolerance)
             ink.use(count)
             if count > 1:
+                first = len(sub.points)
                 sub.points += [(float(x), float(y)) for x, y in segment.npoint([n / count for n in range(1, count)])]
+                sub.curved |= frozenset(range(first, len(sub.points)))
             sub.points.append(_spot(segment.end))
     if sub:
         yield sub

@@ -26,6 +26,9 @@ def read_outlines(recipe: Recipe, read: Read | None) -> tuple[dict[str, Outline]
         made = _read(piece, read)
         if isinstance(made, Outline):
             found[piece.name.value] = made
+            if made.unnamed:
+                facts = {"file": piece.outline.value, "count": made.unnamed}
+                findings.append(Finding.of("outline-lines-unnamed", Strength.THOUGHT, piece.outline.place, **facts))
         elif made is not None:
             facts = dict(made.facts)
             name, place = piece.outline.value, piece.outline.place

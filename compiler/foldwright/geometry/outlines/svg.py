@@ -1,4 +1,5 @@
-"""An outline from an SVG file: the closed line a piece is cut along. Nothing in the file is run, fetched or shown.
+"""An outline from an SVG file: the closed line a piece is cut along, and the lines its layers say are folded, glued or
+slit (`layers`). Nothing in the file is run, fetched or shown.
 
 Places are floats here, in the file's own units as long as may be; a piece's are thousandths of a millimetre
 (`flat/outlined`), so that a file drawn in whole numbers gives whole numbers.
@@ -7,7 +8,9 @@ Places are floats here, in the file's own units as long as may be; a piece's are
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from fractions import Fraction
+from itertools import pairwise
 from math import hypot
 from typing import TYPE_CHECKING, Any
 
@@ -28,6 +31,7 @@ from foldwright.geometry.outlines.gate import (
     plain_tag,
     unsafe_in,
 )
+from foldwright.geometry.outlines.layers import LayerError, Mark, called, marked
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -38,12 +42,15 @@ MOST_BYTES = 512 * 1024
 LARGEST_MM = 2000.0
 TOLERANCE = 0.01
 """Millimetres the chords of a curve may be off it."""
+_SAME = 1e-6
+"""Millimetres: two points nearer than this are one."""
 _JOINED = 0.05
 """Millimetres: an outline whose ends are nearer than this is closed."""
 _NOT_SHOWN = frozenset({"defs", "clippath", "mask", "symbol", "marker", "pattern", "metadata", "title", "desc", "style",
                         "text", "lineargradient", "radialgradient", "filter", "namedview"})  # fmt: skip
 _LARGEST_FACTOR, _DEEPEST = 1e7, 40
 """How much a transform may enlarge, and how many groups may stand in one another."""
+_HIDDEN = re.compile(r"(?:^|;)\s*display\s*:\s*none\b", re.IGNORECASE)
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
 
 
@@ -54,6 +61,20 @@ class Outline(Struct, frozen=True):
     height: float
     points: tuple[Spot, ...]
     inner: tuple[tuple[Spot, ...], ...] = ()
+    lines: tuple[OutlineLine, ...] = ()
+    unnamed: int = 0
+    """Open lines that no layer says anything of: they are passed over."""
+
+
+class OutlineLine(Struct, frozen=True):
+    """What one element draws beside the outline, from the same origin: runs that are straight or one curve each.
+
+    `kind` is that of a line of the long form; a `glue area` has one run, its corners.
+    """
+
+    kind: str
+    runs: tuple[tuple[Spot, ...], ...]
+    angle: Fraction | None = None
 
 
 class Refused(Struct, frozen=True):
@@ -69,6 +90,14 @@ class Refused(Struct, frozen=True):
 
 class _AbsurdError(Exception):
     """Something is drawn in a size that nothing has."""
+
+
+class _MarkedSub(Struct):
+    """A subpath in millimetres, what its layers say it is, and the element that draws it."""
+
+    sub: Sub
+    mark: Mark
+    element: Element
 
 
 def too_large() -> Refused:
@@ -94,7 +123,10 @@ def read_outline(data: bytes) -> Outline | Refused:
     if (unsafe := unsafe_in(root)) is not None:
         return Refused.of("outline-unsafe", what=unsafe)
     try:
-        return _assembled(list(_shapes(root, _transform(f"scale({_scale(root)!r})"), 0, Ink(MOST_POINTS))))
+        scale = _transform(f"scale({_scale(root)!r})")
+        return _assembled(list(_shapes(root, scale, marked(root, Mark()), 0, Ink(MOST_POINTS))))
+    except LayerError as error:
+        return Refused.of(error.code, **error.facts)
     except PathError as error:
         return Refused.of("outline-path", near=error.near)
     except OutOfInkError:
@@ -117,24 +149,26 @@ def _scale(root: Element) -> float:
     return wide / box[2] if wide else MM_PER_UNIT["px"]
 
 
-def _shapes(element: Element, matrix: Any, depth: int, ink: Ink) -> Iterator[Sub]:
-    """Every subpath in millimetres. Raises PathError, OutOfInkError and _AbsurdError."""
+def _shapes(element: Element, matrix: Any, around: Mark, depth: int, ink: Ink) -> Iterator[_MarkedSub]:
+    """Every subpath in millimetres. Raises PathError, OutOfInkError, LayerError and _AbsurdError."""
     if depth > _DEEPEST:
         raise OutOfInkError
     for child in element:
         tag = plain_tag(child.tag)
-        if tag in _NOT_SHOWN or child.get("display") == "none":
+        if tag in _NOT_SHOWN or child.get("display") == "none" or _HIDDEN.search(child.get("style", "")):
             continue
+        mark = marked(child, around)
         own = _transform(child.get("transform", "")) * matrix
         if tag in ("g", "svg"):
-            yield from _shapes(child, own, depth + 1, ink)
+            yield from _shapes(child, own, mark, depth + 1, ink)
             continue
         a, b, c, d, e, f = own.a, own.b, own.c, own.d, own.e, own.f
         if not all(abs(factor) < _LARGEST_FACTOR for factor in (a, b, c, d, e, f)):
             raise _AbsurdError
         size = max(abs(a) + abs(b), abs(c) + abs(d)) or 1.0
         for sub in subpaths(tag, child, TOLERANCE / size, ink):
-            yield Sub([(a * x + c * y + e, b * x + d * y + f) for x, y in sub.points], sub.closed)
+            spots = [(a * x + c * y + e, b * x + d * y + f) for x, y in sub.points]
+            yield _MarkedSub(Sub(spots, sub.closed, sub.curved), mark, child)
 
 
 def _transform(text: str) -> Any:
@@ -147,36 +181,53 @@ def _transform(text: str) -> Any:
 # --- from subpaths to an outline --------------------------------------------------------------------------------------
 
 
-def _assembled(subs: list[Sub]) -> Outline | Refused:
-    """The largest closed line is the outline; those inside it are openings; there may be no others."""
+def _assembled(drawn: list[_MarkedSub]) -> Outline | Refused:
+    """Of what is cut, the largest closed line is the outline, and those inside it are openings; there may be no others.
+    All else is a line on the piece.
+    """
     rings: list[list[Spot]] = []
-    gap = 0.0
-    for sub in subs:
-        points = _without_repeats(sub.points)
-        apart = hypot(points[0][0] - points[-1][0], points[0][1] - points[-1][1])
-        if not sub.closed and apart > _JOINED:
+    others: list[_MarkedSub] = []
+    gap, unnamed = 0.0, 0
+    for one in drawn:
+        apart = _apart(one.sub)
+        closed = one.sub.closed or apart <= _JOINED
+        if one.mark.kind not in ("", "cut"):
+            if one.mark.kind == "glue" and not closed:
+                return Refused.of("outline-glue-open", element=called(one.element), gap=round(apart, 2))
+            others.append(one)
+        elif not closed:
             gap = max(gap, apart)
-            continue
-        if len(points) > 1 and apart <= _JOINED:
-            points = points[:-1]
-        if len(points) > 2:
-            rings.append(points)
+            unnamed += not one.mark.kind
+            others += [one] if one.mark.kind else []
+        elif len(ring := _ring(one.sub)) > 2:
+            rings.append(ring)
     if not rings:
         return Refused.of("outline-open", gap=round(gap, 2)) if gap else Refused.of("outline-none")
     # Drawing programs leave a line where it was when they copy it: the same line twice is one.
     rings = list({frozenset(ring): ring for ring in rings}.values())
-    return _checked(rings) if len(rings) <= MOST_OPENINGS + 1 else too_large()
+    return _checked(rings, others, unnamed) if len(rings) <= MOST_OPENINGS + 1 else too_large()
+
+
+def _apart(sub: Sub) -> float:
+    (x1, y1), (x2, y2) = sub.points[0], sub.points[-1]
+    return hypot(x1 - x2, y1 - y2)
+
+
+def _ring(sub: Sub) -> list[Spot]:
+    """A closed line, its first point not said again."""
+    points = _without_repeats(sub.points)
+    return points[:-1] if len(points) > 1 and _apart(Sub(points)) <= _JOINED else points
 
 
 def _without_repeats(points: list[Spot]) -> list[Spot]:
     kept = points[:1]
     for point in points[1:]:
-        if hypot(point[0] - kept[-1][0], point[1] - kept[-1][1]) > 1e-6:
+        if hypot(point[0] - kept[-1][0], point[1] - kept[-1][1]) > _SAME:
             kept.append(point)
     return kept
 
 
-def _checked(rings: list[list[Spot]]) -> Outline | Refused:
+def _checked(rings: list[list[Spot]], others: list[_MarkedSub], unnamed: int) -> Outline | Refused:
     from shapely import contains, is_valid_reason, prepare
     from shapely.geometry import Polygon
 
@@ -200,10 +251,29 @@ def _checked(rings: list[list[Spot]]) -> Outline | Refused:
         nested = "nested" in is_valid_reason(whole).lower()
         return Refused.of("outline-several", count=len(rings)) if nested else _crossing(whole, outer.bounds)
 
-    def put(ring: list[Spot]) -> tuple[Spot, ...]:
+    def put(ring: Iterable[Spot]) -> tuple[Spot, ...]:
         return tuple((x - left, y - top) for x, y in ring)
 
-    return Outline(right - left, bottom - top, put(rings[largest]), tuple(map(put, inner)))
+    lines = tuple(line for one in others if (line := _line(one, put)).runs)
+    size = right - left, bottom - top
+    return Outline(*size, put(rings[largest]), tuple(map(put, inner)), tuple(dict.fromkeys(lines)), unnamed)
+
+
+def _line(one: _MarkedSub, put: Callable[[Iterable[Spot]], tuple[Spot, ...]]) -> OutlineLine:
+    if one.mark.kind == "glue":
+        ring = _ring(one.sub)
+        return OutlineLine("glue area", (put(ring),) if len(ring) > 2 else ())
+    return OutlineLine(one.mark.kind, tuple(map(put, _runs(one.sub))), one.mark.angle)
+
+
+def _runs(sub: Sub) -> Iterator[list[Spot]]:
+    """Each straight stretch and each curve of a line by itself: paper bends otherwise along either."""
+    points = [*sub.points, *(sub.points[:1] if sub.closed and _apart(sub) > _SAME else ())]
+    ends = [at for at in range(len(points)) if at not in sub.curved]
+    for start, end in pairwise(ends):
+        run = _without_repeats(points[start : end + 1])
+        if len(run) > 1:
+            yield run
 
 
 def _crossing(shape: Polygon, bounds: tuple[float, float, float, float]) -> Refused:

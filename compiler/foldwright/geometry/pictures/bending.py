@@ -1,42 +1,39 @@
-"""A net on its way from flat to finished, as people fold: flaps first, and tucked in behind what they are stuck to."""
+"""A net on its way from flat to finished, as people fold: group after group, and tucked in behind what comes later."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from math import cos, hypot, radians, sin
 
+from msgspec import Struct, field
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Stance
 from foldwright.geometry.flat.forms.round import ROLLED
-from foldwright.geometry.folding.folded import Folded, Tree, tree_of
-from foldwright.geometry.folding.net import Crease, Net
-from foldwright.geometry.folding.space import FLAT, Pose, hinged
-from foldwright.geometry.pictures.solid import edges_of, faces_of, sheets_of
-from foldwright.geometry.pictures.standing import Standing, stood, turn_of
-from foldwright.geometry.pictures.view import View
-from foldwright.geometry.scene import Arrow, Face, Point, Scene, scene_of, scenes_of
+from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
+from foldwright.geometry.folding.meeting import area_of
+from foldwright.geometry.folding.net import Net
+from foldwright.geometry.folding.order import FLATTEST, FoldOrder, order_of
+from foldwright.geometry.pictures.curling import curled
+from foldwright.geometry.pictures.standing import Standing
 
 PART_WAY = 0.72
 """Of the way: a wall leans and does not stand yet, and none is seen edge on."""
+HALF_SHUT = 0.55
+"""Of the way, for a leaf that will lie flat on another."""
 _AHEAD = 1.35
 """How much sooner than the walls their flaps are folded."""
 _TUCKED = 1.5
 """Degrees by which a flap is drawn past the panel it lies behind, so that it is seen to be inside."""
-_FLATTEST = 170.0
-"""Degrees: a leaf folded flat on another is drawn a little open, or one would be seen and not two."""
-HALF_SHUT = 0.55
-"""Of the way, for a leaf that will lie flat on another."""
-_SWEEP = 0.42
-"""How much of the way an arrow shows: for a wall the part behind it, for a leaf the part before it."""
-_BEYOND = 1.16
-"""An arrow runs past the far edge by so much of the panel, outside, where nothing is in its way."""
-_STEPS = 7
-_PLAIN_TO_SEE = 0.12
-"""How long an arrow has to be, as a part of the picture: a shorter one, seen from its end, only clutters."""
-_LEVEL = 1e-6
+_OPEN = 180.0 - FLATTEST
+"""Degrees: a leaf folded flat on another is drawn so much open, or one would be seen and not two."""
+_CLOSER = 0.25
+"""How much nearer a leaf lies than the one that is folded over it, as a part of the angle it is open."""
+_TORN = 0.02
+"""As a part of the blank: panels that hang together may be drawn so far apart, and nobody sees it."""
+_FLAP = 0.6
+"""What is less than this part of what it hangs on is a flap of it, and is folded sooner."""
 _STANDS_UPRIGHT = frozenset({"card", "gate", "accordion", "gable-top"})
+_LIES = frozenset({"sleeve"})
+"""A tube that is open at both ends lies on the table."""
 
 
 def flaps_of(net: Net) -> tuple[int, ...]:
@@ -44,155 +41,158 @@ def flaps_of(net: Net) -> tuple[int, ...]:
     return tuple(number for number, panel in enumerate(net.panels) if panel.glued or panel.name == "flap")
 
 
-def posed(tree: Tree, part: float) -> Folded:
-    """A net folded for a picture: `part` of the way."""
-    flaps = set(flaps_of(tree.net))
+class Bending(Struct, frozen=True):
+    """How a net is folded for pictures: held by one of its panels, in order."""
 
-    def angle(crease: Crease) -> float:
-        sign = 1.0 if crease.angle > 0 else -1.0
-        if crease.smooth or crease.way:
-            # A flap that is curved with what it is glued to is bent with it.
-            tucked = part >= 1.0 and len(flaps & {crease.one, crease.other}) == 1
-            return crease.turned(part) + (sign * _TUCKED if tucked else 0.0)
-        if flaps & {crease.one, crease.other} and abs(crease.angle) < _FLATTEST:
-            return crease.angle * min(1.0, part * _AHEAD) + (sign * _TUCKED if part * _AHEAD >= 1.0 else 0.0)
-        return sign * min(abs(crease.angle) * part, _FLATTEST)
+    net: Net
+    form: str
+    tree: Tree
+    order: FoldOrder
+    number: dict[int, int] = field(default_factory=dict)
+    """Of every crease of the net, by identity, its number."""
 
-    return tree.folded(angle, _held(tree.net.stance, part))
+    @property
+    def last(self) -> int:
+        """How many groups there are."""
+        return len(self.order.groups)
+
+    def number_of(self, hinge: Hinge) -> int:
+        return self.number[id(hinge.crease)]
+
+    def group(self, crease: int) -> int:
+        """Which group a crease is folded with, -1 where it stays flat."""
+        return next((place for place, group in enumerate(self.order.groups) if crease in group), -1)
+
+    def leading(self, start: int, end: int) -> tuple[Hinge, ...]:
+        """The hinges on what stays still, of the groups from `start` to before `end`: what a hand takes hold of."""
+        moving = {at for group in self.order.groups[start:end] for at in group}
+        moved = {hinge.hung for hinge in self.tree.hinges if self.number_of(hinge) in moving}
+        return tuple(hinge for hinge in self.tree.hinges if self.number_of(hinge) in moving and hinge.held not in moved)
+
+    def shuts(self, start: int, end: int) -> bool:
+        """Whether these groups lay something flat on what stays."""
+        return any(abs(hinge.crease.angle) >= FLATTEST for hinge in self.leading(start, end))
+
+    def part_way(self, start: int, end: int) -> float:
+        """How far these groups are folded in a picture of them; nothing where paper would tear on the way."""
+        part = HALF_SHUT if self.shuts(start, end) else PART_WAY
+        return part if self.holds(self.posed(start, end, part)) else 0.0
+
+    def holds(self, folded: Folded) -> bool:
+        """Whether nothing is torn that anybody would see."""
+        return all(one.apart <= _TORN * self.net.size for one in folded.opened)
+
+    def posed(self, start: int, end: int = 0, part: float = 1.0) -> Folded:
+        """The groups before `start` folded, those from there to before `end` part of the way, the others flat."""
+        if self.net.curved:
+            return curled(self.tree, flaps_of(self.net), (start + max(0, end - start) * part) / self.last)
+        angles = [0.0] * len(self.net.creases)
+        for place, group in enumerate(self.order.groups):
+            for at in group:
+                if place < start or (place < end and part >= 1.0):
+                    angles[at] = self._finished(at, place)
+                elif place < end:
+                    angles[at] = self._finished(at, place) * min(1.0, part * (_AHEAD if at in self._flaps else 1.0))
+        folded = self._folded(angles)
+        return folded if self.holds(folded) else self._folded(self._straight_through(angles))
+
+    def _folded(self, angles: list[float]) -> Folded:
+        return self.tree.folded(lambda crease: angles[self.number[id(crease)]])
+
+    def _finished(self, crease: int, place: int) -> float:
+        """What a fold is drawn at when it is made: a leaf a little open, a flap a little inside what goes over it."""
+        angle = self.order.angles[crease]
+        sign = 1.0 if angle > 0 else -1.0
+        if abs(angle) < FLATTEST:
+            return angle + sign * _TUCKED * self.order.within[crease]
+        return sign * min(abs(angle), 180.0 - _OPEN * _CLOSER ** (self.last - 1 - place))
+
+    def _straight_through(self, angles: list[float]) -> list[float]:
+        """A score that runs on through a place where others meet it is bent as one while those are flat."""
+        found = list(angles)
+        for at, crease in enumerate(self.net.creases):
+            if found[at]:
+                continue
+            for other, bent in enumerate(self.net.creases):
+                if angles[other] and _runs_on(crease.start, crease.end, bent.start, bent.end):
+                    found[at] = angles[other]
+        return found
+
+    @property
+    def _flaps(self) -> frozenset[int]:
+        """The creases of what is folded ahead of the panel it hangs on."""
+        glued = set(flaps_of(self.net))
+        found = set()
+        for hinge in self.tree.hinges:
+            area, held = (area_of(self.net.panels[panel].outline) for panel in (hinge.hung, hinge.held))
+            deep = hinge.held != self.net.root and hinge.held not in self.order.row and area < _FLAP * held
+            if abs(hinge.crease.angle) < FLATTEST and (hinge.hung in glued or deep):
+                found.add(self.number_of(hinge))
+        return frozenset(found)
 
 
-def _held(stance: Stance | None, part: float) -> Pose:
-    """Where the panel lies that the others hang on: turned so that the thing will stand upright."""
-    if stance is None:
-        return FLAT
-    along, down = cos(radians(stance.turn)), sin(radians(stance.turn))
-    turned = Pose((along, down, 0.0), (-down, along, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0))
-    return hinged(turned, *_level(turned), stance.lean * part)
+def _runs_on(start: tuple[float, float], end: tuple[float, float], *other: tuple[float, float]) -> bool:
+    """Whether a line goes straight on from one end of another."""
+    for near, far in ((start, end), (end, start)):
+        for its_near, its_far in (other, other[::-1]):
+            if abs(near[0] - its_near[0]) + abs(near[1] - its_near[1]) < 1e-3:
+                ax, ay, bx, by = far[0] - near[0], far[1] - near[1], its_far[0] - near[0], its_far[1] - near[1]
+                if abs(ax * by - ay * bx) < 1e-3 * (ax * ax + ay * ay) and ax * bx + ay * by < 0:
+                    return True
+    return False
 
 
-def _level(pose: Pose) -> tuple[Point, Point]:
-    """Two places on a panel that lie on a level line through its origin, from left to right."""
-    return (0.0, 0.0), (pose.along[0], pose.down[0])
+@lru_cache(maxsize=256)
+def bending_of(net: Net, form: str, said: tuple[str, ...] = (), outside: bool = False) -> Bending:
+    """How a net of a form is folded; `said` and `outside` as in `order_of`. Kept by content."""
+    held = rooted(net, form)
+    number = {id(crease): at for at, crease in enumerate(held.creases)}
+    return Bending(held, form, tree_of(held), order_of(held, form, said, outside), number)
 
 
 def rooted(net: Net, form: str) -> Net:
     """The net held by the panel that lies still while it is worked on, or that one looks at when it is done."""
     names = [panel.name for panel in net.panels]
+    if net.curved:
+        return net
     if form == "card" and len(names) == 2:
         return replace(net, root=names.index("front") if "front" in names else 1)
     walls = [number for number, panel in enumerate(net.panels) if not panel.glued]
     if form == "sleeve" and walls:
         return replace(net, root=walls[len(walls) // 2])
+    order = order_of(net, form)
+    if order.row and form not in _LIES and any(order.ends):
+        row = [panel for panel in order.row if not net.panels[panel].glued]
+        front = next((panel for panel in row if names[panel] == "front"), None)
+        return replace(net, root=_facing(net, order, row) if front is None else front)
     return net
 
 
-def standing_of(net: Net, form: str, made: bool) -> Standing:
-    """How it stands: a box with its front to the front, what is closed flat upright, a finished lid top up."""
-    if form == "pillow box":
-        return Standing.GOOD_UP
-    if form in ROLLED:
-        return Standing.UPRIGHT_BACK
+def _facing(net: Net, order: FoldOrder, row: list[int]) -> int:
+    """The wall opposite the one that the last flap hangs on, so that it is shut towards who looks at it."""
+    last = {panel for at in order.groups[-1] for panel in (net.creases[at].one, net.creases[at].other)}
+    hinge = next((place for place, panel in enumerate(row) if panel in last), 0)
+    return row[(hinge + 2) % len(row)] if len(row) > 3 else row[len(row) // 2]
+
+
+def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") -> Standing:
+    """How it stands: a box with its front to the front, what is closed flat upright, a finished lid top up.
+
+    A tall box whose lower `end` is shut stands on its head.
+    """
+    net, form, order = bending.net, bending.form, bending.order
+    if net.curved:
+        return Standing.UPRIGHT_BACK if form in ROLLED else Standing.GOOD_UP
+    mountains = sum(crease.angle < 0 for crease in net.creases) * 2 >= len(net.creases)
+    if order.row and any(order.ends) and form not in _LIES and mountains:
+        hinge = next(one for one in net.creases if {one.one, one.other} <= set(order.row))
+        upright = abs(hinge.end[0] - hinge.start[0]) < abs(hinge.end[1] - hinge.start[1])
+        if end == "lower":
+            return Standing.HEAD_DOWN if upright else Standing.SIDEWAYS_DOWN
+        return Standing.UPRIGHT if upright else Standing.SIDEWAYS
     if form in _STANDS_UPRIGHT:
         return Standing.UPRIGHT_BACK if form == "gate" else Standing.UPRIGHT
     top_near = any(panel.name == "front" and panel.row == 0 for panel in net.panels)
-    mountains = sum(crease.angle < 0 for crease in net.creases)
-    if mountains * 2 >= len(net.creases) and not (form == "lid" and made):
+    if mountains and not (lid and made):
         return Standing.PLAIN_UP_TOP_NEAR if top_near else Standing.PLAIN_UP
     return Standing.GOOD_UP_TOP_NEAR if top_near else Standing.GOOD_UP
-
-
-@lru_cache(maxsize=256)
-def folding_scene(net: Net, form: str, glued: bool, view: View, paper: int = 0) -> Scene:
-    """The fold part of the way, an arrow on each panel that moves; where glue goes is hatched if it is put on now."""
-    held = rooted(net, form)
-    tree = tree_of(held)
-    standing = standing_of(held, form, made=False)
-    part = HALF_SHUT if _shuts(held) else PART_WAY
-    sheets = stood(sheets_of(posed(tree, part), flaps_of(held) if glued else (), paper), standing)
-    faces = faces_of(sheets, view)
-    return scene_of(faces, (), _seen(tuple(_arrows(tree, standing, view)), faces))
-
-
-def _shuts(net: Net) -> bool:
-    """Whether the panels beside the one held still are folded flat on it."""
-    return any(abs(one.angle) >= _FLATTEST for one in net.creases if net.root in (one.one, one.other))
-
-
-@lru_cache(maxsize=256)
-def made_scene(net: Net, form: str, view: View, paper: int = 0) -> Scene:
-    """The finished piece."""
-    held = rooted(net, form)
-    made = posed(tree_of(held), 1.0)
-    return scene_of(faces_of(stood(sheets_of(made, (), paper), standing_of(held, form, made=True)), view))
-
-
-def _arrows(tree: Tree, standing: Standing, view: View) -> Iterable[Arrow]:
-    """The way of the far edge of every panel that hangs on the one held still."""
-    net, turn = tree.net, turn_of(standing)
-    shuts = _shuts(net)
-    start = HALF_SHUT if shuts else PART_WAY + 0.04 - _SWEEP
-    parts = [start + _SWEEP * step / _STEPS for step in range(_STEPS + 1)]
-    stages = [posed(tree, part) for part in parts]
-    for crease in net.creases:
-        panel = _moving(net, crease)
-        if panel is None:
-            continue
-        tip = _beyond(net.panels[panel].outline, crease, 1.0 if shuts or crease.smooth else _BEYOND)
-        yield Arrow(tuple(view.point(turn(stage.place(panel, tip))) for stage in stages))
-
-
-def _moving(net: Net, crease: Crease) -> int | None:
-    """The panel whose way is shown: one that hangs on the one held still, or the end of paper that is rolled."""
-    if not crease.angle:
-        return None
-    if not net.curved:
-        return crease.across(net.root) if net.root in (crease.one, crease.other) else None
-    ends = [
-        number for number in (crease.one, crease.other) if sum(number in (c.one, c.other) for c in net.creases) == 1
-    ]
-    return ends[0] if ends and crease.smooth else None
-
-
-def _seen(arrows: Sequence[Arrow], faces: Sequence[Face]) -> tuple[Arrow, ...]:
-    """The arrows that are long enough in the picture, at least the longest."""
-    points = [point for face in faces for point in face.outline]
-    size = max(max(axis) - min(axis) for axis in zip(*points, strict=True))
-    longest = max(map(_reach, arrows), default=0.0)
-    return tuple(one for one in arrows if _reach(one) >= min(longest, _PLAIN_TO_SEE * size))
-
-
-def _reach(arrow: Arrow) -> float:
-    (x1, y1), (x2, y2) = arrow.path[0], arrow.path[-1]
-    return hypot(x2 - x1, y2 - y1)
-
-
-def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
-    """A place past the middle of the edge of a panel that lies farthest from a crease."""
-    (ax, ay), (bx, by) = crease.start, crease.end
-
-    def off(point: Point) -> float:
-        return abs((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax))
-
-    most = max(map(off, outline))
-    far = [point for point in outline if off(point) > most * (1 - _LEVEL)]
-    x, y = sum(x for x, _ in far) / len(far), sum(y for _, y in far) / len(far)
-    along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
-    foot_x, foot_y = ax + along * (bx - ax), ay + along * (by - ay)
-    return foot_x + reach * (x - foot_x), foot_y + reach * (y - foot_y)
-
-
-STAGES = 9
-"""From flat to folded; each fold moves by some eleven degrees, or twice that for leaves, from one to the next."""
-
-
-@lru_cache(maxsize=256)
-def motion_of(net: Net, form: str, view: View, paper: int = 0) -> tuple[Scene, ...]:
-    """The stages in order, the first flat, the last folded. All have the same size and stand on the same spot.
-
-    Kept by content, as all that is folded for a picture: a piece nobody has changed is folded once.
-    """
-    held = rooted(net, form)
-    standing = standing_of(held, form, made=False)
-    tree, edges = tree_of(held), edges_of(held)
-    stages = [posed(tree, stage / (STAGES - 1)) for stage in range(STAGES)]
-    return scenes_of([faces_of(stood(sheets_of(one, (), paper, edges), standing), view)[1:] for one in stages])

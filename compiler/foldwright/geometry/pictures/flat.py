@@ -5,13 +5,21 @@ What this step does is strong, what earlier ones did is faint, and only the leng
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import pi
 
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, Sector
-from foldwright.geometry.flat.lines import drawn_points, lines_of, notch_outline, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.lines import (
+    CUT_FREE,
+    drawn_points,
+    lines_of,
+    notch_outline,
+    opening_outline,
+    outline_of,
+    waste_of,
+)
 from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.plan import flat_scene
@@ -52,8 +60,7 @@ class _Fence:
         return (self.along - x, self.across - y) if self.left_handed else (x, y)
 
     def faces(self, now: PieceState) -> Iterator[Face]:
-        outline = tuple(map(self.put, outline_of(self.blank, now.opened)))
-        yield Face(outline, Tone.GOOD)
+        yield Face(tuple(map(self.put, _outline(self.blank, now).points)), Tone.GOOD)
         if now.opened:
             for opening in self.blank.openings:
                 yield Face(tuple(map(self.put, opening_outline(opening))), Tone.HOLE)
@@ -71,7 +78,7 @@ class _Fence:
         for strip, kind in zip(self.strips[:-1], self.folds, strict=True):
             at = self.along - float(strip.end) if self.left_handed else float(strip.end)
             yield Stroke(LineKind(kind), ((at, 0.0), (at, self.across)), emphasis=Stress.STRONG)
-        yield Stroke(LineKind.CUT, tuple(map(self.put, outline_of(self.blank, now.opened))), True)
+        yield Stroke(LineKind.CUT, tuple(map(self.put, _outline(self.blank, now).points)), True)
 
     def dimensions(self) -> Iterator[ShownLength]:
         """What the stop is set to for every score, below the blank. Two that are as far from either end are shown so,
@@ -101,7 +108,7 @@ def slitting_scene(blank: Blank, now: PieceState) -> Scene:
 
 def _strong_cuts(blank: Blank) -> Iterator[Stroke]:
     for line in lines_of(blank):
-        if line.kind == "cut":
+        if line.kind == "cut" and line.source == CUT_FREE:
             yield Stroke(LineKind.CUT, line.points, emphasis=Stress.STRONG)
     for corner in waste_of(blank):
         yield Stroke(LineKind.CUT, corner, True, Stress.STRONG if blank.corners_removed else Stress.FAINT)
@@ -123,32 +130,44 @@ def _flap_lengths(blank: Blank) -> Iterator[ShownLength]:
         yield ShownLength(blank.flap_trim, (0.0, 0.0), end, side, 1)
 
 
-def punching_scene(blank: Blank, now: PieceState) -> Scene:
-    """Holes, slots and windows strong, with their sizes and places; all else faint."""
+def punching_scene(blank: Blank, now: PieceState, layers: Sequence[Face] = ()) -> Scene:
+    """Holes, slots and windows strong, with their sizes and places; all else faint. `layers` lie on the blank."""
+    faces = (*_sheet(blank, now), *layers, *(Face(opening_outline(one), Tone.HOLE) for one in blank.openings))
+    strokes = (*_folds(blank, now), _outline(blank, now), *_openings(blank))
     plan = flat_scene(blank)
-    rims = [Stroke(LineKind.CUT, opening_outline(opening), True, Stress.STRONG) for opening in blank.openings]
-    notches = [Stroke(LineKind.CUT, notch_outline(notch), emphasis=Stress.STRONG) for notch in blank.notches]
-    marks = [stroke for stroke in plan.strokes if stroke.kind is LineKind.CENTRE]
-    faces = (*_sheet(blank, now), *(Face(rim.points, Tone.HOLE) for rim in rims))
     lengths = [one for one in plan.dimensions if one.length.side == "hole"]
-    scene = scene_of(faces, (*_folds(blank, now), _outline(blank, now), *rims, *notches, *marks), (), lengths)
-    return replace(scene, callouts=plan.callouts)
+    return replace(scene_of(faces, strokes, (), lengths), callouts=plan.callouts)
 
 
-def cutting_scene(blank: Blank) -> Scene:
-    """The blank cut out, before anything is scored."""
+def _openings(blank: Blank) -> Iterator[Stroke]:
+    """What is opened in a blank, and the marks its middle is measured to."""
+    for opening in blank.openings:
+        yield Stroke(LineKind.CUT, opening_outline(opening), True, Stress.STRONG)
+    for notch in blank.notches:
+        yield Stroke(LineKind.CUT, notch_outline(notch), emphasis=Stress.STRONG)
+    for line in lines_of(blank):
+        if line.kind == "cut" and line.source.side == "line":
+            yield Stroke(LineKind.CUT, line.points, emphasis=Stress.STRONG)
+    yield from (stroke for stroke in flat_scene(blank).strokes if stroke.kind is LineKind.CENTRE)
+
+
+def cutting_scene(blank: Blank, now: PieceState) -> Scene:
+    """The blank being cut out, before anything is scored; what is open in it where that is cut with it."""
     wide, high = float(blank.width), float(blank.height)
     size: tuple[ShownLength, ...] = (
         ShownLength(LengthId(blank.piece, "across", "size"), (0.0, high), (wide, high), "bottom", 0),
         ShownLength(LengthId(blank.piece, "down", "size"), (wide, 0.0), (wide, high), "right", 0),
     )
-    outline = outline_of(blank, notches=False)
+    outline = outline_of(blank, now.opened)
+    rims = (*_form_cuts(blank, Stress.STRONG), *(_openings(blank) if now.opened else ()))
+    holes = (Face(opening_outline(one), Tone.HOLE) for one in blank.openings if now.opened)
     rim = Stroke(LineKind.CUT, outline, True, Stress.STRONG)
     glue = (Face(drawn_points(line), Tone.GLUE) for line in blank.drawn if blank.bends and line.kind == "glue area")
-    strokes = (rim, *_drawn_cuts(blank, Stress.STRONG))
+    strokes: tuple[Stroke, ...] = (rim, *rims)
     if blank.sector is not None:
         strokes, size = (*strokes, *_compasses(blank.sector)), tuple(_sector_lengths(blank, blank.sector))
-    return scene_of((Face(outline, Tone.GOOD), *glue), strokes, (), size)
+    scene = scene_of((Face(outline, Tone.GOOD), *glue, *holes), strokes, (), size[:1] if blank.round else size)
+    return replace(scene, callouts=flat_scene(blank).callouts) if now.opened else scene
 
 
 def _compasses(sector: Sector) -> Iterator[Stroke]:
@@ -179,19 +198,20 @@ def drawn_scores_scene(blank: Blank, now: PieceState) -> Scene:
     strokes = (
         *_folds(blank, replace(now, scored=now.scored - DRAWN)),
         _outline(blank, now),
-        *_drawn_cuts(blank, Stress.FAINT),
+        *_form_cuts(blank, Stress.FAINT),
         *folds,
     )
     return scene_of(tuple(_sheet(blank, now)), strokes)
 
 
-def _drawn_cuts(blank: Blank, emphasis: Stress) -> Iterator[Stroke]:
-    cuts = (line for line in lines_of(blank) if line.kind == "cut" and line.source.side in DRAWN)
+def _form_cuts(blank: Blank, emphasis: Stress) -> Iterator[Stroke]:
+    """The cuts a form brings belong to its outline."""
+    cuts = (line for line in lines_of(blank) if line.kind == "cut" and line.source.side == "form")
     yield from (Stroke(LineKind.CUT, line.points, emphasis=emphasis) for line in cuts)
 
 
 def _sheet(blank: Blank, now: PieceState) -> Iterator[Face]:
-    yield Face(outline_of(blank, now.opened), Tone.GOOD)
+    yield Face(_outline(blank, now).points, Tone.GOOD)
     if now.opened:
         for opening in blank.openings:
             rim = Stroke(LineKind.CUT, opening_outline(opening), True, Stress.FAINT)
@@ -202,9 +222,20 @@ def _folds(blank: Blank, now: PieceState) -> Iterator[Stroke]:
     for line in lines_of(blank):
         if line.folds and line.source.side in now.scored:
             yield Stroke(LineKind.CREASE, line.points, emphasis=Stress.FAINT)
-        elif line.kind == "cut" and now.freed:
+        elif line.kind == "cut" and (now.opened if line.source.side == "line" else now.freed):
             yield Stroke(LineKind.CUT, line.points, emphasis=Stress.FAINT)
 
 
 def _outline(blank: Blank, now: PieceState) -> Stroke:
-    return Stroke(LineKind.CUT, outline_of(blank, now.opened), True)
+    """The edge of the blank, its corners gone or trimmed when they are."""
+    outline = outline_of(blank, now.opened)
+    waste = tuple(waste_of(blank)) if now.freed else ()
+    return Stroke(LineKind.CUT, _without(outline, waste) if waste else outline, True)
+
+
+def _without(outline: tuple[Point, ...], waste: Sequence[tuple[Point, ...]]) -> tuple[Point, ...]:
+    from shapely import union_all
+    from shapely.geometry import Polygon
+
+    left = Polygon(outline).difference(union_all([Polygon(one) for one in waste]))
+    return tuple((x, y) for x, y in left.exterior.coords[:-1]) if left.geom_type == "Polygon" else outline

@@ -5,17 +5,28 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
-from foldwright.geometry.folding.folded import Folded, tree_of
+from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Net
-from foldwright.geometry.folding.space import Spot, minus, plus, times
-from foldwright.geometry.pictures.bending import posed, rooted, standing_of
+from foldwright.geometry.folding.space import Spot, dot, minus, plus, times
+from foldwright.geometry.pictures.bending import Bending, standing_of
+from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
-from foldwright.geometry.pictures.standing import Standing, extent_of, mapped, moved, quarter_turned, rested, turn_of
-from foldwright.geometry.pictures.state import Bond
+from foldwright.geometry.pictures.standing import (
+    UPRIGHT,
+    Standing,
+    extent_of,
+    mapped,
+    moved,
+    quarter_turned,
+    rested,
+    turn_of,
+)
+from foldwright.geometry.pictures.state import Bond, State
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone, scene_of
@@ -29,6 +40,9 @@ _HELD_OFF = 0.45
 """How far a part on its way is held off, as a part of its longer side."""
 
 _WAYS: tuple[Point, ...] = ((0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0))
+
+_CORNERS: tuple[Point, ...] = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
+_AT_HOME: Spot = (0.0, 0.0, 0.0)
 
 type Map = Callable[[Spot], Spot]
 
@@ -49,73 +63,103 @@ class MovingLeaves(Struct, frozen=True):
 
 
 class Bench(Struct, frozen=True):
-    """What lies on the workbench: every piece's blank and net, which of them are folded, and what is put on what.
+    """What lies on the workbench: every piece as it is by now, and what is put on what.
 
     Bonds in `coming` are being made now. Names in bonds are the pieces' own.
     """
 
     flat: Flat
-    nets: Mapping[str, Net]
-    folded: frozenset[str]
-    there: tuple[Bond, ...] = ()
+    bendings: Mapping[str, Bending]
+    state: State
     coming: tuple[Bond, ...] = ()
     papers: Mapping[str, int] = field(default_factory=dict)
     """Which paper each piece is cut from."""
+    lids: frozenset[str] = frozenset()
+    """The pieces that go over others, and stand with their top up."""
+    opened_out: frozenset[str] = frozenset()
+    """The folded pieces that are laid flat again, their inside up, to be worked on."""
 
     def stands(self, piece: str) -> Standing:
-        blank, net = self._blank(piece), self.nets[piece]
-        return standing_of(net, blank.form, made=True) if piece in self.folded else Standing.GOOD_UP
+        bending = self.bendings[piece]
+        if piece in self.opened_out:
+            worked_on = standing_of(bending, made=False)
+            return Standing.PLAIN_UP if worked_on in UPRIGHT else worked_on
+        if not self.state.of(piece).bent:
+            return Standing.GOOD_UP
+        return standing_of(bending, made=True, lid=piece in self.lids)
 
     def groups(self, piece: str) -> tuple[MovingLeaves, ...]:
         """The piece with all that is and comes on it, on the table."""
         turn = turn_of(self.stands(piece))
-        return tuple(group.sent(turn, turn) for group in self._built(piece, frozenset()))
+        groups = (group.sent(turn, turn) for group in self._built(piece, frozenset()))
+        return tuple(replace(group, sheets=inked(group.sheets, self.state.added)) for group in groups)
 
-    def _built(self, piece: str, under: frozenset[str]) -> list[MovingLeaves]:
+    def sheets(self, piece: str, shape: Folded, wet: tuple[int, ...] = ()) -> tuple[Leaf, ...]:
+        """The piece folded to some shape with all that is on it by now, in the frame of its blank. Glue goes on the
+        panels in `wet`."""
+        return tuple(leaf for group in self._built(piece, frozenset(), shape, wet) for leaf in group.sheets)
+
+    def _built(
+        self, piece: str, under: frozenset[str], shape: Folded | None = None, wet: tuple[int, ...] = ()
+    ) -> list[MovingLeaves]:
         """The same in the frame of the piece's own blank. `under` are the pieces it lies on: none lies on itself."""
-        shape = self._shape(piece)
-        own = list(sheets_of(shape, (), self.papers.get(piece, 0)))
+        shape = shape or self.shape(piece)
+        own = list(sheets_of(shape, wet, self.papers.get(piece, 0)))
         more: list[MovingLeaves] = []
-        for bonds, held_off in ((self.there, False), (self.coming, True)):
+        for bonds, held_off in ((self.state.bonds, False), (self.coming, True)):
             for bond in bonds:
                 if bond.onto != piece or bond.piece in under or bond.piece == piece:
                     continue
                 for home in self._homes(bond, shape, piece):
                     first, *others = self._built(bond.piece, under | {piece})
-                    group = _put(first, home, 0.0)
-                    off = _HELD_OFF * home.longer if held_off else 0.0
+                    group = _put(first, home)
+                    off = self._held_off(home, shape, piece) if held_off else _AT_HOME
                     if held_off:
                         away = _put(first, home, off).sheets
-                        # From every corner of what is held off to the place of that corner.
-                        guides = zip(away[0].outline, group.sheets[0].outline, strict=True)
-                        more.append(MovingLeaves(away, tuple(guides), home.outward))
+                        more.append(MovingLeaves(away, tuple(_guides(first, away, group)), off))
                     else:
                         own += group.sheets
                     more += [_put(other, home, off) for other in others]
         return [MovingLeaves(tuple(own)), *more]
+
+    def _held_off(self, home: _Home, shape: Folded, piece: str) -> Spot:
+        """How far off a layer is held: away from its face, or up where it would be held into the box."""
+        turn = turn_of(self.stands(piece))
+        up = turn((1.0, 0.0, 0.0))[2], turn((0.0, 1.0, 0.0))[2], turn((0.0, 0.0, 1.0))[2]
+        stands = self.state.of(piece).bent and piece not in self.opened_out
+        if not stands or home.good or abs(dot(home.outward, up)) > _STEEP:
+            return times(home.outward, _HELD_OFF * home.longer)
+        heights = [dot(spot, up) for number, _ in shape.panels for spot in shape.corners(number)]
+        return times(up, max(heights) - min(heights) + _HELD_OFF * home.longer)
 
     def _blank(self, piece: str) -> Blank:
         blank = self.flat.blank(piece)
         assert blank is not None
         return blank
 
-    def _shape(self, piece: str) -> Folded:
-        net = self.nets[piece]
-        if piece not in self.folded:
-            return posed(tree_of(net), 0.0)
-        return posed(tree_of(rooted(net, self._blank(piece).form)), 1.0)
+    def shape(self, piece: str) -> Folded:
+        """The piece as it is by now, in the frame of its own blank."""
+        return self.bendings[piece].posed(0 if piece in self.opened_out else self.state.of(piece).folds)
 
     def _homes(self, bond: Bond, shape: Folded, onto: str) -> Iterator[_Home]:
         """Every place it goes to: one for each panel of the name it is said to lie on."""
-        under, top = self._blank(onto), self._blank(bond.piece)
-        name = bond.placement.panel
-        for face in faces_meant(under, name):
+        under, top, bending = self._blank(onto), self._blank(bond.piece), self.bendings[onto]
+        finished, standing = bending.posed(bending.last), standing_of(bending, made=True, lid=onto in self.lids)
+        turn = turn_of(standing if bending.last else Standing.GOOD_UP)
+        for face in faces_meant(under, bond.placement.panel):
             (middle,) = floats((face.middle,))
-            panel = _panel_at(shape.net, middle)
+            panel = panel_at(shape.net, middle)
             if panel is not None:
                 good = _on_good(shape.net, panel, bond)
-                down = _downwards(shape, panel, turn_of(self.stands(onto)))
+                down = _downwards(finished, panel, turn)
                 yield _Home.at(shape, panel, good, down, face, top, bond.placement.remark)
+
+
+def _guides(first: MovingLeaves, away: Sequence[Leaf], home: MovingLeaves) -> Iterator[tuple[Spot, Spot]]:
+    """Ways home from the four places of a layer that are nearest the corners of the rectangle round it."""
+    outline = first.sheets[0].outline
+    ends = {max(range(len(outline)), key=lambda at: sx * outline[at][0] + sy * outline[at][1]) for sx, sy in _CORNERS}
+    yield from ((away[0].outline[at], home.sheets[0].outline[at]) for at in sorted(ends))
 
 
 class _Home(Struct, frozen=True):
@@ -151,15 +195,15 @@ class _Home(Struct, frozen=True):
         normal = self.shape.normal(self.panel)
         return normal if self.good else times(normal, -1.0)
 
-    def place(self, spot: Spot, off: float) -> Spot:
+    def place(self, spot: Spot) -> Spot:
         """From the layer's frame to that of the blank below."""
         x, y, z = spot
         (left, top), right, down = self.corner, self.right, self.down
         on_blank = left + x * right[0] + y * down[0], top + x * right[1] + y * down[1]
-        return plus(self.shape.place(self.panel, on_blank), times(self.outward, z + _ON_TOP + off))
+        return plus(self.shape.place(self.panel, on_blank), times(self.outward, z + _ON_TOP))
 
     def turn(self, way: Spot) -> Spot:
-        return minus(self.place(way, 0.0), self.place((0.0, 0.0, 0.0), 0.0))
+        return minus(self.place(way), self.place((0.0, 0.0, 0.0)))
 
 
 def _downwards(shape: Folded, panel: int, turn: Map) -> Point:
@@ -173,8 +217,8 @@ def _downwards(shape: Folded, panel: int, turn: Map) -> Point:
     return steepest if falls[steepest] > _STEEP else (0.0, 1.0)
 
 
-def _put(group: MovingLeaves, home: _Home, off: float) -> MovingLeaves:
-    return group.sent(lambda spot: home.place(spot, off), home.turn)
+def _put(group: MovingLeaves, home: _Home, off: Spot = _AT_HOME) -> MovingLeaves:
+    return group.sent(lambda spot: plus(home.place(spot), off), home.turn)
 
 
 def _offset(wide: float, high: float, top_wide: float, top_high: float, remark: str) -> Point:
@@ -187,7 +231,7 @@ def _offset(wide: float, high: float, top_wide: float, top_high: float, remark: 
     return x, y
 
 
-def _panel_at(net: Net, point: Point) -> int | None:
+def panel_at(net: Net, point: Point) -> int | None:
     """The panel a place of the blank lies in; the nearest one when it lies in none (in a window, beyond an edge)."""
     from shapely.geometry import Point as Place
     from shapely.geometry import Polygon
@@ -236,23 +280,32 @@ def joined_scene(bench: Bench, piece: str, view: View) -> Scene:
 def lidded_scene(bench: Bench, tray: str, lid: str, view: View) -> Scene:
     """The lid over its tray."""
     below, above = _on_table(bench, tray), _on_table(bench, lid)
+    return scene_of((*faces_of(below, view), *faces_of(lid_over(above, below, _LIFTED), view)))
+
+
+def lid_over(above: Sequence[Leaf], below: Sequence[Leaf], lifted: float) -> tuple[Leaf, ...]:
+    """A lid moved over its tray: `lifted` so much of both heights, or on the rim (0)."""
     above = _turned_to_match(above, below)
     (_, _, low), (_, _, rim) = extent_of(below)
     high = extent_of(above)[1][2]
-    above = moved(above, (0.0, 0.0, rim - low + _LIFTED * (rim - low + high) - high * 0.2))
-    return scene_of((*faces_of(below, view), *faces_of(above, view)))
+    if not lifted:
+        return moved(above, (0.0, 0.0, rim - high + _ON_TOP))
+    return moved(above, (0.0, 0.0, rim - low + lifted * (rim - low + high) - high * 0.2))
 
 
 def drawn_out_scene(bench: Bench, drawer: str, sleeve: str, view: View) -> Scene:
     """The drawer half out of its sleeve, towards the viewer."""
-    outer, inner = _on_table(bench, sleeve), _on_table(bench, drawer)
-    wide = _size(outer)[0]
+    outer = _on_table(bench, sleeve)
+    return scene_of(faces_of((*outer, *drawer_in(_on_table(bench, drawer), outer, _DRAWN_OUT)), view))
+
+
+def drawer_in(inner: Sequence[Leaf], outer: Sequence[Leaf], out: float) -> tuple[Leaf, ...]:
+    """A drawer moved into its sleeve, but for so much of its length, which sticks out towards the viewer."""
+    wide, long, high = _size(outer)
     across, deep = _size(inner)[:2]
     if across > wide and deep <= wide:
         inner, deep = quarter_turned(inner), across
-    long = _size(outer)[1]
-    inner = moved(inner, (0.0, -(long - deep) / 2 - _DRAWN_OUT * deep, (_size(outer)[2] - _size(inner)[2]) / 2))
-    return scene_of(faces_of((*outer, *inner), view))
+    return moved(inner, (0.0, -(long - deep) / 2 - out * deep, (high - _size(inner)[2]) / 2))
 
 
 def _on_table(bench: Bench, piece: str) -> tuple[Leaf, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from math import hypot
 
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Offset, Opening, Strip
 from foldwright.geometry.flat.lines import FOLDS, drawn_points
@@ -12,6 +13,8 @@ from foldwright.geometry.flat.silhouettes import Box, corners_cut_away, score_sp
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone
 
+_NUMBER_MM = 5.0
+"""How far inside its corner a number stands, and the room it has."""
 FLAP = "flap"
 """The code captions of corner flaps carry; the page has the word."""
 
@@ -127,6 +130,19 @@ class _Plan:
                 if offset.length not in shown:
                     shown.add(offset.length)
                     yield self._offset(opening, offset)
+            if opening.copy == 1 and opening.apart and opening.apart not in shown:
+                shown.add(opening.apart)
+                yield self._apart(opening, opening.apart)
+
+    def _apart(self, second: Opening, apart: LengthId) -> ShownLength:
+        """Once, from the first of repeated holes to the second."""
+        x, y = float(second.left + second.width / 2), float(second.top + second.height / 2)
+        first = next(one for one in (*self.blank.openings, *self.blank.notches) if one.apart == apart)
+        one = float(first.left + first.width / 2), float(first.top + first.height / 2)
+        level = apart.place == "across"
+        near = (y <= self.height / 2) if level else (x < self.width / 2)
+        side = ("top" if near else "bottom") if level else ("left" if near else "right")
+        return ShownLength(apart, one, (x, y), side, 2, second.doubtful)
 
     def _offset(self, opening: Opening, offset: Offset) -> ShownLength:
         """From the edge it is measured from to the hole's middle or edge, on the side of the piece that is nearer."""
@@ -142,6 +158,7 @@ class _Plan:
         return ShownLength(offset.length, *points, side, 2, opening.doubtful)
 
     def captions(self) -> Iterator[Caption]:
+        yield from _corner_numbers(self.blank)
         blank = self.blank
         if blank.boxed:
             yield from self._boxed_captions()
@@ -195,6 +212,22 @@ class _Plan:
             is_round = opening.shape == "round"
             sizes = opening.sizes[:1] if is_round else opening.sizes
             yield Callout(sizes, centre, width, height, is_round, opening.doubtful)
+
+
+def _corner_numbers(blank: Blank) -> Iterator[Caption]:
+    """The numbers its author counts the outline's corners by, each a little inside its corner."""
+    spots = floats(blank.corners)
+    around = zip(spots[-1:] + spots[:-1], spots, spots[1:] + spots[:1], strict=True)
+    for number, (before, here, after) in enumerate(around, 1):
+        ways = [(x - here[0], y - here[1]) for x, y in (before, after)]
+        longs = [hypot(*way) or 1.0 for way in ways]
+        dx, dy = (sum(way[axis] / long for way, long in zip(ways, longs, strict=True)) for axis in (0, 1))
+        # In a corner that points into the paper, the paper lies on the other side.
+        (ax, ay), (bx, by) = ways
+        inwards = 1.0 if bx * ay - by * ax > 0 else -1.0
+        far = hypot(dx, dy) or 1.0
+        centre = here[0] + inwards * dx / far * _NUMBER_MM, here[1] + inwards * dy / far * _NUMBER_MM
+        yield Caption(str(number), centre, _NUMBER_MM, _NUMBER_MM, True)
 
 
 def _edges(strips: Sequence[Strip]) -> tuple[float, ...]:

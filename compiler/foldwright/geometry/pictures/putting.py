@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from msgspec.structs import replace
 
+from foldwright.geometry.pictures.bending import flaps_of
 from foldwright.geometry.pictures.joining import Bench, drawn_out_scene, joined_scene, lidded_scene
 from foldwright.geometry.pictures.state import Bond, State
 from foldwright.geometry.pictures.step_picture import StepPicture
@@ -16,18 +18,28 @@ from foldwright.recipe.model import Doing, Step
 def putting_pictures(
     workshop: Workshop, state: State, step: Step, doings: Sequence[Doing]
 ) -> tuple[tuple[StepPicture, ...], State]:
-    """One picture of all that is put on in a row, held off its place; of each doing the last piece is the one below."""
-    coming: list[Bond] = []
-    for doing in doings:
-        *tops, onto = doing.subjects
-        coming += [bond for top in tops for bond in _bonds(workshop, top, onto)]
-    if not coming:
-        return (), state
-    root = beneath(coming[-1].onto, (*state.bonds, *coming))
-    if any(workshop.net(name) is None for name in (root, *(bond.piece for bond in coming))):
-        return (), state
-    scene = joined_scene(workshop.bench(state, tuple(coming)), root, workshop.view)
-    return (StepPicture(step.number, "join", coming[0].piece, scene, coming[-1].onto),), state.bonded(coming)
+    """One picture of all that is put on one piece in a row, held off its place. Of each doing the last piece is the one
+    below."""
+    told: list[StepPicture] = []
+    for onto, alike in groupby(doings, lambda doing: doing.subjects[-1]):
+        tops = dict.fromkeys(top for doing in alike for top in doing.subjects[:-1])
+        coming = tuple(bond for top in tops for bond in _bonds(workshop, top, onto))
+        names = tuple(dict.fromkeys(bond.piece for bond in coming))
+        root = beneath(onto, (*state.bonds, *coming))
+        if not coming or any(workshop.net(name) is None for name in (root, *names)):
+            continue
+        opened_out = frozenset(bond.onto for bond in coming if _is_opened_out(workshop, state, bond))
+        scene = joined_scene(workshop.bench(state, coming, opened_out), root, workshop.view)
+        told.append(StepPicture(step.number, "join", names[0], scene, onto, names))
+        state = state.bonded(coming)
+    return tuple(told), state
+
+
+def _is_opened_out(workshop: Workshop, state: State, bond: Bond) -> bool:
+    """Whether a piece is laid flat to have something put inside: it is folded, and nothing holds it shut."""
+    bending = workshop.bending(bond.onto)
+    loose = bending is not None and not flaps_of(bending.net) and not bending.order.row
+    return loose and state.of(bond.onto).bent and bond.placement.face == "inside"
 
 
 def _bonds(workshop: Workshop, top: str, onto: str) -> Iterator[Bond]:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.lines import FOLDS
-from foldwright.geometry.pictures.bending import flaps_of, folding_scene, made_scene, motion_of
+from foldwright.geometry.pictures.bending import Bending, flaps_of
 from foldwright.geometry.pictures.flat import (
     DRAWN,
     cutting_scene,
@@ -18,14 +18,16 @@ from foldwright.geometry.pictures.flat import (
     scoring_scene,
     slitting_scene,
 )
+from foldwright.geometry.pictures.folding import Shot, folding_scene, made_scene, motion_of, panels_moved, shots_of
+from foldwright.geometry.pictures.piercing import layers_on, piercing_scene
 from foldwright.geometry.pictures.state import PieceState, State
 from foldwright.geometry.pictures.step_picture import StepPicture
-from foldwright.geometry.pictures.workshop import Workshop
+from foldwright.geometry.pictures.workshop import Workshop, is_opened
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
-from foldwright.vocabulary.work import CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING
+from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, SCORING
 
-_ROLLED = {"fold": "roll", "glue": "roll-glue"}
+_ROLLED = {"fold": "roll", "glue": "roll-glue", "close": "close"}
 """What is shown of paper that is rolled and not folded."""
 
 
@@ -37,9 +39,9 @@ def shaping_pictures(
     for name, acts in _by_piece(doings).items():
         blank = workshop.blank(name)
         if blank is not None:
-            shaper = _Shaper(workshop, step, blank, state.of(name), acts)
+            shaper = _Shaper(workshop, state, step, blank, acts)
             told += shaper.tell()
-            state = state.put(name, shaper.now)
+            state = shaper.state
     return tuple(told), state
 
 
@@ -54,31 +56,32 @@ def _by_piece(doings: Sequence[Doing]) -> dict[str, set[str]]:
 class _Shaper:
     """One piece in one step; `now` is what has been done to it."""
 
-    def __init__(self, workshop: Workshop, step: Step, blank: Blank, now: PieceState, acts: set[str]) -> None:
-        self.workshop, self.step, self.blank, self.now, self.acts = workshop, step, blank, now, acts
+    def __init__(self, workshop: Workshop, state: State, step: Step, blank: Blank, acts: set[str]) -> None:
+        self.workshop, self.state, self.step, self.blank, self.acts = workshop, state, step, blank, acts
+        self.schedule = workshop.schedules[blank.piece]
+
+    @property
+    def now(self) -> PieceState:
+        return self.state.of(self.blank.piece)
+
+    def done(self, now: PieceState) -> None:
+        self.state = self.state.put(self.blank.piece, now)
 
     def tell(self) -> Iterator[StepPicture]:
-        yield from self._flat_work()
+        yield from self._cutting()
+        if self.acts & SCORING:
+            yield from self._scoring()
+        yield from self._freeing()
+        yield from self._opening()
         yield from self._folding()
 
-    def _flat_work(self) -> Iterator[StepPicture]:
-        blank, acts = self.blank, self.acts
-        first_cut = not self.now.cut_out and bool(acts & CUTTING)
-        if acts & (CUTTING | SCORING):
-            self.now = replace(self.now, cut_out=True)
-        if first_cut and not acts & SCORING and _has_work(blank):
-            yield self._picture("cut", cutting_scene(blank))
-        if acts & SCORING:
-            yield from self._scoring()
-        later = acts - (CUTTING if first_cut else set())
-        if (blank.flap_cuts or blank.corners_removed) and later & SLITTING and not self.now.freed:
-            yield self._picture("corners" if blank.corners_removed else "slit", slitting_scene(blank, self.now))
-            self.now = replace(self.now, freed=True)
-        elif _is_pierced(blank, later) and not self.now.opened:
-            scene = punching_scene(blank, self.now)
-            lengths = tuple(length for callout in scene.callouts for length in callout.lengths)
-            yield StepPicture(self.step.number, "punch", blank.piece, scene, "", lengths)
-            self.now = replace(self.now, opened=True)
+    def _cutting(self) -> Iterator[StepPicture]:
+        if self.now.cut_out or not self.acts & (CUTTING | SCORING):
+            return
+        with_holes = is_opened(self.blank) and not self.schedule.told
+        self.done(replace(self.now, cut_out=True, opened=with_holes))
+        if self.acts & CUTTING:
+            yield self._picture("cut", cutting_scene(self.blank, self.now))
 
     def _scoring(self) -> Iterator[StepPicture]:
         """The direction with more scores first; a square tray is the same both ways and is shown once."""
@@ -97,31 +100,79 @@ class _Shaper:
         self._scored(DRAWN)
 
     def _scored(self, sides: set[str] | frozenset[str]) -> None:
-        self.now = replace(self.now, scored=self.now.scored | sides)
+        self.done(replace(self.now, scored=self.now.scored | sides))
+
+    def _freeing(self) -> Iterator[StepPicture]:
+        """Corner flaps cut free, corners cut away: when a step says so, or else before the first fold."""
+        blank = self.blank
+        if self.now.freed or not (blank.flap_cuts or blank.corners_removed):
+            return
+        if self.step.number == self.schedule.freed or self.acts & FOLDING:
+            yield self._picture("corners" if blank.corners_removed else "slit", slitting_scene(blank, self.now))
+            self.done(replace(self.now, freed=True))
+
+    def _opening(self) -> Iterator[StepPicture]:
+        """Holes, notches and cuts, in the piece as it is by then."""
+        blank = self.blank
+        if self.now.opened or not is_opened(blank) or self.step.number != self.schedule.opened:
+            return
+        openings = [opening.shape for opening in (*blank.openings, *blank.notches)]
+        openings += ["cut" for line in blank.drawn if line.kind == "cut" and line.number]
+        code = "punch" if set(openings) == {"round"} and not blank.notches else "open"
+        if self.now.bent:
+            self.done(replace(self.now, opened=True))
+            scene = piercing_scene(self.workshop.bench(self.state), blank, self.workshop.view)
+            yield replace(self._picture(f"{code}-folded", scene), parts=tuple(openings))
+            return
+        scene = punching_scene(blank, self.now, layers_on(self.workshop.bench(self.state), blank.piece))
+        sizes = tuple(length for callout in scene.callouts for length in callout.lengths)
+        yield replace(self._picture(code, scene), lengths=sizes, parts=tuple(openings))
+        self.done(replace(self.now, opened=True))
+
+    # --- folding -----------------------------------------------------------------------------------------------------
 
     def _folding(self) -> Iterator[StepPicture]:
-        name, form, view = self.blank.piece, self.blank.form, self.workshop.view
-        net, paper = self.workshop.folding.nets.get(name), self.workshop.papers[name]
-        glues = bool(self.acts & GLUING)
-        folds = bool(self.acts & FOLDING) and not self.now.bent
-        if net is None or not (folds or glues) or self.now.folded:
+        bending = self.workshop.bending(self.blank.piece, self.now.opened)
+        glues, closes = bool(self.acts & GLUING), bool(self.acts & CLOSING)
+        if bending is None or self.blank.piece not in self.workshop.folding.nets or self.now.folded:
             return
-        if not self.now.bent:
-            code = "glue" if glues else "fold"
-            yield self._picture(_ROLLED[code] if form in ROLLED else code, folding_scene(net, form, glues, view, paper))
-        self.now = replace(self.now, bent=True)
-        if glues or not flaps_of(net):
-            self.now = replace(self.now, glued=True)
-            made = self._picture("rolled" if form in ROLLED else "made", made_scene(net, form, view, paper))
-            yield replace(made, stages=motion_of(net, form, view, paper))
+        start, end = self.now.folds, self._folded_to(bending, closes)
+        if not (self.acts & FOLDING or glues or (closes and start < end)):
+            return
+        shots = shots_of(bending, start, end)
+        if glues and not shots and not self.now.glued and flaps_of(bending.net):
+            shots = shots_of(bending, 0, end)[-1:] if not bending.order.row else shots_of(bending, 0, end)[:1]
+        yield from self._shots(bending, shots, glues, closes)
+        flaps = bool(flaps_of(bending.net))
+        self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
+        if self.now.glued:
+            self.done(replace(self.now, folded=end == bending.last))
+            yield self._made(start, end)
+
+    def _folded_to(self, bending: Bending, closes: bool) -> int:
+        """How many groups are folded by the end of this step: the last end waits when it is shut later."""
+        if closes or not self.schedule.shut or self.step.number >= self.schedule.shut or bending.last < 2:
+            return bending.last
+        ends = bending.order.ends
+        return next(at for at in range(bending.last) if ends[at] == ends[-1]) if ends[-1] else bending.last - 1
+
+    def _shots(self, bending: Bending, shots: Sequence[Shot], glues: bool, closes: bool) -> Iterator[StepPicture]:
+        bench = self.workshop.bench(self.state)
+        whole = len(shots) == 1 and shots[0] == Shot(0, bending.last)
+        for shot in shots:
+            stuck = glues and (shot is shots[0] if bending.order.row else shot is shots[-1])
+            code = "close" if closes else "glue" if stuck else "fold"
+            code = _ROLLED[code] if self.blank.form in ROLLED else code
+            scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
+            panels = () if whole or closes else panels_moved(bending, shot)
+            named = "part" if panels and not panels[0].isdigit() else "number"
+            picture = self._picture(f"{code}-{named}" if panels else code, scene)
+            yield replace(picture, parts=panels)
+
+    def _made(self, start: int, end: int) -> StepPicture:
+        bench, view, name = self.workshop.bench(self.state), self.workshop.view, self.blank.piece
+        made = self._picture("rolled" if self.blank.form in ROLLED else "made", made_scene(bench, name, view))
+        return replace(made, stages=motion_of(bench, name, start, end, view)) if end > start else made
 
     def _picture(self, code: str, scene: Scene) -> StepPicture:
-        return StepPicture(self.step.number, code, self.blank.piece, scene, "", scene.lengths)
-
-
-def _is_pierced(blank: Blank, acts: set[str]) -> bool:
-    return bool(blank.openings and acts & PIERCING) or bool(blank.notches and acts & (PIERCING | {"notch"}))
-
-
-def _has_work(blank: Blank) -> bool:
-    return len(blank.across) + len(blank.down) > 2 or bool(blank.drawn or blank.openings or blank.notches)
+        return StepPicture(self.step.number, code, self.blank.piece, scene, lengths=scene.lengths)

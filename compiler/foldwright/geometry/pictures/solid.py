@@ -16,7 +16,7 @@ from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Crease, Net
-from foldwright.geometry.folding.space import Spot, times
+from foldwright.geometry.folding.space import Spot, cross, minus, times, unit
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 
@@ -35,7 +35,7 @@ faces with an edge in common but for rounding."""
 
 
 class Leaf(Struct, frozen=True):
-    """One flat part in space, as it will be drawn: the kind of line of each edge of its outline, and cuts in it.
+    """One flat part in space, as it will be drawn: the kind of line of each edge (None: no line), and cuts in it.
 
     `good` looks out of its good side, which is hatched where glue goes on it (`wet`).
     """
@@ -43,12 +43,17 @@ class Leaf(Struct, frozen=True):
     outline: tuple[Spot, ...]
     good: Spot
     edges: tuple[LineKind | None, ...]
-    """None between two facets of one curved panel: a seam, at which nothing is to be seen."""
     gaps: tuple[tuple[Spot, ...], ...] = ()
     slits: tuple[tuple[Spot, ...], ...] = ()
     wet: bool = False
     paper: int = 0
     """Which of the recipe's papers it is of: each has a tone of its own."""
+    stuff: Tone | None = None
+    """What it is of, where it is no paper."""
+    marks: tuple[tuple[Spot, ...], ...] = ()
+    """Lines on its good side."""
+    piece: str = ""
+    """The piece it is a part of."""
 
 
 class LeafShown(Struct):
@@ -120,14 +125,15 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind | None, ...], wet:
         tuple(tuple(folded.place(number, point) for point in slit) for slit in panel.slits),
         wet,
         paper,
+        piece=folded.net.piece,
     )
 
 
 @lru_cache(maxsize=1024)
 def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
-    seams = _hidden_seams(sheets, view)
-    shown = [one for sheet in sheets if (one := _shown(sheet, view, seams)) is not None]
+    seams = _shown_seams(sheets, view)
+    shown = [one for sheet in sheets if (one := shown_leaf(sheet, view, _hidden(sheet, seams))) is not None]
     around = tuple(stroke for one in shown for stroke in one.around)
     return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
 
@@ -135,14 +141,19 @@ def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
 type _Seam = tuple[Spot, Spot]
 
 
-def _hidden_seams(sheets: Sequence[Leaf], view: View) -> frozenset[_Seam]:
-    """The seams at which both facets show the same side: the curve runs on there, and does not turn out of sight."""
+def _shown_seams(sheets: Sequence[Leaf], view: View) -> frozenset[_Seam]:
+    """The seams whose two facets show different sides: there the curve turns out of sight."""
     sides: dict[_Seam, list[bool]] = {}
     for sheet in sheets:
         for at, kind in enumerate(sheet.edges):
             if kind is None:
                 sides.setdefault(_seam(sheet, at), []).append(view.sees(sheet.good))
-    return frozenset(seam for seam, good in sides.items() if len(good) > 1 and all(good) == any(good))
+    return frozenset(seam for seam, seen in sides.items() if len(seen) == 2 and seen[0] != seen[1])
+
+
+def _hidden(sheet: Leaf, shown: frozenset[_Seam]) -> tuple[bool, ...]:
+    """Of each edge whether it is a seam at which nothing is to be seen."""
+    return tuple(kind is None and _seam(sheet, at) not in shown for at, kind in enumerate(sheet.edges))
 
 
 def _seam(sheet: Leaf, at: int) -> _Seam:
@@ -152,8 +163,9 @@ def _seam(sheet: Leaf, at: int) -> _Seam:
     return (x1, y1, z1), (x2, y2, z2)
 
 
-def _shown(sheet: Leaf, view: View, seams: frozenset[_Seam]) -> LeafShown | None:
-    """None for a sheet seen edge on."""
+@lru_cache(maxsize=4096)
+def shown_leaf(sheet: Leaf, view: View, hidden: tuple[bool, ...] = ()) -> LeafShown | None:
+    """None for a sheet seen edge on. `hidden` are its seams at which nothing is to be seen, by edge."""
     spots = tuple(view.project(spot) for spot in sheet.outline)
     nx, ny, nz = _normal(spots)
     if abs(nz) / 2 < _OVERLAP:
@@ -162,9 +174,9 @@ def _shown(sheet: Leaf, view: View, seams: frozenset[_Seam]) -> LeafShown | None
     depth = -nx / nz, -ny / nz, z + (nx * x + ny * y) / nz
     outline = tuple((x, y) for x, y, _ in spots)
     good = view.sees(sheet.good)
-    tone = Tone.GOOD if good else Tone.PLAIN
+    tone = sheet.stuff or (Tone.GOOD if good else Tone.PLAIN)
     outward = sheet.good if good else times(sheet.good, -1.0)
-    hidden = [kind is None and _seam(sheet, at) in seams for at, kind in enumerate(sheet.edges)]
+    hidden = hidden or (False,) * len(sheet.edges)
     # Where a curve turns out of sight it is seen as a fold is.
     kinds = [None if gone else kind or LineKind.CREASE for kind, gone in zip(sheet.edges, hidden, strict=True)]
     edges = (*_runs(outline, kinds), *_inside(sheet, view))
@@ -172,12 +184,26 @@ def _shown(sheet: Leaf, view: View, seams: frozenset[_Seam]) -> LeafShown | None
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
     return LeafShown(
         Face(
-            _over_seams(outline, hidden), tone, 0.0, edges, view.shade(outward), gaps, sheet.wet and good, sheet.paper
+            _over_seams(outline, hidden),
+            tone,
+            0.0,
+            edges,
+            view.shade(outward),
+            gaps,
+            sheet.wet and good,
+            sheet.paper,
+            _grain(sheet, view),
         ),
         around,
         spots,
         depth,
     )
+
+
+def _grain(sheet: Leaf, view: View) -> tuple[Point, Point]:
+    """Where a millimetre along its first edge and one across it lead to in the picture."""
+    along = unit(minus(sheet.outline[1], sheet.outline[0]))
+    return view.point(along), view.point(cross(sheet.good, along))
 
 
 def _normal(spots: Sequence[Spot]) -> Spot:
@@ -230,6 +256,8 @@ def _inside(sheet: Leaf, view: View) -> Iterator[Stroke]:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in gap), True)
     for slit in sheet.slits:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in slit))
+    for mark in sheet.marks if view.sees(sheet.good) else ():
+        yield Stroke(LineKind.INKED, tuple(view.point(spot) for spot in mark))
 
 
 def _in_order(shown: Sequence[LeafShown]) -> list[LeafShown]:
@@ -271,6 +299,26 @@ def _nearer(one: LeafShown, other: LeafShown) -> float:
         return 0.0
     place = shared.representative_point()
     return one.nearness(place.x, place.y) - other.nearness(place.x, place.y)
+
+
+_BEFORE = 1.0
+"""Millimetres a sheet has to be nearer than a place to hide it: a place on a sheet is not hidden by that."""
+
+
+def hides(sheets: Sequence[Leaf], spot: Spot, view: View) -> bool:
+    """Whether something is in the way of a place in space."""
+    x, y, near = view.project(spot)
+    shown = (one for sheet in sheets if (one := shown_leaf(sheet, view)) is not None)
+    return any(one.nearness(x, y) > near + _BEFORE and _holds(one.face.outline, x, y) for one in shown)
+
+
+def _holds(ring: Sequence[Point], x: float, y: float) -> bool:
+    """Whether a place lies inside a closed line: one that starts there crosses it an odd number of times."""
+    inside = False
+    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (x2 - x1) * (y - y1) / (y2 - y1):
+            inside = not inside
+    return inside
 
 
 def _overlapping(outlines: Sequence[Sequence[Point]]) -> Iterator[tuple[int, int]]:

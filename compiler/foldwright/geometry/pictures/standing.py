@@ -23,7 +23,14 @@ class Standing(Enum):
     PLAIN_UP_TOP_NEAR = "plain side up, top near"
     UPRIGHT = "upright, good side to the front"
     UPRIGHT_BACK = "upright, plain side to the front"
+    HEAD_DOWN = "upright, upside down"
+    SIDEWAYS = "upright on its right edge, good side to the front"
+    SIDEWAYS_DOWN = "upright on its left edge, good side to the front"
 
+
+UPRIGHT = frozenset(
+    {Standing.UPRIGHT, Standing.UPRIGHT_BACK, Standing.HEAD_DOWN, Standing.SIDEWAYS, Standing.SIDEWAYS_DOWN}
+)
 
 _TURNS: dict[Standing, Callable[[Spot], Spot]] = {
     Standing.GOOD_UP: lambda spot: (spot[0], -spot[1], spot[2]),
@@ -32,6 +39,9 @@ _TURNS: dict[Standing, Callable[[Spot], Spot]] = {
     Standing.PLAIN_UP_TOP_NEAR: lambda spot: (spot[0], spot[1], -spot[2]),
     Standing.UPRIGHT: lambda spot: (spot[0], -spot[2], -spot[1]),
     Standing.UPRIGHT_BACK: lambda spot: (-spot[0], spot[2], -spot[1]),
+    Standing.HEAD_DOWN: lambda spot: (-spot[0], -spot[2], spot[1]),
+    Standing.SIDEWAYS: lambda spot: (-spot[1], -spot[2], -spot[0]),
+    Standing.SIDEWAYS_DOWN: lambda spot: (spot[1], -spot[2], spot[0]),
 }
 """From the blank's frame (x right, y down, z out of the good side) to the table's, none of them a mirror image."""
 
@@ -79,4 +89,5 @@ def mapped(sheet: Leaf, place: Callable[[Spot], Spot], turn: Callable[[Spot], Sp
         good=turn(sheet.good),
         gaps=tuple(tuple(map(place, gap)) for gap in sheet.gaps),
         slits=tuple(tuple(map(place, slit)) for slit in sheet.slits),
+        marks=tuple(tuple(map(place, mark)) for mark in sheet.marks),
     )

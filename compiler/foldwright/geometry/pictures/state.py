@@ -30,14 +30,25 @@ class PieceState(Struct, frozen=True):
     """Its corner flaps are cut free and trimmed, or its corners cut away."""
     opened: bool = False
     """Its holes, windows, notches and the cuts of its `lines` are cut."""
-    bent: bool = False
-    """Its folds are made."""
+    folds: int = 0
+    """How many groups of its folds are made (see `folding.order`)."""
     glued: bool = False
-    """It holds its shape: what is glued of it is glued, or nothing of it is."""
+    """What is glued of it is glued."""
+    folded: bool = False
+    """It is as it will be."""
 
     @property
-    def folded(self) -> bool:
-        return self.bent and self.glued
+    def bent(self) -> bool:
+        """Whether any of its folds is made."""
+        return self.folds > 0
+
+
+class Added(Struct, frozen=True):
+    """What hands have put on, in or round a piece: `how` (the names of `handwork`), and the supply or piece it is."""
+
+    how: str
+    piece: str
+    thing: str = ""
 
 
 _UNTOUCHED = PieceState()
@@ -48,6 +59,7 @@ class State(Struct, frozen=True):
 
     pieces: Mapping[str, PieceState] = field(default_factory=dict)
     bonds: tuple[Bond, ...] = ()
+    added: tuple[Added, ...] = ()
 
     def of(self, piece: str) -> PieceState:
         """A piece by now, one nobody has touched too."""
@@ -60,6 +72,14 @@ class State(Struct, frozen=True):
     def bonded(self, bonds: Iterable[Bond]) -> State:
         """The same, with more put on."""
         return replace(self, bonds=(*self.bonds, *bonds))
+
+    def adding(self, added: Added) -> State:
+        """The same, with one more thing at a piece; nothing is added twice."""
+        return self if added in self.added else replace(self, added=(*self.added, added))
+
+    def has(self, how: str, piece: str) -> tuple[str, ...]:
+        """The things that were added to a piece in one way."""
+        return tuple(one.thing for one in self.added if one.how == how and one.piece == piece)
 
     @property
     def bent(self) -> frozenset[str]:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pictures.bending import Bending, bending_of
 from foldwright.geometry.pictures.joining import Bench
-from foldwright.geometry.pictures.state import Bond, State
+from foldwright.geometry.pictures.schedule import Schedule, schedule_of
+from foldwright.geometry.pictures.state import Bond, PieceState, State
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.recipe.model import Piece, Recipe
@@ -24,8 +28,11 @@ class Workshop(Struct, frozen=True):
     view: View
     papers: dict[str, int]
     """The supply each piece is cut from, numbered in order of mention."""
-    nets: dict[str, Net]
-    """Filled as it is asked for: a piece that does not fold is one panel, or what its cuts leave of it."""
+    schedules: dict[str, Schedule]
+    lids: frozenset[str]
+    """The pieces that go over others with their open side down."""
+    nets: dict[tuple[str, bool], Net]
+    """Filled as it is asked for: by name, and whether what is open in it is cut by then."""
     spoken: frozenset[LengthId] = frozenset()
 
     def piece(self, name: str) -> Piece | None:
@@ -42,19 +49,47 @@ class Workshop(Struct, frozen=True):
         blank = self.flat.blank(name) if self.piece(name) else None
         return None if blank is None or blank.doubtful else blank
 
-    def net(self, name: str) -> Net | None:
-        """Its panels and creases; None where it has no blank to go by."""
+    def net(self, name: str, opened: bool = True) -> Net | None:
+        """Its panels and creases, before or after its holes, notches and the cuts of its `lines` are cut; None where it
+        has no blank to go by. A piece that does not fold is one panel, or what its cuts leave of it."""
         from foldwright.geometry.folding.subdividing import net_of
 
-        if name not in self.nets and (blank := self.blank(name)):
-            self.nets[name] = net_of(blank, {})
-        return self.nets.get(name)
+        blank, piece = self.blank(name), self.piece(name)
+        if blank is None or piece is None:
+            return None
+        key = name, opened or not is_opened(blank)
+        if key not in self.nets:
+            shown = blank if key[1] else unopened(blank)
+            bends = bends_of(shown, piece.fold.value if piece.fold else None) if name in self.folding.nets else None
+            self.nets[key] = net_of(shown, bends.angles if bends else {}, bends.root if bends else "")
+        return self.nets[key]
 
-    def bench(self, state: State, coming: tuple[Bond, ...] = ()) -> Bench:
+    def bending(self, name: str, opened: bool = True) -> Bending | None:
+        """How it is folded."""
+        net, blank = self.net(name, opened), self.blank(name)
+        return None if net is None or blank is None else bending_of(net, blank.form, (), blank.flaps_outside)
+
+    def untouched(self) -> State:
+        """Everything before the first step. What no step cuts is as it will be."""
+        bought = {name for name, schedule in self.schedules.items() if not schedule.cut}
+        return State({name: PieceState(cut_out=True, freed=True, opened=True) for name in bought})
+
+    def bench(self, state: State, coming: tuple[Bond, ...] = (), opened_out: frozenset[str] = frozenset()) -> Bench:
         """Everything as it is by now, and what is being put on."""
-        for piece in self.recipe.pieces:
-            self.net(piece.name.value)
-        return Bench(self.flat, self.nets, state.bent, state.bonds, coming, self.papers)
+        names = [piece.name.value for piece in self.recipe.pieces]
+        bendings = {name: bending for name in names if (bending := self.bending(name, state.of(name).opened))}
+        return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out)
+
+
+def is_opened(blank: Blank) -> bool:
+    """Whether something is open in it: a hole, a notch, a cut among its `lines`."""
+    return bool(blank.openings or blank.notches) or any(line.kind == "cut" and line.number for line in blank.drawn)
+
+
+def unopened(blank: Blank) -> Blank:
+    """The blank before its holes, notches and the cuts of its `lines` are cut. Cuts of its form stay."""
+    drawn = tuple(line for line in blank.drawn if line.kind != "cut" or not line.number)
+    return replace(blank, openings=(), notches=(), drawn=drawn)
 
 
 def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[LengthId]) -> Workshop:
@@ -62,7 +97,23 @@ def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[
     names = {piece.name.value: piece.supply.value if piece.supply else "" for piece in recipe.pieces}
     order = list(dict.fromkeys(names.values()))
     papers = {piece: order.index(supply) for piece, supply in names.items()}
-    return Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, dict(folding.nets), spoken)
+    schedules = {blank.piece: schedule_of(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
+    nets = {(name, True): net for name, net in folding.nets.items()}
+    lids = frozenset(_lids(recipe, flat))
+    return Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, schedules, lids, nets, spoken)
+
+
+def _lids(recipe: Recipe, flat: Flat) -> set[str]:
+    """What fits over something, unless its name says that the other is the lid."""
+    forms = {blank.piece.casefold(): blank.form for blank in flat.blanks}
+    found = {piece for piece, form in forms.items() if form == "lid"}
+    for piece in recipe.pieces:
+        name = piece.name.value.casefold()
+        for said in piece.fits_over:
+            other = said.value.piece.casefold()
+            if forms.get(name) not in ("sleeve", "") and forms.get(other) and not {name, other} & found:
+                found.add(name)
+    return {blank.piece for blank in flat.blanks if blank.piece.casefold() in found}
 
 
 def left_handed(recipe: Recipe) -> bool:

@@ -16,6 +16,7 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
+from foldwright.geometry.together.stacks import levels_of
 from foldwright.recipe.model import Recipe
 from foldwright.vocabulary import kind_of
 
@@ -58,11 +59,15 @@ def bulk_of(
     while on := [one for one in layers if any(said.value.piece.casefold() in below for said in one.goes_on)]:
         layers = [one for one in layers if one not in on]
         below = {one.name.value.casefold() for one in on}
-        known = [(card, blanks[name]) for name in below if name in blanks and (card := cards.get(blanks[name].piece))]
+        known = [
+            (card.length.mm * levels_of(one, blanks[name], blanks), blanks[name], card)
+            for one in on
+            if (name := one.name.value.casefold()) in blanks and (card := cards.get(blanks[name].piece))
+        ]
         if known:
-            # Pieces on the same face lie beside each other or on one another: the thickest of them counts.
-            card, widest = max(known, key=lambda one: one[0].length.mm)
-            top = levels[-1].top + card.length.mm
+            # Different pieces on the same face lie beside each other or on one another: the thickest of them counts.
+            thick, widest, card = max(known, key=lambda one: one[0])
+            top = levels[-1].top + thick
             levels.append(_LayerTop(min(widest.width, across), min(widest.height, down), top))
             estimated = estimated or card.estimated
     raised = levels[-1]

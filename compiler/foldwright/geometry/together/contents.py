@@ -30,8 +30,12 @@ _FLOOR = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 """Room to spare is told in whole halves of a millimetre or thirty-seconds of an inch, never more than there is."""
 _TALLER = (Fraction(5, 4), Fraction(3, 2), Fraction(2), Fraction(3), Fraction(100))
 """How many times as high as its walls things may stand in an open tray, the least first; the last is the sky."""
-_SHUT = SLEEVES | {"envelope"}
+_SHUT = SLEEVES | {"envelope", "tuck box", "hinged box", "cube", "prism"}
 """Forms that have no open top."""
+_FLAT = frozenset({"envelope", "pocket"})
+"""Forms that are as deep inside as what lies in them."""
+_HELD = 2
+"""A thing is held in a pocket while it is in there with half its length (common practice, no source)."""
 _ROOFED = "gable-top"
 
 
@@ -98,7 +102,7 @@ def _hold(
 ) -> Iterator[Held | Finding]:
     known = [one for one in wanted if one.thing is not None]
     hold = _Hold(blank, card, shut, system)
-    if blank.form != "envelope" and _room(blank, card) is None:
+    if blank.form not in _FLAT and _room(blank, card) is None:
         yield hold.room_unknown(wanted[0].said.place, wanted)
         return
     for one in wanted:
@@ -133,7 +137,7 @@ class _Hold:
 
     def _room(self, wanted: Sequence[_WantedThings], card: Thickness | None) -> Size | None:
         blank = self._blank
-        return _pocket(blank, card, wanted) if blank.form == "envelope" else _room(blank, card)
+        return _pocket(blank, card, wanted) if blank.form in _FLAT else _room(blank, card)
 
     def left(self, wanted: Sequence[_WantedThings]) -> tuple[Length, Length, Length] | None:
         """The room left, or None when they do not go in, or no way was found."""
@@ -157,6 +161,12 @@ class _Hold:
         room = self._room(wanted, self._card)
         if room is None:
             return self.room_unknown(place, wanted)
+        out = self._out(wanted, room)
+        if out is not None:
+            over = Length(out, self._unit)
+            return Finding.of(
+                "stands-out-of-the-pocket", Strength.THOUGHT, place, piece=piece, things=things, over=over
+            )
         above = self._above(wanted, room)
         if above is not None:
             over = Length(above, self._unit)
@@ -180,7 +190,7 @@ class _Hold:
     def _above(self, wanted: Sequence[_WantedThings], room: Size) -> Fraction | None:
         """How far they stand over the walls; None when something is above these, or they do not go in at all."""
         roofed = self._blank.form == _ROOFED and bool(self._blank.made)
-        if self._shut and not roofed:
+        if (self._shut and not roofed) or self._blank.form in _FLAT:
             return None
         for times in _TALLER:
             tall = _packed(wanted, (room[0], room[1], room[2] * times))
@@ -189,6 +199,15 @@ class _Hold:
                 # A roof of 45 degrees rises by half of what it spans.
                 return over if not roofed or over < self._blank.made[1][1] / 2 else None
         return None
+
+    def _out(self, wanted: Sequence[_WantedThings], room: Size) -> Fraction | None:
+        """How far they stand out at the open end of a pocket; None where they do not go in, or it has none."""
+        if self._blank.form != "pocket":
+            return None
+        tall = _packed(wanted, (room[0], room[1] * _HELD, room[2]))
+        if tall.answer is not Answer.GOES_IN:
+            return None
+        return max(one.at[1] + one.size[1] for one in tall.laid) - room[1]
 
     def _only_estimated(self, wanted: Sequence[_WantedThings]) -> bool:
         """Whether they would go in if the card were no thickness at all, which only an estimate says it has."""
@@ -208,19 +227,20 @@ def _room(blank: Blank, card: Thickness | None) -> Size | None:
 
 
 def _pocket(blank: Blank, card: Thickness | None, wanted: Sequence[_WantedThings]) -> Size | None:
-    """The room of an envelope laid in rows: what lies in it takes its own thickness of the width and of the height.
+    """The room of a pocket, or an envelope laid in rows: what lies in it takes its own thickness of either side.
 
     The things lie in as few layers as they go in with; in one on another where they do not go in at all.
     """
-    if not blank.boxed:
+    if not blank.boxed and blank.form != "pocket":
         return None
+    sides = [row[1].long for row in (blank.across, blank.down)] if blank.boxed else [size for _, size in blank.made]
     thin = sorted(((min(one.thing.size), one.count) for one in wanted if one.thing), reverse=True)
     every = sum(count for _, count in thin)
     room = None
     for layers in range(1, every + 1) if len(thin) == 1 else dict.fromkeys((1, len(thin), every)):
         stack = _stack(thin, layers)
         taken = stack + (card.length.mm if card else Fraction(0))
-        wide, high = (row[1].long - taken for row in (blank.across, blank.down))
+        wide, high = (side - taken for side in sides)
         if min(wide, high) <= 0:
             break
         room = (wide, high, stack)

@@ -112,7 +112,7 @@ def _stuck_over_the_edge(piece: Piece, own: Blank, blanks: Mapping[str, Blank], 
         if under is None or under.doubtful:
             continue
         mine, its = _face(own, said.value.own_panel), _face(under, said.value.to.panel)
-        if mine is None or its is None:
+        if mine is None or its is None or _is_cover(own, under):
             continue
         over = min(max(wide - its.wide, high - its.high) for wide, high in permutations((mine.wide, mine.high)))
         if over > _RULER:
@@ -122,6 +122,11 @@ def _stuck_over_the_edge(piece: Piece, own: Blank, blanks: Mapping[str, Blank], 
             sizes = {"across": mine.wide, "down": mine.high, "its_across": its.wide, "its_down": its.high, "over": over}
             lengths = _lengths(sizes, unit)
             yield Finding.of("glued-over-the-edge", strength, said.place, piece=own.piece, **names, **lengths)
+
+
+def _is_cover(own: Blank, under: Blank) -> bool:
+    """What is folded round a box stands over it on purpose."""
+    return under.boxed and not own.boxed and max(len(own.across), len(own.down)) > 1
 
 
 def _face(blank: Blank, panel: str) -> BlankFace | None:

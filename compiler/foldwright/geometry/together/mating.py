@@ -18,6 +18,8 @@ from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import Clearance, Equal, Ledger, LengthId, Rest, Sum
 from foldwright.geometry.together.bulk import Bulk
+from foldwright.geometry.together.stacks import Stack
+from foldwright.geometry.together.walls import between_walls
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
@@ -32,6 +34,8 @@ _BETWEEN = re.compile(r",(?![0-9])|(?<![0-9]),|;|\n|\s+and\s+(?!(?:an?\s+)?(?:[0
 _EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
 _OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 _ZERO = Fraction(0)
+_RULER = Fraction(8, 10)
+"""Millimetres: how far two sizes measured with a ruler may differ (half a millimetre or a thirty-second of an inch)."""
 _CODES = {
     "over": ("no-gap", "too-small-to-go-over", "gap-less-than-the-card"),
     "into": ("no-room-to-slide", "too-small-to-slide-into", "room-less-than-the-card"),
@@ -177,18 +181,49 @@ type _Cards = tuple[Thickness | None, Thickness | None]
 """How thick the card of the outer thing is, and that of the inner one."""
 
 
-def fit_over(outer: Blank, inner: Blank, cards: _Cards, place: Place, ledger: Ledger) -> list[Gap]:
-    """A lid over a tray: the floors across and down, turned a quarter where only that goes."""
+def fit_over(
+    outer: Blank, inner: Blank, cards: _Cards, place: Place, ledger: Ledger, stacks: Sequence[Stack] = ()
+) -> list[Gap]:
+    """A lid over a tray: the floors across and down, turned a quarter where only that goes.
+
+    `stacks` are what lies on panels; what lies between the walls of the two takes of the gap.
+    """
     pairs = _best_turn(folded_extents(outer), folded_extents(inner))
     gaps = _gaps(outer, inner, pairs, cards, "over", ledger)
+    between = between_walls(outer, inner, stacks) if any(gap.with_card for gap in gaps) else ()
+    left = [_with_stacks(gap, between) for gap in gaps]
     _tell_gaps(gaps, place, ledger)
-    return gaps
+    for gap, less in zip(gaps, left, strict=True):
+        _tell_stacked(gap, less, between, place, ledger)
+    return left
+
+
+def _with_stacks(gap: Gap, between: Sequence[tuple[LengthId, Stack]]) -> Gap:
+    """The gap less what lies in it."""
+    inside = [one for wall, one in between if wall in (gap.inner, gap.outer)]
+    if gap.with_card is None or not inside:
+        return gap
+    left = Length(gap.with_card.mm - sum((one.thick for one in inside), _ZERO), gap.with_card.unit)
+    return replace(gap, with_card=left, estimated=gap.estimated or any(one.estimated for one in inside))
+
+
+def _tell_stacked(gap: Gap, less: Gap, between: Sequence[tuple[LengthId, Stack]], place: Place, ledger: Ledger) -> None:
+    """A lid that goes over by itself and not over what lies on the walls."""
+    if gap.with_card is None or less.with_card is None or less is gap or not less.with_card.mm <= 0 < gap.with_card.mm:
+        return
+    inside = [one for wall, one in between if wall in (gap.inner, gap.outer)]
+    thickest = max(inside, key=lambda one: one.thick)
+    lengths = {"gap": gap.with_card, "thick": Length(thickest.thick, gap.with_card.unit)}
+    tell = ledger.thought if less.estimated else ledger.misfit
+    names = {"outer": gap.outer.piece, "inner": gap.inner.piece, "layer": thickest.piece}
+    tell("layer-keeps-the-lid-off", place, **names, **lengths)
 
 
 def slide_in(inner: Blank, outer: Blank, cards: _Cards, place: Place, ledger: Ledger, bulk: Bulk | None) -> list[Gap]:
     """A drawer into a sleeve, or a folded card into an envelope, which its `bulk` takes room of."""
     if outer.form == "sleeve" and len(outer.across) >= 4 and inner.boxed:
         pairs = _through_sleeve(outer, inner)
+        _tell_too_long(outer, inner, place, ledger)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
     between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
@@ -236,12 +271,31 @@ def _best_turn(outer: tuple[_Extent, _Extent], inner: tuple[_Extent, _Extent]) -
 def _through_sleeve(sleeve: Blank, drawer: Blank) -> _Pairs:
     """Wide and high. The drawer goes in along the side that matches the sleeve's length best."""
     wide, high = ((strip.length, strip.long) for strip in sleeve.across[:2])
-    long = sleeve.height
-    across, down = folded_extents(drawer)
-    along_down = (abs(long - down[1]), wide[1] < across[1])
-    along_across = (abs(long - across[1]), wide[1] < down[1])
-    floor, (wall, *_) = (across, drawer.across) if along_down <= along_across else (down, drawer.down)
+    down = goes_in_along_down(sleeve, drawer)
+    across, along = folded_extents(drawer)
+    floor, (wall, *_) = (across, drawer.across) if down else (along, drawer.down)
     return ((wide, floor), (high, (wall.length, wall.long)))
+
+
+def goes_in_along_down(sleeve: Blank, drawer: Blank) -> bool:
+    """Whether a drawer goes into its sleeve with its length down, so that it lies in the sleeve's width across.
+
+    As it fits in width; where it does both ways or neither, as its length is more like that of the sleeve.
+    """
+    wide = sleeve.across[0].long
+    (_, across), (_, down) = folded_extents(drawer)
+    return (wide < across, abs(sleeve.height - down)) <= (wide < down, abs(sleeve.height - across))
+
+
+def _tell_too_long(sleeve: Blank, drawer: Blank, place: Place, ledger: Ledger) -> None:
+    """A drawer that is longer than its sleeve stands out of it."""
+    name, long = folded_extents(drawer)[1 if goes_in_along_down(sleeve, drawer) else 0]
+    own = LengthId(sleeve.piece, "down", "size")
+    over = long - sleeve.height
+    if over > _RULER and own in ledger.lengths:
+        unit = ledger.lengths[own].unit
+        lengths = {"long": ledger.lengths[name], "length": ledger.lengths[own], "over": Length(over, unit)}
+        ledger.misfit("drawer-longer-than-the-sleeve", place, piece=drawer.piece, sleeve=sleeve.piece, **lengths)
 
 
 def _gaps(outer: Blank, inner: Blank, pairs: _Pairs, cards: _Cards, how: str, ledger: Ledger) -> list[Gap]:

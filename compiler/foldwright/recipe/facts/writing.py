@@ -8,7 +8,19 @@ from itertools import groupby
 
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
-from foldwright.recipe.model import Amount, Dims, DrawnLine, Hole, PanelFact, Piece, Placement, Said, Supply
+from foldwright.recipe.model import (
+    Amount,
+    Dims,
+    DrawnLine,
+    Hole,
+    PanelFact,
+    Piece,
+    PlaceBeside,
+    Placement,
+    Repeat,
+    Said,
+    Supply,
+)
 
 _FINEST = 64
 """The finest mark of an inch ruler (common practice, no source): what is finer is written with a point."""
@@ -153,6 +165,9 @@ def _hole(hole: Hole) -> str:
     elif where.panel:
         parts.append(f"on {where.panel}")
     parts += [f"{point} {write_length(length)} from the {side}" for side, length, point in where.offsets]
+    parts += [f"middle at {_beside(where.at)}"] if where.at and not where.at.away else []
+    parts += [f"middle {_beside(where.at)}"] if where.at and where.at.away else []
+    parts += _repeated(where.repeat)
     if where.every_panel:
         parts.append("on every panel")
     if where.mirrored:
@@ -167,6 +182,7 @@ def _line(line: DrawnLine, unit: Unit | None) -> str:
     else:
         through = f" through {points[1]}" if line.arc else ""
         parts = [f"{line.kind} {_degrees(line)}from {points[0]}{through} to {points[-1]}"]
+    parts += _repeated(line.repeat)
     parts += ["mirrored"] if line.mirrored else []
     parts += ["on every panel"] if line.every_panel else []
     return ", ".join(parts)
@@ -180,9 +196,19 @@ def _degrees(line: DrawnLine) -> str:
     return f"{sign}{write_number(abs(line.angle), False)} degrees "
 
 
-def _point(point: tuple[Length, Length] | str, unit: Unit | None) -> str:
-    if isinstance(point, str):
-        return point
+def _beside(place: PlaceBeside) -> str:
+    """`12 mm right of and 5 mm below outline corner 3`."""
+    ways = [f"{write_length(far)} {way}{' of' if way in ('left', 'right') else ''}" for way, far in place.away]
+    return " ".join([*(" and ".join(ways).split()), place.of])
+
+
+def _repeated(repeat: Repeat | None) -> list[str]:
+    return [f"repeat {repeat.times} times every {write_length(repeat.apart)} {repeat.side}"] if repeat else []
+
+
+def _point(point: tuple[Length, Length] | PlaceBeside, unit: Unit | None) -> str:
+    if isinstance(point, PlaceBeside):
+        return _beside(point)
     across, down = (_bare(length) if length.unit is unit else write_length(length) for length in point)
     return f"{across} across {down} down"
 

@@ -6,12 +6,13 @@ import re
 
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import NUMBER, tidy
-from foldwright.measure.reading import UNIT_WORDS, read_number
+from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.values import without_bullet
-from foldwright.recipe.model import DrawnLine, Said
+from foldwright.recipe.model import DrawnLine, PlaceBeside, Repeat, Said
+from foldwright.recipe.pieces.spots import SIZED, length_of, read_place, read_repeat
 
 KINDS = ("cut", "valley", "mountain", "score", "perforation", "glue area")
 FOLDS = frozenset({"valley", "mountain", "score"})
@@ -19,9 +20,12 @@ _FLATTEST = 180
 _KIND = re.compile(rf"(?P<kind>{'|'.join(KINDS)}|perforate|glue)(?:\s+(?:line|fold))?\b\s*:?\s*", re.IGNORECASE)
 _ANGLE = re.compile(rf"(?P<number>-?{NUMBER})\s*(?:°|deg(?:ree)?s?\b)\s*,?\s*", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*(?:;|\n)\s*")
-_MODIFIER = re.compile(r",?\s*\b(?:and\s+)?(?P<what>mirrored|on (?:every|each|all) panels?)\s*$", re.IGNORECASE)
-_UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
-_NUMBER = rf"-?{NUMBER}(?:\s*(?:{_UNIT})(?![a-z]))?"
+_MODIFIER = re.compile(
+    r",?\s*\b(?:and\s+)?(?P<what>mirrored|on (?:every|each|all) panels?"
+    r"|repeat(?:ed|s)?\b(?:(?!mirrored|on (?:every|each|all)\b).)*)\s*$",
+    re.IGNORECASE,
+)
+_NUMBER = rf"-?{SIZED}"
 _FROM_LEFT = r"\s+(?:across|from\s+(?:the\s+)?left(?:\s+edge)?)"
 _FROM_TOP = r"\s+(?:down|from\s+(?:the\s+)?top(?:\s+edge)?)"
 _POINT = re.compile(
@@ -31,16 +35,9 @@ _POINT = re.compile(
     rf"|(?P<a2>{_NUMBER})\s*(?:,|x|by)\s*(?P<b2>{_NUMBER})",
     re.IGNORECASE,
 )
-_SIDES = "left|right|top|bottom"
-_NAMED = re.compile(
-    rf"(?:the\s+)?(?:(?:middle|centre|center)(?:\s+of\s+(?:the\s+)?[^,]+?)?"
-    rf"|(?:(?:{_SIDES})[ -](?:{_SIDES})|(?:{_SIDES}))(?:\s+(?:corner|end)(?:\s+of\s+(?:the\s+)?[^,]+?)?)?)",
-    re.IGNORECASE,
-)
 _JOIN = re.compile(r"\s*(?:,\s*)?\b(?P<join>from|to|through|by way of)\b\s*|\s*(?:,|->|→|-\s)\s*", re.IGNORECASE)
-_SIZED = re.compile(rf"(?P<number>{NUMBER})\s*(?P<unit>[a-z\"']*)", re.IGNORECASE)
 
-type _Point = tuple[Length, Length] | str
+type _Point = tuple[Length, Length] | PlaceBeside
 
 
 def read_lines_drawn(value: Phrase | None, unit: Unit | None, complaints: Complaints) -> tuple[Said[DrawnLine], ...]:
@@ -71,11 +68,12 @@ def _read_line(entry: Phrase, unit: Unit | None, complaints: Complaints) -> Draw
             return None
         angle = -number if said["number"].startswith("-") or name == "mountain" else number
         rest = rest.part(said.end())
-    mirrored = every_panel = False
-    while modifier := _MODIFIER.search(rest.text):
-        mirrored |= modifier["what"].lower() == "mirrored"
-        every_panel |= modifier["what"].lower() != "mirrored"
-        rest = rest.part(0, modifier.start())
+    rest, modifiers = _modified(rest)
+    words = [word for word in modifiers if word.lower().startswith("repeat")]
+    repeats = [read_repeat(word, unit) for word in words]
+    if len(repeats) > 1 or not all(isinstance(one, Repeat) for one in repeats):
+        complaints.fault("repeat-unclear", entry)
+        return None
     points = _read_points(rest, unit)
     if isinstance(points, Unreadable):
         complaints.unreadable(points, entry, word="lines", said=dict(points.facts)["text"] or entry.plain)
@@ -84,7 +82,18 @@ def _read_line(entry: Phrase, unit: Unit | None, complaints: Complaints) -> Draw
     if not (len(ordered) >= 3 if name == "glue area" else len(ordered) == (3 if arc else 2)):
         complaints.fault("line-points", entry, kind=name, count=len(ordered))
         return None
-    return DrawnLine(name, tuple(ordered), arc, mirrored, every_panel, angle)
+    repeat = next((one for one in repeats if isinstance(one, Repeat)), None)
+    every_panel = any(word.lower().startswith("on ") for word in modifiers)
+    return DrawnLine(name, tuple(ordered), arc, "mirrored" in map(str.lower, modifiers), every_panel, angle, repeat)
+
+
+def _modified(rest: Phrase) -> tuple[Phrase, list[str]]:
+    """The points of a line, and what stands behind them: `mirrored`, `on every panel`, how often it is repeated."""
+    found: list[str] = []
+    while modifier := _MODIFIER.search(rest.text):
+        found.append(modifier["what"])
+        rest = rest.part(0, modifier.start())
+    return rest, found
 
 
 def _read_points(text: Phrase, unit: Unit | None) -> tuple[list[_Point], bool] | Unreadable:
@@ -116,25 +125,11 @@ def _read_points(text: Phrase, unit: Unit | None) -> tuple[list[_Point], bool] |
 def _read_point(text: str, at: int, unit: Unit | None) -> tuple[_Point, int] | Unreadable:
     if match := _POINT.match(text, at):
         first = match["a"] or match["a2"] or match["across"] or match["across2"]
-        down = _coordinate(match["b"] or match["b2"] or match["down"] or match["down2"], unit)
+        down = length_of(match["b"] or match["b2"] or match["down"] or match["down2"], unit)
         # `46 x 120 mm`: a unit covers the number before it.
         paired = bool(match["b"] or match["b2"])
-        across = _coordinate(first, down.unit if paired and isinstance(down, Length) else unit)
+        across = length_of(first, down.unit if paired and isinstance(down, Length) else unit)
         if isinstance(across, Unreadable):
             return across
         return down if isinstance(down, Unreadable) else ((across, down), match.end())
-    end = _JOIN.search(text, at)
-    name = text[at : end.start() if end else len(text)].strip()
-    if _NAMED.fullmatch(name):
-        return " ".join(name.lower().removeprefix("the ").split()), end.start() if end else len(text)
-    return Unreadable("no-point", (("text", name or text[at:]),))
-
-
-def _coordinate(text: str, unit: Unit | None) -> Length | Unreadable:
-    """A coordinate may be nought, which no other length may."""
-    match = _SIZED.fullmatch(text.strip())
-    number = read_number(match["number"] if match else text)
-    if isinstance(number, Unreadable):
-        return number
-    own = UNIT_WORDS.get(match["unit"].lower()) if match and match["unit"] else unit
-    return Length.of(number, own) if own else Unreadable("no-unit", (("text", text),))
+    return read_place(text, at, unit)

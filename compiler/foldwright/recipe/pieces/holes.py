@@ -5,6 +5,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from msgspec.structs import replace
 
@@ -49,7 +50,7 @@ _FILLER = re.compile(r"\b(?:an?|one|across|wide|deep|hole|of|diameter|in diamete
 _HOLE_END = re.compile(r"\s*(?:;|\n)\s*")
 _PLACE_BEGINS = re.compile(
     r"\s+(?=(?:centred|centered|(?:with )?its|middle|edge|on every|on each|(?:in|at|on|into) the "
-    r"(?:middle|centre|center|top|bottom|left|right))\b)",
+    r"(?:middle|centre|center|top|bottom|left|right)|at (?:the )?(?:outline|corner|start|end))\b)",
     re.IGNORECASE,
 )
 _EDGE = (
@@ -72,6 +73,14 @@ _OFFSET = re.compile(
 _EVERY_PANEL = re.compile(r"on (?:every|each|all) panels?", re.IGNORECASE)
 _MIRRORED = re.compile(r"mirrored", re.IGNORECASE)
 _ON_PANEL = re.compile(r"(?:on|in)\s+(?:the\s+)?(?P<panel>.+)", re.IGNORECASE)
+_AT_PLACE = re.compile(
+    r"(?:with\s+)?(?:its\s+)?(?:(?:middle|centre|center)(?:\s+(?:is|at|on|sits))*\s+(?!of\b))?(?:(?:at|on)\s+)?(?P<place>"
+    r".*?\b(?:right|left|above|below|under|up|down)\b.+|.*\b(?:corner|(?:end|start|middle) of (?:the )?line|edge of|"
+    r"outline edge|of (?:the )?(?:top|bottom|left|right) edge)\b.*)",
+    re.IGNORECASE,
+)
+"""A place with a name, which its middle is on or so far from: `12 mm right of outline corner 3`."""
+_REPEAT_BEGINS = re.compile(r"(?:and\s+)?repeat(?:ed|s)?\b", re.IGNORECASE)
 _NOUGHT = re.compile(r"(?:0+(?:[.,]0+)?|nothing|nought|zero)\s*[a-z\"'″′]*", re.IGNORECASE)
 
 
@@ -150,6 +159,9 @@ def _read_notch(first: Phrase, parts: list[Phrase], unit: Unit | None, complaint
         complaints.fault("notch-in-which-edge", first)
         return None
     position = _read_position(first, places, unit, complaints, True)
+    if position.at:
+        complaints.fault("hole-place-unclear", first)
+        return None
     return Hole(shape, size, replace(position, edge=edge, centred=position.centred or centred))
 
 
@@ -178,22 +190,72 @@ def _read_position(
     """Where it is. What nobody says is the middle; of a hole (not of a `notch`, whose edge is known) that is told."""
     position = HolePosition()
     before = len(complaints.findings)
-    for part in parts:
+    for part in _repeats_joined(parts):
         position = _with_part(position, part, unit, complaints)
-    if position.centred or position.offsets or len(complaints.findings) > before:
+    if position.centred or position.offsets or position.at or len(complaints.findings) > before:
         return position
     if not notch and not position.panel and not position.every_panel:
         complaints.thought("hole-without-place", hole)
     return replace(position, centred=True, assumed=not (notch or position.panel or position.every_panel))
 
 
+def _repeats_joined(parts: list[Phrase]) -> Iterator[Phrase]:
+    """`repeated 5 times, 20 mm apart down` is one part."""
+    waiting: Phrase | None = None
+    for part in parts:
+        if waiting is not None and " apart " in f" {part.text} ":
+            yield Phrase(f"{waiting.text}, {part.text}", waiting.file, waiting.start)
+            waiting = None
+            continue
+        if waiting is not None:
+            yield waiting
+        waiting = part if _REPEAT_BEGINS.match(part.text) else None
+        if waiting is None:
+            yield part
+    if waiting is not None:
+        yield waiting
+
+
+def _with_repeat(position: HolePosition, part: Phrase, unit: Unit | None, complaints: Complaints) -> HolePosition:
+    # Few holes are repeated or measured from a place with a name, and the patterns take long to prepare.
+    from foldwright.recipe.pieces.spots import read_repeat
+
+    repeat = read_repeat(part.text, unit)
+    if repeat is None or isinstance(repeat, Unreadable) or position.repeat:
+        complaints.fault("repeat-unclear", part)
+        return position
+    return replace(position, repeat=repeat)
+
+
+def _with_place(position: HolePosition, part: Phrase, unit: Unit | None) -> HolePosition | None:
+    """With the place its middle is at, or how far it is from the one that is said already; None for other words."""
+    from foldwright.measure.numbers import tidy
+    from foldwright.recipe.pieces.spots import read_away, read_place
+
+    if position.at is not None:
+        more = read_away(part.text, unit)
+        if more is None or isinstance(more, Unreadable):
+            return None
+        return replace(position, at=replace(position.at, away=(*position.at.away, more)))
+    text = tidy(part.text)
+    match = _AT_PLACE.fullmatch(text)
+    read = read_place(text, match.start("place"), unit) if match else None
+    if read is None or isinstance(read, Unreadable) or text[read[1] :].strip():
+        return None
+    return replace(position, at=read[0])
+
+
 def _with_part(position: HolePosition, part: Phrase, unit: Unit | None, complaints: Complaints) -> HolePosition:
+    if _REPEAT_BEGINS.match(part.text):
+        return _with_repeat(position, part, unit, complaints)
     if _EVERY_PANEL.fullmatch(part.text):
         return replace(position, every_panel=True)
     if _MIRRORED.fullmatch(part.text):
         return replace(position, mirrored=True)
     if match := _OFFSET.fullmatch(part.text):
         return _with_offset(position, match, part, unit, complaints)
+    if placed := _with_place(position, part, unit) if position.at or _AT_PLACE.fullmatch(part.text) else None:
+        return placed
     if match := _CENTRED.fullmatch(part.text):
         panel = _plain(match["panel"]) or position.panel
         if _EVERY_PANEL.fullmatch(f"on {panel}"):

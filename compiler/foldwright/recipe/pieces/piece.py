@@ -35,6 +35,7 @@ from foldwright.recipe.model import DrawnLine, Flaps, Fold, PanelFact, Piece, Sa
 from foldwright.recipe.pieces.holes import read_holes
 from foldwright.recipe.pieces.panels import read_row, row_said
 from foldwright.recipe.pieces.placements import OUTER_PANELS, PlaceNames, read_gluings, read_held, read_placements
+from foldwright.recipe.pieces.remarks import read_remarks
 from foldwright.recipe.pieces.sizes import read_band, read_inside, read_size, size_following, units_of
 
 PIECE_WORDS = Known(
@@ -50,10 +51,11 @@ PIECE_WORDS = Known(
     ),
 )
 _FORMS = spellings_in(
-    """tray: box; lid; sleeve: matchbox; card: half fold; tri-fold: trifold, tri fold, letter fold;
-    accordion: concertina; gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
-    gable-top: gable top, gable-top carton; pillow box: pillow; tube: cylinder, roll, ring, loop;
-    cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
+    """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
+    tri-fold: trifold, tri fold, letter fold; accordion: concertina;
+    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
+    gable-top: gable top, gable-top carton; pillow box: pillow; gift bag: bag, paper bag; pocket;
+    tube: cylinder, roll, ring, loop; cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
 _CORNERS = spellings_in("cut away: cut off, cut out, removed, none")
@@ -242,9 +244,10 @@ def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:
         return Said(Fold("", tuple(angle for angle in angles if angle is not None)), value.place)
     form, *remarks = (part for part in split_at_commas(value) if part.text)
     name = _FORMS.get(form.plain.lower(), form.plain.lower())
-    if form.plain.lower() not in _FORMS:
-        near = nearest(form.plain, _FORMS)
-        complaints.thought("new-form-near" if near else "new-form", form, nearest=near, known=FORMS)
+    if form.plain.lower() in _FORMS:
+        return Said(Fold(name, (), read_remarks(name, remarks, complaints)), value.place)
+    near = nearest(form.plain, _FORMS)
+    complaints.thought("new-form-near" if near else "new-form", form, nearest=near, known=FORMS)
     return Said(Fold(name, (), tuple(remark.plain for remark in remarks)), value.place)
 
 

@@ -65,6 +65,16 @@ class DoingNames(Struct, frozen=True, dict=True):
         plain = plain_words(name)
         return next((supply for supply in self.supplies if plain_words(supply) == plain), "")
 
+    def supply_at_start(self, words: Sequence[str]) -> tuple[str, int]:
+        """The supply the first words name, and how many of them that takes: its whole name, or the last word of one."""
+        for size in range(min(_LONGEST_NAME, len(words)), 0, -1):
+            plain = _plain_words(" ".join(words[:size]))
+            whole = [name for name in self.supplies if plain == _plain_words(name)]
+            ends = [name for name in self.supplies if size == 1 and plain == _plain_words(name)[-1:]]
+            if whole or len(ends) == 1:
+                return (whole or ends)[0], size
+        return "", 0
+
     def is_supply(self, word: str) -> bool:
         plain = set(plain_words(word))
         return any(plain <= set(plain_words(name)) for name in self.supplies)
@@ -73,6 +83,7 @@ class DoingNames(Struct, frozen=True, dict=True):
 class _Clause(Struct):
     acts: list[str] = field(default_factory=list)
     subjects: list[str] = field(default_factory=list)
+    things: list[str] = field(default_factory=list)
 
 
 def read_doings(value: Phrase, names: DoingNames, complaints: Complaints) -> tuple[Doing, ...]:
@@ -102,7 +113,9 @@ class _DoingReader:
             at += self._one(at, after_stop)
             after_stop = False
         return tuple(
-            Doing(act, tuple(dict.fromkeys(clause.subjects))) for clause in self._clauses for act in clause.acts
+            Doing(act, tuple(dict.fromkeys(clause.subjects)), tuple(dict.fromkeys(clause.things)))
+            for clause in self._clauses
+            for act in clause.acts
         )
 
     def _one(self, at: int, after_stop: bool) -> int:
@@ -113,7 +126,7 @@ class _DoingReader:
         act = leading_act(" ".join(self._words[at:end]))
         is_name = piece and clause.acts and act and (name_size > act[1] or not self._piece_follows(at + act[1]))
         if act and not is_name:
-            if clause.subjects:
+            if clause.subjects or clause.things:
                 self._clauses.append(clause := _Clause())
             clause.acts.append(act[0].name)
             return act[1]
@@ -142,6 +155,10 @@ class _DoingReader:
         if not is_act and (near := self._meant(at)):
             clause.subjects.append(near[0])
             return near[1]
+        thing, size = self._names.supply_at_start(self._words[at : self._stop_after(at)])
+        if thing and clause.acts:
+            clause.things.append(thing)
+            return size
         plain = self._plain[at]
         if low in _SMALL or (plain and plain[0] in _PARTS) or self._names.is_supply(word):
             return 1

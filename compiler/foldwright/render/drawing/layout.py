@@ -26,7 +26,7 @@ from foldwright.render.drawing.inscriptions import (
     untouched,
 )
 from foldwright.render.drawing.label import LINE_HEIGHT, FractionCut, Label, label_of
-from foldwright.render.drawing.pens import SMALL_PICTURE, Pens, pens_for
+from foldwright.render.drawing.pens import CUT
 from foldwright.render.units import MM_PER_POINT
 
 LARGEST_SCALE = 2.0
@@ -66,7 +66,6 @@ class DrawingLayout(Struct):
     left: float
     top: float
     size: float
-    pens: Pens
     texts: list[PlacedText] = field(default_factory=list)
     fine: list[Box] = field(default_factory=list)
     """Dimension lines and leaders, in the end with the extension lines."""
@@ -140,8 +139,7 @@ class Placing:
         self.size = size
         self.words = words
         self.droppable = terms.drops
-        self.pens = pens_for(width < SMALL_PICTURE)
-        self.margin = self.pens.wide / 2 + 0.5
+        self.margin = CUT / 2 + 0.5
         cut = terms.manner.cut
         self.shrinks = terms.manner.shrinks
         self.sides = _by_side(scene.dimensions, labels, cut)
@@ -179,7 +177,7 @@ class Placing:
         bottom = place_band(self._spans("bottom", scale), below, measure, overflow[1])
         y = top.thickness + self.margin
         height = y + scene.height * scale + bottom.thickness + self.margin
-        layout = DrawingLayout(self.width, height, scale, x, y, self.size, self.pens)
+        layout = DrawingLayout(self.width, height, scale, x, y, self.size)
         for one in inscribed.placed:
             _put_inscription(layout, one)
         for side, band in (("top", top), ("left", left), ("right", right), ("bottom", bottom)):

@@ -1,32 +1,48 @@
 """What the lines and tones of a drawing look like, in grey on paper and by custom property on a page.
 
-Cut edges are continuous and wide, everything else narrow, two to one (ISO 128); folds are broken lines as in packaging
-and paper folding: a score dashed, a valley long-dashed, a mountain dash-dot, a perforation dotted. The conventions
-differ between trades, so every page carries a legend.
+Four pens, on every page and paper: for what is cut, for the edges of what is there, for folds, for dimensions. Their
+widths are of the series of ISO 128-2, folds half as wide as cuts. Folds are broken lines as in packaging and paper
+folding: a valley dashed, a mountain dash-dot, a fold whose way is not said in short dashes, a perforation dotted. The
+conventions differ between trades, so every page carries a legend.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import pairwise
+from math import hypot
 from pathlib import Path
 
-from msgspec import Struct
+from foldwright.geometry.scene import LineKind, PaperLook, Point, Stress, Tone
+from foldwright.vocabulary.colours import contrast, lightness, mixed
 
-from foldwright.geometry.scene import LineKind, Stress, Tone
-
+CUT, EDGE, SCORE, FINE = 0.5, 0.35, 0.25, 0.18
+"""Widths in millimetres: of cuts, of edges (and of folds a step is about), of scores, of dimensions (and of all that
+is faint)."""
 INK = "#1c1c1c"
-FINE_INK = "#5c5c5c"
+LIGHT_INK = "#f6f6f6"
+"""Lines on dark paper."""
+FINE_INK = "#4c4c4c"
 DOUBT_INK = "#a81e1e"
+LEGIBLE = 3.0
+"""The least contrast of a line and what it is drawn on (WCAG 2.2, 1.4.11)."""
 
+_DOT = 0.01
+"""As long as its round ends make it."""
 _DASHES: dict[LineKind, tuple[float, ...]] = {
-    LineKind.SCORE: (9, 4),
-    LineKind.VALLEY: (16, 4),
-    LineKind.MOUNTAIN: (16, 4, 1, 4),
-    LineKind.PERFORATION: (0.1, 4),
-    LineKind.CENTRE: (),
-    LineKind.GUIDE: (6, 5),
+    LineKind.SCORE: (0.9, 0.6),
+    LineKind.VALLEY: (2.6, 0.9),
+    LineKind.MOUNTAIN: (2.6, 0.7, 0.3, 0.7),
+    LineKind.PERFORATION: (_DOT, 1.1),
+    LineKind.GUIDE: (_DOT, 0.75),
 }
-"""Dashes and gaps in line widths (a dash of 12 and a gap of 3 in ISO 128-2, opened a little for small pictures)."""
+"""Dashes and gaps in millimetres."""
+_DOTTED = frozenset({LineKind.PERFORATION, LineKind.GUIDE})
+_PERIODS = 3
+"""A line that shows fewer of them might be of another kind."""
+_FINEST = 0.36
+"""Dashes are never smaller than this part of their size: then a dash of a mountain is a millimetre long."""
 
 TONES: dict[Tone, str] = {
     Tone.GOOD: "#f1f1f1",
@@ -36,73 +52,89 @@ TONES: dict[Tone, str] = {
     Tone.WASTE: "#ffffff",
     Tone.DOUBT: "#ffffff",
     Tone.TOOL: "#8c8c8c",
+    Tone.TWINE: "#d8bd8a",
+    Tone.RIBBON: "#c98a9b",
+    Tone.TAPE: "#efe6b8",
+    Tone.FOAM: "#ffffff",
+    Tone.FOOD: "#d9a066",
+    Tone.THING: "#bccad2",
 }
 SHADES: dict[Tone, tuple[str, ...]] = {
-    Tone.GOOD: ("#d4d4d4", "#c2c2c2", "#acacac"),
-    Tone.PLAIN: ("#ffffff", "#f7f7f7", "#ededed"),
+    Tone.TOOL: ("#a2a2a2", "#8c8c8c", "#747474"),
+    Tone.TWINE: ("#e3cd9f", "#d8bd8a", "#c4a76f"),
+    Tone.RIBBON: ("#d79fae", "#c98a9b", "#b27284"),
+    Tone.TAPE: ("#f5efcd", "#efe6b8", "#ddd29c"),
+    Tone.FOAM: ("#ffffff", "#f1f1f1", "#dcdcdc"),
+    Tone.FOOD: ("#e6b380", "#d9a066", "#c08950"),
+    Tone.THING: ("#cfdae0", "#bccad2", "#a3b4be"),
 }
-"""The sides of a thing in space, from the one most in the light on: the good side is darker throughout than the plain
-back, so that the two are told apart in grey."""
-OTHER_PAPERS: tuple[tuple[str, ...], ...] = (("#e6e6e6", "#dadada", "#c8c8c8"), ("#b9b9b9", "#a8a8a8", "#949494"))
-"""The good sides of a second and a third paper, lighter and darker; a fourth is as the first again."""
+"""The sides of what is no paper, from the one most in the light on."""
+ANY_PAPER = PaperLook("#dcd8cf", "#f7f5f1")
+"""Where nobody says of what paper something is."""
+_SHADED = (0.0, 0.05, 0.11)
+"""How much ink a side of paper has in its colour, from the one most in the light on."""
+_PALEST_WASH, _DARKEST_WASH = 95.0, 79.0
+"""A flat plan is washed in its paper's colour, lighter the darker that is: lines and words on it are the page's own and
+must be read. Between these lightnesses (CIE L*) the order of papers is kept."""
 HATCHED = frozenset({Tone.WASTE, Tone.DOUBT})
 
-SMALL_PICTURE = 70.0
-"""Below this width in millimetres the next finer line group of ISO 128 is used."""
+
+def paper_tone(paper: PaperLook, good: bool, shade: int) -> str:
+    """The colour of a side of paper in space."""
+    return mixed(paper.front if good else paper.back, INK, _SHADED[shade - 1])
 
 
-class Pens(Struct, frozen=True):
-    """Line widths in millimetres, and the attributes each kind of line is drawn with."""
-
-    narrow: float
-    wide: float
-    fine: float
-    strokes: dict[LineKind, str]
-    doubtful: dict[LineKind, str]
-    strong: dict[LineKind, str]
-    """The lines a step is about: twice as wide."""
-    faint: dict[LineKind, str]
-    """Lines of earlier steps."""
-
-    def of(self, kind: LineKind, emphasis: Stress) -> str:
-        sets = {Stress.DOUBTFUL: self.doubtful, Stress.STRONG: self.strong, Stress.FAINT: self.faint}
-        return sets.get(emphasis, self.strokes)[kind]
+def wash_of(tone: str) -> float:
+    """How opaque a paper's colour lies on the white of a flat plan."""
+    light = lightness(tone)
+    wanted = _DARKEST_WASH + (_PALEST_WASH - _DARKEST_WASH) * light / 100
+    return min(1.0, round((100 - wanted) / max(100 - light, 1.0), 2))
 
 
-@lru_cache(maxsize=8)
-def pens_for(small: bool) -> Pens:
-    """The wide line is 0.5 mm, in small pictures 0.35 mm; narrow lines are half of that."""
-    wide = 0.35 if small else 0.5
-    narrow = wide / 2
-    plain = {kind: _attributes(kind, wide, narrow, INK) for kind in LineKind}
-    doubtful = {kind: _attributes(kind, wide, narrow, DOUBT_INK) for kind in LineKind}
-    strong = {kind: _attributes(kind, wide * 1.4, narrow * 2.2, INK) for kind in LineKind}
-    faint = {kind: _attributes(kind, narrow, narrow * 0.8, FINE_INK) for kind in LineKind}
-    return Pens(narrow, wide, round(narrow * 0.7, 3), plain, doubtful, strong, faint)
+def is_dark(tone: str) -> bool:
+    """Whether dark lines would not show on it."""
+    return contrast(tone, INK) < LEGIBLE
 
 
-def shade_of(tone: Tone, shade: int, paper: int) -> str:
-    """The fill of a side in space."""
-    papers = (SHADES[tone], *OTHER_PAPERS) if tone is Tone.GOOD else (SHADES[tone],)
-    return papers[paper % len(papers)][shade - 1]
+def dash_scale(lines: Iterable[tuple[LineKind, Sequence[Point]]], scale: float) -> float:
+    """How large the dashes of a picture are, so that the shortest of its broken lines shows three of each."""
+    most = 1.0
+    for kind, points in lines:
+        if dashes := _DASHES.get(kind):
+            long = sum(hypot(x2 - x1, y2 - y1) for (x1, y1), (x2, y2) in pairwise(points))
+            most = min(most, long * scale / (_PERIODS * sum(dashes)))
+    return max(_FINEST, round(most, 2))
 
 
-def _attributes(kind: LineKind, wide: float, narrow: float, ink: str) -> str:
-    width = wide if kind is LineKind.CUT else narrow
-    name = "doubt-line" if ink == DOUBT_INK else f"fine {kind.value}" if ink == FINE_INK else f"line {kind.value}"
-    if kind is LineKind.PERFORATION:
-        width = narrow * 1.6
-    if kind in (LineKind.CENTRE, LineKind.WASTE, LineKind.GUIDE):
-        ink, width = FINE_INK if ink == INK else ink, narrow * 0.7
-    dashes = _DASHES.get(kind, ())
-    pattern = f' stroke-dasharray="{" ".join(f"{dash * width:.2f}" for dash in dashes)}"' if dashes else ""
-    cap = ' stroke-linecap="round"' if kind is LineKind.PERFORATION else ""
-    join = ' stroke-linejoin="round"' if kind in (LineKind.CUT, LineKind.CREASE) else ""
-    return f'class="{name}" fill="none" stroke="{ink}" stroke-width="{width:.3g}"{pattern}{cap}{join}'
+@lru_cache(maxsize=512)
+def pen_of(kind: LineKind, emphasis: Stress = Stress.PLAIN, dashes: float = 1.0, ink: str = "") -> str:
+    """The attributes of a line. `ink` is that of an edge on a sheet of paper, which no theme changes."""
+    faint, doubt = emphasis is Stress.FAINT or kind in _FINE_KINDS, emphasis is Stress.DOUBTFUL
+    width = _width(kind, emphasis)
+    if ink:
+        name, colour = kind.value if kind in _FINE_KINDS else "edge", ink
+    elif doubt:
+        name, colour = "doubt-line", DOUBT_INK
+    else:
+        name, colour = (f"fine {kind.value}", FINE_INK) if faint else (f"line {kind.value}", INK)
+    broken = " ".join(f"{max(part * dashes, _DOT):.2f}" for part in _DASHES.get(kind, ()))
+    pattern = f' stroke-dasharray="{broken}"' if broken else ""
+    cap = ' stroke-linecap="round"' if kind in _DOTTED else ""
+    join = "" if broken or kind in _FINE_KINDS else ' stroke-linejoin="round"'
+    return f'class="{name}" fill="none" stroke="{colour}" stroke-width="{width}"{pattern}{cap}{join}'
+
+
+_FINE_KINDS = frozenset({LineKind.CENTRE, LineKind.WASTE, LineKind.GUIDE})
+"""Kinds of line that are never more than a help to the eye."""
+
+
+def _width(kind: LineKind, emphasis: Stress) -> float:
+    if emphasis is Stress.FAINT or kind in (LineKind.CENTRE, LineKind.WASTE):
+        return FINE
+    if kind is LineKind.CUT:
+        return CUT
+    return EDGE if kind is LineKind.EDGE or emphasis is Stress.STRONG or kind is LineKind.PERFORATION else SCORE
 
 
 STYLES = Path(__file__).with_name("drawing.css").read_text(encoding="utf-8")
-"""Rules for a page's style sheet: a theme sets `--plan-ink`, `--plan-fold`, `--plan-good` and their like.
-
-Where a theme gives the colour of a thing in space, each shade has seven hundredths of ink more than the one before.
-"""
+"""Rules for a page's style sheet: a theme sets `--plan-ink`, `--plan-fold`, `--plan-wash` and their like."""

@@ -11,12 +11,34 @@ from functools import lru_cache
 from html import escape
 from math import hypot
 
+from msgspec.structs import replace
+
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scene import Arrow, Face, LineKind, Point, Scene, Stress, Stroke, Tone
+from foldwright.geometry.scene import Arrow, Face, LineKind, PaperLook, Point, Scene, Stress, Stroke, Tone
 from foldwright.render.drawing.inscriptions import Box
 from foldwright.render.drawing.label import label_markup
 from foldwright.render.drawing.layout import DrawingLayout, PlacedText, lay_out
-from foldwright.render.drawing.pens import DOUBT_INK, FINE_INK, HATCHED, INK, TONES, pens_for, shade_of
+from foldwright.render.drawing.pens import (
+    ANY_PAPER,
+    CUT,
+    DOUBT_INK,
+    EDGE,
+    FINE,
+    FINE_INK,
+    HATCHED,
+    INK,
+    LIGHT_INK,
+    SCORE,
+    SHADES,
+    TONES,
+    dash_scale,
+    is_dark,
+    paper_tone,
+    pen_of,
+    wash_of,
+)
+from foldwright.render.drawing.printing import printed
+from foldwright.vocabulary.colours import mixed
 
 FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
 _BASELINE = 0.33
@@ -26,6 +48,11 @@ _STAGE_MARGIN = 0.5
 _HIDDEN = 'aria-hidden="true"'
 _HEAD = 5.5
 """How long an arrow's head is, in widths of its line."""
+_STRAIGHT: tuple[Point, Point] = ((1.0, 0.0), (0.0, 1.0))
+_SHADED_PRINT = 0.05
+_OPAQUE = {True: 0.6, False: 0.25}
+"""What is printed on a plan is only hinted at, under its lines."""
+_ON_TOP = (LineKind.CUT, LineKind.EDGE)
 _TEXT_INK = {"dim": INK, "name": INK, "role": FINE_INK, "doubt": DOUBT_INK}
 
 
@@ -74,9 +101,9 @@ def write_down(
             _opening(layout.width, layout.height, f'role="img" font-family="{family}"', enlarged),
             f"<title>{escape(title, quote=False)}</title>" if title else "",
             f"<desc>{escape(describes, quote=False)}</desc>" if describes else "",
-            *_faces(scene.faces, layout),
+            *_Faces(scene, layout).drawn(),
             *_fine_lines(layout),
-            *_strokes(scene.strokes, layout),
+            *_strokes(_worked(scene.strokes), layout, _dashes(scene, layout.scale)),
             *_ticks(layout),
             *_arrows(scene.arrows, layout),
             *map(_text, layout.texts),
@@ -92,34 +119,86 @@ def _opening(width: float, height: float, more: str, enlarged: float = 1.0) -> s
     return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {more}>'
 
 
-def _faces(faces: Sequence[Face], layout: DrawingLayout) -> Iterator[str]:
-    for face in faces:
-        if face.outline:
-            yield _filled(face, layout)
-        if face.tone in HATCHED or face.hatched:
-            yield _hatching(face, layout)
-        if face.edges:
-            yield from _strokes(face.edges, layout)
+def _dashes(scene: Scene, scale: float) -> float:
+    """One size of dashes for all lines of a picture, so that those of a kind look alike."""
+    return dash_scale(((one.kind, one.points) for one in scene.strokes if one.emphasis is not Stress.FAINT), scale)
 
 
-def _filled(face: Face, layout: DrawingLayout) -> str:
-    look = f'class="face-{face.tone.value}" fill="{TONES[face.tone]}"'
-    if face.shade:
-        paper = f" paper-{face.paper % 3}" if face.tone is Tone.GOOD and face.paper % 3 else ""
-        fill = shade_of(face.tone, face.shade, face.paper)
-        look = f'class="face-{face.tone.value}{paper} shade-{face.shade}" fill="{fill}"'
+def _worked(strokes: Sequence[Stroke]) -> Sequence[Stroke]:
+    """Where a step is about some of the lines, all other cuts have been made: they are edges."""
+    if not any(stroke.emphasis is Stress.STRONG for stroke in strokes):
+        return strokes
+    edge = (LineKind.CUT, Stress.PLAIN)
+    return [replace(one, kind=LineKind.EDGE) if (one.kind, one.emphasis) == edge else one for one in strokes]
+
+
+class _Faces:
+    """The faces of a scene, each with its hatching and its edges, in the colour of its paper."""
+
+    def __init__(self, scene: Scene, layout: DrawingLayout) -> None:
+        self._faces, self._layout = scene.faces, layout
+        self._papers = scene.papers or (ANY_PAPER,)
+
+    def drawn(self) -> Iterator[str]:
+        for face in self._faces:
+            tone = _tone_of(face, self._papers)
+            ink = LIGHT_INK if face.outline and is_dark(tone) else INK
+            if face.outline:
+                yield _filled(face, tone, self._layout)
+                yield from _pattern(face, self._papers, self._layout)
+            if face.tone in HATCHED or face.hatched:
+                yield _hatching(face, ink, self._layout)
+            if face.edges:
+                yield from _strokes(face.edges, self._layout, 1.0, ink if face.shade else "", _is_there(face))
+
+
+def _is_there(face: Face) -> bool:
+    """Whether it is of a thing in space, and not of a plan."""
+    return face.shade > 0 or not face.outline
+
+
+def _on_paper(face: Face) -> bool:
+    return face.tone is Tone.GOOD or (face.tone is Tone.PLAIN and face.shade > 0)
+
+
+def _tone_of(face: Face, papers: Sequence[PaperLook]) -> str:
+    if not _on_paper(face):
+        return SHADES[face.tone][face.shade - 1] if face.shade and face.tone in SHADES else TONES[face.tone]
+    paper = papers[face.paper % len(papers)]
+    return paper_tone(paper, face.tone is Tone.GOOD, face.shade) if face.shade else paper.front
+
+
+def _filled(face: Face, tone: str, layout: DrawingLayout) -> str:
+    look = f'class="face-{face.tone.value}" fill="{tone}"'
+    if _on_paper(face):
+        pale = "" if face.shade else f' fill-opacity="{wash_of(tone)}"'
+        look = f'class="{"sheet" if face.shade else "wash"}" fill="{tone}"{pale}'
     if not face.gaps:
         return _shape(face.outline, face.corner, look, layout)
     rings = "".join(_path(ring, layout, closed=True) for ring in (face.outline, *face.gaps))
     return f'<path {look} fill-rule="evenodd" d="{rings}"/>'
 
 
-def _hatching(face: Face, layout: DrawingLayout) -> str:
+def _rings(face: Face, layout: DrawingLayout) -> list[list[Point]]:
+    """Outline and gaps in millimetres of the picture."""
+    left, top, scale = layout.left, layout.top, layout.scale
+    return [[(left + x * scale, top + y * scale) for x, y in ring] for ring in (face.outline, *face.gaps)]
+
+
+def _pattern(face: Face, papers: Sequence[PaperLook], layout: DrawingLayout) -> Iterator[str]:
+    """What is printed on the good side."""
+    paper = papers[face.paper % len(papers)]
+    if not paper.pattern or face.tone is not Tone.GOOD or face.corner:
+        return
+    tone = mixed(paper.figure, INK, _SHADED_PRINT * face.shade)
+    for way in printed(paper.pattern, _rings(face, layout), *(face.grain or _STRAIGHT)):
+        look = f'fill="{tone}" fill-opacity="{_OPAQUE[bool(face.shade)]}" fill-rule="evenodd"'
+        yield f'<path class="print" {look} d="{way}"/>'
+
+
+def _hatching(face: Face, ink: str, layout: DrawingLayout) -> str:
     """Slanting lines across the face, at a spacing of the finished picture: x + y is the same all along each."""
-    rings = [
-        [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in ring]
-        for ring in (face.outline, *face.gaps)
-    ]
+    rings = _rings(face, layout)
     sums = [x + y for x, y in rings[0]]
     parts: list[str] = []
     at = min(sums) + _HATCH_APART / 2
@@ -128,9 +207,12 @@ def _hatching(face: Face, layout: DrawingLayout) -> str:
         for x1, x2 in zip(crossings[::2], crossings[1::2], strict=False):
             parts.append(f"M{x1:.2f} {at - x1:.2f}L{x2:.2f} {at - x2:.2f}")
         at += _HATCH_APART
-    doubt = face.tone is Tone.DOUBT
-    look = f'class="hatch-doubt" stroke="{DOUBT_INK}"' if doubt else f'class="fine" stroke="{FINE_INK}"'
-    return f'<path {look} stroke-width="{layout.pens.fine}" d="{"".join(parts)}"/>' if parts else ""
+    look = f'class="fine" stroke="{FINE_INK}"'
+    if face.tone is Tone.DOUBT:
+        look = f'class="hatch-doubt" stroke="{DOUBT_INK}"'
+    elif face.shade:
+        look = f'class="edge" stroke="{ink}"'
+    return f'<path {look} stroke-width="{FINE}" d="{"".join(parts)}"/>' if parts else ""
 
 
 def _crossings(ring: Sequence[Point], at: float) -> Iterator[float]:
@@ -141,26 +223,36 @@ def _crossings(ring: Sequence[Point], at: float) -> Iterator[float]:
             yield x1 + (x2 - x1) * before / (before - after)
 
 
-def _strokes(strokes: Sequence[Stroke], layout: DrawingLayout) -> Iterator[str]:
-    """Lines of one kind as one path each, cut edges last so that they lie on top."""
+def _strokes(
+    strokes: Sequence[Stroke], layout: DrawingLayout, dashes: float, ink: str = "", there: bool = False
+) -> Iterator[str]:
+    """Lines of one kind as one path each, cut edges last so that they lie on top. `ink` is that of edges on paper;
+    what is cut is an edge once it is `there`."""
     lines: dict[tuple[LineKind, Stress], list[str]] = {}
     shapes: list[str] = []
     for stroke in strokes:
+        kind = _kind_of(stroke, there)
         if stroke.closed and stroke.corner:
-            look = layout.pens.of(stroke.kind, stroke.emphasis)
+            look = pen_of(kind, stroke.emphasis, dashes, ink)
             shapes.append(_shape(stroke.points, stroke.corner, look, layout))
         else:
             path = _path(stroke.points, layout, stroke.closed)
-            lines.setdefault((stroke.kind, stroke.emphasis), []).append(path)
-    cuts_last = sorted(lines.items(), key=lambda one: (one[0][0] is LineKind.CUT, one[0][0].value, one[0][1].value))
+            lines.setdefault((kind, stroke.emphasis), []).append(path)
+    cuts_last = sorted(lines.items(), key=lambda one: (one[0][0] in _ON_TOP, one[0][0].value, one[0][1].value))
     for (kind, emphasis), paths in cuts_last:
-        yield f'<path {layout.pens.of(kind, emphasis)} d="{"".join(paths)}"/>'
+        way = "".join(paths)
+        if kind is LineKind.GUIDE:
+            yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{CUT}" d="{way}"/>'
+        yield f'<path {pen_of(kind, emphasis, dashes, ink)} d="{way}"/>'
     yield from shapes
+
+
+def _kind_of(stroke: Stroke, there: bool) -> LineKind:
+    return LineKind.EDGE if there and stroke.kind is LineKind.CUT else stroke.kind
 
 
 def _arrows(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
     """Each arrow as a line with a light edge round it, so that it stands clear of what it crosses, and a full head."""
-    wide = layout.pens.wide
     for arrow in arrows:
         spots = [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in arrow.path]
         (x1, y1), (x2, y2) = spots[-2], spots[-1]
@@ -168,13 +260,13 @@ def _arrows(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
         if not long:
             continue
         along_x, along_y = (x2 - x1) / long, (y2 - y1) / long
-        head, half = _HEAD * wide, _HEAD * wide * 0.38
+        head, half = _HEAD * EDGE, _HEAD * EDGE * 0.38
         base_x, base_y = x2 - along_x * head, y2 - along_y * head
         way = "L".join(f"{x:.2f} {y:.2f}" for x, y in (*spots[:-1], (base_x, base_y)))
         tip = f"M{x2:.2f} {y2:.2f}L{base_x - along_y * half:.2f} {base_y + along_x * half:.2f}"
         tip += f"L{base_x + along_y * half:.2f} {base_y - along_x * half:.2f}Z"
-        yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{wide * 3:.2f}" d="M{way}"/>'
-        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{wide:.2f}" d="M{way}"/>'
+        yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{EDGE * 3:.2f}" d="M{way}"/>'
+        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{EDGE}" d="M{way}"/>'
         yield f'<path class="head" fill="{INK}" d="{tip}"/>'
 
 
@@ -208,9 +300,9 @@ def _fine_lines(layout: DrawingLayout) -> Iterator[str]:
     for lines, name, ink in ((layout.fine, "fine", FINE_INK), (layout.doubtful, "doubt-line", DOUBT_INK)):
         if lines:
             path = "".join(map(_line, lines))
-            yield f'<path class="{name}" fill="none" stroke="{ink}" stroke-width="{layout.pens.fine}" d="{path}"/>'
+            yield f'<path class="{name}" fill="none" stroke="{ink}" stroke-width="{FINE}" d="{path}"/>'
     for x, y in layout.dots:
-        place = f'cx="{x:.2f}" cy="{y:.2f}" r="{layout.pens.wide}"'
+        place = f'cx="{x:.2f}" cy="{y:.2f}" r="{EDGE}"'
         yield f'<circle class="dot" fill="{FINE_INK}" {place}/>'
 
 
@@ -220,7 +312,7 @@ def _ticks(layout: DrawingLayout) -> Iterator[str]:
         return
     half = 0.2 * layout.size
     path = "".join([f"M{x - half:.2f} {y + half:.2f}L{x + half:.2f} {y - half:.2f}" for x, y in layout.ticks])
-    yield f'<path class="line tick" fill="none" stroke="{INK}" stroke-width="{layout.pens.narrow}" d="{path}"/>'
+    yield f'<path class="line tick" fill="none" stroke="{INK}" stroke-width="{SCORE}" d="{path}"/>'
 
 
 def _text(text: PlacedText) -> str:
@@ -238,33 +330,39 @@ def draw_stages(stages: Sequence[Scene], width_mm: float) -> str:
     margin = _STAGE_MARGIN
     scale = (width_mm - 2 * margin) / stages[0].width
     high = stages[0].height * scale + 2 * margin
-    groups = "".join(f"<g>{''.join(_staged(face, scale, margin) for face in scene.faces)}</g>" for scene in stages)
-    return f"{_opening(width_mm, high, _HIDDEN)}{groups}</svg>"
+    papers = stages[0].papers or (ANY_PAPER,)
+    groups = (f"<g>{''.join(_staged(face, papers, scale, margin) for face in one.faces)}</g>" for one in stages)
+    line = f'stroke="{INK}" stroke-width="{EDGE}" stroke-linejoin="round"'
+    return f"{_opening(width_mm, high, f'{_HIDDEN} {line}')}{''.join(groups)}</svg>"
 
 
-def _staged(face: Face, scale: float, margin: float) -> str:
-    paper = f" paper-{face.paper % 3}" if face.tone is Tone.GOOD and face.paper % 3 else ""
+def _staged(face: Face, papers: Sequence[PaperLook], scale: float, margin: float) -> str:
     rings = "".join(
         f"M{'L'.join(f'{x * scale + margin:.1f} {y * scale + margin:.1f}' for x, y in ring)}Z"
         for ring in (face.outline, *face.gaps)
     )
-    return f'<path class="face-{face.tone.value}{paper} shade-{face.shade}" d="{rings}"/>'
+    tone = _tone_of(face, papers)
+    light = f' stroke="{LIGHT_INK}"' if is_dark(tone) else ""
+    return f'<path fill="{tone}"{light} d="{rings}"/>'
 
 
 LEGEND_WIDTH, LEGEND_HEIGHT = 12.0, 3.0
 """Millimetres of one legend picture."""
 
 
+_TELL_THEMSELVES = (LineKind.CENTRE, LineKind.INKED)
+
+
 def kinds_in(scene: Scene) -> tuple[LineKind, ...]:
     """The kinds of line a legend has to explain, in the order they are defined."""
-    shown = {stroke.kind for stroke in scene.strokes}
-    shown |= {stroke.kind for face in scene.faces for stroke in face.edges}
-    return tuple(kind for kind in LineKind if kind in shown and kind is not LineKind.CENTRE)
+    shown = {stroke.kind for stroke in _worked(scene.strokes)}
+    for face in scene.faces:
+        shown |= {_kind_of(stroke, _is_there(face)) for stroke in face.edges}
+    return tuple(kind for kind in LineKind if kind in shown and kind not in _TELL_THEMSELVES)
 
 
 def draw_legend(kinds: Iterable[LineKind]) -> tuple[tuple[LineKind, str], ...]:
     """For each kind of line a small picture of it; the words beside it are the page's."""
-    pens = pens_for(small=False)
     opening = _opening(LEGEND_WIDTH, LEGEND_HEIGHT, _HIDDEN)
     line = f"M0.5 {LEGEND_HEIGHT / 2}H{LEGEND_WIDTH - 0.5}"
-    return tuple((kind, f'{opening}<path {pens.strokes[kind]} d="{line}"/></svg>') for kind in kinds)
+    return tuple((kind, f'{opening}<path {pen_of(kind)} d="{line}"/></svg>') for kind in kinds)

@@ -16,8 +16,8 @@ _LAYERS: dict[str, tuple[int, str]] = {
     "OUTLINE": (7, "CONTINUOUS"),
     "OPENINGS": (7, "CONTINUOUS"),
     "CUT": (7, "CONTINUOUS"),
-    "SCORE": (5, "DASHED"),
-    "VALLEY": (5, "DASHED2"),
+    "SCORE": (5, "DASHEDX2"),
+    "VALLEY": (5, "DASHED"),
     "MOUNTAIN": (1, "DASHDOT"),
     "PERFORATION": (3, "DOT"),
     "GLUE": (8, "CONTINUOUS"),
@@ -94,5 +94,5 @@ def _draw(space: Any, contours: Contours) -> None:
             space.add_line(*points, dxfattribs=layer)
         else:
             space.add_lwpolyline(points, dxfattribs=layer)
-    for area in contours.glue:
-        space.add_lwpolyline(list(map(up, area)), close=True, dxfattribs={"layer": "GLUE"})
+    for rim in contours.glue_rims:
+        space.add_lwpolyline(list(map(up, rim)), dxfattribs={"layer": "GLUE"})

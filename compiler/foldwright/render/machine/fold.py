@@ -1,7 +1,9 @@
 """A piece as FOLD 1.2, an open format of folded shapes in JSON: its creases with their angles, and how it is folded.
 
 Seen from the good side with y upwards. A valley (towards who looks at the good side) has an angle above nothing, a
-mountain one below: the walls of a box whose good side is outside are mountains.
+mountain one below: the walls of a box whose good side is outside are mountains. FOLD knows no face with a hole in it: a
+panel with a window is several faces, and the edges between them are joins (`J`), which FOLD 1.2 has for this: the paper
+goes on there. What is cut off is in no frame.
 
 The facets of curved paper are parted by edges with the angle they turn by, as the folded frame needs them; FOLD has no
 kind of edge for that (unassigned ones may have no angle), so `foldwright:bends` lists those that nobody folds.
@@ -24,7 +26,6 @@ def piece_fold(net: Net, height: float, title: str, describes: str, creator: str
     """`net` is the piece's; `height` of its blank turns y round. The second frame is the same mesh, folded."""
     mesh = mesh_of(net)
     shape = fold(net)
-    panels = [panel.name for panel in net.panels]
     bends = [number for number, (_, _, crease) in enumerate(mesh.edges) if crease and crease.smooth]
     data = {
         "file_spec": _SPEC,
@@ -37,11 +38,12 @@ def piece_fold(net: Net, height: float, title: str, describes: str, creator: str
         "frame_attributes": ["2D"],
         "frame_unit": "mm",
         "vertices_coords": [[_number(x), _number(height - y)] for x, y in mesh.corners],
-        "edges_vertices": [[one, other] for one, other, _ in mesh.edges],
-        "edges_assignment": [_assignment(crease) for _, _, crease in mesh.edges],
-        "edges_foldAngle": [_number(crease.angle) if crease else 0 for _, _, crease in mesh.edges],
+        "edges_vertices": [[one, other] for one, other, _ in mesh.edges] + [list(join) for join in mesh.joins],
+        "edges_assignment": [_assignment(crease) for _, _, crease in mesh.edges] + ["J"] * len(mesh.joins),
+        "edges_foldAngle": [_number(crease.angle) if crease else 0 for _, _, crease in mesh.edges]
+        + [0] * len(mesh.joins),
         "faces_vertices": [list(reversed(face)) for face in mesh.faces],
-        "foldwright:panels": panels,
+        "foldwright:panels": [net.panels[panel].name for panel in mesh.face_panels],
         **({"foldwright:bends": bends} if bends else {}),
         "file_frames": [
             {

@@ -23,7 +23,8 @@ _COLOURS = {
 }
 """By layer. Programs tell the layers apart by name; the colours are for people, and are stated nowhere else."""
 LAYERS = tuple(_COLOURS)
-_DASHES = {"score": "3 1.5", "valley": "5 1.5", "mountain": "5 1.5 0.5 1.5", "perforation": "0.5 1.5"}
+_DASHES = {"score": "8 1.5", "valley": "3 1.5", "mountain": "5 1.5 0.5 1.5", "perforation": "0.5 1.5"}
+"""Long dashes, dashes, dashes and dots, dots: as on every page."""
 
 
 def piece_svg(contours: Contours, title: str, describes: str, layers: Mapping[str, str]) -> bytes:
@@ -40,7 +41,7 @@ def piece_svg(contours: Contours, title: str, describes: str, layers: Mapping[st
     drawn["openings"] += map(_closed, contours.openings)
     for run in contours.runs:
         drawn[run.kind].append(f'<path d="{_path(run.points)}"/>')
-    drawn["glue"] += [f'<path d="{_path(area)}Z"/>' for area in contours.glue]
+    drawn["glue"] += [f'<path d="{_path(rim)}"/>' for rim in contours.glue_rims]
     parts += [_group(layer, shapes, layers[layer]) for layer, shapes in drawn.items() if shapes]
     return "".join([*parts, "</svg>\n"]).encode("utf-8")
 

@@ -15,8 +15,9 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.points import arc_points, floats, kept
-from foldwright.geometry.lengths import Equal, Ledger, LengthId
+from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.reading import read_length
 from foldwright.recipe.model import Piece
 
 type Made = tuple[tuple[LengthId, Fraction], ...]
@@ -27,8 +28,11 @@ _SAME_PLACE = Fraction(1, 1000)
 """Millimetres: places this near to each other were worked out to be the same."""
 GLUE = {System.METRIC: Fraction(12), System.IMPERIAL: Unit.INCH.mm / 2}
 """How wide a glue flap is, and the strip along a ridge that is glued together (common practice, no source)."""
+STEP = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
+"""The finest step that is set out with a ruler: 1/2 mm, 1/32 in."""
 TAPER = Fraction(1, 4)
 """A glue flap is cut narrower at its ends by this part of its width, or of its length where that is less."""
+GLUE_AREA = "glue area"
 SQUARE = Fraction(-90)
 """Degrees: a wall, folded away from who makes it."""
 FLAT = Fraction(-180)
@@ -37,8 +41,8 @@ FLAT = Fraction(-180)
 class Asked(Struct, frozen=True):
     """What a maker is given: the piece, its sizes from fold to fold, how thick its card is (mm), and the ledger.
 
-    `lengths` are as many as the form wants, in its own order; `remarks` are the facts after the form's name, in small
-    letters. Of a piece that is given by its `inside`, the sizes have the card's layers added.
+    `lengths` are as many as the form wants, in its own order; `remarks` are the facts after the form's name. Of a piece
+    that is given by its `inside`, the sizes have the card's layers added.
     """
 
     piece: Piece
@@ -62,11 +66,17 @@ class Asked(Struct, frozen=True):
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        return tuple(remark.casefold() for remark in self.piece.fold.value.remarks) if self.piece.fold else ()
+        return remarks_of(self.piece)
 
     @property
     def name(self) -> str:
         return self.piece.name.value
+
+    def easing(self, layers: int) -> Fraction:
+        """So many thicknesses of card taken up to steps of a ruler, and at least one step: what one edge or fold keeps
+        clear of another so that so many layers find room between them."""
+        step = STEP[self.system]
+        return max(1, -(-layers * self.thickness // step)) * step
 
     @property
     def made(self) -> Made:
@@ -77,18 +87,32 @@ class Asked(Struct, frozen=True):
 
 class Form(Struct, frozen=True):
     """A form: who makes its blank, what its sizes are called in their order, and by how many thicknesses each of them
-    is larger than the room inside. `layers` is empty where there is no such room.
+    is larger than the room inside. `layers` is empty where there is no such room; `more` are those that remarks add.
+    One that `fits` what it holds may leave out its size: it is worked out.
     """
 
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
+    more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+    fits: bool = False
+
     longer: tuple[str, ...] = ()
     """What its sizes are called where one more is given."""
 
     def named(self, count: int) -> tuple[str, ...]:
         """What so many sizes are called; not as many names where so many are none of this form."""
         return self.longer if count == len(self.longer) else self.sides
+
+    def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
+        """The layers of the form with these remarks after its word."""
+        more = self.more(remarks) if self.more else (0,) * len(self.layers)
+        return tuple(own + added for own, added in zip(self.layers, more, strict=True))
+
+
+def remarks_of(piece: Piece) -> tuple[str, ...]:
+    """What stands after the word of the piece's form."""
+    return piece.fold.value.remarks if piece.fold else ()
 
 
 def root(number: Fraction) -> Fraction:
@@ -102,6 +126,13 @@ ROOT_2, ROOT_3 = root(Fraction(2)), root(Fraction(3))
 def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
     """A score from place to place, folded to so many degrees: below nothing away from who makes it."""
     return Drawn("score", (start, end), angle=angle)
+
+
+def remark_length(asked: Asked, word: str) -> Length | None:
+    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
+    said = next((remark for remark in asked.remarks if word in remark), None)
+    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
+    return read if isinstance(read, Length) else None
 
 
 def round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:
@@ -124,6 +155,7 @@ def blank_of(
     faces: tuple[BlankFace, ...] = (),
     corners: Iterable[ExactPoint] | None = None,
     written: bool = False,
+    labels: tuple[tuple[str, ExactPoint], ...] = (),
 ) -> Blank:
     """The blank, its sizes and marks noted. The panel that lies still is the first of the `faces`, or the middle one.
 
@@ -131,8 +163,10 @@ def blank_of(
     curve. A size that was not `written` was worked out.
     """
     piece, (wide, high) = asked.piece, size
-    places = [*chain.from_iterable(line.points for line in drawn), *(outline if corners is None else corners)]
+    set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
+    places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
     _note(asked, size, places, written)
+    _keep_faces(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -146,6 +180,7 @@ def blank_of(
         stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=asked.made,
         faces=faces,
+        labels=labels,
     )
 
 
@@ -163,6 +198,31 @@ def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactP
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
+
+
+def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the two edges of a panel stay as far apart as the size it has when it is made."""
+    known: dict[tuple[str, int], LengthId] = {}
+    for own, length in asked.ledger.lengths.items():
+        if own.piece == asked.name and own.place in ("mark", "size"):
+            known.setdefault((own.side, _tick(length.mm)), own)
+    made, kept_once = dict(asked.made), set[LengthId]()
+    for face in faces:
+        for side, low, high, own in (
+            ("across", face.left, face.right, face.across),
+            ("down", face.top, face.bottom, face.down),
+        ):
+            start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
+            if own not in made or end is None or end in kept_once or _tick(high - low) != _tick(made[own]):
+                continue
+            if start is not None or not low:
+                kept_once.add(end)
+                asked.ledger.relations.append(Sum(end, (*((start,) if start else ()), own)))
+
+
+def _tick(mm: Fraction) -> int:
+    """Places that were worked out to be the same have the same."""
+    return round(mm / _SAME_PLACE)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:

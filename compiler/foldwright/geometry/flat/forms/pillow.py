@@ -1,14 +1,14 @@
 """The pillow box: two panels that curve, closed by curved flaps.
 
-Folded, each panel is a cylinder whose rulings run along the box, and each end flap is the mirror image, in the plane of
-its crease, of the paper that would go on there: so no paper is stretched, and a crease that is an arc of a circle in the
-flat lies in a plane. Say the arc rises by f(s) above its chord at s across the panel, and the paper stands z(s) over the
-middle of the box. In a plane that leans by 45 degrees f(s) = z(s), and the mirror turns rulings that run along the box
-upright: the flap, 2 f(s) long there, goes from one panel straight to the other. So an arc that rises by half the
-thickness gives that thickness in the middle, and the two flaps of an end lie on each other.
+Folded, each panel is a cylinder whose rulings run along the box, and each end flap is the mirror image, in the plane
+of its crease, of the paper that would go on there: so no paper is stretched, and a crease that is an arc of a circle
+in the flat lies in a plane. Say the arc rises by f(s) above its chord at s across the panel, and the paper stands z(s)
+over the middle of the box. In a plane that leans by 45 degrees f(s) = z(s), and the mirror turns rulings that run along
+the box upright: the flap, 2 f(s) long there, goes from one panel straight to the other. So an arc that rises by half
+the thickness gives that thickness in the middle, and the two flaps of an end lie on each other.
 
-Across, the panel has the slope dz/dx = f' / (1 - f'^2)^(1/2), as s is measured along the paper. At its sides the arc may
-be no steeper than 45 degrees: an arc that meets its chord at 45 degrees rises by (root 2 - 1) / 2 of it.
+Across, the panel has the slope dz/dx = f' / (1 - f'^2)^(1/2), as s is measured along the paper. At its sides the arc
+may be no steeper than 45 degrees: an arc that meets its chord at 45 degrees rises by (root 2 - 1) / 2 of it.
 """
 
 from __future__ import annotations
@@ -28,8 +28,12 @@ _FULL = Fraction(9, 10)
 """How thick a pillow box that is given too thick is drawn, as a part of what it may be."""
 _EVERY = 2
 """A facet for every second short line of an arc: twelve of them look round."""
-_PUSHED = 4
-"""Moments at which the ends are looked at while they are pushed in, after the sides have been folded flat."""
+_LEANS = (0.0, 0.0, tan(radians(15.0)), tan(radians(30.0)), 1.0, 1.0, 1.0, 1.0)
+"""Moments on the way, by how thick the box is as a part of what it will be: flat, folded flat at its sides, bulged more
+and more with its flaps still out, then with those of the back pushed in, looked at once more, and those of the front.
+"""
+_IN = {False: 7, True: 5}
+"""The first moment at which the flaps of the front are in, and of the back."""
 
 
 def thickest_of(wide: Fraction, long: Fraction) -> Fraction:
@@ -101,63 +105,54 @@ class _Shape:
                 yield Drawn("score", points, arc=True)
 
     def bends(self) -> Iterator[Bend]:
-        """Everything it turns along, from flat to finished: first its sides, till it lies flat; then the ends go in.
-
-        While they do, the plane of an arc leans ever less from upright: at the angle a from level, f(s) = z(s) / tan a,
-        and the mirror turns the flap in the middle by 2 a.
-        """
-        leans = [0.0, 0.0, *(tan(radians(45.0 * step / _PUSHED)) for step in range(1, _PUSHED + 1))]
+        """Everything it turns along, from flat to finished: first its sides, till it lies flat; then the ends go in."""
         wide = self.wide
         for x in (wide, 2 * wide):
-            way = [0.0] + [-180.0 + 2 * self._lean(0, part) for part in leans[1:]]
-            yield _bend((x, self.top), (x, self.foot), _spread(way), scored=True)
-        for left in (Fraction(0), wide):
-            yield from self._rulings(left, leans)
-            yield from self._creases(left, leans)
-        yield from self._glue_bends(leans)
+            way = [0.0, *(-180.0 + 2 * self._lean(0, part) for part in _LEANS[1:])]
+            yield _bend((x, self.top), (x, self.foot), way, scored=True)
+        for back in (False, True):
+            yield from self._rulings(back)
+            yield from self._creases(back)
+        yield from self._glue_bends()
 
     def _lean(self, facet: int, part: float) -> float:
         """Degrees a facet rises, when the box is so many parts as thick as in the end."""
         return degrees(asin(self.slopes[facet] * part))
 
-    def _turn(self, at: int, part: float) -> float:
-        """Degrees from one facet to the next; both look up, so a panel that is domed has mountains."""
-        return self._lean(at, part) - self._lean(at - 1, part)
+    def _turns(self, at: int) -> list[float]:
+        """Degrees from one facet to the next at every moment; both look up, so a panel that is domed has mountains."""
+        return [self._lean(at, part) - self._lean(at - 1, part) for part in _LEANS]
 
-    def _rulings(self, left: Fraction, leans: Sequence[float]) -> Iterator[Bend]:
-        """Of a panel, and of the flaps at its ends, which are its mirror images and so bent the other way."""
+    def _rulings(self, back: bool) -> Iterator[Bend]:
+        """Of a panel, and of the flaps at its ends: they go on as the panel does, and are bent the other way once they
+        are pushed in, being its mirror images."""
+        left = self.wide * back
         for at in range(1, len(self.stops) - 1):
             x, y = self.stops[at]
-            way = _spread([self._turn(at, part) for part in leans])
-            back = tuple(-angle for angle in way)
+            way = self._turns(at)
+            flap = [-angle if moment >= _IN[back] else angle for moment, angle in enumerate(way)]
             top, foot = self.top + y, self.foot - y
             yield _bend((left + x, top), (left + x, foot), way)
-            yield _bend((left + x, self.top - y), (left + x, top), back)
-            yield _bend((left + x, foot), (left + x, self.foot + y), back)
+            yield _bend((left + x, self.top - y), (left + x, top), flap)
+            yield _bend((left + x, foot), (left + x, self.foot + y), flap)
 
-    def _creases(self, left: Fraction, leans: Sequence[float]) -> Iterator[Bend]:
+    def _creases(self, back: bool) -> Iterator[Bend]:
         """The arcs from stop to stop, folded away from who makes it."""
+        left = self.wide * back
         for facet, ((x1, y1), (x2, y2)) in enumerate(pairwise(self.stops)):
-            way = _spread([-self._folded(facet, part) for part in leans])
+            # Between a facet, which looks in the direction (-sin, 0, cos) of its lean, and its mirror image in the
+            # plane with the normal (0, 1, -1), turned over.
+            folded = -degrees(acos(-(self.slopes[facet] ** 2)))
+            way = [folded if moment >= _IN[back] else 0.0 for moment in range(len(_LEANS))]
             yield _bend((left + x1, self.top + y1), (left + x2, self.top + y2), way, scored=True)
             yield _bend((left + x1, self.foot - y1), (left + x2, self.foot - y2), way, scored=True)
 
-    def _folded(self, facet: int, part: float) -> float:
-        """The angle between a facet and its mirror image in a plane with the normal (0, 1, -1 / tan a), see `bends`.
-
-        The facet looks in the direction (-sin, 0, cos) of its lean; the image, turned over, in that less twice the part
-        of it along the normal, the other way round.
-        """
-        lean = self.slopes[facet] * part
-        return degrees(acos(min(1.0, 2 * (1.0 - lean * lean) / (1.0 + part * part) - 1.0)))
-
-    def _glue_bends(self, leans: Sequence[float]) -> Iterator[Bend]:
+    def _glue_bends(self) -> Iterator[Bend]:
         """The glue flap lies behind the front, and is bent as that is."""
         for at in range(1, len(self.stops) - 1):
-            x, _ = self.stops[at]
-            if x < self.glue:
-                way = _spread([self._turn(at, part) for part in leans])
-                yield _bend((2 * self.wide + x, self.top), (2 * self.wide + x, self.foot), way)
+            x = 2 * self.wide + self.stops[at][0]
+            if x < 2 * self.wide + self.glue:
+                yield _bend((x, self.top), (x, self.foot), self._turns(at))
 
 
 def _spread(way: Sequence[float]) -> tuple[float, ...]:
@@ -168,4 +163,4 @@ def _spread(way: Sequence[float]) -> tuple[float, ...]:
 
 
 def _bend(start: ExactPoint, end: ExactPoint, way: Sequence[float], scored: bool = False) -> Bend:
-    return Bend(start, end, way[-1], scored, tuple(way))
+    return Bend(start, end, way[-1], scored, _spread(way))

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import Asked, Form
+from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
+from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.round import cone, tube
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import AtLeast, Ledger, LengthId
-from foldwright.measure.length import Length
-from foldwright.recipe.model import Piece
+from foldwright.measure.length import Length, System, Unit
+from foldwright.recipe.model import Piece, Supply
 
 MADE_FORMS = {
     "envelope": Form(envelope, ("across", "down")),
@@ -28,8 +30,13 @@ MADE_FORMS = {
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "tube": Form(tube, ("diameter", "long"), (1, 0)),
     "cone": Form(cone, ("diameter", "high"), longer=("diameter", "upper", "high")),
+    "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
+    "pocket": Form(pocket, ("across", "down"), (1, 1), fits=True),
 }
 """By its word. The glue flap of a carton lies behind one wall, and its floor is two layers of flaps."""
+
+_EASE = {System.METRIC: Length.of(3, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 8), Unit.INCH)}
+"""How much wider and longer than a thing the pocket is that it slides into (common practice, no source)."""
 
 
 def made_form(piece: Piece) -> Form | None:
@@ -45,43 +52,74 @@ def wants_finished(piece: Piece) -> bool:
     return made_form(piece) is not None and piece.fold is not None and piece.fold.value.form != "envelope"
 
 
-def shape_of(piece: Piece, card: Thickness | None, ledger: Ledger, workings: list[Working]) -> Blank | None:
+def shape_of(
+    piece: Piece, card: Thickness | None, supplies: Mapping[str, Supply], ledger: Ledger, workings: list[Working]
+) -> Blank | None:
     """The blank of a piece whose form is worked out; None when it is laid in rows like others, or cannot be known.
 
-    The sums behind sizes that follow from the inside are added to `workings`.
+    The sums behind sizes that follow from the inside, or from what it holds, are added to `workings`.
     """
     form = made_form(piece)
     if form is None or piece.inside_relative or piece.fold is None:
         return None
     word = piece.fold.value.form
-    if piece.finished is None and not (piece.inside and form.layers):
-        if wants_finished(piece) and "finished" not in piece.unread:
-            ledger.fault("finished-wanted", piece.fold.place, piece=piece.name.value, form=word)
-        return None
-    said = piece.finished or piece.inside
-    assert said is not None
-    lengths = said.value.lengths
-    sides = form.named(len(lengths))
-    if len(lengths) != len(sides):
+    said = piece.finished or (piece.inside if form.layers else None)
+    sums: Sequence[tuple[SumTerm, ...]] = ()
+    sides = form.named(len(said.value.lengths)) if said is not None else form.sides
+    if said is not None and len(said.value.lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
-    thickness = card.length.mm if card else Fraction(0)
-    if piece.finished is None:
-        sums = tuple(_with_layers(lengths, form, card))
-        estimated = card is None or card.estimated
-        for side, terms in zip(form.sides, sums, strict=True):
-            total = Length(sum((term.mm for term in terms), Fraction(0)), terms[0].length.unit)
-            workings.append(Working(LengthId(piece.name.value, "made", side), terms, total, estimated))
-        lengths = tuple(working.total for working in workings)
-        ledger.worked_out.update(working.length for working in workings)
-        ledger.relations += (AtLeast(working.length, working.total.mm) for working in workings)
-    asked = Asked(piece, lengths, thickness, ledger, sides)
-    blank = form.maker(asked)
-    return replace(blank, layers=tuple(zip(form.sides, form.layers, strict=False))) if blank else None
+    layers = form.layers_with(remarks_of(piece))
+    if piece.finished is None and said is not None:
+        sums = tuple(_with_layers([(SumTerm("inside", length),) for length in said.value.lengths], layers, card))
+    elif said is None and form.fits:
+        sums = tuple(_with_layers(_of_thing(piece, supplies), layers, card))
+    if said is None and not sums:
+        if wants_finished(piece) and not piece.unread & {"finished", "inside", "holds"}:
+            code = "finished-or-held-wanted" if form.fits else "finished-wanted"
+            ledger.fault(code, piece.fold.place, piece=piece.name.value, form=word)
+        return None
+    lengths = said.value.lengths if said is not None else ()
+    if sums:
+        lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
+    blank = form.maker(Asked(piece, lengths, card.length.mm if card else Fraction(0), ledger, sides))
+    return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
 
 
-def _with_layers(lengths: Sequence[Length], form: Form, card: Thickness | None) -> Iterator[tuple[SumTerm, ...]]:
+def _worked_out(
+    piece: str,
+    form: Form,
+    sums: Sequence[tuple[SumTerm, ...]],
+    card: Thickness | None,
+    ledger: Ledger,
+    workings: list[Working],
+) -> Iterator[Length]:
+    """The sizes from fold to fold that sums come to, noted: none may be printed smaller."""
+    estimated = card is None or card.estimated
+    for side, terms in zip(form.sides, sums, strict=True):
+        total = Length(sum((term.mm for term in terms), Fraction(0)), terms[0].length.unit)
+        own = LengthId(piece, "made", side)
+        workings.append(Working(own, terms, total, estimated))
+        ledger.worked_out.add(own)
+        ledger.relations.append(AtLeast(own, total.mm))
+        yield total
+
+
+def _with_layers(
+    insides: Sequence[tuple[SumTerm, ...]], layers: Sequence[int], card: Thickness | None
+) -> Iterator[tuple[SumTerm, ...]]:
     """The sum of each size: what is to be free inside, and the layers of card."""
-    for length, count in zip(lengths, form.layers, strict=True):
-        inside = SumTerm("inside", length)
-        yield (inside, SumTerm("layers", card.length, Fraction(count))) if card and count else (inside,)
+    for inside, count in zip(insides, layers, strict=False):
+        yield (*inside, SumTerm("layers", card.length, Fraction(count))) if card and count else inside
+
+
+def _of_thing(piece: Piece, supplies: Mapping[str, Supply]) -> Sequence[tuple[SumTerm, ...]]:
+    """What a flat thing takes across and down: its own thickness too, since the paper goes round it, and some ease."""
+    held = [supplies[said.value.casefold()] for said in piece.holds if said.value.casefold() in supplies]
+    sizes = [supply.size.value.lengths for supply in held if supply.size and len(supply.size.value.lengths) > 1]
+    if len(sizes) != 1 or len(held) != 1:
+        return ()
+    across, down, *thick = sizes[0]
+    ease = SumTerm("ease", _EASE[across.unit.system])
+    around = tuple(SumTerm("thing-thick", length) for length in thick)
+    return (SumTerm("thing", across), *around, ease), (SumTerm("thing", down), *around, ease)

@@ -13,7 +13,7 @@ from foldwright.document.words import Runs
 from foldwright.geometry.contours import Circle, Closed, Contours
 from foldwright.geometry.scene import Caption, LineKind, Point, Tone
 from foldwright.render.drawing.label import width_of
-from foldwright.render.drawing.pens import FINE_INK, TONES, pens_for
+from foldwright.render.drawing.pens import FINE_INK, TONES, dash_scale, pen_of
 from foldwright.render.paper.arranging import PlacedArea
 
 NAME_MM = 2.85
@@ -113,7 +113,7 @@ def shape_svg(shape: PieceLines, window: PlacedArea, title: str) -> str:
     shown = _within(shape, window)
     left, top = window.left - MARGIN, window.top - MARGIN
     wide, high = window.width + 2 * MARGIN, window.height + 2 * MARGIN
-    pens = pens_for(small=True)
+    dashes = dash_scale(shown.lines, 1.0)
     size = f'width="{wide:.3f}mm" height="{high:.3f}mm" viewBox="0 0 {wide:.3f} {high:.3f}"'
     opening = f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" font-family="{_FAMILY}">'
     parts = [opening, f"<title>{escape(title, quote=False)}</title>"]
@@ -122,9 +122,9 @@ def shape_svg(shape: PieceLines, window: PlacedArea, title: str) -> str:
         return "L".join(f"{x - left:.3f} {y - top:.3f}" for x, y in points)
 
     parts += [f'<path fill="{TONES[Tone.GLUE]}" d="M{spots(area)}Z"/>' for area in shown.glue]
-    parts += [f'<path {pens.strokes[kind]} d="M{spots(points)}"/>' for kind, points in shown.lines]
+    parts += [f'<path {pen_of(kind, dashes=dashes)} d="M{spots(points)}"/>' for kind, points in shown.lines]
     for (x, y), radius in shown.circles:
-        parts.append(f'<circle {pens.strokes[LineKind.CUT]} cx="{x - left:.3f}" cy="{y - top:.3f}" r="{radius:.3f}"/>')
+        parts.append(f'<circle {pen_of(LineKind.CUT)} cx="{x - left:.3f}" cy="{y - top:.3f}" r="{radius:.3f}"/>')
     for text, (x, y), wide_room, high_room in shown.names:
         parts += _name(text, (x - left, y - top), wide_room, high_room)
     return "".join([*parts, "</svg>"])

@@ -1,0 +1,188 @@
+"""Two pieces that meet otherwise than layer on layer: glued in two places, put into a slot, woven; and a turn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, pi, sin
+
+from foldwright.geometry.flat.panels import faces_meant
+from foldwright.geometry.flat.points import floats
+from foldwright.geometry.folding.space import Spot, plus, times
+from foldwright.geometry.pictures.binding import eyelets_of
+from foldwright.geometry.pictures.joining import panel_at
+from foldwright.geometry.pictures.solid import Leaf, faces_of
+from foldwright.geometry.pictures.standing import extent_of, moved, rested
+from foldwright.geometry.pictures.state import Added
+from foldwright.geometry.pictures.task import Handled, Task
+from foldwright.geometry.pictures.whole import Whole, whole_of
+from foldwright.geometry.pictures.workshop import Workshop
+from foldwright.geometry.scene import Arrow, LineKind, Scene, scene_of
+from foldwright.recipe.model import Gluing
+
+_APART = 0.35
+"""How far pieces are held off, as a part of the larger one."""
+_STRIPS = 6
+"""How many strips are woven in a picture where a recipe does not say."""
+
+
+def joined_by_glue(task: Task) -> Handled | None:
+    """A piece that is glued where its `glued:` says, an arrow to each place."""
+    workshop = task.workshop
+    for name in task.doing.subjects:
+        piece = workshop.piece(name)
+        said = [one.value for one in piece.glued] if piece else []
+        said = [one for one in said if workshop.named(one.to.piece) in task.doing.subjects]
+        if said:
+            target = workshop.named(said[0].to.piece)
+            scene = _glued_scene(task, name, target, said)
+            return Handled("glue-to", name, scene, task.state.adding(Added("glue-to", name, target)), target)
+    return None
+
+
+def _glued_scene(task: Task, name: str, target: str, said: list[Gluing]) -> Scene:
+    workshop, state = task.workshop, task.state
+    own, other = whole_of(workshop, state, name), _laid_open(task, target)
+    several = len(said) > 1 and len({one.to.panel for one in said}) == 1
+    size = max(own.size, other.size)
+    if several:
+        places = [_aside(other, own, side * _APART * size, side) for side in (-1.0, 1.0)]
+        homes = [places[at % 2] for at in range(len(said))]
+        faces = [*faces_of((*places[0], *own.leaves, *places[1]), workshop.view)]
+        held: tuple[Leaf, ...] = own.leaves
+    else:
+        held = moved(own.leaves, (0.0, 0.0, other.bounds[1][2] + _APART * size))
+        homes = [other.leaves] * len(said)
+        faces = [*other.faces(workshop), *faces_of(held, workshop.view)]
+    arrows = []
+    for one, home in zip(said, homes, strict=True):
+        start, end = _middle(workshop, held, name, one.own_panel), _middle(workshop, home, target, one.to.panel)
+        if start and end:
+            arrows.append(Arrow((workshop.view.point(start), workshop.view.point(end))))
+    return scene_of(faces, (), arrows)
+
+
+def _laid_open(task: Task, target: str) -> Whole:
+    """What something is glued into lies open, its inside up; what does not open stands as it is."""
+    workshop, net, blank = task.workshop, task.workshop.net(target), task.workshop.blank(target)
+    if net is None or blank is None or blank.form not in _OPENS or target not in task.state.bent:
+        return whole_of(workshop, task.state, target)
+    bench = workshop.bench(task.state, (), frozenset({target}))
+    return Whole(rested([leaf for group in bench.groups(target) for leaf in group.sheets]))
+
+
+_OPENS = frozenset({"card", "gate", "accordion", ""})
+
+
+def _aside(other: Whole, own: Whole, gap: float, side: float) -> tuple[Leaf, ...]:
+    """A copy of what it is glued to, left or right of it."""
+    half = (own.bounds[1][0] - own.bounds[0][0]) / 2 + (other.bounds[1][0] - other.bounds[0][0]) / 2
+    return moved(other.leaves, (side * half + gap, 0.0, 0.0))
+
+
+def _middle(workshop: Workshop, leaves: tuple[Leaf, ...], piece: str, panel: str) -> Spot | None:
+    """The middle of a panel, where the piece lies now; of the whole piece where none is named."""
+    blank, net = workshop.blank(piece), workshop.net(piece)
+    own = [leaf for leaf in leaves if leaf.piece == piece]
+    if blank is None or net is None or not own:
+        return None
+    faces = faces_meant(blank, panel)
+    number = panel_at(net, floats((faces[0].middle,))[0]) if faces else None
+    ring = own[number if number is not None and number < len(own) else 0].outline
+    total: Spot = (0.0, 0.0, 0.0)
+    for spot in ring:
+        total = plus(total, spot)
+    return times(total, 1 / len(ring))
+
+
+def put_to(task: Task) -> Handled | None:
+    """One piece over another that it goes into or on to, with an arrow to its slot or its middle."""
+    workshop, state = task.workshop, task.state
+    known = [name for name in task.doing.subjects if workshop.net(name) is not None]
+    if len(known) < 2:
+        return None
+    mover, target = known[0], known[-1]
+    below, above = whole_of(workshop, state, target), whole_of(workshop, state, mover)
+    top = below.bounds[1][2]
+    held = moved(above.leaves, (0.0, 0.0, top + _APART * max(above.size, below.size)))
+    slots = [slot for slot in eyelets_of(below.leaves) if workshop.view.sees(slot.good)]
+    end: Spot = slots[0].middle if slots else (0.0, 0.0, top)
+    (x1, y1, low), (x2, y2, _) = extent_of(held)
+    start = ((x1 + x2) / 2, (y1 + y2) / 2, low)
+    scene = scene_of(
+        (*below.faces(workshop), *faces_of(held, workshop.view)),
+        (),
+        (Arrow((workshop.view.point(start), workshop.view.point(end))),),
+    )
+    return Handled("put-to", mover, scene, state.adding(Added("put-to", mover, target)), target)
+
+
+def turned(task: Task) -> Handled | None:
+    """The thing, and an arrow round it."""
+    whole = whole_of(task.workshop, task.state, task.piece)
+    (x1, y1, _), (x2, y2, top) = whole.bounds
+    radius = max(x2 - x1, y2 - y1) * 0.62
+    turns = [pi * (1.15 + 0.8 * step / 8) for step in range(9)]
+    view = task.workshop.view
+    path = tuple(view.point((radius * cos(t), radius * sin(t), top * 0.1)) for t in turns)
+    return Handled("turn", task.told, scene_of(whole.faces(task.workshop), (), (Arrow(path),)), task.state)
+
+
+# --- weaving ----------------------------------------------------------------------------------------------------------
+
+
+def woven(task: Task) -> Handled | None:
+    """Strips of one piece over and under strips of the other, the last one on its way."""
+    workshop = task.workshop
+    known = [name for name in task.doing.subjects if workshop.net(name) is not None]
+    if not known:
+        return None
+    one, other = known[0], known[-1]
+    ways = _strips(workshop, one), _strips(workshop, other)
+    leaves = tuple(_weave(ways[0], ways[1], workshop.papers.get(one, 0), workshop.papers.get(other, 0)))
+    view = workshop.view
+    wide, high = ways[0][0] * ways[0][1], ways[1][0] * ways[1][1]
+    y = high / 2 - ways[1][1] / 2
+    out = -wide * 0.45
+    start, end = view.point((out - wide / 2 - 4.0, y, 2.0)), view.point((-wide / 2 + wide * 0.3, y, 2.0))
+    scene = scene_of(faces_of(leaves, view), (), (Arrow((start, end)),))
+    return Handled("weave", one, scene, task.state, other if other != one else "")
+
+
+def _strips(workshop: Workshop, name: str) -> tuple[int, float]:
+    """How many strips, and how wide: copies of the piece, what its cuts make of it, or six."""
+    blank = workshop.blank(name)
+    if blank is None:
+        return _STRIPS, 10.0
+    cuts = sum(line.kind == "cut" for line in blank.drawn)
+    narrow = float(min(blank.width, blank.height))
+    if blank.count > 2:
+        return min(blank.count, 10), narrow
+    count = cuts + 1 if cuts else _STRIPS
+    return min(count, 10), narrow / count
+
+
+def _weave(one: tuple[int, float], other: tuple[int, float], paper: int, across: int) -> Iterator[Leaf]:
+    """Plain weave (over one, under one): strips that lie along y, and such that lie along x."""
+    (count, wide), (rows, high) = one, other
+    x0, y0 = -count * wide / 2, -rows * high / 2
+    gap = 0.04
+    up = (0.0, 0.0, 1.0)
+
+    def sheet(x1: float, x2: float, y1: float, y2: float, z: float, of: int, along: bool) -> Leaf:
+        ring = ((x1, y1, z), (x2, y1, z), (x2, y2, z), (x1, y2, z))
+        cut, none = LineKind.CUT, None
+        return Leaf(ring, up, (none, cut, none, cut) if along else (cut, none, cut, none), paper=of)
+
+    for column in range(count):
+        x1, x2 = x0 + (column + gap) * wide, x0 + (column + 1 - gap) * wide
+        yield sheet(x1, x2, y0 - high, -y0 + high, 0.0, paper, True)
+    for row in range(rows):
+        y1, y2 = y0 + (row + gap) * high, y0 + (row + 1 - gap) * high
+        last = row == rows - 1
+        shift = -count * wide * 0.45 if last else 0.0
+        for column in range(-1, count + 1):
+            x1, x2 = x0 + column * wide + shift, x0 + (column + 1) * wide + shift
+            inside = (x1 + x2) / 2 - x0 >= 0 and (x1 + x2) / 2 < -x0
+            at = int(((x1 + x2) / 2 - x0) // wide)
+            over = not inside or (at + row) % 2 == 0
+            yield sheet(x1, x2, y1, y2, 1.0 if over else -1.0, across, False)

@@ -1,0 +1,81 @@
+"""One thing that a step has hands do, and what it is done to and with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from msgspec import Struct
+
+from foldwright.geometry.pictures.state import State
+from foldwright.geometry.pictures.stuff import named_first
+from foldwright.geometry.pictures.whole import seat_of
+from foldwright.geometry.pictures.workshop import Workshop
+from foldwright.geometry.scene import Scene
+from foldwright.recipe.model import Doing, Step, Supply
+from foldwright.recipe.needs import supplies_named
+from foldwright.recipe.words import spoken_text
+
+
+class Handled(Struct, frozen=True):
+    """What the picture of a task shows, and what there is after it. `piece` is empty where it is the whole thing."""
+
+    code: str
+    piece: str
+    scene: Scene
+    state: State
+    onto: str = ""
+    thing: str = ""
+
+
+class Task(Struct, frozen=True):
+    """One act of a step. `piece` is what it is done to: the first it names, or the thing that is being made."""
+
+    workshop: Workshop
+    state: State
+    step: Step
+    doing: Doing
+    piece: str
+    named: bool
+    """Whether the step names the piece."""
+
+    @property
+    def told(self) -> str:
+        """The piece as a caption calls it, empty for the whole thing."""
+        return self.piece if self.named else ""
+
+    def supply(self, suits: Callable[[Supply], bool]) -> Supply | None:
+        """What it is done with: named with the act, by `with:`, in the step's words; else the only one that suits."""
+        return next(self.supplies(suits), None)
+
+    def supplies(self, suits: Callable[[Supply], bool]) -> Iterator[Supply]:
+        """All that suit, the one meant first."""
+        known = self.workshop.recipe.supplies
+        spoken = [one.name.value for one in supplies_named(self.step, spoken_text(self.step.words), known)]
+        names = (*self.doing.things, *(said.value for said in self.step.uses), *spoken)
+        yield from (supply for supply in named_first(known, names) if suits(supply))
+
+    def names(self, supply: Supply) -> bool:
+        """Whether the act itself or `with:` names it."""
+        name = supply.name.value
+        return name in self.doing.things or any(said.value == name for said in self.step.uses)
+
+
+def task_of(workshop: Workshop, state: State, step: Step, doing: Doing) -> Task | None:
+    """None where there is nothing on the table yet."""
+    known = [name for name in doing.subjects if workshop.net(name) is not None]
+    if known:
+        return Task(workshop, state, step, doing, known[0], True)
+    piece = main_piece(workshop, state)
+    return Task(workshop, state, step, doing, piece, False) if piece else None
+
+
+def main_piece(workshop: Workshop, state: State) -> str:
+    """What is being made, when a step does not say: the piece most others belong to; of two the one named first."""
+    names = [piece.name.value for piece in workshop.recipe.pieces if workshop.net(piece.name.value) is not None]
+    touched = [name for name in names if name in state.pieces] or names
+    if not touched:
+        return ""
+    seats = [seat_of(name, state) for name in touched]
+    seats += [seat_of(one.piece, state) for one in state.added if one.piece in names]
+    hold = {piece.name.value for piece in workshop.recipe.pieces if piece.holds}
+    return max(seats, key=lambda name: (seats.count(name), name in hold, name in state.bent, -names.index(name)))

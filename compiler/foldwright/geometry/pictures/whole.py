@@ -1,0 +1,228 @@
+"""A thing on the table as it is by now: its layers, its lid, what lies in it and what is tied round it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from msgspec import Struct
+
+from foldwright.geometry.pictures.binding import (
+    Cord,
+    Eyelet,
+    belt_round,
+    bow,
+    eyelets_of,
+    handle,
+    hanging,
+    laced,
+    looped,
+)
+from foldwright.geometry.pictures.joining import drawer_in, lid_over
+from foldwright.geometry.pictures.putting import beneath
+from foldwright.geometry.pictures.rolling import ROLLED, rolled
+from foldwright.geometry.pictures.solid import Leaf, faces_of
+from foldwright.geometry.pictures.standing import extent_of, rested
+from foldwright.geometry.pictures.state import Added, State
+from foldwright.geometry.pictures.stuff import cord_of, laid_in, shapes_of
+from foldwright.geometry.pictures.things import Box
+from foldwright.geometry.pictures.view import View
+from foldwright.geometry.pictures.workshop import Workshop
+from foldwright.geometry.scene import Face, Tone
+from foldwright.recipe.model import Supply
+
+_FLAT = 0.15
+"""What is no higher or no deeper than so much of its longest side is flat, like a card."""
+_WALLS = 0.55
+"""How high round an open box twine goes, as a part of its walls."""
+_TALL = 1.3
+"""A box so many times as high as wide is tied round its waist."""
+_COVERED = 0.5
+_LEVEL = 0.9
+_TOP = 1.5
+"""Millimetres: flaps that lie on one another are at the top together."""
+_INSET = 0.8
+"""Millimetres a wall is taken to reach inwards."""
+_BOW = 0.3
+"""How far a loop of a bow reaches, as a part of the middle one of the sides of what it ties."""
+_PULL = 0.5
+
+
+class Whole(Struct, frozen=True):
+    """What stands on the table; `over` are bows, which lie before all else."""
+
+    leaves: tuple[Leaf, ...]
+    over: tuple[Face, ...] = ()
+
+    @property
+    def bounds(self) -> Box:
+        return extent_of(self.leaves)
+
+    @property
+    def size(self) -> float:
+        """The longest of its sides."""
+        return max(high - low for low, high in zip(*self.bounds, strict=True))
+
+    def faces(self, workshop: Workshop) -> tuple[Face, ...]:
+        """In drawing order."""
+        return (*faces_of(self.leaves, workshop.view), *self.over)
+
+
+def seat_of(piece: str, state: State) -> str:
+    """The piece that stands on the table when everything it belongs to does: a lid's box, a drawer's sleeve."""
+    root = beneath(piece, state.bonds)
+    seats = [one.thing for one in state.added if one.how in _SEATED and one.piece == root and one.thing != root]
+    return beneath(seats[-1], state.bonds) if seats else root
+
+
+_SEATED = frozenset({"lid", "drawer"})
+
+
+def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
+    """The piece with all it belongs to."""
+    root = seat_of(piece, state)
+    leaves = list(sheets_standing(workshop, state, root))
+    over: list[Face] = []
+    for added in state.added:
+        if added.how in _SEATED and seat_of(added.piece, state) == root:
+            other = sheets_standing(workshop, state, beneath(added.piece, state.bonds))
+            other = (*other, *_contents(workshop, state, added.piece, other))
+            leaves += lid_over(other, leaves, 0.0) if added.how == "lid" else drawer_in(other, leaves, 0.0)
+    leaves += _contents(workshop, state, root, sheets_standing(workshop, state, root))
+    for added in state.added:
+        if seat_of(added.piece, state) == root:
+            more = _bound(workshop, added, leaves)
+            leaves += more.leaves
+            over += more.over
+    return Whole(tuple(leaves), tuple(over))
+
+
+def sheets_standing(workshop: Workshop, state: State, root: str) -> tuple[Leaf, ...]:
+    """One piece with its layers on the table, its middle over the origin."""
+    paper = workshop.papers.get(root, 0)
+    blank, net = workshop.blank(root), workshop.net(root)
+    if net is not None and blank is not None and ("roll", root) in {(one.how, one.piece) for one in state.added}:
+        across = float(blank.made[0][1]) / 2 if blank.made else None
+        return rested(rolled(net, ROLLED, paper, across))
+    groups = workshop.bench(state).groups(root)
+    return rested([sheet for group in groups for sheet in group.sheets])
+
+
+def room_of(leaves: Sequence[Leaf]) -> Box:
+    """The room inside what stands on the table; of what lies flat, the space on it."""
+    (x1, y1, z1), (x2, y2, z2) = extent_of(leaves)
+    if z2 - z1 < _FLAT * max(x2 - x1, y2 - y1):
+        return (x1, y1, z2 + _INSET), (x2, y2, z2 + _INSET)
+    return (x1 + _INSET, y1 + _INSET, z1 + _INSET), (x2 - _INSET, y2 - _INSET, z2)
+
+
+def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Leaf]) -> Iterator[Leaf]:
+    """What has been put into a piece, by itself on the table."""
+    for name in state.has("fill", piece):
+        supply = supply_named(workshop, name)
+        if supply is not None:
+            yield from laid_in(shapes_of(supply), room_of(leaves), supply.upright, workshop.view)
+
+
+def supply_named(workshop: Workshop, name: str) -> Supply | None:
+    """The supply of a name."""
+    return next((one for one in workshop.recipe.supplies if one.name.value == name), None)
+
+
+def is_covered(leaves: Sequence[Leaf]) -> bool:
+    """Whether most of it is under a roof: what is tied goes over it."""
+    (x1, y1, low), (x2, y2, top) = extent_of(leaves)
+    covers = 0.0
+    for leaf in leaves:
+        level = [spot for spot in leaf.outline if spot[2] > top - 2 * _TOP]
+        if len(level) == len(leaf.outline):
+            xs, ys = [x for x, _, _ in level], [y for _, y, _ in level]
+            covers = max(covers, (max(xs) - min(xs)) * (max(ys) - min(ys)))
+    return top > low and covers > _COVERED * (x2 - x1) * (y2 - y1)
+
+
+# --- bands, twine, ribbon ---------------------------------------------------------------------------------------------
+
+
+def _bound(workshop: Workshop, added: Added, leaves: Sequence[Leaf]) -> Whole:
+    if added.how == "band":
+        return belted(workshop, added.thing, leaves)
+    if added.how not in ("thread", "tie", "wrap"):
+        return Whole(())
+    cord = cord_of(supply_named(workshop, added.thing), Whole(tuple(leaves)).size)
+    holes = holes_in(workshop, added.piece, leaves)
+    if added.how != "wrap" and holes:
+        return through(holes, leaves, cord, added.how == "tie", workshop.view)
+    return tied_round(workshop, leaves, cord, bowed=added.how == "tie")
+
+
+def holes_in(workshop: Workshop, piece: str, leaves: Sequence[Leaf]) -> tuple[Eyelet, ...]:
+    """The holes a cord goes through: round ones and slots of the piece, no window."""
+    blank = workshop.blank(piece)
+    wanted = [hole for hole in blank.openings if hole.shape != "window"] if blank else []
+    return eyelets_of(leaves, len(wanted)) if wanted else ()
+
+
+def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: bool, view: View) -> Whole:
+    """One hole gets a loop, two in one sheet a handle, more are laced."""
+    size = Whole(tuple(leaves)).size
+    sheets: dict[tuple[float, ...], list[Eyelet]] = {}
+    for hole in holes:
+        sheets.setdefault(tuple(round(part, 2) for part in hole.good), []).append(hole)
+    found: list[Leaf] = []
+    over: list[Face] = []
+    for alike in sheets.values():
+        if len(alike) > 2:
+            found += laced(sorted(alike, key=lambda hole: hole.middle), cord)
+        elif len(alike) == 2 and alike[0].far * 2 < abs(sum(alike[0].middle) - sum(alike[1].middle)) + size:
+            found += handle(alike[0], alike[1], cord)
+        else:
+            for hole in alike:
+                upright = abs(hole.good[2]) < _LEVEL and hole.far > hole.wide * 2
+                found += hanging(hole, size * _PULL * 0.6, cord) if upright else looped(hole, size * _PULL, cord, tied)
+                over += bow(hole.middle, size * _BOW * 0.6, cord, view) if upright and tied else ()
+    return Whole(tuple(found), tuple(over))
+
+
+def tied_round(workshop: Workshop, leaves: Sequence[Leaf], cord: Cord, bowed: bool) -> Whole:
+    """Round the walls of an open box, crosswise over a closed one, round the middle of a card."""
+    (x1, y1, z1), (x2, y2, z2) = extent_of(leaves)
+    sides = sorted((x2 - x1, y2 - y1, z2 - z1))
+    middles = (x1 + x2) / 2, (y1 + y2) / 2
+    over = is_covered(leaves) and z2 - z1 < _TALL * max(x2 - x1, y2 - y1)
+    lies_flat = z2 - z1 < _FLAT * sides[2]
+    if lies_flat or (over and min(x2 - x1, y2 - y1) < _FLAT * 2 * sides[2]):
+        ways = [(0, middles[0]) if x2 - x1 >= y2 - y1 else (1, middles[1])]
+    elif over:
+        ways = [(0, middles[0]), (1, middles[1])]
+    else:
+        ways = [(2, z1 + _WALLS * _walls(leaves))]
+    belts = [belt for axis, at in ways if (belt := belt_round(leaves, axis, at, cord, workshop.view))]
+    found = tuple(leaf for belt in belts for leaf in belt.leaves)
+    if not bowed or not belts:
+        return Whole(found)
+    spot = (middles[0], middles[1], z2) if over or lies_flat else belts[0].front
+    size = max(_BOW * sides[1], 2.5 * cord.wide)
+    return Whole(found, bow(spot, size, cord, workshop.view))
+
+
+def _walls(leaves: Sequence[Leaf]) -> float:
+    """How high what is lowest of the walls that stand reaches: twine goes round where there is something behind it."""
+    (_, _, low), (_, _, top) = extent_of(leaves)
+    tops = [max(z for _, _, z in leaf.outline) - low for leaf in leaves if abs(leaf.good[2]) < 1 - _LEVEL]
+    return min((high for high in tops if high > 0.25 * (top - low)), default=top - low)
+
+
+def belted(workshop: Workshop, band: str, leaves: Sequence[Leaf]) -> Whole:
+    """A piece of paper round what it goes round, as wide as it is cut, in the direction that suits its length."""
+    blank = workshop.blank(band)
+    if blank is None:
+        return Whole(())
+    long, wide = float(max(blank.width, blank.height)), float(min(blank.width, blank.height))
+    (low, high) = extent_of(leaves)
+    spans = [high[axis] - low[axis] for axis in range(3)]
+    girths = {0: 2 * (spans[1] + spans[2]), 1: 2 * (spans[0] + spans[2]), 2: 2 * (spans[0] + spans[1])}
+    able = {axis: girth for axis, girth in girths.items() if spans[axis] > 0.8 * wide} or girths
+    axis = min(able, key=lambda one: (able[one] > long * 1.02, abs(long - able[one])))
+    cord = Cord(min(wide, spans[axis]), Tone.GOOD, workshop.papers.get(band, 0))
+    belt = belt_round(leaves, axis, (low[axis] + high[axis]) / 2, cord, workshop.view, off=1.0)
+    return Whole(belt.leaves if belt else ())

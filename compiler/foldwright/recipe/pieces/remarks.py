@@ -1,0 +1,55 @@
+"""What may stand after a form's word: `fold: tuck box, reverse, snap-lock bottom`, `fold: tray, good side in`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from foldwright.recipe.facts.complaints import Complaints, nearest
+from foldwright.recipe.facts.known import spellings_in
+from foldwright.recipe.facts.phrase import Phrase
+
+REMARKS: dict[str, tuple[str, ...]] = {
+    "": ("good side in: inside out; good side out",),
+    "accordion": ("first fold up; first fold down",),
+}
+"""By form, those of every form first: of each list one may be said. `# sides` stands for any number of them."""
+_BEFORE = re.compile(r"(?:with|and|the|a|an)\s+", re.IGNORECASE)
+_COUNTED = re.compile(r"\d+(?=[\s-])")
+
+
+def read_remarks(form: str, said: Sequence[Phrase], complaints: Complaints) -> tuple[str, ...]:
+    """Each remark by its own word; one that is not known, or says another than one before it, is complained of."""
+    lists = [spellings_in(table) for table in (*REMARKS[""], *REMARKS.get(form, ()))]
+    found: dict[int, str] = {}
+    for phrase in said:
+        plain = _plain(phrase.plain)
+        count = _COUNTED.match(plain)
+        word = plain.replace(count[0], "#", 1) if count else plain
+        at = next((number for number, spellings in enumerate(lists) if word in spellings), None)
+        if at is None:
+            _tell_unknown(form, phrase, plain, lists, complaints)
+            continue
+        meant = lists[at][word].replace("#", count[0] if count else "#")
+        if found.setdefault(at, meant) != meant:
+            complaints.fault("remarks-differ", phrase, form=form, first=found[at])
+    return tuple(found.values())
+
+
+def _plain(text: str) -> str:
+    plain = " ".join(text.casefold().split())
+    while opening := _BEFORE.match(plain):
+        plain = plain[opening.end() :]
+    return plain
+
+
+def _tell_unknown(
+    form: str, phrase: Phrase, plain: str, lists: Sequence[dict[str, str]], complaints: Complaints
+) -> None:
+    """A slip of the keys would silently make another thing; of other words nothing is known to follow."""
+    near = nearest(plain, [spelling for spellings in lists for spelling in spellings])
+    if near:
+        complaints.fault("remark-misspelt", phrase, form=form, nearest=near)
+    else:
+        known = dict.fromkeys(word for spellings in lists for word in spellings.values())
+        complaints.thought("new-remark", phrase, form=form, known=tuple(known))
