@@ -64,8 +64,10 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
         return {ACROSS: 2 * blank.made[0][1] + 4 * thick}
     if blank.form == "hexagonal box" and blank.made:
         return {SIDES: kept(6 * (blank.made[0][1] + 2 * thick) / Fraction(3**0.5))}
-    if blank.form == "pyramid":
+    if blank.form in ("pyramid", "cone"):
         return {}
+    if blank.form == "tube" and blank.made:
+        return dict.fromkeys((ACROSS, SIDES), kept(float(blank.made[0][1] + thick) * pi))
     if walls := walls_of(blank, card):
         return _round_walls(walls)
     if blank.made:

@@ -57,7 +57,7 @@ _FORMS = spellings_in(
     gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
     tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
     pillow box: pillow; gift bag: bag, paper bag; pocket; turned in: turn in, turned-in, turn-in;
-    flat: none"""
+    tube: cylinder, roll, ring, loop; cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
 _CORNERS = spellings_in("cut away: cut off, cut out, removed, none")

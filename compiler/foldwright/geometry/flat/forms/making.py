@@ -105,6 +105,13 @@ class Form(Struct, frozen=True):
     more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
     fits: bool = False
 
+    longer: tuple[str, ...] = ()
+    """What its sizes are called where one more is given."""
+
+    def named(self, count: int) -> tuple[str, ...]:
+        """What so many sizes are called; not as many names where so many are none of this form."""
+        return self.longer if count == len(self.longer) else self.sides
+
     def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
         """The layers of the form with these remarks after its word."""
         more = self.more(remarks) if self.more else (0,) * len(self.layers)

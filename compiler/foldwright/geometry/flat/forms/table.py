@@ -14,6 +14,7 @@ from foldwright.geometry.flat.forms.envelope import envelope
 from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
+from foldwright.geometry.flat.forms.round import cone, tube
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
 from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.forms.turned_in import turned_in
@@ -30,6 +31,8 @@ MADE_FORMS = {
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
+    "tube": Form(tube, ("diameter", "long"), (1, 0)),
+    "cone": Form(cone, ("diameter", "high"), longer=("diameter", "upper", "high")),
     "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
     "turned in": Form(turned_in, ("across", "down")),
     "pocket": Form(pocket, ("across", "down"), (1, 1), fits=True),
@@ -44,7 +47,9 @@ _EASE = {System.METRIC: Length.of(3, Unit.MILLIMETRE), System.IMPERIAL: Length.o
 def made_form(piece: Piece) -> Form | None:
     """The form, when the piece is one that is worked out and not laid in rows."""
     found = MADE_FORMS.get(piece.fold.value.form) if piece.fold else None
-    return None if piece.across or piece.down else found
+    # A strip that is rolled up as it is.
+    given = piece.size is not None and found is not None and found.maker is tube
+    return None if piece.across or piece.down or given else found
 
 
 def wants_finished(piece: Piece) -> bool:
@@ -71,7 +76,8 @@ def shape_of(
     word = piece.fold.value.form
     said = piece.finished or (piece.inside if form.layers else None)
     sums: Sequence[tuple[SumTerm, ...]] = ()
-    if said is not None and len(said.value.lengths) != len(form.sides):
+    sides = form.named(len(said.value.lengths)) if said is not None else form.sides
+    if said is not None and len(said.value.lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
     layers = form.layers_with(remarks_of(piece))
@@ -89,7 +95,7 @@ def shape_of(
     lengths = said.value.lengths if said is not None else ()
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
-    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, form.sides, under))
+    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
     return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
 
 
