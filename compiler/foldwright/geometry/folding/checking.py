@@ -69,7 +69,8 @@ def _wrong_shape(folded: Folded, known: FoldingFacts, card: Thickness | None) ->
 def _flaps_stand_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """The worst of the flaps that are too long. Those of trays and sleeves are told with their sums (`laps`)."""
     blank = known.blank
-    if blank.boxed or blank.form == "sleeve" or _gables_meet(blank):
+    if blank.boxed or blank.form == "sleeve" or blank.made:
+        # What is worked out has its own room where one flap lies on another.
         return
     long = max(long_flaps(folded), key=lambda one: one.over, default=None)
     if long is not None:
