@@ -71,7 +71,7 @@ def _flaps_stand_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """The worst of the flaps that are too long. Those of trays and sleeves are told with their sums (`laps`)."""
     blank = known.blank
     if blank.boxed or blank.form == "sleeve" or blank.made:
-        # The flaps of what is worked out are as long as there is room for them.
+        # What is worked out has its own room where one flap lies on another.
         return
     long = max(long_flaps(folded), key=lambda one: one.over, default=None)
     if long is not None:
