@@ -9,6 +9,7 @@ from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.known import spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 
+_FLAPS = "flaps inside: flaps glued inside; flaps outside: flaps glued outside"
 REMARKS: dict[str, tuple[str, ...]] = {
     "": ("good side in: inside out; good side out",),
     "tuck box": (
@@ -17,6 +18,8 @@ REMARKS: dict[str, tuple[str, ...]] = {
         automatic bottom: auto bottom, crash-lock bottom, crash lock bottom, crash-lock; glued bottom: plain bottom""",
     ),
     "accordion": ("first fold up; first fold down",),
+    "hexagonal box": (_FLAPS,),
+    "octagonal box": (_FLAPS,),
     "gift bag": ("no hem; hem ~: ~ hem", "handles: handle holes; no handles"),
     "pocket": ("thumb notch: notch, half-moon notch, thumb hole; no notch",),
     "turned in": ("turn-in ~: ~ turn-in, turn in ~, ~ turn in, ~",),

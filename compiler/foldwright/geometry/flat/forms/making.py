@@ -102,7 +102,7 @@ class Form(Struct, frozen=True):
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
-    more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+    more: Callable[[Piece], tuple[int, ...]] | None = None
     fits: bool = False
 
     longer: tuple[str, ...] = ()
@@ -112,9 +112,9 @@ class Form(Struct, frozen=True):
         """What so many sizes are called; not as many names where so many are none of this form."""
         return self.longer if count == len(self.longer) else self.sides
 
-    def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
-        """The layers of the form with these remarks after its word."""
-        more = self.more(remarks) if self.more else (0,) * len(self.layers)
+    def layers_of(self, piece: Piece) -> tuple[int, ...]:
+        """The layers of a piece of this form, which is made as its remarks say."""
+        more = self.more(piece) if self.more else (0,) * len(self.layers)
         return tuple(own + added for own, added in zip(self.layers, more, strict=True))
 
 

@@ -11,11 +11,12 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
+from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.round import cone, tube
-from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
+from foldwright.geometry.flat.forms.sided import flap_layers, hexagonal_box, octagonal_box
+from foldwright.geometry.flat.forms.solids import pyramid
 from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.forms.turned_in import turned_in
 from foldwright.geometry.flat.inside import SumTerm, Working
@@ -27,7 +28,8 @@ from foldwright.recipe.model import Piece, Supply
 MADE_FORMS = {
     "envelope": Form(envelope, ("across", "down")),
     "pyramid": Form(pyramid, ("across", "down", "high")),
-    "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
+    "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1), flap_layers),
+    "octagonal box": Form(octagonal_box, ("across", "high"), (1, 1), flap_layers),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
@@ -80,7 +82,7 @@ def shape_of(
     if said is not None and len(said.value.lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
-    layers = form.layers_with(remarks_of(piece))
+    layers = form.layers_of(piece)
     if piece.finished is None and said is not None:
         sums = tuple(_with_layers([(SumTerm("inside", length),) for length in said.value.lengths], layers, card))
     elif said is None and form.fits:
