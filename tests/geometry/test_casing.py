@@ -60,8 +60,12 @@ def _half_up(mm: float) -> Fraction:
 
 @SOME
 @given(
-    st.integers(40, 150), st.integers(40, 150), st.integers(10, 50), st.sampled_from(["0.3", "0.5"]), st.sampled_from(["0.5", "1", "2"])
-)  # fmt: skip
+    st.integers(40, 150),
+    st.integers(40, 150),
+    st.integers(10, 50),
+    st.sampled_from(["0.3", "0.5"]),
+    st.sampled_from(["0.5", "1", "2"]),
+)
 def test_a_case_closes_round_its_tray(wide: int, down: int, deep: int, card: str, board: str) -> None:
     """The tray outside: its inside and two walls, or a floor. The boards stand over by 3 mm at three edges."""
     flat, folding = both(f"{wide} x {down} x {deep}", card=card, board=board)
@@ -97,7 +101,7 @@ def test_a_case_that_is_too_small_is_told_with_what_it_needs(facts: str, panels:
 
 def test_a_case_goes_round_a_box_alone() -> None:
     flat, _ = both("90 x 130 x 25", "goes round: cover")
-    assert {one.code for one in flat.findings} == {"measured-in-a-circle"}
+    assert "measured-in-a-circle" in {one.code for one in flat.findings}
     text = HEAD.format(
         inside="90 x 130 x 25",
         facts="    goes round: slip\n  slip:\n    from: card\n    size: 40 x 60 mm",

@@ -18,6 +18,7 @@ from foldwright.geometry.flat.forms.turned_in import turned_in_by_a_step
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
+from foldwright.geometry.flat.rolling import rolled_up
 from foldwright.geometry.flat.thickness import Thickness, thickness_of
 from foldwright.geometry.flat.wrapping import Wrap, girths_by_name, go_round, wraps_of
 from foldwright.geometry.lengths import Ledger, LengthId, Lengths, Within
@@ -77,6 +78,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     ledger, blanks, workings = _merged(laid)
     turned = {piece.name.value for piece in recipe.pieces if turned_in_by_a_step(piece, recipe)}
     blanks = tuple(replace(blank, turned_in=True) if blank.piece in turned else blank for blank in blanks)
+    blanks = rolled_up(recipe, blanks, cards, ledger)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     stacks = stacks_in(recipe, by_name, cards)

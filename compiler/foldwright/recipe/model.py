@@ -35,9 +35,13 @@ class Amount(Struct, frozen=True):
 
 
 class Dims(Struct, frozen=True):
-    """Across x down (a third number for solid things), as written."""
+    """Across x down (a third number for solid things), as written.
+
+    Of something `round` that is bought, its diameter and how long or high it is; of a ball, its diameter alone.
+    """
 
     lengths: tuple[Length, ...]
+    round: bool = False
 
 
 class Price(Struct, frozen=True):

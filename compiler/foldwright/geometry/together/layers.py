@@ -32,12 +32,15 @@ def check_layers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[Findin
     """Thoughts about everything that `goes on` something; `blanks` by name in small letters."""
     unit = Unit.INCH if recipe.system is Unit.INCH.system else Unit.MILLIMETRE
     panes = see_through(recipe)
+    tracks = {said.value.piece.casefold() for piece in recipe.pieces for said in piece.slides_in}
     for piece in recipe.pieces:
         layer = blanks.get(piece.name.value.casefold())
         for said in () if wraps_of(piece, recipe) else piece.goes_on:
             under = blanks.get(said.value.piece.casefold())
             if layer is not None and under is not None and not layer.doubtful and not under.doubtful:
-                yield from _check(piece, layer, under, said, unit, layer.piece in panes)
+                # What rides on a pull stands in front of the slot the pull runs in.
+                lets_show = layer.piece in panes or under.piece.casefold() in tracks
+                yield from _check(piece, layer, under, said, unit, lets_show)
         if layer is not None and not layer.doubtful:
             yield from _stuck_over_the_edge(piece, layer, blanks, unit)
 
@@ -89,11 +92,19 @@ def _fold_under(area: BlankFace, under: Blank) -> tuple[str, str] | None:
     """The first two panels of a row that the layer would hold together across the fold between them."""
     if not under.form:
         return None
+    if under.form == "accordion" and _folds_covered(area, under) > 1:
+        # What holds several pleats together makes a rosette of them.
+        return None
     for strips, start, end in ((under.across, area.left, area.right), (under.down, area.top, area.bottom)):
         for number, (one, other) in enumerate(pairwise(strips), 1):
             if start < one.end < end:
                 return one.name or one.role or str(number), other.name or other.role or str(number + 1)
     return None
+
+
+def _folds_covered(area: BlankFace, under: Blank) -> int:
+    across = sum(area.left < strip.end < area.right for strip in under.across[:-1])
+    return across + sum(area.top < strip.end < area.bottom for strip in under.down[:-1])
 
 
 def _overhangs(layer: Blank, face: BlankFace, place: Place, unit: Unit, names: Mapping[str, str]) -> Iterator[Finding]:
