@@ -1,7 +1,7 @@
 """The case of a book box: a cover of front board, spine and back board, in which a tray is glued by floor and wall.
 
 The boards stand over the tray at the three edges that open by a square, as those of a book do (3 mm, 1/8 in:
-bookbinding, common practice, no source). The spine is as wide as the tray is high, and lets the front close level on it.
+bookbinding, common practice, no source). The spine is as wide as the tray is high: the front lies level on it.
 """
 
 from __future__ import annotations
