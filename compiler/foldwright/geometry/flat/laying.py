@@ -352,6 +352,7 @@ def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),
         round=given.round,
+        stacked=piece.stacked.value if piece.stacked and not piece.fold else 1,
     )
     _note_equal_sides(blank, across, down, ledger)
     return blank
