@@ -313,6 +313,8 @@ def lies_on(folded: Folded, one: int, other: int) -> bool:
     """Whether two panels of a folded net lie flat on one another."""
     from shapely.geometry import Polygon
 
+    if folded.poses[one] is None or folded.poses[other] is None:
+        return False
     laid = laid_on(folded, one, other)
     if laid is None:
         return False
