@@ -23,7 +23,7 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.step_picture import StepPicture
 
 _WORTH_A_PLACE = (
-    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close"),
+    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close", "roll-glue", "roll"),
     *("join", "slit", "corners"),
 )
 """The step pictures that show what no plan does, the one needed most first."""
@@ -57,6 +57,7 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
         labels=labels,
         title=_title(one, told, measures, words),
         describes=Both(*(_described(one, told, read, left_handed, words) for read in (labels.imperial, labels.metric))),
+        words={"every": words.say("drawn.every", length="{length}", count="{count}")},
         kind=one.code,
         piece=one.piece,
         stages=one.stages,
@@ -66,6 +67,9 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
 def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Catalogue) -> Runs:
     """What to do, in one sentence."""
     name, count = f"drawn.title.{one.code}", 0
+    if even := _even(told):
+        first, times = even
+        return sentence(words, f"{name}-every", times, piece=one.piece, length=measures.single(first))
     if one.parts:
         count = len(one.parts)
     elif any(map(_back, told)):
@@ -74,6 +78,13 @@ def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Ca
     lengths = measures.listed(shown) if shown else ""
     parts = words.listed(list(map(curled, one.parts)))
     return sentence(words, name, count, piece=one.piece, onto=one.onto, thing=one.thing, lengths=lengths, parts=parts)
+
+
+def _even(told: Sequence[LengthId]) -> tuple[LengthId, int] | None:
+    """Of scores equally far apart: how far, and how many there are."""
+    panels = [length for length in told if length.place == "panel"]
+    scores = [length.number for length in told if length.place == "score"]
+    return (panels[0], scores[-1]) if panels and scores else None
 
 
 def _back(length: LengthId) -> bool:
@@ -89,7 +100,15 @@ def _described(
         name = f"{name}-left"
     if one.code == "slit" and len(told) < 2:
         name = f"{name}-whole"
-    lengths = tuple(dict.fromkeys(labels[length] for length in told))
+    if not told and words.has(f"{name}-bare"):
+        name = f"{name}-bare"
+    shown = [length for length in told if one.code != "cut" or length.place == "size"]
+    lengths = tuple(dict.fromkeys(labels[length] for length in shown))
+    if even := _even(told):
+        each, count = even
+        last = labels[told[-1]]
+        scores = words.say("drawn.scores.every", count=count, length=labels[each], last=last)
+        return words.say(name, piece=curled(one.piece), scores=scores)
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     parts = words.listed(list(map(curled, one.parts)))
     facts = {name: curled(said) for name, said in (("piece", one.piece), ("onto", one.onto), ("thing", one.thing))}

@@ -15,6 +15,7 @@ from math import hypot
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.geometry.flat.blank import GLUE_TRIANGLE
 from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
 from foldwright.geometry.folding.meeting import area_of, laid_on
 from foldwright.geometry.folding.net import Crease, Net
@@ -64,7 +65,9 @@ def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool
     flaps are stuck to the outside of the walls beside them.
     """
     ordering = _Ordering(net, outside)
-    if said:
+    if net.curved:
+        groups = list(_curved(net))
+    elif said:
         groups = list(ordering.as_said(said))
     elif form == "accordion" or not net.creases:
         groups = [ordering.folding]
@@ -74,8 +77,17 @@ def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool
         groups = list(ordering.by_shape())
     kept = tuple(tuple(sorted(group)) for group in groups if group)
     ends = tuple(ordering.ends.get(group[0], "") for group in kept)
+    if net.curved:
+        return FoldOrder(kept, tuple(one.angle for one in net.creases), (0,) * len(net.creases), (), ends)
     order = FoldOrder(kept, _turned(net, ordering.tree, kept), (), ordering.row_of(), ends)
     return replace(order, within=_within(net, ordering.tree, order, ordering.tucked))
+
+
+def _curved(net: Net) -> Iterator[set[int]]:
+    """What is folded flat on the way, as the sides of a pillow box are before its ends go in, then what is bent."""
+    halfway = {at for at, one in enumerate(net.creases) if one.way and abs(one.turned(0.5)) >= FLATTEST}
+    yield halfway
+    yield {at for at, one in enumerate(net.creases) if one.angle} - halfway
 
 
 class _Hanging(Struct):
@@ -252,7 +264,8 @@ class _Ordering:
 
     def _in_turn(self, units: list[_Hanging], of_end: bool = False) -> Iterator[set[int]]:
         """Units of one panel, or of one end of a tube: a pair together unless its two lie on one another."""
-        if any(len(ring) > 1 for ring in self.joined(units)):
+        glued = (self.net.panels[one.hung].name for unit in units for one in self.hung.get(unit.hinge.hung, ()))
+        if GLUE_TRIANGLE in glued or any(len(ring) > 1 for ring in self.joined(units)):
             yield {at for unit in units for at in unit.creases}
             return
         flat = all(abs(unit.hinge.crease.angle) >= FLATTEST for unit in units)
@@ -282,11 +295,11 @@ class _Ordering:
 
 
 def _soon(name: str) -> float:
-    return 0.0 if any(word in name for word in ("dust", "pocket")) else 1.0
+    return 0.0 if any(word in name for word in ("dust", "pocket", "slotted")) else 1.0
 
 
 def _late(name: str) -> float:
-    return 1.0 if any(word in name for word in ("top", "lid", "cover", "front", "closing")) else 0.0
+    return 1.0 if any(word in name for word in ("top", "lid", "cover", "front", "closing", "locking")) else 0.0
 
 
 def _alike(one: _Hanging, other: _Hanging) -> bool:
@@ -313,9 +326,7 @@ def lies_on(folded: Folded, one: int, other: int) -> bool:
     """Whether two panels of a folded net lie flat on one another."""
     from shapely.geometry import Polygon
 
-    if folded.poses[one] is None or folded.poses[other] is None:
-        return False
-    laid = laid_on(folded, one, other)
+    laid = laid_on(folded, one, other) if folded.poses[one] and folded.poses[other] else None
     if laid is None:
         return False
     below = Polygon(folded.net.panels[other].outline).buffer(0)

@@ -12,6 +12,7 @@ from itertools import chain, pairwise
 from math import isqrt
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.points import arc_points, floats, kept
@@ -50,6 +51,8 @@ class Asked(Struct, frozen=True):
     thickness: Fraction
     ledger: Ledger
     sides: tuple[str, ...]
+    under: Fraction = Fraction(0)
+    """How thick what it covers is, in millimetres."""
 
     @property
     def sizes(self) -> tuple[Fraction, ...]:
@@ -71,6 +74,11 @@ class Asked(Struct, frozen=True):
     @property
     def name(self) -> str:
         return self.piece.name.value
+
+    def on_ruler(self) -> Asked:
+        """The same with its sizes taken up to the steps of a ruler, so that all that follows from them falls on one."""
+        step = STEP[self.system]
+        return replace(self, lengths=tuple(Length(-(-one.mm // step) * step, one.unit) for one in self.lengths))
 
     def easing(self, layers: int) -> Fraction:
         """So many thicknesses of card taken up to steps of a ruler, and at least one step: what one edge or fold keeps
@@ -94,12 +102,19 @@ class Form(Struct, frozen=True):
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
-    more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+    more: Callable[[Piece], tuple[int, ...]] | None = None
     fits: bool = False
 
-    def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
-        """The layers of the form with these remarks after its word."""
-        more = self.more(remarks) if self.more else (0,) * len(self.layers)
+    longer: tuple[str, ...] = ()
+    """What its sizes are called where one more is given."""
+
+    def named(self, count: int) -> tuple[str, ...]:
+        """What so many sizes are called; not as many names where so many are none of this form."""
+        return self.longer if count == len(self.longer) else self.sides
+
+    def layers_of(self, piece: Piece) -> tuple[int, ...]:
+        """The layers of a piece of this form, which is made as its remarks say."""
+        more = self.more(piece) if self.more else (0,) * len(self.layers)
         return tuple(own + added for own, added in zip(self.layers, more, strict=True))
 
 
@@ -122,9 +137,9 @@ def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
 
 
 def remark_length(asked: Asked, word: str) -> Length | None:
-    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
-    said = next((remark for remark in asked.remarks if word in remark), None)
-    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
+    """The length that stands after a word among the remarks (`hem 20 mm`)."""
+    said = next((remark.removeprefix(word) for remark in asked.remarks if remark.startswith(f"{word} ")), "")
+    read = read_length(said.strip(), asked.unit)
     return read if isinstance(read, Length) else None
 
 
@@ -158,7 +173,7 @@ def blank_of(
     piece, (wide, high) = asked.piece, size
     set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
     places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
-    _note(asked, size, places, written)
+    marks = _note(asked, size, places, written)
     _keep_faces(asked, faces)
     return Blank(
         asked.name,
@@ -173,40 +188,49 @@ def blank_of(
         stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=asked.made,
         faces=faces,
+        marks=marks,
         labels=labels,
     )
 
 
-def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
-    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
+def _note(
+    asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool
+) -> tuple[tuple[LengthId, Fraction], ...]:
+    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to.
+
+    What is returned are the places.
+    """
     name, ledger = asked.name, asked.ledger
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
-    noted: list[LengthId] = [] if written else [across, down]
+    marks: list[tuple[LengthId, Fraction]] = []
     for axis, (own, whole) in enumerate(zip((across, down), size, strict=True)):
         ledger.lengths[own] = Length(whole, asked.unit)
         for number, mm in enumerate(_apart(sorted(place[axis] for place in places), whole), 1):
-            noted.append(LengthId(name, own.side, "mark", number))
-            ledger.lengths[noted[-1]] = Length(mm, asked.unit)
-    ledger.worked_out.update(noted)
+            marks.append((LengthId(name, own.side, "mark", number), mm))
+            ledger.lengths[marks[-1][0]] = Length(mm, asked.unit)
+    noted = [*(mark for mark, _ in marks), *(() if written else (across, down))]
+    # What falls on a ruler's step in its own unit is set out there; the rest is rounded when it is printed.
+    ledger.worked_out.update(name for name in noted if ledger.lengths[name].mm % STEP[asked.system])
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
+    return tuple(marks)
 
 
 def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
-    """However they are rounded, the two edges of a panel stay as far apart as the size it has when it is made."""
+    """However they are rounded, the two edges of a panel stay as far apart as it is long."""
     known: dict[tuple[str, int], LengthId] = {}
     for own, length in asked.ledger.lengths.items():
         if own.piece == asked.name and own.place in ("mark", "size"):
             known.setdefault((own.side, _tick(length.mm)), own)
-    made, kept_once = dict(asked.made), set[LengthId]()
+    lengths, kept_once = asked.ledger.lengths, set[LengthId]()
     for face in faces:
         for side, low, high, own in (
             ("across", face.left, face.right, face.across),
             ("down", face.top, face.bottom, face.down),
         ):
             start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
-            if own not in made or end is None or end in kept_once or _tick(high - low) != _tick(made[own]):
+            if end is None or end in kept_once or _tick(high - low) != _tick(lengths[own].mm):
                 continue
             if start is not None or not low:
                 kept_once.add(end)
