@@ -154,7 +154,7 @@ def tabs_in_place(folded: Folded) -> int:
 
 def _rests_on(folded: Folded, tab: int, under: int) -> bool:
     pose = folded.poses[under]
-    if pose is None or folded.poses[panel] is None or abs(dot(folded.normal(tab), pose.out)) < FLAT_ON:
+    if pose is None or folded.poses[tab] is None or abs(dot(folded.normal(tab), pose.out)) < FLAT_ON:
         return False
     corners = folded.corners(tab)
     x, y, off = lies_in(pose, times(_sum(corners), 1 / len(corners)))
