@@ -9,12 +9,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.forms.turned_in import turned_in_by_a_step
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
+from foldwright.geometry.flat.rolling import rolled_up
 from foldwright.geometry.flat.thickness import Thickness, thickness_of
 from foldwright.geometry.flat.wrapping import Wrap, girths_by_name, go_round, wraps_of
 from foldwright.geometry.lengths import Ledger, LengthId, Lengths, Within
@@ -70,6 +73,9 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
     laid = Layer(recipe.pieces, cards, outlines or {}, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
+    turned = {piece.name.value for piece in recipe.pieces if turned_in_by_a_step(piece, recipe)}
+    blanks = tuple(replace(blank, turned_in=True) if blank.piece in turned else blank for blank in blanks)
+    blanks = rolled_up(recipe, blanks, cards, ledger)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     stacks = stacks_in(recipe, by_name, cards)

@@ -15,7 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import Blank, CardSlots
 from foldwright.geometry.flat.inside import SLEEVES
 from foldwright.geometry.flat.panels import fits_form
 from foldwright.geometry.flat.points import kept
@@ -40,6 +40,8 @@ _SHUT = SLEEVES | {"envelope", "tuck box", "hinged box", "cube", "prism"}
 """Forms that have no open top."""
 _FLAT = frozenset({"envelope", "pocket"})
 """Forms that are as deep inside as what lies in them."""
+_SLOT_PLAY = Fraction(1)
+"""Millimetres by which a card may differ from that its slots are for (common practice, no source)."""
 _HELD = 2
 """A thing is held in a pocket while it is in there with half its length (common practice, no source)."""
 _ROOFED = "gable-top"
@@ -123,8 +125,15 @@ def _drawers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[str]:
 def _hold(
     blank: Blank, inside: _Inside, wanted: Sequence[_WantedThings], shut: bool, system: System
 ) -> Iterator[Held | Finding]:
+    if blank.slots:
+        wanted = [one for one in wanted if not any(_lies_in(one, slots) for slots in blank.slots)]
+        if not wanted:
+            return
     known = [one for one in wanted if one.thing is not None]
     hold = _Hold(blank, inside, shut, system)
+    if blank.slots and blank.form not in SLEEVES and not hold.has_room:
+        yield from (_slots_for_another(blank, one, system) for one in wanted)
+        return
     if any(slot_fit(blank, *map(float, one.thing.size[:2])) for one in known if one.thing):
         yield from _under_slots(blank, known, system)
         return
@@ -144,6 +153,23 @@ def _hold(
     alone = [one for one in known if len(known) == 1 or hold.left([one]) is None]
     for several in [[one] for one in alone] or [known]:
         yield hold.trouble(several)
+
+
+def _slots_for_another(blank: Blank, wanted: _WantedThings, system: System) -> Finding:
+    """A card that its slots are not made for."""
+    slots, unit = blank.slots[0], Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
+    facts = {"piece": blank.piece, "what": wanted.name, "shape": slots.shape}
+    sizes = {"across": Length(slots.wide, unit), "down": Length(slots.high, unit)}
+    return Finding.of("slots-for-another", Strength.MISFIT, wanted.said.place, **facts, **sizes)
+
+
+def _lies_in(wanted: _WantedThings, slots: CardSlots) -> bool:
+    """Whether slots hold it: they are for a card as wide and as high, lying either way."""
+    if wanted.thing is None:
+        return slots.name.casefold() == wanted.name.casefold()
+    _, short, long = sorted(wanted.thing.size)
+    own = sorted((slots.wide, slots.high))
+    return all(abs(one - other) <= _SLOT_PLAY for one, other in zip((short, long), own, strict=True))
 
 
 def _under_slots(blank: Blank, wanted: Sequence[_WantedThings], system: System) -> Iterator[Finding]:

@@ -55,7 +55,7 @@ def _check(
         folds = [] if said.value.panel else [_fold_under(area, under) for area in areas]
         if all(folds) and (fold := next(iter(folds), None)):
             yield Finding.of("layer-across-fold", Strength.THOUGHT, said.place, **names, one=fold[0], other=fold[1])
-        elif piece.relative is None and not said.value.remark:
+        elif piece.relative is None and not said.value.remark and not layer.turned_in:
             yield from _overhangs(layer, face, said.place, unit, names)
         hidden = [one for one in under.openings if all(_covers(area, one) for area in areas)]
         if hidden and said.value.face != "inside" and not layer.openings and not pane:

@@ -102,7 +102,7 @@ def lie_on(
         if not faces:
             tell_no_panel(under, said.value.panel, said.place, ledger)
             continue
-        if not said.value.remark and not even:
+        if not said.value.remark and not even and not mat.turned_in:
             continue
         lying = read_lying(said.value.remark)
         if lying.unclear:
@@ -128,21 +128,24 @@ def _note_borders(
         if edge is not None:
             _lined_up(LengthId(mat.piece, "border", edge[0], of=under), below, above, room, edge[1], ledger)
             continue
-        border = _centred(LengthId(mat.piece, "border", side, of=under), below, above, room, ledger)
+        beyond = "turn-in" if mat.turned_in else "overhang"
+        border = _centred(LengthId(mat.piece, "border", side, of=under), below, above, room, ledger, beyond)
         if border is not None:
             evens.append(border)
     if len(evens) == 2 and ledger.lengths[evens[0]].mm == ledger.lengths[evens[1]].mm:
         ledger.relations.append(Equal(evens[0], evens[1]))
 
 
-def _centred(border: LengthId, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger) -> LengthId | None:
-    """The same border at both ends, or the same overhang; returns the border."""
+def _centred(
+    border: LengthId, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger, beyond: str
+) -> LengthId | None:
+    """The same border at both ends, or the same length `beyond` them; returns the border."""
     if not room:
         ledger.relations.append(Equal(below, above))
         return None
     unit = ledger.lengths[above].unit
     if room < 0:
-        name = replace(border, side="overhang")
+        name = replace(border, side=beyond)
         ledger.note(name, Length(-room / 2, unit), below, above)
         ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
