@@ -255,6 +255,9 @@ class _PieceTeller:
                 length, girth = fact.lengths
                 room = self._set.room(length, girth, 1)
                 yield self._say(f"fit.{fact.code}", other=fact.names[0], girth=self._set.single(girth), room=room)
+            elif fact.code in ("slides", "slides-along"):
+                lengths = {"travel": self._set.single(fact.lengths[0])} if fact.lengths else {}
+                yield self._say(f"fit.{fact.code}", None, under=fact.names[0], **lengths)
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)

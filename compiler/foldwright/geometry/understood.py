@@ -61,6 +61,8 @@ class BlankFact(Struct, frozen=True):
     - `border`, `overhang`, `turn-in`: `lengths` on the piece in `names`, each at its `edges` (across and
       down when centred);
     - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
+    - `slides-along`: how far (`lengths`) it slides along the slot of the piece in `names`; `slides`: that it does, or
+      through slits;
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
 
@@ -92,7 +94,12 @@ def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
 
 def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
-    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps), *_rounds(blank.piece, flat))
+    return (
+        *_borders(blank.piece, flat),
+        *_gaps(blank.piece, flat.gaps),
+        *_rounds(blank.piece, flat),
+        *_slides(blank.piece, flat),
+    )
 
 
 def _cuts_and_scores(blank: Blank) -> Iterator[BlankFact]:
@@ -270,3 +277,11 @@ def _rounds(piece: str, flat: Flat) -> Iterator[BlankFact]:
     for wrap in flat.wraps:
         if wrap.band == piece:
             yield BlankFact("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))
+
+
+def _slides(piece: str, flat: Flat) -> Iterator[BlankFact]:
+    for slide in flat.slides:
+        if slide.piece == piece and slide.travel:
+            yield BlankFact("slides-along", (slide.travel,), names=(slide.under,))
+        elif slide.piece == piece:
+            yield BlankFact("slides", (), names=(slide.under,))

@@ -24,6 +24,7 @@ _SHAPES = {
     "hole": "round",
     "slot": "slot",
     "slit": "slot",
+    "track": "slot",
     "window": "window",
     "rectangle": "window",
     "square": "window",

@@ -22,7 +22,7 @@ REMARKS: dict[str, tuple[str, ...]] = {
     "octagonal box": (_FLAPS,),
     "gift bag": ("no hem; hem ~: ~ hem", "handles: handle holes; no handles"),
     "pocket": ("thumb notch: notch, half-moon notch, thumb hole; no notch",),
-    "turned in": ("turn-in ~: ~ turn-in, turn in ~, ~ turn in, ~",),
+    "turned in": ("turn-in ~: ~, by ~, turn in ~, ~ turn in, ~ turn-in, ~ all round, by ~ all round",),
 }
 """By form, those of every form first: of each list one may be said. `#` stands for any number, `~` for any length."""
 _BEFORE = re.compile(r"(?:with|and|the|a|an)\s+", re.IGNORECASE)
