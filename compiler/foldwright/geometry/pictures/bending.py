@@ -25,6 +25,8 @@ _OPEN = 180.0 - FLATTEST
 """Degrees: a leaf folded flat on another is drawn so much open, or one would be seen and not two."""
 _CLOSER = 0.25
 """How much nearer a leaf lies than the one that is folded over it, as a part of the angle it is open."""
+_NEARLY_FLAT = 179.5
+"""Degrees: panels that lie flat on one another, and yet one is nearer."""
 _TORN = 0.02
 """As a part of the blank: panels that hang together may be drawn so far apart, and nobody sees it."""
 _FLAP = 0.6
@@ -46,6 +48,8 @@ class Bending(Struct, frozen=True):
     order: FoldOrder
     number: dict[int, int] = field(default_factory=dict)
     """Of every crease of the net, by identity, its number."""
+    rings: frozenset[int] = frozenset()
+    """The creases in rings of panels, which hold together only as they are meant."""
 
     @property
     def last(self) -> int:
@@ -98,19 +102,22 @@ class Bending(Struct, frozen=True):
         """What a fold is drawn at when it is made: a leaf a little open, a flap a little inside what goes over it."""
         angle = self.order.angles[crease]
         sign = 1.0 if angle > 0 else -1.0
+        if crease in self.rings:
+            return sign * min(abs(angle), _NEARLY_FLAT)
         if abs(angle) < FLATTEST:
             return angle + sign * _TUCKED * self.order.within[crease]
         return sign * min(abs(angle), 180.0 - _OPEN * _CLOSER ** (self.last - 1 - place))
 
     def _straight_through(self, angles: list[float]) -> list[float]:
         """A score that runs on through a place where others meet it is bent as one while those are flat."""
-        found = list(angles)
-        for at, crease in enumerate(self.net.creases):
-            if found[at]:
-                continue
-            for other, bent in enumerate(self.net.creases):
-                if angles[other] and _runs_on(crease.start, crease.end, bent.start, bent.end):
-                    found[at] = angles[other]
+        found, creases = list(angles), self.net.creases
+        reached = [at for at, angle in enumerate(angles) if angle]
+        while reached:
+            bent = reached.pop()
+            for at, crease in enumerate(creases):
+                if not found[at] and _runs_on(crease.start, crease.end, creases[bent].start, creases[bent].end):
+                    found[at] = found[bent]
+                    reached.append(at)
         return found
 
     @property
@@ -142,7 +149,24 @@ def bending_of(net: Net, form: str, said: tuple[str, ...] = (), outside: bool = 
     """How a net of a form is folded; `said` and `outside` as in `order_of`. Kept by content."""
     held = rooted(net, form)
     number = {id(crease): at for at, crease in enumerate(held.creases)}
-    return Bending(held, form, tree_of(held), order_of(held, form, said, outside), number)
+    tree = tree_of(held)
+    return Bending(held, form, tree, order_of(held, form, said, outside), number, _rings(tree, number))
+
+
+def _rings(tree: Tree, number: dict[int, int]) -> frozenset[int]:
+    """Every crease of a ring of panels: the one that closes it, and those between its two ends."""
+    above = {hinge.hung: hinge for hinge in tree.hinges}
+    found: set[int] = set()
+    for crease in tree.closing:
+        ways = []
+        for panel in (crease.one, crease.other):
+            way = set()
+            while panel in above:
+                way.add(number[id(above[panel].crease)])
+                panel = above[panel].held
+            ways.append(way)
+        found |= ways[0] ^ ways[1] | {number[id(crease)]}
+    return frozenset(found)
 
 
 def rooted(net: Net, form: str) -> Net:
@@ -150,15 +174,25 @@ def rooted(net: Net, form: str) -> Net:
     names = [panel.name for panel in net.panels]
     if form == "card" and len(names) == 2:
         return replace(net, root=names.index("front") if "front" in names else 1)
-    walls = [number for number, panel in enumerate(net.panels) if not panel.glued]
-    if form == "sleeve" and walls:
-        return replace(net, root=walls[len(walls) // 2])
     order = order_of(net, form)
+    if form == "sleeve" and order.row:
+        row = [panel for panel in order.row if not net.panels[panel].glued]
+        return replace(net, root=row[len(row) // 2])
+    if not form and net.creases and all(abs(crease.angle) >= FLATTEST for crease in net.creases):
+        return replace(net, root=_middle_one(net))
     if order.row and any(order.ends):
         row = [panel for panel in order.row if not net.panels[panel].glued]
         front = next((panel for panel in row if names[panel] == "front"), None)
         return replace(net, root=_facing(net, order, row) if front is None else front)
     return net
+
+
+def _middle_one(net: Net) -> int:
+    """The panel that most others hang on, among the large ones."""
+    areas = [area_of(panel.outline) for panel in net.panels]
+    hung = [sum(at in (crease.one, crease.other) for crease in net.creases) for at in range(len(areas))]
+    large = [at for at, area in enumerate(areas) if area >= _FLAP * max(areas)]
+    return max(large, key=lambda at: (hung[at], -at))
 
 
 def _facing(net: Net, order: FoldOrder, row: list[int]) -> int:

@@ -148,7 +148,7 @@ def motion_of(bench: Bench, piece: str, start: int, end: int, view: View) -> tup
 def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Standing) -> Iterator[tuple[Spot, ...]]:
     """The way of the far edge of every panel a hand takes hold of."""
     turn = turn_of(standing)
-    for hinge in bending.leading(shot.start, shot.end):
+    for hinge in _held(bending, shot):
         at = bending.number_of(hinge)
         angle, held = bending.order.angles[at], pose.poses[hinge.held]
         if held is None:
@@ -161,12 +161,22 @@ def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Sta
         yield tuple(turn(one.place(tip)) for one in swung)
 
 
+def _held(bending: Bending, shot: Shot) -> Iterator[Hinge]:
+    """What a hand takes hold of: of panels that are folded along one score the middle one."""
+    scores: dict[object, list[Hinge]] = {}
+    for hinge in bending.leading(shot.start, shot.end):
+        scores.setdefault((hinge.crease.source, bending.group(bending.number_of(hinge))), []).append(hinge)
+    for hinges in scores.values():
+        hinges.sort(key=lambda hinge: hinge.crease.start)
+        yield hinges[len(hinges) // 2]
+
+
 def _numbers(bending: Bending, shot: Shot, pose: Folded, standing: Standing) -> Iterator[tuple[str, Spot, float]]:
     """The number of each panel that moves, where it stands, and how much room it has."""
     if bending.last < 2:
         return
     turn = turn_of(standing)
-    for hinge in bending.leading(shot.start, shot.end):
+    for hinge in _held(bending, shot):
         outline = bending.net.panels[hinge.hung].outline
         middle = _beside(outline, hinge)
         place = bending.group(bending.number_of(hinge)) + 1
@@ -225,6 +235,16 @@ def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
     along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
     foot_x, foot_y = ax + along * (bx - ax), ay + along * (by - ay)
     return foot_x + reach * (x - foot_x), foot_y + reach * (y - foot_y)
+
+
+def gluing_shot(bending: Bending, shots: Sequence[Shot]) -> Shot:
+    """Of some shots the one in which glue is needed: that of a tube's glue flap, or the last."""
+    glued = {bending.group(bending.number_of(hinge)) for hinge in bending.tree.hinges if _is_seam(bending, hinge)}
+    return next((shot for shot in shots if glued & set(range(shot.start, shot.end))), shots[-1])
+
+
+def _is_seam(bending: Bending, hinge: Hinge) -> bool:
+    return bending.net.panels[hinge.hung].glued and hinge.hung in bending.order.row
 
 
 def panels_moved(bending: Bending, shot: Shot) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ from foldwright.geometry.pictures.flat import (
 from foldwright.geometry.pictures.folding import (
     Shot,
     folding_scene,
+    gluing_shot,
     made_scene,
     motion_of,
     panels_moved,
@@ -146,7 +147,7 @@ class _Shaper:
             return
         shots = shots_of(bending, start, end)
         if glues and not shots and not self.now.glued and flaps_of(bending.net):
-            shots = shots_of(bending, 0, end)[-1:] if not bending.order.row else shots_of(bending, 0, end)[:1]
+            shots = (gluing_shot(bending, shots_of(bending, 0, end)),)
         yield from self._shots(bending, shots, glues, closes)
         flaps = bool(flaps_of(bending.net))
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
@@ -164,11 +165,11 @@ class _Shaper:
     def _shots(self, bending: Bending, shots: Sequence[Shot], glues: bool, closes: bool) -> Iterator[StepPicture]:
         bench = self.workshop.bench(self.state)
         whole = len(shots) == 1 and shots[0] == Shot(0, bending.last)
+        glued = gluing_shot(bending, shots) if glues and shots else None
         for shot in shots:
-            stuck = glues and (shot is shots[0] if bending.order.row else shot is shots[-1])
-            code = "close" if closes else "glue" if stuck else "fold"
+            code = "close" if closes else "glue" if shot is glued else "fold"
             scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
-            panels = () if whole or closes else panels_moved(bending, shot)
+            panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
             scene = self._signed(scene, shot_standing(bending, shot))
             picture = self._picture(f"{code}-{named}" if panels else code, scene)
