@@ -8,7 +8,14 @@ from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS
 from foldwright.geometry.lengths import LengthId
 
-_MADE = {"gable-top": "box", "pyramid": "pyramid", "hexagonal box": "hexagon", "tuck box": "box", "gift bag": "box"}
+_MADE = {
+    "gable-top": "box",
+    "tuck box": "box",
+    "pyramid": "pyramid",
+    "hexagonal box": "hexagon",
+    "octagonal box": "hexagon",
+    "gift bag": "box",
+}
 _SHUT = frozenset({"card", "gate", "tri-fold", "accordion"})
 
 
@@ -28,6 +35,8 @@ class Trial(Struct, frozen=True):
 def trial_of(blank: Blank) -> Trial | None:
     """None for what stays flat, and for forms nobody measures between two folds."""
     across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    if blank.bends and blank.form != "pillow box":
+        return None
     if blank.made:
         return Trial(_MADE.get(blank.form, "shut"), tuple(length for length, _ in blank.made))
     if blank.form in TRAYS and blank.boxed:

@@ -65,7 +65,9 @@ def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool
     flaps are stuck to the outside of the walls beside them.
     """
     ordering = _Ordering(net, outside)
-    if said:
+    if net.curved:
+        groups = list(_curved(net))
+    elif said:
         groups = list(ordering.as_said(said))
     elif form == "accordion" or not net.creases:
         groups = [ordering.folding]
@@ -75,8 +77,17 @@ def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool
         groups = list(ordering.by_shape())
     kept = tuple(tuple(sorted(group)) for group in groups if group)
     ends = tuple(ordering.ends.get(group[0], "") for group in kept)
+    if net.curved:
+        return FoldOrder(kept, tuple(one.angle for one in net.creases), (0,) * len(net.creases), (), ends)
     order = FoldOrder(kept, _turned(net, ordering.tree, kept), (), ordering.row_of(), ends)
     return replace(order, within=_within(net, ordering.tree, order, ordering.tucked))
+
+
+def _curved(net: Net) -> Iterator[set[int]]:
+    """What is folded flat on the way, as the sides of a pillow box are before its ends go in, then what is bent."""
+    halfway = {at for at, one in enumerate(net.creases) if one.way and abs(one.turned(0.5)) >= FLATTEST}
+    yield halfway
+    yield {at for at, one in enumerate(net.creases) if one.angle} - halfway
 
 
 class _Hanging(Struct):

@@ -7,10 +7,12 @@ from functools import lru_cache
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.order import FLATTEST, FoldOrder, order_of
+from foldwright.geometry.pictures.curling import curled
 from foldwright.geometry.pictures.standing import Standing
 
 PART_WAY = 0.72
@@ -85,6 +87,8 @@ class Bending(Struct, frozen=True):
 
     def posed(self, start: int, end: int = 0, part: float = 1.0) -> Folded:
         """The groups before `start` folded, those from there to before `end` part of the way, the others flat."""
+        if self.net.curved:
+            return curled(self.tree, flaps_of(self.net), (start + max(0, end - start) * part) / self.last)
         angles = [0.0] * len(self.net.creases)
         for place, group in enumerate(self.order.groups):
             for at in group:
@@ -172,6 +176,8 @@ def _rings(tree: Tree, number: dict[int, int]) -> frozenset[int]:
 def rooted(net: Net, form: str) -> Net:
     """The net held by the panel that lies still while it is worked on, or that one looks at when it is done."""
     names = [panel.name for panel in net.panels]
+    if net.curved:
+        return net
     if form == "card" and len(names) == 2:
         return replace(net, root=names.index("front") if "front" in names else 1)
     order = order_of(net, form)
@@ -209,6 +215,8 @@ def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") 
     head while its `lower` one is.
     """
     net, form, order = bending.net, bending.form, bending.order
+    if net.curved:
+        return Standing.UPRIGHT_BACK if form in ROLLED else Standing.GOOD_UP
     mountains = sum(crease.angle < 0 for crease in net.creases) * 2 >= len(net.creases)
     if order.row and any(order.ends) and mountains and (made or end):
         hinge = next(one for one in net.creases if {one.one, one.other} <= set(order.row))

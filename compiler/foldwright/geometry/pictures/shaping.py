@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.lines import FOLDS
 from foldwright.geometry.pictures.bending import Bending, flaps_of
 from foldwright.geometry.pictures.flat import (
@@ -35,6 +36,9 @@ from foldwright.geometry.pictures.workshop import Workshop, is_opened
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
 from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, SCORING
+
+_ROLLED = {"fold": "roll", "glue": "roll-glue", "close": "close"}
+"""What is shown of paper that is rolled and not folded."""
 
 
 def shaping_pictures(
@@ -168,6 +172,7 @@ class _Shaper:
         glued = gluing_shot(bending, shots) if glues and shots else None
         for shot in shots:
             code = "close" if closes else "glue" if shot is glued else "fold"
+            code = _ROLLED[code] if self.blank.form in ROLLED else code
             scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
             panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
@@ -177,7 +182,8 @@ class _Shaper:
 
     def _made(self, start: int, end: int) -> StepPicture:
         bench, view, name = self.workshop.bench(self.state), self.workshop.view, self.blank.piece
-        made = self._picture("made", self._signed(made_scene(bench, name, view), bench.stands(name)))
+        code = "rolled" if self.blank.form in ROLLED else "made"
+        made = self._picture(code, self._signed(made_scene(bench, name, view), bench.stands(name)))
         return replace(made, stages=motion_of(bench, name, start, end, view)) if end > start else made
 
     def _signed(self, scene: Scene, standing: Standing) -> Scene:

@@ -11,10 +11,12 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import STEP, Asked, Form, remarks_of
+from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
-from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
+from foldwright.geometry.flat.forms.round import cone, tube
+from foldwright.geometry.flat.forms.sided import flap_layers, hexagonal_box, octagonal_box
+from foldwright.geometry.flat.forms.solids import pyramid
 from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.forms.turned_in import turned_in
 from foldwright.geometry.flat.inside import SumTerm, Working
@@ -26,10 +28,13 @@ from foldwright.recipe.model import Piece, Supply
 MADE_FORMS = {
     "envelope": Form(envelope, ("across", "down")),
     "pyramid": Form(pyramid, ("across", "down", "high")),
-    "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
+    "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1), flap_layers),
+    "octagonal box": Form(octagonal_box, ("across", "high"), (1, 1), flap_layers),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
+    "tube": Form(tube, ("diameter", "long"), (1, 0)),
+    "cone": Form(cone, ("diameter", "high"), longer=("diameter", "upper", "high")),
     "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
     "turned in": Form(turned_in, ("across", "down")),
     "pocket": Form(pocket, ("across", "down"), (1, 1), fits=True),
@@ -44,7 +49,9 @@ _EASE = {System.METRIC: Length.of(3, Unit.MILLIMETRE), System.IMPERIAL: Length.o
 def made_form(piece: Piece) -> Form | None:
     """The form, when the piece is one that is worked out and not laid in rows."""
     found = MADE_FORMS.get(piece.fold.value.form) if piece.fold else None
-    return None if piece.across or piece.down else found
+    # A strip that is rolled up as it is.
+    given = piece.size is not None and found is not None and found.maker is tube
+    return None if piece.across or piece.down or given else found
 
 
 def wants_finished(piece: Piece) -> bool:
@@ -71,10 +78,11 @@ def shape_of(
     word = piece.fold.value.form
     said = piece.finished or (piece.inside if form.layers else None)
     sums: Sequence[tuple[SumTerm, ...]] = ()
-    if said is not None and len(said.value.lengths) != len(form.sides):
+    sides = form.named(len(said.value.lengths)) if said is not None else form.sides
+    if said is not None and len(said.value.lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
-    layers = form.layers_with(remarks_of(piece))
+    layers = form.layers_of(piece)
     if piece.finished is None and said is not None:
         sums = tuple(_with_layers([(SumTerm("inside", length),) for length in said.value.lengths], layers, card))
     elif said is None and form.fits:
@@ -89,7 +97,7 @@ def shape_of(
     lengths = said.value.lengths if said is not None else ()
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
-    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, form.sides, under))
+    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
     return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
 
 
@@ -109,13 +117,7 @@ def _worked_out(
         workings.append(Working(own, terms, total, estimated))
         ledger.worked_out.add(own)
         ledger.relations.append(AtLeast(own, total.mm))
-        # No blank is set out finer than a ruler shows, and none smaller than the room asked for.
-        yield _up(total)
-
-
-def _up(length: Length) -> Length:
-    step = STEP[length.unit.system]
-    return Length(-(-length.mm // step) * step, length.unit)
+        yield total
 
 
 def _with_layers(
