@@ -13,6 +13,7 @@ from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.order import FLATTEST, FoldOrder, order_of
 from foldwright.geometry.pictures.curling import curled
+from foldwright.geometry.pictures.solid import Edges, edges_of
 from foldwright.geometry.pictures.standing import Standing
 
 PART_WAY = 0.72
@@ -52,6 +53,10 @@ class Bending(Struct, frozen=True):
     """Of every crease of the net, by identity, its number."""
     rings: frozenset[int] = frozenset()
     """The creases in rings of panels, which hold together only as they are meant."""
+    edges: Edges = ()
+    """Which edges of the panels are folds and which are cut."""
+    ahead: frozenset[int] = frozenset()
+    """The creases of what is folded ahead of the panel it hangs on."""
 
     @property
     def last(self) -> int:
@@ -95,7 +100,7 @@ class Bending(Struct, frozen=True):
                 if place < start or (place < end and part >= 1.0):
                     angles[at] = self._finished(at, place)
                 elif place < end:
-                    angles[at] = self._finished(at, place) * min(1.0, part * (_AHEAD if at in self._flaps else 1.0))
+                    angles[at] = self._finished(at, place) * min(1.0, part * (_AHEAD if at in self.ahead else 1.0))
         folded = self._folded(angles)
         return folded if self.holds(folded) else self._folded(self._straight_through(angles))
 
@@ -124,18 +129,6 @@ class Bending(Struct, frozen=True):
                     reached.append(at)
         return found
 
-    @property
-    def _flaps(self) -> frozenset[int]:
-        """The creases of what is folded ahead of the panel it hangs on."""
-        glued = set(flaps_of(self.net))
-        found = set()
-        for hinge in self.tree.hinges:
-            area, held = (area_of(self.net.panels[panel].outline) for panel in (hinge.hung, hinge.held))
-            deep = hinge.held != self.net.root and hinge.held not in self.order.row and area < _FLAP * held
-            if abs(hinge.crease.angle) < FLATTEST and (hinge.hung in glued or deep):
-                found.add(self.number_of(hinge))
-        return frozenset(found)
-
 
 def _runs_on(start: tuple[float, float], end: tuple[float, float], *other: tuple[float, float]) -> bool:
     """Whether a line goes straight on from one end of another."""
@@ -153,8 +146,20 @@ def bending_of(net: Net, form: str, said: tuple[str, ...] = (), outside: bool = 
     """How a net of a form is folded; `said` and `outside` as in `order_of`. Kept by content."""
     held = rooted(net, form)
     number = {id(crease): at for at, crease in enumerate(held.creases)}
-    tree = tree_of(held)
-    return Bending(held, form, tree, order_of(held, form, said, outside), number, _rings(tree, number))
+    tree, order = tree_of(held), order_of(held, form, said, outside)
+    ahead = frozenset(number[id(hinge.crease)] for hinge in tree.hinges if _is_flap(held, order, hinge))
+    return Bending(held, form, tree, order, number, _rings(tree, number), edges_of(held), ahead)
+
+
+def _is_flap(net: Net, order: FoldOrder, hinge: Hinge) -> bool:
+    """Whether a panel is folded ahead of the one it hangs on: glue goes on it, or it is smaller and hangs on a wall."""
+    if abs(hinge.crease.angle) >= FLATTEST:
+        return False
+    panel = net.panels[hinge.hung]
+    if panel.glued or panel.name == "flap":
+        return True
+    deep = hinge.held != net.root and hinge.held not in order.row
+    return deep and area_of(panel.outline) < _FLAP * area_of(net.panels[hinge.held].outline)
 
 
 def _rings(tree: Tree, number: dict[int, int]) -> frozenset[int]:

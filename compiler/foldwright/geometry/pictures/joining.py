@@ -108,7 +108,7 @@ class Bench(Struct, frozen=True):
     ) -> list[MovingLeaves]:
         """The same in the frame of the piece's own blank. `under` are the pieces it lies on: none lies on itself."""
         shape = shape or self.shape(piece)
-        own = list(sheets_of(shape, wet, self.papers.get(piece, 0)))
+        own = list(sheets_of(shape, wet, self.papers.get(piece, 0), self.bendings[piece].edges))
         more: list[MovingLeaves] = []
         for bonds, held_off in ((self.state.bonds, False), (self.coming, True)):
             for bond in bonds:
