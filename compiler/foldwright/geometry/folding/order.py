@@ -301,7 +301,8 @@ class _Ordering:
 
     def _rank_flat(self, unit: _Hanging) -> tuple[float, ...]:
         side = 0.0 if unit.name in ("left", "right") else 1.0
-        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -unit.hinge.crease.start[0]
+        x, y = _middle((unit.hinge.start, unit.hinge.end))
+        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -round(y, 3), -x
 
 
 def _soon(name: str) -> float:

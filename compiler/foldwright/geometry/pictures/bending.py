@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
 
 from msgspec import Struct, field
@@ -11,7 +12,7 @@ from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Net
-from foldwright.geometry.folding.order import FLATTEST, FoldOrder, order_of
+from foldwright.geometry.folding.order import FLATTEST, FoldOrder, lies_on, order_of
 from foldwright.geometry.pictures.curling import curled
 from foldwright.geometry.pictures.solid import Edges, edges_of
 from foldwright.geometry.pictures.standing import Standing
@@ -37,6 +38,10 @@ _FLAP = 0.6
 _STANDS_UPRIGHT = frozenset({"card", "gate", "accordion"})
 
 
+_LAPPED = frozenset({"envelope", "gable-top"})
+"""What is glued together where its flaps lie on one another."""
+
+
 def flaps_of(net: Net) -> tuple[int, ...]:
     """The panels glue goes on: corner flaps and glue flaps."""
     return tuple(number for number, panel in enumerate(net.panels) if panel.glued or panel.name == "flap")
@@ -57,11 +62,18 @@ class Bending(Struct, frozen=True):
     """Which edges of the panels are folds and which are cut."""
     ahead: frozenset[int] = frozenset()
     """The creases of what is folded ahead of the panel it hangs on."""
+    wet: tuple[int, ...] = ()
+    """The panels glue goes on."""
 
     @property
     def last(self) -> int:
         """How many groups there are."""
         return len(self.order.groups)
+
+    @property
+    def flat(self) -> bool:
+        """Whether all its folds lay it flat on itself."""
+        return all(abs(crease.angle) >= FLATTEST for crease in self.net.creases if crease.angle)
 
     def number_of(self, hinge: Hinge) -> int:
         return self.number[id(hinge.crease)]
@@ -111,7 +123,7 @@ class Bending(Struct, frozen=True):
         """What a fold is drawn at when it is made: a leaf a little open, a flap a little inside what goes over it."""
         angle = self.order.angles[crease]
         sign = 1.0 if angle > 0 else -1.0
-        if crease in self.rings:
+        if crease in self.rings and not self.flat:
             return sign * min(abs(angle), _NEARLY_FLAT)
         if abs(angle) < FLATTEST:
             return angle + sign * _TUCKED * self.order.within[crease]
@@ -148,7 +160,19 @@ def bending_of(net: Net, form: str, said: tuple[str, ...] = (), outside: bool = 
     number = {id(crease): at for at, crease in enumerate(held.creases)}
     tree, order = tree_of(held), order_of(held, form, said, outside)
     ahead = frozenset(number[id(hinge.crease)] for hinge in tree.hinges if _is_flap(held, order, hinge))
-    return Bending(held, form, tree, order, number, _rings(tree, number), edges_of(held), ahead)
+    wet = (*flaps_of(held), *_laps(tree, order, number)) if form in _LAPPED else flaps_of(held)
+    return Bending(held, form, tree, order, number, _rings(tree, number), edges_of(held), ahead, wet)
+
+
+def _laps(tree: Tree, order: FoldOrder, number: dict[int, int]) -> Iterator[int]:
+    """The flaps that others are stuck down on; what is folded last of all shuts what is full, and is not."""
+    finished = tree.folded(lambda crease: order.angles[number[id(crease)]])
+    turn = {at: place for place, group in enumerate(order.groups) for at in group}
+    places = {hinge.hung: turn.get(number[id(hinge.crease)], -1) for hinge in tree.hinges}
+    for one, place in places.items():
+        later = (at for at, its in places.items() if place < its < len(order.groups) - 1)
+        if place >= 0 and any(lies_on(finished, one, at) for at in later):
+            yield one
 
 
 def _is_flap(net: Net, order: FoldOrder, hinge: Hinge) -> bool:
@@ -231,7 +255,8 @@ def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") 
         return Standing.UPRIGHT if upright else Standing.SIDEWAYS
     if form in _STANDS_UPRIGHT and not order.row:
         return Standing.UPRIGHT_BACK if form == "gate" else Standing.UPRIGHT
-    top_near = any(panel.name == "front" and panel.row == 0 for panel in net.panels)
+    rows = {panel.name: panel.row for panel in net.panels}
+    top_near = rows.get("front") == 0 and len(set(rows.values())) > 1
     if mountains and not (lid and made):
         return Standing.PLAIN_UP_TOP_NEAR if top_near else Standing.PLAIN_UP
     return Standing.GOOD_UP_TOP_NEAR if top_near else Standing.GOOD_UP

@@ -13,7 +13,7 @@ from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Crease
 from foldwright.geometry.folding.order import FLATTEST
 from foldwright.geometry.folding.space import Spot, hinged
-from foldwright.geometry.pictures.bending import PART_WAY, Bending, flaps_of, standing_of
+from foldwright.geometry.pictures.bending import PART_WAY, Bending, standing_of
 from foldwright.geometry.pictures.curling import moving_ends, shutting
 from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.joining import Bench
@@ -96,8 +96,7 @@ def folding_scene(bench: Bench, piece: str, shot: Shot, glued: bool, view: View)
     standing = shot_standing(bending, shot)
     part = bending.part_way(shot.start, shot.end)
     pose = bending.posed(shot.start, shot.end, part)
-    wet = flaps_of(bending.net) if glued else ()
-    sheets = inked(stood(bench.sheets(piece, pose, wet), standing), bench.state.added)
+    sheets = inked(stood(bench.sheets(piece, pose, glued), standing), bench.state.added)
     return drawn_folding(
         sheets, tuple(_ways(bending, shot, pose, part, standing)), tuple(_numbers(bending, shot, pose, standing)), view
     )
@@ -261,9 +260,12 @@ def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
 
 
 def gluing_shot(bending: Bending, shots: Sequence[Shot]) -> Shot:
-    """Of some shots the one in which glue is needed: that of a tube's glue flap, or the last."""
-    glued = {bending.group(bending.number_of(hinge)) for hinge in bending.tree.hinges if _is_seam(bending, hinge)}
-    return next((shot for shot in shots if glued & set(range(shot.start, shot.end))), shots[-1])
+    """Of some shots the one in which glue is needed: that of a tube's glue flap, or of what is laid on the others."""
+    places = [(bending.group(bending.number_of(hinge)), hinge) for hinge in bending.tree.hinges]
+    seams = {place for place, hinge in places if _is_seam(bending, hinge)}
+    laps = {place + 1 for place, hinge in places if hinge.hung in bending.wet}
+    wanted = seams or {max(laps, default=bending.last)}
+    return next((shot for shot in shots if wanted & set(range(shot.start, shot.end))), shots[-1])
 
 
 def _is_seam(bending: Bending, hinge: Hinge) -> bool:

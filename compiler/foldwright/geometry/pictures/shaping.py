@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.lines import FOLDS
-from foldwright.geometry.pictures.bending import Bending, flaps_of
+from foldwright.geometry.pictures.bending import Bending
 from foldwright.geometry.pictures.flat import (
     DRAWN,
     cutting_scene,
@@ -150,10 +150,10 @@ class _Shaper:
         if not (self.acts & FOLDING or glues or (closes and start < end)):
             return
         shots = shots_of(bending, start, end)
-        if glues and not shots and not self.now.glued and flaps_of(bending.net):
+        if glues and not shots and not self.now.glued and bending.wet:
             shots = (gluing_shot(bending, shots_of(bending, 0, end)),)
         yield from self._shots(bending, shots, glues, closes)
-        flaps = bool(flaps_of(bending.net))
+        flaps = bool(bending.wet)
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
         if self.now.glued:
             self.done(replace(self.now, folded=end == bending.last))
