@@ -55,7 +55,7 @@ def compose(
     papers = papers_of(recipe)
     pieces = piece_lines(recipe, flat, papers, measures, words)
     cautions = cautions_of(recipe, measures, words)
-    drawn = by_step(pictures, papers, left_handed(recipe), measures, words)
+    drawn = by_step(pictures, _text(recipe.makes), papers, left_handed(recipe), measures, words)
     finished = next(iter(drawn.get(0, ())), None)
     trials = trials_by_step(recipe, flat, measures, words)
     steps = step_texts(recipe, times, pieces, drawn, trials, cautions, measures, words)

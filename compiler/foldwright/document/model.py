@@ -43,6 +43,11 @@ class Picture(Struct, frozen=True):
     piece: str = ""
     stages: tuple[Scene, ...] = ()
     """For a page that can move: the way to what it shows, in one frame."""
+    largest: float = 2.0
+    """How large it may be drawn, as a part of true size: less where it stands among others that are to show by their
+    sizes which is the larger."""
+    enlarged: bool = False
+    """Whether it is drawn larger than those others all the same."""
 
 
 class Photograph(Struct, frozen=True):

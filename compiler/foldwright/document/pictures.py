@@ -30,14 +30,16 @@ _WORTH_A_PLACE = (
 
 
 def by_step(
-    told: Iterable[StepPicture], papers: Papers, left_handed: bool, measures: Measures, words: Catalogue
+    told: Iterable[StepPicture], made: str, papers: Papers, left_handed: bool, measures: Measures, words: Catalogue
 ) -> Mapping[int, tuple[Picture, ...]]:
-    """The pictures of each step by its number; those of the finished thing by 0."""
+    """The pictures of each step by its number; those of the finished thing by 0. `made` is what the recipe makes."""
+    whole = " ".join(word for word in made.split() if not word[0].isdigit()) or words.say("drawn.unnamed.whole")
     found: dict[int, list[Picture]] = {}
     for one in told:
         of_step = found.setdefault(one.step, [])
         name = f"step-{one.step}-{len(of_step) + 1}" if one.step else "finished"
-        of_step.append(_picture(name, _painted(one, papers), left_handed, measures, words))
+        named = replace(one, piece=one.piece or whole, thing=one.thing or words.say("drawn.unnamed.cord"))
+        of_step.append(_picture(name, _painted(named, papers), left_handed, measures, words))
     return {step: tuple(pictures) for step, pictures in found.items()}
 
 
@@ -55,6 +57,7 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
         labels=labels,
         title=_title(one, told, measures, words),
         describes=Both(*(_described(one, told, read, left_handed, words) for read in (labels.imperial, labels.metric))),
+        words={"every": words.say("drawn.every", length="{length}", count="{count}")},
         kind=one.code,
         piece=one.piece,
         stages=one.stages,
@@ -64,6 +67,9 @@ def _picture(name: str, one: StepPicture, left_handed: bool, measures: Measures,
 def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Catalogue) -> Runs:
     """What to do, in one sentence."""
     name, count = f"drawn.title.{one.code}", 0
+    if even := _even(told):
+        first, times = even
+        return sentence(words, f"{name}-every", times, piece=one.piece, length=measures.single(first))
     if one.parts:
         count = len(one.parts)
     elif any(map(_back, told)):
@@ -71,7 +77,14 @@ def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Ca
     shown = [length for length in told if not _back(length)]
     lengths = measures.listed(shown) if shown else ""
     parts = words.listed(list(map(curled, one.parts)))
-    return sentence(words, name, count, piece=one.piece, onto=one.onto, lengths=lengths, parts=parts)
+    return sentence(words, name, count, piece=one.piece, onto=one.onto, thing=one.thing, lengths=lengths, parts=parts)
+
+
+def _even(told: Sequence[LengthId]) -> tuple[LengthId, int] | None:
+    """Of scores equally far apart: how far, and how many there are."""
+    panels = [length for length in told if length.place == "panel"]
+    scores = [length.number for length in told if length.place == "score"]
+    return (panels[0], scores[-1]) if panels and scores else None
 
 
 def _back(length: LengthId) -> bool:
@@ -88,10 +101,18 @@ def _described(
     if one.code == "slit" and len(told) < 2:
         name = f"{name}-whole"
     lengths = tuple(dict.fromkeys(labels[length] for length in told))
+    if even := _even(told):
+        each, count = even
+        last = labels[told[-1]]
+        scores = words.say("drawn.scores.every", count=count, length=labels[each], last=last)
+        return words.say(name, piece=curled(one.piece), scores=scores)
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
     parts = words.listed(list(map(curled, one.parts)))
-    facts = {"piece": curled(one.piece), "onto": curled(one.onto), "lengths": lengths, "parts": parts}
-    return words.say(name, **facts, scores=words.say(scores, count=len(told), lengths=lengths))
+    facts = {name: curled(said) for name, said in (("piece", one.piece), ("onto", one.onto), ("thing", one.thing))}
+    signs = [words.say(f"drawn.sign.{sign.value}", **facts) for sign in one.scene.signs]
+    told_scores = words.say(scores, count=len(told), lengths=lengths)
+    said = words.say(name, **facts, lengths=lengths, parts=parts, scores=told_scores)
+    return " ".join((*signs, said))
 
 
 def ranked_pictures(

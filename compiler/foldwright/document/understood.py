@@ -42,16 +42,17 @@ _KINDS = {
 }
 """What kind of work a fact is; all others are cuts."""
 
-_DRAWN_BY = {
+_NAMED_LENGTHS = {
     "sector": ("radius", "chord"),
     "sector-half": ("radius",),
     "sector-cut-off": ("radius", "inner", "chord"),
     "flap-along": ("glue",),
     "lap": ("glue",),
+    "handles": ("size", "down", "side"),
     "rolls-tube": ("diameter", "long"),
     "rolls-cone": ("diameter", "high"),
 }
-"""What the lengths of a fact about a rolled piece are."""
+"""What the lengths of some facts are, in their order."""
 
 type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 
@@ -148,6 +149,9 @@ class _PieceTeller:
             case "circle":
                 return self._say("work.circle", fact.count, size=self._set.single(fact.lengths[0]))
             case "scores":
+                if fact.along and self._set.alike(fact.along):
+                    each, last = self._set.single(fact.along[0]), self._set.single(fact.lengths[-1])
+                    return self._say(f"work.scores-every-{fact.edges[0]}", fact.count, each=each, last=last)
                 return self._say(f"work.scores-{fact.edges[0]}", places=self._set.listed(fact.lengths))
             case "flap-cuts":
                 return self._flap_cuts(fact)
@@ -160,21 +164,18 @@ class _PieceTeller:
                 return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
             case "marks-across" | "marks-down":
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
-            case _ if fact.code in _DRAWN_BY:
-                return self._drawn_by(fact)
-            case "handles":
-                size, down, side = (self._set.single(length) for length in fact.lengths)
-                return self._say("work.handles", size=size, down=down, side=side)
+            case _ if fact.code in _NAMED_LENGTHS:
+                return self._with_named(fact)
             case "slant":
                 start, end = (self._point(point) for point in fact.points)
                 return self._say("work.slant", start=start, end=end)
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 
-    def _drawn_by(self, fact: BlankFact) -> Runs:
-        """Of a piece that is rolled."""
+    def _with_named(self, fact: BlankFact) -> Runs:
+        """A fact that says each of its lengths by name, of a sector its angle too."""
         facts: dict[str, str | Both[SetMeasure]] = {"angle": _half_degrees(fact.degrees)}
-        facts |= zip(_DRAWN_BY[fact.code], map(self._set.single, fact.lengths), strict=True)
+        facts |= zip(_NAMED_LENGTHS[fact.code], map(self._set.single, fact.lengths), strict=True)
         return self._say(f"work.{fact.code}", None, **facts)
 
     def _point(self, point: MarkedPoint) -> Runs:

@@ -130,6 +130,11 @@ class ShownLength(Struct, frozen=True):
     """Which side of the picture it wants to stand on: top, bottom, left or right."""
     rank: int = 0
     doubtful: bool = False
+    running: bool = False
+    """One of several that are all measured from the same `start`: its figure stands at its end (running dimensioning
+    of ISO 129-1, from memory)."""
+    rhythm: bool = False
+    """One of several alike in a row, which are told as one: every so much, so many times."""
 
 
 class Caption(Struct, frozen=True):

@@ -34,7 +34,8 @@ class BlankFact(Struct, frozen=True):
 
     - `cut`: `lengths` the size across and down, `count` how many;
     - `circle`: `lengths` the diameter, `count` how many;
-    - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many;
+    - `scores`: `lengths` their distances from the `edges` (left or top), `count` how many; `along` the
+      panels before them, where they are many and equally far apart;
     - `flap-cuts`: `count` cuts, as long as `lengths` (one for each of the `edges`), in line with the scores at `along`;
       `names` are the panels the flaps stay joined to;
     - `flaps-trimmed`: `lengths` what is taken off each free edge;
@@ -94,7 +95,7 @@ def _cuts_and_scores(blank: Blank) -> Iterator[BlankFact]:
     yield BlankFact("circle", sizes[:1], blank.count) if blank.round else BlankFact("cut", sizes, blank.count)
     for side, edge in (("down", "top"), ("across", "left")):
         if scores := _scores(blank, side):
-            yield BlankFact("scores", scores, len(scores), (edge,))
+            yield BlankFact("scores", scores, len(scores), (edge,), blank.rhythm(side))
 
 
 def _scores(blank: Blank, side: str) -> tuple[LengthId, ...]:

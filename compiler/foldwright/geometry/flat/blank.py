@@ -11,8 +11,12 @@ from foldwright.geometry.lengths import LengthId
 
 type ExactPoint = tuple[Fraction, Fraction]
 
+MANY = 5
+"""So many scores equally far apart are told as one: `every 10 mm, 29 times`."""
 GLUE_FLAP = "glue flap"
 """The role of a panel that is glued under another."""
+GLUE_TRIANGLE = "glue triangle"
+"""A part of a flap that is glued to the flap beside it, so that the two swing in together."""
 
 
 class Strip(Struct, frozen=True):
@@ -223,6 +227,8 @@ class Blank(Struct, frozen=True):
     """What it is drawn as, where it is rolled to a cone."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
+    marks: tuple[tuple[LengthId, Fraction], ...] = ()
+    """Of a form that is worked out, how far every place that is set out lies from the left and from the top edge."""
     corners: tuple[ExactPoint, ...] = ()
     """The corners of its outline in the order in which its author counts them; none where nobody does."""
     labels: tuple[tuple[str, ExactPoint], ...] = ()
@@ -238,6 +244,12 @@ class Blank(Struct, frozen=True):
         if across:
             return "across", self.across, self.folds_across
         return "down", self.down, self.folds_down
+
+    def rhythm(self, side: str) -> tuple[LengthId, ...]:
+        """The panels before the scores of a side, where there are many scores and all are equally far apart."""
+        panels = self.row(side == "across")[1][:-1]
+        even = len(panels) >= MANY and all(panel.long == panels[0].long for panel in panels)
+        return tuple(panel.length for panel in panels) if even else ()
 
     @property
     def main_row(self) -> tuple[str, tuple[Strip, ...]]:

@@ -93,7 +93,9 @@ class _Axis:
             point = (name.side == "line" and name.place == side) or (name.side == side and name.place == "mark")
             if name in self._rows or name == size or (name.piece == blank.piece and point):
                 self._places.setdefault(length.mm, name)
-        self._made = {mm: own for own, mm in reversed(blank.made)}
+        self._made: dict[Fraction, list[LengthId]] = {}
+        for own, mm in blank.made:
+            self._made.setdefault(mm, []).append(own)
         self._unit = lengths[size].unit if size in lengths else Unit.MILLIMETRE
         self._near = {round(float(place), 3): place for place in (Fraction(0), *self._places)}
 
@@ -126,8 +128,7 @@ class _Axis:
         self.lengths[name] = Length(span[1] - span[0], self._unit)
         if not self._unwritten.isdisjoint(self._places.get(end, name) for end in span):
             self.worked_out.add(name)
-        if made := self._made.get(span[1] - span[0]):
-            self.relations.append(Equal(made, name))
+        self.relations += (Equal(made, name) for made in self._made.get(span[1] - span[0], ()))
         return name
 
 

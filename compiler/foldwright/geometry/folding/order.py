@@ -15,6 +15,7 @@ from math import hypot
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.geometry.flat.blank import GLUE_TRIANGLE
 from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
 from foldwright.geometry.folding.meeting import area_of, laid_on
 from foldwright.geometry.folding.net import Crease, Net
@@ -263,7 +264,8 @@ class _Ordering:
 
     def _in_turn(self, units: list[_Hanging], of_end: bool = False) -> Iterator[set[int]]:
         """Units of one panel, or of one end of a tube: a pair together unless its two lie on one another."""
-        if any(len(ring) > 1 for ring in self.joined(units)):
+        glued = (self.net.panels[one.hung].name for unit in units for one in self.hung.get(unit.hinge.hung, ()))
+        if GLUE_TRIANGLE in glued or any(len(ring) > 1 for ring in self.joined(units)):
             yield {at for unit in units for at in unit.creases}
             return
         flat = all(abs(unit.hinge.crease.angle) >= FLATTEST for unit in units)
@@ -293,11 +295,11 @@ class _Ordering:
 
 
 def _soon(name: str) -> float:
-    return 0.0 if any(word in name for word in ("dust", "pocket")) else 1.0
+    return 0.0 if any(word in name for word in ("dust", "pocket", "slotted")) else 1.0
 
 
 def _late(name: str) -> float:
-    return 1.0 if any(word in name for word in ("top", "lid", "cover", "front", "closing")) else 0.0
+    return 1.0 if any(word in name for word in ("top", "lid", "cover", "front", "closing", "locking")) else 0.0
 
 
 def _alike(one: _Hanging, other: _Hanging) -> bool:

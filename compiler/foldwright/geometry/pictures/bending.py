@@ -18,7 +18,7 @@ from foldwright.geometry.pictures.standing import Standing
 PART_WAY = 0.72
 """Of the way: a wall leans and does not stand yet, and none is seen edge on."""
 HALF_SHUT = 0.55
-"""Of the way, for a leaf that will lie flat on another."""
+"""Of the way, for a leaf that will lie flat on another, and for what goes round, so that one sees in."""
 _AHEAD = 1.35
 """How much sooner than the walls their flaps are folded."""
 _TUCKED = 1.5
@@ -31,9 +31,7 @@ _TORN = 0.02
 """As a part of the blank: panels that hang together may be drawn so far apart, and nobody sees it."""
 _FLAP = 0.6
 """What is less than this part of what it hangs on is a flap of it, and is folded sooner."""
-_STANDS_UPRIGHT = frozenset({"card", "gate", "accordion", "gable-top"})
-_LIES = frozenset({"sleeve"})
-"""A tube that is open at both ends lies on the table."""
+_STANDS_UPRIGHT = frozenset({"card", "gate", "accordion"})
 
 
 def flaps_of(net: Net) -> tuple[int, ...]:
@@ -75,7 +73,8 @@ class Bending(Struct, frozen=True):
 
     def part_way(self, start: int, end: int) -> float:
         """How far these groups are folded in a picture of them; nothing where paper would tear on the way."""
-        part = HALF_SHUT if self.shuts(start, end) else PART_WAY
+        closed_in = start == 0 and bool(self.order.row)
+        part = HALF_SHUT if closed_in or self.shuts(start, end) else PART_WAY
         return part if self.holds(self.posed(start, end, part)) else 0.0
 
     def holds(self, folded: Folded) -> bool:
@@ -161,7 +160,7 @@ def rooted(net: Net, form: str) -> Net:
     if form == "sleeve" and walls:
         return replace(net, root=walls[len(walls) // 2])
     order = order_of(net, form)
-    if order.row and form not in _LIES and any(order.ends):
+    if order.row and any(order.ends):
         row = [panel for panel in order.row if not net.panels[panel].glued]
         front = next((panel for panel in row if names[panel] == "front"), None)
         return replace(net, root=_facing(net, order, row) if front is None else front)
@@ -178,19 +177,20 @@ def _facing(net: Net, order: FoldOrder, row: list[int]) -> int:
 def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") -> Standing:
     """How it stands: a box with its front to the front, what is closed flat upright, a finished lid top up.
 
-    A tall box whose lower `end` is shut stands on its head.
+    A tall box is made into a tube as it lies, its inside up; it stands while its `upper` end is shut, and stands on its
+    head while its `lower` one is.
     """
     net, form, order = bending.net, bending.form, bending.order
     if net.curved:
         return Standing.UPRIGHT_BACK if form in ROLLED else Standing.GOOD_UP
     mountains = sum(crease.angle < 0 for crease in net.creases) * 2 >= len(net.creases)
-    if order.row and any(order.ends) and form not in _LIES and mountains:
+    if order.row and any(order.ends) and mountains and (made or end):
         hinge = next(one for one in net.creases if {one.one, one.other} <= set(order.row))
         upright = abs(hinge.end[0] - hinge.start[0]) < abs(hinge.end[1] - hinge.start[1])
         if end == "lower":
             return Standing.HEAD_DOWN if upright else Standing.SIDEWAYS_DOWN
         return Standing.UPRIGHT if upright else Standing.SIDEWAYS
-    if form in _STANDS_UPRIGHT:
+    if form in _STANDS_UPRIGHT and not order.row:
         return Standing.UPRIGHT_BACK if form == "gate" else Standing.UPRIGHT
     top_near = any(panel.name == "front" and panel.row == 0 for panel in net.panels)
     if mountains and not (lid and made):

@@ -22,7 +22,7 @@ from foldwright.geometry.flat.lines import (
 )
 from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.plan import flat_scene
+from foldwright.geometry.pictures.plan import flat_scene, running_lengths
 from foldwright.geometry.pictures.state import PieceState
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone, scene_of
 
@@ -32,6 +32,8 @@ _STRAIGHT = 1e-3
 """Radians: an angle so near to half a turn is one."""
 _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
+_FEW = 3
+"""So many scores have a dimension line each; more are measured along one."""
 DRAWN = frozenset({"line", "form"})
 """The sides that lines of a recipe and those a form brings are counted under (see `lines.LineSource`)."""
 
@@ -86,14 +88,27 @@ class _Fence:
         piece, count = self.blank.piece, len(self.strips) - 1
         alike = count == 2 and self.strips[0].long == self.strips[-1].long
         mirrored = alike and LengthId(piece, self.side, "score", 2) not in self.spoken
+        if rhythm := self.blank.rhythm(self.side):
+            for strip, panel in zip(self.strips, rhythm, strict=False):
+                yield self._shown(panel, float(strip.start), float(strip.end), rhythm=True)
+            yield self._shown(LengthId(piece, self.side, "score", count), 0.0, float(self.strips[-1].start))
+            return
         for number in range(1, count + 1):
             at = float(self.strips[number - 1].end)
             back = mirrored and number == 2
             low, high = (at, self.along) if back else (0.0, at)
-            if self.left_handed:
-                low, high = self.along - high, self.along - low
             length = LengthId(piece, self.side, "score back" if back else "score", number)
-            yield ShownLength(length, (low, self.across), (high, self.across), "bottom", 0)
+            yield self._shown(length, low, high, running=count > _FEW)
+
+    def _shown(
+        self, length: LengthId, start: float, end: float, running: bool = False, rhythm: bool = False
+    ) -> ShownLength:
+        """Below the blank; for left-handed people counted from the right."""
+        if self.left_handed:
+            start, end = (self.along - start, self.along - end) if running else (self.along - end, self.along - start)
+        return ShownLength(
+            length, (start, self.across), (end, self.across), "bottom", 0, running=running, rhythm=rhythm
+        )
 
 
 # --- with scissors, knife and punch -----------------------------------------------------------------------------------
@@ -201,7 +216,7 @@ def drawn_scores_scene(blank: Blank, now: PieceState) -> Scene:
         *_form_cuts(blank, Stress.FAINT),
         *folds,
     )
-    return scene_of(tuple(_sheet(blank, now)), strokes)
+    return scene_of(tuple(_sheet(blank, now)), strokes, (), tuple(running_lengths(blank)))
 
 
 def _form_cuts(blank: Blank, emphasis: Stress) -> Iterator[Stroke]:

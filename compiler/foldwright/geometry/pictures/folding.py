@@ -8,7 +8,7 @@ from math import hypot
 
 from msgspec import Struct
 
-from foldwright.geometry.folding.folded import Folded
+from foldwright.geometry.folding.folded import Folded, Hinge
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Crease
 from foldwright.geometry.folding.order import FLATTEST
@@ -38,6 +38,8 @@ _ALIKE = 0.1
 """As a part of the larger: flaps whose areas differ by less may be shown in one picture, one after the other."""
 _MIDDLE = 0.5
 """As a part of its size: the box round the middle of a panel that its number stands in."""
+_ASIDE = 0.2
+"""How far to one side of its middle a panel's number stands, as a part of its fold."""
 STAGES = 9
 """From flat to folded: a single fold moves by some eleven degrees, or twice that for leaves, from one to the next."""
 
@@ -134,7 +136,7 @@ def made_scene(bench: Bench, piece: str, view: View) -> Scene:
 def motion_of(bench: Bench, piece: str, start: int, end: int, view: View) -> tuple[Scene, ...]:
     """Stages of a fold in order. All have the same size and stand on the same spot; none is torn."""
     bending = bench.bendings[piece]
-    standing = standing_of(bending, made=False)
+    standing = standing_of(bending, made=False, end="upper")
     steps = max(STAGES - 1, 3 * (end - start))
     poses: list[Folded] = []
     for step in range(steps + 1):
@@ -189,9 +191,16 @@ def _numbers(bending: Bending, shot: Shot, pose: Folded, standing: Standing) -> 
     turn = turn_of(standing)
     for hinge in bending.leading(shot.start, shot.end):
         outline = bending.net.panels[hinge.hung].outline
-        middle = sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline)
+        middle = _beside(outline, hinge)
         place = bending.group(bending.number_of(hinge)) + 1
         yield str(place), turn(pose.place(hinge.hung, middle)), _MIDDLE * area_of(outline) ** 0.5
+
+
+def _beside(outline: Sequence[Point], hinge: Hinge) -> Point:
+    """A place on a panel to one side of its middle, where the arrow is."""
+    x, y = sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline)
+    (ax, ay), (bx, by) = hinge.start, hinge.end
+    return x + _ASIDE * (bx - ax), y + _ASIDE * (by - ay)
 
 
 def _arrow(way: Sequence[Spot], sheets: Sequence[Leaf], view: View) -> Arrow:

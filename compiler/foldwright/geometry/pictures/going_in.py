@@ -6,22 +6,24 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from foldwright.geometry.folding.space import Spot
+from foldwright.geometry.folding.space import Spot, times
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, mapped, moved, rested
 from foldwright.geometry.pictures.state import Added
-from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, shapes_of
+from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, number_of, shapes_of
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.view import View
-from foldwright.geometry.pictures.whole import Whole, room_of, sheets_standing, supply_named, whole_of
+from foldwright.geometry.pictures.whole import Whole, card_on, room_of, sheets_standing, supply_named, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, Face, LineKind, Scene, Stroke, Tone, scene_of
 from foldwright.recipe.model import Placement, Said, Supply
 
 _LIFT = 0.35
 """How far what goes in is held over the rim, as a part of its own height and the box's."""
+_OFF = 0.4
+"""How far a card is held off the place it lies on, as a part of the size of what holds it."""
 _HALF_OUT = 0.5
 _LID_LIFT = 0.6
 _DEEP = 0.35
@@ -35,6 +37,17 @@ _POCKET = 1.2
 def filled(task: Task, supply: Supply) -> Handled:
     """Things over the place they go to, with an arrow in."""
     workshop, piece = task.workshop, task.piece
+    state = task.state.adding(Added("fill", piece, supply.name.value))
+    home = card_on(workshop, task.state, piece, supply)
+    if home is not None:
+        held = moved((home,), times(home.good, _OFF * whole_of(workshop, task.state, piece).size))
+        ways = [
+            Stroke(LineKind.GUIDE, (workshop.view.point(one), workshop.view.point(other)))
+            for one, other in zip(held[0].outline, home.outline, strict=True)
+        ]
+        faces = whole_of(workshop, task.state, piece).faces(workshop)
+        scene = scene_of((*faces, Face((), Tone.PLAIN, edges=tuple(ways)), *faces_of(held, workshop.view)))
+        return Handled("fill", task.told, scene, state, "", supply.name.value, number_of(supply))
     # What is put in goes into the piece that is named, else into the one that is said to hold it.
     own = sheets_standing(workshop, task.state, piece)
     sleeve = _is_sleeve(workshop, piece)
@@ -51,8 +64,8 @@ def filled(task: Task, supply: Supply) -> Handled:
     held = moved(things, away)
     faces = (*whole.faces(workshop), *faces_of(held, workshop.view))
     arrow = _straight(workshop.view, held, room, away)
-    state = task.state.adding(Added("fill", piece, supply.name.value))
-    return Handled("fill", task.told, scene_of(faces, (), (arrow,)), state, "", supply.name.value)
+    scene, count = scene_of(faces, (), (arrow,)), number_of(supply)
+    return Handled("fill", task.told, scene, state, "", supply.name.value, count)
 
 
 def _straight(view: View, held: Sequence[Leaf], room: Box, away: Spot) -> Arrow:
@@ -88,7 +101,9 @@ def pair_of(task: Task) -> tuple[str, str, str] | None:
                     continue
                 if len(subjects) == 1 and not _ready(task, one, other):
                     continue
-                return (how, *_right_way_round(workshop, how, one, other))
+                mover, target = _right_way_round(workshop, how, one, other)
+                if how == "lid" or _is_sleeve(workshop, target):
+                    return how, mover, target
     return None
 
 
@@ -234,9 +249,9 @@ def sealed(task: Task, holder: Supply) -> Handled:
     wide, high = (sizes[0], sizes[1]) if len(sizes) > 1 else (sizes[0], sizes[0] * 0.7)
     back, front = _pocket(wide, high, -_POCKET, _POCKET, False)
     half, reach = wide / 2, high * _FLAP
-    tip = (0.0, -reach * 0.8, high + reach * 0.6)
+    tip = (0.0, -reach * 0.35, high + reach * 0.9)
     corners = (-half, 0.0, high), (half, 0.0, high), (half * 0.12, *tip[1:]), (-half * 0.12, *tip[1:])
-    flap = Leaf(corners, (0.0, -0.6, -0.8), (LineKind.CUT,) * 4, stuff=Tone.PLAIN)
+    flap = Leaf(corners, (0.0, -0.9, -0.35), (LineKind.CUT,) * 4, stuff=Tone.PLAIN)
     view = task.workshop.view
     start, end = view.point(tip), view.point((0.0, -_POCKET, high * 0.55))
     arrow = Arrow(curve(start, (start[0], (start[1] + end[1]) / 2), end))

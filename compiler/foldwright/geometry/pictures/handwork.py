@@ -93,7 +93,8 @@ def handwork_pictures(
         if shown is None:
             continue
         state = shown.state
-        picture = StepPicture(step.number, shown.code, shown.piece, shown.scene, shown.onto, thing=shown.thing)
+        parts = (shown.thing,) * shown.count
+        picture = StepPicture(step.number, shown.code, shown.piece, shown.scene, shown.onto, parts, thing=shown.thing)
         if not any(one.scene == picture.scene for one in told):
             told.append(picture)
     return tuple(told), state

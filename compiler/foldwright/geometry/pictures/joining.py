@@ -27,10 +27,12 @@ from foldwright.geometry.pictures.standing import (
     turn_of,
 )
 from foldwright.geometry.pictures.state import Bond, State
+from foldwright.geometry.pictures.sticking import pads_of, places_of, seen_through
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone, scene_of
 from foldwright.geometry.together.mating import read_lying
+from foldwright.recipe.model import Supply
 
 _ON_TOP = 0.3
 """Millimetres between a layer and what it lies on: enough to know which is nearer, too little to be seen."""
@@ -78,6 +80,8 @@ class Bench(Struct, frozen=True):
     """The pieces that go over others, and stand with their top up."""
     opened_out: frozenset[str] = frozenset()
     """The folded pieces that are laid flat again, their inside up, to be worked on."""
+    stickers: Mapping[str, Supply] = field(default_factory=dict)
+    """The foam or tape under a piece that is being put on."""
 
     def stands(self, piece: str) -> Standing:
         bending = self.bendings[piece]
@@ -115,7 +119,11 @@ class Bench(Struct, frozen=True):
                     group = _put(first, home)
                     off = self._held_off(home, shape, piece) if held_off else _AT_HOME
                     if held_off:
-                        away = _put(first, home, off).sheets
+                        pads, through = self._pads(bond.piece)
+                        own += _put(MovingLeaves(pads), home, (0.0, 0.0, 0.0)).sheets
+                        face, *rest = first.sheets
+                        marked = replace(face, marks=(*face.marks, *through))
+                        away = _put(replace(first, sheets=(marked, *rest)), home, off).sheets
                         more.append(MovingLeaves(away, tuple(_guides(first, away, group)), off))
                     else:
                         own += group.sheets
@@ -136,6 +144,14 @@ class Bench(Struct, frozen=True):
         blank = self.flat.blank(piece)
         assert blank is not None
         return blank
+
+    def _pads(self, piece: str) -> tuple[tuple[Leaf, ...], tuple[tuple[Spot, ...], ...]]:
+        """What sticks under a piece, on the piece below, and the same seen through it; nothing under what is folded."""
+        blank, supply = self._blank(piece), self.stickers.get(piece)
+        if supply is None or len(self.bendings[piece].net.panels) > 1:
+            return (), ()
+        places = places_of(supply, float(blank.width), float(blank.height), blank.count)
+        return pads_of(supply, places), seen_through(places)
 
     def shape(self, piece: str) -> Folded:
         """The piece as it is by now, in the frame of its own blank."""

@@ -83,7 +83,15 @@ def worked_on(task: Task) -> Handled | None:
     return Handled(_CODES.get(act, act), task.told, scene_of(faces, (), arrows), after)
 
 
-_CODES = {"stick": "glue", "attach": "glue", "hot glue": "hot-glue", "sand down": "sand-down"}
+_CODES = {
+    **dict.fromkeys(("glue", "stick", "attach"), "glue-on"),
+    "hot glue": "hot-glue",
+    "tape": "tape-on",
+    "sand down": "sand-down",
+    "punch": "punch-here",
+    "close": "press-shut",
+}
+"""What a picture is called, where it is not called as the act is."""
 
 
 def _place(task: Task, whole: Whole) -> tuple[Spot, Spot] | None:

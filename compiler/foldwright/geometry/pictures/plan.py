@@ -46,6 +46,24 @@ def glue_areas(blank: Blank) -> Iterator[tuple[Point, ...]]:
             yield drawn_points(drawn)
 
 
+def running_lengths(blank: Blank) -> Iterator[ShownLength]:
+    """How far every place that is set out on a worked-out form lies from its top left corner, along the top and down
+    the left edge; of a form with very many, the places its folds run between."""
+    for axis, side in enumerate(("across", "down")):
+        marks = [(name, float(at)) for name, at in blank.marks if name.side == side]
+        if len(marks) > _MOST_MARKS:
+            ends = [float(end[axis]) for line in blank.drawn if line.kind in FOLDS for end in line.points]
+            marks = [(name, at) for name, at in marks if any(abs(at - end) < _SAME_PLACE for end in ends)]
+        for name, at in marks:
+            end = (at, 0.0) if side == "across" else (0.0, at)
+            yield ShownLength(name, (0.0, 0.0), end, "top" if side == "across" else "left", 2, running=True)
+
+
+_MOST_MARKS = 16
+_SAME_PLACE = 0.3
+"""Millimetres: nearer, two places are one for any ruler."""
+
+
 class _Plan:
     """One blank in plain numbers: exact until here, millimetres as floats from here on."""
 
@@ -121,9 +139,11 @@ class _Plan:
         size = LengthId(blank.piece, "across", "size")
         yield ShownLength(size, (0.0, self.height), (self.width, self.height), "bottom", 0, doubt_across)
         if not blank.round:
-            side, x = ("left", 0.0) if len(blank.down) == 1 else ("right", self.width)
+            free = len(blank.down) == 1 and not blank.marks
+            side, x = ("left", 0.0) if free else ("right", self.width)
             size = LengthId(blank.piece, "down", "size")
             yield ShownLength(size, (x, 0.0), (x, self.height), side, 0, doubt_down)
+        yield from running_lengths(blank)
         shown: set[LengthId] = set()
         for opening in (*blank.openings, *blank.notches):
             for offset in opening.offsets:

@@ -11,6 +11,7 @@ from foldwright.geometry.pictures.bending import flaps_of
 from foldwright.geometry.pictures.joining import Bench, drawn_out_scene, joined_scene, lidded_scene
 from foldwright.geometry.pictures.state import Bond, State
 from foldwright.geometry.pictures.step_picture import StepPicture
+from foldwright.geometry.pictures.sticking import sticker_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.recipe.model import Doing, Step
 
@@ -21,7 +22,8 @@ def putting_pictures(
     """One picture of all that is put on one piece in a row, held off its place. Of each doing the last piece is the one
     below."""
     told: list[StepPicture] = []
-    for onto, alike in groupby(doings, lambda doing: doing.subjects[-1]):
+    for onto, same in groupby(doings, lambda doing: doing.subjects[-1]):
+        alike = tuple(same)
         tops = dict.fromkeys(top for doing in alike for top in doing.subjects[:-1])
         coming = tuple(bond for top in tops for bond in _bonds(workshop, top, onto))
         names = tuple(dict.fromkeys(bond.piece for bond in coming))
@@ -29,8 +31,12 @@ def putting_pictures(
         if not coming or any(workshop.net(name) is None for name in (root, *names)):
             continue
         opened_out = frozenset(bond.onto for bond in coming if _is_opened_out(workshop, state, bond))
-        scene = joined_scene(workshop.bench(state, coming, opened_out), root, workshop.view)
-        told.append(StepPicture(step.number, "join", names[0], scene, onto, names))
+        sticker = sticker_of(workshop.recipe, step, alike[-1])
+        bench = workshop.bench(state, coming, opened_out, dict.fromkeys(names, sticker) if sticker else {})
+        signs, state = state.stood(root, bench.stands(root))
+        scene = replace(joined_scene(bench, root, workshop.view), signs=signs)
+        code, thing = ("join-with", sticker.name.value) if sticker else ("join", "")
+        told.append(StepPicture(step.number, code, names[0], scene, onto, names, thing=thing))
         state = state.bonded(coming)
     return tuple(told), state
 

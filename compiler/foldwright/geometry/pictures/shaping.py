@@ -18,8 +18,17 @@ from foldwright.geometry.pictures.flat import (
     scoring_scene,
     slitting_scene,
 )
-from foldwright.geometry.pictures.folding import Shot, folding_scene, made_scene, motion_of, panels_moved, shots_of
+from foldwright.geometry.pictures.folding import (
+    Shot,
+    folding_scene,
+    made_scene,
+    motion_of,
+    panels_moved,
+    shot_standing,
+    shots_of,
+)
 from foldwright.geometry.pictures.piercing import layers_on, piercing_scene
+from foldwright.geometry.pictures.standing import Standing
 from foldwright.geometry.pictures.state import PieceState, State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, is_opened
@@ -166,13 +175,20 @@ class _Shaper:
             scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
             panels = () if whole or closes else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
+            scene = self._signed(scene, shot_standing(bending, shot))
             picture = self._picture(f"{code}-{named}" if panels else code, scene)
             yield replace(picture, parts=panels)
 
     def _made(self, start: int, end: int) -> StepPicture:
         bench, view, name = self.workshop.bench(self.state), self.workshop.view, self.blank.piece
-        made = self._picture("rolled" if self.blank.form in ROLLED else "made", made_scene(bench, name, view))
+        code = "rolled" if self.blank.form in ROLLED else "made"
+        made = self._picture(code, self._signed(made_scene(bench, name, view), bench.stands(name)))
         return replace(made, stages=motion_of(bench, name, start, end, view)) if end > start else made
+
+    def _signed(self, scene: Scene, standing: Standing) -> Scene:
+        """The scene with signs where the piece stands another way than in the picture before."""
+        signs, self.state = self.state.stood(self.blank.piece, standing)
+        return replace(scene, signs=signs)
 
     def _picture(self, code: str, scene: Scene) -> StepPicture:
         return StepPicture(self.step.number, code, self.blank.piece, scene, lengths=scene.lengths)

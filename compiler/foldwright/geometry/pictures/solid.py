@@ -292,9 +292,11 @@ def _nearer(one: LeafShown, other: LeafShown) -> float:
     side = other.side_of(one)
     if side is not None:
         return -side
+    from shapely import make_valid
     from shapely.geometry import Polygon
 
-    shared = Polygon(one.outline).intersection(Polygon(other.outline))
+    # A curved sheet seen from its side may run through itself in the picture.
+    shared = make_valid(Polygon(one.outline)).intersection(make_valid(Polygon(other.outline)))
     if shared.area < _OVERLAP:
         return 0.0
     place = shared.representative_point()

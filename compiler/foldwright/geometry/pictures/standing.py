@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot, extent, plus
 from foldwright.geometry.pictures.solid import Leaf
+from foldwright.geometry.scene import Sign
 
 
 class Standing(Enum):
@@ -91,3 +92,17 @@ def mapped(sheet: Leaf, place: Callable[[Spot], Spot], turn: Callable[[Spot], Sp
         slits=tuple(tuple(map(place, slit)) for slit in sheet.slits),
         marks=tuple(tuple(map(place, mark)) for mark in sheet.marks),
     )
+
+
+_GOOD = frozenset({Standing.GOOD_UP, Standing.GOOD_UP_TOP_NEAR})
+_HEAD_UP = frozenset({Standing.UPRIGHT, Standing.UPRIGHT_BACK, Standing.SIDEWAYS})
+
+
+def signs_between(before: Standing, after: Standing) -> tuple[Sign, ...]:
+    """What is done with a piece that stood one way to make it stand another. That it is stood up, or laid down, is
+    plain to see."""
+    if before is after or (before in UPRIGHT) != (after in UPRIGHT):
+        return ()
+    if before in UPRIGHT:
+        return (Sign.TURN_ROUND,) if (before in _HEAD_UP) != (after in _HEAD_UP) else ()
+    return (Sign.TURN_OVER,) if (before in _GOOD) != (after in _GOOD) else (Sign.TURN_ROUND,)

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from foldwright.geometry.pictures.standing import Standing, signs_between
+from foldwright.geometry.scene import Sign
 from foldwright.recipe.model import Placement
 
 
@@ -36,6 +38,8 @@ class PieceState(Struct, frozen=True):
     """What is glued of it is glued."""
     folded: bool = False
     """It is as it will be."""
+    stands: Standing = Standing.GOOD_UP
+    """How it stood in the picture before."""
 
     @property
     def bent(self) -> bool:
@@ -72,6 +76,11 @@ class State(Struct, frozen=True):
     def bonded(self, bonds: Iterable[Bond]) -> State:
         """The same, with more put on."""
         return replace(self, bonds=(*self.bonds, *bonds))
+
+    def stood(self, piece: str, standing: Standing) -> tuple[tuple[Sign, ...], State]:
+        """The signs a picture needs that shows a piece so, and the state after it."""
+        before = self.of(piece)
+        return signs_between(before.stands, standing), self.put(piece, replace(before, stands=standing))
 
     def adding(self, added: Added) -> State:
         """The same, with one more thing at a piece; nothing is added twice."""

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from math import ceil
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.pictures.binding import Cord
@@ -12,8 +15,9 @@ from foldwright.geometry.pictures.things import Box, Shape, solid_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Tone
 from foldwright.measure.amounts import Dimension
-from foldwright.recipe.model import Supply
-from foldwright.recipe.needs import supply_kind
+from foldwright.recipe.model import Doing, Recipe, Step, Supply
+from foldwright.recipe.needs import supplies_named, supply_kind
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary.names import plain_words
 
 CORDS = frozenset({"twine", "ribbon", "elastic", "wire"})
@@ -81,10 +85,28 @@ _LONG_SWEET = 3.0
 
 
 def shapes_of(supply: Supply) -> tuple[Shape, ...]:
-    """As many as one making uses."""
+    """As many as one making uses, or as many as are drawn."""
+    return (shape_of(supply),) * min(number_of(supply), MOST_DRAWN)
+
+
+def number_of(supply: Supply) -> int:
+    """How many of it one making uses; one where it is not counted."""
     use = supply.use.value if supply.use else None
-    count = int(use.number) if use is not None and use.dimension is Dimension.COUNT and use.number >= 1 else 1
-    return (shape_of(supply),) * min(count, MOST_DRAWN)
+    return int(use.number) if use is not None and use.dimension is Dimension.COUNT and use.number >= 1 else 1
+
+
+class Laying(Struct, frozen=True):
+    """How alike things lie: their size so, which way their own height points (0 across, 1 down, 2 up), and in how many
+    columns and rows."""
+
+    size: Spot
+    axis: int
+    columns: int = 1
+    rows: int = 1
+
+    def high(self, count: int) -> float:
+        """How high so many reach."""
+        return ceil(count / (self.columns * self.rows)) * self.size[2]
 
 
 def laid_in(shapes: Sequence[Shape], room: Box, upright: bool, view: View) -> tuple[Leaf, ...]:
@@ -92,49 +114,49 @@ def laid_in(shapes: Sequence[Shape], room: Box, upright: bool, view: View) -> tu
     if not shapes:
         return ()
     (x1, y1, z1), (x2, y2, _) = room
-    wide, deep = x2 - x1, y2 - y1
-    size, columns, rows = _rows(shapes[0].size, len(shapes), wide, deep, upright or shapes[0].kind != "box")
-    layers = ceil(len(shapes) / (columns * rows))
-    shape = Shape(shapes[0].kind, size, shapes[0].tone)
+    lies = _laying(shapes[0], len(shapes), (x2 - x1, y2 - y1), upright)
+    shape = replace(shapes[0], size=lies.size, axis=lies.axis)
+    each = lies.columns * lies.rows
     leaves: list[Leaf] = []
     for number in range(len(shapes)):
-        layer, left = divmod(number, columns * rows)
-        here = min(len(shapes) - layer * columns * rows, columns * rows)
-        row, column = divmod(left, columns)
-        across, down = min(columns, here), ceil(here / columns)
-        x = (x1 + x2) / 2 + (column - (across - 1) / 2) * wide / max(columns, 1) * _spread(size[0], wide, columns)
-        y = (y1 + y2) / 2 + ((down - 1) / 2 - row) * deep / max(rows, 1) * _spread(size[1], deep, rows)
-        leaves += solid_of(shape, (x, y, z1 + layer * size[2]), view)
-    assert layers >= 1
+        layer, left = divmod(number, each)
+        here = min(len(shapes) - layer * each, each)
+        row, column = divmod(left, lies.columns)
+        off = column - (min(lies.columns, here) - 1) / 2, (ceil(here / lies.columns) - 1) / 2 - row
+        x = (x1 + x2) / 2 + off[0] * _pitch(lies.size[0], x2 - x1, lies.columns)
+        y = (y1 + y2) / 2 + off[1] * _pitch(lies.size[1], y2 - y1, lies.rows)
+        leaves += solid_of(shape, (x, y, z1 + layer * lies.size[2]), view)
     return tuple(leaves)
 
 
-def _spread(size: float, room: float, count: int) -> float:
-    """Things in a row lie close together, a little apart."""
-    return min(1.0, size * 1.08 * count / room) if room > 0 else 1.0
+def _pitch(size: float, room: float, count: int) -> float:
+    """Things in a row lie close together, a little apart where there is room."""
+    return min(size * _AIRY, max(room / count, size))
 
 
-def _rows(size: Spot, count: int, wide: float, deep: float, upright: bool) -> tuple[Spot, int, int]:
-    """How they lie, and how many beside and behind one another: the way that needs the fewest layers."""
-    best: tuple[float, Spot, int, int] | None = None
-    for way in _ways(size, upright):
-        columns, rows = int((wide + _SPARE) // way[0]), int((deep + _SPARE) // way[1])
+def _laying(shape: Shape, count: int, room: tuple[float, float], upright: bool) -> Laying:
+    """The way that needs the least height; as they are where none of them goes in."""
+    best: Laying | None = None
+    for size, axis in _ways(shape.size, upright or (shape.kind == "bottle" and max(shape.size) > max(room))):
+        columns, rows = (int((wide + _SPARE) // long) for wide, long in zip(room, size, strict=False))
         if columns and rows:
             columns = min(columns, count)
-            rows = min(rows, ceil(count / columns))
-            high = ceil(count / (columns * rows)) * way[2]
-            if best is None or high < best[0] - _SPARE:
-                best = high, way, columns, rows
-    return best[1:] if best else (size, 1, 1)
+            lies = Laying(size, axis, columns, min(rows, ceil(count / columns)))
+            if best is None or lies.high(count) < best.high(count) - _SPARE:
+                best = lies
+    return best or Laying(shape.size, 2)
 
 
 _SPARE = 0.01
+_AIRY = 1.08
 
 
-def _ways(size: Spot, upright: bool) -> Iterable[Spot]:
+def _ways(size: Spot, upright: bool) -> Iterator[tuple[Spot, int]]:
     a, b, c = size
-    lying = () if upright else ((a, c, b), (c, a, b), (b, c, a), (c, b, a))
-    return dict.fromkeys(((a, b, c), (b, a, c), *lying))
+    yield (a, b, c), 2
+    yield (b, a, c), 2
+    if not upright:
+        yield from (((a, c, b), 1), ((b, c, a), 1), ((c, a, b), 0), ((c, b, a), 0))
 
 
 def fits_role(supply: Supply, kinds: frozenset[str]) -> bool:
@@ -154,9 +176,10 @@ def goes_inside(supply: Supply) -> bool:
 _HOLDERS = frozenset({"envelope", "bag", "box"})
 
 
-def named_first(supplies: Sequence[Supply], names: Sequence[str]) -> Iterator[Supply]:
-    """The supplies in the order of some names, then the others."""
-    by_name = {supply.name.value: supply for supply in supplies}
-    chosen = [by_name[name] for name in dict.fromkeys(names) if name in by_name]
-    yield from chosen
-    yield from (supply for supply in supplies if supply not in chosen)
+def supplies_meant(recipe: Recipe, step: Step, doing: Doing) -> tuple[list[Supply], list[Supply]]:
+    """What an act is done with, the one meant first: named with it, by `with:`, in the step's words; and the others."""
+    spoken = [one.name.value for one in supplies_named(step, spoken_text(step.words), recipe.supplies)]
+    names = dict.fromkeys((*doing.things, *(said.value for said in step.uses), *spoken))
+    by_name = {supply.name.value: supply for supply in recipe.supplies}
+    meant = [by_name[name] for name in names if name in by_name]
+    return meant, [supply for supply in recipe.supplies if supply not in meant]

@@ -7,13 +7,11 @@ from collections.abc import Callable, Iterator
 from msgspec import Struct
 
 from foldwright.geometry.pictures.state import State
-from foldwright.geometry.pictures.stuff import named_first
+from foldwright.geometry.pictures.stuff import supplies_meant
 from foldwright.geometry.pictures.whole import seat_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step, Supply
-from foldwright.recipe.needs import supplies_named
-from foldwright.recipe.words import spoken_text
 
 
 class Handled(Struct, frozen=True):
@@ -25,6 +23,8 @@ class Handled(Struct, frozen=True):
     state: State
     onto: str = ""
     thing: str = ""
+    count: int = 0
+    """How many things are put in."""
 
 
 class Task(Struct, frozen=True):
@@ -49,10 +49,8 @@ class Task(Struct, frozen=True):
 
     def supplies(self, suits: Callable[[Supply], bool]) -> Iterator[Supply]:
         """All that suit, the one meant first."""
-        known = self.workshop.recipe.supplies
-        spoken = [one.name.value for one in supplies_named(self.step, spoken_text(self.step.words), known)]
-        names = (*self.doing.things, *(said.value for said in self.step.uses), *spoken)
-        yield from (supply for supply in named_first(known, names) if suits(supply))
+        meant, others = supplies_meant(self.workshop.recipe, self.step, self.doing)
+        yield from (supply for supply in (*meant, *others) if suits(supply))
 
     def names(self, supply: Supply) -> bool:
         """Whether the act itself or `with:` names it."""

@@ -29,12 +29,14 @@ _HAIR = 0.02
 class Shape(Struct, frozen=True):
     """What a thing looks like: `box`, `round` (a ball), `upright` (a cylinder), `bottle`, `sweet` or `flat`.
 
-    `size` is across, down and high in millimetres, `tone` what it is of.
+    `size` is across, down and high in millimetres as it lies, `tone` what it is of, `axis` the way its own top looks: 0
+    to the right, 1 away, 2 up.
     """
 
     kind: str
     size: Spot
     tone: Tone
+    axis: int = 2
 
 
 class Sight(Struct, frozen=True):
@@ -83,9 +85,9 @@ def solid_of(shape: Shape, middle: Spot, view: View) -> tuple[Leaf, ...]:
     if shape.kind == "round":
         return (_ball(sight, centre, min(shape.size) / 2, shape.tone),)
     if shape.kind == "upright":
-        return tuple(_cylinder(middle, min(wide, deep) / 2, high, shape.tone, view))
+        return tuple(_turned(centre, shape, _DRUM, view))
     if shape.kind == "bottle":
-        return tuple(_bottle(middle, min(wide, deep) / 2, high, shape.tone, view))
+        return tuple(_turned(centre, shape, _BOTTLE, view))
     if shape.kind == "sweet":
         return (_sweet(sight, view, centre, shape.size, shape.tone),)
     low = x - wide / 2, y - deep / 2, z
@@ -117,23 +119,33 @@ def _ball(sight: Sight, centre: Spot, radius: float, tone: Tone) -> Leaf:
     return sight.leaf(centre, circle(radius), tone, marks=(shine,))
 
 
-def _cylinder(middle: Spot, radius: float, high: float, tone: Tone, view: View, nearer: float = 0.0) -> Iterator[Leaf]:
-    """Its outline as it is seen, and its top."""
-    sight, (x, y, z) = Sight.of(view), middle
-    centre = x, y, z + high / 2
+_DRUM = ((1.0, 0.0, 1.0),)
+_BOTTLE = ((1.0, 0.0, 0.66), (0.72, 0.66, 0.75), (0.42, 0.75, 0.89), (0.48, 0.89, 1.0))
+"""Round parts one on another: how wide, and from where to where, as parts of the whole."""
+
+
+def _turned(centre: Spot, shape: Shape, parts: Sequence[tuple[float, float, float]], view: View) -> Iterator[Leaf]:
+    """Round parts about one line, the nearest last: of each its outline as it is seen, and the end that is seen."""
+    axis, long = shape.axis, shape.size[shape.axis]
+    radius = min(size for at, size in enumerate(shape.size) if at != axis) / 2
+    sight = Sight.of(view)
+    seen = view.sees(tuple(1.0 if at == axis else 0.0 for at in range(3)))  # type: ignore[arg-type]
     cx, cy = view.point(centre)
-    rims = [[view.point((x + px, y + py, level)) for px, py in circle(radius)] for level in (z, z + high)]
-    seen = [[(px - cx, py - cy) for px, py in rim] for rim in rims]
-    yield sight.leaf(centre, around([*seen[0], *seen[1]]), tone, nearer)
-    yield sight.leaf(centre, seen[1], tone, nearer + _HAIR)
+    for number, (wide, low, top) in enumerate(parts if seen else parts[::-1]):
+        rims = []
+        for level in (low, top) if seen else (top, low):
+            ring = (_on_axis(centre, axis, (level - 0.5) * long, point) for point in circle(radius * wide))
+            rims.append([(x - cx, y - cy) for x, y in map(view.point, ring)])
+        yield sight.leaf(centre, around([*rims[0], *rims[1]]), shape.tone, 2 * number * _HAIR)
+        yield sight.leaf(centre, rims[1], shape.tone, (2 * number + 1) * _HAIR)
 
 
-def _bottle(middle: Spot, radius: float, high: float, tone: Tone, view: View) -> Iterator[Leaf]:
-    """A body, a neck of two fifths of its width, and a cap."""
-    x, y, z = middle
-    parts = ((1.0, 0.0, 0.68), (0.7, 0.68, 0.78), (0.4, 0.78, 0.9), (0.46, 0.9, 1.0))
-    for number, (wide, low, top) in enumerate(parts):
-        yield from _cylinder((x, y, z + low * high), radius * wide, (top - low) * high, tone, view, number * 3 * _HAIR)
+def _on_axis(centre: Spot, axis: int, along: float, point: Point) -> Spot:
+    """A place of a ring round a line through a centre."""
+    x, y, z = centre
+    if axis == 0:
+        return x + along, y + point[0], z + point[1]
+    return (x + point[0], y + along, z + point[1]) if axis == 1 else (x + point[0], y + point[1], z + along)
 
 
 def _sweet(sight: Sight, view: View, centre: Spot, size: Spot, tone: Tone) -> Leaf:

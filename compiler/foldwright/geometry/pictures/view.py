@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import cos, radians, sin
 
 from msgspec import Struct
@@ -11,7 +12,9 @@ from foldwright.geometry.scene import Point
 
 _AZIMUTH, _ELEVATION = 32.0, 30.0
 """Degrees: three sides of a box show, none of them edge on, and its floor stays wide enough to see into."""
-_STRAIGHT, _SIDEWAYS = cos(radians(_AZIMUTH)), sin(radians(_AZIMUTH))
+AZIMUTHS = (_AZIMUTH, -_AZIMUTH, 20.0, -20.0, 48.0, -48.0)
+"""Where a thing may be looked at from, the one that is usual first: how far to the side of the hand that works, in
+degrees."""
 _UPRIGHT, _FROM_ABOVE = cos(radians(_ELEVATION)), sin(radians(_ELEVATION))
 _LIGHT = (-0.35, -0.45, 0.82)
 """Where the light comes from: above, the left and the front."""
@@ -19,20 +22,27 @@ _LIT, _DIM = 0.6, 0.1
 """How much a side looks at the light that takes the lightest and the middle shade."""
 
 
+@lru_cache(maxsize=32)
+def _turned(azimuth: float) -> tuple[float, float]:
+    return cos(radians(azimuth)), sin(radians(azimuth))
+
+
 class View(Struct, frozen=True):
     """Seen from the right front, for left-handed people from the left: the hand that works does not hide the work.
 
-    The table's frame has x to the right, y away from the viewer and z up, in millimetres.
+    `azimuth` is how far to that side, in degrees; below nothing it is the other side. The table's frame has x to the
+    right, y away from the viewer and z up, in millimetres.
     """
 
     left_handed: bool = False
+    azimuth: float = _AZIMUTH
 
     def project(self, spot: Spot) -> tuple[float, float, float]:
         """Across and down on the picture, and how near to the viewer."""
         x, y, z = spot
-        sideways = -_SIDEWAYS if self.left_handed else _SIDEWAYS
-        across = x * _STRAIGHT - y * sideways
-        away = x * sideways + y * _STRAIGHT
+        straight, sideways = _turned(-self.azimuth if self.left_handed else self.azimuth)
+        across = x * straight - y * sideways
+        away = x * sideways + y * straight
         return across, -(z * _UPRIGHT + away * _FROM_ABOVE), z * _FROM_ABOVE - away * _UPRIGHT
 
     def point(self, spot: Spot) -> Point:
@@ -46,5 +56,6 @@ class View(Struct, frozen=True):
     def shade(self, direction: Spot) -> int:
         """1 for a side that looks at the light, 3 for one that looks away."""
         x, y, z = direction
-        lit = (-x if self.left_handed else x) * _LIGHT[0] + y * _LIGHT[1] + z * _LIGHT[2]
+        from_left = self.left_handed != (self.azimuth < 0)
+        lit = (-x if from_left else x) * _LIGHT[0] + y * _LIGHT[1] + z * _LIGHT[2]
         return 1 if lit > _LIT else 2 if lit > _DIM else 3

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
+from foldwright.geometry.folding.space import extent, plus, times, unit
 from foldwright.geometry.pictures.binding import (
     Cord,
     Eyelet,
@@ -17,17 +18,18 @@ from foldwright.geometry.pictures.binding import (
     laced,
     looped,
 )
+from foldwright.geometry.pictures.inking import best_side, frame_of
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.putting import beneath
 from foldwright.geometry.pictures.rolling import ROLLED, rolled
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, rested
 from foldwright.geometry.pictures.state import Added, State
-from foldwright.geometry.pictures.stuff import cord_of, laid_in, shapes_of
+from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shapes_of
 from foldwright.geometry.pictures.things import Box
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.workshop import Workshop
-from foldwright.geometry.scene import Face, Tone
+from foldwright.geometry.scene import Face, LineKind, Tone
 from foldwright.recipe.model import Supply
 
 _FLAT = 0.15
@@ -119,8 +121,39 @@ def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Lea
     """What has been put into a piece, by itself on the table."""
     for name in state.has("fill", piece):
         supply = supply_named(workshop, name)
-        if supply is not None:
+        card = card_on(workshop, state, piece, supply) if supply is not None else None
+        if card is not None:
+            yield card
+        elif supply is not None:
             yield from laid_in(shapes_of(supply), room_of(leaves), supply.upright, workshop.view)
+
+
+def card_on(workshop: Workshop, state: State, piece: str, supply: Supply) -> Leaf | None:
+    """What is thin, where it lies on a side of what is flat: between its slits, else in the middle."""
+    leaves = sheets_standing(workshop, state, piece)
+    (x1, y1, z1), (x2, y2, z2) = extent_of(leaves)
+    sides = sorted((x2 - x1, y2 - y1, z2 - z1))
+    number = best_side(leaves, piece)
+    thin, high, wide = sorted(shape_of(supply).size)
+    if number is None or thin > _CARD or sides[0] > 2 * _FLAT * sides[2]:
+        return None
+    leaf = leaves[number]
+    middle, across, down = (frame_of(leaf)[0], *(unit(way) for way in frame_of(leaf)[1:]))
+    slits = [spot for slit in leaf.slits for spot in slit]
+    if slits:
+        low, high_ = extent(slits)
+        middle = times(plus(low, high_), 0.5)
+    shape = shape_of(supply)
+    if shape.size[0] < shape.size[1]:
+        wide, high = high, wide
+    middle = plus(middle, times(leaf.good, _INSET))
+    corners = ((-wide, -high), (wide, -high), (wide, high), (-wide, high))
+    ring = tuple(plus(middle, plus(times(across, x / 2), times(down, y / 2))) for x, y in corners)
+    return Leaf(ring, leaf.good, (LineKind.CUT,) * 4, stuff=shape.tone)
+
+
+_CARD = 2.0
+"""Millimetres: what is no thicker lies flat on a sheet."""
 
 
 def supply_named(workshop: Workshop, name: str) -> Supply | None:

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.panels import faces_meant
+from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
+from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pictures.bending import Bending, bending_of
-from foldwright.geometry.pictures.joining import Bench
+from foldwright.geometry.pictures.bending import Bending, bending_of, standing_of
+from foldwright.geometry.pictures.joining import Bench, panel_at
 from foldwright.geometry.pictures.schedule import Schedule, schedule_of
+from foldwright.geometry.pictures.standing import turn_of
 from foldwright.geometry.pictures.state import Bond, PieceState, State
 from foldwright.geometry.pictures.view import View
+from foldwright.geometry.pictures.viewing import view_of
 from foldwright.geometry.pieces import Flat
-from foldwright.recipe.model import Piece, Recipe
+from foldwright.recipe.model import Piece, Recipe, Supply
 
 
 class Workshop(Struct, frozen=True):
@@ -74,11 +81,17 @@ class Workshop(Struct, frozen=True):
         bought = {name for name, schedule in self.schedules.items() if not schedule.cut}
         return State({name: PieceState(cut_out=True, freed=True, opened=True) for name in bought})
 
-    def bench(self, state: State, coming: tuple[Bond, ...] = (), opened_out: frozenset[str] = frozenset()) -> Bench:
+    def bench(
+        self,
+        state: State,
+        coming: tuple[Bond, ...] = (),
+        opened_out: frozenset[str] = frozenset(),
+        stickers: Mapping[str, Supply] | None = None,
+    ) -> Bench:
         """Everything as it is by now, and what is being put on."""
         names = [piece.name.value for piece in self.recipe.pieces]
         bendings = {name: bending for name in names if (bending := self.bending(name, state.of(name).opened))}
-        return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out)
+        return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out, stickers or {})
 
 
 def is_opened(blank: Blank) -> bool:
@@ -100,7 +113,25 @@ def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[
     schedules = {blank.piece: schedule_of(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
     nets = {(name, True): net for name, net in folding.nets.items()}
     lids = frozenset(_lids(recipe, flat))
-    return Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, schedules, lids, nets, spoken)
+    workshop = Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, schedules, lids, nets, spoken)
+    bendings = [bending for name in folding.nets if (bending := workshop.bending(name))]
+    return replace(workshop, view=view_of(bendings, _outsides(workshop), workshop.view.left_handed))
+
+
+def _outsides(workshop: Workshop) -> Iterator[Spot]:
+    """The way every face looks in the end that something is put on the outside of."""
+    for piece in workshop.recipe.pieces:
+        for said in piece.goes_on:
+            onto = workshop.named(said.value.piece)
+            bending, blank = workshop.bending(onto), workshop.blank(onto)
+            if bending is None or blank is None or not bending.last or said.value.face == "inside":
+                continue
+            finished = bending.posed(bending.last)
+            turn = turn_of(standing_of(bending, made=True, lid=onto in workshop.lids))
+            for face in faces_meant(blank, said.value.panel):
+                panel = panel_at(bending.net, floats((face.middle,))[0])
+                if panel is not None:
+                    yield turn(finished.normal(panel))
 
 
 def _lids(recipe: Recipe, flat: Flat) -> set[str]:

@@ -54,8 +54,9 @@ _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
     gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
-    gable-top: gable top, gable-top carton; pillow box: pillow; gift bag: bag, paper bag; pocket;
-    tube: cylinder, roll, ring, loop; cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
+    tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
+    pillow box: pillow; gift bag: bag, paper bag; pocket; tube: cylinder, roll, ring, loop;
+    cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
 _CORNERS = spellings_in("cut away: cut off, cut out, removed, none")

@@ -11,6 +11,14 @@ from foldwright.recipe.facts.phrase import Phrase
 
 REMARKS: dict[str, tuple[str, ...]] = {
     "": ("good side in: inside out; good side out",),
+    "tuck box": (
+        "straight: straight tuck; reverse: reverse tuck",
+        """tuck bottom: tucked bottom; snap-lock bottom: snap lock bottom, snap bottom, snap-lock, 1-2-3 bottom;
+        automatic bottom: auto bottom, crash-lock bottom, crash lock bottom, crash-lock; glued bottom: plain bottom""",
+    ),
+    "gift bag": ("handles; no handles", "no hem"),
+    "pocket": ("thumb notch: notch; no notch",),
+    "cone": ("cut off: truncated", "slant: slanting, slant height, along the slant"),
     "accordion": ("first fold up; first fold down",),
 }
 """By form, those of every form first: of each list one may be said. `# sides` stands for any number of them."""

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
-from foldwright.render.drawing.label import Label, label_of
+from foldwright.render.drawing.label import LINE_HEIGHT, Label, label_of
 
 _GAP = 0.45
 """Between the piece and the first tier, and between tiers, in ems."""
@@ -23,6 +24,9 @@ _APART = 0.35
 """Between labels of one row."""
 _LEAST_RUN = 3
 """So many equal panels in a row may share one label when they are too narrow for one each."""
+
+_LONG_RUN = 6
+"""So many share one however wide they are."""
 
 type Segment = tuple[float, float, float, float]
 """From (along, out) to (along, out)."""
@@ -41,6 +45,16 @@ class ShownSpan(Struct, eq=False):
     """Spans of a higher rank stand nearer the piece, in tiers of their own."""
     marks: tuple[float, ...] = ()
     """Inner ticks, where several equal spans share a label."""
+    rhythm: str = ""
+    """How several alike in a row are told as one, with `{length}` and `{count}` in their places."""
+
+
+class RunningPlace(Struct):
+    """A place with its distance from where all of them are measured: the figure stands at it, across the band."""
+
+    at: float
+    origin: float
+    label: Label
 
 
 class Pointer(Struct):
@@ -63,6 +77,8 @@ class BandText(Struct):
     label: Label
     style: str
     scale: float = 1.0
+    across: bool = False
+    """Whether it stands across the band, whichever way the others stand."""
 
 
 class Band(Struct):
@@ -100,13 +116,22 @@ class LabelMeasure(Struct, frozen=True):
 
 
 def place_band(
-    spans: Sequence[ShownSpan], pointers: Sequence[Pointer], measure: LabelMeasure, start: float = 0.0
+    spans: Sequence[ShownSpan],
+    pointers: Sequence[Pointer],
+    measure: LabelMeasure,
+    start: float = 0.0,
+    running: Sequence[RunningPlace] = (),
 ) -> Band:
-    """Pointers nearest the piece, then spans, the higher ranks first. `start` keeps that much free at the piece."""
+    """Pointers nearest the piece, then running places, then spans, the higher ranks first.
+
+    `start` keeps that much free at the piece.
+    """
     band = Band(low=measure.high, high=measure.low)
     out = start
     if pointers:
         out = _place_pointers(pointers, measure, band, out)
+    if running:
+        out = _place_running(running, measure, band, out)
     for tier in _tiers(spans):
         out = _place_tier(tier, measure, band, out)
     band.thickness = out
@@ -180,10 +205,12 @@ def _share_labels(tier: list[ShownSpan], measure: LabelMeasure, room: float) -> 
         ):
             end += 1
         count = end - at
-        if count < _LEAST_RUN or measure.length(first.label) + room <= first.high - first.low:
+        fits = measure.length(first.label) + room <= first.high - first.low
+        if not first.rhythm and (count < _LEAST_RUN or (fits and count < _LONG_RUN)):
             shared += tier[at:end]
         else:
-            label = label_of(f"{count} \u00d7 {first.label.text}", first.label.cut)
+            told = (first.rhythm or "{count} \u00d7 {length}").replace("{count}", str(count))
+            label = label_of(told.replace("{length}", first.label.text), first.label.cut)
             marks = tuple(span.low for span in tier[at + 1 : end])
             last = tier[end - 1]
             shared.append(
@@ -263,6 +290,33 @@ def _place_pointers(pointers: Sequence[Pointer], measure: LabelMeasure, band: Ba
             band.dots.append((pointer.at, -pointer.deep))
         start += max(breadths) + 0.2 * size
     return start
+
+
+def _place_running(places: Sequence[RunningPlace], measure: LabelMeasure, band: Band, out: float) -> float:
+    """One line from the place all are measured from, which is marked, a tick at each, and the figures beyond, aside
+    where they would touch."""
+    size = measure.size
+    line, half = out + _GAP * size + _OVERSHOOT * size, 0.22 * size
+    origin = places[0].origin
+    nought = RunningPlace(origin, origin, label_of("0", places[0].label.cut))
+    ordered = sorted((nought, *places), key=lambda place: place.at)
+    ends = [place.at for place in ordered]
+    band.lines.append((min(ends), line, max(ends), line))
+    band.dots.append((origin, line))
+    wanted = [place.at for place in ordered]
+    start = line + 0.8 * size
+    # The first and the last figure reach half a line past the ends.
+    room = replace(measure, low=measure.low - size / 2, high=measure.high + size / 2)
+    for row in _rows(wanted, [LINE_HEIGHT * size] * len(ordered), room):
+        for i, middle in row:
+            label = ordered[i].label
+            breadth = label.width * size
+            text = BandText(middle, start + breadth / 2, LINE_HEIGHT * size, breadth, label, "dim", across=True)
+            band.texts.append(text)
+            band.extensions.append((wanted[i], 0.25 * size, wanted[i], line + half))
+            band.lines.append((wanted[i], line + half, middle, start - 0.1 * size))
+        start += max(ordered[i].label.width * size for i, _ in row) + 0.4 * size
+    return start - 0.4 * size
 
 
 def in_rows(

@@ -12,7 +12,7 @@ from msgspec import Struct, field
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Scene, ShownLength
 from foldwright.measure.writing import NARROW_SPACE, TIMES
-from foldwright.render.drawing.bands import Band, LabelMeasure, Pointer, ShownSpan, place_band
+from foldwright.render.drawing.bands import Band, LabelMeasure, Pointer, RunningPlace, ShownSpan, place_band
 from foldwright.render.drawing.inscriptions import (
     SHRINKING,
     Box,
@@ -86,6 +86,7 @@ class Terms(Struct, frozen=True):
     manner: LetterManner = SHRINKING
     drops: bool = True
     least_scale: float = 0.0
+    largest_scale: float = LARGEST_SCALE
     least_part: float = _LEAST_PART
 
 
@@ -95,10 +96,13 @@ def lay_out(
     width_mm: float,
     text_pt: float,
     words: Mapping[str, str] | None = None,
+    largest: float = LARGEST_SCALE,
 ) -> DrawingLayout:
     """Place a scene in a picture `width_mm` wide with text of `text_pt` points. Every length shown needs a label;
     one without is left out."""
-    layout = Placing(Terms(), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {}).layout()
+    layout = Placing(
+        Terms(largest_scale=largest), scene, labels, width_mm, text_pt * MM_PER_POINT, words or {}
+    ).layout()
     if layout is None:
         raise ValueError("type that may shrink always finds room")
     return layout
@@ -173,8 +177,8 @@ class Placing:
         below = [
             Pointer(one.x, scene.height * scale - one.y, one.label, one.style) for one in inscribed.leaving if one.below
         ]
-        top = place_band(self._spans("top", scale), (), measure, overflow[0])
-        bottom = place_band(self._spans("bottom", scale), below, measure, overflow[1])
+        top = place_band(self._spans("top", scale), (), measure, overflow[0], self._running("top", scale))
+        bottom = place_band(self._spans("bottom", scale), below, measure, overflow[1], self._running("bottom", scale))
         y = top.thickness + self.margin
         height = y + scene.height * scale + bottom.thickness + self.margin
         layout = DrawingLayout(self.width, height, scale, x, y, self.size)
@@ -214,7 +218,7 @@ class Placing:
         return True
 
     def _most(self) -> float:
-        return min(LARGEST_SCALE, _TALLEST * self.width / self.scene.height)
+        return min(self.terms.largest_scale, _TALLEST * self.width / self.scene.height)
 
     def _largest(self, least: float) -> _Beside | None:
         """Tried from above, in small steps: at a smaller scale names may leave the piece and want more room yet."""
@@ -255,8 +259,8 @@ class Placing:
         high = scene.height * scale
         spans = {side: self._spans(side, scale) for side in ("left", "right")}
         bounds = LabelMeasure(self.size, self.upright, *self._bounds(high, beside), self.shrinks)
-        left = place_band(spans["left"], (), bounds)
-        right = place_band(spans["right"], beside, bounds)
+        left = place_band(spans["left"], (), bounds, 0.0, self._running("left", scale))
+        right = place_band(spans["right"], beside, bounds, 0.0, self._running("right", scale))
         over = max(0.0, -left.low, -right.low), max(0.0, left.high - high, right.high - high)
         return _Beside(scale, inscribed, left, right, over)
 
@@ -275,6 +279,8 @@ class Placing:
         width, height = self.scene.width, self.scene.height
         spans: list[ShownSpan] = []
         for dimension, label in self.sides[side]:
+            if dimension.running:
+                continue
             (x1, y1), (x2, y2) = dimension.start, dimension.end
             if side in ("top", "bottom"):
                 deep = (y1, y2) if side == "top" else (height - y1, height - y2)
@@ -282,10 +288,23 @@ class Placing:
             else:
                 deep = (x1, x2) if side == "left" else (width - x1, width - x2)
                 low, high = y1 * scale, y2 * scale
-            spans.append(
-                ShownSpan(low, high, label, dimension.doubtful, deep[0] * scale, deep[1] * scale, dimension.rank)
-            )
+            span = ShownSpan(low, high, label, dimension.doubtful, deep[0] * scale, deep[1] * scale, dimension.rank)
+            span.rhythm = self.words.get("every", "") if dimension.rhythm else ""
+            spans.append(span)
         return spans
+
+    def _running(self, side: str, scale: float) -> list[RunningPlace]:
+        """Each place with its figure; the unit stands at the farthest alone, and what reads the same is said once."""
+        axis = 0 if side in ("top", "bottom") else 1
+        running = [(one, label) for one, label in self.sides[side] if one.running]
+        running.sort(key=lambda pair: abs(pair[0].end[axis] - pair[0].start[axis]))
+        alone = {label.text: one for one, label in reversed(running)}
+        last = running[-1][1].text if running else ""
+        cut = self.terms.manner.cut
+        return [
+            RunningPlace(one.end[axis] * scale, one.start[axis] * scale, label_of(_bare(text, text == last), cut))
+            for text, one in alone.items()
+        ]
 
 
 def _by_side(
@@ -297,6 +316,11 @@ def _by_side(
         if text:
             sides[dimension.side].append((dimension, label_of(f"{text} {_DOUBT}" if dimension.doubtful else text, cut)))
     return sides
+
+
+def _bare(text: str, whole: bool) -> str:
+    """A figure without its unit, unless it is wanted whole."""
+    return text if whole else text.rpartition(NARROW_SPACE)[0] or text
 
 
 def _callout_label(callout: Callout, labels: Mapping[LengthId, str], cut: FractionCut) -> Label | None:
@@ -343,7 +367,7 @@ def _put_band(layout: DrawingLayout, side: str, band: Band, scene: Scene, uprigh
         x, y = place(text.along, text.out)
         wide, high = (text.breadth, text.length) if vertical else (text.length, text.breadth)
         box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-        turned = vertical and not upright
+        turned = not vertical if text.across else vertical and not upright
         layout.texts.append(PlacedText(text.label, x, y, box, text.style, layout.size * text.scale, turned))
     for lines, target in (
         (band.extensions, layout.extensions),

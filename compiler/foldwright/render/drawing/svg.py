@@ -17,7 +17,7 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Arrow, Face, LineKind, PaperLook, Point, Scene, Stress, Stroke, Tone
 from foldwright.render.drawing.inscriptions import Box
 from foldwright.render.drawing.label import label_markup
-from foldwright.render.drawing.layout import DrawingLayout, PlacedText, lay_out
+from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, PlacedText, lay_out
 from foldwright.render.drawing.pens import (
     ANY_PAPER,
     CUT,
@@ -38,6 +38,7 @@ from foldwright.render.drawing.pens import (
     wash_of,
 )
 from foldwright.render.drawing.printing import printed
+from foldwright.render.drawing.signs import draw_signs
 from foldwright.vocabulary.colours import mixed
 
 FAMILY = "Source Sans Pro, Foldwright Sans, sans-serif"
@@ -64,13 +65,16 @@ def draw(
     title: str = "",
     describes: str = "",
     words: Mapping[str, str] | None = None,
+    largest: float = LARGEST_SCALE,
 ) -> str:
     """The scene as SVG `width_mm` wide, as high as it needs, with text of `text_pt` points.
 
     `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
     captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
     """
-    return drawn(scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()))
+    return drawn(
+        scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()), largest
+    )
 
 
 @lru_cache(maxsize=2048)
@@ -82,9 +86,10 @@ def drawn(
     title: str,
     describes: str,
     words: tuple[tuple[str, str], ...],
+    largest: float = LARGEST_SCALE,
 ) -> str:
     """Kept by what it shows, so that a piece nobody has changed is drawn once."""
-    return write_down(scene, lay_out(scene, dict(labels), width_mm, text_pt, dict(words)), title, describes)
+    return write_down(scene, lay_out(scene, dict(labels), width_mm, text_pt, dict(words), largest), title, describes)
 
 
 def write_down(
@@ -106,6 +111,7 @@ def write_down(
             *_strokes(_worked(scene.strokes), layout, _dashes(scene, layout.scale)),
             *_ticks(layout),
             *_arrows(scene.arrows, layout),
+            *draw_signs(scene, layout),
             *map(_text, layout.texts),
             "</svg>",
         ]
@@ -265,8 +271,9 @@ def _arrows(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
         way = "L".join(f"{x:.2f} {y:.2f}" for x, y in (*spots[:-1], (base_x, base_y)))
         tip = f"M{x2:.2f} {y2:.2f}L{base_x - along_y * half:.2f} {base_y + along_x * half:.2f}"
         tip += f"L{base_x + along_y * half:.2f} {base_y - along_x * half:.2f}Z"
+        dashes = f' stroke-dasharray="{EDGE * 8:.2f} {EDGE * 6:.2f}"' if arrow.behind else ""
         yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{EDGE * 3:.2f}" d="M{way}"/>'
-        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{EDGE}" d="M{way}"/>'
+        yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{EDGE}"{dashes} d="M{way}"/>'
         yield f'<path class="head" fill="{INK}" d="{tip}"/>'
 
 

@@ -6,11 +6,12 @@ from markupsafe import Markup as Html
 
 from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
-from foldwright.geometry.scene import Scene
 from foldwright.measure.length import System
+from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.svg import draw as drawing
 from foldwright.render.themes import filled, load_theme
 from foldwright.render.web.howto import how_to
+from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.view import Draw, Show, view_of
 
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
@@ -33,7 +34,7 @@ def tutorial(
     ready = load_theme(theme)
     order = in_order(document, systems)
     data = how_to(document, order[0])
-    page = view_of(document, order, draw or draw_plan, show)
+    page = view_of(in_scale(document, own_scale), order, draw or draw_plan, show)
     parts = filled(
         ready.page,
         ready.name,
@@ -58,16 +59,28 @@ def draw_plan(picture: Picture, system: System) -> str:
     return drawing(
         picture.scene,
         picture.labels.of(system),
-        _plan_width(picture.scene) if picture.kind == "plan" else _STEP_WIDTH_MM,
+        _width(picture),
         _PLAN_TEXT_PT,
         plain(picture.title, system),
         picture.describes.of(system),
         picture.words,
+        picture.largest,
     )
 
 
-def _plan_width(scene: Scene) -> float:
-    """How wide to draw, so that a tall narrow piece does not take a page to itself."""
+def own_scale(picture: Picture) -> float:
+    """How large a picture is drawn where it stands alone, in the system in which that is less."""
+    scene, width, words = picture.scene, _width(picture), picture.words
+    return min(lay_out(scene, picture.labels.of(one), width, _PLAN_TEXT_PT, words).scale for one in BOTH_SYSTEMS)
+
+
+def _width(picture: Picture) -> float:
+    """How wide to draw, so that a piece that is tall and narrow, or small among others, does not take a page to
+    itself."""
+    scene = picture.scene
+    if picture.kind != "plan":
+        return _STEP_WIDTH_MM
+    room = scene.width * picture.largest + 2 * _ROOM_FOR_FIGURES_MM
     if scene.height <= 0:
-        return _PLAN_WIDTH_MM
-    return min(_PLAN_WIDTH_MM, _PLAN_HEIGHT_MM * scene.width / scene.height + _ROOM_FOR_FIGURES_MM)
+        return min(_PLAN_WIDTH_MM, room)
+    return min(_PLAN_WIDTH_MM, room, _PLAN_HEIGHT_MM * scene.width / scene.height + _ROOM_FOR_FIGURES_MM)

@@ -155,6 +155,7 @@ class _PageView:
             work=[self._html(line) for line in piece.work],
             fit=[self._html(line) for line in (*piece.rows, *piece.fit)],
             plan=Html(self._plan(number, piece)) if piece.picture else "",
+            enlarged=piece.picture is not None and piece.picture.enlarged,
             optional=piece.optional,
             note=self._html(piece.note),
         )
@@ -183,6 +184,7 @@ class _PageView:
             name=plain(picture.title, self._systems[0]),
             drawing=Html(both),
             stages=stages,
+            enlarged=picture.enlarged,
         )
 
     @staticmethod

@@ -165,8 +165,8 @@ def blank_of(
     piece, (wide, high) = asked.piece, size
     set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
     places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
-    _note(asked, size, places, written)
-    _keep_faces(asked, faces)
+    marks = _note(asked, size, places, written)
+    _tie(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -180,49 +180,53 @@ def blank_of(
         stays=faces[0].middle if faces else (wide / 2, high / 2),
         made=asked.made,
         faces=faces,
+        marks=marks,
         labels=labels,
     )
 
 
-def _note(asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool) -> None:
-    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to."""
+def _tie(asked: Asked, faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the sides of a face are what lies between the places they are set out at."""
+    lengths = asked.ledger.lengths
+    ties: dict[Sum | Equal, None] = {}
+    for axis in ("across", "down"):
+        own = (name for name in lengths if (name.piece, name.side) == (asked.name, axis))
+        marks = {lengths[name].mm: name for name in own if name.place in ("mark", "size")}
+        for face in faces:
+            name, low, high = (
+                (face.across, face.left, face.right) if axis == "across" else (face.down, face.top, face.bottom)
+            )
+            if high not in marks or lengths[name].mm != high - low:
+                continue
+            if not low:
+                ties[Equal(marks[high], name)] = None
+            elif low in marks:
+                ties[Sum(marks[high], (marks[low], name), held=True)] = None
+    asked.ledger.relations += ties
+
+
+def _note(
+    asked: Asked, size: tuple[Fraction, Fraction], places: Sequence[ExactPoint], written: bool
+) -> tuple[tuple[LengthId, Fraction], ...]:
+    """The size of the blank, how far every place on it is from its left and top edges, and the sizes it is made to.
+
+    What is returned are the places.
+    """
     name, ledger = asked.name, asked.ledger
     across, down = LengthId(name, "across", "size"), LengthId(name, "down", "size")
-    noted: list[LengthId] = [] if written else [across, down]
+    marks: list[tuple[LengthId, Fraction]] = []
     for axis, (own, whole) in enumerate(zip((across, down), size, strict=True)):
         ledger.lengths[own] = Length(whole, asked.unit)
         for number, mm in enumerate(_apart(sorted(place[axis] for place in places), whole), 1):
-            noted.append(LengthId(name, own.side, "mark", number))
-            ledger.lengths[noted[-1]] = Length(mm, asked.unit)
-    ledger.worked_out.update(noted)
+            marks.append((LengthId(name, own.side, "mark", number), mm))
+            ledger.lengths[marks[-1][0]] = Length(mm, asked.unit)
+    noted = [*(mark for mark, _ in marks), *(() if written else (across, down))]
+    # What falls on a ruler's step in its own unit is set out there; the rest is rounded when it is printed.
+    ledger.worked_out.update(name for name in noted if ledger.lengths[name].mm % STEP[asked.system])
     if size[0] == size[1]:
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
-
-
-def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
-    """However they are rounded, the two edges of a panel stay as far apart as the size it has when it is made."""
-    known: dict[tuple[str, int], LengthId] = {}
-    for own, length in asked.ledger.lengths.items():
-        if own.piece == asked.name and own.place in ("mark", "size"):
-            known.setdefault((own.side, _tick(length.mm)), own)
-    made, kept_once = dict(asked.made), set[LengthId]()
-    for face in faces:
-        for side, low, high, own in (
-            ("across", face.left, face.right, face.across),
-            ("down", face.top, face.bottom, face.down),
-        ):
-            start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
-            if own not in made or end is None or end in kept_once or _tick(high - low) != _tick(made[own]):
-                continue
-            if start is not None or not low:
-                kept_once.add(end)
-                asked.ledger.relations.append(Sum(end, (*((start,) if start else ()), own)))
-
-
-def _tick(mm: Fraction) -> int:
-    """Places that were worked out to be the same have the same."""
-    return round(mm / _SAME_PLACE)
+    return tuple(marks)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:

@@ -11,11 +11,12 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import Asked, Form, remarks_of
+from foldwright.geometry.flat.forms.making import STEP, Asked, Form, remarks_of
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.round import cone, tube
 from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
+from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import AtLeast, Ledger, LengthId
@@ -27,6 +28,7 @@ MADE_FORMS = {
     "pyramid": Form(pyramid, ("across", "down", "high")),
     "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
+    "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "tube": Form(tube, ("diameter", "long"), (1, 0)),
     "cone": Form(cone, ("diameter", "high"), longer=("diameter", "upper", "high")),
@@ -102,7 +104,13 @@ def _worked_out(
         workings.append(Working(own, terms, total, estimated))
         ledger.worked_out.add(own)
         ledger.relations.append(AtLeast(own, total.mm))
-        yield total
+        # No blank is set out finer than a ruler shows, and none smaller than the room asked for.
+        yield _up(total)
+
+
+def _up(length: Length) -> Length:
+    step = STEP[length.unit.system]
+    return Length(-(-length.mm // step) * step, length.unit)
 
 
 def _with_layers(

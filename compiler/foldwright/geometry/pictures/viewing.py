@@ -1,0 +1,44 @@
+"""From where a recipe is looked at: one view for all its pictures, so that what is done is seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from foldwright.geometry.folding.meeting import area_of
+from foldwright.geometry.folding.space import Spot
+from foldwright.geometry.pictures.bending import Bending
+from foldwright.geometry.pictures.folding import shot_standing, shots_of
+from foldwright.geometry.pictures.standing import turn_of
+from foldwright.geometry.pictures.view import AZIMUTHS, View
+
+_EDGE_ON = 0.16
+"""The sine of some nine degrees: a panel that is looked at along its face at less is seen as a line."""
+
+_LARGE = 0.3
+"""As a part of the panel that lies still: what is smaller may be seen as a line."""
+
+
+def view_of(bendings: Iterable[Bending], shown: Iterable[Spot], left_handed: bool) -> View:
+    """The view in which the fewest panels are seen edge on while they are folded, and of the sides in `shown` the
+    fewest are turned away; of views as good as each other the one that is usual."""
+    moving = [normal for bending in bendings for normal in _normals(bending)]
+    sides = list(shown)
+
+    def hidden(view: View) -> int:
+        edge_on = sum(abs(view.project(normal)[2]) < _EDGE_ON for normal in moving)
+        return edge_on + sum(view.project(side)[2] < _EDGE_ON for side in sides)
+
+    return min((View(left_handed, azimuth) for azimuth in AZIMUTHS), key=hidden)
+
+
+def _normals(bending: Bending) -> Iterator[Spot]:
+    """The way every large panel faces that is being folded, as it stands on the table."""
+    large = _LARGE * area_of(bending.net.panels[bending.net.root].outline)
+    for shot in shots_of(bending, 0, bending.last):
+        turn = turn_of(shot_standing(bending, shot))
+        part = bending.part_way(shot.start, shot.end)
+        pose = bending.posed(shot.start, shot.end, part)
+        moving = {at for group in bending.order.groups[shot.start : shot.end] for at in group}
+        for hinge in bending.tree.hinges:
+            if bending.number_of(hinge) in moving and area_of(bending.net.panels[hinge.hung].outline) >= large:
+                yield turn(pose.normal(hinge.hung))
