@@ -39,20 +39,25 @@ _KINDS = {
     "corners-away": "slit",
     "hole": "hole",
     "handles": "hole",
+    "slit": "hole",
+    "half-moon": "hole",
+    "slots": "hole",
 }
 """What kind of work a fact is; all others are cuts."""
 
-_NAMED_LENGTHS = {
+_SLOTS = {
+    "marks": ("one", "other"),
+    "board": ("across", "down"),
+    "handles": ("size", "down", "side"),
     "sector": ("radius", "chord"),
     "sector-half": ("radius",),
     "sector-cut-off": ("radius", "inner", "chord"),
     "flap-along": ("glue",),
     "lap": ("glue",),
-    "handles": ("size", "down", "side"),
     "rolls-tube": ("diameter", "long"),
     "rolls-cone": ("diameter", "high"),
 }
-"""What the lengths of some facts are, in their order."""
+"""What the lengths of a fact are called in its sentence."""
 
 type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 
@@ -159,24 +164,22 @@ class _PieceTeller:
                 return self._say("work.flaps-trimmed", length=self._set.single(fact.lengths[0]))
             case "hole" if fact.opening:
                 return self._hole(fact, fact.opening)
-            case "marks":
-                one, other = fact.lengths
-                return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
+            case _ if fact.code in _SLOTS:
+                facts: dict[str, str | Both[SetMeasure]] = {"angle": _half_degrees(fact.degrees)}
+                facts |= zip(_SLOTS[fact.code], map(self._set.single, fact.lengths), strict=True)
+                return self._say(f"work.{fact.code}", None, **facts)
             case "marks-across" | "marks-down":
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
-            case _ if fact.code in _NAMED_LENGTHS:
-                return self._with_named(fact)
-            case "slant":
-                start, end = (self._point(point) for point in fact.points)
-                return self._say("work.slant", start=start, end=end)
+            case "slots":
+                what = fact.names[0] if fact.names else self._words.say("piece.work.card")
+                return self._say("work.slots", fact.count, what=what, size=self._set.cross(*fact.lengths))
+            case _ if fact.points:
+                names = ("start", "end") if len(fact.points) == 2 else ("start", "middle", "end")
+                return self._say(
+                    f"work.{fact.code}", None, **dict(zip(names, map(self._point, fact.points), strict=True))
+                )
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
-
-    def _with_named(self, fact: BlankFact) -> Runs:
-        """A fact that says each of its lengths by name, of a sector its angle too."""
-        facts: dict[str, str | Both[SetMeasure]] = {"angle": _half_degrees(fact.degrees)}
-        facts |= zip(_NAMED_LENGTHS[fact.code], map(self._set.single, fact.lengths), strict=True)
-        return self._say(f"work.{fact.code}", None, **facts)
 
     def _point(self, point: MarkedPoint) -> Runs:
         """So far across and so far down; nought on an edge."""
@@ -252,6 +255,9 @@ class _PieceTeller:
                 length, girth = fact.lengths
                 room = self._set.room(length, girth, 1)
                 yield self._say(f"fit.{fact.code}", other=fact.names[0], girth=self._set.single(girth), room=room)
+            elif fact.code in ("slides", "slides-along"):
+                lengths = {"travel": self._set.single(fact.lengths[0])} if fact.lengths else {}
+                yield self._say(f"fit.{fact.code}", None, under=fact.names[0], **lengths)
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)

@@ -9,9 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.forms.turned_in import turned_in_by_a_step
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
@@ -27,6 +29,7 @@ from foldwright.geometry.together.layers import check_layers, check_openings
 from foldwright.geometry.together.mating import Gap, fit_over, lie_on, slide_in
 from foldwright.geometry.together.nesting import check_nesting
 from foldwright.geometry.together.post import check_envelopes, check_post
+from foldwright.geometry.together.sliding import Slide, check_slides
 from foldwright.geometry.together.stacks import Stack, stacks_in
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
@@ -52,6 +55,8 @@ class Flat(Struct, frozen=True):
     """How sure pieces made by hand are to go together."""
     wraps: tuple[Wrap, ...] = ()
     """What goes round something and reaches."""
+    slides: tuple[Slide, ...] = ()
+    """What slides along a slot or through slits."""
     held: tuple[Held, ...] = ()
     """What lies in the pieces, and the room left."""
     stacks: tuple[Stack, ...] = ()
@@ -70,18 +75,21 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
     laid = Layer(recipe.pieces, cards, outlines or {}, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
+    turned = {piece.name.value for piece in recipe.pieces if turned_in_by_a_step(piece, recipe)}
+    blanks = tuple(replace(blank, turned_in=True) if blank.piece in turned else blank for blank in blanks)
     blanks = rolled_up(recipe, blanks, cards, ledger)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     stacks = stacks_in(recipe, by_name, cards)
     gaps = _mate(recipe, {**holders, **by_name}, cards, stacks, ledger)
     wraps = tuple(_wrap(recipe, by_name, cards, supplies, ledger))
+    slides = tuple(check_slides(recipe, by_name, cards, ledger))
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     findings = (*ledger.findings, *posted, *check_layers(recipe, by_name), *check_openings(recipe, by_name))
     findings = (*findings, *check_nesting(recipe, by_name))
-    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks)
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks, slides=slides)
 
 
 def _merged(laid: Sequence[LaidPiece]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:

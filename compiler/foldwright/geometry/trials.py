@@ -8,7 +8,14 @@ from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS
 from foldwright.geometry.lengths import LengthId
 
-_MADE = {"gable-top": "box", "pyramid": "pyramid", "hexagonal box": "hexagon", "tuck box": "box", "gift bag": "box"}
+_MADE = {
+    "gable-top": "box",
+    "tuck box": "box",
+    "pyramid": "pyramid",
+    "hexagonal box": "hexagon",
+    "octagonal box": "hexagon",
+    "gift bag": "box",
+}
 _SHUT = frozenset({"card", "gate", "tri-fold", "accordion"})
 
 

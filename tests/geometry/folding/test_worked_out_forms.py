@@ -57,22 +57,6 @@ def test_a_pyramid_closes_and_holds_a_third_of_its_base_by_its_height(wide: int,
 
 @SOME
 @given(lengths, lengths)
-def test_a_hexagonal_box_has_walls_that_meet(flat: int, high: int) -> None:
-    """A regular hexagon measures root 3 over 2 times the square of its width from flat side to flat side."""
-    _, folded, codes = made(f"fold: hexagonal box\nfinished: {flat} x {high} mm")
-    assert codes == set()
-    base = folded.net.panels[folded.net.root].outline
-    assert area_of(base) == pytest.approx(sqrt(3) / 2 * flat * flat, rel=1e-9)
-    walls = [folded.corners(number) for number, _ in folded.panels if number != folded.net.root]
-    assert len(walls) == 6
-    rim = [spot for wall in walls for spot in wall if spot[2] < -high / 2]
-    for spot in rim:
-        assert spot[2] == pytest.approx(-high, rel=1e-9)
-        assert sum(abs(a - b) < 1e-6 for other in rim for a, b in [(spot[0], other[0])]) >= 2
-
-
-@SOME
-@given(lengths, lengths)
 def test_the_square_of_an_envelope_wraps_its_body_and_its_flaps_overlap(wide: int, high: int) -> None:
     """The diagonal of the square is root 2 times its side (Pythagoras); folded, the body is what was asked for."""
     blank, folded, codes = made(f"fold: envelope\nfinished: {wide} x {high} mm")

@@ -12,6 +12,9 @@ import pikepdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import box
+from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Place
 
 from foldwright.document.model import Document
 from foldwright.document.template_text import TemplateText
@@ -20,11 +23,15 @@ from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
 from foldwright.outputs.papers import designs_of
 from foldwright.pipeline import Understood
+from foldwright.render.drawing.label import width_of
+from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.papers import A4, LETTER, Paper
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE
+from foldwright.render.paper.template.naming import BAND, PlacedName, named
 from foldwright.render.paper.template.piece import Design, laid_out
 from foldwright.render.paper.template.template import EDGE_MM, Template, template
-from foldwright.render.paper.template.tiling import OVERLAP, Want, pack, tiled
+from foldwright.render.paper.template.tiling import OVERLAP, Want, marks_svg, pack, tiled
+from foldwright.render.units import MM_PER_POINT
 from workbench.compiled import DEMOS, RECIPES, compiled
 
 MM = 25.4 / 72
@@ -181,6 +188,87 @@ def test_the_ruler_and_the_bank_card_are_true_to_size(paper: Paper, system: Syst
         assert len(cards) == 1
 
 
+@pytest.mark.parametrize("name", DEMOS)
+def test_no_page_holds_but_a_bank_card_and_every_template_has_its_legend(name: str) -> None:
+    out, _ = made((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), A4, System.METRIC)
+    with opened(out) as pdf:
+        texts = [page.extract_text() for page in pdf.pages]
+    assert sum(text.count("Lines\n") for text in texts) == 1
+    for text in texts:
+        assert "mm" in text.partition("differ, do not cut.")[2].partition("1 in")[0], "words stand under a piece"
+
+
+def boxes_of(names: Sequence[PlacedName]) -> list[tuple[str, Polygon]]:
+    """Where letters stand, reckoned from the font's own widths: within 1 em of height, as wide as Pango sets them."""
+    found = []
+    for name in names:
+        wide, high = width_of(name.text) * name.size, name.size
+        wide, high = (high, wide) if name.upright else (wide, high)
+        x, y = name.middle
+        found.append((name.text, box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)))
+    return found
+
+
+SLOTTED = """  tray:
+    from: card
+    size: 120 x 100 mm
+    across: 20 left | 80 floor | 20 right
+    down: 20 back | 60 floor | 20 front
+    corners: cut away
+    fold: tray
+    holes: slot 6 x 30 mm, centred on left; round 12 mm, centred on floor; slot 60 x 3 mm, centred on front
+  band:
+    from: card
+    size: 100 x 60 mm
+    down: 3 spine | rest panel
+"""
+
+
+def test_names_keep_clear_of_cuts_folds_and_holes_and_are_eleven_points() -> None:
+    text = AWKWARD.partition("pieces:\n")[0] + "pieces:\n" + SLOTTED + "---\n\n## Cut the tray\n\nCut it.\n"
+    out, designs = made(text, A4, System.METRIC)
+    for design in designs:
+        shape = laid_out(design, False, False, {})
+        names = named(shape, PlacedArea(0.0, -BAND, design.width, design.height + BAND))
+        assert {one.text for one in design.captions if not one.role} <= {one.text for one in names}
+        placed = boxes_of(names)
+        lines = [LineString(points) for _, points in shape.lines]
+        lines += [LineString(hole) for hole in shape.holes]
+        for number, (word, room) in enumerate(placed):
+            assert all(room.distance(line) > 0.3 for line in lines), word
+            assert not any(room.intersects(other) for _, other in placed[:number]), word
+        for one in names:
+            on_it = Polygon(shape.rims[0]).contains(Place(one.middle))
+            assert one.lead is not None or on_it
+            assert one.size >= 8 * MM_PER_POINT and (one.size == 11 * MM_PER_POINT or one.lead is None)
+    # Three millimetres hold no letters: the name of the spine stands above the piece, and a lead ends on the spine.
+    (spine,) = [one for one in named(shape, PlacedArea(0.0, -BAND, 100.0, 60.0 + BAND)) if one.text == "spine"]
+    assert spine.lead is not None and spine.middle[1] < 0 and 0 < spine.lead[1][1] < 3
+    with opened(out) as pdf:
+        sizes = {round(char["size"], 1) for char in pdf.pages[0].chars if char["text"] in "flor"}
+        assert 11.0 in sizes and "spine" in pdf.pages[0].extract_text() + "".join(p.extract_text() for p in pdf.pages)
+
+
+def test_a_piece_that_fits_a_page_only_at_a_slant_is_printed_so_and_in_one_part() -> None:
+    """A strip of 300 x 20 mm: by Pythagoras the diagonal of 194 x 236 mm is 305 mm. Its sides are measured back."""
+    text = AWKWARD.format(wide=280, high=20).replace("    across: 30 left | rest middle | 30 right\n", "")
+    text = text.replace("    holes: window 20 x 10 mm, centred\n", "")
+    out, _ = made(text, A4, System.METRIC)
+    assert out.tiled == ()
+    with opened(out) as pdf:
+        strokes = [one for page in pdf.pages for one in segments(page)]
+    aslant = [one for one in strokes if min(abs(one[0][0] - one[1][0]), abs(one[0][1] - one[1][1])) > 5]
+    longs = sorted(round(hypot(one[0][0] - one[1][0], one[0][1] - one[1][1]), 1) for one in aslant)
+    assert longs.count(280.0) == 2 and longs.count(20.0) == 2
+    for spot in (end for one in aslant for end in one):
+        assert EDGE_MM - OFF <= spot[0] <= float(A4.width_mm) - EDGE_MM + OFF
+
+
+def test_a_tile_is_cut_along_no_dashed_line() -> None:
+    tiling = tiled(400.0, 300.0, 190.0, 230.0)
+    assert tiling is not None and "dasharray" not in "".join(marks_svg(tiling, one, 0.4) for one in tiling.tiles)
+
+
 AWKWARD = """---
 title: Awkward pieces
 measured in: millimetres
@@ -233,7 +321,7 @@ def test_the_tiles_of_a_large_piece_come_to_the_whole_when_laid_on_one_another()
     plate = designs[1]
     assert out.tiled == ("plate",)
     room = float(A4.width_mm) - 2 * EDGE_MM, float(A4.height_mm) - 2 * EDGE_MM - 17 - 5 - 13
-    tiling = tiled(plate.width, plate.height, room[0] - 0.8, room[1] - 0.8 - 5)
+    tiling = tiled(plate.width, plate.height, room[0] - 0.8, room[1] - 0.8 - 11)
     assert tiling is not None
     with opened(out) as pdf:
         pages = {page.page_number: Drawn(segments(page)) for page in pdf.pages}
@@ -336,7 +424,7 @@ def test_only_fractions_are_set_as_fractions() -> None:
     """Of `4 1/8 × 4 1/8 in` under a piece the fours are ordinary figures, wider than those of a fraction."""
     text = AWKWARD.format(wide=100, high=100).replace("60 x 60 mm", "4 1/8 x 4 1/8 in")
     with pdfplumber.open(io.BytesIO(made(text, LETTER, System.IMPERIAL)[0].pdf)) as pdf:
-        chars = [char for char in pdf.pages[0].chars if char["size"] == pytest.approx(8, abs=0.01)]
+        chars = [char for char in pdf.pages[0].chars if char["size"] == pytest.approx(11, abs=0.01)]
     wide = {
         figure: {round(one["width"] / one["size"], 2) for one in chars if one["text"] == figure} for figure in "418"
     }

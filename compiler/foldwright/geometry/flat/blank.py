@@ -90,6 +90,24 @@ class Opening(Struct, frozen=True):
     """The place with a name its middle is at or beside."""
 
 
+class CardSlots(Struct, frozen=True):
+    """Slots that hold a card: its size across and down (mm) and where it lies; `lines` are the numbers of the cuts
+    among what is `drawn` on the blank, and `name` is what they are for, empty where only its size is said.
+
+    `shape` is `corner slots` (a slit across every corner) or `half-moon slots` (tabs over two of its edges, joined
+    along their straight side).
+    """
+
+    shape: str
+    left: Fraction
+    top: Fraction
+    wide: Fraction
+    high: Fraction
+    sizes: tuple[LengthId, ...]
+    lines: tuple[int, ...]
+    name: str = ""
+
+
 class Drawn(Struct, frozen=True):
     """A line of the long form: its kind and points; an `arc` runs from the first through the second to the third."""
 
@@ -233,6 +251,11 @@ class Blank(Struct, frozen=True):
     """The corners of its outline in the order in which its author counts them; none where nobody does."""
     labels: tuple[tuple[str, ExactPoint], ...] = ()
     """Panels that have a name and are no upright rectangles, such as flaps: each name with a place on the panel."""
+
+    turned_in: bool = False
+    """Whether what stands over the edges of what it lies on is turned in over them."""
+    slots: tuple[CardSlots, ...] = ()
+    """What holds a card on it."""
 
     @property
     def unsure(self) -> bool:

@@ -19,13 +19,14 @@ from foldwright.geometry.flat.panels import faces_called, nearest, split_place, 
 from foldwright.geometry.flat.places import corners_of, counts_corners
 from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
+from foldwright.geometry.flat.slots import sized, with_slots
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.flat.wrapping import girths_by_name, length_round, row_round, walls_by_name
 from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Fold, PanelFact, Piece, PlaceBeside, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, Fold, PanelFact, Piece, PlaceBeside, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -40,6 +41,13 @@ class LaidPiece(Struct, frozen=True):
     blank: Blank | None
     ledger: Ledger
     workings: tuple[Working, ...] = ()
+
+
+class _Board(Struct, frozen=True):
+    """A board that is covered: its size, and how thick it is in millimetres."""
+
+    size: Said[Dims]
+    thick: Fraction
 
 
 class Layer:
@@ -72,8 +80,11 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
-        if shaped := shape_of(piece, self._cards.get(piece.name.value), self._supplies, ledger, workings):
-            return LaidPiece(_with_marks(shaped, piece, ledger), ledger, tuple(workings))
+        covered = self._covered(piece, ledger)
+        card, under = self._cards.get(piece.name.value), covered.thick if covered else Fraction(0)
+        known = replace(piece, finished=covered.size) if covered else piece
+        if shaped := shape_of(known, card, self._supplies, ledger, workings, under):
+            return LaidPiece(self._with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None
         if blank is None:
@@ -85,7 +96,7 @@ class Layer:
             ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         drawn = self._outlines.get(piece.name.value)
-        blank = _with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
+        blank = self._with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
         if drawn and blank.outline:
             blank = replace(blank, drawn=(*blank.drawn, *lay_outline_lines(blank, piece, drawn, ledger)))
         return LaidPiece(blank, ledger, tuple(workings))
@@ -143,6 +154,19 @@ class Layer:
         if unit.system is not size.unit.system or noted.worked_out & {face.across, face.down}:
             ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
         return across, down
+
+    def _covered(self, piece: Piece, ledger: Ledger) -> _Board | None:
+        """The board that a piece covers which is turned in over its edges; None when it says its own size."""
+        if piece.fold is None or piece.fold.value.form != "turned in" or not piece.goes_on or piece.finished:
+            return None
+        said = piece.goes_on[0]
+        found = self._other(piece, said.value.piece, said.place, ledger)
+        if found is None:
+            return None
+        board, card = found[0], self._cards.get(found[0].piece)
+        unit = self._laid[board.piece].ledger.lengths[LengthId(board.piece, "across", "size")].unit
+        size = Dims((Length(board.width, unit), Length(board.height, unit)))
+        return _Board(Said(size, said.place), card.length.mm if card else Fraction(0))
 
     def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
         """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
@@ -251,19 +275,19 @@ class Layer:
         deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
         return (*sizes, deep)
 
-
-def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
-    """The blank with the lines its author drew and its holes, which may be measured from those."""
-    bare = blank
-    if piece.lines:
-        blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
-    if piece.holes:
-        lines = {line.number: line for line in reversed(blank.drawn) if line.number}
-        blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, piece.holes, lines, ledger)))
-        blank = with_notches(blank, piece.holes, ledger)
-    places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
-    places += [said.value.position.at for said in piece.holes if said.value.position.at]
-    return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
+    def _with_marks(self, blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
+        """The blank with the lines its author drew and its holes, which may be measured from those."""
+        bare = blank
+        if piece.lines:
+            blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
+        if piece.holes:
+            holes = sized(piece, self._pieces, self._supplies, ledger)
+            lines = {line.number: line for line in reversed(blank.drawn) if line.number}
+            blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, holes, lines, ledger)))
+            blank = with_slots(with_notches(blank, holes, ledger), holes, ledger)
+        places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
+        places += [said.value.position.at for said in piece.holes if said.value.position.at]
+        return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
 
 
 def _named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:

@@ -326,7 +326,7 @@ def lies_on(folded: Folded, one: int, other: int) -> bool:
     """Whether two panels of a folded net lie flat on one another."""
     from shapely.geometry import Polygon
 
-    laid = laid_on(folded, one, other)
+    laid = laid_on(folded, one, other) if folded.poses[one] and folded.poses[other] else None
     if laid is None:
         return False
     below = Polygon(folded.net.panels[other].outline).buffer(0)

@@ -41,7 +41,8 @@ from foldwright.recipe.pieces.sizes import read_band, read_inside, read_size, si
 PIECE_WORDS = Known(
     spellings_in(
         """from: supply, made from; count; size; across; down; inside: inside size; flaps: flap; corners: corner;
-        fold: folds; holes: hole; lines: line; outline; goes on; goes round: goes around, wraps round, wraps around,
+        fold: folds; holes: hole; lines: line; outline; goes on: covers;
+        goes round: goes around, wraps round, wraps around,
         wrapped round, wrapped around; fits over: goes over; slides in: slides into; glued: glued to; holds; grain;
         this way up: way up; thickness; finished: finished size; optional; note: notes"""
     ),
@@ -53,10 +54,10 @@ PIECE_WORDS = Known(
 _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
-    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box;
+    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box;
     tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
-    pillow box: pillow; gift bag: bag, paper bag; pocket; tube: cylinder, roll, ring, loop;
-    cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
+    pillow box: pillow; gift bag: bag, paper bag; pocket; turned in: turn in, turned-in, turn-in;
+    tube: cylinder, roll, ring, loop; cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
 _CORNERS = spellings_in("cut away: cut off, cut out, removed, none")

@@ -1,15 +1,13 @@
-"""Solids with a flat foot: the pyramid and the hexagonal box."""
+"""The pyramid, whose four walls lean together."""
 
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import chain, pairwise
+from itertools import chain
 from math import atan2, degrees
 
-from msgspec.structs import replace
-
-from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint
-from foldwright.geometry.flat.forms.making import ROOT_3, SQUARE, Asked, blank_of, root, round_ring
+from foldwright.geometry.flat.blank import Blank, BlankFace
+from foldwright.geometry.flat.forms.making import Asked, blank_of, root, round_ring
 
 
 def pyramid(asked: Asked) -> Blank | None:
@@ -29,25 +27,3 @@ def pyramid(asked: Asked) -> Blank | None:
 
 def _bend(high: Fraction, half: Fraction) -> Fraction:
     return Fraction(degrees(atan2(float(high), float(half)))) - 180
-
-
-def hexagonal_box(asked: Asked) -> Blank | None:
-    """A regular hexagon with a wall on every side; its finished size is from flat to flat, and how high it is."""
-    flat, high = asked.sizes
-    side = flat / ROOT_3
-    # A side lies level at the top and the bottom; the slanting walls reach farthest left and right.
-    wide, tall = 2 * side + 2 * high * ROOT_3 / 2, flat + 2 * high
-    x, y = wide / 2, tall / 2
-    half, reach = side / 2, high * ROOT_3 / 2
-    ring = [(x - half, y - flat / 2), (x + half, y - flat / 2), (x + side, y)]
-    outward = [(Fraction(0), -high), (reach, -high / 2), (reach, high / 2)]
-    # The other three corners and sides lie opposite.
-    ring += [(wide - left, tall - top) for left, top in ring]
-    outward += [(-left, -top) for left, top in outward]
-    outline: list[ExactPoint] = []
-    for (start, end), (off_x, off_y) in zip(pairwise((*ring, ring[0])), outward, strict=True):
-        outline += [start, (start[0] + off_x, start[1] + off_y), (end[0] + off_x, end[1] + off_y)]
-    across, upright = asked.made
-    floor = BlankFace(x - flat / 2, x + flat / 2, y - flat / 2, y + flat / 2, across[0], across[0], "floor")
-    blank = blank_of(asked, (wide, tall), tuple(outline), round_ring(ring, SQUARE), (floor,))
-    return replace(blank, made=(across, across, upright))

@@ -52,12 +52,13 @@ def _text(x: float, y: float, text: str) -> str:
     return f'<text x="{x:.2f}" y="{y:.2f}" font-size="{_TEXT}" text-anchor="end" fill="{INK}">{text}</text>'
 
 
-def card_svg(title: str, edge: float) -> str:
-    """The outline of a bank card, with `edge` millimetres of room round it."""
-    wide, high = CARD_WIDE + 2 * edge, CARD_HIGH + 2 * edge
+def card_svg(title: str, edge: float, turned: bool) -> str:
+    """The outline of a bank card, lying or `turned` upright, with `edge` millimetres of room round it."""
+    across, down = (CARD_HIGH, CARD_WIDE) if turned else (CARD_WIDE, CARD_HIGH)
+    wide, high = across + 2 * edge, down + 2 * edge
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.3f}mm" height="{high:.3f}mm" '
         f'viewBox="0 0 {wide:.3f} {high:.3f}" role="img"><title>{escape(title, quote=False)}</title>'
-        f'<rect x="{edge}" y="{edge}" width="{CARD_WIDE}" height="{CARD_HIGH}" rx="{_CARD_ROUND}" '
+        f'<rect x="{edge}" y="{edge}" width="{across}" height="{down}" rx="{_CARD_ROUND}" '
         f'fill="none" stroke="{FINE_INK}" stroke-width="0.25"/></svg>'
     )

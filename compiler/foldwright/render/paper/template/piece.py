@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from html import escape
-from math import cos, pi, sin
+from math import cos, pi, radians, sin
 from typing import Any
 
 from msgspec import Struct
@@ -12,12 +12,11 @@ from msgspec import Struct
 from foldwright.document.words import Runs
 from foldwright.geometry.contours import Circle, Closed, Contours
 from foldwright.geometry.scene import Caption, LineKind, Point, Tone
-from foldwright.render.drawing.label import width_of
-from foldwright.render.drawing.pens import FINE_INK, TONES, dash_scale, pen_of
+from foldwright.geometry.slanting import turned as rotated
+from foldwright.render.drawing.pens import TONES, dash_scale, pen_of
 from foldwright.render.paper.arranging import PlacedArea
+from foldwright.render.paper.template.naming import PanelName, PlacedName, name_svg
 
-NAME_MM = 2.85
-"""Eight points: the names on the panels."""
 _ROUND_STEPS = 180
 """Corners of the polygon that stands for a circle only a part of which is on a page: within 0.02 mm up to 130 mm."""
 MARGIN = 0.4
@@ -44,19 +43,29 @@ class Design(Struct, frozen=True):
 
 
 class PieceLines(Struct, frozen=True):
-    """Lines by kind, closed ones ending where they begin; circles; glue areas; names with their places and rooms."""
+    """Lines by kind, closed ones ending where they begin; circles; glue areas; names with where they are wanted. `rims`
+    and `holes` are the outlines and openings once more, as closed lines.
+    """
 
     lines: tuple[tuple[LineKind, tuple[Point, ...]], ...]
     circles: tuple[tuple[Point, float], ...]
     glue: tuple[tuple[Point, ...], ...]
-    names: tuple[tuple[str, Point, float, float], ...]
+    names: tuple[PanelName, ...]
+    rims: tuple[tuple[Point, ...], ...] = ()
+    holes: tuple[tuple[Point, ...], ...] = ()
 
 
-def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, str]) -> PieceLines:
-    """The design as it lies on the page: mirrored left to right for the back of the paper, then turned a quarter."""
+def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, str], slant: float = 0.0) -> PieceLines:
+    """The design as it lies on the page: mirrored left to right for the back of the paper, then turned a quarter, or by
+    `slant` degrees clockwise, so that its box begins at the origin.
+    """
+    left, top, _, _ = slanted_box(design, mirrored, slant) if slant else (0.0, 0.0, 0.0, 0.0)
 
     def put(point: Point) -> Point:
         x, y = (design.width - point[0], point[1]) if mirrored else point
+        if slant:
+            x, y = rotated((x, y), radians(slant))
+            return x - left, y - top
         return (design.height - y, x) if turned else (x, y)
 
     contours = design.contours
@@ -67,14 +76,41 @@ def laid_out(design: Design, turned: bool, mirrored: bool, words: Mapping[str, s
     names = []
     for caption in design.captions:
         text = words.get(caption.text, caption.text) if caption.role else caption.text
-        wide, high = (caption.height, caption.width) if turned else (caption.width, caption.height)
-        names.append((text, put(caption.centre), wide, high))
+        x, y, wide, high = *caption.centre, caption.width / 2, caption.height / 2
+        corners = (x - wide, y - high), (x + wide, y - high), (x + wide, y + high), (x - wide, y + high)
+        names.append(PanelName(text, tuple(map(put, corners)), not caption.role))
+    rims, holes = (
+        tuple(tuple(map(put, rim_of(one))) for one in closed) for closed in (contours.outlines, contours.openings)
+    )
     return PieceLines(
         tuple(lines),
         tuple((put(circle.centre), circle.radius) for circle in circles),
         tuple(tuple(map(put, area)) for area in contours.glue),
         tuple(names),
+        rims,
+        holes,
     )
+
+
+def slanted_box(design: Design, mirrored: bool, slant: float) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of a design that is turned about its top left corner, in millimetres."""
+    spots = [rotated(point, radians(slant)) for point in hull_points(design, mirrored)]
+    xs, ys = [x for x, _ in spots], [y for _, y in spots]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def hull_points(design: Design, mirrored: bool) -> tuple[Point, ...]:
+    """The corners of its outline as seen from the good side, or from the back."""
+    points = (point for one in design.contours.outlines for point in rim_of(one))
+    return tuple((design.width - x, y) if mirrored else (x, y) for x, y in points)
+
+
+def rim_of(one: Closed) -> tuple[Point, ...]:
+    """A closed line as points; a circle has many corners."""
+    if not isinstance(one, Circle):
+        return tuple(_closed(one))[:-1]
+    (x, y), turns = one.centre, (2 * pi * step / _ROUND_STEPS for step in range(_ROUND_STEPS))
+    return tuple((x + one.radius * cos(turn), y + one.radius * sin(turn)) for turn in turns)
 
 
 def _seen(kind: LineKind, from_behind: bool) -> LineKind:
@@ -105,7 +141,7 @@ def _half_round(start: Point, end: Point) -> Iterator[Point]:
         yield x + dx * cos(turn) - dy * sin(turn), y + dx * sin(turn) + dy * cos(turn)
 
 
-def shape_svg(shape: PieceLines, window: PlacedArea, title: str) -> str:
+def shape_svg(shape: PieceLines, names: Sequence[PlacedName], window: PlacedArea, title: str) -> str:
     """What a window shows of a shape, at true size, with a narrow margin that outlines may lie on.
 
     The window is in the design's own millimetres, after it was turned and mirrored.
@@ -125,26 +161,14 @@ def shape_svg(shape: PieceLines, window: PlacedArea, title: str) -> str:
     parts += [f'<path {pen_of(kind, dashes=dashes)} d="M{spots(points)}"/>' for kind, points in shown.lines]
     for (x, y), radius in shown.circles:
         parts.append(f'<circle {pen_of(LineKind.CUT)} cx="{x - left:.3f}" cy="{y - top:.3f}" r="{radius:.3f}"/>')
-    for text, (x, y), wide_room, high_room in shown.names:
-        parts += _name(text, (x - left, y - top), wide_room, high_room)
+    for name in names:
+        parts += name_svg(name, left, top)
     return "".join([*parts, "</svg>"])
 
 
 def picture_size(window: PlacedArea) -> tuple[float, float]:
     """Width and height in millimetres of the drawing of a window, its margin round it."""
     return window.width + 2 * MARGIN, window.height + 2 * MARGIN
-
-
-def _name(text: str, at: Point, wide: float, high: float) -> Iterator[str]:
-    """A name where its panel has room for it, lying or upright."""
-    long = width_of(text) * NAME_MM * 1.06
-    look = f'fill="{FINE_INK}" font-size="{NAME_MM}" text-anchor="middle"'
-    words = escape(text, quote=False)
-    if long <= wide - 2 and high >= NAME_MM * 1.3:
-        yield f'<text {look} x="{at[0]:.2f}" y="{at[1] + NAME_MM / 3:.2f}">{words}</text>'
-    elif long <= high - 2 and wide >= NAME_MM * 1.3:
-        spot = f"{at[0] + NAME_MM / 3:.2f} {at[1]:.2f}"
-        yield f'<text {look} transform="translate({spot}) rotate(-90)">{words}</text>'
 
 
 def _within(shape: PieceLines, window: PlacedArea) -> PieceLines:
@@ -169,8 +193,7 @@ def _within(shape: PieceLines, window: PlacedArea) -> PieceLines:
         else:
             lines += [(LineKind.CUT, part) for part in _parts(disc.exterior.intersection(frame))]
     glue = [part for area in shape.glue for part in _areas(Polygon(area).intersection(frame))]
-    names = [name for name in shape.names if frame.covers(Place(name[1]))]
-    return PieceLines(tuple(lines), tuple(circles), tuple(glue), tuple(names))
+    return PieceLines(tuple(lines), tuple(circles), tuple(glue), ())
 
 
 def _parts(drawn: Any) -> Iterator[tuple[Point, ...]]:

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
 from msgspec import Struct
-from msgspec.structs import replace
 
 from foldwright.document.model import Document
 from foldwright.document.template_text import TemplateText
 from foldwright.geometry.scene import LineKind
 from foldwright.render.drawing.label import width_of
 from foldwright.render.drawing.svg import draw_legend
-from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.content import PaperMarkup
 from foldwright.render.paper.galley import Unprintable
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import style
-from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE, RULER_HIGH, card_svg, ruler_svg
-from foldwright.render.paper.template.piece import MARGIN, Design, laid_out, picture_size, shape_svg
-from foldwright.render.paper.template.tiling import TemplatePlace, Tile, Tiling, Want, map_svg, marks_svg, pack, tiled
+from foldwright.render.paper.template.gauges import RULER_HIGH, card_svg, ruler_svg
+from foldwright.render.paper.template.paging import CARD_ROOM, Pager, PlacedPiece, TemplatePage
+from foldwright.render.paper.template.piece import MARGIN, Design, picture_size, shape_svg
+from foldwright.render.paper.template.spare import LegendShape, caption_size
+from foldwright.render.paper.template.tiling import map_svg, marks_svg
 from foldwright.render.paper.typesetting import Asset, letters_of, typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT
@@ -30,8 +30,6 @@ EDGE_MM = 8.0
 """What stays clear on all sides: printers at home leave up to some 6 mm blank (common practice, no source)."""
 _HEAD_MM, _FOOT_MM = 17.0, 5.0
 _GAP_MM = 4.0
-_UNDER_MM = 5.0
-"""The line of words under each piece."""
 _TITLE_MM, _MAP_MM = 13 * MM_PER_POINT, 45.0
 """The size of the title, as the style sheet sets it, and what is kept free of it for plans of tiles."""
 
@@ -45,31 +43,15 @@ class Template(Struct, frozen=True):
     huge: tuple[str, ...] = ()
 
 
-class _PlacedPiece(Struct, frozen=True):
-    """A picture on a page: where its top left corner is, in millimetres of the page's room."""
-
-    design: Design
-    left: float
-    top: float
-    window: PlacedArea
-    turned: bool
-    tiling: Tiling | None = None
-    tile: Tile | None = None
-
-
-class _TemplatePage(Struct):
-    pieces: list[_PlacedPiece]
-    card: tuple[float, float] | None = None
-
-
 def template(
     document: Document, designs: Sequence[Design], words: TemplateText, theme: str, paper: Paper, mirrored: bool
 ) -> Template:
     """All designs at true size on a paper. Raises ThemeError."""
     setter = _TemplateSetter(document, words, theme, paper, mirrored)
-    pages, huge = setter.laid(designs)
+    kinds = _kinds(designs)
+    pages, huge = setter.pager.laid(designs, [document.labels[f"{kind.value}-line"] for kind in kinds])
     tiles = dict.fromkeys(one.design.name for page in pages for one in page.pieces if one.tile)
-    return Template(setter.pdf(pages), len(pages), tuple(tiles), huge)
+    return Template(setter.pdf(pages, kinds), len(pages), tuple(tiles), huge)
 
 
 def unprintable(document: Document, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
@@ -79,6 +61,12 @@ def unprintable(document: Document, designs: Sequence[Design]) -> tuple[Unprinta
     texts += [text for one in designs for text in (one.name, *(caption.text for caption in one.captions))]
     letters = dict.fromkeys(letter for text in texts for letter in text if not letter.isspace())
     return tuple(Unprintable(letter, "head") for letter in letters if ord(letter) not in known)
+
+
+def _kinds(designs: Sequence[Design]) -> list[LineKind]:
+    """The kinds of lines that are drawn, for the legend."""
+    kinds = {LineKind.CUT} | {LineKind(run.kind) for one in designs for run in one.contours.runs}
+    return [kind for kind in LineKind if kind in kinds]
 
 
 class _TemplateSetter:
@@ -91,46 +79,16 @@ class _TemplateSetter:
         self.theme = load_paper_theme(theme, "template")
         self.page_wide, self.page_high = float(paper.width_mm), float(paper.height_mm)
         self.wide = self.page_wide - 2 * EDGE_MM
-        self.high = self.page_high - 2 * EDGE_MM - _HEAD_MM - _FOOT_MM - RULER_HIGH
+        high = self.page_high - 2 * EDGE_MM - _HEAD_MM - _FOOT_MM - RULER_HIGH
+        self.pager = Pager(words, self.wide, high, mirrored)
         self.assets: dict[str, Asset] = {}
 
-    def laid(self, designs: Sequence[Design]) -> tuple[list[_TemplatePage], tuple[str, ...]]:
-        """The pages: whole pieces and the tiles of large ones, and the card's outline where it first finds room."""
-        items: list[_PlacedPiece] = []
-        wants: list[Want] = []
-        huge = []
-        for design in designs:
-            upright, lying = _room(design.width, design.height), _room(design.height, design.width)
-            if any(wide <= self.wide and high <= self.high for wide, high in (upright, lying)):
-                whole = PlacedArea(0.0, 0.0, design.width, design.height)
-                items.append(_PlacedPiece(design, 0.0, 0.0, whole, turned=False))
-                wants.append(Want(upright, lying))
-                continue
-            tiling = tiled(design.width, design.height, self.wide - 2 * MARGIN, self.high - 2 * MARGIN - _UNDER_MM)
-            if tiling is None:
-                huge.append(design.name)
-                continue
-            for tile in tiling.tiles:
-                items.append(_PlacedPiece(design, 0.0, 0.0, tile.window, tiling.turned, tiling, tile))
-                wants.append(Want(_room(tile.window.width, tile.window.height)))
-        places = pack([*wants, Want((CARD_WIDE + 2, CARD_HIGH + 2))], self.wide, self.high, _GAP_MM)
-        pages: list[_TemplatePage] = []
-        for item, place in zip(items, places, strict=False):
-            assert place is not None
-            _page(pages, place.page).pieces.append(_placed(item, place))
-        card = places[-1]
-        assert card is not None
-        _page(pages, card.page).card = card.left, card.top
-        return pages, tuple(huge)
-
-    def pdf(self, pages: Sequence[_TemplatePage]) -> bytes:
+    def pdf(self, pages: Sequence[TemplatePage], kinds: Sequence[LineKind]) -> bytes:
         ruler, self.ruler_wide = ruler_svg(self.wide, self.words.say("ruler-alt"))
         self._add("ruler", ruler)
-        self._add("card", card_svg(self.words.say("card-alt"), 1.0))
-        kinds = {LineKind.CUT} | {
-            LineKind(run.kind) for page in pages for one in page.pieces for run in one.design.contours.runs
-        }
-        legend = [self._legend(kind, svg) for kind, svg in draw_legend(kind for kind in LineKind if kind in kinds)]
+        self._add("card", card_svg(self.words.say("card-alt"), 1.0, False))
+        self._add("card-turned", card_svg(self.words.say("card-alt"), 1.0, True))
+        legend = [self._legend(kind, svg) for kind, svg in draw_legend(kinds)]
         head = self.document.head
         page = SimpleNamespace(
             language=self.document.language,
@@ -160,7 +118,7 @@ class _TemplateSetter:
             source=self._add(f"legend-{kind.value}", svg), name=self.document.labels[f"{kind.value}-line"]
         )
 
-    def _page(self, number: int, page: _TemplatePage, count: int) -> SimpleNamespace:
+    def _page(self, number: int, page: TemplatePage, count: int) -> SimpleNamespace:
         return SimpleNamespace(
             number=self.words.say("page", number=number, count=count),
             first=number == 1,
@@ -168,7 +126,8 @@ class _TemplateSetter:
             head=style(left=EDGE_MM, top=EDGE_MM, width=self.wide),
             pieces=[self._piece(f"piece-{number}-{at}", one) for at, one in enumerate(page.pieces)],
             maps=self._maps(number, page),
-            card=self._card(page.card) if page.card else None,
+            card=self._card(page.card, page.card_turned) if page.card else None,
+            legend=self._own_legend(*page.legend) if page.legend else None,
             ruler=SimpleNamespace(
                 source="asset:ruler",
                 alt=self.words.say("ruler-alt"),
@@ -178,14 +137,14 @@ class _TemplateSetter:
             foot=style(left=EDGE_MM, top=self.page_high - EDGE_MM - _FOOT_MM + 1, width=self.wide),
         )
 
-    def _piece(self, name: str, one: _PlacedPiece) -> SimpleNamespace:
-        shape = laid_out(one.design, one.turned, self.mirrored, self.words.panel_names)
+    def _piece(self, name: str, one: PlacedPiece) -> SimpleNamespace:
+        shape = self.pager.shape(one)
         alt = (
             self.words.say("shows-tile", piece=one.design.name, tile=one.tile.name)
             if one.tile
             else one.design.describes
         )
-        svg = shape_svg(shape, one.window, alt)
+        svg = shape_svg(shape, self.pager.names(one), one.window, alt)
         if one.tiling and one.tile:
             svg = svg.replace("</svg>", marks_svg(one.tiling, one.tile, MARGIN) + "</svg>")
         wide, high = picture_size(one.window)
@@ -193,12 +152,12 @@ class _TemplateSetter:
         return SimpleNamespace(
             source=self._add(name, svg),
             alt=alt,
-            place=style(left=left, top=top, width=max(wide, 12.0)),
+            place=style(left=left, top=top, width=caption_size(self.pager.caption(one), wide)[0]),
             size=style(width=wide, height=high),
             under=self._under(one),
         )
 
-    def _maps(self, number: int, page: _TemplatePage) -> list[SimpleNamespace]:
+    def _maps(self, number: int, page: TemplatePage) -> list[SimpleNamespace]:
         """For every piece of which there are tiles on a page, how all of them lie together."""
         found: list[SimpleNamespace] = []
         right = self.page_wide - EDGE_MM
@@ -213,21 +172,27 @@ class _TemplateSetter:
             right -= wide + _GAP_MM
         return found
 
-    def _under(self, one: _PlacedPiece) -> str:
+    def _under(self, one: PlacedPiece) -> str:
         """Ready to be set: a size has real fractions."""
         if one.tiling is None or one.tile is None:
             return Html(self.markup.runs(one.design.under))
-        onto = [tile.name for tile in _next(one.tiling, one.tile)]
-        return self.words.tile(one.design.name, one.tile.name, len(one.tiling.tiles), onto)
+        return self.pager.caption(one)
 
-    def _card(self, at: tuple[float, float]) -> SimpleNamespace:
+    def _card(self, at: tuple[float, float], turned: bool) -> SimpleNamespace:
+        wide, high = CARD_ROOM[::-1] if turned else CARD_ROOM
         return SimpleNamespace(
-            source="asset:card",
+            source="asset:card-turned" if turned else "asset:card",
             alt=self.words.say("card-alt"),
             says=self.words.say("card"),
-            place=style(left=EDGE_MM + at[0], top=EDGE_MM + _HEAD_MM + at[1], width=CARD_WIDE + 2),
-            size=style(width=CARD_WIDE + 2, height=CARD_HIGH + 2),
+            legend=not turned,
+            place=style(left=EDGE_MM + at[0], top=EDGE_MM + _HEAD_MM + at[1], width=wide),
+            inside=style(width=wide - 12),
+            size=style(width=wide, height=high),
         )
+
+    def _own_legend(self, left: float, top: float, shape: LegendShape) -> SimpleNamespace:
+        place = style(left=EDGE_MM + left, top=EDGE_MM + _HEAD_MM + top, width=shape.width, height=shape.height)
+        return SimpleNamespace(place=place, row=shape.row)
 
 
 def _shortened(title: str, room: float) -> str:
@@ -235,29 +200,3 @@ def _shortened(title: str, room: float) -> str:
     while width_of(title) * _TITLE_MM * 1.1 > room:
         title = title[:-2].rstrip() + "…"
     return title
-
-
-def _placed(item: _PlacedPiece, place: TemplatePlace) -> _PlacedPiece:
-    """An item at its place; a whole one may lie on its side there."""
-    if not place.turned:
-        return replace(item, left=place.left, top=place.top)
-    window = PlacedArea(0.0, 0.0, item.design.height, item.design.width)
-    return replace(item, left=place.left, top=place.top, window=window, turned=True)
-
-
-def _room(wide: float, high: float) -> tuple[float, float]:
-    """What a piece takes with the line of words under it."""
-    return wide + 2 * MARGIN, high + 2 * MARGIN + _UNDER_MM
-
-
-def _page(pages: list[_TemplatePage], number: int) -> _TemplatePage:
-    while len(pages) <= number:
-        pages.append(_TemplatePage([]))
-    return pages[number]
-
-
-def _next(tiling: Tiling, tile: Tile) -> Iterator[Tile]:
-    """The tiles this one is laid on: those to the right of it and below."""
-    for one in tiling.tiles:
-        if (one.row - tile.row, one.column - tile.column) in ((0, 1), (1, 0)):
-            yield one

@@ -68,10 +68,22 @@ def _tiles(rows: int, columns: int, wide: float, high: float, room_wide: float, 
             yield Tile(f"{chr(ord('A') + row)}{column + 1}", row, column, window)
 
 
+def inner_part(tiling: Tiling, tile: Tile) -> PlacedArea:
+    """What a tile shows without the strips that it shares with its neighbours."""
+    window = tile.window
+    left = OVERLAP if tile.column > 0 else 0.0
+    top = OVERLAP if tile.row > 0 else 0.0
+    right = OVERLAP if tile.column < tiling.columns - 1 else 0.0
+    bottom = OVERLAP if tile.row < tiling.rows - 1 else 0.0
+    wide, high = max(window.width - left - right, 0.0), max(window.height - top - bottom, 0.0)
+    return PlacedArea(window.left + left, window.top + top, wide, high)
+
+
 def marks_svg(tiling: Tiling, tile: Tile, margin: float) -> str:
     """What stands on a tile besides the piece: where it is cut, and crosses to be laid on its neighbours' crosses.
 
-    A tile is cut along the dashed line at its right and lower neighbours' edge and laid on them cross on cross.
+    A tile is cut along the thin line at its right and lower neighbours' edge and laid on them cross on cross. The line
+    is no dashed one: on the same page dashes are folds.
     """
     wide, high = tile.window.width, tile.window.height
     lines: list[str] = []
@@ -88,8 +100,8 @@ def marks_svg(tiling: Tiling, tile: Tile, margin: float) -> str:
         crosses += [(wide * part, high - half) for part in _SPOTS]
         lines.append(f"M{margin} {margin + high - OVERLAP:.3f}h{wide:.3f}")
     arms = "".join(f"M{margin + x - 2:.3f} {margin + y:.3f}h4m-2 -2v4" for x, y in crosses)
-    dashed = f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.15" stroke-dasharray="2 2" d="{"".join(lines)}"/>'
-    return (dashed if lines else "") + f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.2" d="{arms}"/>'
+    thin = f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.15" d="{"".join(lines)}"/>'
+    return (thin if lines else "") + f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.2" d="{arms}"/>'
 
 
 def map_svg(tiling: Tiling, title: str, highest: float) -> tuple[str, float, float]:
