@@ -107,7 +107,9 @@ def every_picture() -> list[StepPicture]:
     for name in DEMOS:
         folder = Path(RECIPES) / name
         text = (folder / "recipe.md").read_text(encoding="utf-8")
-        known = check_recipe(text, "recipe.md", name, read=lambda path, _, at=folder: (at / path).read_bytes()).understood
+        known = check_recipe(
+            text, "recipe.md", name, read=lambda path, _, at=folder: (at / path).read_bytes()
+        ).understood
         assert known is not None
         found += step_pictures(known.recipe, known.flat, known.folding)
     return found
@@ -238,7 +240,9 @@ def test_contents_lie_in_their_room(size: tuple[float, float, float], count: int
     boxes = [boxed(leaves[at * sides : (at + 1) * sides]) for at in range(count)]
     for number, one in enumerate(boxes):
         for other in boxes[:number]:
-            assert any(one[1][axis] <= other[0][axis] + 0.1 or other[1][axis] <= one[0][axis] + 0.1 for axis in range(3))
+            assert any(
+                one[1][axis] <= other[0][axis] + 0.1 or other[1][axis] <= one[0][axis] + 0.1 for axis in range(3)
+            )
 
 
 def boxed(leaves: tuple[Leaf, ...]) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -251,7 +255,9 @@ def test_a_thing_is_as_large_as_it_is(kind: str) -> None:
     """In the picture it reaches no farther than a box of its size, and nearly as far across."""
     size, view = (30.0, 30.0, 50.0), View()
     box = [view.point(spot) for leaf in box_leaves(((-15, -15, 0), (15, 15, 50)), view, None) for spot in leaf.outline]
-    thing = [view.point(spot) for leaf in solid_of(Shape(kind, size, Tone.THING), (0, 0, 0), view) for spot in leaf.outline]
+    thing = [
+        view.point(spot) for leaf in solid_of(Shape(kind, size, Tone.THING), (0, 0, 0), view) for spot in leaf.outline
+    ]
     around = Polygon(box).convex_hull.buffer(0.5)
     assert all(around.contains(Place(point)) for point in thing)
     assert max(x for x, _ in thing) - min(x for x, _ in thing) >= 25
