@@ -37,6 +37,8 @@ class Trial(Struct, frozen=True):
 def trial_of(blank: Blank) -> Trial | None:
     """None for what stays flat, and for forms nobody measures between two folds."""
     across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    if blank.bends and blank.form != "pillow box":
+        return None
     if blank.made:
         return Trial(_MADE.get(blank.form, "shut"), tuple(length for length, _ in blank.made))
     if blank.form in TRAYS and blank.boxed:

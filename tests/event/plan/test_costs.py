@@ -14,6 +14,7 @@ from foldwright.event.document.model import EventPaper, PaperTable, PaperWords
 from foldwright.event.document.preparing import preparing_paper
 from foldwright.event.document.writing import EventSource, missing_words
 from foldwright.event.facts.stock import read_stock
+from foldwright.event.plan.beforehand import pieces_given
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.money import OtherCost
 from foldwright.event.plan.planning import Event, plan_event
@@ -239,3 +240,15 @@ def test_other_costs_are_read() -> None:
 @pytest.mark.parametrize("part", ["hall", "80", "hall -3", "hall 0", "hall 1,200", "hall 80 each of us", "h" * 300])
 def test_a_cost_that_cannot_be_read_is_handed_back(part: str) -> None:
     assert read_costs(f"teacher 120, {part}") == part
+
+
+def test_a_piece_that_fits_its_sheet_only_at_a_slant_takes_a_whole_sheet_and_is_not_cut_for_the_class() -> None:
+    """330 x 20 mm lies along the diagonal of A4, 363.7 mm (Pythagoras); 340 x 60 mm does not, and is missing."""
+    event = planned(making(["card: cardstock, sheet A4, pack 10 at 5.00"], "330 x 20 mm", kits=20))
+    (plan,) = event.sheets
+    assert (plan.bought, event.missing) == (20, ())
+    assert plan.wanted[0].slant and {plan.wanted[0].width, plan.wanted[0].height} == {210, 297}
+    assert pieces_given(0, event.sheets) == frozenset()
+    assert len(planned(making(["card: cardstock, sheet A4, pack 10 at 5.00"], "340 x 60 mm")).missing) == 1
+    one_way = planned(making(["card: patterned card, sheet A4, pattern one way, pack 10 at 5.00"], "330 x 20 mm"))
+    assert len(one_way.missing) == 1

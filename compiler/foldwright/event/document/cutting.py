@@ -128,6 +128,10 @@ class _CuttingPaper(SectionWriter):
         for number in self._plan.cutting.too_large:
             one = self._plan.wanted[number]
             yield self._say("too-large", piece=self._name(number), size=self._lengths.size(one.width, one.height))
+        for number, one in enumerate(self._plan.wanted):
+            if one.slant:
+                way = "right" if one.slant > 0 else "left"
+                yield self._say(f"slanted-{way}", piece=self._name(number), angle=f"{abs(one.slant):g}")
         for number, count in self._plan.cutting.short:
             yield self._say("short", piece=self._name(number, count), count=count)
 

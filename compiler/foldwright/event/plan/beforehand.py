@@ -85,13 +85,13 @@ def cut_lengths(recipe: Recipe) -> tuple[Supply, ...]:
 
 
 def pieces_given(number: int, sheets: Sequence[SheetPlan]) -> frozenset[str]:
-    """The pieces of a recipe, by its number among those of the event, of which the plan gives all."""
+    """The pieces of a recipe, by its number among those of the event, of which the plan gives all, and cuts them."""
     given, lacking = set[str](), set[str]()
     for plan in sheets:
         missing = {*plan.cutting.too_large, *(kind for kind, _ in plan.cutting.short)}
         for kind, one in enumerate(plan.wanted):
             if one.recipe == number:
-                (lacking if kind in missing else given).add(one.piece)
+                (lacking if kind in missing or one.slant else given).add(one.piece)
     return frozenset(given - lacking)
 
 

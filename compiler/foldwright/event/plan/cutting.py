@@ -18,6 +18,7 @@ from foldwright.event.plan.supplies import Shared, SupplyNeed, same_names, suppl
 from foldwright.figures.as_printed import as_printed
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.slanting import hull_of, slant_that_fits
 from foldwright.measure.length import System
 from foldwright.measure.steps import STEPS
 from foldwright.pack.cutting.cutting import cut_sheets
@@ -39,13 +40,18 @@ _FEW = 3
 
 
 class WantedPieces(Struct, frozen=True):
-    """Pieces of one name for all kits: how many, and as large as is printed (across x down, as the piece lies)."""
+    """Pieces of one name for all kits: how many, and as large as is printed (across x down, as the piece lies).
+
+    One that comes out of its sheets only at a `slant` (degrees clockwise, else 0) is as large here as such a sheet:
+    cuts are straight, so that the sheet is given out whole and the piece cut out of it by hand.
+    """
 
     recipe: int
     piece: str
     count: int
     width: Fraction
     height: Fraction
+    slant: float = 0.0
 
 
 class SheetSize(Struct, frozen=True):
@@ -186,13 +192,21 @@ def _plan(
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
     supply = one.supply
-    wanted = tuple(each for each, _, _ in pieces)
     grained = _grain(supply)
-    kinds = [PieceKind(_ways(each, piece, blank, supply, grained), each.count) for each, piece, blank in pieces]
     stocks = [
         Stock(size.width, size.height, cost, size.count if size.owned else None, size.trim)
         for size, cost in zip(sizes, _sheet_costs(sizes), strict=True)
     ]
+    kinds = []
+    wanted = []
+    for each, piece, blank in pieces:
+        ways = _ways(each, piece, blank, supply, grained)
+        kind = PieceKind(ways, each.count)
+        if len(ways) > 1 and not any(stock.holds(kind) for stock in stocks):
+            each = _slanted(each, blank, stocks)
+            kind = PieceKind(((each.width, each.height),), each.count)
+        kinds.append(kind)
+        wanted.append(each)
     key = sha256(repr((kinds, stocks, wishes.fewest)).encode()).hexdigest()[:16]
     cutting = _as_before(
         _cheapest(kinds, stocks, wishes.effort, _trade(sizes, stocks, wishes)), known.get(key), kinds, stocks
@@ -207,7 +221,7 @@ def _plan(
         supply.name.value,
         one.colour,
         one.recipes,
-        wanted,
+        tuple(wanted),
         tuple(sizes),
         cutting,
         work,
@@ -299,6 +313,17 @@ def _ways(
     if along and grained:
         return (upright,) if along == grained else (turned,)
     return tuple(dict.fromkeys((upright, turned)))
+
+
+def _slanted(wanted: WantedPieces, blank: Blank, stocks: Sequence[Stock]) -> WantedPieces:
+    """The piece as a sheet of the first size, sold before owned, on which it fits at a slant; itself if on none."""
+    hull = hull_of(blank)
+    for stock in sorted(stocks, key=lambda one: one.copies is not None):
+        across, down = stock.room
+        slant = slant_that_fits(hull, float(across), float(down))
+        if slant:
+            return replace(wanted, width=across, height=down, slant=slant)
+    return wanted
 
 
 class Missing(Struct, frozen=True):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import cos, sin
 
 from msgspec import Struct, field
 
@@ -120,6 +121,47 @@ class Drawn(Struct, frozen=True):
     """Degrees it is folded to, as the author said them: above nothing towards you, below away."""
 
 
+class Bend(Struct, frozen=True):
+    """A line along which paper that is curved turns by so many degrees, as the facets that stand for the curve do.
+
+    Nobody measures or scores it: it is in no list, drawing or template. A piece of a curved score, which is one of the
+    `drawn` as a whole, is `scored`. `way` are the angles at even parts of the way from flat to finished, where it is
+    not bent evenly all the time; the last of them is `angle`.
+    """
+
+    start: ExactPoint
+    end: ExactPoint
+    angle: float
+    scored: bool = False
+    way: tuple[float, ...] = ()
+
+
+class Stance(Struct, frozen=True):
+    """How what is curved is turned so that it stands upright: in its own plane, then leaned back, both in degrees."""
+
+    turn: float = 0.0
+    lean: float = 0.0
+
+
+class Sector(Struct, frozen=True):
+    """What a cone is cut from: part of a circle round a `point`, or of the ring between two circles.
+
+    It runs clockwise, as the blank is seen, from the direction `start`, counted from the right; both angles in radians.
+    Of one that is cut off, `inner` is the radius of the smaller circle.
+    """
+
+    point: tuple[float, float]
+    start: float
+    angle: float
+    radius: float
+    inner: float = 0.0
+
+    def place(self, turned: float, radius: float) -> tuple[float, float]:
+        """So many radians from its first edge, and so far from the point."""
+        at = self.start + turned
+        return self.point[0] + radius * cos(at), self.point[1] + radius * sin(at)
+
+
 class BlankFace(Struct, frozen=True):
     """A rectangle on a blank: a panel or the whole of it, its extents by identity.
 
@@ -196,6 +238,11 @@ class Blank(Struct, frozen=True):
     by its place (`across`, `down`, `high`)."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
+    bends: tuple[Bend, ...] = ()
+    """Where it is curved: as facets."""
+    stance: Stance | None = None
+    sector: Sector | None = None
+    """What it is drawn as, where it is rolled to a cone."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
     marks: tuple[tuple[LengthId, Fraction], ...] = ()
@@ -207,6 +254,8 @@ class Blank(Struct, frozen=True):
 
     turned_in: bool = False
     """Whether what stands over the edges of what it lies on is turned in over them."""
+    stacked: int = 1
+    """How many alike are glued on one another to make one; they are in `count`."""
     slots: tuple[CardSlots, ...] = ()
     """What holds a card on it."""
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from foldwright.finding import Finding, Place
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
+from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.inside import TRAYS
 from foldwright.geometry.flat.panels import ROWS_WANTED, fits_form
 from foldwright.geometry.flat.thickness import Thickness
@@ -70,7 +71,7 @@ def _flaps_stand_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """The worst of the flaps that are too long. Those of trays and sleeves are told with their sums (`laps`)."""
     blank = known.blank
     if blank.boxed or blank.form == "sleeve" or blank.made:
-        # The flaps of what is worked out are as long as there is room for them.
+        # What is worked out has its own room where one flap lies on another.
         return
     long = max(long_flaps(folded), key=lambda one: one.over, default=None)
     if long is not None:
@@ -151,8 +152,8 @@ def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> It
     piece = known.piece
     if piece.finished is None or (piece.size is None and not piece.across and not piece.down):
         return
-    if not any(crease.angle for crease in folded.net.creases):
-        # What is rolled to a tube or a cone has no folds that would say how large it comes out.
+    if known.blank.form in ROLLED:
+        # Compared where it is rolled (`flat.rolling`), by the formulas of what it comes to.
         return
     said = sorted((float(length.mm) for length in piece.finished.value.lengths), reverse=True)
     spots = [spot for number, panel in folded.panels if panel.name != "flap" for spot in folded.corners(number)]
@@ -193,6 +194,9 @@ def _torn(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
 
 def _open(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     piece, blank = known.piece, known.blank
+    if blank.bends:
+        # Its facets meet as the curve does that they stand for; its ends are glued wherever they come to lie.
+        return
     place = piece.across_place or piece.down_place or piece.name.place
     if blank.form == "sleeve":
         yield from _open_sleeve(folded, known, place)

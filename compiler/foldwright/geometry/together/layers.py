@@ -18,6 +18,7 @@ from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.wrapping import wraps_of
 from foldwright.geometry.together.mating import Lying, read_lying
+from foldwright.geometry.together.sliding import slides_along
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
 from foldwright.vocabulary import kind_of
@@ -57,7 +58,8 @@ def _check(
             yield Finding.of("layer-across-fold", Strength.THOUGHT, said.place, **names, one=fold[0], other=fold[1])
         elif piece.relative is None and not said.value.remark and not layer.turned_in:
             yield from _overhangs(layer, face, said.place, unit, names)
-        hidden = [one for one in under.openings if all(_covers(area, one) for area in areas)]
+        openings = [one for one in under.openings if not slides_along(layer, one)]
+        hidden = [one for one in openings if all(_covers(area, one) for area in areas)]
         if hidden and said.value.face != "inside" and not layer.openings and not pane:
             yield Finding.of("layer-over-opening", Strength.THOUGHT, said.place, **names, shape=hidden[0].shape)
 

@@ -18,6 +18,7 @@ from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import Clearance, Equal, Ledger, LengthId, Rest, Sum
 from foldwright.geometry.together.bulk import Bulk
+from foldwright.geometry.together.sliding import slides_along, slits_of
 from foldwright.geometry.together.stacks import Stack
 from foldwright.geometry.together.walls import between_walls
 from foldwright.measure.length import Length
@@ -229,6 +230,9 @@ def slide_in(inner: Blank, outer: Blank, cards: _Cards, place: Place, ledger: Le
         _tell_too_long(outer, inner, place, ledger)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    if len(slits_of(outer)) > 1 or any(slides_along(inner, one) for one in outer.openings):
+        # It slides along a slot or through slits (`sliding`).
+        return []
     between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
     if _is_flat(outer) and between[0] < 0 < between[1]:
         # A pull behind its track, a tag in its pocket: it stands out at the open end, as it is meant to.

@@ -17,13 +17,14 @@ from msgspec.structs import replace
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.inside import SLEEVES, rooms
 from foldwright.geometry.flat.points import kept
-from foldwright.pack.model import Answer, Packing, Size, Thing
+from foldwright.pack.model import Answer, LaidThing, Packing, Size, Thing
 from foldwright.pack.packing import pack
 from foldwright.pack.rounds import circles_in_circle
 
 type Foot = Callable[[float, float], float]
 """How high a box of this width and depth (mm) may be; nothing or less where it does not stand in the room at all."""
 
+_ZERO = Fraction(0)
 _FINEST = 1000
 """What comes of roots and arcs is taken down to a thousandth of a millimetre."""
 _MOST_IN_A_ROW = 12
@@ -136,7 +137,9 @@ def _in_the_round(thing: Thing, count: int, room: Room) -> Packing | None:
     if not room.prism or not each or layers * long > room.bounds[2]:
         return None
     beside = room.rounded - wide if each == 1 or count == 1 else Fraction(0)
-    return Packing(Answer.GOES_IN, (), (beside, beside, room.bounds[2] - layers * long))
+    # Only how high each lies is looked at.
+    laid = tuple(LaidThing(at, (_ZERO, _ZERO, at // each * long), thing.size) for at in range(count))
+    return Packing(Answer.GOES_IN, laid, (beside, beside, room.bounds[2] - layers * long))
 
 
 def _too_high(room: Room, things: Sequence[Thing]) -> tuple[int, Fraction] | None:
@@ -209,7 +212,8 @@ def hexagon(flat: Fraction, high: Fraction) -> Room | None:
         return 0.0
 
     corner = kept(2 * float(flat) / sqrt(3))
-    return Room((corner, corner, high), kept(sqrt(3) / 2 * float(flat) ** 2) * high, above)
+    # What is round stands in the circle that touches all six sides.
+    return Room((corner, corner, high), kept(sqrt(3) / 2 * float(flat) ** 2) * high, above, rounded=flat)
 
 
 def cylinder(wide: Fraction, high: Fraction) -> Room | None:

@@ -24,6 +24,7 @@ _SHAPES = {
     "hole": "round",
     "slot": "slot",
     "slit": "slot",
+    "track": "slot",
     "window": "window",
     "rectangle": "window",
     "square": "window",
@@ -82,7 +83,8 @@ _MIRRORED = re.compile(r"mirrored", re.IGNORECASE)
 _ON_PANEL = re.compile(r"(?:on|in)\s+(?:the\s+)?(?P<panel>.+)", re.IGNORECASE)
 _AT_PLACE = re.compile(
     r"(?:with\s+)?(?:its\s+)?(?:(?:middle|centre|center)(?:\s+(?:is|at|on|sits))*\s+(?!of\b))?(?:(?:at|on)\s+)?(?P<place>"
-    r".*?\b(?:right|left|above|below|under|up|down)\b.+|.*\b(?:corner|(?:end|start|middle) of (?:the )?line|edge of|"
+    r".*?[0-9½¼¾⅓⅔⅛⅜⅝⅞].*?\b(?:right|left|above|below|under|up|down)\b.+|"
+    r".*\b(?:corner|(?:end|start|middle) of (?:the )?line|edge of|"
     r"outline edge|of (?:the )?(?:top|bottom|left|right) edge)\b.*)",
     re.IGNORECASE,
 )

@@ -105,6 +105,13 @@ class Form(Struct, frozen=True):
     more: Callable[[Piece], tuple[int, ...]] | None = None
     fits: bool = False
 
+    longer: tuple[str, ...] = ()
+    """What its sizes are called where one more is given."""
+
+    def named(self, count: int) -> tuple[str, ...]:
+        """What so many sizes are called; not as many names where so many are none of this form."""
+        return self.longer if count == len(self.longer) else self.sides
+
     def layers_of(self, piece: Piece) -> tuple[int, ...]:
         """The layers of a piece of this form, which is made as its remarks say."""
         more = self.more(piece) if self.more else (0,) * len(self.layers)
@@ -129,15 +136,11 @@ def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
     return Drawn("score", (start, end), angle=angle)
 
 
-def remark_length(asked: Asked, *words: str) -> Length | None:
-    """The length a remark gives beside one of some words (`hem 20 mm`, `20 mm hem`); beside none where one is empty."""
-    for remark in asked.remarks:
-        word = next((word for word in words if word in remark), None)
-        if word is not None:
-            read = read_length((remark.replace(word, " ") if word else remark).strip(" :"), asked.unit)
-            if isinstance(read, Length):
-                return read
-    return None
+def remark_length(asked: Asked, word: str) -> Length | None:
+    """The length that stands after a word among the remarks (`hem 20 mm`)."""
+    said = next((remark.removeprefix(word) for remark in asked.remarks if remark.startswith(f"{word} ")), "")
+    read = read_length(said.strip(), asked.unit)
+    return read if isinstance(read, Length) else None
 
 
 def round_ring(corners: Sequence[ExactPoint], *angles: Fraction) -> tuple[Drawn, ...]:

@@ -15,6 +15,7 @@ from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
 from foldwright.geometry.flat.forms.prism import cube, prism
+from foldwright.geometry.flat.forms.round import cone, tube
 from foldwright.geometry.flat.forms.sided import flap_layers, hexagonal_box, octagonal_box
 from foldwright.geometry.flat.forms.solids import pyramid
 from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
@@ -35,6 +36,8 @@ MADE_FORMS = {
     "prism": Form(prism, ("side", "high")),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
+    "tube": Form(tube, ("diameter", "long"), (1, 0)),
+    "cone": Form(cone, ("diameter", "high"), longer=("diameter", "upper", "high")),
     "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
     "turned in": Form(turned_in, ("across", "down")),
     "pocket": Form(pocket, ("across", "down"), (1, 1), fits=True),
@@ -49,7 +52,9 @@ _EASE = {System.METRIC: Length.of(3, Unit.MILLIMETRE), System.IMPERIAL: Length.o
 def made_form(piece: Piece) -> Form | None:
     """The form, when the piece is one that is worked out and not laid in rows."""
     found = MADE_FORMS.get(piece.fold.value.form) if piece.fold else None
-    return None if piece.across or piece.down else found
+    # A strip that is rolled up as it is.
+    given = piece.size is not None and found is not None and found.maker is tube
+    return None if piece.across or piece.down or given else found
 
 
 def wants_finished(piece: Piece) -> bool:
@@ -77,7 +82,8 @@ def shape_of(
     said = piece.finished or (piece.inside if form.layers else None)
     sums: Sequence[tuple[SumTerm, ...]] = ()
     lengths = _once(said.value.lengths, form) if said is not None else ()
-    if said is not None and len(lengths) != len(form.sides):
+    sides = form.named(len(lengths)) if said is not None else form.sides
+    if said is not None and len(lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
     layers = form.layers_of(piece)
@@ -94,7 +100,7 @@ def shape_of(
         return None
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
-    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, form.sides, under))
+    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
     if blank is None or blank.layers:
         return blank
     return replace(blank, layers=tuple(zip(form.sides, layers, strict=False)))

@@ -45,7 +45,7 @@ def turned_in_by_a_step(piece: Piece, recipe: Recipe) -> bool:
 def turned_in(asked: Asked) -> Blank | None:
     """The board's place in the middle, as much all round as is turned in and the board is thick."""
     (wide, high), board = asked.sizes, asked.under
-    said = remark_length(asked, "turn-in", "turn in", "by", "")
+    said = remark_length(asked, "turn-in")
     turn = said.mm if said else _TURN[asked.system]
     piece = asked.piece
     if piece.size:
