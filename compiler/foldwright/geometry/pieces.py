@@ -32,6 +32,7 @@ from foldwright.geometry.together.nesting import check_nesting
 from foldwright.geometry.together.post import check_envelopes, check_post
 from foldwright.geometry.together.sliding import Slide, check_slides
 from foldwright.geometry.together.stacks import Stack, stacks_in
+from foldwright.geometry.together.straps import check_straps
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -89,7 +90,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     findings = (*ledger.findings, *posted, *check_layers(recipe, by_name), *check_openings(recipe, by_name))
-    findings = (*findings, *check_nesting(recipe, by_name))
+    findings = (*findings, *check_nesting(recipe, by_name), *check_straps(recipe, by_name))
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks, slides=slides)
 
 

@@ -34,7 +34,8 @@ def schedule_of(blank: Blank, steps: Sequence[Step]) -> Schedule:
     acts = [(number, doing.act) for number, doing in doings if blank.piece in doing.subjects]
     cut = next((number for number, act in acts if act in CUTTING | SCORING), 0)
     later = [(number, act) for number, act in acts if number > cut or act not in CUTTING]
-    freeing = {"notch"} if blank.notches else set()
+    lined = any(line.kind == "cut" and line.number for line in blank.drawn)
+    freeing = {"notch", "snip"} if blank.notches or lined else set()
     freed = _first(later, SLITTING - freeing - _PUNCHING) if blank.flap_cuts or blank.corners_removed else 0
     others = [(number, act) for number, act in later if number != freed or act not in SLITTING]
     opened = _first(others, _PUNCHING | freeing) or _first(others, PIERCING) or _first(later, PIERCING | freeing)

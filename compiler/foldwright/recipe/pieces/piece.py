@@ -55,7 +55,7 @@ PIECE_WORDS = Known(
 _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
-    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box;
+    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box; cube; prism;
     tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
     pillow box: pillow; gift bag: bag, paper bag; pocket; case: book cover, book case;
     turned in: turn in, turned-in, turn-in; tube: cylinder, roll, ring, loop;
@@ -179,7 +179,7 @@ def _read_piece(measured: _Measured, names: PlaceNames, complaints: Complaints) 
         supply=text_of(facts.get("from"), complaints),
         count=_in_all(count, stacked),
         stacked=stacked,
-        finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
+        finished=dims_of(value("finished"), "finished", complaints, (1, 2, 3), unit),
         flaps=_flaps(value("flaps"), unit, complaints),
         corners=choice_of(facts.get("corners"), _CORNERS, complaints),
         fold=_fold(value("fold"), complaints),
