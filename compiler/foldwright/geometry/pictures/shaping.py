@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.round import ROLLED
+from foldwright.geometry.flat.inside import TRAYS
 from foldwright.geometry.flat.lines import FOLDS
 from foldwright.geometry.pictures.bending import Bending
 from foldwright.geometry.pictures.flat import (
@@ -161,7 +162,9 @@ class _Shaper:
 
     def _folded_to(self, bending: Bending, closes: bool) -> int:
         """How many groups are folded by the end of this step: the last end waits when it is shut later."""
-        if closes or not self.schedule.shut or self.step.number >= self.schedule.shut or bending.last < 2:
+        later = self.schedule.shut and self.step.number < self.schedule.shut
+        # An open tray has no end that is shut: what closes it is its lid.
+        if closes or not later or bending.last < 2 or self.blank.form in TRAYS:
             return bending.last
         ends = bending.order.ends
         return next(at for at in range(bending.last) if ends[at] == ends[-1]) if ends[-1] else bending.last - 1
