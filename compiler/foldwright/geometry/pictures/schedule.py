@@ -38,7 +38,9 @@ def schedule_of(blank: Blank, steps: Sequence[Step]) -> Schedule:
     freeing = {"notch", "snip"} if blank.notches or lined else set()
     freed = _first(later, SLITTING - freeing - _PUNCHING) if blank.flap_cuts or blank.corners_removed else 0
     others = [(number, act) for number, act in later if number != freed or act not in SLITTING]
-    opened = _first(others, _PUNCHING | freeing) or _first(others, PIERCING) or _first(later, PIERCING | freeing)
+    opened = (
+        _first(others, _PUNCHING | freeing) or _first(others, PIERCING) or _first(later, PIERCING - {"slit"} | freeing)
+    )
     folded = max((number for number, act in acts if act in FOLDING | GLUING), default=0)
     shut = _first(acts, CLOSING)
     return Schedule(cut, freed or cut, opened or cut, bool(opened), shut if shut >= folded else 0)
