@@ -68,6 +68,8 @@ def pop_up_trouble(folded: Folded, blank: Blank) -> PopUpTrouble | None:
     if shut.opened:
         worst = max(shut.opened, key=lambda one: one.apart)
         return PopUpTrouble("pop-up-does-not-shut", worst.crease.source, (worst.apart,))
+    # A corner that is cut off lies nowhere.
+    pages = [number for number, _ in shut.panels if number in pages]
     others = [number for number, _ in shut.panels if number not in pages]
     if not others:
         return None
