@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.geometry.flat.inside import TRAYS
-from foldwright.geometry.together.rooms import Room, cone, cylinder, hexagon, pillow, pyramid
+from foldwright.geometry.together.rooms import Room, cone, cylinder, many_sided, pillow, pyramid
 from foldwright.pack.model import Thing
 from foldwright.pipeline import check_recipe
 
@@ -27,16 +27,24 @@ def made(room: Room | None) -> Callable[[float, float], float]:
 
 def test_a_square_stands_in_a_hexagon() -> None:
     """The largest square in a regular hexagon of side 1 has the side 3 - root 3 (textbook, from memory)."""
-    above = made(hexagon(Fraction(round(sqrt(3) * 10**6), 10**6), Fraction(1)))
+    above = made(many_sided(6, Fraction(round(sqrt(3) * 10**6), 10**6), Fraction(1)))
     side = 3 - sqrt(3)
     assert above(side * 0.999, side * 0.999) == 1
     assert above(side * 1.004, side * 1.004) == 0
 
 
+def test_a_square_stands_in_an_octagon_by_every_other_corner() -> None:
+    """Every other corner of a regular octagon are those of a square: its side is the radius times root 2, and that is
+    the width from side to side over cos(pi / 8), by root 2 over 2."""
+    side = 70 / cos(pi / 8) / sqrt(2)
+    above = made(many_sided(8, Fraction(70), Fraction(40)))
+    assert above(side - 0.01, side - 0.01) == 40 and above(side + 0.01, side + 0.01) == 0
+
+
 @given(st.floats(5, 120), st.floats(5, 120))
 def test_a_rectangle_in_a_hexagon_by_its_corners(wide: float, deep: float) -> None:
     """Its corners, turned in steps of a tenth of a degree, lie between all three pairs of sides, 70 mm apart."""
-    above = made(hexagon(Fraction(70), Fraction(40)))
+    above = made(many_sided(6, Fraction(70), Fraction(40)))
     corners = np.array([(x * wide / 2, y * deep / 2) for x, y in product((-1, 1), repeat=2)])
     normals = np.array([(cos(radians(60 * side)), sin(radians(60 * side))) for side in range(3)])
     turns = np.radians(np.arange(0, 180, 0.1))
@@ -141,6 +149,10 @@ def told(facts: str, size: str, use: int = 1) -> list[str]:
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "50 x 50 x 30 mm", 1, []),
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "53 x 53 x 30 mm, this way up", 1, ["does-not-go-in"]),
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "69 mm round x 30 mm", 1, []),
+        ("fold: octagonal box\nfinished: 70 x 40 mm", "52 x 52 x 30 mm", 1, []),
+        ("fold: octagonal box\nfinished: 70 x 40 mm", "54 x 54 x 30 mm, this way up", 1, ["does-not-go-in"]),
+        ("fold: prism, 6 sides\nfinished: 40 x 60 mm", "50 x 50 x 58 mm", 1, []),
+        ("fold: prism, 6 sides\nfinished: 40 x 60 mm", "50 x 50 x 60 mm, this way up", 1, ["does-not-go-in-high"]),
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "20 x 20 x 60 mm, this way up", 1, ["stands-above-the-wall"]),
         ("fold: pyramid\nfinished: 90 x 90 x 120 mm", "58 x 58 x 38 mm, this way up", 1, []),
         ("fold: pyramid\nfinished: 90 x 90 x 120 mm", "62 x 62 x 40 mm, this way up", 1, ["does-not-go-in"]),
@@ -166,7 +178,7 @@ def test_what_goes_into_forms_of_every_kind(facts: str, size: str, use: int, cod
 
 def test_a_shape_is_never_roomier_than_the_box_round_it() -> None:
     shapes = (
-        hexagon(Fraction(70), Fraction(40)),
+        many_sided(6, Fraction(70), Fraction(40)),
         pyramid((Fraction(60), Fraction(80), Fraction(70)), Fraction(1, 3)),
         pillow((Fraction(90), Fraction(120), Fraction(30)), Fraction(1, 3)),
         cone(Fraction(50), Fraction(100)),

@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
+from foldwright.geometry.flat.forms.sided import SIDES_OF_TRAYS
 from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
@@ -28,8 +29,6 @@ _WAYS = (
     (SIDES, re.compile(r"\b(?:sides|walls|upright)\b", re.IGNORECASE)),
     (ACROSS, re.compile(r"\b(?:across|left (?:to|and) right|side to side)\b", re.IGNORECASE)),
 )
-
-_SIDED = {"hexagonal box": 6, "octagonal box": 8}
 
 type Girths = Mapping[str, Fraction]
 """By way; a way that is not known is not there."""
@@ -64,9 +63,9 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
     if blank.form == "pillow box" and blank.made:
         # Its two panels keep their width however they bulge.
         return {ACROSS: 2 * blank.made[0][1] + 4 * thick}
-    if blank.form in _SIDED and blank.made:
+    if blank.form in SIDES_OF_TRAYS and blank.made:
         # A regular outline is its width times the tangent of half the turn at a corner, on every side.
-        count = _SIDED[blank.form]
+        count = SIDES_OF_TRAYS[blank.form]
         return {SIDES: kept(count * (blank.made[0][1] + 2 * thick) * Fraction(tan(pi / count)))}
     if blank.form in ("pyramid", "prism", "cone"):
         return {}

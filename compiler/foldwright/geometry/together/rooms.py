@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from math import cos, hypot, pi, radians, sin, sqrt
+from math import cos, hypot, pi, radians, sin, sqrt, tan
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
+from foldwright.geometry.flat.forms.sided import SIDES_OF_TRAYS
 from foldwright.geometry.flat.inside import SLEEVES, rooms
 from foldwright.geometry.flat.points import kept
 from foldwright.pack.model import Answer, LaidThing, Packing, Size, Thing
@@ -32,7 +33,8 @@ _PARTS = 8
 """Feet tried for things of several kinds: so many parts of the room in either direction."""
 _MOST_BOXES = 48
 _TURNS = 60
-"""In so many steps of half a degree a rectangle is turned in a hexagon: after 30 degrees it is as it was, mirrored."""
+"""In so many steps a rectangle is turned in a regular outline: by half the angle from side to side it is as it was,
+mirrored (half a degree a step in a hexagon)."""
 
 
 class Room(Struct, frozen=True):
@@ -170,8 +172,10 @@ def room_of(blank: Blank, card: Fraction) -> Room | None:
     """The room inside, with so much card; None where nothing is known of it, or the card fills it."""
     made = {length.place: size for length, size in blank.made}
     known = {one.side: one.inside for one in rooms(blank, card)}
-    if blank.form == "hexagonal box" and {"across", "deep"} <= known.keys():
-        return hexagon(known["across"], known["deep"])
+    if blank.form in SIDES_OF_TRAYS and {"across", "deep"} <= known.keys():
+        return many_sided(SIDES_OF_TRAYS[blank.form], known["across"], known["deep"])
+    if blank.form == "prism":
+        return _prism(blank, card)
     if blank.form == "pyramid" and len(made) == 3:
         return pyramid((made["across"], made["down"], made["high"]), card)
     if blank.form == "pillow box" and len(made) == 3:
@@ -195,8 +199,19 @@ def _tube(blank: Blank, card: Fraction) -> Room | None:
     return cylinder(kept(float(row[0].long) / pi) - 2 * card, blank.height)
 
 
-def hexagon(flat: Fraction, high: Fraction) -> Room | None:
-    """A regular hexagon, `flat` from side to side inside. What stands in it may be turned as it likes.
+def _prism(blank: Blank, card: Fraction) -> Room | None:
+    """From side to side there are half of either wall and the glue flap, from top to bottom the tabs besides; with an
+    odd number of sides nothing is known."""
+    made = {length.place: size for length, size in blank.made}
+    count = len(blank.faces)
+    if count % 2 or not {"side", "high"} <= made.keys():
+        return None
+    return many_sided(count, kept(float(made["side"]) / tan(pi / count)) - 2 * card, made["high"] - 3 * card)
+
+
+def many_sided(count: int, flat: Fraction, high: Fraction) -> Room | None:
+    """A regular outline with an even number of sides, `flat` from side to side inside. What stands in it may be turned
+    as it likes.
 
     A rectangle w x d turned by an angle a stays between two sides when w |cos| + d |sin| of the angle between it and
     their normal is no more than from side to side; it is centred, as both are alike when turned by half a turn.
@@ -206,14 +221,15 @@ def hexagon(flat: Fraction, high: Fraction) -> Room | None:
 
     def above(wide: float, deep: float) -> float:
         for turn in range(_TURNS + 1):
-            angles = (radians(turn / 2 + 60 * side) for side in range(3))
+            angles = (radians(turn * 180 / count / _TURNS + 360 / count * side) for side in range(count // 2))
             if all(wide * abs(cos(one)) + deep * abs(sin(one)) <= float(flat) + 1e-9 for one in angles):
                 return float(high)
         return 0.0
 
-    corner = kept(2 * float(flat) / sqrt(3))
-    # What is round stands in the circle that touches all six sides.
-    return Room((corner, corner, high), kept(sqrt(3) / 2 * float(flat) ** 2) * high, above, rounded=flat)
+    corner = kept(float(flat) / cos(pi / count))
+    # What is round stands in the circle that touches all sides.
+    area = kept(count / 4 * tan(pi / count) * float(flat) ** 2)
+    return Room((corner, corner, high), area * high, above, rounded=flat)
 
 
 def cylinder(wide: Fraction, high: Fraction) -> Room | None:
