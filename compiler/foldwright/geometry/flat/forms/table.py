@@ -11,6 +11,7 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
+from foldwright.geometry.flat.forms.hinged import hinged_box
 from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
@@ -35,6 +36,7 @@ MADE_FORMS = {
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
     "cube": Form(cube, ("side",), (3,)),
     "prism": Form(prism, ("side", "high")),
+    "hinged box": Form(hinged_box, ("across", "down", "high"), (1, 3, 1)),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "tube": Form(tube, ("diameter", "long"), (1, 0)),
