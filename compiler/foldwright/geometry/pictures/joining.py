@@ -114,12 +114,12 @@ class Bench(Struct, frozen=True):
         shape = shape or self.shape(piece)
         bending, paper = self.bendings[piece], self.papers.get(piece, 0)
         own = list(sheets_of(shape, bending.wet if glued else (), paper, bending.edges))
-        blank = self._blank(piece)
         if glued:
-            own += glue_on(shape, blank, paper)
-        step = _IN_A_PILE * float(max(blank.width, blank.height))
-        own = [leaf for level in range(blank.stacked) for leaf in moved(own, (0.0, 0.0, level * step))]
-        top = step * (blank.stacked - 1)
+            own += glue_on(shape, self._blank(piece), paper)
+        blank = self.flat.blank(piece)
+        step, count = _IN_A_PILE * shape.net.size, blank.stacked if blank else 1
+        own = [leaf for level in range(count) for leaf in moved(own, (0.0, 0.0, level * step))]
+        top = step * (count - 1)
         more: list[MovingLeaves] = []
         for bonds, held_off in ((self.state.bonds, False), (self.coming, True)):
             for bond in bonds:
