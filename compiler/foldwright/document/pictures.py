@@ -23,8 +23,8 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.step_picture import StepPicture
 
 _WORTH_A_PLACE = (
-    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close", "roll-glue", "roll"),
-    *("join", "slit", "corners"),
+    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close"),
+    *("roll-glue", "roll", "ring", "press-flat", "join", "slit", "corners"),
 )
 """The step pictures that show what no plan does, the one needed most first."""
 

@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank
 from foldwright.recipe.model import Doing, Step
-from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING
+from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PIERCING, PRESSING, SCORING, SLITTING
 
 _PUNCHING = frozenset({"punch", "pierce"})
 
@@ -39,7 +39,7 @@ def schedule_of(blank: Blank, steps: Sequence[Step]) -> Schedule:
     others = [(number, act) for number, act in later if number != freed or act not in SLITTING]
     opened = _first(others, _PUNCHING | freeing) or _first(others, PIERCING) or _first(later, PIERCING | freeing)
     folded = max((number for number, act in acts if act in FOLDING | GLUING), default=0)
-    shut = _first(acts, CLOSING)
+    shut = _first(acts, CLOSING | {PRESSING} if blank.pressed else CLOSING)
     return Schedule(cut, freed or cut, opened or cut, bool(opened), shut if shut >= folded else 0)
 
 
