@@ -58,23 +58,24 @@ class FoldOrder(Struct, frozen=True):
 
 
 @lru_cache(maxsize=256)
-def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool = False) -> FoldOrder:
+def order_of(net: Net, form: str = "", said: tuple[tuple[str, ...], ...] = (), outside: bool = False) -> FoldOrder:
     """The order in which a net is folded.
 
-    `said` are panels in the order in which its author folds them; what nobody names comes last. `outside` when corner
+    `said` are panels in the order in which its author folds them, those folded together in one; what nobody names comes
+    last. `outside` when corner
     flaps are stuck to the outside of the walls beside them.
     """
     ordering = _Ordering(net, outside)
     if net.curved:
         groups = list(_curved(net))
-    elif said:
-        groups = list(ordering.as_said(said))
     elif form == "accordion" or not net.creases:
         groups = [ordering.folding]
     elif ordering.in_a_grid():
         groups = list(ordering.by_line())
     else:
         groups = list(ordering.by_shape())
+    if said and not net.curved:
+        groups = list(ordering.as_said(said, groups))
     kept = tuple(tuple(sorted(group)) for group in groups if group)
     ends = tuple(ordering.ends.get(group[0], "") for group in kept)
     if net.curved:
@@ -154,14 +155,16 @@ class _Ordering:
 
     # --- the orders --------------------------------------------------------------------------------------------------
 
-    def as_said(self, said: Sequence[str]) -> Iterator[set[int]]:
+    def as_said(self, said: Sequence[Sequence[str]], otherwise: Sequence[set[int]]) -> Iterator[set[int]]:
+        """What is named in turn, and then the rest in the order it has of itself."""
         left = set(self.folding)
-        for name in said:
-            named = {at for at, panel in enumerate(self.net.panels) if _is_named(panel.name, name)}
+        for names in said:
+            panels = enumerate(self.net.panels)
+            named = {at for at, panel in panels if any(_is_named(panel.name, name) for name in names)}
             group = {at for at in left if len({self.net.creases[at].one, self.net.creases[at].other} & named) == 1}
             yield group
             left -= group
-        yield left
+        yield from (group & left for group in otherwise)
 
     def in_a_grid(self) -> bool:
         """Whether folds flat on itself run through one another, so that a later one bends what an earlier laid over."""
@@ -224,9 +227,14 @@ class _Ordering:
         for hinge in row:
             if self.net.panels[hinge.hung].glued:
                 self.tucked.add(self._at(hinge))
-        closing = (crease for crease in self.tree.closing if {crease.one, crease.other} <= panels)
-        yield round_it | {self.number[id(crease)] for crease in closing if crease.angle}
         hinges = [hinge for panel in sorted(panels) for hinge in self.on(panel) if self._at(hinge) not in round_it]
+        hems = [hinge for hinge in hinges if abs(hinge.crease.angle) >= FLATTEST]
+        hems = hems if self._is_hem(hems, panels) else []
+        yield {self._at(hinge) for hinge in hems}
+        hinges = [hinge for hinge in hinges if hinge not in hems]
+        panels |= {one.hung for hinge in hems for one in self.below(hinge)}
+        closing = (crease for crease in self.tree.closing if {crease.one, crease.other} <= panels)
+        yield round_it | {self.number[id(crease)] for crease in closing if abs(crease.angle) < FLATTEST}
         upper: list[_Hanging] = []
         lower: list[_Hanging] = []
         middle = _middle(self.net.panels[self.net.root].outline)
@@ -241,6 +249,11 @@ class _Ordering:
             groups = list(self._in_turn(units, of_end=True))
             self.ends.update((at, name) for group in groups for at in group)
             yield from groups
+
+    def _is_hem(self, hinges: Sequence[Hinge], walls: set[int]) -> bool:
+        """Whether an edge is folded over all along: while the sheet is flat, before it is made into a tube."""
+        hung = {hinge.hung for hinge in hinges}
+        return any({crease.one, crease.other} <= hung for crease in self.tree.closing) and len(hung) * 2 > len(walls)
 
     def _around(self, root: int) -> Iterator[set[int]]:
         """What hangs on a panel, in turn; a lid that hangs on one of its walls is made ready, and shut last."""
@@ -295,7 +308,8 @@ class _Ordering:
 
     def _rank_flat(self, unit: _Hanging) -> tuple[float, ...]:
         side = 0.0 if unit.name in ("left", "right") else 1.0
-        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -unit.hinge.crease.start[0]
+        x, y = _middle((unit.hinge.start, unit.hinge.end))
+        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -round(y, 3), -x
 
 
 def _soon(name: str) -> float:

@@ -22,6 +22,8 @@ REMARKS: dict[str, tuple[str, ...]] = {
     "accordion": ("first fold up; first fold down", ROSETTE),
     "hexagonal box": (_FLAPS,),
     "octagonal box": (_FLAPS,),
+    "pyramid": ("no holes: without holes; holes: tie holes",),
+    "prism": ("# sides: # sided, #-sided, #-sides",),
     "gift bag": ("no hem; hem ~: ~ hem", "handles: handle holes; no handles"),
     "pocket": ("thumb notch: notch, half-moon notch, thumb hole; no notch",),
     "turned in": ("turn-in ~: ~, by ~, turn in ~, ~ turn in, ~ turn-in, ~ all round, by ~ all round",),
