@@ -152,7 +152,7 @@ def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> It
     piece = known.piece
     if piece.finished is None or (piece.size is None and not piece.across and not piece.down):
         return
-    if known.blank.form in ROLLED or known.blank.made:
+    if known.blank.form in ROLLED or known.blank.pressed or known.blank.made:
         # What is worked out has the size it was asked for. What is rolled is compared where it is rolled
         # (`flat.rolling`), by the formulas of what it comes to.
         return
