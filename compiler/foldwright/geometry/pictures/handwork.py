@@ -69,7 +69,21 @@ HANDS: dict[str, Hand] = {
 }
 """The acts this room draws. Those of `SHARED` come here only where nothing is left to be shown of the paper itself."""
 SHARED = frozenset(
-    {"punch", "pierce", "glue", "hot glue", "tape", "stick", "attach", "assemble", "close", "tear", "remove", "solder"}
+    {
+        "punch",
+        "pierce",
+        "glue",
+        "hot glue",
+        "tape",
+        "stick",
+        "attach",
+        "assemble",
+        "close",
+        "tear",
+        "remove",
+        "round",
+        "solder",
+    }
 )
 UNDRAWN: dict[str, str] = {
     "measure": "nothing is changed; the lengths are in the picture of what is cut or scored then",
