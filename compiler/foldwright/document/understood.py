@@ -39,6 +39,7 @@ _KINDS = {
     "corners-away": "slit",
     "hole": "hole",
     "handles": "hole",
+    "tie-holes": "hole",
     "slit": "hole",
     "half-moon": "hole",
     "slots": "hole",
@@ -49,6 +50,7 @@ _SLOTS = {
     "marks": ("one", "other"),
     "board": ("across", "down"),
     "handles": ("size", "down", "side"),
+    "tie-holes": ("size", "down"),
     "sector": ("radius", "chord"),
     "sector-half": ("radius",),
     "sector-cut-off": ("radius", "inner", "chord"),
@@ -255,6 +257,10 @@ class _PieceTeller:
                 length, girth = fact.lengths
                 room = self._set.room(length, girth, 1)
                 yield self._say(f"fit.{fact.code}", other=fact.names[0], girth=self._set.single(girth), room=room)
+            elif fact.code == "stacked":
+                card = flat.cards.get(blank.piece)
+                thick = self._say("fit.stack-thick", thickness=self._set.thickness(card.length)) if card else ()
+                yield self._say("fit.stacked", fact.count, thick=thick)
             elif fact.code in ("slides", "slides-along"):
                 lengths = {"travel": self._set.single(fact.lengths[0])} if fact.lengths else {}
                 yield self._say(f"fit.{fact.code}", None, under=fact.names[0], **lengths)

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.casing import CASE, check_case
 from foldwright.geometry.flat.forms.turned_in import turned_in_by_a_step
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
@@ -31,6 +32,7 @@ from foldwright.geometry.together.nesting import check_nesting
 from foldwright.geometry.together.post import check_envelopes, check_post
 from foldwright.geometry.together.sliding import Slide, check_slides
 from foldwright.geometry.together.stacks import Stack, stacks_in
+from foldwright.geometry.together.straps import check_straps
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -88,7 +90,7 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     findings = (*ledger.findings, *posted, *check_layers(recipe, by_name), *check_openings(recipe, by_name))
-    findings = (*findings, *check_nesting(recipe, by_name))
+    findings = (*findings, *check_nesting(recipe, by_name), *check_straps(recipe, by_name))
     return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks, slides=slides)
 
 
@@ -187,7 +189,11 @@ def _wrap(
         round_ = wraps_of(piece, recipe) or (piece.fits_over if _is_band(piece, band, blanks) else ())
         for said in round_:
             name = said.value.piece.casefold()
-            if not blanks[name].doubtful if name in blanks else name in supplies:
+            if band.form == CASE:
+                if name in blanks and not blanks[name].doubtful:
+                    pair = cards.get(band.piece), cards.get(blanks[name].piece)
+                    check_case(band, blanks[name], pair, said.place, ledger)
+            elif not blanks[name].doubtful if name in blanks else name in supplies:
                 girths = girths_by_name(name, blanks, cards, supplies, band.count)
                 yield from go_round(band, said, girths, cards.get(band.piece), ledger)
 

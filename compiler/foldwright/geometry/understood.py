@@ -43,6 +43,7 @@ class BlankFact(Struct, frozen=True):
     - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
       its place is measured from; `edges` the side it is mirrored along, if it is; where they are repeated, the last of
       `lengths` is how far apart they are;
+    - `tie-holes`: `lengths` how wide the holes near the tips of a pyramid are, and how far from the tips;
     - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
     - `slit`, `half-moon`: a slot for a card, `points` its two ends, with the middle of its round between them;
     - `corner-off`: how a corner is cut off, `points` the ends of the cut; `board`: `lengths` how far a board is laid
@@ -58,6 +59,7 @@ class BlankFact(Struct, frozen=True):
     - `rolls-tube`, `rolls-cone`: what it measures when it is rolled, of what was given flat;
     - `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
+    - `stacked`: `count` of them are glued on one another;
     - `border`, `overhang`, `turn-in`: `lengths` on the piece in `names`, each at its `edges` (across and
       down when centred);
     - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
@@ -94,7 +96,9 @@ def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
 
 def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
+    stack = (BlankFact("stacked", (), blank.stacked),) if blank.stacked > 1 else ()
     return (
+        *stack,
         *_borders(blank.piece, flat),
         *_gaps(blank.piece, flat.gaps),
         *_rounds(blank.piece, flat),
@@ -131,6 +135,9 @@ def _flaps(blank: Blank) -> Iterator[BlankFact]:
 def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=lambda one: one.sizes):
+        if sizes == (LengthId(blank.piece, "tie hole", "wide"),):
+            yield BlankFact("tie-holes", (*sizes, LengthId(blank.piece, "tie hole", "tip")))
+            continue
         if sizes == (LengthId(blank.piece, "handles", "wide"),):
             yield BlankFact("handles", (*sizes, *(LengthId(blank.piece, "handles", at) for at in ("top", "side"))))
             continue

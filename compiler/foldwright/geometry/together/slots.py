@@ -1,7 +1,8 @@
 """Half-moon slots: curved cuts under whose tabs the edges or corners of a card are pushed.
 
-A half-moon stays joined along the straight line between its ends and lifts along its curve. What is pushed under it
-lies between the two: it has to reach past the straight line, and goes no farther than the top of the curve.
+A half-moon stays joined along the straight line between its ends and lifts along its curve. What is pushed under one
+whose curve looks away from the middle has to reach past its straight line, and goes no farther than the top of the
+curve. One whose curve looks to the middle lies over the edge: the straight line stays outside, the curve reaches over.
 """
 
 from __future__ import annotations
@@ -77,19 +78,37 @@ def _fit(moons: Sequence[_Moon], wide: float, high: float) -> SlotFit:
     x = sum(moon.middle[0] for moon in moons) / len(moons)
     y = sum(moon.middle[1] for moon in moons) / len(moons)
     corners = [(x + wide / 2 * right, y + high / 2 * down) for right, down in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
-    reaches = [_reach(moon, corners) for moon in moons]
-    over = max(reach - moon.deep for reach, moon in zip(reaches, moons, strict=True))
-    return SlotFit(over, min(reaches))
+    overs, helds = [], []
+    for moon in moons:
+        if _dot(moon.way, (x - moon.middle[0], y - moon.middle[1])) > 0:
+            begins = _begins(moon, corners)
+            overs.append(-begins)
+            helds.append(moon.deep - begins)
+        else:
+            reach = _reach(moon, corners)
+            overs.append(reach - moon.deep)
+            helds.append(reach)
+    return SlotFit(max(overs), min(helds))
 
 
 def _reach(moon: _Moon, corners: Sequence[Point]) -> float:
     """How far past its straight line a card reaches between the two ends of it; below nothing where it stays before."""
-    places = []
+    return max(_passing(moon, corners), default=-moon.deep)
+
+
+def _begins(moon: _Moon, corners: Sequence[Point]) -> float:
+    """How far past its straight line a card begins; past its curve where it does not lie before it at all."""
+    return min(_passing(moon, corners), default=2 * moon.deep)
+
+
+def _passing(moon: _Moon, corners: Sequence[Point]) -> list[float]:
+    """How far past its straight line the edges of a card are at either end of what they share with it."""
+    places: list[float] = []
     for start, end in zip(corners, (*corners[1:], corners[0]), strict=True):
         one, other = (_seen(moon, point) for point in (start, end))
         # The part of this edge that lies between the ends of the half-moon.
         places += [one[1] + (other[1] - one[1]) * part for part in _between(one[0], other[0], moon.half)]
-    return max(places, default=-moon.deep)
+    return places
 
 
 def _seen(moon: _Moon, point: Point) -> Point:
