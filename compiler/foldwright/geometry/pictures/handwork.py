@@ -45,7 +45,8 @@ def _closed(task: Task) -> Handled | None:
     holder = None if task.named else holder_of(task, frozenset({"envelope"}))
     if holder is not None:
         return sealed(task, holder)
-    return _together(task) or worked_on(task)
+    pair = pair_of(task)
+    return paired(task, *pair) if pair else worked_on(task)
 
 
 def _glued(task: Task) -> Handled | None:
