@@ -96,7 +96,7 @@ def test_words_and_lines_of_a_plan_are_read_on_every_paper(theme: str, dark: boo
     assert opacity is not None
     for one in COLOURS:
         face = laid_on(one.tone, float(opacity[1]) if dark else wash_of(one.tone), looks["paper"])
-        for line in ("fold", "ink"):
+        for line in ("fold", "ink", "fine"):
             assert contrast(rgb(looks[line]), face) >= 3, (one.name, line)
         for words in ("figures", "ink"):
             assert contrast(rgb(looks[words]), face) >= 4.5, (one.name, words)
