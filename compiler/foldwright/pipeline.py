@@ -107,7 +107,7 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat, 
         one for one in reading.findings if one.code != "unit-forgotten" or not is_within(one.place, binding.bare)
     )
     figures = {system: _printed(recipe, flat, folding, binding, system) for system in System}
-    flat = with_what_is_relied_on(recipe, flat, figures)
+    flat = with_what_is_relied_on(recipe, flat, figures, folding.rooms)
     sheets = check_sheets(recipe, flat)
     names = (*check_names(recipe), *unknown_hushes(recipe, known_codes() if recipe.hushed else ()))
     cuts = check_trimmer(recipe, flat)

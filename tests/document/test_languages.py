@@ -21,7 +21,8 @@ def differences(folder: Path, of: Path = ENGLISH) -> list[str]:
     told = [f"{name} is missing" for name in sorted(wanted - names)]
     told += [f"{name} is not in English" for name in sorted(names - wanted)]
     told += [f"{name} has other slots" for name in sorted(names & wanted) if own.slots(name) != english.slots(name)]
-    forms = Locale.parse(language).plural_form.tags | {"other"}
+    # Words of its own for nothing at all any language may have.
+    forms = Locale.parse(language).plural_form.tags | {"other", "zero"}
     for name in sorted(names & wanted):
         if (isinstance(english._entries[name], SlottedText)) != isinstance(own._entries[name], SlottedText):
             told.append(f"{name} is counted in one of them alone")

@@ -1,4 +1,4 @@
-"""Faults planted in pieces of a studio, each told once where it stands, and sound twins of them of which nothing is told.
+"""Faults planted in pieces of a studio, each told once where it stands; of their sound twins nothing is told.
 
 The cases are data (`tests/cases/planted-faults.toml`) with the arithmetic by hand beside them.
 """
@@ -41,8 +41,8 @@ time: 9 min
 Cut and score, then fold and glue.
 """
 BENCHES = {
-    "post": "  envelope: envelope, size 152 x 110 mm, use 1, pack 25 at 6.25\n",
-    "tiles": "  tile: tile, size 68 x 40 x 8 mm, use 4\n",
+    "post": "  envelope: envelope, size 150 x 107 mm, use 1, pack 25 at 6.25\n",
+    "tiles": "  tile: tile, size 68 x 40 x 8 mm, use 4, this way up\n",
     "tokens": "  token card: gift card, size 85.6 x 54 x 0.76 mm, use 1\n",
 }
 OF_THE_BENCH = frozenset({"kind-unknown", "sheet-yields-half", "no-trim-to-spare", "contains-unsaid"})
@@ -59,7 +59,7 @@ def told(case: dict[str, Any], pieces: str) -> tuple[str, list[Finding]]:
     }
     text = RECIPE.format(**facts)
     files = {name: svg.encode() for name, svg in case.get("outlines", {}).items()}
-    findings = check_recipe(text, "recipe.md", "trial", read=files.__getitem__).findings
+    findings = check_recipe(text, "recipe.md", "trial", read=lambda name, most: files.get(name)).findings
     return text, [one for one in findings if one.code not in OF_THE_BENCH]
 
 
@@ -77,7 +77,7 @@ def test_a_planted_fault_is_told_once_where_it_stands(case: dict[str, Any]) -> N
         assert case["over"] in lengths
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])
+@pytest.mark.parametrize("case", [case for case in CASES if case.get("sound", True)], ids=lambda case: case["name"])
 def test_nothing_is_told_of_a_sound_twin(case: dict[str, Any]) -> None:
     pieces = case["pieces"]
     for old, new in ([case["twin"]] if "twin" in case else []) + case.get("twin2", []):

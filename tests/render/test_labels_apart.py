@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 from PIL import ImageFont
 
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pictures.flat import scoring_scene
 from foldwright.geometry.pictures.plan import flat_scene
+from foldwright.geometry.pictures.state import PieceState
 from foldwright.geometry.scene import Scene
 from foldwright.measure.writing import typographic, write_exact
 from foldwright.render.drawing.bands import in_rows, side_by_side
@@ -102,6 +104,60 @@ def test_ten_equal_narrow_panels_share_one_label():
     assert sum("10 ×" in text for text in shown) == 1
     # Eleven edges, of which the label hides some, and two for each of the whole sizes.
     assert 6 + 4 <= len(layout.ticks) <= 11 + 4
+
+
+def fence(text: str) -> tuple[Scene, dict[LengthId, str]]:
+    """The blank against the fence, and what its lengths read."""
+    flat = laid(text)
+    scene = scoring_scene(flat.blanks[0], "across", PieceState(), False, frozenset())
+    return scene, {name: typographic(write_exact(length)) for name, length in flat.lengths.by_id.items()}
+
+
+EVERY = {"every": "every {length}, {count} times"}
+
+
+def test_many_scores_equally_far_apart_are_said_once_with_the_last_place():
+    scene, labels = fence("  strip:\n    from: card\n    across: 30 of 10 mm\n    down: 40 mm\n    fold: accordion\n")
+    layout = lay_out(scene, labels, 66, 9, EVERY)
+    assert [text.label.text for text in layout.texts] == ["every 10\u202fmm, 29 times", "290\u202fmm"]
+
+
+def test_a_last_panel_of_another_length_does_not_break_the_row():
+    scene, labels = fence(
+        "  strip:\n    from: card\n    across: 5 of 20 mm | 7 mm\n    down: 40 mm\n    fold: accordion\n"
+    )
+    layout = lay_out(scene, labels, 66, 9, EVERY)
+    assert [text.label.text for text in layout.texts] == ["every 20\u202fmm, 5 times", "100\u202fmm"]
+
+
+def test_many_scores_of_all_lengths_are_measured_along_one_line():
+    """Each figure at its tick, turned along it, in order and apart; the unit at the last alone, the origin marked."""
+    scene, labels = fence(
+        "  strip:\n    from: card\n    across: 10 mm | 22 | 8 | 14 | 31 | 40\n    down: 40 mm\n    fold: tray\n"
+    )
+    layout = lay_out(scene, labels, 66, 9, EVERY)
+    assert [text.label.text for text in layout.texts] == ["0", "10", "32", "40", "54", "85\u202fmm"]
+    assert all(text.turned for text in layout.texts)
+    assert all(one.box[2] <= other.box[0] + 1e-6 for one, other in pairwise(layout.texts))
+    places = [layout.left + (at + scene.strokes[-1].points[0][0]) * layout.scale for at in (0, 10, 32, 40, 54, 85)]
+    for text, place in zip(layout.texts, places, strict=True):
+        assert abs(text.x - place) < 1.6 * layout.size, text.label.text
+    assert len(layout.dots) == 1
+    assert layout.dots[0][0] == pytest.approx(places[0])
+    assert len(layout.ticks) == 0
+
+
+@pytest.mark.parametrize("width", [66.0, 100.0])
+def test_running_lengths_of_worked_out_forms_are_apart(width: float):
+    sizes = {"gable-top": "80 x 60 x 90 mm", "pyramid": "60 x 60 x 50 mm", "hexagonal box": "70 x 20 mm"}
+    for form, size in sizes.items():
+        scene, labels = pictured(f"  p:\n    from: card\n    finished: {size}\n    fold: {form}\n")
+        layout = lay_out(scene, labels, width, 9)
+        running = [one for one in scene.dimensions if one.running]
+        assert len(running) > 5, form
+        assert all(one.start == (0.0, 0.0) for one in running)
+        assert_readable(layout)
+        assert layout.size >= 9 * 25.4 / 72 * 0.7, form
 
 
 def test_doubtful_numbers_are_marked():

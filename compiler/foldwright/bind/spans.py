@@ -100,6 +100,6 @@ def spans_by_piece(by_id: Mapping[LengthId, Length], blanks: Sequence[Blank]) ->
 def _kind_of(name: LengthId) -> SpanKind:
     if name.side == "hole":
         return SpanKind.HOLE_PLACE if name.of else SpanKind.HOLE
-    if name.side in ("border", "overhang", "room"):
+    if name.side in ("border", "overhang", "turn-in", "room"):
         return SpanKind.BORDER
     return _ON_A_SIDE.get(name.place, SpanKind.OTHER) if name.side in ("across", "down") else SpanKind.OTHER

@@ -93,7 +93,10 @@ class Catalogue:
         if count is None:
             warnings.warn(f"{key} needs a count", WordingMissing, stacklevel=3)
             return entry["other"].parts
-        return entry.get(_plural(self.language)(_number(count)), entry["other"]).parts
+        number = _number(count)
+        # A language that has no category for nothing may still have words of their own for it.
+        category = "zero" if not number and "zero" in entry else _plural(self.language)(number)
+        return entry.get(category, entry["other"]).parts
 
     def has(self, key: str) -> bool:
         return key in self._entries

@@ -23,8 +23,8 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.step_picture import StepPicture
 
 _WORTH_A_PLACE = (
-    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close"),
-    *("join", "slit", "corners"),
+    *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close", "roll-glue", "roll"),
+    *("join", "join-with", "slit", "corners"),
 )
 """The step pictures that show what no plan does, the one needed most first."""
 
@@ -100,7 +100,10 @@ def _described(
         name = f"{name}-left"
     if one.code == "slit" and len(told) < 2:
         name = f"{name}-whole"
-    lengths = tuple(dict.fromkeys(labels[length] for length in told))
+    if not told and words.has(f"{name}-bare"):
+        name = f"{name}-bare"
+    shown = [length for length in told if one.code != "cut" or length.place == "size"]
+    lengths = tuple(dict.fromkeys(labels[length] for length in shown))
     if even := _even(told):
         each, count = even
         last = labels[told[-1]]

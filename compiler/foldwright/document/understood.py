@@ -39,8 +39,27 @@ _KINDS = {
     "corners-away": "slit",
     "hole": "hole",
     "handles": "hole",
+    "tie-holes": "hole",
+    "slit": "hole",
+    "half-moon": "hole",
+    "slots": "hole",
 }
 """What kind of work a fact is; all others are cuts."""
+
+_SLOTS = {
+    "marks": ("one", "other"),
+    "board": ("across", "down"),
+    "handles": ("size", "down", "side"),
+    "tie-holes": ("size", "down"),
+    "sector": ("radius", "chord"),
+    "sector-half": ("radius",),
+    "sector-cut-off": ("radius", "inner", "chord"),
+    "flap-along": ("glue",),
+    "lap": ("glue",),
+    "rolls-tube": ("diameter", "long"),
+    "rolls-cone": ("diameter", "high"),
+}
+"""What the lengths of a fact are called in its sentence."""
 
 type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 
@@ -98,6 +117,11 @@ def _plain(length: Length) -> Length:
     return Length(length.mm, Unit.MILLIMETRE) if write_exact(length).denominator > _FINEST else length
 
 
+def _half_degrees(angle: float) -> str:
+    """As near as a protractor shows."""
+    return f"{round(2 * angle) / 2:g}"
+
+
 def _centred(opening: Opening) -> str:
     """What nobody said of its place and is taken to be the middle; along its edge for a notch."""
     edges = {offset.edge for offset in opening.offsets}
@@ -142,17 +166,20 @@ class _PieceTeller:
                 return self._say("work.flaps-trimmed", length=self._set.single(fact.lengths[0]))
             case "hole" if fact.opening:
                 return self._hole(fact, fact.opening)
-            case "marks":
-                one, other = fact.lengths
-                return self._say("work.marks", one=self._set.single(one), other=self._set.single(other))
+            case _ if fact.code in _SLOTS:
+                facts: dict[str, str | Both[SetMeasure]] = {"angle": _half_degrees(fact.degrees)}
+                facts |= zip(_SLOTS[fact.code], map(self._set.single, fact.lengths), strict=True)
+                return self._say(f"work.{fact.code}", None, **facts)
             case "marks-across" | "marks-down":
                 return self._say(f"work.{fact.code}", fact.count, places=self._set.listed(fact.lengths))
-            case "handles":
-                size, down, side = (self._set.single(length) for length in fact.lengths)
-                return self._say("work.handles", size=size, down=down, side=side)
-            case "slant":
-                start, end = (self._point(point) for point in fact.points)
-                return self._say("work.slant", start=start, end=end)
+            case "slots":
+                what = fact.names[0] if fact.names else self._words.say("piece.work.card")
+                return self._say("work.slots", fact.count, what=what, size=self._set.cross(*fact.lengths))
+            case _ if fact.points:
+                names = ("start", "end") if len(fact.points) == 2 else ("start", "middle", "end")
+                return self._say(
+                    f"work.{fact.code}", None, **dict(zip(names, map(self._point, fact.points), strict=True))
+                )
             case _:
                 return self._say(f"work.{fact.code}", fact.count)
 
@@ -230,6 +257,13 @@ class _PieceTeller:
                 length, girth = fact.lengths
                 room = self._set.room(length, girth, 1)
                 yield self._say(f"fit.{fact.code}", other=fact.names[0], girth=self._set.single(girth), room=room)
+            elif fact.code == "stacked":
+                card = flat.cards.get(blank.piece)
+                thick = self._say("fit.stack-thick", thickness=self._set.thickness(card.length)) if card else ()
+                yield self._say("fit.stacked", fact.count, thick=thick)
+            elif fact.code in ("slides", "slides-along"):
+                lengths = {"travel": self._set.single(fact.lengths[0])} if fact.lengths else {}
+                yield self._say(f"fit.{fact.code}", None, under=fact.names[0], **lengths)
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)

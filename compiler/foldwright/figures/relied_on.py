@@ -18,6 +18,7 @@ from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.contents import Contents, Held, pack_contents
 from foldwright.geometry.together.hands import Chance, chances_of
 from foldwright.geometry.together.mating import Gap
+from foldwright.geometry.together.rooms import FreeRoom
 from foldwright.measure.length import Length, System
 from foldwright.recipe.model import Recipe
 
@@ -25,8 +26,13 @@ _OFTEN_ENOUGH = 75
 """Of a hundred made by hand: where every fourth does not go together, that is worth a word (a reasoned guess)."""
 
 
-def with_what_is_relied_on(recipe: Recipe, flat: Flat, figures: Mapping[System, Figures]) -> Flat:
-    """The flat pieces with what they hold, how sure they are to go together, and what is the matter with either."""
+def with_what_is_relied_on(
+    recipe: Recipe, flat: Flat, figures: Mapping[System, Figures], free: Mapping[str, FreeRoom] | None = None
+) -> Flat:
+    """The flat pieces with what they hold, how sure they are to go together, and what is the matter with either.
+
+    `free` is what is free between walls whose folds are drawn, by piece.
+    """
     contents: dict[System, Contents] = {}
     chances: list[tuple[Chance, ...]] = []
     gaps: list[list[Gap]] = []
@@ -34,7 +40,7 @@ def with_what_is_relied_on(recipe: Recipe, flat: Flat, figures: Mapping[System, 
     for system, printed in figures.items():
         blanks = [blank if blank.doubtful else as_printed(blank, printed, flat.lengths.by_id) for blank in flat.blanks]
         by_name = {blank.piece.casefold(): blank for blank in blanks}
-        contents[system] = pack_contents(recipe, by_name, flat.cards)
+        contents[system] = pack_contents(recipe, by_name, flat.cards, flat.stacks, free)
         gaps.append([_as_printed(gap, printed) for gap in flat.gaps])
         chances.append(chances_of(gaps[-1], blanks, recipe.system, error.value.mm if error else None))
     held, told = _worse_contents(contents, recipe.system, flat.blanks)
@@ -73,7 +79,7 @@ def _worse_contents(
 
 def _only_there(finding: Finding, system: System) -> Finding:
     """What goes in, or lies under the rim, by the author's own numbers and not by the other page."""
-    facts = {name: fact for name, fact in finding.facts if name in ("piece", "what", "count")}
+    facts = {name: fact for name, fact in finding.facts if name in ("piece", "things")}
     return Finding.of("does-not-go-in-as-printed", finding.strength, finding.place, system=system.value, **facts)
 
 

@@ -9,12 +9,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.casing import CASE, check_case
+from foldwright.geometry.flat.forms.turned_in import turned_in_by_a_step
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
 from foldwright.geometry.flat.panels import faces_called, fits_form, tell_no_panel
+from foldwright.geometry.flat.rolling import rolled_up
 from foldwright.geometry.flat.thickness import Thickness, thickness_of
 from foldwright.geometry.flat.wrapping import Wrap, girths_by_name, go_round, wraps_of
 from foldwright.geometry.lengths import Ledger, LengthId, Lengths, Within
@@ -26,7 +30,9 @@ from foldwright.geometry.together.layers import check_layers, check_openings
 from foldwright.geometry.together.mating import Gap, fit_over, lie_on, slide_in
 from foldwright.geometry.together.nesting import check_nesting
 from foldwright.geometry.together.post import check_envelopes, check_post
+from foldwright.geometry.together.sliding import Slide, check_slides
 from foldwright.geometry.together.stacks import Stack, stacks_in
+from foldwright.geometry.together.straps import check_straps
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -51,6 +57,8 @@ class Flat(Struct, frozen=True):
     """How sure pieces made by hand are to go together."""
     wraps: tuple[Wrap, ...] = ()
     """What goes round something and reaches."""
+    slides: tuple[Slide, ...] = ()
+    """What slides along a slot or through slits."""
     held: tuple[Held, ...] = ()
     """What lies in the pieces, and the room left."""
     stacks: tuple[Stack, ...] = ()
@@ -69,17 +77,21 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     cards = {piece.name.value: thickness_of(piece, supplies, recipe.studio) for piece in recipe.pieces}
     laid = Layer(recipe.pieces, cards, outlines or {}, supplies).lay_all()
     ledger, blanks, workings = _merged(laid)
+    turned = {piece.name.value for piece in recipe.pieces if turned_in_by_a_step(piece, recipe)}
+    blanks = tuple(replace(blank, turned_in=True) if blank.piece in turned else blank for blank in blanks)
+    blanks = rolled_up(recipe, blanks, cards, ledger)
     holders = _supplies_that_hold(recipe, ledger)
     by_name = {blank.piece.casefold(): blank for blank in blanks}
     stacks = stacks_in(recipe, by_name, cards)
     gaps = _mate(recipe, {**holders, **by_name}, cards, stacks, ledger)
     wraps = tuple(_wrap(recipe, by_name, cards, supplies, ledger))
+    slides = tuple(check_slides(recipe, by_name, cards, ledger))
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     findings = (*ledger.findings, *posted, *check_layers(recipe, by_name), *check_openings(recipe, by_name))
-    findings = (*findings, *check_nesting(recipe, by_name))
-    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks)
+    findings = (*findings, *check_nesting(recipe, by_name), *check_straps(recipe, by_name))
+    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks, slides=slides)
 
 
 def _merged(laid: Sequence[LaidPiece]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:
@@ -177,7 +189,11 @@ def _wrap(
         round_ = wraps_of(piece, recipe) or (piece.fits_over if _is_band(piece, band, blanks) else ())
         for said in round_:
             name = said.value.piece.casefold()
-            if not blanks[name].doubtful if name in blanks else name in supplies:
+            if band.form == CASE:
+                if name in blanks and not blanks[name].doubtful:
+                    pair = cards.get(band.piece), cards.get(blanks[name].piece)
+                    check_case(band, blanks[name], pair, said.place, ledger)
+            elif not blanks[name].doubtful if name in blanks else name in supplies:
                 girths = girths_by_name(name, blanks, cards, supplies, band.count)
                 yield from go_round(band, said, girths, cards.get(band.piece), ledger)
 

@@ -8,16 +8,25 @@ from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS
 from foldwright.geometry.lengths import LengthId
 
-_MADE = {"gable-top": "box", "pyramid": "pyramid", "hexagonal box": "hexagon", "tuck box": "box", "gift bag": "box"}
+_MADE = {
+    "gable-top": "box",
+    "tuck box": "box",
+    "cube": "box",
+    "prism": "prism",
+    "pyramid": "pyramid",
+    "hexagonal box": "hexagon",
+    "octagonal box": "hexagon",
+    "gift bag": "box",
+}
 _SHUT = frozenset({"card", "gate", "tri-fold", "accordion"})
 
 
 class Trial(Struct, frozen=True):
-    """`code` is box, pyramid, hexagon, sleeve or shut.
+    """`code` is box, pyramid, hexagon, prism, sleeve or shut.
 
-    `lengths` are across, down and high for the first three (of a hexagon, both from side to opposite side), wide, high
-    and long for a sleeve, across and down for what is folded shut. `walls` is the second height of a box whose walls
-    differ.
+    `lengths` are across, down and high for the first three (of a hexagon, both from side to opposite side), how wide
+    each side is and high for a prism, wide, high and long for a sleeve, across and down for what is folded shut.
+    `walls` is the second height of a box whose walls differ.
     """
 
     code: str
@@ -28,6 +37,8 @@ class Trial(Struct, frozen=True):
 def trial_of(blank: Blank) -> Trial | None:
     """None for what stays flat, and for forms nobody measures between two folds."""
     across, down = LengthId(blank.piece, "across", "size"), LengthId(blank.piece, "down", "size")
+    if blank.bends and blank.form != "pillow box":
+        return None
     if blank.made:
         return Trial(_MADE.get(blank.form, "shut"), tuple(length for length, _ in blank.made))
     if blank.form in TRAYS and blank.boxed:

@@ -9,14 +9,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import groupby
+from math import degrees
 
 from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank, ExactPoint, Opening
+from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.silhouettes import corners_cut_away
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.mating import Gap
+
+_HALF_TURN = 180
+"""Degrees of a half circle."""
+_HARDLY = 0.1
+"""Degrees no protractor shows."""
 
 type MarkedPoint = tuple[LengthId | None, LengthId | None]
 """A place on a blank, by how far across and down it is; None on its left or top edge."""
@@ -36,15 +43,28 @@ class BlankFact(Struct, frozen=True):
     - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
       its place is measured from; `edges` the side it is mirrored along, if it is; where they are repeated, the last of
       `lengths` is how far apart they are;
+    - `tie-holes`: `lengths` how wide the holes near the tips of a pyramid are, and how far from the tips;
     - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
+    - `slit`, `half-moon`: a slot for a card, `points` its two ends, with the middle of its round between them;
+    - `corner-off`: how a corner is cut off, `points` the ends of the cut; `board`: `lengths` how far a board is laid
+      from the left and top edges of what is turned in over it;
+    - `slots`: `count` slots that hold a card, `lengths` how large it is, `names` what it is called;
     - `drawn`: `count` lines of the long form;
     - `marks`: `lengths` how far from the corners the folds of an envelope meet the edges of its square;
     - `marks-across`, `marks-down`: `lengths` how far from the left or top edge the straight folds of a form that is
       worked out lie; `slant`: one of its slanting folds, `points` its two ends; `curves`: `count` curved folds;
+    - `sector`, `sector-half`, `sector-cut-off`: the `lengths` to draw a sector by: radius and chord, of one that is cut
+      off the radius of the inner arc as well; `degrees` its angle;
+    - `flap-along`: `lengths` how wide the glue flap of a cone is; `lap`: the same of what overlaps at the end;
+    - `rolls-tube`, `rolls-cone`: what it measures when it is rolled, of what was given flat;
     - `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
-    - `border`, `overhang`: `lengths` on the piece in `names`, each at its `edges` (across and down when centred);
+    - `stacked`: `count` of them are glued on one another;
+    - `border`, `overhang`, `turn-in`: `lengths` on the piece in `names`, each at its `edges` (across and
+      down when centred);
     - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
+    - `slides-along`: how far (`lengths`) it slides along the slot of the piece in `names`; `slides`: that it does, or
+      through slits;
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
 
@@ -57,11 +77,12 @@ class BlankFact(Struct, frozen=True):
     gaps: tuple[Gap, ...] = ()
     opening: Opening | None = None
     points: tuple[MarkedPoint, ...] = ()
+    degrees: float = 0.0
 
 
 def work_on(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """The cuts, scores and holes of a piece, in the order they would be worked."""
-    return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_drawn(blank, flat))
+    return (*_cuts_and_scores(blank), *_flaps(blank), *_holes(blank), *_slots(blank), *_drawn(blank, flat))
 
 
 def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
@@ -75,7 +96,14 @@ def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
 
 def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
-    return (*_borders(blank.piece, flat), *_gaps(blank.piece, flat.gaps), *_rounds(blank.piece, flat))
+    stack = (BlankFact("stacked", (), blank.stacked),) if blank.stacked > 1 else ()
+    return (
+        *stack,
+        *_borders(blank.piece, flat),
+        *_gaps(blank.piece, flat.gaps),
+        *_rounds(blank.piece, flat),
+        *_slides(blank.piece, flat),
+    )
 
 
 def _cuts_and_scores(blank: Blank) -> Iterator[BlankFact]:
@@ -107,6 +135,9 @@ def _flaps(blank: Blank) -> Iterator[BlankFact]:
 def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=lambda one: one.sizes):
+        if sizes == (LengthId(blank.piece, "tie hole", "wide"),):
+            yield BlankFact("tie-holes", (*sizes, LengthId(blank.piece, "tie hole", "tip")))
+            continue
         if sizes == (LengthId(blank.piece, "handles", "wide"),):
             yield BlankFact("handles", (*sizes, *(LengthId(blank.piece, "handles", at) for at in ("top", "side"))))
             continue
@@ -162,14 +193,69 @@ def _from_edge(blank: Blank, side: str, flat: Flat) -> Iterator[tuple[LengthId, 
             yield name, length.mm
 
 
+def _slots(blank: Blank) -> Iterator[BlankFact]:
+    """The cuts that hold a card, each by its ends."""
+    lines = {line.number: line for line in blank.drawn}
+    for slots in blank.slots:
+        for number in slots.lines:
+            points = tuple(_of_line(blank.piece, number, at) for at, _ in enumerate(lines[number].points, 1))
+            yield BlankFact("half-moon" if len(points) > 2 else "slit", (), points=points)
+        yield BlankFact("slots", slots.sizes, len(slots.lines), names=(slots.name,) if slots.name else ())
+
+
+def _of_line(piece: str, number: int, at: int) -> MarkedPoint:
+    across, down = (LengthId(piece, "line", side, number, f"point {at}") for side in ("across", "down"))
+    return across, down
+
+
+def _turned_in(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
+    """Nobody scores cloth: its corners are cut off, and the board is laid on it."""
+    places, board = _SetOut(blank, flat), blank.faces[0]
+    if len(blank.outline) > 4:
+        off, _ = blank.outline[0]
+        ends = (off, Fraction(0)), (Fraction(0), off)
+        yield BlankFact("corner-off", (), points=tuple(map(places.at, ends)))
+    across, down = places.at((board.left, board.top))
+    if across and down:
+        yield BlankFact("board", (across, down))
+
+
+def _rolled(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
+    """What is rolled has no folds: how its outline is drawn, and what is kept for glue."""
+    radius, chord, inner = (LengthId(blank.piece, "sector", place) for place in ("radius", "chord", "inner"))
+    glue = (LengthId(blank.piece, "glue", "wide"),)
+    if glue[0] not in flat.lengths.by_id:
+        yield BlankFact(f"rolls-{blank.form}", tuple(length for length, _ in blank.made[1:]))
+        return
+    if blank.form == "tube":
+        yield BlankFact("lap", glue)
+        return
+    angle = degrees(blank.sector.angle) if blank.sector else 0.0
+    if inner in flat.lengths.by_id:
+        yield BlankFact("sector-cut-off", (radius, inner, chord), degrees=angle)
+    elif abs(angle - _HALF_TURN) < _HARDLY:
+        yield BlankFact("sector-half", (radius,))
+    else:
+        yield BlankFact("sector", (radius, chord), degrees=angle)
+    yield BlankFact("flap-along", glue)
+
+
 def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
-    own = sum(line.number > 0 for line in blank.drawn)
-    if own < len(blank.drawn) and blank.form == "envelope":
+    slots = {number for one in blank.slots for number in one.lines}
+    form = sum(line.number == 0 for line in blank.drawn)
+    own = sum(line.number > 0 and line.number not in slots for line in blank.drawn)
+    if blank.form in ROLLED and blank.made:
+        if blank.sector is None and blank.outline and blank.form == "cone":
+            yield BlankFact("to-outline", ())
+        yield from _rolled(blank, flat)
+    elif form and blank.form == "envelope":
         # The square's notches: how far its folds begin from the top right corner, and from the top left one.
         places = _SetOut(blank, flat)
         marks = places.at(blank.outline[5])[1], places.at(blank.outline[1])[0]
         yield BlankFact("marks", tuple(mark for mark in marks if mark))
-    elif own < len(blank.drawn):
+    elif blank.form == "turned in":
+        yield from _turned_in(blank, flat)
+    elif form:
         yield BlankFact("to-outline", ())
         yield from _form_scores(blank, flat)
     elif blank.outline:
@@ -181,7 +267,7 @@ def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
 def _borders(piece: str, flat: Flat) -> Iterator[BlankFact]:
     found: dict[tuple[str, str], list[LengthId]] = {}
     for name in flat.lengths.by_id:
-        if name.piece == piece and name.side in ("border", "overhang"):
+        if name.piece == piece and name.side in ("border", "overhang", "turn-in"):
             found.setdefault((name.side, name.of), []).append(name)
     for (code, under), names in found.items():
         yield BlankFact(code, tuple(names), len(names), tuple(name.place for name in names), names=(under,))
@@ -198,3 +284,11 @@ def _rounds(piece: str, flat: Flat) -> Iterator[BlankFact]:
     for wrap in flat.wraps:
         if wrap.band == piece:
             yield BlankFact("round-flap" if wrap.lap else "round", (wrap.length, wrap.girth), names=(wrap.other,))
+
+
+def _slides(piece: str, flat: Flat) -> Iterator[BlankFact]:
+    for slide in flat.slides:
+        if slide.piece == piece and slide.travel:
+            yield BlankFact("slides-along", (slide.travel,), names=(slide.under,))
+        elif slide.piece == piece:
+            yield BlankFact("slides", (), names=(slide.under,))

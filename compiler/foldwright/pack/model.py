@@ -12,10 +12,15 @@ type Size = tuple[Fraction, Fraction, Fraction]
 
 
 class Thing(Struct, frozen=True):
-    """One thing to be packed. An `upright` one may turn about, but not lie on its side."""
+    """One thing to be packed. An `upright` one may turn about, but not lie on its side.
+
+    A `round` one is as wide as its first two sides, which are alike, and as long as its third: a disc, a can, or a ball
+    where all three are.
+    """
 
     size: Size
     upright: bool = False
+    round: bool = False
 
     @property
     def ways(self) -> tuple[Size, ...]:

@@ -11,8 +11,11 @@ from fractions import Fraction
 from itertools import product
 from math import lcm, prod
 
+from msgspec.structs import replace
+
 from foldwright.pack.filling import fill
 from foldwright.pack.model import Answer, LaidThing, Packing, Size, Thing
+from foldwright.pack.rounds import most_rounds, pack_rounds
 
 _MOST_IN_A_GRID = 10_000
 """More things than that nobody puts into a paper box."""
@@ -20,6 +23,18 @@ _MOST_IN_A_GRID = 10_000
 
 def pack(things: Sequence[Thing], room: Size) -> Packing:
     """Whether the things go into the room, which must be more than nothing in every direction."""
+    found = _pack_boxes(things, room)
+    if found.answer is Answer.GOES_IN or not any(thing.round for thing in things):
+        return found
+    # What is round may lie closer than the boxes round it.
+    if all(thing == things[0] for thing in things):
+        closer = pack_rounds(things, room)
+        return closer if closer.answer is Answer.GOES_IN or not found.short else replace(closer, short=found.short)
+    alone = all(thing.ways_into(room) for thing in things)
+    return Packing(Answer.UNKNOWN) if alone and found.answer is Answer.DOES_NOT else found
+
+
+def _pack_boxes(things: Sequence[Thing], room: Size) -> Packing:
     if not things:
         return Packing(Answer.GOES_IN, (), room)
     alike = all(thing == things[0] for thing in things) and len(things) <= _MOST_IN_A_GRID
@@ -38,8 +53,9 @@ def pack(things: Sequence[Thing], room: Size) -> Packing:
 
 def most_that_go_in(thing: Thing, count: int, room: Size) -> int:
     """How many of so many alike go in for sure, all lying the same way."""
+    rounds = most_rounds(thing, count, room) if thing.round else 0
     most = (prod(int(wide // long) for wide, long in zip(room, way, strict=True)) for way in thing.ways)
-    return min(count, max(most))
+    return max(rounds, min(count, max(most)))
 
 
 def _packing(laid: tuple[LaidThing, ...], room: Size) -> Packing:

@@ -35,9 +35,13 @@ class Amount(Struct, frozen=True):
 
 
 class Dims(Struct, frozen=True):
-    """Across x down (a third number for solid things), as written."""
+    """Across x down (a third number for solid things), as written.
+
+    Of something `round` that is bought, its diameter and how long or high it is; of a ball, its diameter alone.
+    """
 
     lengths: tuple[Length, ...]
+    round: bool = False
 
 
 class Price(Struct, frozen=True):
@@ -138,11 +142,15 @@ class RelativeSize(Struct, frozen=True):
 class Hole(Struct, frozen=True):
     """`shape` is round, slot, window, or half round, vee or square notch; `size` one or two lengths (of a notch: along
     its edge, deep); `position` the author's words, kept whole.
+
+    Of `corner slots` and `half-moon slots` the size is that of the card they hold; empty where only its name is said.
     """
 
     shape: str
     size: tuple[Length, ...]
     position: HolePosition
+    holds: str = ""
+    """What slots are for, by its name."""
 
 
 class PlaceBeside(Struct, frozen=True):
@@ -252,6 +260,8 @@ class Piece(Struct, frozen=True):
     outline: Said[str] | None = None
     holes: tuple[Said[Hole], ...] = ()
     lines: tuple[Said[DrawnLine], ...] = ()
+    stacked: Said[int] | None = None
+    """How many alike are glued on one another to make one; they are in `count`."""
     goes_on: tuple[Said[Placement], ...] = ()
     goes_round: tuple[Said[Placement], ...] = ()
     fits_over: tuple[Said[Placement], ...] = ()

@@ -86,6 +86,7 @@ staple | | small, sharp-ends
 button | | small
 bead | pearl, gem, rhinestone, sequin, jewel, enamel dot | small
 bell | jingle bell | small
+coin | penny, washer, metal disc, metal disk | small
 charm | embellishment, confetti, pompom, pom pom, wiggle eye, marble | small
 magnet | magnetic disc, magnetic button, magnetic closure, magnetic clasp, magnetic | small, magnet
 balloon | party balloon, water balloon | balloon

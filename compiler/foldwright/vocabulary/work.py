@@ -7,7 +7,7 @@ CUTTING = frozenset({"cut", "trim", "slice", "die cut", "laser cut"})
 SCORING = frozenset({"score", "perforate"})
 SLITTING = frozenset({"slit", "snip", "notch", "cut", "trim"})
 PIERCING = frozenset({"punch", "pierce", "cut", "slit", "die cut", "laser cut"})
-FOLDING = frozenset({"fold", "crease", "pleat", "assemble", "form", "shape"})
+FOLDING = frozenset({"fold", "crease", "pleat", "roll", "assemble", "form", "shape"})
 GLUING = frozenset({"tape", "glue", "stick", "paste", "attach", "fasten", "mount", "assemble"})
 CLOSING = frozenset({"close"})
 """Shutting what is otherwise made: until then its last end is open."""

@@ -142,7 +142,8 @@ def test_a_bag_by_its_inside_leaves_that_room_in_both_systems() -> None:
         assert sizes == list(known.values())
         wanted = [120, 60, 160] if "mm" in inside else [127, 63.5, 177.8]
         assert [float(size - count * thick) for size, count in zip(sizes, (3, 4, 4), strict=True)] == wanted
-        assert LengthId("bag", "across", "mark", 1) in flat.lengths.worked_out
+        printed = close(flat.lengths, System.METRIC).printed
+        assert all(printed[own].mm >= size for own, size in blank.made)
 
 
 @SOME
@@ -181,8 +182,9 @@ def test_a_pocket_for_a_bank_card_is_worked_out_from_the_card() -> None:
     card are added once, and 3 mm (common practice, no source)."""
     flat = _with_card("holds: gift card", "85.6 x 53.98 x 0.76 mm")
     assert flat.findings == ()
-    made_sizes = [float(size) for _, size in flat.blanks[0].made]
-    assert made_sizes == pytest.approx([85.6 + 0.76 + 3 + 0.3, 53.98 + 0.76 + 3 + 0.3])
+    sums = [float(working.total.mm) for working in flat.workings]
+    assert sums == pytest.approx([85.6 + 0.76 + 3 + 0.3, 53.98 + 0.76 + 3 + 0.3])
+    assert [float(size) for _, size in flat.blanks[0].made] == pytest.approx(sums)
     (held,) = flat.held
     assert [length.mm for length in held.left][:2] == [3, 3]
 
@@ -228,3 +230,13 @@ def _printed_at(flat: Flat, printed: Mapping[LengthId, Printed], side: str, at: 
     if at == 0:
         return Fraction(0)
     return next(printed[own].mm for own in named if abs(flat.lengths.by_id[own].mm - at) < 1e-3)
+
+
+@pytest.mark.parametrize(
+    ("how", "hem"),
+    [("", 30), (", hem 20 mm", 20), (", 2 cm hem", 20), (", with a hem 1 1/2 in", 38.1), (", no hem", 0)],
+)
+def test_the_hem_of_a_bag_may_be_said(how: str, hem: float) -> None:
+    _, blank, folded, codes = made(f"fold: gift bag{how}\nfinished: 120 x 60 x 160 mm")
+    assert codes == set() and folded.opened == ()
+    assert float(blank.height) == pytest.approx(hem + 160 + 30 + 15)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import cos, sin
 
 from msgspec import Struct, field
 
@@ -89,6 +90,24 @@ class Opening(Struct, frozen=True):
     """The place with a name its middle is at or beside."""
 
 
+class CardSlots(Struct, frozen=True):
+    """Slots that hold a card: its size across and down (mm) and where it lies; `lines` are the numbers of the cuts
+    among what is `drawn` on the blank, and `name` is what they are for, empty where only its size is said.
+
+    `shape` is `corner slots` (a slit across every corner) or `half-moon slots` (tabs over two of its edges, joined
+    along their straight side).
+    """
+
+    shape: str
+    left: Fraction
+    top: Fraction
+    wide: Fraction
+    high: Fraction
+    sizes: tuple[LengthId, ...]
+    lines: tuple[int, ...]
+    name: str = ""
+
+
 class Drawn(Struct, frozen=True):
     """A line of the long form: its kind and points; an `arc` runs from the first through the second to the third."""
 
@@ -100,6 +119,47 @@ class Drawn(Struct, frozen=True):
     """Which of the piece's `lines` it is, from 1; copies of one line share it."""
     angle: Fraction | None = None
     """Degrees it is folded to, as the author said them: above nothing towards you, below away."""
+
+
+class Bend(Struct, frozen=True):
+    """A line along which paper that is curved turns by so many degrees, as the facets that stand for the curve do.
+
+    Nobody measures or scores it: it is in no list, drawing or template. A piece of a curved score, which is one of the
+    `drawn` as a whole, is `scored`. `way` are the angles at even parts of the way from flat to finished, where it is
+    not bent evenly all the time; the last of them is `angle`.
+    """
+
+    start: ExactPoint
+    end: ExactPoint
+    angle: float
+    scored: bool = False
+    way: tuple[float, ...] = ()
+
+
+class Stance(Struct, frozen=True):
+    """How what is curved is turned so that it stands upright: in its own plane, then leaned back, both in degrees."""
+
+    turn: float = 0.0
+    lean: float = 0.0
+
+
+class Sector(Struct, frozen=True):
+    """What a cone is cut from: part of a circle round a `point`, or of the ring between two circles.
+
+    It runs clockwise, as the blank is seen, from the direction `start`, counted from the right; both angles in radians.
+    Of one that is cut off, `inner` is the radius of the smaller circle.
+    """
+
+    point: tuple[float, float]
+    start: float
+    angle: float
+    radius: float
+    inner: float = 0.0
+
+    def place(self, turned: float, radius: float) -> tuple[float, float]:
+        """So many radians from its first edge, and so far from the point."""
+        at = self.start + turned
+        return self.point[0] + radius * cos(at), self.point[1] + radius * sin(at)
 
 
 class BlankFace(Struct, frozen=True):
@@ -178,6 +238,11 @@ class Blank(Struct, frozen=True):
     by its place (`across`, `down`, `high`)."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
+    bends: tuple[Bend, ...] = ()
+    """Where it is curved: as facets."""
+    stance: Stance | None = None
+    sector: Sector | None = None
+    """What it is drawn as, where it is rolled to a cone."""
     faces: tuple[BlankFace, ...] = ()
     """Its panels that have names, where they are no strips; the first is the one that is looked at."""
     marks: tuple[tuple[LengthId, Fraction], ...] = ()
@@ -186,6 +251,13 @@ class Blank(Struct, frozen=True):
     """The corners of its outline in the order in which its author counts them; none where nobody does."""
     labels: tuple[tuple[str, ExactPoint], ...] = ()
     """Panels that have a name and are no upright rectangles, such as flaps: each name with a place on the panel."""
+
+    turned_in: bool = False
+    """Whether what stands over the edges of what it lies on is turned in over them."""
+    stacked: int = 1
+    """How many alike are glued on one another to make one; they are in `count`."""
+    slots: tuple[CardSlots, ...] = ()
+    """What holds a card on it."""
 
     @property
     def unsure(self) -> bool:

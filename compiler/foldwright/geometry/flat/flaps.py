@@ -21,6 +21,8 @@ from foldwright.recipe.model import Flaps, Piece, Said
 _REMOVED = ("cut", "away", "removed", "off", "out")
 _ENDS = ("left", "right", "left side", "right side", "sides")
 """What the outer panels across are called before they are laid."""
+_RULER = Fraction(8, 10)
+"""Millimetres: how far two sizes measured with a ruler may differ (half a millimetre or a thirty-second of an inch)."""
 
 
 def with_flaps(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
@@ -137,7 +139,7 @@ def _note_flaps(blank: Blank, side: str, piece: Piece, ledger: Ledger) -> Length
         ledger.note(flap, depth, end.length)
         ledger.relations.append(Equal(flap, end.length))
     long, wall = ledger.lengths[flap], Length(walls[1].long, depth.unit)
-    if long.mm >= wall.mm:
-        # It butts the opposite wall and bows it.
+    if wall.mm <= long.mm <= wall.mm + _RULER:
+        # It butts the opposite wall and bows it. What is longer stands out, which is told of the folded shape.
         ledger.thought("flap-as-long-as-end", piece.flaps.place, piece=blank.piece, flap=long, wall=wall)
     return trim_id

@@ -14,6 +14,7 @@ from foldwright.geometry.flat.places import Lines, place_on, tell_no_place
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.repeating import note_repeat, shifts
 from foldwright.geometry.flat.silhouettes import corners_cut_away, silhouette, with_notch
+from foldwright.geometry.flat.slots import SLOTTED
 from foldwright.geometry.lengths import Ledger, LengthId
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Hole, HolePosition, PlaceBeside, Repeat, Said
@@ -28,7 +29,7 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], lines: Lines, ledger: L
     """
     openings: list[Opening] = []
     for number, said in enumerate(holes, 1):
-        if said.value.position.edge:
+        if said.value.position.edge or not said.value.size:
             continue
         faces = _faces_of(blank, said, ledger)
         sizes = _note_sizes(blank.piece, number, said.value, ledger)
@@ -40,7 +41,7 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], lines: Lines, ledger: L
             laid += _mirrored(blank, said, laid, ledger)
         openings += laid
         # Where nobody says where it is, that is what must be said first.
-        if not said.value.position.assumed:
+        if not said.value.position.assumed and said.value.shape not in SLOTTED:
             _look_over(blank, said.place, laid, ledger)
     return tuple(openings)
 

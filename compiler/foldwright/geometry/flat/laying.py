@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Place, Strength
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
+from foldwright.geometry.flat.casing import CASE, case_round
 from foldwright.geometry.flat.drawn import lay_lines, lay_outline_lines
 from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
 from foldwright.geometry.flat.forms.table import made_form, shape_of
@@ -19,13 +20,14 @@ from foldwright.geometry.flat.panels import faces_called, nearest, split_place, 
 from foldwright.geometry.flat.places import corners_of, counts_corners
 from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
+from foldwright.geometry.flat.slots import sized, with_slots
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.flat.wrapping import girths_by_name, length_round, row_round, walls_by_name
 from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Fold, PanelFact, Piece, PlaceBeside, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, Fold, PanelFact, Piece, PlaceBeside, Placement, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -40,6 +42,13 @@ class LaidPiece(Struct, frozen=True):
     blank: Blank | None
     ledger: Ledger
     workings: tuple[Working, ...] = ()
+
+
+class _Board(Struct, frozen=True):
+    """A board that is covered: its size, and how thick it is in millimetres."""
+
+    size: Said[Dims]
+    thick: Fraction
 
 
 class Layer:
@@ -72,8 +81,11 @@ class Layer:
     def _lay_piece(self, piece: Piece) -> LaidPiece:
         ledger = Ledger()
         workings: list[Working] = []
-        if shaped := shape_of(piece, self._cards.get(piece.name.value), self._supplies, ledger, workings):
-            return LaidPiece(_with_marks(shaped, piece, ledger), ledger, tuple(workings))
+        covered = self._covered(piece, ledger)
+        card, under = self._cards.get(piece.name.value), covered.thick if covered else Fraction(0)
+        known = replace(piece, finished=covered.size) if covered else piece
+        if shaped := shape_of(known, card, self._supplies, ledger, workings, under):
+            return LaidPiece(self._with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings)
         blank = _blank(piece, given, ledger) if given else None
         if blank is None:
@@ -85,7 +97,7 @@ class Layer:
             ledger.relations += _room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         drawn = self._outlines.get(piece.name.value)
-        blank = _with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
+        blank = self._with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
         if drawn and blank.outline:
             blank = replace(blank, drawn=(*blank.drawn, *lay_outline_lines(blank, piece, drawn, ledger)))
         return LaidPiece(blank, ledger, tuple(workings))
@@ -144,6 +156,19 @@ class Layer:
             ledger.worked_out.update(LengthId(piece.name.value, side, "size") for side in ("across", "down"))
         return across, down
 
+    def _covered(self, piece: Piece, ledger: Ledger) -> _Board | None:
+        """The board that a piece covers which is turned in over its edges; None when it says its own size."""
+        if piece.fold is None or piece.fold.value.form != "turned in" or not piece.goes_on or piece.finished:
+            return None
+        said = piece.goes_on[0]
+        found = self._other(piece, said.value.piece, said.place, ledger)
+        if found is None:
+            return None
+        board, card = found[0], self._cards.get(found[0].piece)
+        unit = self._laid[board.piece].ledger.lengths[LengthId(board.piece, "across", "size")].unit
+        size = Dims((Length(board.width, unit), Length(board.height, unit)))
+        return _Board(Said(size, said.place), card.length.mm if card else Fraction(0))
+
     def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
         """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
         split = split_place(said, self._pieces)
@@ -171,6 +196,8 @@ class Layer:
     def _round(self, piece: Piece, ledger: Ledger) -> Given | None:
         """A band as long as it takes to go round something; its row may name the flap (`rest | 14 glue flap`)."""
         said = piece.goes_round[0]
+        if piece.fold and piece.fold.value.form == CASE and not piece.across and not piece.down:
+            return self._case(piece, said, ledger)
         wide = piece.band.value if piece.band else known_sum(piece.down)
         if wide is None:
             return from_rows(piece, ledger)
@@ -196,6 +223,20 @@ class Layer:
                 ledger.fault("round-what-size", said.place, piece=piece.name.value, other=said.value.piece)
             return None
         return Given(length, None if piece.down else wide, piece.across, piece.down)
+
+    def _case(self, piece: Piece, said: Said[Placement], ledger: Ledger) -> Given | None:
+        """The cover of a book box, by the tray that is glued in it."""
+        found = self._other(piece, said.value.piece, said.place, ledger)
+        if found is None:
+            return from_rows(piece, ledger)
+        tray = found[0]
+        cards = self._cards.get(piece.name.value), self._cards.get(tray.piece)
+        unit = self._laid[tray.piece].ledger.lengths[LengthId(tray.piece, "across", "size")].unit
+        row = case_round(tray, cards, unit, said.place)
+        if row is None:
+            ledger.fault("case-round-what", said.place, piece=piece.name.value, other=tray.piece)
+            return None
+        return Given(None, row[1], row[0], ())
 
     def _from_inside(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         place = (piece.inside or piece.inside_relative or piece.name).place
@@ -251,19 +292,19 @@ class Layer:
         deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
         return (*sizes, deep)
 
-
-def _with_marks(blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
-    """The blank with the lines its author drew and its holes, which may be measured from those."""
-    bare = blank
-    if piece.lines:
-        blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
-    if piece.holes:
-        lines = {line.number: line for line in reversed(blank.drawn) if line.number}
-        blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, piece.holes, lines, ledger)))
-        blank = with_notches(blank, piece.holes, ledger)
-    places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
-    places += [said.value.position.at for said in piece.holes if said.value.position.at]
-    return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
+    def _with_marks(self, blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
+        """The blank with the lines its author drew and its holes, which may be measured from those."""
+        bare = blank
+        if piece.lines:
+            blank = replace(blank, drawn=(*blank.drawn, *lay_lines(bare, piece.lines, ledger)))
+        if piece.holes:
+            holes = sized(piece, self._pieces, self._supplies, ledger)
+            lines = {line.number: line for line in reversed(blank.drawn) if line.number}
+            blank = replace(blank, openings=(*blank.openings, *lay_holes(bare, holes, lines, ledger)))
+            blank = with_slots(with_notches(blank, holes, ledger), holes, ledger)
+        places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
+        places += [said.value.position.at for said in piece.holes if said.value.position.at]
+        return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
 
 
 def _named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:
@@ -311,6 +352,7 @@ def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),
         round=given.round,
+        stacked=piece.stacked.value if piece.stacked and not piece.fold else 1,
     )
     _note_equal_sides(blank, across, down, ledger)
     return blank

@@ -10,7 +10,7 @@ from math import cos, pi, sin
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank, Drawn, Opening
+from foldwright.geometry.flat.blank import Bend, Blank, Drawn, Opening
 from foldwright.geometry.flat.points import arc_points, box_between, floats
 from foldwright.geometry.flat.silhouettes import corners_cut_away, notch_points, score_spans, silhouette
 from foldwright.geometry.scene import Point
@@ -43,6 +43,8 @@ class Line(Struct, frozen=True):
         return len(self.points) > 2
 
 
+BEND, CURVE = "bend", "curve"
+"""The sides that the bends of curved paper are counted under: those nobody scores, and the pieces of curved scores."""
 CUT_FREE = LineSource("flap", 0)
 """The source of the cuts that free the corner flaps."""
 
@@ -74,6 +76,13 @@ def _drawn(blank: Blank) -> Iterator[Line]:
     for one, source in zip(blank.drawn, sources_of(blank), strict=True):
         if one.kind != "glue area" and not one.doubtful:
             yield Line(one.kind, drawn_points(one), source)
+
+
+def bends_in(blank: Blank) -> Iterator[tuple[Line, Bend]]:
+    """Where curved paper turns, as folds. What is scored, cut, listed or drawn has none of them (see `lines_of`)."""
+    for number, bend in enumerate(blank.bends, 1):
+        source = LineSource(CURVE if bend.scored else BEND, number)
+        yield Line("score", floats((bend.start, bend.end)), source), bend
 
 
 def drawn_points(drawn: Drawn) -> tuple[Point, ...]:

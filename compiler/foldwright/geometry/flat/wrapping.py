@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from math import ceil, pi
+from math import ceil, pi, tan
 
 from msgspec import Struct
 
@@ -28,6 +28,8 @@ _WAYS = (
     (SIDES, re.compile(r"\b(?:sides|walls|upright)\b", re.IGNORECASE)),
     (ACROSS, re.compile(r"\b(?:across|left (?:to|and) right|side to side)\b", re.IGNORECASE)),
 )
+
+_SIDED = {"hexagonal box": 6, "octagonal box": 8}
 
 type Girths = Mapping[str, Fraction]
 """By way; a way that is not known is not there."""
@@ -62,10 +64,14 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
     if blank.form == "pillow box" and blank.made:
         # Its two panels keep their width however they bulge.
         return {ACROSS: 2 * blank.made[0][1] + 4 * thick}
-    if blank.form == "hexagonal box" and blank.made:
-        return {SIDES: kept(6 * (blank.made[0][1] + 2 * thick) / Fraction(3**0.5))}
-    if blank.form == "pyramid":
+    if blank.form in _SIDED and blank.made:
+        # A regular outline is its width times the tangent of half the turn at a corner, on every side.
+        count = _SIDED[blank.form]
+        return {SIDES: kept(count * (blank.made[0][1] + 2 * thick) * Fraction(tan(pi / count)))}
+    if blank.form in ("pyramid", "prism", "cone"):
         return {}
+    if blank.form == "tube" and blank.made:
+        return dict.fromkeys((ACROSS, SIDES), kept(float(blank.made[0][1] + thick) * pi))
     if walls := walls_of(blank, card):
         return _round_walls(walls)
     if blank.made:
@@ -85,7 +91,7 @@ def girths_of_supply(supply: Supply, bands: int = 1) -> Girths:
     if supply.size is None:
         return {}
     sizes = [length.mm for length in supply.size.value.lengths]
-    if len(sizes) == 1:
+    if len(sizes) == 1 or supply.size.value.round:
         use = supply.use.value if supply.use else None
         count = int(use.number) // bands if use and use.dimension is Dimension.COUNT else 1
         outer = min(count, _BUNDLED - 1) if count > 1 else 0

@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from fractions import Fraction
-from math import copysign, hypot
 
 from foldwright.finding import Finding, Place
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
+from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.inside import TRAYS
 from foldwright.geometry.flat.panels import ROWS_WANTED, fits_form
-from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.folding.folded import Folded, fold, tree_of
+from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.forms import misplaced_glue_flaps, scores_of
 from foldwright.geometry.folding.laps import FoldingFacts, check_laps, strip_name
 from foldwright.geometry.folding.loose import half_moon, loose_part
 from foldwright.geometry.folding.meeting import closing_gap, collisions, covered_openings, near_misses
 from foldwright.geometry.folding.net import MEETS, Crease, Net
 from foldwright.geometry.folding.overhanging import long_flaps
+from foldwright.geometry.folding.popping import moves_freely, pop_up_trouble
 from foldwright.geometry.folding.turning import turned_folds
 from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.scene import Point
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece
 
@@ -54,13 +53,15 @@ def _wrong_shape(folded: Folded, known: FoldingFacts, card: Thickness | None) ->
     if inwards is not None:
         yield inwards
         return
-    apart = [*_torn(folded, known), *_open(folded, known)]
+    pop_ups = list(_pop_ups(folded, known))
+    # Where a pop-up cannot shut, that is why its ring does not close either.
+    apart = [*(_torn(folded, known) if not pop_ups else ()), *_open(folded, known)]
     long = [] if apart else list(_flaps_stand_out(folded, known))
     # A flap that stands out makes the whole as much larger: it is the flap that is told.
     yield from long or _finished(folded, known, card)
     yield from apart
     yield from _covered(folded, known)
-    yield from _stands_out(folded, known)
+    yield from pop_ups
     # The gables of a carton that is deeper than wide are told of with its sizes (`flat.forms`).
     for one, other in collisions(folded) if not _gables_meet(known.blank) else ():
         yield known.misfit("panels-collide", **_names(folded.net, one, other))
@@ -69,7 +70,8 @@ def _wrong_shape(folded: Folded, known: FoldingFacts, card: Thickness | None) ->
 def _flaps_stand_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """The worst of the flaps that are too long. Those of trays and sleeves are told with their sums (`laps`)."""
     blank = known.blank
-    if blank.boxed or blank.form == "sleeve" or _gables_meet(blank):
+    if blank.boxed or blank.form == "sleeve" or blank.made:
+        # What is worked out has its own room where one flap lies on another.
         return
     long = max(long_flaps(folded), key=lambda one: one.over, default=None)
     if long is not None:
@@ -150,8 +152,8 @@ def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> It
     piece = known.piece
     if piece.finished is None or (piece.size is None and not piece.across and not piece.down):
         return
-    if not any(crease.angle for crease in folded.net.creases):
-        # What is rolled to a tube or a cone has no folds that would say how large it comes out.
+    if known.blank.form in ROLLED:
+        # Compared where it is rolled (`flat.rolling`), by the formulas of what it comes to.
         return
     said = sorted((float(length.mm) for length in piece.finished.value.lengths), reverse=True)
     spots = [spot for number, panel in folded.panels if panel.name != "flap" for spot in folded.corners(number)]
@@ -182,7 +184,9 @@ def _folded_wrong_way(folded: Folded, known: FoldingFacts) -> Finding | None:
 def _torn(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     """Rings of panels that cannot close at their angles; the worst of each piece."""
     worst = max(folded.opened, key=lambda one: one.apart, default=None)
-    if worst is not None:
+    if worst is not None and moves_freely(folded, known.blank):
+        yield known.thought("pop-up-angles", _place_of(known, worst.crease))
+    elif worst is not None:
         names = _names(folded.net, worst.crease.one, worst.crease.other)
         where = _place_of(known, worst.crease)
         yield known.misfit("ring-does-not-close", where, **names, gap=known.length(worst.apart))
@@ -190,6 +194,9 @@ def _torn(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
 
 def _open(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     piece, blank = known.piece, known.blank
+    if blank.bends:
+        # Its facets meet as the curve does that they stand for; its ends are glued wherever they come to lie.
+        return
     place = piece.across_place or piece.down_place or piece.name.place
     if blank.form == "sleeve":
         yield from _open_sleeve(folded, known, place)
@@ -230,41 +237,20 @@ def _covered(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
         yield known.misfit("flap-over-opening", where, **facts)
 
 
-def _stands_out(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
-    """A pop-up that is longer than its page: it stands out of the card when that is shut.
-
-    Such a piece has rings of panels, and every fold of it goes on to lie flat.
-    """
-    net, tree, blank = folded.net, tree_of(folded.net), known.blank
-    if blank.form or not tree.closing or not any(line.kind == "cut" and line.number for line in blank.drawn):
+def _pop_ups(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
+    """What is wrong with the pop-ups of a card, told at the fold that is to be moved."""
+    trouble = pop_up_trouble(folded, known.blank)
+    if trouble is None:
         return
-    shut = tree.folded(lambda crease: copysign(180.0, crease.angle) if crease.angle else 0.0)
-    if shut.opened:
+    at = trouble.source.number if trouble.source.side == "line" else 0
+    where = known.piece.place_of_line(at) if at else None
+    if trouble.code == "v-fold-does-not-shut":
+        one, other = (round(angle) for angle in trouble.numbers)
+        yield known.misfit(trouble.code, where, one=one, other=other)
         return
-    corners = box_between(0.0, 0.0, float(blank.width), float(blank.height))
-    pages = [number for number, panel in shut.panels if any(_near(corner, panel.outline) for corner in corners)]
-    others = [number for number, _ in shut.panels if number not in pages]
-    if not pages or not others:
-        return
-    over, farthest = max((_beyond(shut, number, pages), number) for number in others)
-    if over > MEETS:
-        sources = (one.source for one in net.creases if farthest in (one.one, one.other))
-        line = next((one.number for one in sources if one.side == "line"), 1)
-        yield known.misfit("pop-up-stands-out", known.piece.place_of_line(line), over=known.length(over))
-
-
-def _beyond(shut: Folded, panel: int, pages: Sequence[int]) -> float:
-    """How far a panel stands over the box round the pages, all of them lying flat."""
-    over = 0.0
-    for axis in (0, 1):
-        page = [spot[axis] for number in pages for spot in shut.corners(number)]
-        own = [spot[axis] for spot in shut.corners(panel)]
-        over = max(over, max(own) - max(page), min(page) - min(own))
-    return over
-
-
-def _near(point: Point, outline: Sequence[Point]) -> bool:
-    return any(hypot(point[0] - x, point[1] - y) <= MEETS for x, y in outline)
+    names = ("one", "other", "by") if len(trouble.numbers) == 3 else ("over",)
+    lengths = {name: known.length(mm) for name, mm in zip(names, trouble.numbers, strict=False)}
+    yield known.misfit(trouble.code, where, **lengths)
 
 
 def _exact_gap(walls: list[Strip]) -> Fraction | None:

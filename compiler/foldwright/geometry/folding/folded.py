@@ -86,12 +86,12 @@ class Tree(Struct, frozen=True):
     hinges: tuple[Hinge, ...]
     closing: tuple[Crease, ...]
 
-    def folded(self, angle: Callable[[Crease], float]) -> Folded:
-        """Every crease folded by an angle of its own, in degrees."""
+    def folded(self, angle: Callable[[Crease], float], held: Pose = FLAT) -> Folded:
+        """Every crease folded by an angle of its own, in degrees; `held` is where the root is."""
         poses: list[Pose | None] = [None] * len(self.net.panels)
         if not poses:
             return Folded(self.net, ())
-        poses[self.net.root] = FLAT
+        poses[self.net.root] = held
         for hinge in self.hinges:
             pose = poses[hinge.held]
             assert pose is not None

@@ -12,11 +12,11 @@ from math import acos, degrees
 from msgspec import Struct
 
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
-from foldwright.geometry.flat.lines import LineSource, sources_of
+from foldwright.geometry.flat.lines import LineSource, bends_in, sources_of
 from foldwright.recipe.model import Fold
 
 _GOOD_SIDE_IN = "good side in"
-_UPRIGHT = frozenset({"tray", "lid"})
+_UPRIGHT = frozenset({"tray", "lid", "case"})
 _FLAT_ON_ITSELF = frozenset({"card", "gate", "tri-fold", "envelope"})
 
 
@@ -34,6 +34,7 @@ def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
         for source, line in zip(sources_of(blank), blank.drawn, strict=True)
         if line.angle is not None
     }
+    drawn |= {line.source: bend.angle for line, bend in bends_in(blank)}
     if fold is None:
         return Bends(drawn) if drawn else None
     scores = scores_of(blank)

@@ -154,8 +154,7 @@ def tabs_in_place(folded: Folded) -> int:
 
 def _rests_on(folded: Folded, tab: int, under: int) -> bool:
     pose = folded.poses[under]
-    assert pose is not None
-    if abs(dot(folded.normal(tab), pose.out)) < FLAT_ON:
+    if pose is None or folded.poses[tab] is None or abs(dot(folded.normal(tab), pose.out)) < FLAT_ON:
         return False
     corners = folded.corners(tab)
     x, y, off = lies_in(pose, times(_sum(corners), 1 / len(corners)))
@@ -263,10 +262,9 @@ def _stays(hole: Any, shape: Any) -> bool:
 
 def laid_on(folded: Folded, panel: int, under: int) -> Sequence[Point] | None:
     """The outline of a panel where it lies on another one, as places of the other on the blank; None where it does
-    not."""
+    not, or one of them falls out."""
     pose = folded.poses[under]
-    assert pose is not None
-    if abs(dot(folded.normal(panel), pose.out)) < FLAT_ON:
+    if pose is None or folded.poses[panel] is None or abs(dot(folded.normal(panel), pose.out)) < FLAT_ON:
         return None
     corners = [lies_in(pose, corner) for corner in folded.corners(panel)]
     return None if any(abs(off) > MEETS for _, _, off in corners) else [(x, y) for x, y, _ in corners]

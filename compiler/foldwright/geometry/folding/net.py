@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.lines import Line, LineSource
+from foldwright.geometry.flat.blank import Stance
+from foldwright.geometry.flat.lines import BEND, Line, LineSource
 from foldwright.geometry.scene import Point
 
 _ON_LINE = 1e-6
@@ -48,6 +49,21 @@ class Crease(Struct, frozen=True):
     end: Point
     angle: float
     source: LineSource
+    way: tuple[float, ...] = ()
+    """The angles at even parts of the way from flat to finished, where it is not folded evenly all the time."""
+
+    @property
+    def smooth(self) -> bool:
+        """Whether paper is only curved there: two facets of one panel, with no fold to be seen between them."""
+        return self.source.side == BEND
+
+    def turned(self, part: float) -> float:
+        """The angle at this part of the way, from 0 to 1."""
+        if not self.way:
+            return self.angle * part
+        at = part * (len(self.way) - 1)
+        before = min(int(at), len(self.way) - 2)
+        return self.way[before] + (self.way[before + 1] - self.way[before]) * (at - before)
 
     def across(self, panel: int) -> int:
         return self.other if panel == self.one else self.one
@@ -75,3 +91,9 @@ class Net(Struct, frozen=True):
     dangling: tuple[Line, ...] = ()
     loose: tuple[int, ...] = ()
     """Panels that hang on to nothing."""
+    stance: Stance | None = None
+
+    @property
+    def curved(self) -> bool:
+        """Whether some of it is bent and not folded."""
+        return any(crease.smooth for crease in self.creases)

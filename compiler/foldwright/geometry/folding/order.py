@@ -65,7 +65,9 @@ def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool
     flaps are stuck to the outside of the walls beside them.
     """
     ordering = _Ordering(net, outside)
-    if said:
+    if net.curved:
+        groups = list(_curved(net))
+    elif said:
         groups = list(ordering.as_said(said))
     elif form == "accordion" or not net.creases:
         groups = [ordering.folding]
@@ -75,8 +77,17 @@ def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool
         groups = list(ordering.by_shape())
     kept = tuple(tuple(sorted(group)) for group in groups if group)
     ends = tuple(ordering.ends.get(group[0], "") for group in kept)
+    if net.curved:
+        return FoldOrder(kept, tuple(one.angle for one in net.creases), (0,) * len(net.creases), (), ends)
     order = FoldOrder(kept, _turned(net, ordering.tree, kept), (), ordering.row_of(), ends)
     return replace(order, within=_within(net, ordering.tree, order, ordering.tucked))
+
+
+def _curved(net: Net) -> Iterator[set[int]]:
+    """What is folded flat on the way, as the sides of a pillow box are before its ends go in, then what is bent."""
+    halfway = {at for at, one in enumerate(net.creases) if one.way and abs(one.turned(0.5)) >= FLATTEST}
+    yield halfway
+    yield {at for at, one in enumerate(net.creases) if one.angle} - halfway
 
 
 class _Hanging(Struct):
@@ -209,9 +220,14 @@ class _Ordering:
         for hinge in row:
             if self.net.panels[hinge.hung].glued:
                 self.tucked.add(self._at(hinge))
-        closing = (crease for crease in self.tree.closing if {crease.one, crease.other} <= panels)
-        yield round_it | {self.number[id(crease)] for crease in closing if crease.angle}
         hinges = [hinge for panel in sorted(panels) for hinge in self.on(panel) if self._at(hinge) not in round_it]
+        hems = [hinge for hinge in hinges if abs(hinge.crease.angle) >= FLATTEST]
+        hems = hems if self._is_hem(hems, panels) else []
+        yield {self._at(hinge) for hinge in hems}
+        hinges = [hinge for hinge in hinges if hinge not in hems]
+        panels |= {one.hung for hinge in hems for one in self.below(hinge)}
+        closing = (crease for crease in self.tree.closing if {crease.one, crease.other} <= panels)
+        yield round_it | {self.number[id(crease)] for crease in closing if abs(crease.angle) < FLATTEST}
         upper: list[_Hanging] = []
         lower: list[_Hanging] = []
         middle = _middle(self.net.panels[self.net.root].outline)
@@ -226,6 +242,11 @@ class _Ordering:
             groups = list(self._in_turn(units, of_end=True))
             self.ends.update((at, name) for group in groups for at in group)
             yield from groups
+
+    def _is_hem(self, hinges: Sequence[Hinge], walls: set[int]) -> bool:
+        """Whether an edge is folded over all along: while the sheet is flat, before it is made into a tube."""
+        hung = {hinge.hung for hinge in hinges}
+        return any({crease.one, crease.other} <= hung for crease in self.tree.closing) and len(hung) * 2 > len(walls)
 
     def _around(self, root: int) -> Iterator[set[int]]:
         """What hangs on a panel, in turn; a lid that hangs on one of its walls is made ready, and shut last."""
@@ -280,7 +301,8 @@ class _Ordering:
 
     def _rank_flat(self, unit: _Hanging) -> tuple[float, ...]:
         side = 0.0 if unit.name in ("left", "right") else 1.0
-        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -unit.hinge.crease.start[0]
+        x, y = _middle((unit.hinge.start, unit.hinge.end))
+        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -round(y, 3), -x
 
 
 def _soon(name: str) -> float:
@@ -315,7 +337,7 @@ def lies_on(folded: Folded, one: int, other: int) -> bool:
     """Whether two panels of a folded net lie flat on one another."""
     from shapely.geometry import Polygon
 
-    laid = laid_on(folded, one, other)
+    laid = laid_on(folded, one, other) if folded.poses[one] and folded.poses[other] else None
     if laid is None:
         return False
     below = Polygon(folded.net.panels[other].outline).buffer(0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import hypot
 from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
@@ -46,7 +47,7 @@ def long_flaps(folded: Folded) -> Iterator[LongFlap]:
             continue
         over = _past_walls(folded, number, creases[0], own)
         if rests:
-            over = max(over, _past_rests(folded, number, creases[0], own, [shape for _, shape in under]))
+            over = max(over, _past_rests(own, [shape for _, shape in under]))
         if over > MEETS:
             yield LongFlap(number, creases[0], over)
 
@@ -73,7 +74,7 @@ def _level_with(folded: Folded, flap: int) -> list[tuple[int, Any]]:
     ]
 
 
-def _past_rests(folded: Folded, flap: int, crease: Crease, own: Polygon, under: list[Any]) -> float:
+def _past_rests(own: Polygon, under: list[Any]) -> float:
     """How far it reaches out of all that lies in its plane."""
     from shapely import union_all
 
@@ -87,7 +88,7 @@ def _past_rests(folded: Folded, flap: int, crease: Crease, own: Polygon, under: 
 def _farthest(part: Polygon, rest: Any) -> float:
     from shapely.geometry import Point as Place
 
-    return max(rest.distance(Place(*corner)) for corner in part.exterior.coords)
+    return float(max(rest.distance(Place(*corner)) for corner in part.exterior.coords))
 
 
 def _past_walls(folded: Folded, flap: int, crease: Crease, own: Polygon) -> float:
@@ -111,7 +112,7 @@ def _past_walls(folded: Folded, flap: int, crease: Crease, own: Polygon) -> floa
 def _beyond(start: Point, end: Point, crease: Crease, own: Polygon) -> float:
     """How far an outline reaches to that side of a line on which the middle of its fold is not."""
     (ax, ay), (bx, by) = start, end
-    long = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
+    long = hypot(bx - ax, by - ay)
     if long <= MEETS:
         return 0.0
 
@@ -121,4 +122,4 @@ def _beyond(start: Point, end: Point, crease: Crease, own: Polygon) -> float:
     home = side((crease.start[0] + crease.end[0]) / 2, (crease.start[1] + crease.end[1]) / 2)
     if abs(home) <= MEETS:
         return 0.0
-    return max(-side(x, y) if home > 0 else side(x, y) for x, y in own.exterior.coords)
+    return float(max(-side(x, y) if home > 0 else side(x, y) for x, y in own.exterior.coords))

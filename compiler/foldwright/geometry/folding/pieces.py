@@ -10,9 +10,11 @@ from foldwright.geometry.folding.alike import Alike, alike_when_folded
 from foldwright.geometry.folding.checking import check_folding
 from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.folding.forms import bends_of
+from foldwright.geometry.folding.free_box import free_box
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.lengths import LengthId, Relation
 from foldwright.geometry.pieces import Flat
+from foldwright.geometry.together.rooms import FreeRoom
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Recipe
 
@@ -26,12 +28,15 @@ class Folding(Struct, frozen=True):
     relations: tuple[Relation, ...] = ()
     """What has to be equal because it meets when it is folded, and the lengths of edges that have no other."""
     worked_out: frozenset[LengthId] = frozenset()
+    rooms: dict[str, FreeRoom] = field(default_factory=dict)
+    """What is free between the walls of pieces that hold something and whose folds are drawn."""
 
 
 def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
     """Fold every piece whose author says how it folds. Never raises for anything an author may write."""
     nets: dict[str, Net] = {}
     findings: list[Finding] = []
+    free: dict[str, FreeRoom] = {}
     alike = Alike()
     supplies = {supply.name.value.casefold(): supply for supply in recipe.supplies}
     for piece in recipe.pieces:
@@ -44,7 +49,10 @@ def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
             from foldwright.geometry.folding.subdividing import net_of
 
             net = nets[blank.piece] = net_of(blank, bends.angles, bends.root)
-            found = alike_when_folded(blank, fold(net), flat.lengths)
+            folded = fold(net)
+            if piece.holds and not blank.form and (room := free_box(folded)):
+                free[blank.piece] = room
+            found = alike_when_folded(blank, folded, flat.lengths)
             alike.lengths |= found.lengths
             alike.relations += found.relations
             alike.worked_out |= found.worked_out
@@ -52,4 +60,4 @@ def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
         findings += check_scores(piece, blank, flat.cards.get(blank.piece), supply)
         card = flat.cards.get(blank.piece)
         findings += check_folding(piece, blank, nets.get(blank.piece), flat.lengths.by_id, card)
-    return Folding(nets, tuple(findings), alike.lengths, tuple(alike.relations), frozenset(alike.worked_out))
+    return Folding(nets, tuple(findings), alike.lengths, tuple(alike.relations), frozenset(alike.worked_out), free)

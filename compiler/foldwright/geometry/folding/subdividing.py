@@ -9,8 +9,16 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
-from foldwright.geometry.flat.lines import Line, LineSource, lines_of, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Stance
+from foldwright.geometry.flat.lines import (
+    Line,
+    LineSource,
+    bends_in,
+    lines_of,
+    opening_outline,
+    outline_of,
+    waste_of,
+)
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.net import Crease, Net, Panel
 from foldwright.geometry.folding.snapping import apart, foot_on, snapped
@@ -42,18 +50,26 @@ def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
     """The panels and creases of a blank. `angles` gives every score's finished angle; one without stays flat."""
     from shapely.geometry import LineString, Polygon
 
-    # A curved fold bends the paper on both sides of it: it parts no flat panels.
+    # A curved fold bends the paper on both sides of it: it parts no flat panels, but for the facets a form has.
     lines: Sequence[Line] = [line for line in lines_of(blank) if not (line.folds and line.curved)]
     edge = outline_of(blank)
     ring, lines = snapped((*edge, edge[0]), lines)
+    bends = list(bends_in(blank))
+    # The good side may be meant to be inside: all of it is bent the other way.
+    sign = -1.0 if any(bend.angle * angles.get(line.source, 0.0) < 0 for line, bend in bends) else 1.0
+    ways = {line.source: tuple(sign * angle for angle in bend.way) for line, bend in bends}
     outline = Polygon(ring)
     for waste in waste_of(blank):
         outline = outline.difference(Polygon(waste))
-    strokes = [LineString(line.points) for line in lines]
-    faces, dangles = _faces(outline, strokes)
-    edges = _edges(faces, lines)
+    # A window may reach over several facets and part each of them.
+    for opening in blank.openings if blank.bends else ():
+        outline = outline.difference(Polygon(opening_outline(opening)))
+    # Bends cross the outline where they end: cut off there, they would miss it by a rounding error.
+    strokes = [LineString(line.points).intersection(outline) for line in lines]
+    faces, dangles = _faces(outline, [*strokes, *(LineString(line.points) for line, _ in bends)])
+    edges = _edges(faces, [*lines, *(line for line, _ in bends)])
     panels = [_panel(face, blank) for face in faces]
-    creases = _creases(edges, angles)
+    creases = _creases(edges, angles, ways)
     root = _root(panels, faces, blank, root_name)
     return Net(
         blank.piece,
@@ -63,6 +79,7 @@ def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
         float(max(blank.width, blank.height)),
         tuple(_dangling(dangles, lines)),
         _loose(len(panels), creases, root),
+        Stance(blank.stance.turn, sign * blank.stance.lean) if blank.stance else None,
     )
 
 
@@ -71,8 +88,7 @@ def _faces(outline: Geometry, strokes: Sequence[Geometry]) -> tuple[list[Any], l
     inside one."""
     from shapely import get_parts, polygonize_full, prepare, union_all
 
-    inside = [stroke.intersection(outline) for stroke in strokes]
-    noded = union_all([outline.boundary, *inside])
+    noded = union_all([outline.boundary, *strokes])
     polygons, bridges, dangles, _ = polygonize_full(get_parts(noded))
     prepare(outline)
     large = (face for face in get_parts(polygons) if face.area > _SLIVER)
@@ -110,7 +126,7 @@ def _lies_on(point: Point, line: Line) -> bool:
     return any(apart(point, foot_on(point, segment)) < _ON for segment in pairwise(line.points))
 
 
-def _creases(edges: Iterable[_NodeEdge], angles: Angles) -> list[Crease]:
+def _creases(edges: Iterable[_NodeEdge], angles: Angles, ways: Mapping[LineSource, tuple[float, ...]]) -> list[Crease]:
     """One crease for each two panels and score between them, from end to end."""
     joined: dict[tuple[int, int, LineSource], list[Point]] = {}
     for edge in edges:
@@ -118,7 +134,7 @@ def _creases(edges: Iterable[_NodeEdge], angles: Angles) -> list[Crease]:
             one, other = sorted(edge.faces)
             joined.setdefault((one, other, edge.line.source), []).extend((edge.start, edge.end))
     return [
-        Crease(one, other, min(points), max(points), angles.get(source, 0.0), source)
+        Crease(one, other, min(points), max(points), angles.get(source, 0.0), source, ways.get(source, ()))
         for (one, other, source), points in joined.items()
     ]
 
@@ -143,6 +159,9 @@ def _panel(face: Any, blank: Blank) -> Panel:
     face = orient(face, 1.0)
     rings = [_corners(ring.coords[:-1]) for ring in (face.exterior, *face.interiors)]
     name, glued = _own_name(blank, face) if blank.faces or blank.labels else _name(blank, column, row)
+    areas = (Polygon(floats(line.points)) for line in blank.drawn if blank.bends and line.kind == "glue area")
+    if any(area.contains(middle) for area in areas):
+        name, glued = GLUE_FLAP, True
     return Panel(name, rings[0], tuple(rings[1:]), glued, column, row)
 
 

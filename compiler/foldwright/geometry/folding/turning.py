@@ -16,7 +16,7 @@ _HALF_TURN = 179.0
 _MOST_TRIED = 40
 """With more folds than these nobody's eye, and no quick trial, tells which of them is turned."""
 _GAINED = 2
-"""So many more pairs of edges have to meet, or tabs come to lie on what they are glued to, for a turned fold to be told."""
+"""A turned fold is told when so many more pairs of edges meet, or tabs lie on what they are glued to."""
 
 
 class TurnedFolds(Struct, frozen=True):
@@ -28,16 +28,16 @@ class TurnedFolds(Struct, frozen=True):
 def turned_folds(folded: Folded) -> TurnedFolds | None:
     """The fewest folds that, turned the other way, close the shape best; None where none is wrong.
 
-    Each fold is tried by itself, and all of them folded one way: what closes does so with all its folds alike, unless
-    it is so made that they are not, and then turning a single one shows it. A shape closes better by every pair of edges
-    more that meet and every tab more that lies flat on a panel it does not hang on.
+    Folds are tried one by one, and all of them folded one way. A shape closes better by every pair of edges more that
+    meet and every tab more that lies flat on a panel it does not hang on.
     """
     net, tree = folded.net, tree_of(folded.net)
     signs = {one.source: one.angle > 0 for one in net.creases if 0 < abs(one.angle) < _HALF_TURN}
     if len(signs) > _MOST_TRIED:
         return None
-    before, best = _closed(folded), None
-    for wrong in _candidates(signs):
+    best, candidates = None, list(_candidates(signs))
+    before = _closed(folded) if candidates else 0
+    for wrong in candidates:
         turned = _turned(tree, wrong)
         gained = _closed(turned) - before
         if gained < _GAINED or turned.opened or any(collisions(turned)):
@@ -48,18 +48,19 @@ def turned_folds(folded: Folded) -> TurnedFolds | None:
     if best is None:
         return None
     firsts = {source: next(one for one in net.creases if one.source == source) for source in best[1]}
-    return TurnedFolds(tuple(firsts.values()))
+    return TurnedFolds(tuple(sorted(firsts.values(), key=lambda one: (one.source.side, one.source.number))))
 
 
 def _candidates(signs: Mapping[LineSource, bool]) -> Iterator[tuple[LineSource, ...]]:
-    """Single folds, those first that go another way than most: it is the rest that says which way is right.
+    """Single folds that go another way than most: it is the rest that says which way is right.
 
     Then all folds of either way, the mountains last: as a rule the good side is outside.
     """
     valleys = tuple(source for source, is_valley in signs.items() if is_valley)
     mountains = tuple(source for source, is_valley in signs.items() if not is_valley)
-    for source in sorted(signs, key=lambda one: len(valleys if signs[one] else mountains)):
-        yield (source,)
+    for source in signs:
+        if 2 * len(valleys if signs[source] else mountains) <= len(signs):
+            yield (source,)
     if len(valleys) > 1 and len(mountains) > 1:
         yield valleys
         yield mountains

@@ -6,17 +6,30 @@ What this step does is strong, what earlier ones did is faint, and only the leng
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import pi
 
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Blank
-from foldwright.geometry.flat.lines import CUT_FREE, lines_of, notch_outline, opening_outline, outline_of, waste_of
+from foldwright.geometry.flat.blank import Blank, Sector
+from foldwright.geometry.flat.lines import (
+    CUT_FREE,
+    drawn_points,
+    lines_of,
+    notch_outline,
+    opening_outline,
+    outline_of,
+    waste_of,
+)
 from foldwright.geometry.flat.points import box_between
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.plan import flat_scene, running_lengths
 from foldwright.geometry.pictures.state import PieceState
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone, scene_of
 
+_MARK = 0.03
+"""An arm of the mark for the point of the compasses, as a part of the radius."""
+_STRAIGHT = 1e-3
+"""Radians: an angle so near to half a turn is one."""
 _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
 _FEW = 3
@@ -156,7 +169,7 @@ def _openings(blank: Blank) -> Iterator[Stroke]:
 def cutting_scene(blank: Blank, now: PieceState) -> Scene:
     """The blank being cut out, before anything is scored; what is open in it where that is cut with it."""
     wide, high = float(blank.width), float(blank.height)
-    size = (
+    size: tuple[ShownLength, ...] = (
         ShownLength(LengthId(blank.piece, "across", "size"), (0.0, high), (wide, high), "bottom", 0),
         ShownLength(LengthId(blank.piece, "down", "size"), (wide, 0.0), (wide, high), "right", 0),
     )
@@ -164,8 +177,33 @@ def cutting_scene(blank: Blank, now: PieceState) -> Scene:
     rims = (*_form_cuts(blank, Stress.STRONG), *(_openings(blank) if now.opened else ()))
     holes = (Face(opening_outline(one), Tone.HOLE) for one in blank.openings if now.opened)
     rim = Stroke(LineKind.CUT, outline, True, Stress.STRONG)
-    scene = scene_of((Face(outline, Tone.GOOD), *holes), (rim, *rims), (), size[: 1 if blank.round else 2])
+    glue = (Face(drawn_points(line), Tone.GLUE) for line in blank.drawn if blank.bends and line.kind == "glue area")
+    strokes: tuple[Stroke, ...] = (rim, *rims)
+    if blank.sector is not None:
+        strokes, size = (*strokes, *_compasses(blank.sector)), tuple(_sector_lengths(blank, blank.sector))
+    scene = scene_of((Face(outline, Tone.GOOD), *glue, *holes), strokes, (), size[:1] if blank.round else size)
     return replace(scene, callouts=flat_scene(blank).callouts) if now.opened else scene
+
+
+def _compasses(sector: Sector) -> Iterator[Stroke]:
+    """Where the point of the compasses stands, and what leads to it where there is no paper."""
+    x, y = sector.point
+    arm = _MARK * sector.radius
+    yield Stroke(LineKind.CENTRE, ((x - arm, y), (x + arm, y)))
+    yield Stroke(LineKind.CENTRE, ((x, y - arm), (x, y + arm)))
+    for turned in (0.0, sector.angle) if sector.inner else ():
+        yield Stroke(LineKind.GUIDE, (sector.point, sector.place(turned, sector.inner)))
+
+
+def _sector_lengths(blank: Blank, sector: Sector) -> Iterator[ShownLength]:
+    """Its radii from the point down, and how far the ends of its arc are apart."""
+    (x, y), radius, piece = sector.point, sector.radius, blank.piece
+    one, other = sector.place(0.0, radius), sector.place(sector.angle, radius)
+    yield ShownLength(LengthId(piece, "sector", "radius"), (x, y), (x, y + radius), "right", 0)
+    if sector.inner:
+        yield ShownLength(LengthId(piece, "sector", "inner"), (x, y), (x, y + sector.inner), "left", 0)
+    if abs(sector.angle - pi) > _STRAIGHT:
+        yield ShownLength(LengthId(piece, "sector", "chord"), (other[0], other[1]), (one[0], one[1]), "bottom", 0)
 
 
 def drawn_scores_scene(blank: Blank, now: PieceState) -> Scene:

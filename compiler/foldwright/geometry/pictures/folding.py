@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from math import hypot
 
@@ -13,7 +13,8 @@ from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Crease
 from foldwright.geometry.folding.order import FLATTEST
 from foldwright.geometry.folding.space import Spot, hinged
-from foldwright.geometry.pictures.bending import PART_WAY, Bending, flaps_of, standing_of
+from foldwright.geometry.pictures.bending import PART_WAY, Bending, standing_of
+from foldwright.geometry.pictures.curling import moving_ends, shutting
 from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.joining import Bench
 from foldwright.geometry.pictures.solid import Leaf, faces_of, hides
@@ -26,6 +27,8 @@ _SWEEP = 0.42
 _BEYOND = 1.16
 """An arrow runs past the far edge by so much of the panel, outside, where nothing is in its way."""
 _STEPS = 7
+_SHUT = 0.9
+"""How much of the way to being shut an arrow leads."""
 _PLAIN_TO_SEE = 0.12
 """How long an arrow has to be, as a part of the picture: a shorter one, seen from its end, only clutters."""
 _LEVEL = 1e-6
@@ -93,8 +96,7 @@ def folding_scene(bench: Bench, piece: str, shot: Shot, glued: bool, view: View)
     standing = shot_standing(bending, shot)
     part = bending.part_way(shot.start, shot.end)
     pose = bending.posed(shot.start, shot.end, part)
-    wet = flaps_of(bending.net) if glued else ()
-    sheets = inked(stood(bench.sheets(piece, pose, wet), standing), bench.state.added)
+    sheets = inked(stood(bench.sheets(piece, pose, glued), standing), bench.state.added)
     return drawn_folding(
         sheets, tuple(_ways(bending, shot, pose, part, standing)), tuple(_numbers(bending, shot, pose, standing)), view
     )
@@ -147,8 +149,11 @@ def motion_of(bench: Bench, piece: str, start: int, end: int, view: View) -> tup
 
 def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Standing) -> Iterator[tuple[Spot, ...]]:
     """The way of the far edge of every panel a hand takes hold of."""
+    if bending.net.curved:
+        yield from _ways_of_ends(bending, shot, part, turn_of(standing))
+        return
     turn = turn_of(standing)
-    for hinge in bending.leading(shot.start, shot.end):
+    for hinge in _held(bending, shot):
         at = bending.number_of(hinge)
         angle, held = bending.order.angles[at], pose.poses[hinge.held]
         if held is None:
@@ -161,12 +166,39 @@ def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Sta
         yield tuple(turn(one.place(tip)) for one in swung)
 
 
+def _ways_of_ends(bending: Bending, shot: Shot, part: float, turn: Callable[[Spot], Spot]) -> Iterator[_Way]:
+    """Of paper that is bent: the way of its ends, up to where the picture shows them, or on from there to be shut."""
+    if bending.last > 1 and shot.start:
+        pose = bending.posed(shot.start, shot.end, part)
+        for hinge, tip in shutting(bending.tree):
+            held = pose.poses[hinge.held]
+            parts = [_SHUT * step / _STEPS for step in range(_STEPS + 1)]
+            if held is not None:
+                swung = [hinged(held, hinge.start, hinge.end, hinge.crease.angle * one) for one in parts]
+                yield tuple(turn(one.place(tip)) for one in swung)
+        return
+    parts = [max(0.0, part + 0.04 - _SWEEP) + _SWEEP * step / _STEPS for step in range(_STEPS + 1)]
+    poses = [bending.posed(shot.start, shot.end, min(1.0, one)) for one in parts]
+    for panel, tip in moving_ends(bending.net):
+        yield tuple(turn(pose.place(panel, tip)) for pose in poses)
+
+
+def _held(bending: Bending, shot: Shot) -> Iterator[Hinge]:
+    """What a hand takes hold of: of panels that are folded along one score the middle one."""
+    scores: dict[object, list[Hinge]] = {}
+    for hinge in bending.leading(shot.start, shot.end):
+        scores.setdefault((hinge.crease.source, bending.group(bending.number_of(hinge))), []).append(hinge)
+    for hinges in scores.values():
+        hinges.sort(key=lambda hinge: hinge.crease.start)
+        yield hinges[len(hinges) // 2]
+
+
 def _numbers(bending: Bending, shot: Shot, pose: Folded, standing: Standing) -> Iterator[tuple[str, Spot, float]]:
     """The number of each panel that moves, where it stands, and how much room it has."""
-    if bending.last < 2:
+    if bending.last < 2 or bending.net.curved:
         return
     turn = turn_of(standing)
-    for hinge in bending.leading(shot.start, shot.end):
+    for hinge in _held(bending, shot):
         outline = bending.net.panels[hinge.hung].outline
         middle = _beside(outline, hinge)
         place = bending.group(bending.number_of(hinge)) + 1
@@ -227,8 +259,23 @@ def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
     return foot_x + reach * (x - foot_x), foot_y + reach * (y - foot_y)
 
 
+def gluing_shot(bending: Bending, shots: Sequence[Shot]) -> Shot:
+    """Of some shots the one in which glue is needed: that of a tube's glue flap, or of what is laid on the others."""
+    places = [(bending.group(bending.number_of(hinge)), hinge) for hinge in bending.tree.hinges]
+    seams = {place for place, hinge in places if _is_seam(bending, hinge)}
+    laps = {place + 1 for place, hinge in places if hinge.hung in bending.wet}
+    wanted = seams or {max(laps, default=bending.last)}
+    return next((shot for shot in shots if wanted & set(range(shot.start, shot.end))), shots[-1])
+
+
+def _is_seam(bending: Bending, hinge: Hinge) -> bool:
+    return bending.net.panels[hinge.hung].glued and hinge.hung in bending.order.row
+
+
 def panels_moved(bending: Bending, shot: Shot) -> tuple[str, ...]:
     """The names of the panels a shot takes hold of, or the numbers they have in the picture where they have none."""
+    if bending.net.curved:
+        return ()
     hinges = bending.leading(shot.start, shot.end)
     names = dict.fromkeys(bending.net.panels[hinge.hung].name for hinge in hinges)
     return tuple(names) if all(names) else tuple(str(place + 1) for place in range(shot.start, shot.end))

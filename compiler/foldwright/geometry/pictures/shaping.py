@@ -7,8 +7,10 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.forms.round import ROLLED
+from foldwright.geometry.flat.inside import TRAYS
 from foldwright.geometry.flat.lines import FOLDS
-from foldwright.geometry.pictures.bending import Bending, flaps_of
+from foldwright.geometry.pictures.bending import Bending
 from foldwright.geometry.pictures.flat import (
     DRAWN,
     cutting_scene,
@@ -20,6 +22,7 @@ from foldwright.geometry.pictures.flat import (
 from foldwright.geometry.pictures.folding import (
     Shot,
     folding_scene,
+    gluing_shot,
     made_scene,
     motion_of,
     panels_moved,
@@ -34,6 +37,9 @@ from foldwright.geometry.pictures.workshop import Workshop, is_opened
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
 from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, SCORING
+
+_ROLLED = {"fold": "roll", "glue": "roll-glue", "close": "close"}
+"""What is shown of paper that is rolled and not folded."""
 
 
 def shaping_pictures(
@@ -145,10 +151,10 @@ class _Shaper:
         if not (self.acts & FOLDING or glues or (closes and start < end)):
             return
         shots = shots_of(bending, start, end)
-        if glues and not shots and not self.now.glued and flaps_of(bending.net):
-            shots = shots_of(bending, 0, end)[-1:] if not bending.order.row else shots_of(bending, 0, end)[:1]
+        if glues and not shots and not self.now.glued and bending.wet:
+            shots = (gluing_shot(bending, shots_of(bending, 0, end)),)
         yield from self._shots(bending, shots, glues, closes)
-        flaps = bool(flaps_of(bending.net))
+        flaps = bool(bending.wet)
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
         if self.now.glued:
             self.done(replace(self.now, folded=end == bending.last))
@@ -156,7 +162,9 @@ class _Shaper:
 
     def _folded_to(self, bending: Bending, closes: bool) -> int:
         """How many groups are folded by the end of this step: the last end waits when it is shut later."""
-        if closes or not self.schedule.shut or self.step.number >= self.schedule.shut or bending.last < 2:
+        later = self.schedule.shut and self.step.number < self.schedule.shut
+        # An open tray has no end that is shut: what closes it is its lid.
+        if closes or not later or bending.last < 2 or self.blank.form in TRAYS:
             return bending.last
         ends = bending.order.ends
         return next(at for at in range(bending.last) if ends[at] == ends[-1]) if ends[-1] else bending.last - 1
@@ -164,11 +172,12 @@ class _Shaper:
     def _shots(self, bending: Bending, shots: Sequence[Shot], glues: bool, closes: bool) -> Iterator[StepPicture]:
         bench = self.workshop.bench(self.state)
         whole = len(shots) == 1 and shots[0] == Shot(0, bending.last)
+        glued = gluing_shot(bending, shots) if glues and shots else None
         for shot in shots:
-            stuck = glues and (shot is shots[0] if bending.order.row else shot is shots[-1])
-            code = "close" if closes else "glue" if stuck else "fold"
+            code = "close" if closes else "glue" if shot is glued else "fold"
+            code = _ROLLED[code] if self.blank.form in ROLLED else code
             scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
-            panels = () if whole or closes else panels_moved(bending, shot)
+            panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
             scene = self._signed(scene, shot_standing(bending, shot))
             picture = self._picture(f"{code}-{named}" if panels else code, scene)
@@ -176,7 +185,8 @@ class _Shaper:
 
     def _made(self, start: int, end: int) -> StepPicture:
         bench, view, name = self.workshop.bench(self.state), self.workshop.view, self.blank.piece
-        made = self._picture("made", self._signed(made_scene(bench, name, view), bench.stands(name)))
+        code = "rolled" if self.blank.form in ROLLED else "made"
+        made = self._picture(code, self._signed(made_scene(bench, name, view), bench.stands(name)))
         return replace(made, stages=motion_of(bench, name, start, end, view)) if end > start else made
 
     def _signed(self, scene: Scene, standing: Standing) -> Scene:

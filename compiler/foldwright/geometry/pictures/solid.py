@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
+from itertools import pairwise
+from math import hypot
 
 from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded
-from foldwright.geometry.folding.net import Net
+from foldwright.geometry.folding.net import Crease, Net
 from foldwright.geometry.folding.space import Spot, cross, minus, times, unit
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
@@ -21,6 +23,12 @@ from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 _NEARLY = 1e-6
 _OVERLAP = 1e-3
 """Square millimetres of a picture: less than that and two faces only touch."""
+_OVER = 0.004
+"""As a part of its longer side: how far a facet reaches over a seam in the picture."""
+_END = 0.04
+"""As a part of a seam: so near to its ends a facet does not reach over it."""
+_DIGITS = 5
+"""Ends of seams are compared to hundred-thousandths of a millimetre."""
 _HAIR = 1e-4
 """How much smaller, as a part of its size, a face is taken when asked what it overlaps: GEOS is at times wrong about
 faces with an edge in common but for rounding."""
@@ -52,9 +60,15 @@ class LeafShown(Struct):
     """A sheet in the picture: its face, its corners with how near each is, and the plane they lie in."""
 
     face: Face
+    around: tuple[Stroke, ...]
     corners: tuple[Spot, ...]
     depth: tuple[float, float, float]
     """Nearness is the first times across plus the second times down plus the third."""
+
+    @property
+    def outline(self) -> tuple[Point, ...]:
+        """The face without the hair by which it reaches over its seams."""
+        return tuple((x, y) for x, y, _ in self.corners)
 
     def nearness(self, x: float, y: float) -> float:
         return self.depth[0] * x + self.depth[1] * y + self.depth[2]
@@ -66,7 +80,7 @@ class LeafShown(Struct):
         return None if before and behind else before - behind
 
 
-type Edges = tuple[tuple[LineKind, ...], ...]
+type Edges = tuple[tuple[LineKind | None, ...], ...]
 
 
 def sheets_of(
@@ -90,12 +104,18 @@ def edges_of(net: Net) -> Edges:
             ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
             for start, end in zip(panel.outline, (*panel.outline[1:], panel.outline[0]), strict=True)
         ]
-        folds = (any(crease.holds(middle) for crease in creases) for middle in middles)
-        found.append(tuple(LineKind.CREASE if fold else LineKind.CUT for fold in folds))
+        on = (next((crease for crease in creases if crease.holds(middle)), None) for middle in middles)
+        found.append(tuple(_kind_of(crease) for crease in on))
     return tuple(found)
 
 
-def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, paper: int) -> Leaf:
+def _kind_of(crease: Crease | None) -> LineKind | None:
+    if crease is None:
+        return LineKind.CUT
+    return None if crease.smooth else LineKind.CREASE
+
+
+def _sheet(folded: Folded, number: int, edges: tuple[LineKind | None, ...], wet: bool, paper: int) -> Leaf:
     panel = folded.net.panels[number]
     return Leaf(
         folded.corners(number),
@@ -112,23 +132,40 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind, ...], wet: bool, 
 @lru_cache(maxsize=1024)
 def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
-    both = [(sheet, one) for sheet in sheets if (one := shown_leaf(sheet, view)) is not None]
-    shown = [one for _, one in both]
-    around = tuple(stroke for sheet, one in both for stroke in _around(sheet, one))
+    seams = _shown_seams(sheets, view)
+    shown = [one for sheet in sheets if (one := shown_leaf(sheet, view, _hidden(sheet, seams))) is not None]
+    around = tuple(stroke for one in shown for stroke in one.around)
     return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
 
 
-def _around(sheet: Leaf, shown: LeafShown) -> Iterator[Stroke]:
-    """Its outline; of one that goes over into its neighbours only what is an edge."""
-    if None in sheet.edges:
-        yield from (stroke for stroke in shown.face.edges if stroke.kind is LineKind.CUT)
-    else:
-        yield Stroke(LineKind.CUT, shown.face.outline, True)
+type _Seam = tuple[Spot, Spot]
+
+
+def _shown_seams(sheets: Sequence[Leaf], view: View) -> frozenset[_Seam]:
+    """The seams whose two facets show different sides: there the curve turns out of sight."""
+    sides: dict[_Seam, list[bool]] = {}
+    for sheet in sheets:
+        for at, kind in enumerate(sheet.edges):
+            if kind is None:
+                sides.setdefault(_seam(sheet, at), []).append(view.sees(sheet.good))
+    return frozenset(seam for seam, seen in sides.items() if len(seen) == 2 and seen[0] != seen[1])
+
+
+def _hidden(sheet: Leaf, shown: frozenset[_Seam]) -> tuple[bool, ...]:
+    """Of each edge whether it is a seam at which nothing is to be seen."""
+    return tuple(kind is None and _seam(sheet, at) not in shown for at, kind in enumerate(sheet.edges))
+
+
+def _seam(sheet: Leaf, at: int) -> _Seam:
+    """An edge by its ends, the same from both sides of it."""
+    ends = [tuple(round(part, _DIGITS) for part in sheet.outline[(at + step) % len(sheet.outline)]) for step in (0, 1)]
+    (x1, y1, z1), (x2, y2, z2) = sorted(ends)
+    return (x1, y1, z1), (x2, y2, z2)
 
 
 @lru_cache(maxsize=4096)
-def shown_leaf(sheet: Leaf, view: View) -> LeafShown | None:
-    """None for a sheet seen edge on."""
+def shown_leaf(sheet: Leaf, view: View, hidden: tuple[bool, ...] = ()) -> LeafShown | None:
+    """None for a sheet seen edge on. `hidden` are its seams at which nothing is to be seen, by edge."""
     spots = tuple(view.project(spot) for spot in sheet.outline)
     nx, ny, nz = _normal(spots)
     if abs(nz) / 2 < _OVERLAP:
@@ -139,12 +176,25 @@ def shown_leaf(sheet: Leaf, view: View) -> LeafShown | None:
     good = view.sees(sheet.good)
     tone = sheet.stuff or (Tone.GOOD if good else Tone.PLAIN)
     outward = sheet.good if good else times(sheet.good, -1.0)
-    edges = tuple(_edges(sheet, outline, view))
+    hidden = hidden or (False,) * len(sheet.edges)
+    # Where a curve turns out of sight it is seen as a fold is.
+    kinds = [None if gone else kind or LineKind.CREASE for kind, gone in zip(sheet.edges, hidden, strict=True)]
+    edges = (*_runs(outline, kinds), *_inside(sheet, view))
+    around = tuple(_runs(outline, [kind and LineKind.CUT for kind in kinds]))
     gaps = tuple(tuple(view.point(spot) for spot in gap) for gap in sheet.gaps)
     return LeafShown(
         Face(
-            outline, tone, 0.0, edges, view.shade(outward), gaps, sheet.wet and good, sheet.paper, _grain(sheet, view)
+            _over_seams(outline, hidden),
+            tone,
+            0.0,
+            edges,
+            view.shade(outward),
+            gaps,
+            sheet.wet and good,
+            sheet.paper,
+            _grain(sheet, view),
         ),
+        around,
         spots,
         depth,
     )
@@ -166,20 +216,42 @@ def _normal(spots: Sequence[Spot]) -> Spot:
     return nx, ny, nz
 
 
-def _edges(sheet: Leaf, outline: Sequence[Point], view: View) -> Iterator[Stroke]:
+def _over_seams(outline: Sequence[Point], hidden: Sequence[bool]) -> tuple[Point, ...]:
+    """A face reaches a hair over its seams, or what lies behind would shine through between two that only touch."""
+    if not any(hidden):
+        return tuple(outline)
+    size = max(max(axis) - min(axis) for axis in zip(*outline, strict=True))
+    turn = 1.0 if sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairwise((*outline, outline[0]))) > 0 else -1.0
+    ring: list[Point] = []
+    for at, seam in enumerate(hidden):
+        (x1, y1), (x2, y2) = outline[at], outline[(at + 1) % len(outline)]
+        ring.append((x1, y1))
+        if seam and (long := hypot(x2 - x1, y2 - y1)):
+            off_x, off_y = turn * (y2 - y1) / long * _OVER * size, -turn * (x2 - x1) / long * _OVER * size
+            # Not at its ends, where the rims of both facets meet.
+            ring += [(x1 + (x2 - x1) * part + off_x, y1 + (y2 - y1) * part + off_y) for part in (_END, 1.0 - _END)]
+    return tuple(ring)
+
+
+def _runs(outline: Sequence[Point], kinds: Sequence[LineKind | None]) -> Iterator[Stroke]:
     """Neighbouring edges of one kind as one line, so that dashes and corners run on."""
     count = len(outline)
-    start = next((at for at in range(count) if sheet.edges[at] is not sheet.edges[at - 1]), 0)
+    start = next((at for at in range(count) if kinds[at] is not kinds[at - 1]), 0)
     run: list[Point] = []
     for step in range(count):
         at = (start + step) % count
+        kind = kinds[at]
         run = run or [outline[at]]
         run.append(outline[(at + 1) % count])
-        if step == count - 1 or sheet.edges[(at + 1) % count] is not sheet.edges[at]:
-            closed, kind = len(run) == count + 1, sheet.edges[at]
+        if step == count - 1 or kinds[(at + 1) % count] is not kind:
+            closed = len(run) == count + 1
             if kind is not None:
                 yield Stroke(kind, tuple(run[:-1] if closed else run), closed)
             run = []
+
+
+def _inside(sheet: Leaf, view: View) -> Iterator[Stroke]:
+    """The rims of what is cut out of it, and cuts in it."""
     for gap in sheet.gaps:
         yield Stroke(LineKind.CUT, tuple(view.point(spot) for spot in gap), True)
     for slit in sheet.slits:
@@ -191,7 +263,7 @@ def _edges(sheet: Leaf, outline: Sequence[Point], view: View) -> Iterator[Stroke
 def _in_order(shown: Sequence[LeafShown]) -> list[LeafShown]:
     behind: list[set[int]] = [set() for _ in shown]
     """Of each face those it hides something of."""
-    for number, other in _overlapping([one.face.outline for one in shown]):
+    for number, other in _overlapping([one.outline for one in shown]):
         ahead = _nearer(shown[number], shown[other])
         if ahead > 0:
             behind[number].add(other)
@@ -220,9 +292,11 @@ def _nearer(one: LeafShown, other: LeafShown) -> float:
     side = other.side_of(one)
     if side is not None:
         return -side
+    from shapely import make_valid
     from shapely.geometry import Polygon
 
-    shared = Polygon(one.face.outline).intersection(Polygon(other.face.outline))
+    # A curved sheet seen from its side may run through itself in the picture.
+    shared = make_valid(Polygon(one.outline)).intersection(make_valid(Polygon(other.outline)))
     if shared.area < _OVERLAP:
         return 0.0
     place = shared.representative_point()

@@ -17,6 +17,7 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
 from foldwright.geometry.pieces import Flat
 from foldwright.recipe.model import Doing, Recipe, Step
+from foldwright.vocabulary.work import CLOSING, FOLDING, GLUING
 
 type Painter = Callable[[Workshop, State, Step, Sequence[Doing]], tuple[tuple[StepPicture, ...], State]]
 """From what there is by now, a step and some of its doings in a row: their pictures, and what there is then."""
@@ -43,9 +44,17 @@ def _told(workshop: Workshop) -> Iterator[StepPicture]:
 
 def _painter_of(workshop: Workshop, doing: Doing) -> Painter:
     """Who shows what is done; doings in a row of one painter are shown together."""
+    if not joins(doing) and _is_curved(workshop, doing):
+        return shaping_pictures
     if doing.act in HANDS and (doing.act not in SHARED or _is_rolled(workshop, doing)):
         return handwork_pictures
     return putting_pictures if joins(doing) and _meet(workshop, doing) else shaping_pictures
+
+
+def _is_curved(workshop: Workshop, doing: Doing) -> bool:
+    """Whether it is rolled or bent on the way to its form: then it is shaped, and not only shown bent."""
+    blanks = [workshop.blank(name) for name in doing.subjects]
+    return doing.act in FOLDING | GLUING | CLOSING and any(blank is not None and blank.bends for blank in blanks)
 
 
 def _meet(workshop: Workshop, doing: Doing) -> bool:

@@ -23,6 +23,7 @@ _STEP = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 _MADE = 20_000
 """How many are made in thought; the share of a hundred is then right to half a one."""
 _SEED = 1
+_HEXAGON = "hexagonal box"
 
 
 class Chance(Struct, frozen=True):
@@ -56,7 +57,10 @@ def chances_of(
         missing = max(edges * off - room for room in rooms)
         unit = Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
         more = None if missing <= 0 else Length(-(-missing // _STEP[system]) * _STEP[system], unit)
-        share = 100 if more is None else _share([float(room) for room in rooms], edges, float(off))
+        forms = {blank.form for blank in blanks if blank.piece in (one.outer.piece, one.inner.piece)}
+        # A hexagon goes over another in three directions, all alike.
+        tried = rooms[:1] * 3 if forms == {_HEXAGON} else rooms
+        share = 100 if more is None else _share([float(room) for room in tried], edges, float(off))
         found.append(Chance(one.outer.piece, one.inner.piece, one.how, share, more, one.estimated))
     return tuple(found)
 

@@ -18,6 +18,7 @@ from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.wrapping import wraps_of
 from foldwright.geometry.together.mating import Lying, read_lying
+from foldwright.geometry.together.sliding import slides_along
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
 from foldwright.vocabulary import kind_of
@@ -31,12 +32,15 @@ def check_layers(recipe: Recipe, blanks: Mapping[str, Blank]) -> Iterator[Findin
     """Thoughts about everything that `goes on` something; `blanks` by name in small letters."""
     unit = Unit.INCH if recipe.system is Unit.INCH.system else Unit.MILLIMETRE
     panes = see_through(recipe)
+    tracks = {said.value.piece.casefold() for piece in recipe.pieces for said in piece.slides_in}
     for piece in recipe.pieces:
         layer = blanks.get(piece.name.value.casefold())
         for said in () if wraps_of(piece, recipe) else piece.goes_on:
             under = blanks.get(said.value.piece.casefold())
             if layer is not None and under is not None and not layer.doubtful and not under.doubtful:
-                yield from _check(piece, layer, under, said, unit, layer.piece in panes)
+                # What rides on a pull stands in front of the slot the pull runs in.
+                lets_show = layer.piece in panes or under.piece.casefold() in tracks
+                yield from _check(piece, layer, under, said, unit, lets_show)
         if layer is not None and not layer.doubtful:
             yield from _stuck_over_the_edge(piece, layer, blanks, unit)
 
@@ -52,9 +56,10 @@ def _check(
         folds = [] if said.value.panel else [_fold_under(area, under) for area in areas]
         if all(folds) and (fold := next(iter(folds), None)):
             yield Finding.of("layer-across-fold", Strength.THOUGHT, said.place, **names, one=fold[0], other=fold[1])
-        elif piece.relative is None and not said.value.remark:
+        elif piece.relative is None and not said.value.remark and not layer.turned_in:
             yield from _overhangs(layer, face, said.place, unit, names)
-        hidden = [one for one in under.openings if all(_covers(area, one) for area in areas)]
+        openings = [one for one in under.openings if not slides_along(layer, one)]
+        hidden = [one for one in openings if all(_covers(area, one) for area in areas)]
         if hidden and said.value.face != "inside" and not layer.openings and not pane:
             yield Finding.of("layer-over-opening", Strength.THOUGHT, said.place, **names, shape=hidden[0].shape)
 
@@ -87,11 +92,19 @@ def _fold_under(area: BlankFace, under: Blank) -> tuple[str, str] | None:
     """The first two panels of a row that the layer would hold together across the fold between them."""
     if not under.form:
         return None
+    if under.form == "accordion" and _folds_covered(area, under) > 1:
+        # What holds several pleats together makes a rosette of them.
+        return None
     for strips, start, end in ((under.across, area.left, area.right), (under.down, area.top, area.bottom)):
         for number, (one, other) in enumerate(pairwise(strips), 1):
             if start < one.end < end:
                 return one.name or one.role or str(number), other.name or other.role or str(number + 1)
     return None
+
+
+def _folds_covered(area: BlankFace, under: Blank) -> int:
+    across = sum(area.left < strip.end < area.right for strip in under.across[:-1])
+    return across + sum(area.top < strip.end < area.bottom for strip in under.down[:-1])
 
 
 def _overhangs(layer: Blank, face: BlankFace, place: Place, unit: Unit, names: Mapping[str, str]) -> Iterator[Finding]:

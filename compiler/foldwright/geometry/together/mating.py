@@ -18,6 +18,7 @@ from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import Clearance, Equal, Ledger, LengthId, Rest, Sum
 from foldwright.geometry.together.bulk import Bulk
+from foldwright.geometry.together.sliding import slides_along, slits_of
 from foldwright.geometry.together.stacks import Stack
 from foldwright.geometry.together.walls import between_walls
 from foldwright.measure.length import Length
@@ -102,7 +103,7 @@ def lie_on(
         if not faces:
             tell_no_panel(under, said.value.panel, said.place, ledger)
             continue
-        if not said.value.remark and not even:
+        if not said.value.remark and not even and not mat.turned_in:
             continue
         lying = read_lying(said.value.remark)
         if lying.unclear:
@@ -128,21 +129,24 @@ def _note_borders(
         if edge is not None:
             _lined_up(LengthId(mat.piece, "border", edge[0], of=under), below, above, room, edge[1], ledger)
             continue
-        border = _centred(LengthId(mat.piece, "border", side, of=under), below, above, room, ledger)
+        beyond = "turn-in" if mat.turned_in else "overhang"
+        border = _centred(LengthId(mat.piece, "border", side, of=under), below, above, room, ledger, beyond)
         if border is not None:
             evens.append(border)
     if len(evens) == 2 and ledger.lengths[evens[0]].mm == ledger.lengths[evens[1]].mm:
         ledger.relations.append(Equal(evens[0], evens[1]))
 
 
-def _centred(border: LengthId, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger) -> LengthId | None:
-    """The same border at both ends, or the same overhang; returns the border."""
+def _centred(
+    border: LengthId, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger, beyond: str
+) -> LengthId | None:
+    """The same border at both ends, or the same length `beyond` them; returns the border."""
     if not room:
         ledger.relations.append(Equal(below, above))
         return None
     unit = ledger.lengths[above].unit
     if room < 0:
-        name = replace(border, side="overhang")
+        name = replace(border, side=beyond)
         ledger.note(name, Length(-room / 2, unit), below, above)
         ledger.relations.append(Sum(above, (name, below, name), held=True))
         return None
@@ -226,6 +230,9 @@ def slide_in(inner: Blank, outer: Blank, cards: _Cards, place: Place, ledger: Le
         _tell_too_long(outer, inner, place, ledger)
     else:
         pairs = _best_turn(folded_extents(outer), folded_extents(inner))
+    if len(slits_of(outer)) > 1 or any(slides_along(inner, one) for one in outer.openings):
+        # It slides along a slot or through slits (`sliding`).
+        return []
     between = sorted(wide - narrow for (_, wide), (_, narrow) in pairs)
     if _is_flat(outer) and between[0] < 0 < between[1]:
         # A pull behind its track, a tag in its pocket: it stands out at the open end, as it is meant to.

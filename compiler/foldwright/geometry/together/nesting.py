@@ -64,7 +64,7 @@ def _walls(blank: Blank) -> tuple[Strip, ...]:
 
 
 def _too_narrow(piece: Piece, own: Blank, blanks: Mapping[str, Blank], unit: Unit) -> Iterator[Finding]:
-    """A panel between two folds that is glued to a wider wall of a box: the panels beside it cannot lie along the box."""
+    """A panel between two folds that is glued to a wider wall of a box: those beside it cannot lie along the box."""
     row = own.across if len(own.across) > 1 else own.down
     if own.boxed or len(row) < 3 or own.faces:
         return
@@ -86,7 +86,7 @@ def _too_narrow(piece: Piece, own: Blank, blanks: Mapping[str, Blank], unit: Uni
 
 
 def _widths(mine: BlankFace, its: BlankFace, across: bool) -> tuple[Fraction, Fraction]:
-    """How wide the panel is from fold to fold, and the wall the same way: lying so that their lengths are most alike."""
+    """How wide the panel is from fold to fold, and the wall the same way: lying with their lengths most alike."""
     narrow, long = (mine.wide, mine.high) if across else (mine.high, mine.wide)
     wide, _ = min(permutations((its.wide, its.high)), key=lambda pair: abs(pair[1] - long))
     return narrow, wide

@@ -46,7 +46,8 @@ def _stacks(
     for piece in recipe.pieces:
         name = piece.name.value.casefold()
         layer, card = blanks.get(name), cards.get(piece.name.value)
-        if layer is None or layer.doubtful or card is None or name in below:
+        lies = [said for said in piece.goes_on if not on or said.value.piece.casefold() == on]
+        if not lies or layer is None or layer.doubtful or card is None or name in below:
             continue
         above = max(
             _stacks(recipe, blanks, cards, name, below | {name}),
@@ -54,9 +55,9 @@ def _stacks(
             default=None,
         )
         thick = card.length.mm * levels_of(piece, layer, blanks) + (above.thick if above else 0)
-        for said in piece.goes_on:
+        for said in lies:
             under = blanks.get(said.value.piece.casefold())
-            if under is None or under.doubtful or (on and said.value.piece.casefold() != on):
+            if under is None or under.doubtful:
                 continue
             for face in faces_meant(under, said.value.panel):
                 estimated = card.estimated or (above is not None and above.estimated)
@@ -75,9 +76,11 @@ def levels_of(piece: Piece, layer: Blank, blanks: Blanks) -> int:
         if (under := blanks.get(said.value.piece.casefold())) is not None
         for face in faces_meant(under, said.value.panel)
     ]
-    if layer.count < 2 or not faces or layer.form:
+    # What is stacked is counted in how thick it is.
+    count = layer.count // (piece.stacked.value if piece.stacked else 1)
+    if count < 2 or not faces or layer.form:
         return 1
-    each = -(-layer.count // len(faces))
+    each = -(-count // len(faces))
     face, fixed = faces[0]
     return each if fixed else -(-each // _beside(layer, face))
 

@@ -26,7 +26,7 @@ from foldwright.recipe.facts.values import (
     without_bullet,
     yes_of,
 )
-from foldwright.recipe.model import Instead, NamedSheet, Pack, Said, Supply, Tool, Weight
+from foldwright.recipe.model import Dims, Instead, NamedSheet, Pack, Said, Supply, Tool, Weight
 
 _PACK = re.compile(r"(?:pack )?(?:of )?[0-9](?!.* (?:x|by) ).* (?:at|for) [£$€¥]?[0-9]", re.IGNORECASE)
 _WEIGHT = re.compile(rf"#?\d+ ?(?:{WEIGHT_WORD})(?![a-z]).*", re.IGNORECASE)
@@ -64,6 +64,8 @@ _OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*\n\s*")
 _INSTEAD = re.compile(r"(?:or )?instead\s*:?\s+", re.IGNORECASE)
 _OPTIONAL = re.compile(r"optional(?:\s*:?\s*(?P<no>no)|\s*:?\s*yes)?", re.IGNORECASE)
+_ROUND = re.compile(r"\b(?:in diameter|diameter|round|dia)\b\.?|[øØ⌀]", re.IGNORECASE)
+_LONG = re.compile(r"\b(?:high|tall|long|thick|across|wide)\b", re.IGNORECASE)
 _COLON = re.compile(r"\s*:\s+")
 _REMARK = re.compile(r"\s*\((?P<bracket>.*)\)[^)]*$|\s*\((?P<open>.*)$|\s*[,;](?![0-9])(?P<rest>.*)", re.DOTALL)
 
@@ -107,7 +109,7 @@ def _read_supply(
         sheets=_priced(value("sheet"), "sheet", lambda text: read_sold_sheet(text, unit), money, complaints),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),
         pattern=choice_of(facts.get("pattern"), _PATTERNS, complaints),
-        size=dims_of(value("size"), "size", complaints, (1, 2, 3), unit),
+        size=_size(value("size"), complaints, unit),
         width=length_of(_bare_measure(value("width")), "width", complaints, unit),
         use=None if little else read_with(use, "use", read_amount, complaints),
         little=little,
@@ -119,6 +121,18 @@ def _read_supply(
         upright=yes_of(facts.get("this way up"), complaints),
         note=text_of(facts.get("note"), complaints),
     )
+
+
+def _size(value: Phrase | None, complaints: Complaints, unit: Unit | None) -> Said[Dims] | None:
+    """Two or three sides, or of something round its diameter, and how long it is: `30 mm round x 110 mm`."""
+    found = _ROUND.search(value.text) if value else None
+    if value is None or found is None:
+        return dims_of(value, "size", complaints, (1, 2, 3), unit)
+    bare = value
+    for words in (_ROUND, _LONG):
+        bare = Phrase(words.sub(lambda match: " " * len(match[0]), bare.text), value.file, value.start)
+    size = dims_of(bare, "size", complaints, (1, 2), unit)
+    return Said(Dims(size.value.lengths, round=True), value.place) if size else None
 
 
 def _weight(value: Phrase | None, complaints: Complaints) -> Said[Weight] | None:

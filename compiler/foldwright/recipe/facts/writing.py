@@ -84,7 +84,8 @@ type WrittenFact = tuple[str, tuple[str, ...]]
 def supply_measures(supply: Supply) -> Iterator[WrittenFact]:
     """How large a supply is and how much of it is used; what is not said is left out."""
     if supply.size:
-        yield "size", (write_cross(supply.size.value.lengths),)
+        size = supply.size.value
+        yield "size", (("round " if size.round else "") + write_cross(size.lengths),)
     if supply.use and not supply.little:
         yield "use", (write_amount(supply.use.value),)
 

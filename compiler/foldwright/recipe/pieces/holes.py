@@ -24,6 +24,7 @@ _SHAPES = {
     "hole": "round",
     "slot": "slot",
     "slit": "slot",
+    "track": "slot",
     "window": "window",
     "rectangle": "window",
     "square": "window",
@@ -45,7 +46,14 @@ _NOTCHES = (
     ),
 )
 """Words for the shape of a notch; one whose shape nobody says is half round (common practice, no source)."""
+_CARD_SLOTS = re.compile(
+    r"(?:photo )?(?P<kind>corner|half[- ]?moon)s?(?:[- ](?:slots?|slits?|cuts?))?\s+for\s+(?:(?:an?|the)\s+)?"
+    r"(?P<what>.+)",
+    re.IGNORECASE | re.DOTALL,
+)
+"""Slots that hold a card: by its name, or by its size."""
 _SHAPE = re.compile(rf"\b({'|'.join(_SHAPES)})\b\s*:?", re.IGNORECASE)
+_CARD = re.compile(r"\b(?:cards?|of)\b", re.IGNORECASE)
 _FILLER = re.compile(r"\b(?:an?|one|across|wide|deep|hole|of|diameter|in diameter)\b", re.IGNORECASE)
 _HOLE_END = re.compile(r"\s*(?:;|\n)\s*")
 _PLACE_BEGINS = re.compile(
@@ -75,7 +83,8 @@ _MIRRORED = re.compile(r"mirrored", re.IGNORECASE)
 _ON_PANEL = re.compile(r"(?:on|in)\s+(?:the\s+)?(?P<panel>.+)", re.IGNORECASE)
 _AT_PLACE = re.compile(
     r"(?:with\s+)?(?:its\s+)?(?:(?:middle|centre|center)(?:\s+(?:is|at|on|sits))*\s+(?!of\b))?(?:(?:at|on)\s+)?(?P<place>"
-    r".*?\b(?:right|left|above|below|under|up|down)\b.+|.*\b(?:corner|(?:end|start|middle) of (?:the )?line|edge of|"
+    r".*?[0-9½¼¾⅓⅔⅛⅜⅝⅞].*?\b(?:right|left|above|below|under|up|down)\b.+|"
+    r".*\b(?:corner|(?:end|start|middle) of (?:the )?line|edge of|"
     r"outline edge|of (?:the )?(?:top|bottom|left|right) edge)\b.*)",
     re.IGNORECASE,
 )
@@ -99,7 +108,7 @@ def read_holes(value: Phrase | None, unit: Unit | None, complaints: Complaints) 
 def _by_hole(line: Phrase) -> list[list[Phrase]]:
     groups: list[list[Phrase]] = []
     for stretch in split_at_commas(line):
-        if not groups or _names_shape(stretch.text):
+        if not groups or _names_shape(stretch.text) or _CARD_SLOTS.match(stretch.text):
             # A place may follow the size without a comma.
             place = _PLACE_BEGINS.search(stretch.text)
             groups.append([stretch.part(0, place.start()), stretch.part(place.end())] if place else [stretch])
@@ -114,6 +123,8 @@ def _names_shape(text: str) -> bool:
 
 def _read_hole(parts: list[Phrase], unit: Unit | None, complaints: Complaints) -> Hole | None:
     first = parts[0]
+    if slots := _CARD_SLOTS.fullmatch(first.text):
+        return _read_slots(slots, parts, unit, complaints)
     shapes = _SHAPE.findall(first.text)
     if not shapes:
         complaints.fault("hole-without-shape", first)
@@ -132,6 +143,24 @@ def _read_hole(parts: list[Phrase], unit: Unit | None, complaints: Complaints) -
         rest = [part for part in parts[1:] if not _middle_nought(part)]
         return Hole("half round notch", size, replace(_read_position(first, rest, unit, complaints, True), edge=edge))
     return Hole(shape, size, _read_position(first, parts[1:], unit, complaints))
+
+
+def _read_slots(match: re.Match[str], parts: list[Phrase], unit: Unit | None, complaints: Complaints) -> Hole | None:
+    """Corner or half-moon slots for a card, which is named or has its size here."""
+    kind = "corner slots" if match["kind"].lower() == "corner" else "half-moon slots"
+    first = parts[0]
+    what = first.part(match.start("what"), match.end("what"))
+    position = _read_position(first, parts[1:], unit, complaints)
+    if not any(character.isdigit() for character in what.text):
+        return Hole(kind, (), position, what.plain)
+    size = lengths_in(_CARD.sub(" ", what.text).strip(), unit)
+    if isinstance(size, Unreadable):
+        complaints.unreadable(size, what, word="holes")
+        return None
+    if len(size) != 2:
+        complaints.fault("hole-size", first, shape=kind, count=len(size))
+        return None
+    return Hole(kind, size, position)
 
 
 def _read_notch(first: Phrase, parts: list[Phrase], unit: Unit | None, complaints: Complaints) -> Hole | None:

@@ -9,6 +9,7 @@ from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.known import spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 
+_FLAPS = "flaps inside: flaps glued inside; flaps outside: flaps glued outside"
 REMARKS: dict[str, tuple[str, ...]] = {
     "": ("good side in: inside out; good side out",),
     "tuck box": (
@@ -16,13 +17,20 @@ REMARKS: dict[str, tuple[str, ...]] = {
         """tuck bottom: tucked bottom; snap-lock bottom: snap lock bottom, snap bottom, snap-lock, 1-2-3 bottom;
         automatic bottom: auto bottom, crash-lock bottom, crash lock bottom, crash-lock; glued bottom: plain bottom""",
     ),
-    "gift bag": ("handles; no handles", "no hem"),
-    "pocket": ("thumb notch: notch; no notch",),
+    "cone": ("cut off: truncated", "slant: slanting, slant height, along the slant"),
     "accordion": ("first fold up; first fold down",),
+    "hexagonal box": (_FLAPS,),
+    "octagonal box": (_FLAPS,),
+    "pyramid": ("no holes: without holes; holes: tie holes",),
+    "prism": ("# sides: # sided, #-sided, #-sides",),
+    "gift bag": ("no hem; hem ~: ~ hem", "handles: handle holes; no handles"),
+    "pocket": ("thumb notch: notch, half-moon notch, thumb hole; no notch",),
+    "turned in": ("turn-in ~: ~, by ~, turn in ~, ~ turn in, ~ turn-in, ~ all round, by ~ all round",),
 }
-"""By form, those of every form first: of each list one may be said. `# sides` stands for any number of them."""
+"""By form, those of every form first: of each list one may be said. `#` stands for any number, `~` for any length."""
 _BEFORE = re.compile(r"(?:with|and|the|a|an)\s+", re.IGNORECASE)
-_COUNTED = re.compile(r"\d+(?=[\s-])")
+_LENGTH = re.compile(r"[\d¼½¾⅛⅜⅝⅞][^a-z\"”″]*(?:mm|cm|in(?:ch(?:es)?)?\b|[\"”″])")
+_COUNT = re.compile(r"\d+")
 
 
 def read_remarks(form: str, said: Sequence[Phrase], complaints: Complaints) -> tuple[str, ...]:
@@ -31,13 +39,16 @@ def read_remarks(form: str, said: Sequence[Phrase], complaints: Complaints) -> t
     found: dict[int, str] = {}
     for phrase in said:
         plain = _plain(phrase.plain)
-        count = _COUNTED.match(plain)
-        word = plain.replace(count[0], "#", 1) if count else plain
+        length, count = _LENGTH.search(plain), _COUNT.search(plain)
+        word, mark, number = plain, "~", ""
+        if length or count:
+            mark, number = ("~", length[0]) if length else ("#", count[0] if count else "")
+            word = plain.replace(number, mark, 1)
         at = next((number for number, spellings in enumerate(lists) if word in spellings), None)
         if at is None:
             _tell_unknown(form, phrase, plain, lists, complaints)
             continue
-        meant = lists[at][word].replace("#", count[0] if count else "#")
+        meant = lists[at][word].replace(mark, number, 1)
         if found.setdefault(at, meant) != meant:
             complaints.fault("remarks-differ", phrase, form=form, first=found[at])
     return tuple(found.values())

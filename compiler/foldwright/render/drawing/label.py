@@ -31,6 +31,10 @@ _SIGNS = {
 _RAISED, _LOWERED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹"), str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 
 
+_BUILT = 0.88
+"""The size of such raised and lowered figures: by themselves they are larger than those of the signs."""
+
+
 class FractionCut(Struct, frozen=True, eq=False):
     """How large fractions are set: the type size of their signs and the room a line with them needs across, in ems."""
 
@@ -69,8 +73,12 @@ def label_of(text: str, cut: FractionCut = SMALL_PARTS) -> Label:
         parts += [letters + (GAP if whole else match["space"]), fraction_sign(match["over"], match["under"])]
         at = match.end()
     parts.append(text[at:])
-    width = sum(width_of(part) * (cut.part if number % 2 else 1.0) for number, part in enumerate(parts))
+    width = sum(width_of(part) * (_size(part, cut) if number % 2 else 1.0) for number, part in enumerate(parts))
     return Label(text, tuple(parts), width * ROOM, cut)
+
+
+def _size(fraction: str, cut: FractionCut) -> float:
+    return cut.part if len(fraction) == 1 else cut.part * _BUILT
 
 
 def fraction_sign(over: str, under: str) -> str:
@@ -82,9 +90,10 @@ def fraction_sign(over: str, under: str) -> str:
 @lru_cache(maxsize=4096)
 def label_markup(label: Label, size: float) -> str:
     """The inside of an SVG text element of this type size."""
-    large = f'<tspan font-size="{size * label.cut.part:.2f}">'
-    parts = (escape(part, quote=False) for part in label.parts)
-    return "".join(f"{large}{part}</tspan>" if number % 2 else part for number, part in enumerate(parts))
+    return "".join(
+        f'<tspan font-size="{size * _size(part, label.cut):.2f}">{part}</tspan>' if number % 2 else escape(part, False)
+        for number, part in enumerate(label.parts)
+    )
 
 
 _WIDTHS = Path(__file__).with_name("letter_widths.toml").read_text(encoding="utf-8")

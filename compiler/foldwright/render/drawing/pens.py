@@ -110,7 +110,8 @@ def dash_scale(lines: Iterable[tuple[LineKind, Sequence[Point]]], scale: float) 
 def pen_of(kind: LineKind, emphasis: Stress = Stress.PLAIN, dashes: float = 1.0, ink: str = "") -> str:
     """The attributes of a line. `ink` is that of an edge on a sheet of paper, which no theme changes."""
     faint, doubt = emphasis is Stress.FAINT or kind in _FINE_KINDS, emphasis is Stress.DOUBTFUL
-    width = _width(kind, emphasis)
+    # Light lines on dark paper look wider than they are.
+    width = FINE if ink == LIGHT_INK else _width(kind, emphasis)
     if ink:
         name, colour = kind.value if kind in _FINE_KINDS else "edge", ink
     elif doubt:

@@ -4,6 +4,9 @@ Seen from the good side with y upwards. A valley (towards who looks at the good 
 mountain one below: the walls of a box whose good side is outside are mountains. FOLD knows no face with a hole in it: a
 panel with a window is several faces, and the edges between them are joins (`J`), which FOLD 1.2 has for this: the paper
 goes on there. What is cut off is in no frame.
+
+The facets of curved paper are parted by edges with the angle they turn by, as the folded frame needs them; FOLD has no
+kind of edge for that (unassigned ones may have no angle), so `foldwright:bends` lists those that nobody folds.
 """
 
 from __future__ import annotations
@@ -23,6 +26,7 @@ def piece_fold(net: Net, height: float, title: str, describes: str, creator: str
     """`net` is the piece's; `height` of its blank turns y round. The second frame is the same mesh, folded."""
     mesh = mesh_of(net)
     shape = fold(net)
+    bends = [number for number, (_, _, crease) in enumerate(mesh.edges) if crease and crease.smooth]
     data = {
         "file_spec": _SPEC,
         "file_creator": creator,
@@ -40,6 +44,7 @@ def piece_fold(net: Net, height: float, title: str, describes: str, creator: str
         + [0] * len(mesh.joins),
         "faces_vertices": [list(reversed(face)) for face in mesh.faces],
         "foldwright:panels": [net.panels[panel].name for panel in mesh.face_panels],
+        **({"foldwright:bends": bends} if bends else {}),
         "file_frames": [
             {
                 "frame_title": title,

@@ -12,6 +12,7 @@ from itertools import chain, pairwise
 from math import isqrt
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint, Strip
 from foldwright.geometry.flat.points import arc_points, floats, kept
@@ -50,6 +51,8 @@ class Asked(Struct, frozen=True):
     thickness: Fraction
     ledger: Ledger
     sides: tuple[str, ...]
+    under: Fraction = Fraction(0)
+    """How thick what it covers is, in millimetres."""
 
     @property
     def sizes(self) -> tuple[Fraction, ...]:
@@ -71,6 +74,11 @@ class Asked(Struct, frozen=True):
     @property
     def name(self) -> str:
         return self.piece.name.value
+
+    def on_ruler(self) -> Asked:
+        """The same with its sizes taken up to the steps of a ruler, so that all that follows from them falls on one."""
+        step = STEP[self.system]
+        return replace(self, lengths=tuple(Length(-(-one.mm // step) * step, one.unit) for one in self.lengths))
 
     def easing(self, layers: int) -> Fraction:
         """So many thicknesses of card taken up to steps of a ruler, and at least one step: what one edge or fold keeps
@@ -94,12 +102,19 @@ class Form(Struct, frozen=True):
     maker: Callable[[Asked], Blank | None]
     sides: tuple[str, ...]
     layers: tuple[int, ...] = ()
-    more: Callable[[Sequence[str]], tuple[int, ...]] | None = None
+    more: Callable[[Piece], tuple[int, ...]] | None = None
     fits: bool = False
 
-    def layers_with(self, remarks: Sequence[str]) -> tuple[int, ...]:
-        """The layers of the form with these remarks after its word."""
-        more = self.more(remarks) if self.more else (0,) * len(self.layers)
+    longer: tuple[str, ...] = ()
+    """What its sizes are called where one more is given."""
+
+    def named(self, count: int) -> tuple[str, ...]:
+        """What so many sizes are called; not as many names where so many are none of this form."""
+        return self.longer if count == len(self.longer) else self.sides
+
+    def layers_of(self, piece: Piece) -> tuple[int, ...]:
+        """The layers of a piece of this form, which is made as its remarks say."""
+        more = self.more(piece) if self.more else (0,) * len(self.layers)
         return tuple(own + added for own, added in zip(self.layers, more, strict=True))
 
 
@@ -122,9 +137,9 @@ def fold(start: ExactPoint, end: ExactPoint, angle: Fraction) -> Drawn:
 
 
 def remark_length(asked: Asked, word: str) -> Length | None:
-    """The length a remark gives after or before a word (`hem 20 mm`, `20 mm hem`); None where none does."""
-    said = next((remark for remark in asked.remarks if word in remark), None)
-    read = read_length(said.replace(word, " ").strip(" :"), asked.unit) if said else None
+    """The length that stands after a word among the remarks (`hem 20 mm`)."""
+    said = next((remark.removeprefix(word) for remark in asked.remarks if remark.startswith(f"{word} ")), "")
+    read = read_length(said.strip(), asked.unit)
     return read if isinstance(read, Length) else None
 
 
@@ -149,17 +164,18 @@ def blank_of(
     corners: Iterable[ExactPoint] | None = None,
     written: bool = False,
     labels: tuple[tuple[str, ExactPoint], ...] = (),
+    set_out: Sequence[ExactPoint] = (),
 ) -> Blank:
     """The blank, its sizes and marks noted. The panel that lies still is the first of the `faces`, or the middle one.
 
     `corners` are the places of the outline that are set out with a ruler, all of them when None: not the points of a
-    curve. A size that was not `written` was worked out.
+    curve. `set_out`, where there are any, are all places that are. A size that was not `written` was worked out.
     """
     piece, (wide, high) = asked.piece, size
-    set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
-    places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
-    marks = _note(asked, size, places, written)
-    _tie(asked, faces)
+    lines = chain.from_iterable(line.points for line in drawn if line.kind != GLUE_AREA)
+    places = [*lines, *(outline if corners is None else corners)]
+    marks = _note(asked, size, set_out or places, written)
+    _keep_faces(asked, faces)
     return Blank(
         asked.name,
         piece.count.value if piece.count else 1,
@@ -176,26 +192,6 @@ def blank_of(
         marks=marks,
         labels=labels,
     )
-
-
-def _tie(asked: Asked, faces: Sequence[BlankFace]) -> None:
-    """However they are rounded, the sides of a face are what lies between the places they are set out at."""
-    lengths = asked.ledger.lengths
-    ties: dict[Sum | Equal, None] = {}
-    for axis in ("across", "down"):
-        own = (name for name in lengths if (name.piece, name.side) == (asked.name, axis))
-        marks = {lengths[name].mm: name for name in own if name.place in ("mark", "size")}
-        for face in faces:
-            name, low, high = (
-                (face.across, face.left, face.right) if axis == "across" else (face.down, face.top, face.bottom)
-            )
-            if high not in marks or lengths[name].mm != high - low:
-                continue
-            if not low:
-                ties[Equal(marks[high], name)] = None
-            elif low in marks:
-                ties[Sum(marks[high], (marks[low], name), held=True)] = None
-    asked.ledger.relations += ties
 
 
 def _note(
@@ -220,6 +216,31 @@ def _note(
         ledger.relations.append(Equal(across, down))
     ledger.lengths.update((own, length) for (own, _), length in zip(asked.made, asked.lengths, strict=False))
     return tuple(marks)
+
+
+def _keep_faces(asked: Asked, faces: Sequence[BlankFace]) -> None:
+    """However they are rounded, the two edges of a panel stay as far apart as it is long."""
+    known: dict[tuple[str, int], LengthId] = {}
+    for own, length in asked.ledger.lengths.items():
+        if own.piece == asked.name and own.place in ("mark", "size"):
+            known.setdefault((own.side, _tick(length.mm)), own)
+    lengths, kept_once = asked.ledger.lengths, set[LengthId]()
+    for face in faces:
+        for side, low, high, own in (
+            ("across", face.left, face.right, face.across),
+            ("down", face.top, face.bottom, face.down),
+        ):
+            start, end = known.get((side, _tick(low))), known.get((side, _tick(high)))
+            if end is None or end in kept_once or _tick(high - low) != _tick(lengths[own].mm):
+                continue
+            if start is not None or not low:
+                kept_once.add(end)
+                asked.ledger.relations.append(Sum(end, (*((start,) if start else ()), own)))
+
+
+def _tick(mm: Fraction) -> int:
+    """Places that were worked out to be the same have the same."""
+    return round(mm / _SAME_PLACE)
 
 
 def _apart(places: Sequence[Fraction], whole: Fraction) -> Sequence[Fraction]:

@@ -39,7 +39,7 @@ def pocket(asked: Asked) -> Blank | None:
         BlankFace(right, right + glue, high, end, across, down, GLUE_FLAP),
     )
     blank = blank_of(asked, (right + glue, end), outline, folds, faces)
-    notches = tuple(_notches(asked, (left + right) / 2)) if any("notch" in one for one in asked.remarks) else ()
+    notches = tuple(_notches(asked, (left + right) / 2)) if "thumb notch" in asked.remarks else ()
     # The front is what is looked at; it is folded onto the back, which lies still.
     return replace(blank, notches=notches, stays=faces[1].middle)
 

@@ -11,11 +11,15 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
-from foldwright.geometry.flat.forms.making import STEP, Asked, Form, remarks_of
+from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
-from foldwright.geometry.flat.forms.solids import hexagonal_box, pyramid
+from foldwright.geometry.flat.forms.prism import cube, prism
+from foldwright.geometry.flat.forms.round import cone, tube
+from foldwright.geometry.flat.forms.sided import flap_layers, hexagonal_box, octagonal_box
+from foldwright.geometry.flat.forms.solids import pyramid
 from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
+from foldwright.geometry.flat.forms.turned_in import turned_in
 from foldwright.geometry.flat.inside import SumTerm, Working
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import AtLeast, Ledger, LengthId
@@ -25,15 +29,22 @@ from foldwright.recipe.model import Piece, Supply
 MADE_FORMS = {
     "envelope": Form(envelope, ("across", "down")),
     "pyramid": Form(pyramid, ("across", "down", "high")),
-    "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1)),
+    "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1), flap_layers),
+    "octagonal box": Form(octagonal_box, ("across", "high"), (1, 1), flap_layers),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
+    "cube": Form(cube, ("side",), (3,)),
+    "prism": Form(prism, ("side", "high")),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
+    "tube": Form(tube, ("diameter", "long"), (1, 0)),
+    "cone": Form(cone, ("diameter", "high"), longer=("diameter", "upper", "high")),
     "gift bag": Form(gift_bag, ("across", "down", "high"), (3, 4, 4)),
+    "turned in": Form(turned_in, ("across", "down")),
     "pocket": Form(pocket, ("across", "down"), (1, 1), fits=True),
 }
 """By its word. The glue flap of a carton lies behind one wall, and its floor is two layers of flaps."""
 
+_NOTHING = Fraction(0)
 _EASE = {System.METRIC: Length.of(3, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 8), Unit.INCH)}
 """How much wider and longer than a thing the pocket is that it slides into (common practice, no source)."""
 
@@ -41,7 +52,9 @@ _EASE = {System.METRIC: Length.of(3, Unit.MILLIMETRE), System.IMPERIAL: Length.o
 def made_form(piece: Piece) -> Form | None:
     """The form, when the piece is one that is worked out and not laid in rows."""
     found = MADE_FORMS.get(piece.fold.value.form) if piece.fold else None
-    return None if piece.across or piece.down else found
+    # A strip that is rolled up as it is.
+    given = piece.size is not None and found is not None and found.maker is tube
+    return None if piece.across or piece.down or given else found
 
 
 def wants_finished(piece: Piece) -> bool:
@@ -50,11 +63,17 @@ def wants_finished(piece: Piece) -> bool:
 
 
 def shape_of(
-    piece: Piece, card: Thickness | None, supplies: Mapping[str, Supply], ledger: Ledger, workings: list[Working]
+    piece: Piece,
+    card: Thickness | None,
+    supplies: Mapping[str, Supply],
+    ledger: Ledger,
+    workings: list[Working],
+    under: Fraction = _NOTHING,
 ) -> Blank | None:
     """The blank of a piece whose form is worked out; None when it is laid in rows like others, or cannot be known.
 
-    The sums behind sizes that follow from the inside, or from what it holds, are added to `workings`.
+    The sums behind sizes that follow from the inside, or from what it holds, are added to `workings`. `under` is how
+    thick what it covers is (mm).
     """
     form = made_form(piece)
     if form is None or piece.inside_relative or piece.fold is None:
@@ -62,24 +81,35 @@ def shape_of(
     word = piece.fold.value.form
     said = piece.finished or (piece.inside if form.layers else None)
     sums: Sequence[tuple[SumTerm, ...]] = ()
-    if said is not None and len(said.value.lengths) != len(form.sides):
+    lengths = _once(said.value.lengths, form) if said is not None else ()
+    sides = form.named(len(lengths)) if said is not None else form.sides
+    if said is not None and len(lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
-    layers = form.layers_with(remarks_of(piece))
+    layers = form.layers_of(piece)
     if piece.finished is None and said is not None:
-        sums = tuple(_with_layers([(SumTerm("inside", length),) for length in said.value.lengths], layers, card))
+        sums = tuple(_with_layers([(SumTerm("inside", length),) for length in lengths], layers, card))
     elif said is None and form.fits:
         sums = tuple(_with_layers(_of_thing(piece, supplies), layers, card))
     if said is None and not sums:
-        if wants_finished(piece) and not piece.unread & {"finished", "inside", "holds"}:
+        if wants_finished(piece) and word == "turned in":
+            ledger.fault("covers-what", piece.fold.place, piece=piece.name.value)
+        elif wants_finished(piece) and not piece.unread & {"finished", "inside", "holds"}:
             code = "finished-or-held-wanted" if form.fits else "finished-wanted"
             ledger.fault(code, piece.fold.place, piece=piece.name.value, form=word)
         return None
-    lengths = said.value.lengths if said is not None else ()
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
-    blank = form.maker(Asked(piece, lengths, card.length.mm if card else Fraction(0), ledger, form.sides))
-    return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
+    blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
+    if blank is None or blank.layers:
+        return blank
+    return replace(blank, layers=tuple(zip(form.sides, layers, strict=False)))
+
+
+def _once(lengths: tuple[Length, ...], form: Form) -> tuple[Length, ...]:
+    """The sizes as they were said; of a form that is as long every way, once."""
+    alike = len(form.sides) == 1 and len({length.mm for length in lengths}) == 1
+    return lengths[:1] if alike else lengths
 
 
 def _worked_out(
@@ -98,13 +128,7 @@ def _worked_out(
         workings.append(Working(own, terms, total, estimated))
         ledger.worked_out.add(own)
         ledger.relations.append(AtLeast(own, total.mm))
-        # No blank is set out finer than a ruler shows, and none smaller than the room asked for.
-        yield _up(total)
-
-
-def _up(length: Length) -> Length:
-    step = STEP[length.unit.system]
-    return Length(-(-length.mm // step) * step, length.unit)
+        yield total
 
 
 def _with_layers(

@@ -14,17 +14,17 @@ an automatic one.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import GLUE_TRIANGLE, Blank, BlankFace, ExactPoint
-from foldwright.geometry.flat.forms.making import SQUARE, Asked
+from foldwright.geometry.flat.forms.making import SQUARE, Asked, remarks_of
 from foldwright.geometry.flat.forms.walls import Flap, Wall, blank_of_walls, flipped, reach_above
 from foldwright.geometry.lengths import Clearance, LengthId
 from foldwright.measure.length import Length, System, Unit
+from foldwright.recipe.model import Piece
 
 REVERSE, TUCK, SNAP_LOCK, AUTOMATIC, GLUED = (
     "reverse",
@@ -63,6 +63,7 @@ class _Box(Struct, frozen=True):
 
 def tuck_box(asked: Asked) -> Blank | None:
     """Back, left, front and right side by side; the lid on the back, the bottom as the remarks have it."""
+    asked = asked.on_ruler()
     wide, deep, high = asked.sizes
     ease = asked.easing(1)
     box = _Box(wide, deep, high, ease, 2 * ease, _WHOLE[asked.system], _TUCK[asked.system])
@@ -87,8 +88,9 @@ def tuck_box(asked: Asked) -> Blank | None:
     return blank
 
 
-def more_layers(remarks: Sequence[str]) -> tuple[int, ...]:
+def more_layers(piece: Piece) -> tuple[int, ...]:
     """What remarks add to the layers of a straight tuck box, across, deep and high (see the module)."""
+    remarks = remarks_of(piece)
     tucked = not {SNAP_LOCK, AUTOMATIC, GLUED} & set(remarks)
     return (0, int(tucked and REVERSE in remarks), int(not tucked))
 
