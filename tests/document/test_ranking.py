@@ -20,7 +20,7 @@ def test_the_blank_with_most_work_comes_first_then_the_finished_thing_then_what_
         (1, "base"),
         (0, "finished.png"),
         (3, "glue-part"),
-        (6, "join"),
+        (6, "join-with"),
         (2, "slit"),
         (4, "birdhouse front"),
         (7, "wrapper"),

@@ -46,18 +46,19 @@ def told(name: str, studio: str = "") -> list[StepPicture]:
 
 EXPECTED = {
     "birdhouse": "1 cut base, 1 score-down base, 1 score-across base, 2 slit base, 3 fold-part base, 3 glue-part base, "
-    "3 made base, 4 cut birdhouse front, 5 punch birdhouse front, 6 join birdhouse front, 7 cut wrapper, 0 joined base",
+    "3 made base, 4 cut birdhouse front, 5 punch birdhouse front, 6 join-with birdhouse front, 7 cut wrapper, "
+    "7 band wrapper, 8 tie , 0 joined base",
     "keepsake-box": "1 cut base, 1 cut lid, 2 score-all-round base, 3 score-all-round lid, 4 slit base, 4 slit lid, "
     "5 fold-part base, 5 glue-part base, 5 made base, 6 fold-part lid, 6 glue-part lid, 6 made lid, 7 cut label, "
     "7 join label, 0 lid lid",
     "layered-card": "1 cut base, 1 score-across base, 2 fold base, 2 made base, 3 cut outer mat, 3 cut inner mat, "
-    "4 cut panel, 5 join inner mat, 5 join outer mat, 6 join panel, 0 joined base",
+    "4 cut panel, 4 stamp panel, 5 join-with inner mat, 5 join-with outer mat, 6 join-with panel, 0 joined base",
     "drawer-box": "1 cut drawer, 1 score-down drawer, 1 score-across drawer, 2 slit drawer, 3 open drawer, "
-    "4 fold-part drawer, 4 glue-part drawer, 4 made drawer, 6 cut sleeve, 6 score-across sleeve, 7 glue sleeve, "
-    "7 made sleeve, 0 drawer drawer",
+    "4 fold-part drawer, 4 glue-part drawer, 4 made drawer, 5 thread-through drawer, 6 cut sleeve, "
+    "6 score-across sleeve, 7 glue sleeve, 7 made sleeve, 0 drawer drawer",
     "concertina": "1 cut strip, 2 score-across strip, 3 fold strip, 3 made strip, 4 cut cover, 5 join cover, "
-    "0 joined strip",
-    "twine-tag": "1 cut tag, 2 cut leaf panel, 2 join leaf panel, 3 punch tag, 0 joined tag",
+    "6 tie , 0 joined strip",
+    "twine-tag": "1 cut tag, 2 cut leaf panel, 2 join leaf panel, 3 punch tag, 4 tie-through tag, 0 joined tag",
 }
 
 

@@ -1,4 +1,4 @@
-"""Pictures to one scale, measured from the SVG: a millimetre is as long in the plan of the lid as in the base's."""
+"""Pictures to one scale, measured from the SVG: a millimetre is as long in one plan of a recipe as in another."""
 
 from __future__ import annotations
 

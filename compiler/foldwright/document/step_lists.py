@@ -109,7 +109,7 @@ def _line(piece: str, trial: Trial, glued: bool, measures: Measures, words: Cata
         "piece": piece,
         "size": measures.cross(*trial.lengths[:2]),
         "side": measures.single(trial.lengths[0]),
-        "other": measures.single(trial.lengths[2]),
+        "other": measures.single(trial.lengths[-1]),
     }
     if trial.walls:
         return sentence(words, "trial.box-two-heights", None, **facts, walls=measures.single(trial.walls))

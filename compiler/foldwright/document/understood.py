@@ -255,6 +255,10 @@ class _PieceTeller:
                 length, girth = fact.lengths
                 room = self._set.room(length, girth, 1)
                 yield self._say(f"fit.{fact.code}", other=fact.names[0], girth=self._set.single(girth), room=room)
+            elif fact.code == "stacked":
+                card = flat.cards.get(blank.piece)
+                thick = self._say("fit.stack-thick", thickness=self._set.thickness(card.length)) if card else ()
+                yield self._say("fit.stacked", fact.count, thick=thick)
             elif fact.code in ("slides", "slides-along"):
                 lengths = {"travel": self._set.single(fact.lengths[0])} if fact.lengths else {}
                 yield self._say(f"fit.{fact.code}", None, under=fact.names[0], **lengths)

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank, Strip
+from foldwright.geometry.flat.casing import CASE, check_case
 from foldwright.geometry.flat.forms.turned_in import turned_in_by_a_step
 from foldwright.geometry.flat.inside import Working
 from foldwright.geometry.flat.laying import LaidPiece, Layer
@@ -188,7 +189,11 @@ def _wrap(
         round_ = wraps_of(piece, recipe) or (piece.fits_over if _is_band(piece, band, blanks) else ())
         for said in round_:
             name = said.value.piece.casefold()
-            if not blanks[name].doubtful if name in blanks else name in supplies:
+            if band.form == CASE:
+                if name in blanks and not blanks[name].doubtful:
+                    pair = cards.get(band.piece), cards.get(blanks[name].piece)
+                    check_case(band, blanks[name], pair, said.place, ledger)
+            elif not blanks[name].doubtful if name in blanks else name in supplies:
                 girths = girths_by_name(name, blanks, cards, supplies, band.count)
                 yield from go_round(band, said, girths, cards.get(band.piece), ledger)
 

@@ -11,6 +11,8 @@ from foldwright.geometry.lengths import LengthId
 _MADE = {
     "gable-top": "box",
     "tuck box": "box",
+    "cube": "box",
+    "prism": "prism",
     "pyramid": "pyramid",
     "hexagonal box": "hexagon",
     "octagonal box": "hexagon",
@@ -20,11 +22,11 @@ _SHUT = frozenset({"card", "gate", "tri-fold", "accordion"})
 
 
 class Trial(Struct, frozen=True):
-    """`code` is box, pyramid, hexagon, sleeve or shut.
+    """`code` is box, pyramid, hexagon, prism, sleeve or shut.
 
-    `lengths` are across, down and high for the first three (of a hexagon, both from side to opposite side), wide, high
-    and long for a sleeve, across and down for what is folded shut. `walls` is the second height of a box whose walls
-    differ.
+    `lengths` are across, down and high for the first three (of a hexagon, both from side to opposite side), how wide
+    each side is and high for a prism, wide, high and long for a sleeve, across and down for what is folded shut.
+    `walls` is the second height of a box whose walls differ.
     """
 
     code: str

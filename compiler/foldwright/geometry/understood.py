@@ -58,6 +58,7 @@ class BlankFact(Struct, frozen=True):
     - `rolls-tube`, `rolls-cone`: what it measures when it is rolled, of what was given flat;
     - `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
+    - `stacked`: `count` of them are glued on one another;
     - `border`, `overhang`, `turn-in`: `lengths` on the piece in `names`, each at its `edges` (across and
       down when centred);
     - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
@@ -94,7 +95,9 @@ def rows_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
 
 def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
     """How a piece lies on others, and the room it leaves or takes. A gap is told of the piece that goes over or in."""
+    stack = (BlankFact("stacked", (), blank.stacked),) if blank.stacked > 1 else ()
     return (
+        *stack,
         *_borders(blank.piece, flat),
         *_gaps(blank.piece, flat.gaps),
         *_rounds(blank.piece, flat),

@@ -260,6 +260,8 @@ class Piece(Struct, frozen=True):
     outline: Said[str] | None = None
     holes: tuple[Said[Hole], ...] = ()
     lines: tuple[Said[DrawnLine], ...] = ()
+    stacked: Said[int] | None = None
+    """How many alike are glued on one another to make one; they are in `count`."""
     goes_on: tuple[Said[Placement], ...] = ()
     goes_round: tuple[Said[Placement], ...] = ()
     fits_over: tuple[Said[Placement], ...] = ()

@@ -221,7 +221,10 @@ def test_sizes_read_back_from_a_pdf(variant: str | None, tmp_path):
     sizes = [(one["text"], one["height"] if one["upright"] else one["width"]) for one in letters]
     assert min(size for _, size in sizes) >= FIGURES_PT
     assert min(size for text, size in sizes if text.isalpha()) >= WORDS_PT
-    assert max(size for text, size in sizes if text.isalnum()) < 9, "measured, not a box round more"
+    assert max(size for text, size in sizes if text.isalpha() or text.isdecimal()) < 9, "measured, not a box round more"
+    fractions = [size for text, size in sizes if text in set("½¼¾⅛⅜⅝⅞¹³⁵⁷⁹₁₆")]
+    assert len(fractions) > 20
+    assert 8.5 < min(fractions) <= max(fractions) < 10.1, "the figures of a fraction are not smaller than they must be"
 
 
 # --- photographs ------------------------------------------------------------------------------------------------------

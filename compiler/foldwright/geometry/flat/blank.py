@@ -254,6 +254,8 @@ class Blank(Struct, frozen=True):
 
     turned_in: bool = False
     """Whether what stands over the edges of what it lies on is turned in over them."""
+    stacked: int = 1
+    """How many alike are glued on one another to make one; they are in `count`."""
     slots: tuple[CardSlots, ...] = ()
     """What holds a card on it."""
 

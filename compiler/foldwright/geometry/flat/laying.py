@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Place, Strength
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
+from foldwright.geometry.flat.casing import CASE, case_round
 from foldwright.geometry.flat.drawn import lay_lines, lay_outline_lines
 from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
 from foldwright.geometry.flat.forms.table import made_form, shape_of
@@ -26,7 +27,7 @@ from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Dims, Fold, PanelFact, Piece, PlaceBeside, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, Fold, PanelFact, Piece, PlaceBeside, Placement, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -195,6 +196,8 @@ class Layer:
     def _round(self, piece: Piece, ledger: Ledger) -> Given | None:
         """A band as long as it takes to go round something; its row may name the flap (`rest | 14 glue flap`)."""
         said = piece.goes_round[0]
+        if piece.fold and piece.fold.value.form == CASE and not piece.across and not piece.down:
+            return self._case(piece, said, ledger)
         wide = piece.band.value if piece.band else known_sum(piece.down)
         if wide is None:
             return from_rows(piece, ledger)
@@ -220,6 +223,20 @@ class Layer:
                 ledger.fault("round-what-size", said.place, piece=piece.name.value, other=said.value.piece)
             return None
         return Given(length, None if piece.down else wide, piece.across, piece.down)
+
+    def _case(self, piece: Piece, said: Said[Placement], ledger: Ledger) -> Given | None:
+        """The cover of a book box, by the tray that is glued in it."""
+        found = self._other(piece, said.value.piece, said.place, ledger)
+        if found is None:
+            return from_rows(piece, ledger)
+        tray = found[0]
+        cards = self._cards.get(piece.name.value), self._cards.get(tray.piece)
+        unit = self._laid[tray.piece].ledger.lengths[LengthId(tray.piece, "across", "size")].unit
+        row = case_round(tray, cards, unit, said.place)
+        if row is None:
+            ledger.fault("case-round-what", said.place, piece=piece.name.value, other=tray.piece)
+            return None
+        return Given(None, row[1], row[0], ())
 
     def _from_inside(self, piece: Piece, ledger: Ledger, workings: list[Working]) -> Given | None:
         place = (piece.inside or piece.inside_relative or piece.name).place
@@ -335,6 +352,7 @@ def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
         folds_across=_folds(piece.fold, len(across.strips) - 1),
         folds_down=_folds(piece.fold, len(down.strips) - 1),
         round=given.round,
+        stacked=piece.stacked.value if piece.stacked and not piece.fold else 1,
     )
     _note_equal_sides(blank, across, down, ledger)
     return blank

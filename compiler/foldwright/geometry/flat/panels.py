@@ -17,7 +17,14 @@ _FACES = ("inside of ", "outside of ", "the ")
 _NUMBER = re.compile(r"(?:panels?|strips?)?\s*(\d+)")
 
 
-ROWS_WANTED = {"card": (2, 2), "gate": (3, 3), "tri-fold": (3, 3), "accordion": (2, None), "sleeve": (3, None)}
+ROWS_WANTED = {
+    "card": (2, 2),
+    "gate": (3, 3),
+    "tri-fold": (3, 3),
+    "accordion": (2, None),
+    "sleeve": (3, None),
+    "case": (3, 3),
+}
 """How many panels a form of one row has: at least, at most; a glue flap is none of them."""
 
 

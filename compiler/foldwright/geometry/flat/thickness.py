@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.flat.blank import Blank
@@ -34,7 +35,15 @@ class Thickness(Struct, frozen=True):
 
 
 def thickness_of(piece: Piece, supplies: Mapping[str, Supply], studio: Studio) -> Thickness | None:
-    """The piece's own word, else its supply's, the studio's, or an estimate from the weight; None without any."""
+    """The piece's own word, else its supply's, the studio's, or an estimate from the weight; None without any. What is
+    stacked is as thick as all of it together; what folds is folded one by one."""
+    one = _of_one(piece, supplies, studio)
+    if one is None or piece.stacked is None or piece.fold:
+        return one
+    return replace(one, length=one.length * piece.stacked.value)
+
+
+def _of_one(piece: Piece, supplies: Mapping[str, Supply], studio: Studio) -> Thickness | None:
     supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
     if piece.thickness:
         return Thickness(piece.thickness.value, "piece")

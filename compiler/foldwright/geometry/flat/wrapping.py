@@ -68,7 +68,7 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
         # A regular outline is its width times the tangent of half the turn at a corner, on every side.
         count = _SIDED[blank.form]
         return {SIDES: kept(count * (blank.made[0][1] + 2 * thick) * Fraction(tan(pi / count)))}
-    if blank.form in ("pyramid", "cone"):
+    if blank.form in ("pyramid", "prism", "cone"):
         return {}
     if blank.form == "tube" and blank.made:
         return dict.fromkeys((ACROSS, SIDES), kept(float(blank.made[0][1] + thick) * pi))

@@ -16,7 +16,7 @@ from foldwright.geometry.flat.lines import LineSource, bends_in, sources_of
 from foldwright.recipe.model import Fold
 
 _GOOD_SIDE_IN = "good side in"
-_UPRIGHT = frozenset({"tray", "lid"})
+_UPRIGHT = frozenset({"tray", "lid", "case"})
 _FLAT_ON_ITSELF = frozenset({"card", "gate", "tri-fold", "envelope"})
 
 

@@ -220,9 +220,14 @@ class _Ordering:
         for hinge in row:
             if self.net.panels[hinge.hung].glued:
                 self.tucked.add(self._at(hinge))
-        closing = (crease for crease in self.tree.closing if {crease.one, crease.other} <= panels)
-        yield round_it | {self.number[id(crease)] for crease in closing if crease.angle}
         hinges = [hinge for panel in sorted(panels) for hinge in self.on(panel) if self._at(hinge) not in round_it]
+        hems = [hinge for hinge in hinges if abs(hinge.crease.angle) >= FLATTEST]
+        hems = hems if self._is_hem(hems, panels) else []
+        yield {self._at(hinge) for hinge in hems}
+        hinges = [hinge for hinge in hinges if hinge not in hems]
+        panels |= {one.hung for hinge in hems for one in self.below(hinge)}
+        closing = (crease for crease in self.tree.closing if {crease.one, crease.other} <= panels)
+        yield round_it | {self.number[id(crease)] for crease in closing if abs(crease.angle) < FLATTEST}
         upper: list[_Hanging] = []
         lower: list[_Hanging] = []
         middle = _middle(self.net.panels[self.net.root].outline)
@@ -237,6 +242,11 @@ class _Ordering:
             groups = list(self._in_turn(units, of_end=True))
             self.ends.update((at, name) for group in groups for at in group)
             yield from groups
+
+    def _is_hem(self, hinges: Sequence[Hinge], walls: set[int]) -> bool:
+        """Whether an edge is folded over all along: while the sheet is flat, before it is made into a tube."""
+        hung = {hinge.hung for hinge in hinges}
+        return any({crease.one, crease.other} <= hung for crease in self.tree.closing) and len(hung) * 2 > len(walls)
 
     def _around(self, root: int) -> Iterator[set[int]]:
         """What hangs on a panel, in turn; a lid that hangs on one of its walls is made ready, and shut last."""
@@ -291,7 +301,8 @@ class _Ordering:
 
     def _rank_flat(self, unit: _Hanging) -> tuple[float, ...]:
         side = 0.0 if unit.name in ("left", "right") else 1.0
-        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -unit.hinge.crease.start[0]
+        x, y = _middle((unit.hinge.start, unit.hinge.end))
+        return _soon(unit.name), side, _late(unit.name), round(unit.area, 1), -round(y, 3), -x
 
 
 def _soon(name: str) -> float:

@@ -68,7 +68,11 @@ def pop_up_trouble(folded: Folded, blank: Blank) -> PopUpTrouble | None:
     if shut.opened:
         worst = max(shut.opened, key=lambda one: one.apart)
         return PopUpTrouble("pop-up-does-not-shut", worst.crease.source, (worst.apart,))
+    # A corner that is cut off lies nowhere.
+    pages = [number for number, _ in shut.panels if number in pages]
     others = [number for number, _ in shut.panels if number not in pages]
+    if not others:
+        return None
     over, farthest = max((_beyond(shut, number, pages), number) for number in others)
     if over > MEETS:
         source = next(one.source for one in net.creases if farthest in (one.one, one.other))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
 
 from msgspec import Struct, field
@@ -11,8 +12,9 @@ from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Net
-from foldwright.geometry.folding.order import FLATTEST, FoldOrder, order_of
+from foldwright.geometry.folding.order import FLATTEST, FoldOrder, lies_on, order_of
 from foldwright.geometry.pictures.curling import curled
+from foldwright.geometry.pictures.solid import Edges, edges_of
 from foldwright.geometry.pictures.standing import Standing
 
 PART_WAY = 0.72
@@ -27,11 +29,17 @@ _OPEN = 180.0 - FLATTEST
 """Degrees: a leaf folded flat on another is drawn so much open, or one would be seen and not two."""
 _CLOSER = 0.25
 """How much nearer a leaf lies than the one that is folded over it, as a part of the angle it is open."""
+_NEARLY_FLAT = 179.5
+"""Degrees: panels that lie flat on one another, and yet one is nearer."""
 _TORN = 0.02
 """As a part of the blank: panels that hang together may be drawn so far apart, and nobody sees it."""
 _FLAP = 0.6
 """What is less than this part of what it hangs on is a flap of it, and is folded sooner."""
 _STANDS_UPRIGHT = frozenset({"card", "gate", "accordion"})
+
+
+_LAPPED = frozenset({"envelope", "gable-top"})
+"""What is glued together where its flaps lie on one another."""
 
 
 def flaps_of(net: Net) -> tuple[int, ...]:
@@ -48,11 +56,24 @@ class Bending(Struct, frozen=True):
     order: FoldOrder
     number: dict[int, int] = field(default_factory=dict)
     """Of every crease of the net, by identity, its number."""
+    rings: frozenset[int] = frozenset()
+    """The creases in rings of panels, which hold together only as they are meant."""
+    edges: Edges = ()
+    """Which edges of the panels are folds and which are cut."""
+    ahead: frozenset[int] = frozenset()
+    """The creases of what is folded ahead of the panel it hangs on."""
+    wet: tuple[int, ...] = ()
+    """The panels glue goes on."""
 
     @property
     def last(self) -> int:
         """How many groups there are."""
         return len(self.order.groups)
+
+    @property
+    def flat(self) -> bool:
+        """Whether all its folds lay it flat on itself."""
+        return all(abs(crease.angle) >= FLATTEST for crease in self.net.creases if crease.angle)
 
     def number_of(self, hinge: Hinge) -> int:
         return self.number[id(hinge.crease)]
@@ -91,7 +112,7 @@ class Bending(Struct, frozen=True):
                 if place < start or (place < end and part >= 1.0):
                     angles[at] = self._finished(at, place)
                 elif place < end:
-                    angles[at] = self._finished(at, place) * min(1.0, part * (_AHEAD if at in self._flaps else 1.0))
+                    angles[at] = self._finished(at, place) * min(1.0, part * (_AHEAD if at in self.ahead else 1.0))
         folded = self._folded(angles)
         return folded if self.holds(folded) else self._folded(self._straight_through(angles))
 
@@ -102,32 +123,23 @@ class Bending(Struct, frozen=True):
         """What a fold is drawn at when it is made: a leaf a little open, a flap a little inside what goes over it."""
         angle = self.order.angles[crease]
         sign = 1.0 if angle > 0 else -1.0
+        if crease in self.rings and not self.flat:
+            return sign * min(abs(angle), _NEARLY_FLAT)
         if abs(angle) < FLATTEST:
             return angle + sign * _TUCKED * self.order.within[crease]
         return sign * min(abs(angle), 180.0 - _OPEN * _CLOSER ** (self.last - 1 - place))
 
     def _straight_through(self, angles: list[float]) -> list[float]:
         """A score that runs on through a place where others meet it is bent as one while those are flat."""
-        found = list(angles)
-        for at, crease in enumerate(self.net.creases):
-            if found[at]:
-                continue
-            for other, bent in enumerate(self.net.creases):
-                if angles[other] and _runs_on(crease.start, crease.end, bent.start, bent.end):
-                    found[at] = angles[other]
+        found, creases = list(angles), self.net.creases
+        reached = [at for at, angle in enumerate(angles) if angle]
+        while reached:
+            bent = reached.pop()
+            for at, crease in enumerate(creases):
+                if not found[at] and _runs_on(crease.start, crease.end, creases[bent].start, creases[bent].end):
+                    found[at] = found[bent]
+                    reached.append(at)
         return found
-
-    @property
-    def _flaps(self) -> frozenset[int]:
-        """The creases of what is folded ahead of the panel it hangs on."""
-        glued = set(flaps_of(self.net))
-        found = set()
-        for hinge in self.tree.hinges:
-            area, held = (area_of(self.net.panels[panel].outline) for panel in (hinge.hung, hinge.held))
-            deep = hinge.held != self.net.root and hinge.held not in self.order.row and area < _FLAP * held
-            if abs(hinge.crease.angle) < FLATTEST and (hinge.hung in glued or deep):
-                found.add(self.number_of(hinge))
-        return frozenset(found)
 
 
 def _runs_on(start: tuple[float, float], end: tuple[float, float], *other: tuple[float, float]) -> bool:
@@ -146,7 +158,48 @@ def bending_of(net: Net, form: str, said: tuple[str, ...] = (), outside: bool = 
     """How a net of a form is folded; `said` and `outside` as in `order_of`. Kept by content."""
     held = rooted(net, form)
     number = {id(crease): at for at, crease in enumerate(held.creases)}
-    return Bending(held, form, tree_of(held), order_of(held, form, said, outside), number)
+    tree, order = tree_of(held), order_of(held, form, said, outside)
+    ahead = frozenset(number[id(hinge.crease)] for hinge in tree.hinges if _is_flap(held, order, hinge))
+    wet = (*flaps_of(held), *_laps(tree, order, number)) if form in _LAPPED else flaps_of(held)
+    return Bending(held, form, tree, order, number, _rings(tree, number), edges_of(held), ahead, wet)
+
+
+def _laps(tree: Tree, order: FoldOrder, number: dict[int, int]) -> Iterator[int]:
+    """The flaps that others are stuck down on; what is folded last of all shuts what is full, and is not."""
+    finished = tree.folded(lambda crease: order.angles[number[id(crease)]])
+    turn = {at: place for place, group in enumerate(order.groups) for at in group}
+    places = {hinge.hung: turn.get(number[id(hinge.crease)], -1) for hinge in tree.hinges}
+    for one, place in places.items():
+        later = (at for at, its in places.items() if place < its < len(order.groups) - 1)
+        if place >= 0 and any(lies_on(finished, one, at) for at in later):
+            yield one
+
+
+def _is_flap(net: Net, order: FoldOrder, hinge: Hinge) -> bool:
+    """Whether a panel is folded ahead of the one it hangs on: glue goes on it, or it is smaller and hangs on a wall."""
+    if abs(hinge.crease.angle) >= FLATTEST:
+        return False
+    panel = net.panels[hinge.hung]
+    if panel.glued or panel.name == "flap":
+        return True
+    deep = hinge.held != net.root and hinge.held not in order.row
+    return deep and area_of(panel.outline) < _FLAP * area_of(net.panels[hinge.held].outline)
+
+
+def _rings(tree: Tree, number: dict[int, int]) -> frozenset[int]:
+    """Every crease of a ring of panels: the one that closes it, and those between its two ends."""
+    above = {hinge.hung: hinge for hinge in tree.hinges}
+    found: set[int] = set()
+    for crease in tree.closing:
+        ways = []
+        for panel in (crease.one, crease.other):
+            way = set()
+            while panel in above:
+                way.add(number[id(above[panel].crease)])
+                panel = above[panel].held
+            ways.append(way)
+        found |= ways[0] ^ ways[1] | {number[id(crease)]}
+    return frozenset(found)
 
 
 def rooted(net: Net, form: str) -> Net:
@@ -156,15 +209,25 @@ def rooted(net: Net, form: str) -> Net:
         return net
     if form == "card" and len(names) == 2:
         return replace(net, root=names.index("front") if "front" in names else 1)
-    walls = [number for number, panel in enumerate(net.panels) if not panel.glued]
-    if form == "sleeve" and walls:
-        return replace(net, root=walls[len(walls) // 2])
     order = order_of(net, form)
+    if form == "sleeve" and order.row:
+        row = [panel for panel in order.row if not net.panels[panel].glued]
+        return replace(net, root=row[len(row) // 2])
+    if not form and net.creases and all(abs(crease.angle) >= FLATTEST for crease in net.creases):
+        return replace(net, root=_middle_one(net))
     if order.row and any(order.ends):
         row = [panel for panel in order.row if not net.panels[panel].glued]
         front = next((panel for panel in row if names[panel] == "front"), None)
         return replace(net, root=_facing(net, order, row) if front is None else front)
     return net
+
+
+def _middle_one(net: Net) -> int:
+    """The panel that most others hang on, among the large ones."""
+    areas = [area_of(panel.outline) for panel in net.panels]
+    hung = [sum(at in (crease.one, crease.other) for crease in net.creases) for at in range(len(areas))]
+    large = [at for at, area in enumerate(areas) if area >= _FLAP * max(areas)]
+    return max(large, key=lambda at: (hung[at], -at))
 
 
 def _facing(net: Net, order: FoldOrder, row: list[int]) -> int:
@@ -192,7 +255,8 @@ def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") 
         return Standing.UPRIGHT if upright else Standing.SIDEWAYS
     if form in _STANDS_UPRIGHT and not order.row:
         return Standing.UPRIGHT_BACK if form == "gate" else Standing.UPRIGHT
-    top_near = any(panel.name == "front" and panel.row == 0 for panel in net.panels)
+    rows = {panel.name: panel.row for panel in net.panels}
+    top_near = rows.get("front") == 0 and len(set(rows.values())) > 1
     if mountains and not (lid and made):
         return Standing.PLAIN_UP_TOP_NEAR if top_near else Standing.PLAIN_UP
     return Standing.GOOD_UP_TOP_NEAR if top_near else Standing.GOOD_UP

@@ -17,6 +17,7 @@ from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 _OFF = 0.6
 """Millimetres by which a band lies outside of what it goes round: enough to know which is nearer."""
 _SHORT = 0.05
+"""Millimetres: half of what a sheet is thick to what goes round it, and the shortest side of a belt."""
 _TAIL = 0.9
 """How long the ends of a bow are, as a part of how far a loop reaches."""
 
@@ -42,7 +43,8 @@ def belt_round(leaves: Sequence[Leaf], axis: int, at: float, cord: Cord, view: V
     """A taut band round things, in the plane where x, y or z (`axis` 0, 1, 2) is `at`; None where nothing is there."""
     others = [one for one in range(3) if one != axis]
     found = [(spot[others[0]], spot[others[1]]) for spot in _through(leaves, axis, at)]
-    if len(set(found)) < 3:
+    found = [(x + dx, y + dy) for x, y in found for dx in (-_SHORT, _SHORT) for dy in (-_SHORT, _SHORT)]
+    if not found:
         return None
     ring = _widened(around(found), off)
 
@@ -56,7 +58,7 @@ def belt_round(leaves: Sequence[Leaf], axis: int, at: float, cord: Cord, view: V
     best = 0.0, spot(ring[0], 0.0), 0.0
     for one, other in sides:
         long = hypot(other[0] - one[0], other[1] - one[1])
-        if long < _SHORT:
+        if long < 3 * _SHORT:
             continue
         good = minus(spot(((other[1] - one[1]) / long, (one[0] - other[0]) / long), 0.0), spot((0.0, 0.0), 0.0))
         corners = spot(one, -half), spot(other, -half), spot(other, half), spot(one, half)
@@ -212,9 +214,13 @@ def looped(hole: Eyelet, long: float, cord: Cord, tied: bool) -> tuple[Leaf, ...
 def hanging(hole: Eyelet, long: float, cord: Cord) -> tuple[Leaf, ...]:
     """A loop to pull by, both ends through the hole of a wall that stands."""
     wide = min(cord.wide, hole.wide * 2)
-    down = _strip(hole, [(0.0, -wide * 0.6), (-long * 0.6, -wide * 0.9), (-long, -wide * 0.2)], wide, 1.0, cord)
-    up = _strip(hole, [(-long, 0.0), (-long * 0.6, wide * 0.7), (0.0, wide * 0.4)], wide, 1.6, cord)
-    return down, up
+    turns = [2 * pi * step / _LOOP for step in range(_LOOP + 1)]
+    path = [(-long * (1 - cos(turn)) / 2, wide * 1.1 * sin(turn)) for turn in turns]
+    half = _LOOP // 2
+    return _strip(hole, path[: half + 1], wide, 1.0, cord), _strip(hole, path[half:], wide, 1.6, cord)
+
+
+_LOOP = 16
 
 
 def handle(one: Eyelet, other: Eyelet, cord: Cord) -> tuple[Leaf, ...]:

@@ -13,7 +13,7 @@ from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Crease
 from foldwright.geometry.folding.order import FLATTEST
 from foldwright.geometry.folding.space import Spot, hinged
-from foldwright.geometry.pictures.bending import PART_WAY, Bending, flaps_of, standing_of
+from foldwright.geometry.pictures.bending import PART_WAY, Bending, standing_of
 from foldwright.geometry.pictures.curling import moving_ends, shutting
 from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.joining import Bench
@@ -96,8 +96,7 @@ def folding_scene(bench: Bench, piece: str, shot: Shot, glued: bool, view: View)
     standing = shot_standing(bending, shot)
     part = bending.part_way(shot.start, shot.end)
     pose = bending.posed(shot.start, shot.end, part)
-    wet = flaps_of(bending.net) if glued else ()
-    sheets = inked(stood(bench.sheets(piece, pose, wet), standing), bench.state.added)
+    sheets = inked(stood(bench.sheets(piece, pose, glued), standing), bench.state.added)
     return drawn_folding(
         sheets, tuple(_ways(bending, shot, pose, part, standing)), tuple(_numbers(bending, shot, pose, standing)), view
     )
@@ -154,7 +153,7 @@ def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Sta
         yield from _ways_of_ends(bending, shot, part, turn_of(standing))
         return
     turn = turn_of(standing)
-    for hinge in bending.leading(shot.start, shot.end):
+    for hinge in _held(bending, shot):
         at = bending.number_of(hinge)
         angle, held = bending.order.angles[at], pose.poses[hinge.held]
         if held is None:
@@ -184,12 +183,22 @@ def _ways_of_ends(bending: Bending, shot: Shot, part: float, turn: Callable[[Spo
         yield tuple(turn(pose.place(panel, tip)) for pose in poses)
 
 
+def _held(bending: Bending, shot: Shot) -> Iterator[Hinge]:
+    """What a hand takes hold of: of panels that are folded along one score the middle one."""
+    scores: dict[object, list[Hinge]] = {}
+    for hinge in bending.leading(shot.start, shot.end):
+        scores.setdefault((hinge.crease.source, bending.group(bending.number_of(hinge))), []).append(hinge)
+    for hinges in scores.values():
+        hinges.sort(key=lambda hinge: hinge.crease.start)
+        yield hinges[len(hinges) // 2]
+
+
 def _numbers(bending: Bending, shot: Shot, pose: Folded, standing: Standing) -> Iterator[tuple[str, Spot, float]]:
     """The number of each panel that moves, where it stands, and how much room it has."""
     if bending.last < 2 or bending.net.curved:
         return
     turn = turn_of(standing)
-    for hinge in bending.leading(shot.start, shot.end):
+    for hinge in _held(bending, shot):
         outline = bending.net.panels[hinge.hung].outline
         middle = _beside(outline, hinge)
         place = bending.group(bending.number_of(hinge)) + 1
@@ -248,6 +257,19 @@ def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
     along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
     foot_x, foot_y = ax + along * (bx - ax), ay + along * (by - ay)
     return foot_x + reach * (x - foot_x), foot_y + reach * (y - foot_y)
+
+
+def gluing_shot(bending: Bending, shots: Sequence[Shot]) -> Shot:
+    """Of some shots the one in which glue is needed: that of a tube's glue flap, or of what is laid on the others."""
+    places = [(bending.group(bending.number_of(hinge)), hinge) for hinge in bending.tree.hinges]
+    seams = {place for place, hinge in places if _is_seam(bending, hinge)}
+    laps = {place + 1 for place, hinge in places if hinge.hung in bending.wet}
+    wanted = seams or {max(laps, default=bending.last)}
+    return next((shot for shot in shots if wanted & set(range(shot.start, shot.end))), shots[-1])
+
+
+def _is_seam(bending: Bending, hinge: Hinge) -> bool:
+    return bending.net.panels[hinge.hung].glued and hinge.hung in bending.order.row
 
 
 def panels_moved(bending: Bending, shot: Shot) -> tuple[str, ...]:

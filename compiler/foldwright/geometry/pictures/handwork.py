@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from msgspec.structs import replace
+
 from foldwright.geometry.pictures.going_in import contents_for, filled, holder_of, pair_of, paired, posted, sealed
 from foldwright.geometry.pictures.marking import WORK, worked_on
 from foldwright.geometry.pictures.meeting import joined_by_glue, put_to, turned, woven
@@ -11,6 +13,7 @@ from foldwright.geometry.pictures.round_about import belt_put_on, bent_sheet, bo
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.task import Handled, Task, task_of
+from foldwright.geometry.pictures.whole import seat_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.recipe.model import Doing, Step
 
@@ -82,6 +85,10 @@ UNDRAWN: dict[str, str] = {
 """Acts without a picture, and why."""
 
 
+_ON_THEIR_OWN = frozenset({"glue-to", "post", "seal", "weave", "roll", "bend", "band"})
+"""Pictures that show a piece otherwise than it stands."""
+
+
 def handwork_pictures(
     workshop: Workshop, state: State, step: Step, doings: Sequence[Doing]
 ) -> tuple[tuple[StepPicture, ...], State]:
@@ -92,9 +99,13 @@ def handwork_pictures(
         shown = HANDS[doing.act](task) if task is not None and doing.act in HANDS else None
         if shown is None:
             continue
-        state = shown.state
+        state, scene = shown.state, shown.scene
+        if shown.code not in _ON_THEIR_OWN:
+            seat = seat_of(task.piece, state) if task else ""
+            signs, state = state.stood(seat, workshop.bench(state).stands(seat))
+            scene = replace(scene, signs=signs)
         parts = (shown.thing,) * shown.count
-        picture = StepPicture(step.number, shown.code, shown.piece, shown.scene, shown.onto, parts, thing=shown.thing)
+        picture = StepPicture(step.number, shown.code, shown.piece, scene, shown.onto, parts, thing=shown.thing)
         if not any(one.scene == picture.scene for one in told):
             told.append(picture)
     return tuple(told), state

@@ -14,6 +14,7 @@ from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, dot, minus, plus, times
 from foldwright.geometry.pictures.bending import Bending, standing_of
+from foldwright.geometry.pictures.gluing import glue_on
 from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import (
@@ -98,17 +99,20 @@ class Bench(Struct, frozen=True):
         groups = (group.sent(turn, turn) for group in self._built(piece, frozenset()))
         return tuple(replace(group, sheets=inked(group.sheets, self.state.added)) for group in groups)
 
-    def sheets(self, piece: str, shape: Folded, wet: tuple[int, ...] = ()) -> tuple[Leaf, ...]:
-        """The piece folded to some shape with all that is on it by now, in the frame of its blank. Glue goes on the
-        panels in `wet`."""
-        return tuple(leaf for group in self._built(piece, frozenset(), shape, wet) for leaf in group.sheets)
+    def sheets(self, piece: str, shape: Folded, glued: bool = False) -> tuple[Leaf, ...]:
+        """The piece folded to some shape with all that is on it by now, in the frame of its blank; `glued` where glue
+        is put on it."""
+        return tuple(leaf for group in self._built(piece, frozenset(), shape, glued) for leaf in group.sheets)
 
     def _built(
-        self, piece: str, under: frozenset[str], shape: Folded | None = None, wet: tuple[int, ...] = ()
+        self, piece: str, under: frozenset[str], shape: Folded | None = None, glued: bool = False
     ) -> list[MovingLeaves]:
         """The same in the frame of the piece's own blank. `under` are the pieces it lies on: none lies on itself."""
         shape = shape or self.shape(piece)
-        own = list(sheets_of(shape, wet, self.papers.get(piece, 0)))
+        bending, paper = self.bendings[piece], self.papers.get(piece, 0)
+        own = list(sheets_of(shape, bending.wet if glued else (), paper, bending.edges))
+        if glued:
+            own += glue_on(shape, self._blank(piece), paper)
         more: list[MovingLeaves] = []
         for bonds, held_off in ((self.state.bonds, False), (self.coming, True)):
             for bond in bonds:

@@ -7,7 +7,6 @@ from itertools import groupby
 
 from msgspec.structs import replace
 
-from foldwright.geometry.pictures.bending import flaps_of
 from foldwright.geometry.pictures.joining import Bench, drawn_out_scene, joined_scene, lidded_scene
 from foldwright.geometry.pictures.state import Bond, State
 from foldwright.geometry.pictures.step_picture import StepPicture
@@ -44,7 +43,7 @@ def putting_pictures(
 def _is_opened_out(workshop: Workshop, state: State, bond: Bond) -> bool:
     """Whether a piece is laid flat to have something put inside: it is folded, and nothing holds it shut."""
     bending = workshop.bending(bond.onto)
-    loose = bending is not None and not flaps_of(bending.net) and not bending.order.row
+    loose = bending is not None and not bending.wet and not bending.order.row
     return loose and state.of(bond.onto).bent and bond.placement.face == "inside"
 
 

@@ -11,9 +11,12 @@ from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank
 from foldwright.recipe.model import Doing, Step
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING
 
 _PUNCHING = frozenset({"punch", "pierce"})
+_CALLED = {"round": "hole"}
+"""What people call an opening, where it is not its shape."""
 
 
 class Schedule(Struct, frozen=True):
@@ -34,13 +37,32 @@ def schedule_of(blank: Blank, steps: Sequence[Step]) -> Schedule:
     acts = [(number, doing.act) for number, doing in doings if blank.piece in doing.subjects]
     cut = next((number for number, act in acts if act in CUTTING | SCORING), 0)
     later = [(number, act) for number, act in acts if number > cut or act not in CUTTING]
-    freeing = {"notch"} if blank.notches else set()
+    lined = any(line.kind == "cut" and line.number for line in blank.drawn)
+    freeing = {"notch", "snip"} if blank.notches or lined else set()
     freed = _first(later, SLITTING - freeing - _PUNCHING) if blank.flap_cuts or blank.corners_removed else 0
+    spoken = {step.number for step in steps if step.number > cut and _speaks_of(step, blank)}
+    if freed in spoken and (blank.openings or blank.notches):
+        # "Cut the window": the flaps are cut when a step says so, or else before the first fold.
+        freed = _first([one for one in later if one[0] not in spoken], SLITTING - freeing - _PUNCHING)
+        freed = freed or _first(acts, FOLDING)
     others = [(number, act) for number, act in later if number != freed or act not in SLITTING]
-    opened = _first(others, _PUNCHING | freeing) or _first(others, PIERCING) or _first(later, PIERCING | freeing)
+    opened = (
+        _first([one for one in later if one[0] in spoken], PIERCING | freeing)
+        or _first(others, _PUNCHING | freeing)
+        or _first(others, PIERCING)
+        or _first(later, PIERCING | freeing)
+    )
     folded = max((number for number, act in acts if act in FOLDING | GLUING), default=0)
     shut = _first(acts, CLOSING)
     return Schedule(cut, freed or cut, opened or cut, bool(opened), shut if shut >= folded else 0)
+
+
+def _speaks_of(step: Step, blank: Blank) -> bool:
+    """Whether the heading or the words of a step name what is cut out of the piece."""
+    said = f"{step.heading.value} {spoken_text(step.words)}".casefold()
+    named = {_CALLED.get(opening.shape, opening.shape) for opening in blank.openings}
+    named |= {"notch"} if blank.notches else set()
+    return any(name in said for name in named)
 
 
 def joins(doing: Doing) -> bool:

@@ -10,7 +10,7 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.flat.inside import TRAYS
 from foldwright.geometry.flat.lines import FOLDS
-from foldwright.geometry.pictures.bending import Bending, flaps_of
+from foldwright.geometry.pictures.bending import Bending
 from foldwright.geometry.pictures.flat import (
     DRAWN,
     cutting_scene,
@@ -22,6 +22,7 @@ from foldwright.geometry.pictures.flat import (
 from foldwright.geometry.pictures.folding import (
     Shot,
     folding_scene,
+    gluing_shot,
     made_scene,
     motion_of,
     panels_moved,
@@ -150,10 +151,10 @@ class _Shaper:
         if not (self.acts & FOLDING or glues or (closes and start < end)):
             return
         shots = shots_of(bending, start, end)
-        if glues and not shots and not self.now.glued and flaps_of(bending.net):
-            shots = shots_of(bending, 0, end)[-1:] if not bending.order.row else shots_of(bending, 0, end)[:1]
+        if glues and not shots and not self.now.glued and bending.wet:
+            shots = (gluing_shot(bending, shots_of(bending, 0, end)),)
         yield from self._shots(bending, shots, glues, closes)
-        flaps = bool(flaps_of(bending.net))
+        flaps = bool(bending.wet)
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
         if self.now.glued:
             self.done(replace(self.now, folded=end == bending.last))
@@ -171,12 +172,12 @@ class _Shaper:
     def _shots(self, bending: Bending, shots: Sequence[Shot], glues: bool, closes: bool) -> Iterator[StepPicture]:
         bench = self.workshop.bench(self.state)
         whole = len(shots) == 1 and shots[0] == Shot(0, bending.last)
+        glued = gluing_shot(bending, shots) if glues and shots else None
         for shot in shots:
-            stuck = glues and (shot is shots[0] if bending.order.row else shot is shots[-1])
-            code = "close" if closes else "glue" if stuck else "fold"
+            code = "close" if closes else "glue" if shot is glued else "fold"
             code = _ROLLED[code] if self.blank.form in ROLLED else code
             scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
-            panels = () if whole or closes else panels_moved(bending, shot)
+            panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
             scene = self._signed(scene, shot_standing(bending, shot))
             picture = self._picture(f"{code}-{named}" if panels else code, scene)

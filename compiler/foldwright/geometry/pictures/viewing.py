@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from foldwright.geometry.folding.meeting import area_of
-from foldwright.geometry.folding.space import Spot
+from foldwright.geometry.folding.space import Spot, times
 from foldwright.geometry.pictures.bending import Bending
 from foldwright.geometry.pictures.folding import shot_standing, shots_of
 from foldwright.geometry.pictures.standing import turn_of
@@ -20,15 +20,28 @@ _LARGE = 0.3
 
 def view_of(bendings: Iterable[Bending], shown: Iterable[Spot], left_handed: bool) -> View:
     """The view in which the fewest panels are seen edge on while they are folded, and of the sides in `shown` the
-    fewest are turned away; of views as good as each other the one that is usual."""
-    moving = [normal for bending in bendings for normal in _normals(bending)]
-    sides = list(shown)
+    fewest are turned away, insides of tubes among them; of views as good as each other the one that is usual."""
+    folded = list(bendings)
+    moving = [normal for bending in folded for normal in _normals(bending)]
+    sides = [*shown, *(side for bending in folded for side in _insides(bending))]
 
     def hidden(view: View) -> int:
         edge_on = sum(abs(view.project(normal)[2]) < _EDGE_ON for normal in moving)
         return edge_on + sum(view.project(side)[2] < _EDGE_ON for side in sides)
 
     return min((View(left_handed, azimuth) for azimuth in AZIMUTHS), key=hidden)
+
+
+def _insides(bending: Bending) -> Iterator[Spot]:
+    """The way the inside looks of the wall that stands highest while a tube is made: from behind it hides the rest."""
+    if not bending.order.row:
+        return
+    shot = next(one for one in shots_of(bending, 0, bending.last) if not bending.order.ends[one.start])
+    pose = bending.posed(shot.start, shot.end, bending.part_way(shot.start, shot.end))
+    turn = turn_of(shot_standing(bending, shot))
+    walls = [panel for panel in bending.order.row if not bending.net.panels[panel].glued]
+    highest = max(walls, key=lambda panel: max(turn(spot)[2] for spot in pose.corners(panel)))
+    yield times(turn(pose.normal(highest)), -1.0)
 
 
 def _normals(bending: Bending) -> Iterator[Spot]:

@@ -76,9 +76,11 @@ def levels_of(piece: Piece, layer: Blank, blanks: Blanks) -> int:
         if (under := blanks.get(said.value.piece.casefold())) is not None
         for face in faces_meant(under, said.value.panel)
     ]
-    if layer.count < 2 or not faces or layer.form:
+    # What is stacked is counted in how thick it is.
+    count = layer.count // (piece.stacked.value if piece.stacked else 1)
+    if count < 2 or not faces or layer.form:
         return 1
-    each = -(-layer.count // len(faces))
+    each = -(-count // len(faces))
     face, fixed = faces[0]
     return each if fixed else -(-each // _beside(layer, face))
 

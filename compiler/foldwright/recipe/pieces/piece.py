@@ -40,7 +40,8 @@ from foldwright.recipe.pieces.sizes import read_band, read_inside, read_size, si
 
 PIECE_WORDS = Known(
     spellings_in(
-        """from: supply, made from; count; size; across; down; inside: inside size; flaps: flap; corners: corner;
+        """from: supply, made from; count; stacked: stack, layers;
+        size; across; down; inside: inside size; flaps: flap; corners: corner;
         fold: folds; holes: hole; lines: line; outline; goes on: covers;
         goes round: goes around, wraps round, wraps around,
         wrapped round, wrapped around; fits over: goes over; slides in: slides into; glued: glued to; holds; grain;
@@ -54,10 +55,11 @@ PIECE_WORDS = Known(
 _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
-    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box;
+    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box; cube; prism;
     tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
-    pillow box: pillow; gift bag: bag, paper bag; pocket; turned in: turn in, turned-in, turn-in;
-    tube: cylinder, roll, ring, loop; cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
+    pillow box: pillow; gift bag: bag, paper bag; pocket; case: book cover, book case;
+    turned in: turn in, turned-in, turn-in; tube: cylinder, roll, ring, loop;
+    cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
 _CORNERS = spellings_in("cut away: cut off, cut out, removed, none")
@@ -73,6 +75,7 @@ _ANGLE = re.compile(
     r"(?P<sign>[-−–]\s?)?(?P<number>[0-9][^\s°]*)\s*(?:°|deg(?:rees)?)?(?:\s+(?P<way>up|down))?", re.IGNORECASE
 )
 _ANGLES = re.compile(r"[|,;\n]|\s/\s")
+_ITSELF = frozenset({"itself", "each other", "one another", "themselves", "the others"})
 _FLATTEST = 180
 """Degrees: paper folded right over."""
 
@@ -167,18 +170,23 @@ def _read_piece(measured: _Measured, names: PlaceNames, complaints: Complaints) 
     def value(word: str) -> Phrase | None:
         return said_value(facts.get(word), complaints)
 
+    on, count = value("goes on"), whole_of(value("count"), "count", MOST_PIECES, complaints)
+    stacked = whole_of(value("stacked"), "stacked", MOST_PIECES, complaints)
+    if on and on.plain.casefold() in _ITSELF:
+        on, stacked, count = None, stacked or count, count if stacked else None
     piece = replace(
         measured.piece,
         supply=text_of(facts.get("from"), complaints),
-        count=whole_of(value("count"), "count", MOST_PIECES, complaints),
-        finished=dims_of(value("finished"), "finished", complaints, (2, 3), unit),
+        count=_in_all(count, stacked),
+        stacked=stacked,
+        finished=dims_of(value("finished"), "finished", complaints, (1, 2, 3), unit),
         flaps=_flaps(value("flaps"), unit, complaints),
         corners=choice_of(facts.get("corners"), _CORNERS, complaints),
         fold=_fold(value("fold"), complaints),
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), unit, complaints),
         lines=_lines_drawn(value("lines"), unit, complaints),
-        goes_on=read_placements(value("goes on"), names, unit),
+        goes_on=read_placements(on, names, unit),
         goes_round=read_placements(value("goes round"), names, unit),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
@@ -191,6 +199,13 @@ def _read_piece(measured: _Measured, names: PlaceNames, complaints: Complaints) 
         note=text_of(facts.get("note"), complaints),
     )
     return replace(piece, unread=_unread(measured, complaints.findings))
+
+
+def _in_all(count: Said[int] | None, stacked: Said[int] | None) -> Said[int] | None:
+    """How many are cut: those of every stack."""
+    if stacked is None:
+        return count
+    return Said(stacked.value * (count.value if count else 1), (count or stacked).place)
 
 
 def _unread(measured: _Measured, findings: Sequence[Finding]) -> frozenset[str]:

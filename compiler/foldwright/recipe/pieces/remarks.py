@@ -17,9 +17,11 @@ REMARKS: dict[str, tuple[str, ...]] = {
         """tuck bottom: tucked bottom; snap-lock bottom: snap lock bottom, snap bottom, snap-lock, 1-2-3 bottom;
         automatic bottom: auto bottom, crash-lock bottom, crash lock bottom, crash-lock; glued bottom: plain bottom""",
     ),
+    "cone": ("cut off: truncated", "slant: slanting, slant height, along the slant"),
     "accordion": ("first fold up; first fold down",),
     "hexagonal box": (_FLAPS,),
     "octagonal box": (_FLAPS,),
+    "prism": ("# sides: # sided, #-sided, #-sides",),
     "gift bag": ("no hem; hem ~: ~ hem", "handles: handle holes; no handles"),
     "pocket": ("thumb notch: notch, half-moon notch, thumb hole; no notch",),
     "turned in": ("turn-in ~: ~, by ~, turn in ~, ~ turn in, ~ turn-in, ~ all round, by ~ all round",),

@@ -36,13 +36,17 @@ def _corners(scene: Scene, layout: DrawingLayout) -> list[Point]:
         for face in scene.faces
         if face.outline
     ]
-    return sorted(places, key=lambda place: _covered(place, outlines))
+    ways = [
+        (layout.left + x * layout.scale, layout.top + y * layout.scale) for one in scene.arrows for x, y in one.path
+    ]
+    return sorted(places, key=lambda place: _covered(place, outlines, ways))
 
 
-def _covered(place: Point, outlines: Sequence[Sequence[Point]]) -> int:
-    """How many of the places of a sign lie on paper."""
+def _covered(place: Point, outlines: Sequence[Sequence[Point]], ways: Sequence[Point]) -> int:
+    """How many of the places of a sign lie on paper, and how many of those of arrows lie in it."""
     spots = [(place[0] + _SIZE * x / 4, place[1] + _SIZE * y / 4) for x in range(5) for y in range(5)]
-    return sum(any(_holds(outline, spot) for outline in outlines) for spot in spots)
+    crossed = sum(0 <= x - place[0] <= _SIZE and 0 <= y - place[1] <= _SIZE for x, y in ways)
+    return crossed + sum(any(_holds(outline, spot) for outline in outlines) for spot in spots)
 
 
 def _holds(ring: Sequence[Point], spot: Point) -> bool:

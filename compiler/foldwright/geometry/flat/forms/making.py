@@ -164,16 +164,17 @@ def blank_of(
     corners: Iterable[ExactPoint] | None = None,
     written: bool = False,
     labels: tuple[tuple[str, ExactPoint], ...] = (),
+    set_out: Sequence[ExactPoint] = (),
 ) -> Blank:
     """The blank, its sizes and marks noted. The panel that lies still is the first of the `faces`, or the middle one.
 
     `corners` are the places of the outline that are set out with a ruler, all of them when None: not the points of a
-    curve. A size that was not `written` was worked out.
+    curve. `set_out`, where there are any, are all places that are. A size that was not `written` was worked out.
     """
     piece, (wide, high) = asked.piece, size
-    set_out = (line.points for line in drawn if line.kind != GLUE_AREA)
-    places = [*chain.from_iterable(set_out), *(outline if corners is None else corners)]
-    marks = _note(asked, size, places, written)
+    lines = chain.from_iterable(line.points for line in drawn if line.kind != GLUE_AREA)
+    places = [*lines, *(outline if corners is None else corners)]
+    marks = _note(asked, size, set_out or places, written)
     _keep_faces(asked, faces)
     return Blank(
         asked.name,

@@ -30,6 +30,10 @@ _STEP = 2.5
 """Degrees of an arc in one short line: 0.04 mm off a circle of 160 mm."""
 _LEAST_OF = 4
 """A glue flap is at most this part of what it is glued to."""
+_CLEAR = 0.9
+"""As a part of what is left of a whole circle: what the glue flap of a cone may take of it."""
+_UPRIGHT = 1.5
+"""Radians: hardly less than a right angle."""
 _FLATTEST = 0.45
 """Radians from the edge of a cone: what of a glue flap lies beyond that is too near the point to be bent."""
 
@@ -56,8 +60,8 @@ def tube(asked: Asked) -> Blank | None:
     )
     glue = Drawn("glue area", ((around, zero), (wide, zero), (wide, long), (around, long)))
     corners = ((zero, zero), (wide, zero), (wide, long), (zero, long))
-    blank = blank_of(asked, (wide, long), corners, (glue,), walls)
     _note(asked, {("glue", "wide"): lap})
+    blank = blank_of(asked, (wide, long), corners, (glue,), walls, (*corners, (around, zero)))
     return replace(blank, made=(across, across, upright), bends=tuple(tube_bends(around, wide, long, True)))
 
 
@@ -148,7 +152,9 @@ def cone(asked: Asked) -> Blank | None:
 
 
 def _sector_blank(asked: Asked, sector: Sector, foot_up: bool) -> Blank:
-    glue = min(float(GLUE[asked.system]), (sector.radius - sector.inner) / _LEAST_OF)
+    glue = min(
+        float(GLUE[asked.system]), (sector.radius - sector.inner) / _LEAST_OF, _steepest(sector) * sector.radius / 2
+    )
     ring = [*arc_of(sector, sector.radius), *_flap(sector, glue)[1:]]
     ring += reversed(arc_of(sector, sector.inner)) if sector.inner else [spot(sector, 0.0, 0.0)]
     left, top = (min(place[axis] for place in ring) for axis in (0, 1))
@@ -178,11 +184,17 @@ def _sector_blank(asked: Asked, sector: Sector, foot_up: bool) -> Blank:
     )
 
 
+def _steepest(sector: Sector) -> float:
+    """How steep its flap may rise from its second edge so that it keeps clear of the first one, which may be near."""
+    free = (2 * pi - sector.angle) * _CLEAR
+    return tan(free) if free < _UPRIGHT else tan(_UPRIGHT)
+
+
 def _flap(sector: Sector, glue: float) -> list[ExactPoint]:
     """From the rim along its outer edge to where it begins on the second edge of the sector."""
-    begins = sector.inner or glue
     taper = float(TAPER) * glue
     rise = taper if sector.inner else glue
+    begins = max(sector.inner or glue, glue / _steepest(sector) - rise)
 
     def beside(along: float, off: float) -> ExactPoint:
         return spot(sector, sector.angle + atan2(off, along), hypot(along, off))

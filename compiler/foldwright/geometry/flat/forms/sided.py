@@ -22,7 +22,7 @@ from foldwright.geometry.flat.forms.making import GLUE, GLUE_AREA, SQUARE, Asked
 from foldwright.geometry.flat.points import kept
 from foldwright.recipe.model import Piece
 
-_PARTS = 10**9
+_PARTS = 10**12
 _CLEAR = 0.75
 """Of the angle between two walls as they lie flat, how much the foot of a glue flap takes; 45 degrees at most."""
 _SLANTS = 0.8

@@ -14,6 +14,7 @@ from foldwright.geometry.flat.forms.envelope import envelope
 from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
+from foldwright.geometry.flat.forms.prism import cube, prism
 from foldwright.geometry.flat.forms.round import cone, tube
 from foldwright.geometry.flat.forms.sided import flap_layers, hexagonal_box, octagonal_box
 from foldwright.geometry.flat.forms.solids import pyramid
@@ -31,6 +32,8 @@ MADE_FORMS = {
     "hexagonal box": Form(hexagonal_box, ("across", "high"), (1, 1), flap_layers),
     "octagonal box": Form(octagonal_box, ("across", "high"), (1, 1), flap_layers),
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
+    "cube": Form(cube, ("side",), (3,)),
+    "prism": Form(prism, ("side", "high")),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "tube": Form(tube, ("diameter", "long"), (1, 0)),
@@ -78,13 +81,14 @@ def shape_of(
     word = piece.fold.value.form
     said = piece.finished or (piece.inside if form.layers else None)
     sums: Sequence[tuple[SumTerm, ...]] = ()
-    sides = form.named(len(said.value.lengths)) if said is not None else form.sides
-    if said is not None and len(said.value.lengths) != len(sides):
+    lengths = _once(said.value.lengths, form) if said is not None else ()
+    sides = form.named(len(lengths)) if said is not None else form.sides
+    if said is not None and len(lengths) != len(sides):
         ledger.fault("finished-wants", said.place, form=word, count=len(form.sides), sides=form.sides)
         return None
     layers = form.layers_of(piece)
     if piece.finished is None and said is not None:
-        sums = tuple(_with_layers([(SumTerm("inside", length),) for length in said.value.lengths], layers, card))
+        sums = tuple(_with_layers([(SumTerm("inside", length),) for length in lengths], layers, card))
     elif said is None and form.fits:
         sums = tuple(_with_layers(_of_thing(piece, supplies), layers, card))
     if said is None and not sums:
@@ -94,11 +98,18 @@ def shape_of(
             code = "finished-or-held-wanted" if form.fits else "finished-wanted"
             ledger.fault(code, piece.fold.place, piece=piece.name.value, form=word)
         return None
-    lengths = said.value.lengths if said is not None else ()
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
     blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
-    return replace(blank, layers=tuple(zip(form.sides, layers, strict=False))) if blank else None
+    if blank is None or blank.layers:
+        return blank
+    return replace(blank, layers=tuple(zip(form.sides, layers, strict=False)))
+
+
+def _once(lengths: tuple[Length, ...], form: Form) -> tuple[Length, ...]:
+    """The sizes as they were said; of a form that is as long every way, once."""
+    alike = len(form.sides) == 1 and len({length.mm for length in lengths}) == 1
+    return lengths[:1] if alike else lengths
 
 
 def _worked_out(

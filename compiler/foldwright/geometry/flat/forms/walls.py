@@ -66,14 +66,19 @@ def blank_of_walls(
     lower = [(x + u, foot + v) for x, wall in zip(xs, walls, strict=False) for u, v in _edge(wall.below, wall.wide)]
     ring = [*upper, (end + glue, top + taper), (end + glue, foot - taper), *reversed(lower)]
     drawn = [*_drawn(walls, xs, top, foot), _glue_area(end, glue, top, foot, taper)]
-    return blank_of(
-        asked,
-        size,
-        tuple(_each_once(ring)),
-        tuple(drawn),
-        tuple(faces),
-        labels=tuple(_labels(walls, xs, top, foot, glue)),
-    )
+    labels = tuple(_labels(walls, xs, top, foot, glue))
+    outline, places = tuple(_each_once(ring)), tuple(_set_out(walls, xs, top, foot))
+    return blank_of(asked, size, outline, tuple(drawn), tuple(faces), labels=labels, set_out=places)
+
+
+def _set_out(walls: Sequence[Wall], xs: Sequence[Fraction], top: Fraction, foot: Fraction) -> Iterator[ExactPoint]:
+    """What is set out with a ruler: the corners of the walls and the folds of flaps, those along a wall by how far out
+    they lie. Flaps are cut as the template has them."""
+    yield from ((x, y) for x in xs for y in (top, foot))
+    for left, wall in zip(xs, walls, strict=False):
+        for flap, hinge, out in ((wall.above, top, -1), (wall.below, foot, 1)):
+            for (u1, v1), (u2, v2), _ in flap.folds if flap else ():
+                yield from ((left + (u if v1 != v2 else 0), hinge + out * v) for u, v in ((u1, v1), (u2, v2)))
 
 
 def reach_above(walls: Sequence[Wall]) -> Fraction:

@@ -1,0 +1,330 @@
+"""Pictures of what hands do besides cutting and folding: every act has one, and things are where they belong."""
+
+from __future__ import annotations
+
+from math import floor, hypot, isfinite
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely.geometry import Point as Place
+from shapely.geometry import Polygon
+
+from foldwright.document.compose import compose
+from foldwright.geometry.pictures.binding import Cord, belt_round
+from foldwright.geometry.pictures.handwork import HANDS, UNDRAWN
+from foldwright.geometry.pictures.solid import Leaf
+from foldwright.geometry.pictures.step_picture import StepPicture
+from foldwright.geometry.pictures.sticking import places_of
+from foldwright.geometry.pictures.story import step_pictures
+from foldwright.geometry.pictures.stuff import laid_in, shape_of
+from foldwright.geometry.pictures.things import Shape, Sight, box_leaves, solid_of
+from foldwright.geometry.pictures.view import View
+from foldwright.geometry.scene import LineKind, Scene, Tone
+from foldwright.pipeline import Understood, check_recipe
+from foldwright.vocabulary.acts import ACTS, Act, Phase
+from workbench.compiled import DEMOS, RECIPES
+
+_ACTS_PAGE = Path(__file__).parents[1] / "cases" / "acts" / "recipe.md"
+
+_TOP = """\
+---
+title: A test
+makes: 1 box
+measured in: millimetres
+supplies:
+  kraft card: cardstock, weight 250 g/m2, thickness 0.33 mm, sheet A3
+  ribbon: ribbon, width 8 mm, use 600 mm
+  strong tape: double-sided tape, width 6 mm, use 300 mm
+  sweet: wrapped sweet, use 4, size 25 x 12 x 12 mm
+  ink pad: ink, use a little
+pieces:
+  base:
+    from: kraft card
+    size: 140 x 120 mm
+    across: 30 left | 80 floor | 30 right
+    down: 30 back | 60 floor | 30 front
+    flaps: joined to left and right, trimmed 1 mm
+    holes: round 6 mm, centred on front, middle 8 mm from the bottom
+    fold: tray
+    holds: sweet
+  strap:
+    from: kraft card
+    count: 4
+    size: 260 x 20 mm
+    goes round: base
+---
+
+"""
+
+
+def understood(text: str) -> Understood:
+    known = check_recipe(text, "recipe.md", "test").understood
+    assert known is not None
+    return known
+
+
+def pictures_of(text: str) -> list[StepPicture]:
+    known = understood(text)
+    return list(step_pictures(known.recipe, known.flat, known.folding))
+
+
+def steps(*lines: str, top: str = _TOP) -> str:
+    """A recipe with a step for each `do:` line, and what stands after a bar in its `with:`."""
+    found = top
+    for number, line in enumerate(lines, 1):
+        do, _, used = line.partition(" | ")
+        found += f"## Step {number}\ndo: {do}\n" + (f"with: {used}\n" if used else "") + "\nWork.\n\n"
+    return found
+
+
+def before(act: Act) -> tuple[str, ...]:
+    """What has to be done to the base before an act makes sense."""
+    if act.phase <= Phase.CUT:
+        return ()
+    if act.phase <= Phase.FOLD:
+        return ("cut and score base",)
+    if act.name in ("glue", "tape", "hot glue", "stick", "attach", "assemble"):
+        return ("cut and score base", "slit base")
+    return ("cut and score base", "slit base", "fold base, tape base")
+
+
+@pytest.mark.parametrize("act", ACTS, ids=lambda act: act.name)
+def test_every_act_has_a_picture_or_a_reason_to_have_none(act: Act) -> None:
+    lines = (*before(act), f"{act.name} base | sweet, ribbon, ink pad")
+    shown = [one for one in pictures_of(steps(*lines)) if one.step == len(lines)]
+    assert bool(shown) != (act.name in UNDRAWN), act.name
+
+
+def test_no_act_is_both_drawn_and_excused() -> None:
+    names = {act.name for act in ACTS}
+    assert set(HANDS) <= names and set(UNDRAWN) <= names and not set(HANDS) & set(UNDRAWN)
+
+
+def every_picture() -> list[StepPicture]:
+    found = pictures_of(_ACTS_PAGE.read_text(encoding="utf-8"))
+    for name in DEMOS:
+        folder = Path(RECIPES) / name
+        text = (folder / "recipe.md").read_text(encoding="utf-8")
+        known = check_recipe(
+            text, "recipe.md", name, read=lambda path, _, at=folder: (at / path).read_bytes()
+        ).understood
+        assert known is not None
+        found += step_pictures(known.recipe, known.flat, known.folding)
+    return found
+
+
+def test_every_picture_is_finite_and_lies_in_its_frame() -> None:
+    for one in every_picture():
+        scene = one.scene
+        lines = [stroke.points for stroke in scene.strokes]
+        lines += [stroke.points for face in scene.faces for stroke in face.edges]
+        points = [point for face in scene.faces for point in face.outline]
+        points += [point for line in (*lines, *(arrow.path for arrow in scene.arrows)) for point in line]
+        assert all(isfinite(x) and isfinite(y) for x, y in points), one.code
+        drawn = [point for face in scene.faces for point in face.outline]
+        drawn += [point for arrow in scene.arrows for point in arrow.path]
+        assert all(-1e-6 <= x <= scene.width + 1e-6 and -1e-6 <= y <= scene.height + 1e-6 for x, y in drawn), one.code
+
+
+_HEAD = 0.035
+"""How long an arrow's head is, as a part of a picture: 5.5 widths of a line of 0.5 mm in a picture 80 mm wide."""
+
+
+def test_an_arrow_has_a_shaft() -> None:
+    told = [one for one in every_picture() if one.step]
+    assert sum(bool(one.scene.arrows) for one in told) > 20
+    for one in told:
+        size = max(one.scene.width, one.scene.height)
+        for arrow in one.scene.arrows:
+            pairs = zip(arrow.path, arrow.path[1:], strict=False)
+            assert sum(hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in pairs) > 1.5 * _HEAD * size, one.code
+
+
+# --- through holes, round things --------------------------------------------------------------------------------------
+
+_TAG = """\
+---
+title: Tag
+makes: 1 tag
+measured in: millimetres
+supplies:
+  card: cardstock, weight 250 g/m2, sheet A4
+  jute: twine, use 200 mm
+pieces:
+  tag:
+    from: card
+    size: {wide} x {high} mm
+    holes: round 5 mm, centred, middle {down} mm from the top
+---
+
+"""
+
+
+def of_tone(scene: Scene, tone: Tone) -> list[Polygon]:
+    return [Polygon(face.outline) for face in scene.faces if face.tone is tone]
+
+
+@given(st.integers(40, 90), st.integers(70, 140), st.integers(8, 20))
+def test_twine_goes_through_the_middle_of_the_hole(wide: int, high: int, down: int) -> None:
+    told = pictures_of(
+        steps("cut tag", "punch tag", "tie tag | jute", top=_TAG.format(wide=wide, high=high, down=down))
+    )
+    scene = next(one for one in told if one.code == "tie-through").scene
+    gaps = [Polygon(gap).centroid for face in scene.faces if face.tone is not Tone.TWINE for gap in face.gaps]
+    assert len(gaps) == 1
+    assert min(twine.distance(gaps[0]) for twine in of_tone(scene, Tone.TWINE)) < 0.5
+    # Where the hand goes: the arrow ends in the hole.
+    assert Place(scene.arrows[0].path[-1]).distance(gaps[0]) < 0.5
+
+
+@given(st.integers(20, 200), st.integers(20, 200), st.integers(20, 200), st.sampled_from((0, 1, 2)))
+def test_a_belt_is_as_long_as_it_is_round_a_box(wide: int, deep: int, high: int, axis: int) -> None:
+    """Its girth by the formula of a rectangle; a belt that lies 0.6 mm off is longer by eight times that."""
+    sizes = wide, deep, high
+    low = (-wide / 2, -deep / 2, 0.0)
+    walls = closed_box(low, (wide / 2, deep / 2, float(high)))
+    middle = (0.0, 0.0, high / 2)[axis]
+    belt = belt_round(walls, axis, middle, Cord(5.0, Tone.RIBBON), View())
+    assert belt is not None
+    long = sum(hypot(*(b - a for a, b in zip(leaf.outline[0], leaf.outline[1], strict=True))) for leaf in belt.leaves)
+    girth = 2 * sum(size for at, size in enumerate(sizes) if at != axis)
+    assert girth < long < girth + 8 * 0.8
+
+
+def closed_box(low: tuple[float, float, float], high: tuple[float, float, float]) -> tuple[Leaf, ...]:
+    """All six sides, seen or not."""
+    found = []
+    for axis in range(3):
+        one, other = [at for at in range(3) if at != axis]
+        for level in (low[axis], high[axis]):
+            ring = []
+            for a, b in ((low, low), (high, low), (high, high), (low, high)):
+                spot = [0.0, 0.0, 0.0]
+                spot[axis], spot[one], spot[other] = level, a[one], b[other]
+                ring.append((spot[0], spot[1], spot[2]))
+            found.append(Leaf(tuple(ring), (0.0, 0.0, 1.0), (LineKind.CUT,) * 4))
+    return tuple(found)
+
+
+def test_the_finished_picture_has_the_bow() -> None:
+    told = pictures_of(steps("cut and score base", "slit base", "fold base, tape base", "fill base", "tie | ribbon"))
+    finished = told[-1]
+    assert finished.step == 0 and of_tone(finished.scene, Tone.RIBBON) and of_tone(finished.scene, Tone.FOOD)
+    made = next(one for one in told if one.code == "made")
+    assert not of_tone(made.scene, Tone.RIBBON) and not of_tone(made.scene, Tone.FOOD)
+
+
+# --- what goes in -----------------------------------------------------------------------------------------------------
+
+lengths = st.integers(5, 60).map(float)
+
+
+@given(st.tuples(lengths, lengths, lengths), st.integers(1, 20), st.integers(40, 200), st.integers(40, 200))
+def test_contents_lie_in_their_room(size: tuple[float, float, float], count: int, wide: int, deep: int) -> None:
+    """Where a grid of them has room in some direction, all of them are inside, and none runs through another."""
+    a, b, c = size
+    high = 60.0
+    ways = {(a, b, c), (b, a, c), (a, c, b), (c, a, b), (b, c, a), (c, b, a)}
+    room = ((-wide / 2, -deep / 2, 0.0), (wide / 2, deep / 2, high))
+    if not any(floor(wide / x) * floor(deep / y) * floor(high / z) >= count for x, y, z in ways):
+        return
+    view = View()
+    leaves = laid_in((Shape("box", size, Tone.FOOD),) * count, room, False, view)
+    spots = [spot for leaf in leaves for spot in leaf.outline]
+    for axis in range(3):
+        assert min(spot[axis] for spot in spots) >= room[0][axis] - 0.1
+        assert max(spot[axis] for spot in spots) <= room[1][axis] + 0.1
+    sides = len(leaves) // count
+    boxes = [boxed(leaves[at * sides : (at + 1) * sides]) for at in range(count)]
+    for number, one in enumerate(boxes):
+        for other in boxes[:number]:
+            assert any(
+                one[1][axis] <= other[0][axis] + 0.1 or other[1][axis] <= one[0][axis] + 0.1 for axis in range(3)
+            )
+
+
+def boxed(leaves: tuple[Leaf, ...]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    spots = [spot for leaf in leaves for spot in leaf.outline]
+    return tuple(map(min, zip(*spots, strict=True))), tuple(map(max, zip(*spots, strict=True)))
+
+
+@pytest.mark.parametrize("kind", ["round", "upright", "bottle", "sweet", "box"])
+def test_a_thing_is_as_large_as_it_is(kind: str) -> None:
+    """In the picture it reaches no farther than a box of its size, and nearly as far across."""
+    size, view = (30.0, 30.0, 50.0), View()
+    box = [view.point(spot) for leaf in box_leaves(((-15, -15, 0), (15, 15, 50)), view, None) for spot in leaf.outline]
+    thing = [
+        view.point(spot) for leaf in solid_of(Shape(kind, size, Tone.THING), (0, 0, 0), view) for spot in leaf.outline
+    ]
+    around = Polygon(box).convex_hull.buffer(0.5)
+    assert all(around.contains(Place(point)) for point in thing)
+    assert max(x for x, _ in thing) - min(x for x, _ in thing) >= 25
+
+
+def test_the_directions_of_a_picture_are_a_turn() -> None:
+    sight = Sight.of(View())
+    for one in (sight.right, sight.down, sight.near):
+        assert sum(part * part for part in one) == pytest.approx(1)
+    assert sum(a * b for a, b in zip(sight.right, sight.near, strict=True)) == pytest.approx(0)
+
+
+def test_what_is_round_is_told_by_its_name() -> None:
+    known = understood(
+        "---\ntitle: T\nmakes: 1 box\nsupplies:\n  truffle: chocolate, use 3, size 25 x 25 x 25 mm\n"
+        "  penny: coin, use 2, size 20 x 20 x 2 mm\n  soap: soap, use 1, size 80 x 55 x 22 mm\n"
+        "  gum ball: sweet, use 5, size 15 mm\n---\n\nWords.\n"
+    )
+    kinds = {one.name.value: shape_of(one).kind for one in known.recipe.supplies}
+    assert kinds == {"truffle": "round", "penny": "upright", "soap": "box", "gum ball": "round"}
+
+
+# --- what sticks ------------------------------------------------------------------------------------------------------
+
+_CARD = """\
+---
+title: Card
+makes: 1 card
+measured in: millimetres
+supplies:
+  cream card: cardstock, weight 250 g/m2, sheet A4
+  foam square: foam adhesive, use 4
+  tape: double-sided tape, width 6 mm, use 40 cm
+pieces:
+  outer mat:
+    from: cream card
+    size: 100 x 140 mm
+  inner mat:
+    from: cream card
+    size: 90 x 130 mm
+    goes on: outside of outer mat, centred
+---
+
+"""
+
+
+@pytest.mark.parametrize(("used", "tone", "count"), [("foam square", Tone.FOAM, 4), ("tape", Tone.TAPE, 2)])
+def test_foam_and_tape_lie_where_the_piece_goes(used: str, tone: Tone, count: int) -> None:
+    told = pictures_of(steps("cut inner mat", "cut outer mat", f"stick inner mat to outer mat | {used}", top=_CARD))
+    picture = next(one for one in told if one.code == "join-with")
+    assert (picture.parts, picture.onto, picture.thing) == (("inner mat",), "outer mat", used)
+    found = of_tone(picture.scene, tone)
+    assert len(found) >= count
+    largest = max((Polygon(face.outline) for face in picture.scene.faces if face.outline), key=lambda one: one.area)
+    assert largest.area > max(pad.area for pad in found)
+
+
+@given(st.integers(20, 200), st.integers(20, 200), st.integers(1, 3))
+def test_nothing_that_sticks_reaches_past_the_piece(wide: int, high: int, copies: int) -> None:
+    for supply in understood(steps("cut inner mat", top=_CARD)).recipe.supplies[1:]:
+        for left, top, right, bottom in places_of(supply, float(wide), float(high), copies):
+            assert 0 <= left < right <= wide and 0 <= top < bottom <= high
+
+
+def test_captions_say_what_goes_on_what() -> None:
+    known = understood(steps("cut inner mat", "stick inner mat to outer mat | tape", top=_CARD))
+    assert compose is not None
+    told = step_pictures(known.recipe, known.flat, known.folding)
+    join = next(one for one in told if one.code == "join-with")
+    assert (join.piece, join.onto) == ("inner mat", "outer mat")
