@@ -18,7 +18,7 @@ TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")
 def draft_of_proposal(wish: DesignWish, proposal: Proposal, words: Catalogue, title: str = "") -> Draft:
     """The recipe of a proposal, on the sheets of the wish that its blanks come out of."""
     things = words.listed(list(words_of(wish.things)))
-    key = "summary-card" if proposal.form == "card" else "summary"
+    key = f"summary-{proposal.form}" if proposal.form in ("card", "band") else "summary"
     fitting = (sheet.name for sheet, number in zip(wish.sheets, proposal.a_sheet, strict=True) if number)
     holds = proposal.lying is not None and proposal.form != "card"
     return Draft(
