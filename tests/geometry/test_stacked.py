@@ -71,6 +71,6 @@ def test_a_stack_is_as_thick_as_all_that_is_cut_for_it(facts: str, cut: int, lay
 
 @pytest.mark.parametrize(("layers", "told"), [(2, False), (20, True)])
 def test_a_stack_on_a_card_counts_for_its_envelope(layers: int, told: bool) -> None:
-    """84 mm high less a card of 78 leaves 6 mm; twenty layers of half a millimetre are ten, too much for a letter too."""
+    """84 mm high less a card of 78 leaves 6 mm; twenty layers are ten, too much for a letter too."""
     flat = lay(f"stacked: {layers}\ngoes on: outside of front, centred")
     assert bool({one.code for one in flat.findings} & {"too-thick-for-the-envelope", "too-thick-for-a-letter"}) is told

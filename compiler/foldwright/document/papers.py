@@ -32,6 +32,8 @@ _TOLD_APART = 4.5
 """How much two papers of a recipe differ in lightness (CIE L*), so that they differ in grey: by eye, no source."""
 _DARKEST, _LIGHTEST = 20.0, 94.0
 """The lightness of good sides: a back is lighter yet, and a line shows on the darkest."""
+_OPAQUE = {"clear sheet": 0.3, "vellum": 0.75}
+"""What one sees through: how much it hides in a picture, by eye, no source."""
 _BACK = 0.3
 _LEAST_BACK = 4.0
 """A card coloured through has a back a little lighter, so that the sides are told apart."""
@@ -84,7 +86,8 @@ def _look(name: str, supply: Supply | None) -> PaperLook:
     told = f"{name} {supply.note.value if supply and supply.note else ''}".casefold()
     white = printed or any(words in told for words in _WHITE_BEHIND)
     if not pattern:
-        return PaperLook(tones[0] if tones else _UNKNOWN, _WHITE if white else "")
+        opaque = _OPAQUE.get(known.name if known else "", 1.0)
+        return PaperLook(tones[0] if tones else _UNKNOWN, _WHITE if white else "", opaque=opaque)
     if len(tones) > 1:
         light, dark = sorted(tones[:2], key=lightness, reverse=True)
         ground, figure = (light, dark) if pattern in _ON_WHITE - {"dots"} else tones[:2]

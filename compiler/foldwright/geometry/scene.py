@@ -170,6 +170,8 @@ class PaperLook(Struct, frozen=True):
     back: str
     pattern: str = ""
     figure: str = ""
+    opaque: float = 1.0
+    """How much of what lies behind it is hidden."""
 
 
 class Scene(Struct, frozen=True):

@@ -43,6 +43,7 @@ class BlankFact(Struct, frozen=True):
     - `hole`: `count` holes alike, `lengths` the size, `opening` the first of them, `along` how far it is from each edge
       its place is measured from; `edges` the side it is mirrored along, if it is; where they are repeated, the last of
       `lengths` is how far apart they are;
+    - `tie-holes`: `lengths` how wide the holes near the tips of a pyramid are, and how far from the tips;
     - `handles`: `lengths` how wide the holes for handles are, how far from the top edge and from the sides;
     - `slit`, `half-moon`: a slot for a card, `points` its two ends, with the middle of its round between them;
     - `corner-off`: how a corner is cut off, `points` the ends of the cut; `board`: `lengths` how far a board is laid
@@ -134,6 +135,9 @@ def _flaps(blank: Blank) -> Iterator[BlankFact]:
 def _holes(blank: Blank) -> Iterator[BlankFact]:
     """Holes of one size are one fact: one on every panel, or one and its mirror image."""
     for sizes, group in groupby((*blank.openings, *blank.notches), key=lambda one: one.sizes):
+        if sizes == (LengthId(blank.piece, "tie hole", "wide"),):
+            yield BlankFact("tie-holes", (*sizes, LengthId(blank.piece, "tie hole", "tip")))
+            continue
         if sizes == (LengthId(blank.piece, "handles", "wide"),):
             yield BlankFact("handles", (*sizes, *(LengthId(blank.piece, "handles", at) for at in ("top", "side"))))
             continue

@@ -23,7 +23,11 @@ pieces:
 """
 NAMES = ("", "left", "right", "floor", "front", "back", "glue flap", "top")
 FORMS = ("tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "envelope", "90, -90")
-SHAPED = ("envelope", "pyramid", "hexagonal box", "gable-top", "pillow box")
+SHAPED = (
+    *("envelope", "pyramid", "hexagonal box", "octagonal box", "gable-top", "pillow box", "cube", "prism, 7 sides"),
+    *("tuck box", "tuck box, reverse", "tuck box, snap-lock bottom", "tuck box, automatic bottom"),
+    "tuck box, glued bottom",
+)
 OUTLINES = ("circle", "oval", "arch", "house", "tag", "hexagon", "octagon", "heart")
 KINDS = ("cut", "score", "valley", "mountain", "valley 60 degrees", "mountain -30 degrees", "perforation", "glue area")
 
@@ -67,7 +71,7 @@ from_inside = st.builds(
 )
 worked_out = st.builds(
     "finished: {} mm\nfold: {}".format,
-    st.lists(numbers, min_size=2, max_size=3).map(" x ".join),
+    st.lists(numbers, min_size=1, max_size=3).map(" x ".join),
     st.sampled_from(SHAPED),
 )
 outlined = st.builds("size: {}\noutline: {}".format, sizes, st.sampled_from(OUTLINES))

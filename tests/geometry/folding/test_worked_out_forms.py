@@ -9,6 +9,8 @@ from math import asin, dist, sin, sqrt
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry import Point as Place
+from shapely.geometry import Polygon
 
 from foldwright.finding import Finding
 from foldwright.geometry.flat.blank import Blank
@@ -225,3 +227,60 @@ def test_what_a_carton_holds_is_packed_up_to_its_eaves() -> None:
     (blank,) = laid(text, STUDIO).blanks
     sizes = [room.inside for room in rooms(blank, Fraction(32, 100))]
     assert sizes == [Fraction(7968, 100), Fraction(5936, 100), Fraction(8936, 100)]
+
+
+@SOME
+@given(lengths, lengths)
+def test_glue_on_an_envelope_lies_under_the_flap_between(wide: int, high: int) -> None:
+    """Folded, every place of it lies on the third flap, which goes over the two that carry it."""
+    blank, folded, _ = made(f"fold: envelope\nfinished: {wide} x {high} mm")
+    areas = [line.points for line in blank.drawn if line.kind == "glue area"]
+    flaps = [number for number, _ in folded.panels if number != folded.net.root]
+    assert len(areas) == 2
+    over = set(flaps)
+    for area in areas:
+        shape = Polygon([(float(x), float(y)) for x, y in area])
+        (carries,) = (at for at in flaps if Polygon(folded.net.panels[at].outline).buffer(1e-6).contains(shape))
+        spots = Polygon([folded.place(carries, point)[:2] for point in shape.exterior.coords])
+        over &= {
+            at
+            for at in flaps
+            if at != carries and Polygon([c[:2] for c in folded.corners(at)]).buffer(1e-6).contains(spots)
+        }
+    assert len(over) == 1
+
+
+@SOME
+@given(lengths, lengths, lengths)
+def test_the_holes_of_a_pyramid_meet_at_its_tip_and_keep_a_rim(wide: int, long: int, high: int) -> None:
+    """As far from the tip on every wall, so one thread goes through all four; 2 mm of card beside a hole of 3 mm."""
+    blank, folded, codes = made(f"fold: pyramid\nfinished: {wide} x {long} x {high} mm")
+    assert codes == set()
+    # In slender tips there is no room below half the wall for a hole with its rim.
+    assert len(blank.openings) in (0, 4)
+    tip = min((spot for at, _ in folded.panels for spot in folded.corners(at)), key=lambda spot: spot[2])
+    off = set()
+    for opening in blank.openings:
+        middle = float(opening.left + opening.width / 2), float(opening.top + opening.height / 2)
+        (wall,) = (at for at, panel in folded.panels if Polygon(panel.outline).contains(Place(*middle)))
+        assert Polygon(folded.net.panels[wall].outline).exterior.distance(Place(*middle)) >= 3.5 - 1e-6
+        off.add(round(dist(folded.place(wall, middle), tip), 6))
+    assert len(off) <= 1
+    if min(wide, long) >= 30 and high <= 3 * min(wide, long):
+        assert len(blank.openings) == 4
+
+
+@pytest.mark.parametrize("facts", ["fold: pyramid, no holes", "fold: pyramid\nholes: round 4 mm, centred"])
+def test_holes_at_the_tips_are_left_out_where_the_author_says_so(facts: str) -> None:
+    blank, _, _ = made(f"{facts}\nfinished: 60 x 60 x 80 mm")
+    assert len(blank.openings) == (1 if "round" in facts else 0)
+
+
+def test_glue_on_a_carton_lies_within_its_flaps() -> None:
+    blank, folded, _ = made("fold: gable-top\nfinished: 80 x 60 x 90 mm")
+    areas = [
+        Polygon([(float(x), float(y)) for x, y in line.points]) for line in blank.drawn if line.kind == "glue area"
+    ]
+    assert len(areas) == 3
+    for area in areas:
+        assert any(Polygon(panel.outline).contains(area) for _, panel in folded.panels)

@@ -50,7 +50,7 @@ def schedule_of(blank: Blank, steps: Sequence[Step]) -> Schedule:
         _first([one for one in later if one[0] in spoken], PIERCING | freeing)
         or _first(others, _PUNCHING | freeing)
         or _first(others, PIERCING)
-        or _first(later, PIERCING | freeing)
+        or _first(later, PIERCING - {"slit"} | freeing)
     )
     folded = max((number for number, act in acts if act in FOLDING | GLUING), default=0)
     shut = _first(acts, CLOSING)

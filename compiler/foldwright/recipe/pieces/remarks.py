@@ -21,6 +21,7 @@ REMARKS: dict[str, tuple[str, ...]] = {
     "accordion": ("first fold up; first fold down",),
     "hexagonal box": (_FLAPS,),
     "octagonal box": (_FLAPS,),
+    "pyramid": ("no holes: without holes; holes: tie holes",),
     "prism": ("# sides: # sided, #-sided, #-sides",),
     "gift bag": ("no hem; hem ~: ~ hem", "handles: handle holes; no handles"),
     "pocket": ("thumb notch: notch, half-moon notch, thumb hole; no notch",),

@@ -44,7 +44,8 @@ class FaceDrawer:
             tone = tone_of(face, self._papers)
             ink = LIGHT_INK if face.outline and is_dark(tone) else INK
             if face.outline:
-                yield _filled(face, tone, self._layout)
+                opaque = self._papers[face.paper % len(self._papers)].opaque if _on_paper(face) else 1.0
+                yield _filled(face, tone, opaque, self._layout)
                 yield from _pattern(face, self._papers, self._layout)
             if face.tone in HATCHED or face.hatched:
                 yield _hatching(face, ink, self._layout)
@@ -69,10 +70,11 @@ def tone_of(face: Face, papers: Sequence[PaperLook]) -> str:
     return paper_tone(paper, face.tone is Tone.GOOD, face.shade) if face.shade else paper.front
 
 
-def _filled(face: Face, tone: str, layout: DrawingLayout) -> str:
+def _filled(face: Face, tone: str, opaque: float, layout: DrawingLayout) -> str:
     """What is in space has its colour on every page; a plan lies in its colour on the page's own paper."""
     if face.shade and (_on_paper(face) or face.tone in SHADES):
-        return _surface(face, f'class="sheet" fill="{tone}"', layout)
+        clear = f' fill-opacity="{opaque}"' if opaque < 1 else ""
+        return _surface(face, f'class="sheet" fill="{tone}"{clear}', layout)
     if _on_paper(face):
         under = _surface(face, f'class="face-plain" fill="{TONES[Tone.PLAIN]}"', layout)
         return under + _surface(face, f'class="wash" fill="{tone}" fill-opacity="{wash_of(tone)}"', layout)

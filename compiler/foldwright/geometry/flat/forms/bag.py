@@ -70,7 +70,9 @@ def gift_bag(asked: Asked) -> Blank | None:
     drawn = (*_walls_and_hem(at), *_bottom(at), *_open_folds(at, deep))
     centres = tuple((one.left + one.width / 2, one.top + one.height / 2) for one in holes)
     outline = _outline(at)
-    blank = blank_of(asked, (at.xs[-1], at.end), outline, drawn, _faces(asked, at), (*outline, *centres))
+    blank = blank_of(
+        asked, (at.xs[-1], at.end), outline, drawn, _faces(asked, at), (*outline, *centres), labels=tuple(_labels(at))
+    )
     return replace(blank, openings=holes)
 
 
@@ -134,9 +136,18 @@ def _faces(asked: Asked, at: _BagPlaces) -> tuple[BlankFace, ...]:
     walls = [
         BlankFace(*ends, at.hem, at.foot, own, high, name) for ends, own, name in zip(sides, wide, names, strict=True)
     ]
-    hems = [BlankFace(*ends, Fraction(0), at.hem, own, high, "hem") for ends, own in zip(sides, wide, strict=True)]
-    floors = [BlankFace(*ends, at.foot, at.end, own, high, "bottom") for ends, own in zip(sides, wide, strict=True)]
-    return (walls[2], walls[0], walls[1], walls[3], walls[4], *(hems[:4] if at.hem else ()), *floors)
+    front_and_back = [(*sides[2], across), (*sides[0], across)]
+    hems = [BlankFace(left, right, Fraction(0), at.hem, own, high, "hem") for left, right, own in front_and_back]
+    floors = [BlankFace(left, right, at.foot, at.end, own, high, "bottom") for left, right, own in front_and_back]
+    return (walls[2], walls[0], walls[1], walls[3], walls[4], *(hems if at.hem else ()), *floors)
+
+
+def _labels(at: _BagPlaces) -> Iterator[tuple[str, ExactPoint]]:
+    """The panels of the sides that are known by the same name as those of the front and the back."""
+    for left, right in ((at.xs[1], at.xs[2]), (at.xs[3], at.xs[4])):
+        yield "bottom", ((left + right) / 2, (at.foot + at.end) / 2)
+        for part in (Fraction(1, 4), Fraction(3, 4)) if at.hem else ():
+            yield "hem", (left + (right - left) * part, at.hem / 2)
 
 
 def _handles(asked: Asked, at: _BagPlaces) -> Iterator[Opening]:

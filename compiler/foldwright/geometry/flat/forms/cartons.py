@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace, Drawn
-from foldwright.geometry.flat.forms.making import GLUE, ROOT_2, SQUARE, TAPER, Asked, Made, blank_of, fold
+from foldwright.geometry.flat.forms.making import GLUE, GLUE_AREA, ROOT_2, SQUARE, TAPER, Asked, Made, blank_of, fold
 
 _ROOF, _RIDGE, _TUCK, _GABLE = Fraction(-45), Fraction(45), Fraction(-180), Fraction(120)
 """A roof of 45 degrees: its two sides lean in by that much, the strips along the ridge stand up again. What is left of
@@ -31,7 +31,8 @@ def gable_top(asked: Asked) -> Blank | None:
         (zero, zero), (x1, zero), (x1, y0), (x2, y0), (x2, zero), (x3, zero), (x3, y0), (x4, y0), (x4, y1),
         (x4 + glue, y1 + taper), (x4 + glue, y2 - taper), (x4, y2), (x4, bottom), (zero, bottom),
     )  # fmt: skip
-    lines = tuple(_carton_lines((zero, x1, x2, x3, x4), (y0, y1, y2, bottom)))
+    glued = _glue((x1, x2, x3, x4), (y1, y2, bottom), glue, taper)
+    lines = (*_carton_lines((zero, x1, x2, x3, x4), (y0, y1, y2, bottom)), *glued)
     walls = tuple(_walls(asked.made, y1, y2, x4 + glue))
     return blank_of(asked, (x4 + glue, bottom), outline, lines, walls)
 
@@ -52,6 +53,18 @@ def _carton_lines(xs: tuple[Fraction, ...], ys: tuple[Fraction, ...]) -> Iterato
             middle = (left + right) / 2, y0
             yield fold((left, y1), middle, _GABLE)
             yield fold((right, y1), middle, _GABLE)
+
+
+def _glue(
+    xs: tuple[Fraction, ...], ys: tuple[Fraction, Fraction, Fraction], glue: Fraction, taper: Fraction
+) -> Iterator[Drawn]:
+    """On the glue flap, and on the two flaps of the floor that are folded in first. (The strips along the ridge are
+    glued on their plain side.)"""
+    (x1, x2, x3, x4), (eaves, floor, bottom) = xs, ys
+    flap = (x4, x4 + glue, eaves + taper, floor - taper)
+    for left, right, top, foot in ((x1, x2, floor, bottom), (x3, x4, floor, bottom), flap):
+        low, high, upper, lower = left + glue / 8, right - glue / 8, top + glue / 8, foot - glue / 8
+        yield Drawn(GLUE_AREA, ((low, upper), (high, upper), (high, lower), (low, lower)))
 
 
 def _walls(made: Made, top: Fraction, foot: Fraction, end: Fraction) -> Iterator[BlankFace]:

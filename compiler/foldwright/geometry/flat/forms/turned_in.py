@@ -15,7 +15,7 @@ from math import ceil
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, BlankFace, Drawn, ExactPoint
-from foldwright.geometry.flat.forms.making import FLAT, ROOT_2, Asked, blank_of, fold, remark_length
+from foldwright.geometry.flat.forms.making import FLAT, ROOT_2, Asked, blank_of, fold, remark_length, round_ring
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import Piece, Recipe
 from foldwright.recipe.words import spoken_text
@@ -27,6 +27,7 @@ _STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Unit.INCH.mm / 16}
 _PLEAT = 2
 _THIN = {System.METRIC: Fraction(2), System.IMPERIAL: Unit.INCH.mm / 16}
 """How thick a board is taken to be whose thickness nobody knows, or that is thinner, where its corners are cut."""
+_ZERO = Fraction(0)
 _SAID = re.compile(
     r"\bturn(?:s|ed|ing)?[- ]ins?\b|\b(?:turn|fold)(?:s|ed|ing)? (?:\w+ ){0,6}(?:in|over)\b", re.IGNORECASE
 )
@@ -66,10 +67,13 @@ def turned_in(asked: Asked) -> Blank | None:
     outline = tuple(_without_corners((across, down), off, edges)) if off > 0 else ()
     (own_across, _), (own_down, _) = asked.made
     front = BlankFace(x, x + wide, y, y + high, own_across, own_down, "front")
-    corners = outline or tuple((a, b) for a in (Fraction(0), across) for b in (Fraction(0), down))
-    drawn = tuple(_folds((x, x + wide), (y, y + high), (across, down), off))
-    blank = blank_of(asked, (across, down), corners, drawn, (front,), written=piece.size is not None)
-    return replace(blank, turned_in=True)
+    corners = tuple(one for one in outline if 0 in one or across == one[0] or down == one[1])
+    board_lines = round_ring(((x, y), (x + wide, y), (x + wide, y + high), (x, y + high)), FLAT)
+    rectangle = ((_ZERO, _ZERO), (across, _ZERO), (across, down), (_ZERO, down))
+    whole = across, down
+    # Where the pleats end is not set out with a ruler.
+    blank = blank_of(asked, whole, outline or rectangle, board_lines, (front,), corners, piece.size is not None)
+    return replace(blank, drawn=tuple(_folds((x, x + wide), (y, y + high), whole, off)), turned_in=True)
 
 
 def _without_corners(
