@@ -136,17 +136,18 @@ def read_things(texts: Sequence[str]) -> tuple[Things, ...] | Wrong:
 
 
 def _things(text: str) -> Things | Wrong:
-    said = " ".join(tidy(text).split())
+    typed = " ".join(tidy(text).split())
+    said = " ".join(_ROUND.sub(" ", typed).split())
+    is_round = said != typed
     called = _ARTICLE.sub("", said)
     if "envelope" in said.lower() and (envelope := named_sheet(called)):
         return Things(called, 1, envelope, called)
     plain_size = read_lengths_cross(said)
-    alone = not isinstance(plain_size, Unreadable) and len(plain_size) > 1
+    alone = not isinstance(plain_size, Unreadable) and len(plain_size) > (0 if is_round else 1)
     match = None if alone else _OF.fullmatch(said) or _COUNT_ONLY.fullmatch(said)
     count_said, name, size_said = (match["count"], match["name"], match["size"]) if match else ("", "", said)
-    size = read_lengths_cross(" ".join(_ROUND.sub(" ", size_said).split()))
-    is_round = bool(_ROUND.search(said))
-    name = "" if name in ("x", "times") else _ROUND.sub("", name or "").strip()
+    size = read_lengths_cross(size_said)
+    name = "" if name in ("x", "times") else name
     if isinstance(size, Unreadable) or not (1 if is_round else 2) <= len(size) <= (2 if is_round else 3):
         return Wrong.of("design.thing-unreadable", said=text)
     count = _count(count_said or "1")
