@@ -242,6 +242,8 @@ class Blank(Struct, frozen=True):
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     bends: tuple[Bend, ...] = ()
     """Where it is curved: as facets."""
+    pressed: bool = False
+    """Whether it is an accordion whose ends are glued together to a ring, and that is pressed flat: a rosette."""
     stance: Stance | None = None
     sector: Sector | None = None
     """What it is drawn as, where it is rolled to a cone."""
