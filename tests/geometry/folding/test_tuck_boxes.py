@@ -271,3 +271,20 @@ def test_what_cannot_be_made_is_told(facts: str, code: str) -> None:
     )
     assert read.recipe is not None
     assert code in {one.code for one in (*read.findings, *lay_flat(read.recipe).findings)}
+
+
+@pytest.mark.parametrize(
+    ("hole", "told"),
+    [
+        ("window 20 x 10 mm, centred on front, edge 20 mm from the top of front", False),
+        ("window 20 x 10 mm, centred on front, edge 10 mm from the top of front", True),
+        ("window 14 x 60 mm, centred on back", False),
+        ("window 20 x 60 mm, centred on back", True),
+        ("round 10 mm, centred on lid", True),
+    ],
+)
+def test_a_window_behind_a_tuck_or_flap_is_told(hole: str, told: bool) -> None:
+    """By hand: the tuck comes down 15 mm inside the front; the glue flap lies 12 mm inside the back, 40 mm wide; the
+    dust flaps, 19 mm long each, lie under all of the lid's middle but 2 mm."""
+    _, _, flat, folding = boxed(f"fold: tuck box\nfinished: 40 x 40 x 120 mm\nholes: {hole}")
+    assert codes(flat, folding) == ({"flap-over-opening"} if told else set())
