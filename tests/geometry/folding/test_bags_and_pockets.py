@@ -240,3 +240,21 @@ def test_the_hem_of_a_bag_may_be_said(how: str, hem: float) -> None:
     _, blank, folded, codes = made(f"fold: gift bag{how}\nfinished: 120 x 60 x 160 mm")
     assert codes == set() and folded.opened == ()
     assert float(blank.height) == pytest.approx(hem + 160 + 30 + 15)
+
+
+def test_a_hem_leaves_the_folds_of_the_bottom_free() -> None:
+    """A bag 160 mm high and 60 deep folds in 30 mm above its foot: 130 mm are left."""
+    for hem, codes in ((130, set()), (131, {"hem-too-wide"})):
+        text = f"  bag:\n    from: card\n    fold: gift bag, hem {hem} mm\n    finished: 120 x 60 x 160 mm\n"
+        assert {one.code for one in lay_flat(recipe_of(text)).findings} == codes
+
+
+def test_a_bag_may_be_bigger_than_what_goes_in_it() -> None:
+    """2 mm on every side of a tray that is 80.64 x 50.64 mm outside: its inside and two walls of 0.32 mm."""
+    tray = "  tray:\n    from: card\n    inside: 80 x 50 x 30 mm\n    corners: cut away\n    fold: tray\n"
+    facts = "fold: gift bag\ninside: 2 mm bigger on every side than tray outside, 150 mm deep"
+    flat, blank, _, codes = made(facts, tray, STUDIO)
+    assert codes == set() and len(flat.blanks) == 2
+    thick = 0.32
+    wanted = [80 + 2 * thick + 4 + 3 * thick, 50 + 2 * thick + 4 + 4 * thick, 150 + 4 * thick]
+    assert [float(size) for _, size in blank.made] == pytest.approx(wanted)

@@ -83,10 +83,10 @@ class Layer:
         workings: list[Working] = []
         covered = self._covered(piece, ledger)
         card, under = self._cards.get(piece.name.value), covered.thick if covered else Fraction(0)
-        known = replace(piece, finished=covered.size) if covered else piece
+        known = replace(piece, finished=covered.size) if covered else self._made_inside(piece, ledger)
         if shaped := shape_of(known, card, self._supplies, ledger, workings, under):
             return LaidPiece(self._with_marks(shaped, piece, ledger), ledger, tuple(workings))
-        given = self._given(piece, ledger, workings)
+        given = self._given(piece, ledger, workings) if known is piece else None
         blank = _blank(piece, given, ledger) if given else None
         if blank is None:
             return LaidPiece(None, ledger)
@@ -168,6 +168,14 @@ class Layer:
         unit = self._laid[board.piece].ledger.lengths[LengthId(board.piece, "across", "size")].unit
         size = Dims((Length(board.width, unit), Length(board.height, unit)))
         return _Board(Said(size, said.place), card.length.mm if card else Fraction(0))
+
+    def _made_inside(self, piece: Piece, ledger: Ledger) -> Piece:
+        """A piece of a form that is worked out, whose inside follows from another piece: with that as its inside."""
+        if piece.inside_relative is None or made_form(piece) is None:
+            return piece
+        inside = self._inside_relative(piece, ledger)
+        said = Said(Dims(inside), piece.inside_relative.place) if inside else None
+        return replace(piece, inside=said, inside_relative=None if inside else piece.inside_relative)
 
     def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
         """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
@@ -338,6 +346,9 @@ def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
     if across.size is None or down.size is None or not across.strips or not down.strips:
         return None
     form = piece.fold.value.form if piece.fold else ""
+    if form in SLEEVES and piece.goes_round and len(across.strips) == len(down.strips) == 1:
+        # A band round something without corners has no panels.
+        form = ""
     blank = Blank(
         name,
         piece.count.value if piece.count else 1,

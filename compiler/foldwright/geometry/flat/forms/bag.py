@@ -58,6 +58,10 @@ def gift_bag(asked: Asked) -> Blank | None:
         asked.ledger.misfit("bag-too-deep", said.place, piece=asked.name, least=Length(least, asked.unit))
         return None
     hem = _hem(asked, high)
+    if hem > high - deep / 2 and asked.piece.fold and high > deep / 2:
+        most = Length(high - deep / 2, asked.unit)
+        asked.ledger.misfit("hem-too-wide", asked.piece.fold.place, piece=asked.name, most=most)
+        return None
     if high <= deep / 2:
         asked.ledger.misfit("bag-too-low", said.place, piece=asked.name, least=Length(deep / 2, asked.unit))
         return None
