@@ -57,7 +57,7 @@ def gift_bag(asked: Asked) -> Blank | None:
     if wide < least:
         asked.ledger.misfit("bag-too-deep", said.place, piece=asked.name, least=Length(least, asked.unit))
         return None
-    hem = _hem(asked, high)
+    hem = _hem(asked, high, high - deep / 2)
     if hem > high - deep / 2 and asked.piece.fold and high > deep / 2:
         most = Length(high - deep / 2, asked.unit)
         asked.ledger.misfit("hem-too-wide", asked.piece.fold.place, piece=asked.name, most=most)
@@ -77,11 +77,12 @@ def gift_bag(asked: Asked) -> Blank | None:
     return replace(blank, openings=holes)
 
 
-def _hem(asked: Asked, high: Fraction) -> Fraction:
+def _hem(asked: Asked, high: Fraction, most: Fraction) -> Fraction:
+    """How much is turned in: at `most` as far as the folds of the bottom, unless somebody says so."""
     if "no hem" in asked.remarks:
         return Fraction(0)
     said = remark_length(asked, "hem")
-    return said.mm if said else min(_HEM[asked.system], high * _MOST_HEM)
+    return said.mm if said else min(_HEM[asked.system], high * _MOST_HEM, most)
 
 
 def _outline(at: _BagPlaces) -> tuple[ExactPoint, ...]:

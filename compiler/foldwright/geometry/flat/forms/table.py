@@ -99,6 +99,11 @@ def shape_of(
             ledger.fault(code, piece.fold.place, piece=piece.name.value, form=word)
         return None
     if sums:
+        place = (said or piece.fold).place
+        if card is None:
+            ledger.misfit("how-thick", place, piece=piece.name.value)
+        elif card.estimated:
+            ledger.thought("thickness-estimated", place, piece=piece.name.value, thickness=card.length)
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
     blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
     if blank is None or blank.layers:
