@@ -16,6 +16,7 @@ from foldwright.geometry.folding.space import Spot, dot, minus, plus, times
 from foldwright.geometry.pictures.bending import Bending, standing_of
 from foldwright.geometry.pictures.gluing import glue_on
 from foldwright.geometry.pictures.inking import inked
+from foldwright.geometry.pictures.pleating import level_of
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import (
     UPRIGHT,
@@ -174,6 +175,12 @@ class Bench(Struct, frozen=True):
         under, top, bending = self._blank(onto), self._blank(bond.piece), self.bendings[onto]
         finished, standing = bending.posed(bending.last), standing_of(bending, made=True, lid=onto in self.lids)
         turn = turn_of(standing if bending.last else Standing.GOOD_UP)
+        if shape.net.pressed and shape.net.curved:
+            good = bond.placement.face != "inside"
+            level = level_of(under, good)
+            for face in faces_meant(under, ""):
+                yield _Home.at(level, 0, good, (0.0, 1.0), face, top, bond.placement.remark)
+            return
         for face in faces_meant(under, bond.placement.panel):
             (middle,) = floats((face.middle,))
             panel = panel_at(shape.net, middle)
