@@ -88,7 +88,7 @@ class Layer:
             return LaidPiece(None, ledger)
         if shaped := shape_of(known, card, self._supplies, ledger, workings, under):
             return LaidPiece(self._with_marks(shaped, piece, ledger), ledger, tuple(workings))
-        given = self._given(piece, ledger, workings)
+        given = self._given(piece, ledger, workings) if known is piece else None
         blank = _blank(piece, given, ledger) if given else None
         if blank is None:
             return LaidPiece(None, ledger)
@@ -354,6 +354,9 @@ def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
     if across.size is None or down.size is None or not across.strips or not down.strips:
         return None
     form = piece.fold.value.form if piece.fold else ""
+    if form in SLEEVES and piece.goes_round and len(across.strips) == len(down.strips) == 1:
+        # A band round something without corners has no panels.
+        form = ""
     blank = Blank(
         name,
         piece.count.value if piece.count else 1,

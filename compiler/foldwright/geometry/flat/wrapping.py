@@ -122,6 +122,8 @@ _STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Unit.INCH.mm / 16}
 """A length that is worked out is taken up to whole millimetres, or sixteenths of an inch; between two scores to half of
 that, so that four of them leave no slack."""
 _LAPS = ("glue flap", "flap", "overlap", "tab")
+_LEAST_WALL = Fraction(3)
+"""Millimetres: nobody scores a band on either side of less (common practice, no source)."""
 _NAMES = ("front", "side", "back", "side")
 _CORNERS = 4
 """Where a band bends: its middle runs half its thickness outside of what it goes round, on either side."""
@@ -187,15 +189,17 @@ def length_round(girths: Girths, remark: str, card: Thickness | None, unit: Unit
 
 def row_round(walls: Walls, remark: str, card: Thickness | None, unit: Unit, place: Place) -> tuple[PanelFact, ...]:
     """The panels of a band that is scored where a box has its corners: each as wide as its side and the band's own
-    thickness, since its scores lie half of that outside. Empty where it goes round no box.
+    thickness, since its scores lie half of that outside. Empty where it goes round no box, or one that is flat.
     """
     sides = walls.get(way_said(remark, _round_walls(walls)) or (ACROSS if ACROSS in walls else SIDES), ())
+    if min(sides, default=Fraction(0)) < _LEAST_WALL:
+        return ()
     thick = _CORNERS * card.length.mm / max(1, len(sides)) if card else Fraction(0)
     step = _STEP[unit.system] / 2
     lengths = [Length(ceil((side + thick) / step) * step, unit) for side in sides]
     names = _NAMES if len(sides) == len(_NAMES) else tuple(f"side {number}" for number in range(1, len(sides) + 1))
     row = [PanelFact(name, length, place) for name, length in zip(names, lengths, strict=True)]
-    return (*row, PanelFact(GLUE_FLAP, _OVERLAP[unit.system], place)) if row else ()
+    return (*row, PanelFact(GLUE_FLAP, _OVERLAP[unit.system], place))
 
 
 def _taken_up(mm: Fraction, unit: Unit) -> Length:
