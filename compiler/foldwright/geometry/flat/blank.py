@@ -236,6 +236,8 @@ class Blank(Struct, frozen=True):
     layers: tuple[tuple[str, int], ...] = ()
     """By how many thicknesses of card the room inside is smaller than what it measures when made: each of those sizes
     by its place (`across`, `down`, `high`)."""
+    beyond: tuple[tuple[str, Fraction], ...] = ()
+    """How much more than its made size and its card it measures outside (mm), where a lid reaches past the walls."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     bends: tuple[Bend, ...] = ()

@@ -43,6 +43,9 @@ _STEEP = 0.5
 _HELD_OFF = 0.45
 """How far a part on its way is held off, as a part of its longer side."""
 
+_IN_A_PILE = 0.02
+"""How far apart those of one kind lie that are glued on one another, as a part of their longer side: so that they can
+be counted."""
 _WAYS: tuple[Point, ...] = ((0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0))
 
 _CORNERS: tuple[Point, ...] = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
@@ -114,6 +117,10 @@ class Bench(Struct, frozen=True):
         own = list(sheets_of(shape, bending.wet if glued else (), paper, bending.edges))
         if glued:
             own += glue_on(shape, self._blank(piece), paper)
+        blank = self.flat.blank(piece)
+        step, count = _IN_A_PILE * shape.net.size, blank.stacked if blank else 1
+        own = [leaf for level in range(count) for leaf in moved(own, (0.0, 0.0, level * step))]
+        top = step * (count - 1)
         more: list[MovingLeaves] = []
         for bonds, held_off in ((self.state.bonds, False), (self.coming, True)):
             for bond in bonds:
@@ -121,8 +128,9 @@ class Bench(Struct, frozen=True):
                     continue
                 for home in self._homes(bond, shape, piece):
                     first, *others = self._built(bond.piece, under | {piece})
-                    group = _put(first, home)
-                    off = self._held_off(home, shape, piece) if held_off else _AT_HOME
+                    raised = times(home.outward, top) if home.good else _AT_HOME
+                    group = _put(first, home, raised)
+                    off = plus(raised, self._held_off(home, shape, piece) if held_off else _AT_HOME)
                     if held_off:
                         pads, through = self._pads(bond.piece)
                         own += _put(MovingLeaves(pads), home, (0.0, 0.0, 0.0)).sheets

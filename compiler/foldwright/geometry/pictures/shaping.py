@@ -16,6 +16,7 @@ from foldwright.geometry.pictures.flat import (
     cutting_scene,
     drawn_scores_scene,
     punching_scene,
+    rounding_scene,
     scoring_scene,
     slitting_scene,
 )
@@ -84,6 +85,8 @@ class _Shaper:
             yield from self._scoring()
         yield from self._freeing()
         yield from self._opening()
+        if "round" in self.acts and not self.now.bent:
+            yield self._picture("round", rounding_scene(self.blank, self.now))
         yield from self._folding()
 
     def _cutting(self) -> Iterator[StepPicture]:
@@ -97,6 +100,9 @@ class _Shaper:
     def _scoring(self) -> Iterator[StepPicture]:
         """The direction with more scores first; a square tray is the same both ways and is shown once."""
         blank = self.blank
+        if {"across", "down"} <= self.now.scored:
+            # It was scored before, and is once more.
+            self.done(replace(self.now, scored=frozenset()))
         sides = [side for side, strips in (("down", blank.down), ("across", blank.across)) if len(strips) > 1]
         sides = [side for side in sides if side not in self.now.scored]
         both = len(sides) == 2 and [one.end for one in blank.across] == [one.end for one in blank.down]
@@ -108,7 +114,7 @@ class _Shaper:
             self._scored({"down"})
         if any(line.kind in FOLDS and not line.doubtful for line in blank.drawn) and not self.now.scored & DRAWN:
             yield self._picture("score-drawn", drawn_scores_scene(blank, self.now))
-        self._scored(DRAWN)
+        self._scored(DRAWN | {"across", "down"})
 
     def _scored(self, sides: set[str] | frozenset[str]) -> None:
         self.done(replace(self.now, scored=self.now.scored | sides))
@@ -153,7 +159,7 @@ class _Shaper:
             return
         shots = shots_of(bending, start, end)
         if glues and not shots and not self.now.glued and bending.wet:
-            shots = (gluing_shot(bending, shots_of(bending, 0, end)),)
+            shots = tuple(gluing_shot(bending, again) for again in [shots_of(bending, 0, end)] if again)
         yield from self._shots(bending, shots, glues, closes)
         flaps = bool(bending.wet)
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))

@@ -55,7 +55,8 @@ PIECE_WORDS = Known(
 _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
-    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box; cube; prism;
+    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box;
+    cube; prism; hinged box: hinged-lid box;
     tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
     pillow box: pillow; gift bag: bag, paper bag; pocket; case: book cover, book case;
     turned in: turn in, turned-in, turn-in; tube: cylinder, roll, ring, loop;
