@@ -81,7 +81,8 @@ def order_of(net: Net, form: str = "", said: tuple[tuple[str, ...], ...] = (), o
     if net.curved:
         return FoldOrder(kept, tuple(one.angle for one in net.creases), (0,) * len(net.creases), (), ends)
     order = FoldOrder(kept, _turned(net, ordering.tree, kept), (), ordering.row_of(), ends)
-    return replace(order, within=_within(net, ordering.tree, order, ordering.tucked))
+    tucked = ordering.tucked if outside else ordering.tucked | ordering.glued()
+    return replace(order, within=_within(net, ordering.tree, order, tucked))
 
 
 def _curved(net: Net) -> Iterator[set[int]]:
@@ -148,6 +149,10 @@ class _Ordering:
                 first += second
                 groups.remove(second)
         return [[units[at] for at in group] for group in groups]
+
+    def glued(self) -> set[int]:
+        """The creases of glue flaps that hang on walls: they go behind the wall they are stuck to."""
+        return {self._at(hinge) for hinge in self.tree.hinges if self.net.panels[hinge.hung].glued}
 
     # --- the orders --------------------------------------------------------------------------------------------------
 
