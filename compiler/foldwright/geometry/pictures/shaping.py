@@ -37,7 +37,7 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, is_opened
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
-from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, SCORING
+from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PRESSING, SCORING
 
 _ROLLED = {"fold": "roll", "glue": "roll-glue", "close": "close"}
 """What is shown of paper that is rolled and not folded."""
@@ -151,6 +151,7 @@ class _Shaper:
     def _folding(self) -> Iterator[StepPicture]:
         bending = self.workshop.bending(self.blank.piece, self.now.opened)
         glues, closes = bool(self.acts & GLUING), bool(self.acts & CLOSING)
+        closes = closes or (self.blank.pressed and PRESSING in self.acts)
         if bending is None or self.blank.piece not in self.workshop.folding.nets or self.now.folded:
             return
         start, end = self.now.folds, self._folded_to(bending, closes)
@@ -182,6 +183,8 @@ class _Shaper:
         for shot in shots:
             code = "close" if closes else "glue" if shot is glued else "fold"
             code = _ROLLED[code] if self.blank.form in ROLLED else code
+            if self.blank.pressed:
+                code = "press-flat" if shot.start else "ring" if glues else "fold"
             scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
             panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
