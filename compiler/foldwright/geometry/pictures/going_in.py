@@ -193,13 +193,15 @@ def posted(task: Task, holder: Supply) -> Handled:
     lifted = moved(leaves, (0.0, 0.0, high * 0.5))
     back, front = _pocket(wide, high, y1 - _POCKET, y2 + _POCKET, clear)
     view = workshop.view
-    faces: list[Face] = [*faces_of((*back, *lifted), view), *faces_of(front, view)] if not clear else []
+    pane: tuple[Stroke, ...] = ()
+    faces: list[Face] = [*faces_of((*back, *lifted), view), *faces_of(front, view)]
     if clear:
         ring = tuple(view.point(spot) for spot in front[0].outline)
-        faces = [*faces_of((*back, *lifted), view), Face((), Tone.PLAIN, edges=(Stroke(LineKind.CUT, ring, True),))]
+        faces = [*faces_of((*back, *lifted), view)]
+        pane = (Stroke(LineKind.CUT, ring, True),)
     x = -wide / 2 - 4.0
     arrow = Arrow((view.point((x, 0.0, high * 0.5 + z2)), view.point((x, 0.0, high))))
-    scene = scene_of(faces, (), (arrow,))
+    scene = scene_of(faces, pane, (arrow,))
     return Handled("post", task.told, scene, task.state, holder.name.value)
 
 

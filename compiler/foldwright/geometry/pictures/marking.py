@@ -20,6 +20,10 @@ _LONG = 0.55
 _LIFTED = 0.12
 """How far a tool that is pressed down is held off, as a part of the same."""
 _SWEEP = 0.3
+_BESIDE = 0.34
+"""How far beside a tool an arrow begins, as a part of the tool's length."""
+_UPRIGHT = frozenset({"stamp", "punch", "tape"})
+"""Tools that cover the place they are pressed on."""
 
 
 class Work(Struct, frozen=True):
@@ -131,9 +135,13 @@ def _between(one: Spot, other: Spot, part: float) -> Spot:
 def _moves(work: Work, start: Point, end: Point, long: float, lifted: float, left: bool) -> tuple[Arrow, ...]:
     """Beside the tool: down to the paper, or along the way it has gone, a little off so that both are seen."""
     side = -1.0 if left else 1.0
-    if work.moves == "down":
-        x = end[0] - side * long * 0.34
+    if work.moves == "down" and work.tool in _UPRIGHT:
+        x = end[0] - side * long * _BESIDE
         return (Arrow(((x, end[1] - lifted - long * 0.45), (x, end[1] - lifted * 0.3))),)
+    if work.moves == "down":
+        # The tool leans to one side; the arrow comes from the other and ends at the very place.
+        start = end[0] - side * long * _BESIDE, end[1] - long * _BESIDE
+        return (Arrow(curve(start, (end[0] - side * long * 0.1, start[1] + long * 0.05), end)),)
     if work.moves != "along":
         return ()
     (x1, y1), (x2, y2) = start, end
