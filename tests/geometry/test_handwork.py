@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Point as Place
 from shapely.geometry import Polygon
 
+from foldwright.document.words import Runs
 from foldwright.geometry.pictures.binding import Cord, belt_round
 from foldwright.geometry.pictures.handwork import HANDS, UNDRAWN
 from foldwright.geometry.pictures.solid import Leaf
@@ -22,8 +23,9 @@ from foldwright.geometry.pictures.things import Shape, Sight, box_leaves, solid_
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import LineKind, Scene, Tone
 from foldwright.pipeline import Understood, check_recipe
+from foldwright.recipe.words import Text
 from foldwright.vocabulary.acts import ACTS, Act, Phase
-from workbench.compiled import DEMOS, RECIPES
+from workbench.compiled import DEMOS, RECIPES, compiled
 
 _ACTS_PAGE = Path(__file__).parents[1] / "cases" / "acts" / "recipe.md"
 
@@ -56,6 +58,8 @@ pieces:
 ---
 
 """
+
+_WITHOUT_HOLE = "".join(line for line in _TOP.splitlines(keepends=True) if "holes:" not in line)
 
 
 def understood(text: str) -> Understood:
@@ -211,11 +215,12 @@ def closed_box(low: tuple[float, float, float], high: tuple[float, float, float]
 
 
 def test_the_finished_picture_has_the_bow() -> None:
-    told = pictures_of(steps("cut and score base", "slit base", "fold base, tape base", "fill base", "tie | ribbon"))
+    made = ("cut and score base", "slit base", "fold base, tape base")
+    told = pictures_of(steps(*made, "fill base", "tie | ribbon", top=_WITHOUT_HOLE))
     finished = told[-1]
     assert finished.step == 0 and of_tone(finished.scene, Tone.RIBBON) and of_tone(finished.scene, Tone.FOOD)
-    made = next(one for one in told if one.code == "made")
-    assert not of_tone(made.scene, Tone.RIBBON) and not of_tone(made.scene, Tone.FOOD)
+    folded = next(one for one in told if one.code == "made")
+    assert not of_tone(folded.scene, Tone.RIBBON) and not of_tone(folded.scene, Tone.FOOD)
 
 
 # --- what goes in -----------------------------------------------------------------------------------------------------
@@ -322,8 +327,35 @@ def test_nothing_that_sticks_reaches_past_the_piece(wide: int, high: int, copies
             assert 0 <= left < right <= wide and 0 <= top < bottom <= high
 
 
+# --- what is said of them ---------------------------------------------------------------------------------------------
+
+
+def captions(text: str) -> list[str]:
+    document, _ = compiled(text)
+    return [plain(picture.title) for step in document.steps for picture in step.pictures]
+
+
+def plain(runs: Runs) -> str:
+    return "".join(run.text if isinstance(run, Text) else "…" for run in runs)
+
+
 def test_captions_say_what_goes_on_what() -> None:
-    known = understood(steps("cut inner mat", "stick inner mat to outer mat | tape", top=_CARD))
-    told = step_pictures(known.recipe, known.flat, known.folding)
-    join = next(one for one in told if one.code == "join-with")
-    assert (join.piece, join.onto) == ("inner mat", "outer mat")
+    said = captions(steps("cut inner mat", "stick inner mat to outer mat | tape", top=_CARD))
+    assert said[-1] == "Stick the inner mat to the outer mat (tape)."
+
+
+def test_captions_name_the_thing_that_is_made_where_no_piece_is_named() -> None:
+    made = ("cut and score base", "slit base", "fold base, tape base")
+    assert captions(steps(*made, "fill base", "tie | ribbon", top=_WITHOUT_HOLE))[-2:] == [
+        "Put sweet\u00a0×\u00a04 in the base.",
+        "Tie the ribbon around the box with a bow.",
+    ]
+
+
+@pytest.mark.filterwarnings("error")
+def test_every_picture_of_every_act_has_its_words() -> None:
+    """A missing text is a warning, and here an error; each caption is one sentence that ends."""
+    lines = [f"{act.name if act.name != 'round' else 'rounding'} base | sweet, ribbon" for act in ACTS]
+    said = captions(steps("cut and score base", "slit base", "fold base, tape base", *lines))
+    assert len(said) > 40
+    assert all(one.endswith(".") and one.count(". ") == 0 and "{" not in one for one in said)

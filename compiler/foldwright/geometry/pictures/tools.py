@@ -96,7 +96,7 @@ TOOLS: dict[str, tuple[Part, ...]] = {
         (Tone.TOOL, _both((0.0, 0.05), (0.2, 0.05))),
         (Tone.THING, _both((0.2, 0.1), (0.4, 0.1), (0.44, 0.17), (0.62, 0.17))),
     ),
-    "tape": ((Tone.TAPE, _both((0.0, 0.1), (0.3, 0.1))),),
+    "tape": ((Tone.TAPE, _both((-0.4, 0.07), (0.45, 0.07))), (Tone.BOUGHT, _both((0.45, 0.07), (0.5, 0.07)))),
     "hand": (
         (
             Tone.BOUGHT,
@@ -117,7 +117,7 @@ TOOLS: dict[str, tuple[Part, ...]] = {
     ),
 }
 """Each part in lengths of the tool, x from the tip along the shaft, y to one side; the last lies on top. Our own."""
-_STANDS = {"stamp": 90.0, "punch": 90.0, "pad": 90.0, "sandpaper": 90.0, "tape": 90.0, "stapler": 14.0, "hand": 40.0}
+_STANDS = {"stamp": 90.0, "punch": 90.0, "pad": 90.0, "sandpaper": 90.0, "tape": 20.0, "stapler": 14.0, "hand": 40.0}
 """How some stand instead."""
 
 

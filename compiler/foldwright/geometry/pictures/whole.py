@@ -135,7 +135,7 @@ def card_on(workshop: Workshop, state: State, piece: str, supply: Supply) -> Lea
     sides = sorted((x2 - x1, y2 - y1, z2 - z1))
     number = best_side(leaves, piece)
     thin, high, wide = sorted(shape_of(supply).size)
-    if number is None or thin > _CARD or sides[0] > 2 * _FLAT * sides[2]:
+    if number is None or thin > _CARD or shape_of(supply).kind != "box" or sides[0] > 2 * _FLAT * sides[2]:
         return None
     leaf = leaves[number]
     middle, across, down = (frame_of(leaf)[0], *(unit(way) for way in frame_of(leaf)[1:]))
