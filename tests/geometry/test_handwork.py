@@ -19,7 +19,7 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.sticking import places_of
 from foldwright.geometry.pictures.story import step_pictures
 from foldwright.geometry.pictures.stuff import laid_in, shape_of
-from foldwright.geometry.pictures.things import Shape, Sight, box_leaves, solid_of
+from foldwright.geometry.pictures.things import Sight, Solid, box_leaves, solid_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import LineKind, Scene, Tone
 from foldwright.pipeline import Understood, check_recipe
@@ -238,7 +238,7 @@ def test_contents_lie_in_their_room(size: tuple[float, float, float], count: int
     if not any(floor(wide / x) * floor(deep / y) * floor(high / z) >= count for x, y, z in ways):
         return
     view = View()
-    leaves = laid_in((Shape("box", size, Tone.FOOD),) * count, room, False, view)
+    leaves = laid_in((Solid("box", size, Tone.FOOD),) * count, room, False, view)
     spots = [spot for leaf in leaves for spot in leaf.outline]
     for axis in range(3):
         assert min(spot[axis] for spot in spots) >= room[0][axis] - 0.1
@@ -261,7 +261,7 @@ def test_a_thing_is_as_large_as_it_is(kind: str) -> None:
     """In the picture it reaches no farther than a box of its size, and nearly as far across."""
     size, view = (30.0, 30.0, 50.0), View()
     box = [view.point(spot) for leaf in box_leaves(((-15, -15, 0), (15, 15, 50)), view, None) for spot in leaf.outline]
-    solid = solid_of(Shape(kind, size, Tone.THING), (0, 0, 0), view)
+    solid = solid_of(Solid(kind, size, Tone.THING), (0, 0, 0), view)
     thing = [view.point(spot) for leaf in solid for spot in leaf.outline]
     around = Polygon(box).convex_hull.buffer(0.5)
     assert all(around.contains(Place(point)) for point in thing)

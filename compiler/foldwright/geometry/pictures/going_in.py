@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot, times
+from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, mapped, moved, rested
 from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, number_of, shapes_of
-from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.whole import Whole, card_on, room_of, sheets_standing, supply_named, whole_of
@@ -34,7 +34,7 @@ _POCKET = 1.2
 """Millimetres between what is in an envelope and its sides."""
 
 
-def filled(task: Task, supply: Supply) -> Handled:
+def filled(task: Handling, supply: Supply) -> Handled:
     """Things over the place they go to, with an arrow in."""
     workshop, piece = task.workshop, task.piece
     state = task.state.adding(Added("fill", piece, supply.name.value))
@@ -87,7 +87,7 @@ def _is_sleeve(workshop: Workshop, piece: str) -> bool:
 # --- two pieces that belong together ----------------------------------------------------------------------------------
 
 
-def pair_of(task: Task) -> tuple[str, str, str] | None:
+def pair_of(task: Handling) -> tuple[str, str, str] | None:
     """`lid` or `drawer`, the piece that is moved and the one it goes to; None when they do not belong together."""
     workshop = task.workshop
     subjects = [name for name in task.doing.subjects if workshop.net(name) is not None]
@@ -111,7 +111,7 @@ _BY_ITSELF = frozenset({"insert", "close", "lay", "assemble"})
 """Of these acts a piece may be named alone, and goes to what it belongs to."""
 
 
-def _ready(task: Task, one: str, other: str) -> bool:
+def _ready(task: Handling, one: str, other: str) -> bool:
     """Where one of them is named alone, the other has to be there by now, and the two not together yet."""
     together = {(added.piece, added.thing) for added in task.state.added if added.how in ("lid", "drawer")}
     here = one in task.state.pieces and other in task.state.pieces
@@ -126,7 +126,7 @@ def _right_way_round(workshop: Workshop, how: str, one: str, other: str) -> tupl
     return (other, one) if forms.get(one) == "sleeve" != forms.get(other) else (one, other)
 
 
-def paired(task: Task, how: str, mover: str, target: str) -> Handled:
+def paired(task: Handling, how: str, mover: str, target: str) -> Handled:
     """A lid over its base, or a drawer before its sleeve, with an arrow to where it goes."""
     workshop = task.workshop
     apart = replace(task.state, added=tuple(one for one in task.state.added if one.how != how))
@@ -167,7 +167,7 @@ def _corner(view: View, leaves: Sequence[Leaf], side: int) -> tuple[float, float
 # --- into an envelope or a bag ----------------------------------------------------------------------------------------
 
 
-def holder_of(task: Task, kinds: frozenset[str]) -> Supply | None:
+def holder_of(task: Handling, kinds: frozenset[str]) -> Supply | None:
     """The envelope or bag that is meant: the one the piece slides into, or one that the step names."""
     piece = task.workshop.piece(task.piece)
     said: tuple[Said[Placement], ...] = piece.slides_in if piece else ()
@@ -178,7 +178,7 @@ def holder_of(task: Task, kinds: frozenset[str]) -> Supply | None:
     return next((one for one in task.supplies(lambda supply: fits_role(supply, kinds)) if task.names(one)), None)
 
 
-def posted(task: Task, holder: Supply) -> Handled:
+def posted(task: Handling, holder: Supply) -> Handled:
     """The thing half way into an envelope or a bag, drawn in its own size, or a little larger than the thing."""
     workshop = task.workshop
     whole = whole_of(workshop, task.state, task.piece)
@@ -245,7 +245,7 @@ def _pocket(
     return back, (sheet(body, near, () if clear else seams[:1]),)
 
 
-def sealed(task: Task, holder: Supply) -> Handled:
+def sealed(task: Handling, holder: Supply) -> Handled:
     """An envelope with its flap on the way down."""
     sizes = [float(length.mm) for length in holder.size.value.lengths] if holder.size else [_ENVELOPE[0], _ENVELOPE[1]]
     wide, high = (sizes[0], sizes[1]) if len(sizes) > 1 else (sizes[0], sizes[0] * 0.7)
@@ -265,7 +265,7 @@ _ENVELOPE = (162.0, 114.0)
 """Across and down of an envelope whose size nobody says: C6 (ISO 269)."""
 
 
-def contents_for(task: Task) -> Supply | None:
+def contents_for(task: Handling) -> Supply | None:
     """What goes into the piece: what the step names, or what the piece is said to hold."""
     piece = task.workshop.piece(task.piece)
     held = {said.value.casefold() for said in piece.holds} if piece else set()

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from foldwright.geometry.folding.space import Spot, plus, times
+from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.inking import ALONG, HIDDEN, PATTERNS, best_side, edge_of, frame_of
 from foldwright.geometry.pictures.state import Added
-from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import curve
 from foldwright.geometry.pictures.tools import tool_faces
 from foldwright.geometry.pictures.whole import Whole, holes_in, whole_of
@@ -67,7 +67,7 @@ WORK: dict[str, Work] = {
 }
 
 
-def worked_on(task: Task) -> Handled | None:
+def worked_on(task: Handling) -> Handled | None:
     """The piece by now, the tool on it, what it leaves; None when no good side of the piece is seen."""
     act, workshop = task.doing.act, task.workshop
     work = WORK[act]
@@ -99,7 +99,7 @@ _CODES = {
 """What a picture is called, where it is not called as the act is."""
 
 
-def _place(task: Task, whole: Whole) -> tuple[Spot, Spot] | None:
+def _place(task: Handling, whole: Whole) -> tuple[Spot, Spot] | None:
     """Where the tool's work begins and ends."""
     act = task.doing.act
     holes = holes_in(task.workshop, task.piece, whole.leaves) if act in ("punch", "pierce") else ()
@@ -152,7 +152,7 @@ def _moves(work: Work, start: Point, end: Point, long: float, lifted: float, lef
     return (Arrow(curve((x1, y1 - off), ((x1 + end[0]) / 2, (y1 - off + end[1]) / 2 - off * 0.6), end)),)
 
 
-def _rims(task: Task, whole: Whole) -> tuple[Face, ...]:
+def _rims(task: Handling, whole: Whole) -> tuple[Face, ...]:
     """The holes that are being made, strong."""
     if task.doing.act not in ("punch", "pierce"):
         return ()
