@@ -327,6 +327,39 @@ def test_nothing_that_sticks_reaches_past_the_piece(wide: int, high: int, copies
             assert 0 <= left < right <= wide and 0 <= top < bottom <= high
 
 
+_POPUP = """\
+---
+title: Pop-up
+makes: 1 card
+measured in: millimetres
+supplies:
+  card: cardstock, weight 250 g/m2, sheet A4
+pieces:
+  card:
+    from: card
+    size: 200 x 140 mm
+    across: 100 back | 100 front
+    fold: card
+  strip:
+    from: card
+    size: 80 x 40 mm
+    across: 10 | 30 | 30 | 10
+    fold: accordion
+    glued: strip 1 to inside of card front, strip 4 to inside of card back
+---
+
+"""
+
+
+def test_what_is_glued_in_two_places_is_drawn_in_both() -> None:
+    lines = ("cut and score card, fold card", "cut and score strip, fold strip", "glue strip to card")
+    scene = next(one for one in pictures_of(steps(*lines, top=_POPUP)) if one.code == "glue-to").scene
+    assert len(scene.arrows) == 2
+    panels = sorted((Polygon(face.outline) for face in scene.faces if face.outline), key=lambda one: -one.area)[:2]
+    ends = [Place(arrow.path[-1]) for arrow in scene.arrows]
+    assert [sum(panel.contains(end) for end in ends) for panel in panels] == [1, 1]
+
+
 # --- what is said of them ---------------------------------------------------------------------------------------------
 
 
