@@ -22,6 +22,8 @@ from foldwright.recipe.model import Placement, Said, Supply
 
 _LIFT = 0.35
 """How far what goes in is held over the rim, as a part of its own height and the box's."""
+_LEAST_LIFT = 0.2
+"""The same at least, as a part of the size of the whole: an arrow has to go between."""
 _OFF = 0.4
 """How far a card is held off the place it lies on, as a part of the size of what holds it."""
 _HALF_OUT = 0.5
@@ -60,7 +62,8 @@ def filled(task: Handling, supply: Supply) -> Handled:
         depth = extent_of(things)[1][1] - near
         away: Spot = (0.0, -(depth + _LIFT * depth) - (extent_of(own)[1][1] - extent_of(own)[0][1]) / 2, 0.0)
     else:
-        away = (0.0, 0.0, max(top - low, 0.0) + _LIFT * min(max(high - low, 4.0), top - room[0][2] + 8.0) + 2.0)
+        lift = max(_LIFT * min(high - low, top - room[0][2]), _LEAST_LIFT * whole.size)
+        away = (0.0, 0.0, max(top - low, 0.0) + lift)
     held = moved(things, away)
     faces = (*whole.faces(workshop), *faces_of(held, workshop.view))
     arrow = _straight(workshop.view, held, room, away)

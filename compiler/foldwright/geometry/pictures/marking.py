@@ -58,7 +58,7 @@ WORK: dict[str, Work] = {
     "staple": Work("stapler", "down"),
     "sew": Work("needle", "along"),
     "punch": Work("punch", "down"),
-    "pierce": Work("needle", "down"),
+    "pierce": Work("awl", "down"),
     "press": Work("hand", "down"),
     "close": Work("hand", "down"),
     "tear": Work("hand", "along"),

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from functools import lru_cache
 from math import ceil
 
 from msgspec import Struct
@@ -109,8 +110,12 @@ class Laying(Struct, frozen=True):
         return ceil(count / (self.columns * self.rows)) * self.size[2]
 
 
-def laid_in(shapes: Sequence[Solid], room: Box, upright: bool, view: View) -> tuple[Leaf, ...]:
-    """Alike things in rows in a room, in as few layers as they go; what is too large stands in its middle."""
+@lru_cache(maxsize=256)
+def laid_in(shapes: tuple[Solid, ...], room: Box, upright: bool, view: View) -> tuple[Leaf, ...]:
+    """Alike things in rows in a room, in as few layers as they go; what is too large stands in its middle.
+
+    Kept by content, as all that is folded for a picture.
+    """
     if not shapes:
         return ()
     (x1, y1, z1), (x2, y2, _) = room
