@@ -28,6 +28,7 @@ from foldwright.recipe.reading import Reading, read_recipe
 
 if TYPE_CHECKING:
     from foldwright.document.model import Document
+    from foldwright.geometry.pictures.step_picture import StepPicture
 
 
 class Understood(Struct, frozen=True):
@@ -128,20 +129,30 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat, 
     )
 
 
+def draw_steps(understood: Understood) -> tuple[StepPicture, ...]:
+    """The pictures of a checked recipe, in no language yet."""
+    from foldwright.geometry.pictures.story import step_pictures
+
+    spoken = frozenset(name for names in understood.binding.ids.values() for name in names)
+    return step_pictures(understood.recipe, understood.flat, understood.folding, spoken)
+
+
 def compose_document(
-    understood: Understood, findings: Iterable[Finding], sources: Mapping[str, str], system: System | None = None
+    understood: Understood,
+    findings: Iterable[Finding],
+    sources: Mapping[str, str],
+    system: System | None = None,
+    pictures: tuple[StepPicture, ...] | None = None,
 ) -> Document:
     """The document of a checked recipe, in both unit systems. `sources` are the texts that findings point into.
 
-    Its words are spelled for who reads it in `system`; in the recipe's own, when None.
+    Its words are spelled for who reads it in `system`; in the recipe's own, when None. Its `pictures` are drawn, unless
+    they have been.
     """
     from foldwright.document.compose import compose
     from foldwright.document.spelling import language_of
-    from foldwright.geometry.pictures.story import step_pictures
 
     recipe, flat = understood.recipe, understood.flat
-    spoken = frozenset(name for names in understood.binding.ids.values() for name in names)
-    pictures = step_pictures(recipe, flat, understood.folding, spoken)
     return compose(
         recipe,
         flat,
@@ -149,7 +160,7 @@ def compose_document(
         understood.figures,
         understood.times,
         tuple(findings),
-        pictures,
+        draw_steps(understood) if pictures is None else pictures,
         sources,
         language_of(recipe.studio, system or recipe.system),
     )

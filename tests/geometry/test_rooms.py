@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.geometry.flat.inside import TRAYS
-from foldwright.geometry.together.rooms import Room, cone, cylinder, hexagon, pillow, pyramid
+from foldwright.geometry.together.rooms import Room, cone, cylinder, pillow, pyramid, regular
 from foldwright.pack.model import Thing
 from foldwright.pipeline import check_recipe
 
@@ -27,16 +27,48 @@ def made(room: Room | None) -> Callable[[float, float], float]:
 
 def test_a_square_stands_in_a_hexagon() -> None:
     """The largest square in a regular hexagon of side 1 has the side 3 - root 3 (textbook, from memory)."""
-    above = made(hexagon(Fraction(round(sqrt(3) * 10**6), 10**6), Fraction(1)))
+    above = made(regular(6, Fraction(round(sqrt(3) * 10**6), 10**6), Fraction(1)))
     side = 3 - sqrt(3)
     assert above(side * 0.999, side * 0.999) == 1
     assert above(side * 1.004, side * 1.004) == 0
 
 
+def test_a_square_stands_in_a_triangle() -> None:
+    """The largest square in an equilateral triangle of side 1 has the side 2 root 3 - 3 (textbook, from memory)."""
+    above = made(regular(3, Fraction(round(10**6 / sqrt(3)), 10**6), Fraction(1)))
+    side = 2 * sqrt(3) - 3
+    assert above(side * 0.999, side * 0.999) == 1
+    assert above(side * 1.01, side * 1.01) == 0
+
+
+@given(st.integers(3, 9), st.floats(5, 90), st.floats(5, 90))
+def test_a_rectangle_among_walls_by_shifting_it_about(count: int, wide: float, deep: float) -> None:
+    """Whatever is said to stand among walls 35 mm from the middle does for some turn and some shift of a fine grid."""
+    if made(regular(count, Fraction(70), Fraction(40)))(wide, deep) <= 0:
+        return
+    normals = np.array([(cos(2 * pi * at / count), sin(2 * pi * at / count)) for at in range(count)])
+    shifts = np.array(list(product(np.linspace(-30, 30, 121), repeat=2)))
+    corners = np.array([(x * wide / 2, y * deep / 2) for x, y in product((-1, 1), repeat=2)])
+    best = 99.0
+    for turn in np.linspace(0, pi / count, 31):
+        turned = corners @ np.array([[cos(turn), sin(turn)], [-sin(turn), cos(turn)]])
+        reach = (turned @ normals.T).max(axis=0) + shifts @ normals.T
+        best = min(best, float(reach.max(axis=1).min()))
+    # The grid is half a millimetre wide.
+    assert best <= 35 + 0.5
+
+
+def test_a_cone_that_is_cut_off() -> None:
+    """60 mm below and 30 above, 100 high: its point would be at 200. Half way up it is 45 wide."""
+    above = made(cone(Fraction(60), Fraction(100), cut=Fraction(1, 2)))
+    assert above(45 / sqrt(2), 45 / sqrt(2)) == pytest.approx(50)
+    assert above(10, 10) == 100
+
+
 @given(st.floats(5, 120), st.floats(5, 120))
 def test_a_rectangle_in_a_hexagon_by_its_corners(wide: float, deep: float) -> None:
     """Its corners, turned in steps of a tenth of a degree, lie between all three pairs of sides, 70 mm apart."""
-    above = made(hexagon(Fraction(70), Fraction(40)))
+    above = made(regular(6, Fraction(70), Fraction(40)))
     corners = np.array([(x * wide / 2, y * deep / 2) for x, y in product((-1, 1), repeat=2)])
     normals = np.array([(cos(radians(60 * side)), sin(radians(60 * side))) for side in range(3)])
     turns = np.radians(np.arange(0, 180, 0.1))
@@ -142,6 +174,16 @@ def told(facts: str, size: str, use: int = 1) -> list[str]:
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "53 x 53 x 30 mm, this way up", 1, ["does-not-go-in"]),
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "69 mm round x 30 mm", 1, []),
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "20 x 20 x 60 mm, this way up", 1, ["stands-above-the-wall"]),
+        ("fold: octagonal box\nfinished: 70 x 40 mm", "52 x 52 x 30 mm, this way up", 1, []),
+        ("fold: octagonal box\nfinished: 70 x 40 mm", "54 x 54 x 30 mm, this way up", 1, ["does-not-go-in"]),
+        ("fold: prism\nfinished: 60 x 100 mm", "24 x 24 x 90 mm", 1, []),
+        ("fold: prism\nfinished: 60 x 100 mm", "30 x 30 x 90 mm", 1, ["does-not-go-in"]),
+        ("fold: tube\nfinished: 50 x 100 mm", "34 x 34 x 90 mm", 1, []),
+        ("fold: tube\nfinished: 50 x 100 mm", "36 x 36 x 90 mm", 1, ["does-not-go-in"]),
+        ("fold: cone\nfinished: 60 x 100 mm", "20 x 20 x 50 mm, this way up", 1, []),
+        ("fold: cone\nfinished: 60 x 100 mm", "20 x 20 x 60 mm, this way up", 1, ["does-not-go-in"]),
+        ("fold: tuck box\nfinished: 60 x 40 x 100 mm", "58 x 38 x 98 mm", 1, []),
+        ("fold: tuck box\nfinished: 60 x 40 x 100 mm", "58 x 38 x 101 mm", 1, ["does-not-go-in-high"]),
         ("fold: pyramid\nfinished: 90 x 90 x 120 mm", "58 x 58 x 38 mm, this way up", 1, []),
         ("fold: pyramid\nfinished: 90 x 90 x 120 mm", "62 x 62 x 40 mm, this way up", 1, ["does-not-go-in"]),
         ("fold: pillow box\nfinished: 90 x 120 x 30 mm", "40 x 85 x 20 mm", 1, []),
@@ -166,7 +208,7 @@ def test_what_goes_into_forms_of_every_kind(facts: str, size: str, use: int, cod
 
 def test_a_shape_is_never_roomier_than_the_box_round_it() -> None:
     shapes = (
-        hexagon(Fraction(70), Fraction(40)),
+        regular(6, Fraction(70), Fraction(40)),
         pyramid((Fraction(60), Fraction(80), Fraction(70)), Fraction(1, 3)),
         pillow((Fraction(90), Fraction(120), Fraction(30)), Fraction(1, 3)),
         cone(Fraction(50), Fraction(100)),

@@ -24,7 +24,7 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 
 _WORTH_A_PLACE = (
     *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close", "roll-glue", "roll"),
-    *("join", "join-with", "slit", "corners"),
+    *("ring", "press-flat", "join", "join-with", "slit", "corners"),
 )
 """The step pictures that show what no plan does, the one needed most first."""
 
@@ -76,7 +76,7 @@ def _title(one: StepPicture, told: list[LengthId], measures: Measures, words: Ca
         name += "-ends"
     shown = [length for length in told if not _back(length)]
     lengths = measures.listed(shown) if shown else ""
-    parts = words.listed(list(map(curled, one.parts)))
+    parts = _parts(one, words)
     return sentence(words, name, count, piece=one.piece, onto=one.onto, thing=one.thing, lengths=lengths, parts=parts)
 
 
@@ -85,6 +85,14 @@ def _even(told: Sequence[LengthId]) -> tuple[LengthId, int] | None:
     panels = [length for length in told if length.place == "panel"]
     scores = [length.number for length in told if length.place == "score"]
     return (panels[0], scores[-1]) if panels and scores else None
+
+
+def _parts(one: StepPicture, words: Catalogue) -> str:
+    """The parts it is about, each once; of several with one name the word for several where there is one."""
+    counted = Counter(one.parts)
+    several = {name: f"drawn.several.{name.replace(' ', '-')}" for name, count in counted.items() if count > 1}
+    named = (words.say(several[name]) if words.has(several.get(name, "")) else curled(name) for name in counted)
+    return words.listed(list(named))
 
 
 def _back(length: LengthId) -> bool:
@@ -110,7 +118,7 @@ def _described(
         scores = words.say("drawn.scores.every", count=count, length=labels[each], last=last)
         return words.say(name, piece=curled(one.piece), scores=scores)
     scores = "drawn.scores.ends" if any(map(_back, told)) else "drawn.scores.at"
-    parts = words.listed(list(map(curled, one.parts)))
+    parts = _parts(one, words)
     facts = {name: curled(said) for name, said in (("piece", one.piece), ("onto", one.onto), ("thing", one.thing))}
     signs = [words.say(f"drawn.sign.{sign.value}", **facts) for sign in one.scene.signs]
     told_scores = words.say(scores, count=len(told), lengths=lengths)

@@ -71,7 +71,10 @@ def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[R
         yield sentence(words, "page.supply.thickness", length=measures.thickness(supply.thickness.value))
     if supply.width:
         yield sentence(words, "page.supply.width", length=measures.alone(supply.width.value))
-    if supply.size:
+    if supply.size and supply.size.value.round:
+        for word, length in zip(("round", "long"), supply.size.value.lengths, strict=False):
+            yield sentence(words, f"page.supply.{word}", length=measures.alone(length))
+    elif supply.size:
         yield (measures.loose_cross(supply.size.value.lengths),)
     if supply.sheets:
         sheets = [said.value for said in supply.sheets]

@@ -17,7 +17,7 @@ from foldwright.outputs.model import BuildWish, MadeFiles, OutputSource
 from foldwright.outputs.table import OUTPUTS, Output
 from foldwright.outputs.texts import Texts
 from foldwright.outputs.wishes import load_all_of
-from foldwright.pipeline import Understood, compose_document, in_text_order, unhushed
+from foldwright.pipeline import Understood, compose_document, draw_steps, in_text_order, unhushed
 from foldwright.recipe.model import Studio
 from foldwright.render.photos import prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
@@ -53,12 +53,13 @@ def _spelled(
     understood: Understood, findings: tuple[Finding, ...], texts: Mapping[str, str], wish: BuildWish
 ) -> Mapping[System, Document]:
     """The document for each unit system; one for both where they are spelled alike."""
+    pictures = draw_steps(understood)
     by_language: dict[str, Document] = {}
     found: dict[System, Document] = {}
     for system in wish.systems:
         language = language_of(understood.recipe.studio, system)
         if language not in by_language:
-            by_language[language] = compose_document(understood, findings, texts, system)
+            by_language[language] = compose_document(understood, findings, texts, system, pictures)
         found[system] = by_language[language]
     return found
 

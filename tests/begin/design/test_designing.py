@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import pi, sqrt
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from begin.design.wishes import metric, things, wish
 from foldwright.begin.design import designing
@@ -36,7 +38,7 @@ def random_wish(random: Random) -> DesignWish:
             size = [Fraction(random.randint(4, 70)) for _ in range(3)]
         kinds.append(things(random.randint(1, 6), *size, unit=unit, name=f"thing {number}"))
     make = wish if unit is Unit.INCH else metric
-    forms = [random.choice(["tray", "lid", "drawer", "envelope"])]
+    forms = [random.choice(["tray", "lid", "drawer", "envelope", "tuck box", "gift bag"])]
     thickness = random.choice([Fraction(1, 5), Fraction(7, 20), Fraction(1, 2)])
     options: dict[str, object] = {"thickness": thickness, "forms": forms}
     if random.random() < 0.3:
@@ -224,3 +226,56 @@ def test_what_no_sheet_holds_is_said_with_the_blank_it_would_take():
         design(wish(things(1, "9", "9", "9"), forms=["tray"]), 3).why_not["tray"].message
         == "design.larger-than-any-sheet"
     )
+
+
+def rounds(count: int, *size: int, unit: Unit = Unit.MILLIMETRE) -> Things:
+    return replace(things(count, *map(Fraction, size), unit=unit, name="candle"), round=True)
+
+
+def test_round_things_lie_in_each_others_gaps_where_that_is_closer():
+    """Seven of 30 mm: two rows, 4 and 3, are 120 x (30 + 15 root 3) = 120 x 55.98 mm, where 4 x 2 take 120 x 60."""
+    ways = ways_to_lie((rounds(7, 30, 50),))
+    (closer,) = [one for one in ways if one.staggered and one.rows[0][0] == (4, 2, 1)]
+    assert closer.box[0] == 120
+    assert float(closer.box[1]) == pytest.approx(30 + 15 * sqrt(3), abs=1e-3)
+    assert not any(one.box[:2] == (120, 60) for one in ways)
+
+
+@pytest.mark.parametrize("form", ["tray", "lid", "drawer", "tuck box", "gift bag"])
+@pytest.mark.parametrize(("count", "size"), [(5, (24, 30)), (7, (18, 18)), (3, (20, 60)), (1, (30,)), (8, (15,))])
+def test_what_is_designed_for_round_things_passes_its_own_check(form: str, count: int, size: tuple[int, ...]):
+    """The check packs the things once more, as circles in the printed room."""
+    asked = metric(rounds(count, *size), forms=[form], sheets=["A3", "A2"])
+    found = design(asked, 3).all
+    assert found
+    for proposal in found:
+        text = write_draft(draft_of_proposal(asked, proposal, catalogue()), catalogue())
+        checked = check_recipe(text, "blue-box/recipe.md", "blue-box")
+        assert not any(one.strength > 1 for one in checked.findings)
+        assert checked.understood is not None
+        assert [one.things for one in checked.understood.flat.held] == [(("candle", count),)]
+
+
+@pytest.mark.parametrize(
+    ("thing", "girths"),
+    [
+        (things(1, "80", "50", "25", unit=Unit.MILLIMETRE, name="soap"), [2 * (50 + 25), 2 * (80 + 25)]),
+        (rounds(1, 40, 110), [pi * 40]),
+    ],
+)
+def test_a_band_goes_round_one_thing_and_overlaps(thing: Things, girths: list[float]):
+    """The girth, four thicknesses of the band at its corners, and 12 mm to overlap, up to whole millimetres."""
+    asked = metric(thing, forms=["band"], sheets=["A4"])
+    found = design(asked, 3).all
+    lengths = sorted(float(one.blanks[0].across[0].mm) for one in found)
+    assert lengths == [pytest.approx(girth + 4 * float(asked.rules.thickness) + 12, abs=2) for girth in girths]
+    assert all(length >= girth + 12 for length, girth in zip(lengths, girths, strict=True))
+    for one in found:
+        text = write_draft(draft_of_proposal(asked, one, catalogue()), catalogue())
+        codes = {finding.code for finding in check_recipe(text, "band/recipe.md", "band").findings}
+        assert codes <= {*TOLD_IN_THE_TABLE, *ASKED_OF_THE_AUTHOR}
+
+
+def test_no_band_for_several_things():
+    asked = metric(things(3, "80", "50", "25", unit=Unit.MILLIMETRE), forms=["band"])
+    assert design(asked, 3).why_not["band"].message == "design.band-one-thing"

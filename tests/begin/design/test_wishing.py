@@ -84,3 +84,18 @@ def test_whatever_is_typed_gets_a_wish_or_a_message(things, card, sheet):
     else:
         assert wish.rules.thickness > 0
         assert wish.things
+
+
+@pytest.mark.parametrize(
+    ("said", "name", "count", "sides"),
+    [
+        ("5 candles of 40 mm round x 110 mm", "candle", 5, (40, 110)),
+        ("8 truffles of 24 mm round", "truffle", 8, (24,)),
+        ("a ball of diameter 60 mm", "ball", 1, (60,)),
+        ("3 tins of 80 x 30 mm round", "tin", 3, (80, 30)),
+    ],
+)
+def test_round_things_have_a_diameter(said: str, name: str, count: int, sides: tuple[int, ...]):
+    (thing,) = wished(said).things
+    assert (thing.name, thing.count, thing.round) == (name, count, True)
+    assert tuple(length.mm for length in thing.size) == sides

@@ -7,6 +7,8 @@ import pytest
 from foldwright.geometry.folding.folded import tree_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.order import FoldOrder, order_of
+from foldwright.geometry.folding.said import order_in_words
+from foldwright.pipeline import check_recipe
 from geometry.folding.shapes import net_of_piece
 
 
@@ -64,7 +66,7 @@ def test_an_envelope_is_shut_from_the_sides_and_its_top_comes_last() -> None:
 
 def test_its_author_has_the_last_word() -> None:
     net = net_of_piece("size: 297 x 210 mm\nacross: 99 left | 100 middle | 98 right\nfold: tri-fold")
-    said = order_of(net, "tri-fold", said=("left", "right"))
+    said = order_of(net, "tri-fold", said=(("left",), ("right",)))
     assert groups(net, said) == [{frozenset(("left", "middle"))}, {frozenset(("middle", "right"))}]
 
 
@@ -86,3 +88,20 @@ def test_a_pocket_is_folded_up_before_the_leaves_which_bend_it_the_other_way() -
 
 def _ends_at(crease: object, place: tuple[float, float]) -> bool:
     return any(end == pytest.approx(place) for end in (crease.start, crease.end))  # type: ignore[attr-defined]
+
+
+def test_the_words_of_a_step_may_tell_the_order() -> None:
+    words = "Fold the pocket up. Then fold the right leaf over it, and last the left leaf."
+    assert _order_told("200 page | 60 pocket", words) == (("pocket",), ("right",), ("left",))
+    assert _order_told("200 page | 60 pocket", "Fold the pocket and the left leaf, from left to right.") == ()
+
+
+def _order_told(down: str, words: str) -> tuple[tuple[str, ...], ...]:
+    text = (
+        "---\ntitle: A\nmakes: 1 a\nmeasured in: millimetres\nsupplies:\n  card: cardstock, sheet A3\ntools: scissors\n"
+        f"pieces:\n  folder:\n    from: card\n    size: 300 x 260 mm\n    across: 3 of 100\n    down: {down}\n"
+        f"    fold: 180, 180, 180\n---\n## Fold\ndo: fold folder\n\n{words}\n"
+    )
+    known = check_recipe(text, "recipe.md", "a").understood
+    assert known is not None
+    return order_in_words(known.flat.blanks[0], known.recipe.steps)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache, partial
 from itertools import product
@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
+from foldwright.begin.design.made import MADE, bands_round, made_round
 from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying, ways_to_lie
 from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.blanks import (
@@ -75,7 +76,7 @@ def design(wish: DesignWish, most: int, studio: Studio | None = None) -> Designe
         if reason := _no_use(form, wish, lying):
             why_not[form] = reason
             continue
-        made = list({"envelope": _envelopes, "card": _cards}.get(form, partial(_boxes, form))(wish, lying))
+        made = list(_MAKERS.get(form, partial(_boxes, form))(wish, lying))
         candidates = sorted((one for one in made if any(one.a_sheet)), key=lambda one: one.merit)
         proposals[form] = tuple(_well(wish, candidates, most, studio))
         if not proposals[form]:
@@ -188,6 +189,29 @@ def _fronts(rules: BlankRules, short: Fraction, long: Fraction) -> Iterator[tupl
             yield Length(across, rules.unit), Length(down, rules.unit)
 
 
+def _worked_out(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
+    """For each way the things lie, the best of those whose inside is rounded up more or less."""
+    for lying in ways:
+        made = list(made_round(form, wish.rules, lying, _easier(wish.rules)))
+        variants = [_proposal(wish, form, lying, (one.panels,), one.inside, one.room) for one in made]
+        if variants:
+            yield min(variants, key=lambda one: (one.merit, sum(one.room)))
+
+
+def _bands(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Proposal]:
+    for one in bands_round(wish, wish.things[0]):
+        # Only the band's own numbers are looked for on a ruler.
+        yield _proposal(wish, "band", ways[0], (one.panels,), one.inside, ())
+
+
+_MAKERS: dict[str, Callable[[DesignWish, tuple[ThingsLying, ...]], Iterator[Proposal]]] = {
+    "envelope": _envelopes,
+    "card": _cards,
+    "band": _bands,
+    **{form: partial(_worked_out, form) for form in MADE},
+}
+
+
 # --- what it is worth -----------------------------------------------------------------------------------------------
 
 
@@ -200,7 +224,7 @@ def _proposal(
     room: tuple[Fraction, ...],
 ) -> Proposal:
     sheets = tuple(_sets_on(sheet, blanks) for sheet in wish.sheets)
-    lengths = {length for blank in blanks for length in (*blank.across, *blank.down)}
+    lengths = {length for blank in blanks for length in (*blank.across, *blank.down)} if form not in MADE else {*inside}
     points = sum((points_of(length.mm, wish.rules.system) or _UNKNOWN for length in lengths), Fraction(0))
     sides = [length.mm for length in inside]
     return Proposal(form, lying, blanks, sheets, points, max(sides) / min(sides), inside, room)
@@ -218,6 +242,8 @@ def _no_use(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Wrong
     named = [one for one in wish.things if one.envelope]
     if named and not ways:
         return None if form == "card" else Wrong.of("design.envelope-holds-cards", name=named[0].envelope)
+    if form == "band" and (len(wish.things) > 1 or wish.things[0].count > 1):
+        return Wrong.of("design.band-one-thing")
     most, thinnest = THICKEST[wish.rules.system], min(lying.box[2] for lying in ways)
     if form in ("envelope", "card") and thinnest > most.mm:
         return Wrong.of("design.too-thick-for-an-envelope", thick=Length(thinnest, wish.rules.unit), most=most)

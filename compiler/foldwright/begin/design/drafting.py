@@ -8,7 +8,7 @@ from foldwright.begin.design.model import DesignWish, Proposal, Things, solid
 from foldwright.begin.draft.model import Draft, DraftSupply
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length, Unit
-from foldwright.recipe.facts.writing import write_cross
+from foldwright.recipe.facts.writing import write_cross, write_length
 from foldwright.vocabulary import kind_of
 
 TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")
@@ -18,7 +18,7 @@ TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")
 def draft_of_proposal(wish: DesignWish, proposal: Proposal, words: Catalogue, title: str = "") -> Draft:
     """The recipe of a proposal, on the sheets of the wish that its blanks come out of."""
     things = words.listed(list(words_of(wish.things)))
-    key = "summary-card" if proposal.form == "card" else "summary"
+    key = f"summary-{proposal.form}" if proposal.form in ("card", "band") else "summary"
     fitting = (sheet.name for sheet, number in zip(wish.sheets, proposal.a_sheet, strict=True) if number)
     holds = proposal.lying is not None and proposal.form != "card"
     return Draft(
@@ -29,7 +29,7 @@ def draft_of_proposal(wish: DesignWish, proposal: Proposal, words: Catalogue, ti
         card_facts=wish.card.facts,
         sheets=(" or ".join(fitting),),
         parts=proposal.blanks,
-        supplies=tuple(_contents(one, proposal.blanks[0].name) for one in wish.things) if holds else (),
+        supplies=tuple(_contents(one, proposal) for one in wish.things) if holds else (),
     )
 
 
@@ -43,11 +43,22 @@ def title_of(wish: DesignWish, proposal: Proposal, words: Catalogue) -> str:
 def words_of(things: Sequence[Things]) -> Iterator[str]:
     """`3 treats of 1 1/8 x 3/4 x 1/2 in`, for each kind."""
     for one in things:
-        yield one.envelope or f"{one.count} {one.called or one.name} of {write_cross(one.size)}"
+        yield one.envelope or f"{one.count} {one.called or one.name} of {size_of(one)}"
 
 
-def _contents(things: Things, into: str) -> DraftSupply:
+def size_of(things: Things) -> str:
+    """`40 mm round x 110 mm`, `1 x 5/8 x 1/2 in`, as a recipe has it."""
+    if not things.round:
+        return write_cross(things.size)
+    diameter, *long = map(write_length, things.size)
+    return " x ".join((f"{diameter} round", *long))
+
+
+def _contents(things: Things, proposal: Proposal) -> DraftSupply:
     kind = kind_of(things.name)
-    size = things.size if not things.flat else (*things.size, Length(solid(things)[2], Unit.MILLIMETRE))
-    facts = (kind.name if kind else "", f"use {things.count}", f"size {write_cross(size)}")
-    return DraftSupply(things.name, ", ".join(fact for fact in facts if fact), into)
+    size = size_of(things)
+    if things.flat:
+        size = write_cross((*things.size, Length(solid(things)[2], Unit.MILLIMETRE)))
+    facts = (kind.name if kind else "", f"use {things.count}", f"size {size}")
+    step = "wrap" if proposal.form == "band" else "fill"
+    return DraftSupply(things.name, ", ".join(fact for fact in facts if fact), proposal.blanks[0].name, step)

@@ -5,22 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from itertools import product
+from math import sqrt
 
 from msgspec import Struct
 
 from foldwright.begin.draft.blanks import BlankRules
 from foldwright.begin.draft.card import DraftCard
 from foldwright.begin.draft.model import Panels
+from foldwright.geometry.flat.points import kept
 from foldwright.measure.length import Length
 from foldwright.pack.model import Size, Thing
 from foldwright.recipe.model import NamedSheet
 
-FORMS = ("tray", "lid", "drawer", "envelope", "card")
-"""A tray, a tray with a lid, a drawer with a sleeve, an envelope, a card for an envelope."""
+FORMS = ("tray", "lid", "drawer", "tuck box", "gift bag", "band", "envelope", "card")
+"""A tray, a tray with a lid, a drawer with a sleeve, a tuck box, a gift bag, a band round one thing, an envelope, and a
+card for an envelope."""
 
 
 class Things(Struct, frozen=True):
-    """So many of one thing: its name and its size as said (two lengths for what is flat)."""
+    """So many of one thing: its name and its size as said (two lengths for what is flat).
+
+    Of something `round`, its diameter and how long it is; of a ball, its diameter alone.
+    """
 
     name: str
     count: int
@@ -29,11 +35,12 @@ class Things(Struct, frozen=True):
     """The name of a ready-made envelope, when that is what a card is wanted for."""
     called: str = ""
     """What several of them are called, as it was typed."""
+    round: bool = False
 
     @property
     def flat(self) -> bool:
         """Whether only two sides are said."""
-        return len(self.size) == 2
+        return len(self.size) == 2 and not self.round
 
 
 class DesignWish(Struct, frozen=True):
@@ -58,6 +65,8 @@ class ThingsLying(Struct, frozen=True):
 
     box: Size
     rows: tuple[tuple[tuple[int, int, int], Size], ...]
+    staggered: bool = False
+    """Whether round things lie in each other's gaps: the rows behind each other are as many as there are."""
 
 
 class Proposal(Struct, frozen=True):
@@ -89,6 +98,8 @@ class Proposal(Struct, frozen=True):
 
 _MOST_WAYS = 12
 """Of the ways one kind can lie, and of those of several together, so many of the smallest are gone on with."""
+_HAIR = 1e-4
+"""Millimetres: what comes of a root is taken up."""
 SHEET_OF_PAPER = Fraction(1, 10)
 """Millimetres: how thick something is of which only two sides are said."""
 
@@ -96,6 +107,8 @@ SHEET_OF_PAPER = Fraction(1, 10)
 def solid(things: Things) -> Size:
     """The size of one of the things, with a thickness."""
     sides = [length.mm for length in things.size]
+    if things.round:
+        return (sides[0], sides[0], sides[-1])
     return (sides[0], sides[1], sides[2] if len(sides) > 2 else SHEET_OF_PAPER)
 
 
@@ -114,6 +127,24 @@ def _rows(things: Things) -> Iterator[ThingsLying]:
             across, down, high = (many * long for many, long in zip(grid, way, strict=True))
             if across >= down:
                 yield ThingsLying((across, down, high), ((grid, way),))
+    if things.round:
+        yield from _in_the_gaps(things)
+
+
+def _in_the_gaps(things: Things) -> Iterator[ThingsLying]:
+    """Round things that stand in rows of so many and one less in turn, each row in the gaps of the one before it.
+
+    Of circles a diameter apart, such rows lie half the root of three of it apart (the hexagonal laying).
+    """
+    width, _, long = solid(things)
+    for layers in range(1, things.count + 1):
+        each = -(-things.count // layers)
+        for many in range(2, each + 1):
+            rows = next(rows for rows in range(2, 2 * each + 2) if many * rows - rows // 2 >= each)
+            deep = width + (rows - 1) * kept(float(width) * sqrt(3) / 2 + _HAIR, 10_000)
+            across, down = max(many * width, deep), min(many * width, deep)
+            grid = (many, rows, layers)
+            yield ThingsLying((across, down, layers * long), ((grid, (width, width, long)),), staggered=True)
 
 
 def _grids(count: int) -> Iterator[tuple[int, int, int]]:
@@ -132,7 +163,8 @@ def _beside(some: Iterable[ThingsLying], others: Iterable[ThingsLying]) -> Itera
         for d, e, f in {other.box, (other.box[1], other.box[0], other.box[2])}:
             for box in ((a + d, max(b, e), max(c, f)), (max(a, d), b + e, max(c, f)), (max(a, d), max(b, e), c + f)):
                 across, down = max(box[:2]), min(box[:2])
-                yield ThingsLying((across, down, box[2]), (*one.rows, *other.rows))
+                mixed = one.staggered or other.staggered
+                yield ThingsLying((across, down, box[2]), (*one.rows, *other.rows), mixed)
 
 
 def _smallest(ways: Iterable[ThingsLying]) -> tuple[ThingsLying, ...]:

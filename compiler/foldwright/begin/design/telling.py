@@ -8,7 +8,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.begin.design.designing import Designed
-from foldwright.begin.design.drafting import draft_of_proposal, words_of
+from foldwright.begin.design.drafting import draft_of_proposal, size_of, words_of
 from foldwright.begin.design.model import SHEET_OF_PAPER, DesignWish, Proposal, ThingsLying
 from foldwright.begin.draft.model import Panels
 from foldwright.begin.draft.writing import write_draft
@@ -89,7 +89,9 @@ def design_page(wish: DesignWish, designed: Designed, words: Catalogue) -> bytes
 
 def _row(number: int, proposal: Proposal, wish: DesignWish, words: Catalogue) -> ProposalLine:
     room = _room(proposal.room, wish, words)
-    if proposal.lying and proposal.form != "card":
+    if proposal.form == "band":
+        lies = words.say("command.design.goes-round", name=wish.things[0].name)
+    elif proposal.lying and proposal.form != "card":
         lies = words.say("command.design.lies", lies=_lying(proposal.lying, wish, words), room=room)
     else:
         lies = words.say("command.design.goes-into", envelope=proposal.envelope, room=room)
@@ -106,6 +108,8 @@ def _row(number: int, proposal: Proposal, wish: DesignWish, words: Catalogue) ->
 
 def _blank(blank: Panels) -> tuple[str, str, str, str]:
     across, down = (write_panels(row) if len(row) > 1 else "" for row in (blank.across, blank.down))
+    if inside := blank.fact("inside"):
+        across = f"inside {inside}"
     return blank.name, write_cross(blank.size), across, down
 
 
@@ -121,7 +125,10 @@ def _lying(lying: ThingsLying, wish: DesignWish, words: Catalogue) -> str:
     for things, (grid, way) in zip(wish.things, lying.rows, strict=True):
         unit = things.size[0].unit
         size = plain_cross([write_exact(Length(side, unit)) for side in way if side != SHEET_OF_PAPER])
+        size = size_of(things) if things.round else size
         key = "one" if things.count == 1 else "flat" if grid[2] == 1 else "layers"
+        if lying.staggered and things.round and things.count > 1:
+            key = "in-the-gaps" if grid[2] == 1 else "in-the-gaps-layers"
         wide, deep, high = grid
         facts = {"name": things.called or things.name, "wide": wide, "deep": deep, "high": high, "size": size}
         parts.append(words.say(f"command.design.lie-{key}", **facts))

@@ -39,6 +39,11 @@ _FORM_WORDS = {
     "drawer box": "drawer",
     "card for an envelope": "card",
     "box": "lid",
+    "tuck carton": "tuck box",
+    "bag": "gift bag",
+    "paper bag": "gift bag",
+    "belly band": "band",
+    "wrapper": "band",
     "sleeve": "drawer",
     **{form: form for form in FORMS},
 }
@@ -61,6 +66,8 @@ _PARTS = {
     )
 }
 """What a sentence says besides its things, by the word of the option."""
+_ROUND = re.compile(r"\b(?:in diameter|diameter|round|dia)\b\.?|[øØ⌀]", re.IGNORECASE)
+"""A thing that is round says so beside its diameter: `24 mm round`, `40 mm round x 110 mm`."""
 _COMMA = re.compile(r",(?![0-9])\s*|(?<![0-9]),\s*")
 _OR = re.compile(r"\s+or\s+|\s*,(?![0-9])\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"^(?:an?|the)\s+", re.IGNORECASE)
@@ -129,17 +136,19 @@ def read_things(texts: Sequence[str]) -> tuple[Things, ...] | Wrong:
 
 
 def _things(text: str) -> Things | Wrong:
-    said = " ".join(tidy(text).split())
+    typed = " ".join(tidy(text).split())
+    said = " ".join(_ROUND.sub(" ", typed).split())
+    is_round = said != typed
     called = _ARTICLE.sub("", said)
     if "envelope" in said.lower() and (envelope := named_sheet(called)):
         return Things(called, 1, envelope, called)
     plain_size = read_lengths_cross(said)
-    alone = not isinstance(plain_size, Unreadable) and len(plain_size) > 1
+    alone = not isinstance(plain_size, Unreadable) and len(plain_size) > (0 if is_round else 1)
     match = None if alone else _OF.fullmatch(said) or _COUNT_ONLY.fullmatch(said)
     count_said, name, size_said = (match["count"], match["name"], match["size"]) if match else ("", "", said)
     size = read_lengths_cross(size_said)
     name = "" if name in ("x", "times") else name
-    if isinstance(size, Unreadable) or not 2 <= len(size) <= 3:
+    if isinstance(size, Unreadable) or not (1 if is_round else 2) <= len(size) <= (2 if is_round else 3):
         return Wrong.of("design.thing-unreadable", said=text)
     count = _count(count_said or "1")
     if count is None:
@@ -148,9 +157,9 @@ def _things(text: str) -> Things | Wrong:
     if "envelope" in plain.lower() and len(size) == 2:
         return Wrong.of("design.envelope-without-name", said=text)
     if count == 1:
-        return Things(plain, count, size)
+        return Things(plain, count, size, round=is_round)
     # What nobody named is a treat; several are treats.
-    return Things(_PLURAL.sub("", plain), count, size, called=plain if name else f"{plain}s")
+    return Things(_PLURAL.sub("", plain), count, size, called=plain if name else f"{plain}s", round=is_round)
 
 
 def _count(said: str) -> int | None:

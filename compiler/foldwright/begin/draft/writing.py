@@ -11,7 +11,9 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.facts.writing import write_cross, write_length, write_panels, write_row
 
-_TAPED = frozenset({"tray", "lid", "sleeve", "envelope"})
+_MADE = frozenset({"tuck box", "gift bag"})
+"""Forms whose blank is worked out from the room inside."""
+_TAPED = frozenset({"tray", "lid", "sleeve", "envelope"}) | _MADE
 """Forms that hold together only when something sticks them."""
 _FOLDED = frozenset({"card", "accordion", "gate", "tri-fold"})
 _FIRST = ("from", "count", "size", "across", "down", "flaps", "corners")
@@ -37,6 +39,9 @@ _STEPS = {
     "punch": ("punch {piece}", 1),
     "stick-on": ("stick {piece} to {other}", 1),
     "slide-in": ("slide {piece} into {other}", 1),
+    "make-tuck-box": ("fold {piece}, tape {piece}", 5),
+    "make-gift-bag": ("fold {piece}, tape {piece}", 6),
+    "wrap": ("wrap {piece}", 2),
     "fill": ("fill {piece}", 1),
     "tie": ("tie {piece}", 1),
     "put-on": ("check {piece}", 1),
@@ -84,7 +89,7 @@ def write_pieces(draft: Draft) -> Iterator[str]:
 
 
 def _facts_of(part: Panels, draft: Draft) -> Iterator[tuple[str, str]]:
-    facts = {"from": draft.card, "size": write_cross(part.size)}
+    facts = {"from": draft.card} if part.form in _MADE else {"from": draft.card, "size": write_cross(part.size)}
     for side, row, names in (("across", part.across, part.across_names), ("down", part.down, part.down_names)):
         if len(row) > 1:
             facts[side] = write_panels(row, names)
@@ -119,14 +124,19 @@ def _strips(part: Panels) -> Iterator[Fraction]:
         yield part.size[1 if len(part.across) > 1 else 0].mm
     elif part.form == "envelope":
         yield from (part.down[-1].mm,) * 2
+    elif part.form in _MADE:
+        # Along its glue flap, and across its bottom.
+        yield from (part.size[1].mm / 2, part.size[0].mm / 4)
+    elif part.form == "band":
+        yield part.size[1].mm
 
 
 def _tools(draft: Draft) -> Iterator[str]:
-    scored = any(part.scored for part in draft.parts)
+    scored = any(part.scored or part.form in _MADE for part in draft.parts)
     yield "scoring-trimmer" if scored else "trimmer"
     if scored:
         yield "bone-folder"
-    if any(part.joined or part.fact("flaps") or part.fact("corners") for part in draft.parts):
+    if any(part.joined or part.fact("flaps") or part.fact("corners") or part.form in _MADE for part in draft.parts):
         yield "scissors"
     if any(part.fact("holes").startswith("round") for part in draft.parts):
         yield "punch"
@@ -164,14 +174,14 @@ def _named_steps(draft: Draft) -> Iterator[tuple[str, dict[str, str]]]:
 
 def _steps_of(part: Panels) -> Iterator[str]:
     flaps = bool(part.joined or part.fact("flaps"))
-    yield "cut-and-score" if part.scored else "cut"
+    yield "cut-and-score" if part.scored or part.form in _MADE else "cut"
     if flaps:
         yield "flaps"
     elif part.fact("corners"):
         yield "corners"
     if part.form in _TAPED:
         form = "tray" if part.form == "lid" else part.form
-        yield "make-corner" if form == "tray" and not flaps else f"make-{form}"
+        yield "make-corner" if form == "tray" and not flaps else f"make-{form.replace(' ', '-')}"
     elif part.form in _FOLDED:
         yield f"fold-{part.form}"
     elif part.scored and part.fact("fold"):

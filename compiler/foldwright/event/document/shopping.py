@@ -22,7 +22,7 @@ from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length
 from foldwright.measure.portions import Rounding
 from foldwright.measure.writing import write_readable
-from foldwright.recipe.model import NamedSheet, Supply
+from foldwright.recipe.model import Dims, NamedSheet, Supply
 from foldwright.vocabulary import kind_of
 from foldwright.vocabulary.names import plain_words
 
@@ -64,7 +64,7 @@ def identity_of(supply: Supply, lengths: LengthWriter) -> dict[str, str]:
         "weight": weight_phrases(supply.weight.value, words).of(system).plain if supply.weight else "",
         "thickness": _sold((supply.thickness.value,), lengths) if supply.thickness else "",
         "width": _sold((supply.width.value,), lengths) if supply.width else "",
-        "size": _sold(supply.size.value.lengths, lengths) if supply.size else "",
+        "size": _size(supply.size.value, lengths) if supply.size else "",
         "sheet": words.say("list.or").join(sheets),
         "pattern": supply.pattern.value if supply.pattern and supply.pattern.value != "any way" else "",
         "grain": supply.grain.value if supply.grain and supply.grain.value != "none" else "",
@@ -76,6 +76,11 @@ def identified(supply: Supply, lengths: LengthWriter) -> str:
     facts = identity_of(supply, lengths)
     parts = (lengths.words.say(f"event.identity.{word}", fact=fact) for word, fact in facts.items() if fact)
     return lengths.words.say("list.comma").join(parts)
+
+
+def _size(size: Dims, lengths: LengthWriter) -> str:
+    sold = _sold(size.lengths, lengths)
+    return lengths.words.say("event.round", size=sold) if size.round else sold
 
 
 def _sold(sides: tuple[Length, ...], lengths: LengthWriter) -> str:

@@ -58,23 +58,24 @@ class FoldOrder(Struct, frozen=True):
 
 
 @lru_cache(maxsize=256)
-def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool = False) -> FoldOrder:
+def order_of(net: Net, form: str = "", said: tuple[tuple[str, ...], ...] = (), outside: bool = False) -> FoldOrder:
     """The order in which a net is folded.
 
-    `said` are panels in the order in which its author folds them; what nobody names comes last. `outside` when corner
+    `said` are panels in the order in which its author folds them, those folded together in one; what nobody names comes
+    last. `outside` when corner
     flaps are stuck to the outside of the walls beside them.
     """
     ordering = _Ordering(net, outside)
     if net.curved:
         groups = list(_curved(net))
-    elif said:
-        groups = list(ordering.as_said(said))
     elif form == "accordion" or not net.creases:
         groups = [ordering.folding]
     elif ordering.in_a_grid():
         groups = list(ordering.by_line())
     else:
         groups = list(ordering.by_shape())
+    if said and not net.curved:
+        groups = list(ordering.as_said(said, groups))
     kept = tuple(tuple(sorted(group)) for group in groups if group)
     ends = tuple(ordering.ends.get(group[0], "") for group in kept)
     if net.curved:
@@ -85,6 +86,10 @@ def order_of(net: Net, form: str = "", said: tuple[str, ...] = (), outside: bool
 
 def _curved(net: Net) -> Iterator[set[int]]:
     """What is folded flat on the way, as the sides of a pillow box are before its ends go in, then what is bent."""
+    if net.pressed:
+        yield {at for at, one in enumerate(net.creases) if not one.smooth}
+        yield {at for at, one in enumerate(net.creases) if one.smooth}
+        return
     halfway = {at for at, one in enumerate(net.creases) if one.way and abs(one.turned(0.5)) >= FLATTEST}
     yield halfway
     yield {at for at, one in enumerate(net.creases) if one.angle} - halfway
@@ -150,14 +155,16 @@ class _Ordering:
 
     # --- the orders --------------------------------------------------------------------------------------------------
 
-    def as_said(self, said: Sequence[str]) -> Iterator[set[int]]:
+    def as_said(self, said: Sequence[Sequence[str]], otherwise: Sequence[set[int]]) -> Iterator[set[int]]:
+        """What is named in turn, and then the rest in the order it has of itself."""
         left = set(self.folding)
-        for name in said:
-            named = {at for at, panel in enumerate(self.net.panels) if _is_named(panel.name, name)}
+        for names in said:
+            panels = enumerate(self.net.panels)
+            named = {at for at, panel in panels if any(_is_named(panel.name, name) for name in names)}
             group = {at for at in left if len({self.net.creases[at].one, self.net.creases[at].other} & named) == 1}
             yield group
             left -= group
-        yield left
+        yield from (group & left for group in otherwise)
 
     def in_a_grid(self) -> bool:
         """Whether folds flat on itself run through one another, so that a later one bends what an earlier laid over."""

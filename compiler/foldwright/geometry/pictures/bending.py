@@ -154,7 +154,7 @@ def _runs_on(start: tuple[float, float], end: tuple[float, float], *other: tuple
 
 
 @lru_cache(maxsize=256)
-def bending_of(net: Net, form: str, said: tuple[str, ...] = (), outside: bool = False) -> Bending:
+def bending_of(net: Net, form: str, said: tuple[tuple[str, ...], ...] = (), outside: bool = False) -> Bending:
     """How a net of a form is folded; `said` and `outside` as in `order_of`. Kept by content."""
     held = rooted(net, form)
     number = {id(crease): at for at, crease in enumerate(held.creases)}

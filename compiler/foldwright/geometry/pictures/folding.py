@@ -168,6 +168,8 @@ def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Sta
 
 def _ways_of_ends(bending: Bending, shot: Shot, part: float, turn: Callable[[Spot], Spot]) -> Iterator[_Way]:
     """Of paper that is bent: the way of its ends, up to where the picture shows them, or on from there to be shut."""
+    if bending.net.pressed:
+        return
     if bending.last > 1 and shot.start:
         pose = bending.posed(shot.start, shot.end, part)
         for hinge, tip in shutting(bending.tree):
@@ -273,9 +275,9 @@ def _is_seam(bending: Bending, hinge: Hinge) -> bool:
 
 
 def panels_moved(bending: Bending, shot: Shot) -> tuple[str, ...]:
-    """The names of the panels a shot takes hold of, or the numbers they have in the picture where they have none."""
+    """The name of each panel a shot takes hold of, or the numbers they have in the picture where they have none."""
     if bending.net.curved:
         return ()
     hinges = bending.leading(shot.start, shot.end)
-    names = dict.fromkeys(bending.net.panels[hinge.hung].name for hinge in hinges)
-    return tuple(names) if all(names) else tuple(str(place + 1) for place in range(shot.start, shot.end))
+    names = tuple(bending.net.panels[hinge.hung].name for hinge in hinges)
+    return names if all(names) else tuple(str(place + 1) for place in range(shot.start, shot.end))

@@ -10,9 +10,11 @@ from msgspec.structs import replace
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
+from foldwright.geometry.flat.rosettes import in_triangles
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
+from foldwright.geometry.folding.said import order_in_words
 from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.bending import Bending, bending_of, standing_of
@@ -36,6 +38,8 @@ class Workshop(Struct, frozen=True):
     papers: dict[str, int]
     """The supply each piece is cut from, numbered in order of mention."""
     schedules: dict[str, Schedule]
+    orders: dict[str, tuple[tuple[str, ...], ...]]
+    """The panels of each piece in the order in which the words fold them."""
     lids: frozenset[str]
     """The pieces that go over others with their open side down."""
     nets: dict[tuple[str, bool], Net]
@@ -67,6 +71,8 @@ class Workshop(Struct, frozen=True):
         key = name, opened or not is_opened(blank)
         if key not in self.nets:
             shown = blank if key[1] else unopened(blank)
+            if blank.pressed:
+                shown = in_triangles(shown)
             bends = bends_of(shown, piece.fold.value if piece.fold else None) if name in self.folding.nets else None
             self.nets[key] = net_of(shown, bends.angles if bends else {}, bends.root if bends else "")
         return self.nets[key]
@@ -74,7 +80,11 @@ class Workshop(Struct, frozen=True):
     def bending(self, name: str, opened: bool = True) -> Bending | None:
         """How it is folded."""
         net, blank = self.net(name, opened), self.blank(name)
-        return None if net is None or blank is None else bending_of(net, blank.form, (), blank.flaps_outside)
+        return (
+            None
+            if net is None or blank is None
+            else bending_of(net, blank.form, self.orders[name], blank.flaps_outside)
+        )
 
     def untouched(self) -> State:
         """Everything before the first step. What no step cuts is as it will be."""
@@ -111,9 +121,10 @@ def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[
     order = list(dict.fromkeys(names.values()))
     papers = {piece: order.index(supply) for piece, supply in names.items()}
     schedules = {blank.piece: schedule_of(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
-    nets = {(name, True): net for name, net in folding.nets.items()}
+    orders = {blank.piece: order_in_words(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
+    nets = {(name, True): net for name, net in folding.nets.items() if not net.pressed}
     lids = frozenset(_lids(recipe, flat))
-    workshop = Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, schedules, lids, nets, spoken)
+    workshop = Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, schedules, orders, lids, nets, spoken)
     bendings = [bending for name in folding.nets if (bending := workshop.bending(name))]
     return replace(workshop, view=view_of(bendings, _outsides(workshop), workshop.view.left_handed))
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
-from itertools import pairwise
-from math import cos, hypot, pi, radians, sin, sqrt
+from itertools import combinations, pairwise
+from math import cos, hypot, pi, sin, sqrt, tan
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -31,8 +31,9 @@ _MOST_IN_A_ROW = 12
 _PARTS = 8
 """Feet tried for things of several kinds: so many parts of the room in either direction."""
 _MOST_BOXES = 48
-_TURNS = 60
-"""In so many steps of half a degree a rectangle is turned in a hexagon: after 30 degrees it is as it was, mirrored."""
+_TURNS = 30
+"""In so many steps a rectangle is turned among walls, as far as half the angle from one to the next."""
+_HAIR = 1e-9
 
 
 class Room(Struct, frozen=True):
@@ -114,7 +115,9 @@ def pack_in(room: Room, things: Sequence[Thing]) -> Packing:
         if layers is not None:
             return layers
     if room.above is not None and any(not room.takes(thing) for thing in dict.fromkeys(things)):
-        return Packing(Answer.DOES_NOT, short=_too_high(room, things))
+        # A ball lies lower between slanting walls than the box round it.
+        known = room.prism or not any(thing.round for thing in things)
+        return Packing(Answer.DOES_NOT, short=_too_high(room, things)) if known else Packing(Answer.UNKNOWN)
     found = []
     for box in room.boxes(things):
         found.append(pack(things, box))
@@ -134,7 +137,7 @@ def _in_the_round(thing: Thing, count: int, room: Room) -> Packing | None:
     assert room.rounded is not None
     each = circles_in_circle(float(room.rounded), float(wide))
     layers = -(-count // each) if each else 0
-    if not room.prism or not each or layers * long > room.bounds[2]:
+    if not each or layers * long > room.bounds[2]:
         return None
     beside = room.rounded - wide if each == 1 or count == 1 else Fraction(0)
     # Only how high each lies is looked at.
@@ -163,6 +166,9 @@ def _feet(things: Sequence[Thing], bounds: Size) -> Iterator[tuple[Fraction, Fra
                 yield bounds[0] * part / _PARTS, bounds[1] * other / _PARTS
 
 
+_SIDES = {"hexagonal box": 6, "octagonal box": 8}
+
+
 # --- by form ----------------------------------------------------------------------------------------------------------
 
 
@@ -170,8 +176,18 @@ def room_of(blank: Blank, card: Fraction) -> Room | None:
     """The room inside, with so much card; None where nothing is known of it, or the card fills it."""
     made = {length.place: size for length, size in blank.made}
     known = {one.side: one.inside for one in rooms(blank, card)}
-    if blank.form == "hexagonal box" and {"across", "deep"} <= known.keys():
-        return hexagon(known["across"], known["deep"])
+    if blank.form in _SIDES and {"across", "deep"} <= known.keys():
+        return regular(_SIDES[blank.form], known["across"], known["deep"])
+    if blank.form == "prism" and len(made) == 2:
+        count = sum(face.name not in ("top", "bottom", GLUE_FLAP) for face in blank.faces)
+        # A tab lies on a wall, and on each end.
+        flat = kept(float(made["side"]) / tan(pi / count)) - 3 * card if count > 2 else _ZERO
+        return regular(count, flat, made["high"] - 3 * card) if count > 2 else None
+    if blank.form == "tube" and {"diameter", "long"} <= known.keys():
+        return cylinder(known["diameter"] - card, known["long"])
+    if blank.form == "cone" and blank.sector is not None and blank.made:
+        foot, high = blank.made[0][1], blank.made[-1][1]
+        return cone(foot, high, card, kept(blank.sector.inner / blank.sector.radius))
     if blank.form == "pyramid" and len(made) == 3:
         return pyramid((made["across"], made["down"], made["high"]), card)
     if blank.form == "pillow box" and len(made) == 3:
@@ -195,25 +211,44 @@ def _tube(blank: Blank, card: Fraction) -> Room | None:
     return cylinder(kept(float(row[0].long) / pi) - 2 * card, blank.height)
 
 
-def hexagon(flat: Fraction, high: Fraction) -> Room | None:
-    """A regular hexagon, `flat` from side to side inside. What stands in it may be turned as it likes.
+def regular(count: int, flat: Fraction, high: Fraction) -> Room | None:
+    """A room with so many equal walls, each half of `flat` from the middle. What stands in it may be turned.
 
-    A rectangle w x d turned by an angle a stays between two sides when w |cos| + d |sin| of the angle between it and
-    their normal is no more than from side to side; it is centred, as both are alike when turned by half a turn.
+    A rectangle w x d turned by an angle stays behind a wall when its middle is no nearer to it than w |cos| + d |sin|,
+    halved, of the angle between it and the wall's normal. With walls that face each other the best middle is that of
+    the room, as both are alike when turned by half a turn. Where there is none such, three walls round a middle leave
+    room when their distances, weighed so that their normals come to nothing, do (Farkas' lemma, with Helly's theorem).
     """
     if min(flat, high) <= 0:
         return None
+    normals = [2 * pi * number / count for number in range(count)]
+    threes = list(_threes(normals)) if count % 2 else []
+    turns = [pi / count * turn / _TURNS for turn in range(_TURNS + 1)]
 
     def above(wide: float, deep: float) -> float:
-        for turn in range(_TURNS + 1):
-            angles = (radians(turn / 2 + 60 * side) for side in range(3))
-            if all(wide * abs(cos(one)) + deep * abs(sin(one)) <= float(flat) + 1e-9 for one in angles):
+        if hypot(wide, deep) <= float(flat):
+            return float(high)
+        for turn in turns:
+            free = [float(flat) - wide * abs(cos(one - turn)) - deep * abs(sin(one - turn)) for one in normals]
+            if min(free) >= -_HAIR:
+                return float(high)
+            if threes and all(sum(free[at] * by for at, by in three) >= -_HAIR for three in threes):
                 return float(high)
         return 0.0
 
-    corner = kept(2 * float(flat) / sqrt(3))
-    # What is round stands in the circle that touches all six sides.
-    return Room((corner, corner, high), kept(sqrt(3) / 2 * float(flat) ** 2) * high, above, rounded=flat)
+    corner = kept(float(flat) / cos(pi / count))
+    area = count / 4 * float(flat) ** 2 * tan(pi / count)
+    # What is round stands in the circle that touches all walls.
+    return Room((corner, corner, high), kept(area) * high, above, rounded=flat)
+
+
+def _threes(normals: Sequence[float]) -> Iterator[tuple[tuple[int, float], ...]]:
+    """Walls that stand round a place, three at a time, each with its weight."""
+    for numbers in combinations(range(len(normals)), 3):
+        one, two, three = (normals[number] for number in numbers)
+        weights = sin(three - two), sin(one - three), sin(two - one)
+        if min(weights) > _HAIR:
+            yield tuple(zip(numbers, weights, strict=True))
 
 
 def cylinder(wide: Fraction, high: Fraction) -> Room | None:
@@ -227,15 +262,23 @@ def cylinder(wide: Fraction, high: Fraction) -> Room | None:
     return Room((wide, wide, high), kept(pi / 4 * float(wide) ** 2) * high, above, rounded=wide)
 
 
-def cone(wide: Fraction, high: Fraction) -> Room | None:
-    """It narrows evenly to its tip: at height z it is (1 - z / high) of its width."""
-    if min(wide, high) <= 0:
+def cone(foot: Fraction, high: Fraction, card: Fraction = _ZERO, cut: Fraction = _ZERO) -> Room | None:
+    """It narrows evenly: at height z it is (1 - z / whole height) of its foot. Of one that is cut off, `cut` is the
+    part of the foot that its other end has.
+
+    Its card and that of its overlap stand inside, measured square to the wall.
+    """
+    whole = float(high) / (1 - float(cut))
+    wide = float(foot) - 2 * float(card) * hypot(whole, float(foot) / 2) / whole
+    if min(wide, whole) <= 0:
         return None
 
     def above(across: float, deep: float) -> float:
-        return float(high) * (1 - hypot(across, deep) / float(wide))
+        return min(float(high), whole * wide / float(foot) * (1 - hypot(across, deep) / wide))
 
-    return Room((wide, wide, high), kept(pi / 12 * float(wide) ** 2) * high, above, prism=False)
+    ends = kept(wide)
+    volume = kept(pi / 12 * float(foot) ** 2) * high * (1 + cut + cut * cut)
+    return Room((ends, ends, high), volume, above, rounded=kept(wide * float(cut)) if cut else None, prism=False)
 
 
 def pyramid(made: Size, card: Fraction) -> Room | None:

@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from foldwright.geometry.scene import Point
 from foldwright.render.drawing.label import width_of
-from foldwright.render.drawing.pens import FINE_INK
+from foldwright.render.drawing.pens import FINE, FINE_INK
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.units import MM_PER_POINT
 
@@ -96,7 +96,7 @@ def name_svg(name: PlacedName, left: float, top: float) -> Iterator[str]:
     if name.lead:
         (x1, y1), (x2, y2) = name.lead
         ends = f"M{x1 - left:.2f} {y1 - top:.2f}L{x2 - left:.2f} {y2 - top:.2f}"
-        yield f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.15" d="{ends}"/>'
+        yield f'<path fill="none" stroke="{FINE_INK}" stroke-width="{FINE}" d="{ends}"/>'
         yield f'<circle fill="{FINE_INK}" cx="{x2 - left:.2f}" cy="{y2 - top:.2f}" r="0.5"/>'
     if name.upright:
         yield f'<text {look} transform="translate({x + name.size / 3:.2f} {y:.2f}) rotate(-90)">{words}</text>'
