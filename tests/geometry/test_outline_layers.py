@@ -220,7 +220,8 @@ def test_glue_over_a_window_is_told_where_the_outline_is_named() -> None:
 def test_nothing_drawn_in_any_layer_is_more_than_a_finding(layer: str) -> None:
     """Circles, crossings, lines beyond the edge, points: told or drawn, never a traceback, and built to the end."""
     inner = (
-        '<circle cx="40" cy="30" r="10"/><path d="M-20 10H200"/><path d="M5 5L5 5"/><path d="M10 50C20 20 30 80 60 40"/>'
+        '<circle cx="40" cy="30" r="10"/><path d="M-20 10H200"/><path d="M5 5L5 5"/>'
+        '<path d="M10 50C20 20 30 80 60 40"/>'
         '<polyline points="10,10 30,30 10,30 30,10"/><rect x="60" y="5" width="15" height="9" rx="2"/>'
     )
     data = f'{HEAD}{EDGE}<g id="{layer}">{inner}</g></svg>'.encode()
